@@ -1,0 +1,51 @@
+"""Advice as data: a finding says where, what, why and how serious; nothing here is printed or raised."""
+
+from collections.abc import Iterable, Sequence
+from difflib import get_close_matches
+from typing import Literal
+
+import attrs
+
+Seriousness = Literal["stop", "warning", "caution", "note"]
+ORDER: tuple[Seriousness, ...] = ("stop", "warning", "caution", "note")
+LOCAL_CODE = "check with your local building or planning office"
+
+
+@attrs.frozen(kw_only=True)
+class Finding:
+    """One piece of advice.
+
+    ``where`` is the designer's name for the place ("bed South", "stone 7"); ``what`` is one sentence in the designer's
+    words; ``why`` holds the figure behind it; ``source`` names the publication, or "house value", or "common practice,
+    no source". ``at`` is an optional plan point (x, y) in metres to show it by.
+    """
+
+    where: str
+    what: str
+    why: str = ""
+    source: str = ""
+    seriousness: Seriousness = "note"
+    at: tuple[float, float] | None = None
+    topic: str = ""
+
+    def sentence(self) -> str:
+        """Return the whole finding as one line of text."""
+        tail = "; ".join(part for part in (self.why, self.source) if part)
+        return f"{self.where}: {self.what}" + (f" ({tail})" if tail else "")
+
+
+def worst_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Return findings with the most serious first, otherwise in the order given."""
+    return tuple(sorted(findings, key=lambda f: ORDER.index(f.seriousness)))
+
+
+class GardenError(ValueError):
+    """Something the designer gave cannot be used; the message says what, where and what to do."""
+
+
+def nearest(word: str, known: Iterable[str]) -> str:
+    """Return ``; the nearest known is "..."`` for a failed look-up, or an empty string when nothing is near."""
+    words: Sequence[str] = list(known)
+    lowered = {w.casefold(): w for w in words}
+    close = get_close_matches(word.casefold(), list(lowered), n=1, cutoff=0.5)
+    return f'; the nearest known is "{lowered[close[0]]}"' if close else ""

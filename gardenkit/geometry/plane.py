@@ -1,0 +1,257 @@
+"""Shapes on the plan: outlines, areas, distances and what is left when one shape is taken from another.
+
+Points are ``(x, y)`` in metres, x to the right of the plan and y up it. A region is a shapely polygon or a set of them;
+the rest of gardenkit handles regions only through the functions here.
+"""
+
+import math
+from collections.abc import Iterable, Sequence
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry import GeometryCollection, LineString, MultiPolygon, Polygon
+from shapely.geometry import Point as _Point
+from shapely.geometry.base import BaseGeometry
+from shapely.ops import split as _split
+
+from gardenkit.findings import GardenError
+
+Point = tuple[float, float]
+Outline = tuple[Point, ...]
+Line = tuple[Point, ...]
+Region = Polygon | MultiPolygon
+Shape = BaseGeometry
+FloatArray = NDArray[np.float64]
+NOWHERE = Polygon()
+SLIVER = 1e-4  # m2: smaller leftovers of a subtraction are rounding, not ground. House value.
+
+
+def outline(points: Iterable[Sequence[float]], *, where: str) -> Outline:
+    """Return a checked outline: at least three corners, finite, not crossing itself, anticlockwise, not closed twice.
+
+    Raises GardenError naming ``where`` and the place of the crossing.
+    """
+    corners = [(float(p[0]), float(p[1])) for p in points]
+    if len(corners) > 1 and math.dist(corners[0], corners[-1]) < 1e-9:
+        corners.pop()
+    corners = [p for i, p in enumerate(corners) if i == 0 or math.dist(p, corners[i - 1]) > 1e-9]
+    if not all(math.isfinite(v) for p in corners for v in p):
+        raise GardenError(f"the outline of {where} holds a value that is not a number; type each corner as two lengths")
+    if len(corners) < 3:
+        raise GardenError(f"the outline of {where} has {len(corners)} corners; give at least three different ones")
+    polygon = Polygon(corners)
+    if not polygon.is_valid:
+        reason = shapely.is_valid_reason(polygon)
+        spot = reason[reason.find("[") + 1 : reason.find("]")].split() if "[" in reason else []
+        near = f" near ({float(spot[0]):.2f}, {float(spot[1]):.2f}) m" if len(spot) == 2 else ""
+        raise GardenError(
+            f"the outline of {where} crosses or touches itself{near}; give its corners in order around the edge"
+        )
+    if polygon.area < SLIVER:
+        raise GardenError(f"the outline of {where} encloses no ground; check its corners")
+    return tuple(corners) if polygon.exterior.is_ccw else tuple(reversed(corners))
+
+
+def region(points: Iterable[Sequence[float]], holes: Iterable[Iterable[Sequence[float]]] = ()) -> Polygon:
+    """Return the region inside an outline, less the holes."""
+    return Polygon([tuple(p) for p in points], [[tuple(p) for p in hole] for hole in holes])
+
+
+def line(points: Iterable[Sequence[float]]) -> LineString:
+    """Return an open line through the points."""
+    return LineString([tuple(p) for p in points])
+
+
+def point(at: Sequence[float]) -> _Point:
+    """Return one point as a shape for distance questions."""
+    return _Point(at[0], at[1])
+
+
+def area(shape: Shape) -> float:
+    """Return square metres."""
+    return float(shape.area)
+
+
+def perimeter(shape: Shape) -> float:
+    """Return the length of all edges in metres, holes included."""
+    return float(shape.length)
+
+
+def contains(shape: Shape, at: Sequence[float]) -> bool:
+    """Return whether the point lies in the shape or on its edge."""
+    return bool(shape.covers(_Point(at[0], at[1])))
+
+
+def inside(shape: Shape, points: FloatArray) -> NDArray[np.bool_]:
+    """Return for each row of ``points`` (n, 2) whether it lies strictly inside."""
+    shapely.prepare(shape)
+    return np.asarray(shapely.contains_xy(shape, points[:, 0], points[:, 1]))
+
+
+def distance(a: Shape, b: Shape) -> float:
+    """Return the least distance between two shapes in metres, 0 when they touch."""
+    return float(a.distance(b))
+
+
+def distances(shapes: Sequence[Shape], other: Shape) -> FloatArray:
+    """Return the least distance of each shape to ``other`` in metres."""
+    return np.asarray(shapely.distance(np.asarray(shapes, dtype=object), other), dtype=float)
+
+
+def point_distances(points: FloatArray, other: Shape) -> FloatArray:
+    """Return the distance of each row of ``points`` (n, 2) to ``other`` in metres."""
+    shapely.prepare(other)
+    return np.asarray(shapely.distance(shapely.points(points), other), dtype=float)
+
+
+def grown(shape: Shape, by: float, *, round_ends: bool = True) -> Region:
+    """Return the shape widened by ``by`` metres on every side (negative: shrunk)."""
+    cap: str = "round" if round_ends else "flat"
+    return _area_part(shape.buffer(by, cap_style=cap, join_style="round", quad_segs=12))  # type: ignore[arg-type]
+
+
+def union(shapes: Iterable[Shape]) -> Region:
+    """Return everything covered by any of the shapes."""
+    return _area_part(shapely.union_all([s for s in shapes if not s.is_empty]))
+
+
+def difference(shape: Shape, taken: Shape) -> Region:
+    """Return the shape without ``taken``."""
+    return _area_part(shapely.difference(shape, taken))
+
+
+def intersection(a: Shape, b: Shape) -> Region:
+    """Return the ground common to both shapes."""
+    return _area_part(shapely.intersection(a, b))
+
+
+def pieces(shape: Shape, *, least: float = SLIVER) -> tuple[Polygon, ...]:
+    """Return the separate polygons of a region, largest first, without slivers below ``least`` square metres."""
+    found = [p for p in shapely.get_parts(shape) if isinstance(p, Polygon) and p.area >= least]
+    return tuple(sorted(found, key=lambda p: -p.area))
+
+
+def divided(shape: Polygon, by: Iterable[Sequence[float]]) -> tuple[Polygon, ...]:
+    """Return the parts of a polygon cut along a line; the polygon itself when the line does not cross it."""
+    parts = _split(shape, LineString([tuple(p) for p in by]))
+    return pieces(parts)
+
+
+def corners(shape: Shape) -> Outline:
+    """Return the outer corners of a polygon, anticlockwise, not closed."""
+    if not isinstance(shape, Polygon) or shape.is_empty:
+        return ()
+    ring = shapely.get_coordinates(shape.exterior if shape.exterior.is_ccw else shape.exterior.reverse())
+    return tuple((float(x), float(y)) for x, y in ring[:-1])
+
+
+def rings(shape: Shape) -> list[list[Point]]:
+    """Return every ring (outer then holes, of every part) as lists of points, not closed: what a drawing needs."""
+    found: list[list[Point]] = []
+    for part in shapely.get_parts(shape):
+        if isinstance(part, Polygon) and not part.is_empty:
+            for ring in (part.exterior, *part.interiors):
+                found.append([(float(x), float(y)) for x, y in ring.coords[:-1]])
+    return found
+
+
+def centre(shape: Shape) -> Point:
+    """Return a point that is inside the shape, near its middle: good for a label."""
+    if shape.is_empty:
+        return (0.0, 0.0)
+    spot = shape.centroid
+    if not shape.covers(spot):
+        spot = shape.representative_point()
+    return (float(spot.x), float(spot.y))
+
+
+def bounds(shape: Shape) -> tuple[float, float, float, float]:
+    """Return (least x, least y, greatest x, greatest y) in metres."""
+    low_x, low_y, high_x, high_y = shape.bounds
+    return float(low_x), float(low_y), float(high_x), float(high_y)
+
+
+def simplified(shape: Shape, tolerance: float) -> Region:
+    """Return the shape with fewer corners, none further than ``tolerance`` metres from the old edge."""
+    return _area_part(shape.simplify(tolerance, preserve_topology=True))
+
+
+def inscribed_circle(shape: Region, *, tolerance: float = 0.01) -> tuple[Point, float]:
+    """Return centre and radius of the largest circle inside a region, to ``tolerance`` metres."""
+    if shape.is_empty:
+        return (0.0, 0.0), 0.0
+    spoke = shapely.maximum_inscribed_circle(shape, tolerance=tolerance)
+    (x, y), _ = spoke.coords
+    return (float(x), float(y)), float(spoke.length)
+
+
+def nearest_on(shape: Shape, at: Sequence[float]) -> Point:
+    """Return the point of ``shape`` (its edge, for a region) that is nearest to ``at``."""
+    edge = shape.boundary if isinstance(shape, (Polygon, MultiPolygon)) else shape
+    spot = edge.interpolate(edge.project(_Point(at[0], at[1])))
+    return (float(spot.x), float(spot.y))
+
+
+def crosses(shape: Shape, a: Sequence[float], b: Sequence[float]) -> bool:
+    """Return whether the straight line from a to b touches the shape."""
+    return bool(shape.intersects(LineString([tuple(a), tuple(b)])))
+
+
+def turned(points: Iterable[Sequence[float]], degrees: float, about: Point = (0.0, 0.0)) -> Outline:
+    """Return points turned clockwise by ``degrees`` about a point."""
+    angle = math.radians(-degrees)
+    c, s = math.cos(angle), math.sin(angle)
+    ax, ay = about
+    return tuple((ax + c * (p[0] - ax) - s * (p[1] - ay), ay + s * (p[0] - ax) + c * (p[1] - ay)) for p in points)
+
+
+def moved(points: Iterable[Sequence[float]], by: Point) -> Outline:
+    """Return points shifted by ``by``."""
+    return tuple((p[0] + by[0], p[1] + by[1]) for p in points)
+
+
+def heading(a: Sequence[float], b: Sequence[float]) -> float:
+    """Return the direction from a to b in degrees clockwise from the plan's y axis, 0 to 360."""
+    return math.degrees(math.atan2(b[0] - a[0], b[1] - a[1])) % 360
+
+
+def towards(at: Sequence[float], degrees: float, far: float) -> Point:
+    """Return the point ``far`` metres from ``at`` in the direction ``degrees`` clockwise from the plan's y axis."""
+    angle = math.radians(degrees)
+    return (at[0] + far * math.sin(angle), at[1] + far * math.cos(angle))
+
+
+def circle(at: Sequence[float], radius: float, *, sides: int = 48) -> Polygon:
+    """Return a round region as a polygon with ``sides`` corners on the true circle."""
+    angles = np.linspace(0, 2 * math.pi, sides, endpoint=False)
+    return Polygon(np.column_stack((at[0] + radius * np.cos(angles), at[1] + radius * np.sin(angles))))
+
+
+def _area_part(shape: Shape) -> Region:
+    if isinstance(shape, (Polygon, MultiPolygon)):
+        return shape
+    if isinstance(shape, GeometryCollection):
+        found = pieces(shape)
+        return MultiPolygon(found) if len(found) != 1 else found[0]
+    return NOWHERE
+
+
+def convex_parts(points: Iterable[Sequence[float]]) -> tuple[Outline, ...]:
+    """Return a simple outline cut into convex outlines (triangles joined where the result stays convex)."""
+    whole = Polygon([tuple(p) for p in points])
+    parts = list(pieces(shapely.constrained_delaunay_triangles(whole), least=0.0))
+    merged = True
+    while merged:
+        merged = False
+        for i, a in enumerate(parts):
+            for j in range(i + 1, len(parts)):
+                both = a.union(parts[j])
+                if isinstance(both, Polygon) and both.convex_hull.area - both.area < 1e-9:
+                    parts[i] = both
+                    del parts[j]
+                    merged = True
+                    break
+            if merged:
+                break
+    return tuple(corners(shapely.remove_repeated_points(part, 1e-9)) for part in parts)

@@ -1,0 +1,59 @@
+"""Set up gardenkit in a fresh copy and start it: nothing but Python itself is needed to run this file.
+
+``python -m gardenkit.start`` makes the virtual environment ``.venv``, installs gardenkit into it and opens the workbook on an
+example garden. ``python -m gardenkit.start test`` makes ``.venv-test`` and runs every check. Both are safe to run again:
+an environment that is up to date is used as it is.
+"""
+
+import hashlib
+import os
+import subprocess
+import sys
+import venv
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent.parent
+OLDEST = (3, 11)
+USAGE = "usage: python -m gardenkit.start [open [FOLDER] | test [pytest arguments]]"
+
+
+def environment(name: str, extra: str) -> Path:
+    """Return the Python of a virtual environment in the project folder, made and filled when it is not up to date."""
+    folder = ROOT / name
+    python = folder / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
+    wanted = hashlib.sha256((ROOT / "pyproject.toml").read_bytes() + sys.version.encode()).hexdigest()
+    mark = folder / "gardenkit-installed"
+    if not (python.exists() and mark.exists() and mark.read_text(encoding="utf-8") == wanted):
+        sys.stderr.write(f"gardenkit: setting up {name} (a minute or so, once)\n")
+        venv.create(folder, with_pip=True, clear=True)
+        target = f"{ROOT}{extra}"
+        subprocess.run([python, "-m", "pip", "install", "--quiet", "--editable", target], check=True)
+        mark.write_text(wanted, encoding="utf-8")
+    return python
+
+
+def main(arguments: list[str]) -> int:
+    """Run one of the two commands; returns the exit code."""
+    if sys.version_info < OLDEST:
+        found = ".".join(map(str, sys.version_info[:3]))
+        sys.stderr.write(f"gardenkit needs Python {OLDEST[0]}.{OLDEST[1]} or newer; this is {found}\n")
+        return 2
+    task, rest = (arguments[0], arguments[1:]) if arguments else ("open", [])
+    try:
+        if task == "open":
+            python = environment(".venv", "")
+            return subprocess.run([python, "-m", "gardenkit.notebook.command", "open", *rest], check=False).returncode
+        if task == "test":
+            python = environment(".venv-test", "[test]")
+            return subprocess.run([python, "-m", "tests.run", *rest], cwd=ROOT, check=False).returncode
+    except subprocess.CalledProcessError as error:
+        sys.stderr.write(f"gardenkit: setting up failed ({error}); see the lines above, then run the command again\n")
+        return 1
+    except KeyboardInterrupt:
+        return 130
+    sys.stderr.write(USAGE + "\n")
+    return 2
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

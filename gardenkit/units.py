@@ -1,0 +1,217 @@
+"""Lengths, areas, volumes and angles as people write them on a site sketch, turned into SI and back.
+
+Inside gardenkit every length is a plain float in metres. This file is the only place that knows feet and inches.
+"""
+
+import math
+import re
+from fractions import Fraction
+from typing import Literal
+
+from gardenkit.findings import GardenError
+
+INCH = 0.0254  # m, exact (international yard and pound agreement, 1959)
+FOOT = 0.3048  # m, exact
+YARD = 0.9144  # m, exact
+SQUARE_FOOT = FOOT**2  # m2, exact
+CUBIC_FOOT = FOOT**3  # m3, exact
+CUBIC_YARD = YARD**3  # m3, exact
+POUND = 0.45359237  # kg, exact
+US_GALLON = 3.785411784  # litres, exact (231 cubic inches)
+
+System = Literal["imperial", "metric"]
+
+_TO_METRES = {
+    "m": 1.0,
+    "metre": 1.0,
+    "metres": 1.0,
+    "meter": 1.0,
+    "meters": 1.0,
+    "cm": 0.01,
+    "mm": 0.001,
+    "ft": FOOT,
+    "foot": FOOT,
+    "feet": FOOT,
+    "'": FOOT,
+    "in": INCH,
+    "inch": INCH,
+    "inches": INCH,
+    '"': INCH,
+    "yd": YARD,
+    "yard": YARD,
+    "yards": YARD,
+}
+_MARKS = str.maketrans({"’": "'", "′": "'", "‘": "'", "”": '"', "″": '"', "“": '"', "\u00a0": " ", "−": "-", "–": "-"})
+_VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3"} | {
+    c: f"{n}/8" for c, n in zip("⅛⅜⅝⅞", (1, 3, 5, 7), strict=True)
+}
+_PIECE = re.compile(
+    r"\s*(?P<number>\d+\s+\d+/\d+|\d+/\d+|\d*[.,]?\d+\.?)\s*-?\s*(?P<unit>[a-z]+\.?|''|'|\")?\s*-?\s*", re.I
+)
+# Longest length that makes sense in a home garden: a typing slip (3200 m for 3.200 m) is caught here. House value.
+LONGEST = 2_000.0  # m
+
+
+class LengthError(GardenError):
+    """A length that cannot be read; the message says what was typed, where, and what to type instead."""
+
+
+def length(text: str | float, *, bare: str = "ft", where: str = "", signed: bool = False) -> float:
+    """Return metres for a length as a person writes it: ``12' 6"``, ``12 ft 6 1/2 in``, ``3.2 m``, ``3,2 m``, ``320 cm``.
+
+    A number without a unit is read in ``bare`` (any unit word this file knows). ``where`` names the field in the
+    message. Lengths are 0 to 2000 m; ``signed=True`` also takes a leading minus (drops below a string line).
+
+    Raises LengthError.
+
+    >>> round(length("12' 6\\""), 4)
+    3.81
+    """
+    place = f" for {where}" if where else ""
+    hint = "type it like 12' 6\" or 3.2 m"
+    if isinstance(text, (int, float)) and not isinstance(text, bool):
+        value = float(text) * _TO_METRES[bare]
+        shown = f"{text:g}"
+    else:
+        shown = str(text).strip()
+        value = _read(shown, bare, f'cannot read the length "{shown}"{place}; {hint}')
+    if not math.isfinite(value):
+        raise LengthError(f'the length "{shown}"{place} is not a finite number; {hint}')
+    if value < 0 and not signed:
+        raise LengthError(f'the length "{shown}"{place} is below zero; give a length of 0 or more')
+    if abs(value) > LONGEST:
+        raise LengthError(f'the length "{shown}"{place} is {abs(value):,.0f} m, over {LONGEST:,.0f} m; check the unit')
+    return value
+
+
+def _read(shown: str, bare: str, complaint: str) -> float:
+    text = shown.translate(_MARKS).lower()
+    for mark, fraction in _VULGAR.items():
+        text = text.replace(mark, f" {fraction}")
+    text = text.strip()
+    sign = 1.0
+    if text[:1] in "+-" and text:
+        sign = -1.0 if text[0] == "-" else 1.0
+        text = text[1:]
+    total, position, previous = 0.0, 0, math.inf
+    if not text.strip():
+        raise LengthError(complaint)
+    while position < len(text):
+        piece = _PIECE.match(text, position)
+        if piece is None or piece.end() == position:
+            raise LengthError(complaint)
+        unit = (piece["unit"] or "").rstrip(".")
+        if unit == "''":
+            unit = '"'
+        if not unit:  # a bare number: alone it takes the page's unit, after feet it is inches
+            unit = bare if position == 0 and piece.end() == len(text) else '"' if previous == FOOT else ""
+        factor = _TO_METRES.get(unit)
+        if factor is None or factor >= previous:  # units must fall: feet then inches, never the same twice
+            raise LengthError(complaint)
+        total += _number(piece["number"], complaint) * factor
+        previous, position = factor, piece.end()
+    return sign * total
+
+
+def _number(text: str, complaint: str) -> float:
+    try:
+        if "/" in text:
+            return float(sum(Fraction(part) for part in text.split()))
+        if re.fullmatch(r"\d{1,3},\d{3}", text):  # 1,250 is one thousand two hundred and fifty or 1.25: ask
+            raise LengthError(f"{complaint}; the comma is unclear, write a full stop or leave it out")
+        return float(text.replace(",", "."))
+    except (ValueError, ZeroDivisionError) as error:
+        if isinstance(error, LengthError):
+            raise
+        raise LengthError(complaint) from error
+
+
+def feet_inches(metres: float, *, to: int = 2) -> str:
+    """Return metres as feet and inches, rounded to the nearest 1/``to`` of an inch: ``12' 6½"``.
+
+    >>> feet_inches(3.81)
+    '12\\' 6"'
+    """
+    sign = "-" if metres < 0 else ""
+    parts = round(abs(metres) / INCH * to)
+    feet, rest = divmod(parts, 12 * to)
+    inches, fraction = divmod(rest, to)
+    if parts == 0:
+        return '0"'
+    tail = _fraction_mark(Fraction(fraction, to)) if fraction else ""
+    whole = f"{inches}" if inches or not tail else ""
+    if not feet:
+        return f'{sign}{whole}{tail}"'
+    return f"{sign}{feet}' {whole or 0}{tail}\"" if inches or tail else f"{sign}{feet}' 0\""
+
+
+def _fraction_mark(fraction: Fraction) -> str:
+    for mark, text in _VULGAR.items():
+        if Fraction(text) == fraction:
+            return mark
+    return f" {fraction.numerator}/{fraction.denominator}"
+
+
+def show_length(metres: float, system: System = "imperial", *, small: bool = False) -> str:
+    """Return a length for people in the garden's own system; ``small`` keeps to inches or centimetres.
+
+    >>> show_length(0.1524, small=True)
+    '6"'
+    """
+    if system == "imperial":
+        if small:
+            return f'{metres / INCH:.3g}"'
+        return feet_inches(metres)
+    return f"{metres * 100:.3g} cm" if small else f"{metres:.2f} m"
+
+
+def show_area(square_metres: float, system: System = "imperial") -> str:
+    """Return an area for people: square feet or square metres."""
+    if system == "imperial":
+        return f"{square_metres / SQUARE_FOOT:,.0f} sq ft"
+    return f"{square_metres:,.1f} m²"
+
+
+def show_volume(cubic_metres: float, system: System = "imperial") -> str:
+    """Return a volume for people: cubic yards (cubic feet below half a yard) or cubic metres."""
+    if system == "metric":
+        return f"{cubic_metres:,.2f} m³"
+    yards = cubic_metres / CUBIC_YARD
+    return f"{yards:,.2f} cu yd" if yards >= 0.5 else f"{cubic_metres / CUBIC_FOOT:,.1f} cu ft"
+
+
+def show_weight(kilograms: float, system: System = "imperial") -> str:
+    """Return a weight for people: pounds or kilograms."""
+    return f"{kilograms / POUND:,.0f} lb" if system == "imperial" else f"{kilograms:,.0f} kg"
+
+
+def slope_percent(rise: float, run: float) -> float:
+    """Return a slope in percent; ``run`` is the level distance in metres and must not be 0."""
+    if run == 0:
+        raise ValueError("a slope needs a level distance above 0")
+    return 100.0 * rise / run
+
+
+_QUADRANT = re.compile(r"^\s*([NS])\s*(\d+(?:\.\d+)?)\s*°?\s*(?:(\d+(?:\.\d+)?)\s*'\s*)?([EW])\s*$", re.I)
+_AZIMUTH = re.compile(r"^\s*(-?\d+(?:\.\d+)?)\s*°?\s*(?:(\d+(?:\.\d+)?)\s*'\s*)?$")
+
+
+def bearing(text: str | float, *, where: str = "") -> float:
+    """Return degrees clockwise from north for ``76``, ``76° 30'`` or the surveyors' ``N 76 E``.
+
+    Raises LengthError when it cannot be read or lies outside 0 to 360 (a quadrant bearing: 0 to 90).
+    """
+    shown = str(text).translate(_MARKS)
+    place = f" for {where}" if where else ""
+    quadrant = _QUADRANT.match(shown)
+    if quadrant:
+        angle = float(quadrant[2]) + float(quadrant[3] or 0) / 60
+        if angle <= 90:
+            north, east = quadrant[1].upper() == "N", quadrant[4].upper() == "E"
+            return (angle if north == east else -angle) % 360 if north else (180 - angle if east else 180 + angle)
+    azimuth = _AZIMUTH.match(shown)
+    if azimuth and not shown.strip().startswith("-"):
+        angle = float(azimuth[1]) + float(azimuth[2] or 0) / 60
+        if angle <= 360:
+            return angle % 360
+    raise LengthError(f'cannot read the bearing "{str(text).strip()}"{place}; type degrees 0 to 360, or like N 76 E')

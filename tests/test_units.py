@@ -1,0 +1,101 @@
+"""Lengths as people write them, against the exact factors of the international yard and pound agreement of 1959."""
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from gardenkit import units
+from gardenkit.units import LengthError, bearing, feet_inches, length
+
+
+@pytest.mark.parametrize(
+    ("typed", "metres"),
+    [
+        ("12' 6\"", 3.81),
+        ("12'6\"", 3.81),
+        ("12 ft 6 in", 3.81),
+        ("12ft6", 3.81),
+        ("12' 6 1/2\"", 3.8227),
+        ("12’ 6½”", 3.8227),
+        ("6½\"", 0.1651),
+        ("1/2 in", 0.0127),
+        ("12.5 ft", 3.81),
+        ("12' - 6\"", 3.81),
+        ("12 feet, 6 inches".replace(",", ""), 3.81),
+        ("3.2 m", 3.2),
+        ("3,2 m", 3.2),
+        ("320 cm", 3.2),
+        ("3200mm", 3.2),
+        ("2 yd", 1.8288),
+        ("10", 3.048),
+        (10, 3.048),
+    ],
+)
+def test_a_length_is_read_as_people_write_it(typed: str, metres: float) -> None:
+    assert length(typed) == pytest.approx(metres, abs=1e-12)
+
+
+@pytest.mark.parametrize(
+    "typed", ["", "abc", "12 6 4", "12' 6' ", "3 m 2 ft 1 m", "--3", "12' six", "1/0 in", "nan", "1,250 ft", "6\" 2'", "'", "1e5"]
+)
+def test_what_cannot_be_read_is_named_with_its_place(typed: str) -> None:
+    with pytest.raises(LengthError, match="wall A"):
+        length(typed, where="wall A")
+
+
+def test_a_length_below_zero_is_refused_unless_drops_are_meant() -> None:
+    with pytest.raises(LengthError, match="below zero"):
+        length("-3 ft")
+    assert length("-6 in", signed=True) == pytest.approx(-0.1524)
+
+
+def test_a_slip_of_the_unit_is_caught() -> None:
+    with pytest.raises(LengthError, match="check the unit"):
+        length("3200 m")
+
+
+def test_a_bare_number_takes_the_page_unit() -> None:
+    assert length("3.5", bare="m") == 3.5
+
+
+def test_factors_are_the_exact_ones() -> None:
+    # International yard and pound agreement, 1959: 1 yd = 0.9144 m, 1 lb = 0.45359237 kg exactly; US gallon 231 cu in.
+    assert units.YARD == 0.9144
+    assert units.FOOT * 3 == pytest.approx(units.YARD, abs=1e-15)  # binary rounding of 0.3048
+    assert units.INCH * 12 == pytest.approx(units.FOOT, abs=1e-16)
+    assert units.POUND == 0.45359237
+    assert pytest.approx(231 * units.INCH**3 * 1000, rel=1e-12) == units.US_GALLON
+
+
+@given(st.floats(0, 500))
+def test_what_is_shown_in_feet_and_inches_reads_back_within_half_a_step(metres: float) -> None:
+    assert abs(length(feet_inches(metres, to=8)) - metres) <= units.INCH / 16 + 1e-9
+
+
+@given(st.floats(0, 500, allow_nan=False))
+def test_metres_read_back_as_written(metres: float) -> None:
+    assert math.isclose(length(f"{metres:.6f} m"), metres, abs_tol=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("metres", "text"), [(3.81, "12' 6\""), (3.8227, "12' 6½\""), (0.1524, '6"'), (0.0127, '½"'), (3.048, "10' 0\""), (0, '0"')]
+)
+def test_feet_and_inches_are_shown_as_on_a_drawing(metres: float, text: str) -> None:
+    assert feet_inches(metres) == text
+
+
+@pytest.mark.parametrize(
+    ("typed", "degrees"),
+    [("N 76 E", 76), ("S 36 E", 144), ("S 61 W", 241), ("N 38 W", 322), ("76", 76), ("76° 30'", 76.5), (360, 0), ("N 0 E", 0)],
+)
+def test_bearings_are_read_as_surveyors_write_them(typed: str, degrees: float) -> None:
+    # The four quadrant bearings are those of the textbook traverse in site.md E3.
+    assert bearing(typed) == pytest.approx(degrees)
+
+
+@pytest.mark.parametrize("typed", ["N 96 E", "400", "-5", "north", "N 10 N"])
+def test_a_bearing_that_cannot_be_is_refused(typed: str) -> None:
+    with pytest.raises(LengthError, match="bearing"):
+        bearing(typed)
