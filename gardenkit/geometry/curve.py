@@ -48,7 +48,7 @@ class Curve:
     def beside(self, s: FloatArray, offset: FloatArray) -> FloatArray:
         """Return the points ``offset`` metres left (negative: right) of the line at the lengths ``s``, (m, 2)."""
         forward = self.direction(s)
-        return self.at(s) + np.asarray(offset, dtype=float)[:, None] * np.column_stack((-forward[:, 1], forward[:, 0]))
+        return np.asarray(self.at(s) + np.asarray(offset, dtype=float)[:, None] * np.column_stack((-forward[:, 1], forward[:, 0])))
 
     def curvature(self) -> FloatArray:
         """Return 1/radius at every stored point, positive when turning left, (n,), per metre."""
@@ -93,7 +93,9 @@ def measured(points: FloatArray, *, step: float = STEP) -> Curve:
 
 
 def natural_spline(t: FloatArray, values: FloatArray, at: FloatArray) -> FloatArray:
-    """Return a natural cubic spline through (t, values) evaluated at ``at``; same as scipy's, without its import time."""
+    """Return a natural cubic spline through (t, values) evaluated at ``at``; same as scipy's, without its import
+    time.
+    """
     h = np.diff(t)
     n = len(t)
     matrix = np.zeros((n, n))

@@ -255,3 +255,18 @@ def convex_parts(points: Iterable[Sequence[float]]) -> tuple[Outline, ...]:
             if merged:
                 break
     return tuple(corners(shapely.remove_repeated_points(part, 1e-9)) for part in parts)
+
+
+def hull_outline(points: FloatArray) -> Outline:
+    """Return the smallest convex outline around points (n, 2), anticlockwise; empty when they enclose no ground."""
+    hull = shapely.MultiPoint(points).convex_hull
+    return corners(hull) if isinstance(hull, Polygon) else ()
+
+
+def corners_of_line(shape: Shape) -> Line:
+    """Return the two ends of the longest straight piece of a cut line; empty when nothing is left of it."""
+    parts = [p for p in shapely.get_parts(shape) if isinstance(p, LineString) and not p.is_empty]
+    if not parts:
+        return ()
+    longest = max(parts, key=lambda p: p.length)
+    return tuple((float(x), float(y)) for x, y in (longest.coords[0], longest.coords[-1]))

@@ -1,7 +1,7 @@
 """Simple bodies that cast shade or hide a view: blocks, round crowns, trunks and cones.
 
-Each says how much direct sun it lets through in each month (``light``: twelve shares, 0 opaque to 1 clear). What the body
-is, a house or a tree, is not known here. Heights are metres above the plan's zero level.
+Each says how much direct sun it lets through in each month (``light``: twelve shares, 0 opaque to 1 clear). What the
+body is, a house or a tree, is not known here. Heights are metres above the plan's zero level.
 """
 
 from collections.abc import Sequence
@@ -10,7 +10,7 @@ import attrs
 import numpy as np
 from numpy.typing import NDArray
 
-from gardenkit.geometry.plane import FloatArray, Outline, Point
+from gardenkit.geometry.plane import FloatArray, Outline, Point, hull_outline
 
 Months = tuple[float, ...]  # twelve shares, January first
 OPAQUE: Months = (0.0,) * 12
@@ -20,7 +20,8 @@ OPAQUE: Months = (0.0,) * 12
 class Hull:
     """The convex body around ``vertices`` (n, 3): a house block, a roof, a fence panel, a wall.
 
-    ``edges`` names its edges as pairs of vertex numbers; left empty, any two vertices may be an edge, which is slower, never wrong.
+    ``edges`` names its edges as pairs of vertex numbers; left empty, any two vertices may be an edge, which is slower,
+    never wrong.
     """
 
     name: str
@@ -104,3 +105,58 @@ def top_of(solid: Solid) -> float:
     if isinstance(solid, Ellipsoid):
         return solid.centre[2] + solid.half_height
     return solid.top
+
+
+def shadow(solid: Solid, run: Point, *, height: float = 0.0, sides: int = 64) -> Outline:
+    """Return the outline of a body's shadow on the level plane at ``height``; empty when no part of the body stands
+    above it.
+
+    ``run`` is the way to the sun on the plan for each metre of height: a point z above the plane falls at (x, y) - z
+    run. Round bodies are drawn with ``sides`` corners on their true edge.
+    """
+    spots = _above(solid, run, height, sides)
+    if len(spots) == 0:
+        return ()
+    fallen = spots[:, :2] - (spots[:, 2:] - height) * np.asarray(run)
+    return hull_outline(fallen)
+
+
+def _above(solid: Solid, run: Point, height: float, sides: int) -> FloatArray:
+    """Return points of the body at or above a height whose fallen hull is its shadow, (n, 3)."""
+    if isinstance(solid, Hull):
+        spots = solid.vertices
+        a, b = (spots[solid.edge_pairs[:, i]] for i in (0, 1))
+        through = (a[:, 2] < height) != (b[:, 2] < height)
+        a, b = a[through], b[through]
+        cut = a + ((height - a[:, 2]) / (b[:, 2] - a[:, 2]))[:, None] * (b - a)
+        return np.vstack((spots[spots[:, 2] >= height], cut))
+    angle = np.linspace(0.0, 2 * np.pi, sides, endpoint=False)
+    ring = np.column_stack((np.cos(angle), np.sin(angle), np.zeros(sides)))
+    if isinstance(solid, Ellipsoid):
+        return _round_above(solid, run, height, ring)
+    if solid.top <= height:
+        return np.zeros((0, 3))
+    base, narrow = max(solid.base, height), 0.0 if isinstance(solid, Cone) else 1.0
+    wide = 1.0 - (1.0 - narrow) * (base - solid.base) / (solid.top - solid.base)
+    low = ring * solid.radius * wide + np.array([*solid.at, base])
+    high = ring * solid.radius * narrow + np.array([*solid.at, solid.top])
+    return np.vstack((low, high))
+
+
+def _round_above(solid: Ellipsoid, run: Point, height: float, ring: FloatArray) -> FloatArray:
+    """Return the rim between the lit and dark halves of an ellipsoid where it is above a height, and its cut at that
+    height.
+    """
+    size = np.array([solid.radius, solid.radius, solid.half_height])
+    centre = np.asarray(solid.centre)
+    ray = np.array([run[0], run[1], 1.0]) / size
+    ray /= np.linalg.norm(ray)
+    side = np.cross(ray, [0.0, 0.0, 1.0] if abs(ray[2]) < 0.9 else [1.0, 0.0, 0.0])
+    side /= np.linalg.norm(side)
+    rim = centre + size * (ring[:, :1] * side + ring[:, 1:2] * np.cross(ray, side))
+    low = (height - centre[2]) / solid.half_height
+    rim = rim[rim[:, 2] >= height]
+    if abs(low) >= 1:
+        return rim if low < 0 else np.zeros((0, 3))
+    cut = ring * solid.radius * np.sqrt(1 - low**2) + np.array([centre[0], centre[1], height])
+    return np.vstack((rim, cut))

@@ -1,0 +1,1 @@
+"""The place as found: survey, levels, sun, soil, climate, water."""

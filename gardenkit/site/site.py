@@ -1,0 +1,201 @@
+"""The place as found: its boundary, house, openings, fences, trees to keep and ground heights, as the designer
+measured them.
+"""
+
+from typing import Literal, TypeVar
+
+import attrs
+
+from gardenkit.findings import GardenError, nearest
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import Line, Outline, Point
+from gardenkit.site.climate import Climate
+from gardenkit.site.soil import Soil
+from gardenkit.site.sun_diary import Observation
+from gardenkit.site.survey import Survey
+from gardenkit.site.tracing import Underlay
+
+OpeningKind = Literal["door", "window", "gate"]
+RoofKind = Literal["flat", "gable", "hip", "shed"]
+Named = TypeVar("Named", "Opening", "Building", "Fence", "ExistingTree")
+CrownForm = Literal["round", "oval", "conical", "columnar", "spreading", "vase", "weeping", "irregular"]
+ON_EDGE = (
+    0.15  # m a gate may lie off the boundary line and still belong to it (a tape reading and a post). House value.
+)
+
+
+@attrs.frozen(kw_only=True)
+class Place:
+    """Where on earth: degrees north and east (south and west negative), metres above the sea, time zone by its IANA
+    name.
+    """
+
+    name: str = ""
+    latitude: float = 0.0
+    longitude: float = 0.0
+    elevation: float = 0.0
+    timezone: str = "UTC"
+
+
+@attrs.frozen(kw_only=True)
+class Building:
+    """A house or shed: outline of its walls, heights in metres above the plan's zero, ``overhang`` of the eaves.
+
+    ``ridge`` gives the roof ridge's two ends on the plan for a gable; without it the ridge runs along the longer side.
+    """
+
+    name: str
+    outline: Outline
+    floor: float = 0.0
+    eaves: float = 2.7
+    roof: RoofKind = "gable"
+    ridge_height: float = 4.5
+    ridge: Line = ()
+    overhang: float = 0.4
+
+
+@attrs.frozen(kw_only=True)
+class Opening:
+    """A door, window or gate: the two ends of its width on the plan, heights above the plan's zero in metres."""
+
+    name: str
+    kind: OpeningKind
+    start: Point
+    end: Point
+    sill: float = 0.0
+    head: float = 2.0
+    on: str = ""  # name of the building or fence, empty for the boundary
+
+    @property
+    def middle(self) -> Point:
+        """Middle of the opening on the plan."""
+        return ((self.start[0] + self.end[0]) / 2, (self.start[1] + self.end[1]) / 2)
+
+    @property
+    def width(self) -> float:
+        """Width in metres."""
+        return float(((self.end[0] - self.start[0]) ** 2 + (self.end[1] - self.start[1]) ** 2) ** 0.5)
+
+
+@attrs.frozen(kw_only=True)
+class Fence:
+    """A fence, wall or hedge along a line: height in metres; ``openness`` is the share of light let through, 0 to 1."""
+
+    name: str
+    line: Line
+    height: float = 1.8
+    openness: float = 0.0
+
+
+@attrs.frozen(kw_only=True)
+class ExistingTree:
+    """A tree that is there: sizes in metres, ``crown_base`` height of the lowest leaves, trunk diameter at breast
+    height.
+
+    ``light_in_leaf`` and ``light_bare`` are shares of direct sun let through; leafless from the end of ``leaf_off``
+    to the start of
+    ``leaf_on`` (months; both None: evergreen). ``keep`` is false for a tree that will go.
+    """
+
+    name: str
+    at: Point
+    height: float
+    spread: float
+    species: str = ""
+    crown_base: float = 2.0
+    trunk_diameter: float = 0.25
+    form: CrownForm = "round"
+    light_in_leaf: float = 0.2
+    light_bare: float = 0.65
+    leaf_on: int | None = 4
+    leaf_off: int | None = 10
+    keep: bool = True
+
+
+@attrs.frozen(kw_only=True)
+class SpotHeight:
+    """One measured ground height: metres above the plan's zero, below is negative."""
+
+    at: Point
+    height: float
+    name: str = ""
+
+
+@attrs.frozen(kw_only=True)
+class Obstacle:
+    """Ground that nothing may be built or planted on: a rock, a utility cover, an air-conditioning unit."""
+
+    name: str
+    outline: Outline
+    height: float = 0.0
+    clearance: float = 0.0
+
+
+@attrs.frozen(kw_only=True)
+class Site:
+    """Everything known about the ground before design. ``y_bearing`` is where the plan's y axis points, degrees from
+    north.
+    """
+
+    place: Place = Place()
+    boundary: Outline = ()
+    y_bearing: float = 0.0
+    buildings: tuple[Building, ...] = ()
+    openings: tuple[Opening, ...] = ()
+    fences: tuple[Fence, ...] = ()
+    trees: tuple[ExistingTree, ...] = ()
+    heights: tuple[SpotHeight, ...] = ()
+    obstacles: tuple[Obstacle, ...] = ()
+    survey: Survey = Survey()
+    diary: tuple[Observation, ...] = ()
+    underlay: Underlay | None = None
+    soil: Soil = Soil()
+    climate: Climate = Climate()
+
+    def opening(self, name: str) -> Opening:
+        """Return an opening by its name; raises GardenError naming the nearest known one."""
+        return by_name(self.openings, name, "door, window or gate")
+
+    def doors_and_gates(self) -> tuple[Opening, ...]:
+        """Return the openings that people walk through."""
+        return tuple(o for o in self.openings if o.kind != "window")
+
+
+def by_name(items: tuple[Named, ...], name: str, what: str) -> Named:
+    """Return the record called ``name``; raises GardenError naming the nearest known one."""
+    for item in items:
+        if item.name == name:
+            return item
+    raise GardenError(f'there is no {what} called "{name}"{nearest(name, [i.name for i in items])}')
+
+
+def ground(site: Site) -> plane.Region:
+    """Return the open ground: inside the boundary, outside the buildings. Empty without a boundary."""
+    if not site.boundary:
+        return plane.NOWHERE
+    plot = plane.region(site.boundary)
+    if not site.buildings:
+        return plot
+    return plane.difference(plot, plane.union(plane.region(b.outline) for b in site.buildings))
+
+
+def check(site: Site) -> None:
+    """Raise GardenError for the first thing in the site that cannot be: crossing outlines, a gate off the boundary."""
+    if not site.boundary:
+        return
+    plane.outline(site.boundary, where="the boundary")
+    edge = plane.line([*site.boundary, site.boundary[0]])
+    for building in site.buildings:
+        plane.outline(building.outline, where=f'building "{building.name}"')
+    for opening in site.openings:
+        if opening.kind != "gate" or opening.on:
+            continue
+        off = plane.distance(edge, plane.point(opening.middle))
+        if off > ON_EDGE:
+            raise GardenError(
+                f'gate "{opening.name}" is {off:.2f} m from the boundary; move it onto the boundary line '
+                f"(within {ON_EDGE:.2f} m) or say which fence or wall it is in"
+            )
+    for tree in site.trees:
+        if min(tree.height, tree.spread) <= 0:
+            raise GardenError(f'tree "{tree.name}" needs a height and a spread above 0 m')

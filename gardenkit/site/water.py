@@ -1,0 +1,322 @@
+"""How much water a bed needs each month, what rain brings, and how long the drip must run."""
+
+import math
+from collections.abc import Callable, Iterable, Sequence
+from typing import Literal
+
+import attrs
+
+from gardenkit.findings import Finding, GardenError, nearest
+from gardenkit.site import evapotranspiration as fao
+from gardenkit.site.climate import Climate, Months
+from gardenkit.sources import HOUSE, MEMORY, Figure
+from gardenkit.units import INCH, SQUARE_FOOT, US_GALLON
+
+DAYS = (31.0, 28.25, 31.0, 30.0, 31.0, 30.0, 31.0, 31.0, 30.0, 31.0, 30.0, 31.0)  # February over the leap years
+INCH_MM = INCH * 1000.0
+GALLONS_PER_INCH_SQ_FT = 144.0 / 231.0  # US gal in 1 in over 1 sq ft, exact (231 cu in a gallon): 0.6234
+EFFICIENCY = Figure(
+    0.85, "share of the water that reaches roots", "irrigation dealer's lesson: drip, 15 ft tree example"
+)
+USUAL_WIND = Figure(2.0, "m/s at 2 m", f"{fao.FAO56}: world mean, for use where wind is not known; {MEMORY}")
+
+# Peak ETo by climate where no weather is to be had, in a day. Source: Washington State Univ., irrigation.wsu.edu
+WASHINGTON = "Washington State Univ., irrigation.wsu.edu"
+PEAK_ET_IN_A_DAY: dict[str, float] = {
+    "cool humid": 0.13,
+    "cool dry": 0.17,
+    "warm humid": 0.18,
+    "warm dry": 0.22,
+    "hot humid": 0.25,
+    "hot dry": 0.33,
+}
+
+
+# ---- reference evapotranspiration
+
+
+@attrs.frozen(kw_only=True)
+class ReferenceWater:
+    """Reference evapotranspiration by month, mm a day, and how it was found."""
+
+    mm_a_day: Months
+    method: Literal["FAO-56 Penman-Monteith", "Hargreaves"]
+    why: str
+    findings: tuple[Finding, ...] = ()
+
+    @property
+    def mm_a_month(self) -> Months:
+        """The same as monthly totals, mm."""
+        return tuple(mm * days for mm, days in zip(self.mm_a_day, DAYS, strict=True))
+
+
+def reference_water(climate: Climate, *, latitude: float, elevation: float = 0.0) -> ReferenceWater:
+    """Return monthly ETo by Penman-Monteith when humidity and sunshine are known, otherwise by Hargreaves.
+
+    Latitude in degrees (south negative), elevation in metres. Wind, if not known, is taken as USUAL_WIND.
+    Raises GardenError without monthly tmin and tmax.
+    """
+    tmin, tmax = climate.tmin, climate.tmax
+    if tmin is None or tmax is None:
+        raise GardenError(
+            "the climate has no monthly tmin and tmax; type twelve of each or read a table of daily weather"
+        )
+    notes = _latitude_note(latitude)
+    if climate.humidity is None or climate.sunshine is None:
+        missing = [n for n, known in (("humidity", climate.humidity), ("sunshine", climate.sunshine)) if known is None]
+        ra = [fao.extraterrestrial(latitude, day) for day in fao.MID_MONTH]
+        monthly = tuple(fao.hargreaves(*month) for month in zip(tmin, tmax, ra, strict=True))
+        why = f"temperatures only: no {' or '.join(missing)}"
+        return ReferenceWater(mm_a_day=monthly, method="Hargreaves", why=why, findings=notes)
+    wind = climate.wind or (float(USUAL_WIND),) * 12
+    mean = [(low + high) / 2.0 for low, high in zip(tmin, tmax, strict=True)]
+    monthly = tuple(
+        fao.penman_monteith(
+            latitude=latitude,
+            elevation=elevation,
+            day=fao.MID_MONTH[m],
+            tmin=tmin[m],
+            tmax=tmax[m],
+            vapour=fao.vapour_of_mean_humidity(tmin[m], tmax[m], mean=climate.humidity[m]),
+            wind=wind[m],
+            sunshine=climate.sunshine[m],
+            g=fao.soil_heat_of_month(mean[m], mean[m - 1], mean[(m + 1) % 12]),
+        )
+        for m in range(12)
+    )
+    why = "temperatures, humidity, sunshine" + (" and wind" if climate.wind else f"; wind taken as {USUAL_WIND:g} m/s")
+    return ReferenceWater(mm_a_day=monthly, method="FAO-56 Penman-Monteith", why=why, findings=notes)
+
+
+# ---- rain
+
+
+def _scs(mm: float) -> float:
+    return mm * (125.0 - 0.2 * mm) / 125.0 if mm <= 250.0 else 125.0 + 0.1 * mm
+
+
+RAIN_METHODS: dict[str, tuple[Callable[[float], float], str]] = {
+    "USDA SCS": (_scs, "USDA SCS monthly form as used in FAO CROPWAT, second-hand: P (125 - 0.2 P) / 125, to 250 mm"),
+    "half": (lambda mm: 0.5 * mm, f"half the rain; {HOUSE}: cautious, for light showers and dense planting"),
+    "none": (lambda _mm: 0.0, f"no rain counted; {HOUSE}: for beds under eaves or a dry-year plan"),
+}
+
+
+def effective_rain(rain_mm: float, *, method: str = "USDA SCS") -> float:
+    """Return the part of a month's rain that plants can use, mm, by a named simple method of RAIN_METHODS.
+
+    >>> effective_rain(100.0), effective_rain(100.0, method="half")
+    (84.0, 50.0)
+    """
+    if method not in RAIN_METHODS:
+        known = ", ".join(RAIN_METHODS)
+        raise GardenError(f'no rain method "{method}"{nearest(method, RAIN_METHODS)}; use one of {known}')
+    if not 0.0 <= rain_mm < math.inf:
+        raise GardenError(f"a month's rain of {rain_mm:g} mm is not 0 or more; check the rain column")
+    return RAIN_METHODS[method][0](rain_mm)
+
+
+# ---- landscape factors
+
+_WUCOLS = "WUCOLS bands as in the WateReuse salinity management guide; middle of the band"
+_S623 = f"ANSI/ASABE S623.1, 2017; {MEMORY}"
+_MANUAL = "irrigation manufacturer's design manual, Table 4-2"
+_MANUAL_WORDS = {
+    "tree": (0.2, 0.5, 0.9),
+    "shrub": (0.2, 0.5, 0.7),
+    "ground cover": (0.2, 0.5, 0.7),
+    "mixed": (0.2, 0.5, 0.9),
+}
+
+FACTORS: dict[str, dict[str, Figure]] = {  # family: what is planted: share of ETo
+    "WUCOLS": {
+        "very low": Figure(0.1, "", "WUCOLS very low: below 0.1; upper end of the band"),
+        "low": Figure(0.2, "", _WUCOLS),
+        "moderate": Figure(0.5, "", _WUCOLS),
+        "high": Figure(0.8, "", _WUCOLS),
+    },
+    "ASABE S623.1": {
+        "cool turf": Figure(0.8, "", _S623),
+        "warm turf": Figure(0.6, "", _S623),
+        "annual flowers": Figure(0.8, "", _S623),
+        "woody, dry summer": Figure(0.5, "", _S623),
+        "woody, wet summer": Figure(0.7, "", _S623),
+        "ground cover, dry summer": Figure(0.5, "", _S623),
+        "ground cover, wet summer": Figure(0.7, "", _S623),
+        "desert": Figure(0.3, "", _S623),
+    },
+    "design manual": {
+        f"{kind}, {need}": Figure(value, "", _MANUAL)
+        for kind, row in _MANUAL_WORDS.items()
+        for need, value in zip(("low", "average", "high"), row, strict=True)
+    },
+    "Washington State drip": {
+        "tree": Figure(1.1, "", WASHINGTON),
+        "shrub": Figure(0.9, "", WASHINGTON),
+        "ground cover": Figure(1.0, "", WASHINGTON),
+        "mixed": Figure(1.1, "", WASHINGTON),
+        "turf": Figure(0.8, "", WASHINGTON),
+    },
+}
+WUCOLS_BANDS: dict[str, tuple[float, float]] = {  # WateReuse guide, watereuse.org/salinity-management
+    "very low": (0.0, 0.1),
+    "low": (0.1, 0.3),
+    "moderate": (0.4, 0.6),
+    "high": (0.7, 0.9),
+}
+DENSITY: dict[str, tuple[float, float, float]] = {  # low, average, high; design manual, Table 4-3
+    "tree": (0.5, 1.0, 1.3),
+    "shrub": (0.5, 1.0, 1.1),
+    "ground cover": (0.5, 1.0, 1.1),
+    "mixed": (0.6, 1.1, 1.3),
+}
+
+
+def plant_factor(word: str, *, family: str) -> Figure:
+    """Return the share of ETo for a kind of planting from one named family of FACTORS; families are never mixed."""
+    if family not in FACTORS:
+        raise GardenError(f'no factor family "{family}"{nearest(family, FACTORS)}; use one of {", ".join(FACTORS)}')
+    if word not in FACTORS[family]:
+        known = ", ".join(FACTORS[family])
+        raise GardenError(f'{family} has no factor for "{word}"{nearest(word, FACTORS[family])}; use one of {known}')
+    return FACTORS[family][word]
+
+
+def landscape_coefficient(species: float, *, density: float = 1.0, microclimate: float = 1.0) -> float:
+    """Return KL = Ks x Kd x Kmc. Source: WUCOLS guide.
+
+    >>> landscape_coefficient(0.5, density=1.0, microclimate=1.2)
+    0.6
+    """
+    return species * density * microclimate
+
+
+def hydrozone_factor(words: Iterable[str], *, family: str) -> Figure:
+    """Return the factor of plants watered together: the thirstiest one's. Source: Utah State Univ., psc_facpub 771."""
+    factors = [plant_factor(word, family=family) for word in words]
+    if not factors:
+        raise GardenError("the hydrozone has no plants; name at least one kind of planting in it")
+    return max(factors)
+
+
+# ---- need and run times
+
+
+def water_need(
+    eto_mm_a_day: Sequence[float],
+    *,
+    area: float,
+    factor: float,
+    rain_mm: Sequence[float] | None = None,
+    rain_method: str = "USDA SCS",
+    efficiency: float = float(EFFICIENCY),
+) -> Months:
+    """Return litres a bed needs from the hose in each month: (factor x ETo - effective rain) x area / efficiency.
+
+    ``area`` m2; twelve ETo in mm a day; twelve rain totals in mm, None for no rain. Never below 0: rain is not carried
+    over, and mean rain hides dry spells (size pipes with ``rain_method="none"``).
+    Raises GardenError for an area, factor or efficiency that cannot be.
+    """
+    if area < 0 or factor < 0 or not 0.0 < efficiency <= 1.0:
+        raise GardenError(
+            f"area {area:g} m2, factor {factor:g}, efficiency {efficiency:g}: give 0 or more, and over 0 to 1"
+        )
+    rain = (0.0,) * 12 if rain_mm is None else rain_mm
+    if len(eto_mm_a_day) != 12 or len(rain) != 12:
+        raise GardenError(f"{len(eto_mm_a_day)} months of ETo and {len(rain)} of rain were given; give twelve of each")
+    litres = []
+    for eto, days, fallen in zip(eto_mm_a_day, DAYS, rain, strict=True):
+        short = max(0.0, factor * eto * days - effective_rain(fallen, method=rain_method))
+        litres.append(short * area / efficiency)  # 1 mm over 1 m2 is 1 litre
+    return tuple(litres)
+
+
+def litres_a_day(area: float, *, factor: float, et_mm_a_day: float, efficiency: float = 1.0) -> float:
+    """Return litres a day for ``area`` m2 of canopy. Source: irrigation manufacturer's design manual, app. A."""
+    if not 0.0 < efficiency <= 1.0:
+        raise GardenError(f"an efficiency of {efficiency:g} is not above 0 and at most 1; drip is about {EFFICIENCY:g}")
+    return area * factor * et_mm_a_day / efficiency
+
+
+def gallons(litres: float) -> float:
+    """Return US gallons."""
+    return litres / US_GALLON
+
+
+def dripline_mm_an_hour(litres_an_hour: float, *, row_spacing: float, emitter_spacing: float) -> float:
+    """Return the rate at which a grid of dripline wets its bed, mm an hour; spacings in metres, above 0.
+
+    The trade's in/h = 231.1 x gph / (row in x emitter in) is the same in other units.
+    """
+    if row_spacing <= 0 or emitter_spacing <= 0 or litres_an_hour <= 0:
+        raise GardenError("dripline needs a flow, a row spacing and an emitter spacing above 0; check all three")
+    return litres_an_hour / (row_spacing * emitter_spacing)
+
+
+def run_minutes(depth_mm: float, *, rate_mm_an_hour: float) -> float:
+    """Return minutes to put down ``depth_mm`` of water at a rate in mm an hour, above 0."""
+    if rate_mm_an_hour <= 0:
+        raise GardenError(f"a rate of {rate_mm_an_hour:g} mm an hour waters nothing; give a rate above 0")
+    return depth_mm / rate_mm_an_hour * 60.0
+
+
+def longest_run_hours(
+    *, share: float, water_mm_per_m: float, depth: float, spacing: float, litres_an_hour: float, efficiency: float
+) -> float:
+    """Return hours after which an emitter waters below the roots: share x AW x depth x spacing^2 / (flow x efficiency).
+
+    ``share`` of the available water (mm per m of soil) let dry out, root ``depth`` and emitter ``spacing`` in metres.
+    Source: irrigation manufacturer's design manual, app. A (J. Hung, Cal Poly Pomona, 1993).
+    """
+    if litres_an_hour <= 0 or not 0.0 < efficiency <= 1.0:
+        raise GardenError("an emitter needs a flow above 0 and an efficiency above 0 and at most 1; check the two")
+    return share * water_mm_per_m * depth * spacing**2 / (litres_an_hour * efficiency)
+
+
+# ---- water budget by ordinance
+
+MAWA_FACTORS: dict[str, Figure] = {
+    "California 2009": Figure(0.7, "", "California model ordinance, 2009, at a local code adopting it"),
+    "California 2015 residential": Figure(0.55, "", f"California model ordinance, 2015 revision; {MEMORY}"),
+    "California 2015 other": Figure(0.45, "", f"California model ordinance, 2015 revision; {MEMORY}"),
+    "San Diego County": Figure(0.42, "", "San Diego County code"),
+}
+MAWA_GALLONS = Figure(0.62, "US gal per in and sq ft", "California model ordinance (rounded there from 0.6234)")
+CHECK_ORDINANCE = "water rules differ by place and year: check with your local water district or planning office"
+
+
+def allowance_gallons(eto_mm_a_year: float, *, area: float, special: float = 0.0, rule: str) -> float:
+    """Return the yearly allowance MAWA in US gallons: ETo x 0.62 x (factor x LA + (1 - factor) x SLA).
+
+    ``area`` m2 is the whole landscape with the ``special`` landscape area in it; ``rule`` is a word of MAWA_FACTORS.
+    Always show CHECK_ORDINANCE beside it. Raises GardenError for an unknown rule or special above area.
+    """
+    if rule not in MAWA_FACTORS:
+        known = ", ".join(MAWA_FACTORS)
+        raise GardenError(f'no water allowance rule "{rule}"{nearest(rule, MAWA_FACTORS)}; use one of {known}')
+    if not 0.0 <= special <= area:
+        raise GardenError(f"a special area of {special:g} m2 does not lie in a landscape of {area:g} m2; check the two")
+    factor = MAWA_FACTORS[rule]
+    weighted = (factor * area + (1.0 - factor) * special) / SQUARE_FOOT
+    return eto_mm_a_year / INCH_MM * MAWA_GALLONS * weighted
+
+
+def demand_gallons(eto_mm_a_year: float, *, zones: Iterable[tuple[float, float, float]], special: float = 0.0) -> float:
+    """Return the yearly demand in US gallons: ETo x 0.62 x (sum of factor x area / efficiency + special area).
+
+    ``zones`` are (plant factor, area m2, efficiency). Source: California model ordinance, 2009.
+    """
+    weighted = (math.fsum(factor * area / efficiency for factor, area, efficiency in zones) + special) / SQUARE_FOOT
+    return eto_mm_a_year / INCH_MM * MAWA_GALLONS * weighted
+
+
+# ---- helpers
+
+
+def _latitude_note(latitude: float) -> tuple[Finding, ...]:
+    if abs(latitude) <= fao.FARTHEST:
+        return ()
+    what = "water needs this far from the equator are rough; check them against a local weather station"
+    return (
+        Finding(where="climate", what=what, why=f"latitude {latitude:g}", source=fao.FARTHEST.source, topic="water"),
+    )
