@@ -1,0 +1,1 @@
+"""What the client wants: pictures, style and wants list."""

@@ -1,0 +1,56 @@
+"""Pictures pinned to the wall: added to the garden folder, shown small, with their colours."""
+
+import base64
+import io
+import re
+from pathlib import Path
+
+from PIL import Image
+
+from gardenkit.brief.palette import Swatch, palette, read_picture
+from gardenkit.brief.style import Picture
+from gardenkit.findings import GardenError
+
+SHOWN = 240  # px: the longer side of a picture on a page. House value.
+KEPT = 1600  # px: the longer side of a picture kept in the garden folder. House value.
+
+
+def add_picture(folder: Path, name: str, content: bytes) -> Picture:
+    """Save an uploaded picture into ``folder`` as JPEG under a safe name and return its record.
+
+    Raises GardenError when the content is no picture; nothing is written then.
+    """
+    stem = re.sub(r"[^a-z0-9]+", "_", Path(name).stem.lower()).strip("_") or "picture"
+    folder.mkdir(parents=True, exist_ok=True)
+    probe = folder / f".{stem}.upload"
+    try:
+        probe.write_bytes(content)
+        try:
+            picture = read_picture(probe)
+        except GardenError as error:
+            raise GardenError(
+                f"{name} is not a picture that can be read; use a JPEG or PNG photo saved from your camera or phone"
+            ) from error
+    finally:
+        probe.unlink(missing_ok=True)
+    picture.thumbnail((KEPT, KEPT))
+    file, number = f"{stem}.jpg", 1
+    while (folder / file).exists():
+        number += 1
+        file = f"{stem}_{number}.jpg"
+    picture.save(folder / file, quality=85)
+    return Picture(file=file, caption=stem.replace("_", " "))
+
+
+def thumbnail_url(path: Path, *, side: int = SHOWN) -> str:
+    """Return a small copy of a picture as a data URL that works with no network. Raises GardenError for no picture."""
+    small: Image.Image = read_picture(path)
+    small.thumbnail((side, side))
+    buffer = io.BytesIO()
+    small.save(buffer, format="JPEG", quality=80)
+    return "data:image/jpeg;base64," + base64.b64encode(buffer.getvalue()).decode("ascii")
+
+
+def colours_of(path: Path, *, count: int = 6) -> tuple[Swatch, ...]:
+    """Return the colours of one picture file, the largest share first. Raises GardenError for no picture."""
+    return palette(read_picture(path), count=count)

@@ -1,0 +1,86 @@
+"""Inspiration and style: pictures with their colours, and the style said as settings that later steps can measure."""
+
+from collections.abc import Mapping
+from typing import Any
+
+import attrs
+
+from gardenkit.findings import GardenError, nearest
+
+
+@attrs.frozen(kw_only=True)
+class Picture:
+    """A picture on the wall: file name inside the garden's pictures folder, what it shows, what is liked."""
+
+    file: str
+    caption: str = ""
+    liked: str = ""
+
+
+@attrs.frozen(kw_only=True)
+class Style:
+    """A style as settings that the later steps measure. Shares and leanings run from 0 to 1.
+
+    ``curving`` 0 straight, 1 strong meander; ``formal`` 0 loose, 1 clipped and symmetrical; ``fullness`` share of bed
+    ground
+    covered by leaves in summer; ``colours`` the wanted flower and leaf colours as #rrggbb.
+    """
+
+    name: str = ""
+    words: tuple[str, ...] = ()
+    colours: tuple[str, ...] = ()
+    curving: float = 0.5
+    formal: float = 0.3
+    fullness: float = 0.7
+    evergreen_share: float = 0.33
+    natives_share: float = 0.25
+    materials: tuple[str, ...] = ()
+
+
+# Starting points, described in the trade's words. Every setting is a house value: a place to begin, not a rule.
+STYLES: Mapping[str, Style] = {
+    "cottage": Style(
+        name="cottage", words=("full", "self-sown", "soft edges"), curving=0.4, formal=0.15, fullness=0.9,
+        evergreen_share=0.2, natives_share=0.15, materials=("brick", "gravel", "stepping stones"),
+    ),
+    "woodland": Style(
+        name="woodland", words=("layered", "ferns", "dappled shade"), curving=0.6, formal=0.05, fullness=0.85,
+        evergreen_share=0.3, natives_share=0.6, materials=("bark", "stepping stones", "moss"),
+    ),
+    "formal": Style(
+        name="formal", words=("clipped", "symmetrical", "axis"), curving=0.0, formal=0.95, fullness=0.7,
+        evergreen_share=0.6, natives_share=0.1, materials=("paving", "gravel", "clipped hedge"),
+    ),
+    "meadow": Style(
+        name="meadow", words=("grasses", "drifts", "seed heads"), curving=0.5, formal=0.05, fullness=0.95,
+        evergreen_share=0.1, natives_share=0.6, materials=("mown grass", "gravel"),
+    ),
+    "dry stone": Style(
+        name="dry stone", words=("gravel", "silver leaves", "boulders"), curving=0.35, formal=0.2, fullness=0.5,
+        evergreen_share=0.4, natives_share=0.2, materials=("gravel", "boulders", "flagstones"),
+    ),
+    "quiet green": Style(
+        name="quiet green", words=("restful", "leaf texture", "moss"), curving=0.55, formal=0.35, fullness=0.75,
+        evergreen_share=0.5, natives_share=0.25, materials=("stepping stones", "moss", "bamboo fence"),
+    ),
+}  # fmt: skip
+LEANINGS = ("curving", "formal", "fullness", "evergreen_share", "natives_share")
+
+
+def style(name: str) -> Style:
+    """Return a starting style by name; raises GardenError naming the nearest known one."""
+    if name not in STYLES:
+        raise GardenError(
+            f'there is no starting style "{name}"{nearest(name, STYLES)}; choose one of: {", ".join(STYLES)}'
+        )
+    return STYLES[name]
+
+
+def adjusted(style: Style, setting: str, value: float) -> Style:
+    """Return the style with one leaning changed. Raises GardenError for an unknown setting or one outside 0 to 1."""
+    if setting not in LEANINGS:
+        raise GardenError(f'a style has no setting "{setting}"{nearest(setting, LEANINGS)}')
+    if not 0.0 <= value <= 1.0:
+        raise GardenError(f"{setting} is {value:g}; give a value from 0 to 1")
+    changed: dict[str, Any] = {setting: float(value)}
+    return attrs.evolve(style, **changed)

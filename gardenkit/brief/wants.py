@@ -1,0 +1,119 @@
+"""The wants list: each want in the client's words, with a check that the later steps can measure."""
+
+import operator
+from collections.abc import Iterable, Mapping
+from typing import Literal
+
+import attrs
+
+from gardenkit.findings import Finding, GardenError, nearest
+
+Weight = Literal["must", "wish", "maybe"]
+Verdict = Literal["met", "not met", "not yet known", "to be judged by eye"]
+
+
+@attrs.frozen(kw_only=True)
+class Fact:
+    """Something the design can be measured for: what it is in words and its unit (metres stay metres inside)."""
+
+    words: str
+    unit: str = ""
+
+
+# What can be checked. project.facts() measures each one that the design allows so far.
+FACTS: dict[str, Fact] = {
+    "seats": Fact(words="number of seats"),
+    "seat_sun_june": Fact(words="direct sun on the sunniest seat in June", unit="h"),
+    "path_width": Fact(words="width of the narrowest path", unit="m"),
+    "path_length": Fact(words="length of all paths", unit="m"),
+    "path_slope": Fact(words="steepest path, foot to end", unit="%"),
+    "path_straight_view": Fact(words="share of the path seen from its start", unit="%"),
+    "bed_area": Fact(words="area of all beds", unit="m2"),
+    "lawn_area": Fact(words="area of lawn", unit="m2"),
+    "beds": Fact(words="number of beds"),
+    "supports": Fact(words="number of supports for climbers"),
+    "species": Fact(words="number of kinds of plants"),
+    "plants": Fact(words="number of plants"),
+    "trees": Fact(words="number of trees planted"),
+    "months_in_flower": Fact(words="months with something in flower"),
+    "evergreen_share": Fact(words="share of plants with winter leaves", unit="%"),
+    "natives_share": Fact(words="share of plants native to North America", unit="%"),
+    "fragrant_species": Fact(words="number of scented kinds"),
+    "toxic_to_dogs": Fact(words="number of kinds listed as toxic to dogs"),
+    "toxic_to_people": Fact(words="number of kinds listed as toxic to people"),
+    "plant_cost": Fact(words="estimated cost of plants"),
+}
+_COMPARE = {"at least": operator.ge, "at most": operator.le, "exactly": operator.eq}
+
+
+@attrs.frozen(kw_only=True)
+class Check:
+    """A measurable side of a want: ``fact`` (a key of FACTS), how to compare, and the amount in the fact's unit."""
+
+    fact: str
+    compare: Literal["at least", "at most", "exactly"] = "at least"
+    amount: float = 1.0
+
+
+@attrs.frozen(kw_only=True)
+class Want:
+    """One line of the wants list; without a check it stays for the designer's eye."""
+
+    text: str
+    weight: Weight = "wish"
+    check: Check | None = None
+
+
+@attrs.frozen(kw_only=True)
+class Judged:
+    """A want with its verdict and the measured value, None while it cannot be measured yet."""
+
+    want: Want
+    verdict: Verdict
+    value: float | None = None
+
+
+def check_for(fact: str, compare: str, amount: float) -> Check:
+    """Return a Check from what was typed; raises GardenError for an unknown fact or comparison."""
+    if fact not in FACTS:
+        raise GardenError(f'a want cannot be checked by "{fact}"{nearest(fact, FACTS)}; choose one of the listed facts')
+    if compare not in _COMPARE:
+        raise GardenError(f'a want cannot be compared by "{compare}"; choose one of: {", ".join(_COMPARE)}')
+    return Check(fact=fact, compare=compare, amount=float(amount))  # type: ignore[arg-type]
+
+
+def judge(wants: Iterable[Want], facts: Mapping[str, float]) -> tuple[Judged, ...]:
+    """Return each want with its verdict, given the facts that the design has been measured for."""
+    return tuple(_judge(want, facts) for want in wants)
+
+
+def _judge(want: Want, facts: Mapping[str, float]) -> Judged:
+    if want.check is None:
+        return Judged(want=want, verdict="to be judged by eye")
+    value = facts.get(want.check.fact)
+    if value is None:
+        return Judged(want=want, verdict="not yet known")
+    # Rounding in the last digit must not fail a want: compare to a billionth.
+    met = _COMPARE[want.check.compare](round(value, 9), round(want.check.amount, 9))
+    return Judged(want=want, verdict="met" if met else "not met", value=value)
+
+
+def findings(judged: Iterable[Judged]) -> tuple[Finding, ...]:
+    """Return a finding for every want that is measured and not met."""
+    found = []
+    for item in judged:
+        check = item.want.check
+        if item.verdict != "not met" or check is None or item.value is None:
+            continue
+        fact = FACTS[check.fact]
+        found.append(
+            Finding(
+                where="wants list",
+                what=f'"{item.want.text}" is not met: {fact.words} is {item.value:.3g} {fact.unit}'.rstrip()
+                + f", wanted {check.compare} {check.amount:g}",
+                why=f"{item.want.weight} of the client",
+                seriousness="warning" if item.want.weight == "must" else "note",
+                topic="wants",
+            )
+        )
+    return tuple(found)

@@ -1,0 +1,208 @@
+"""Beds: what paths, paving, lawn and walls leave, with names that stay, and where in each a small tree or only a narrow
+plant fits.
+"""
+
+import math
+from collections.abc import Iterable, Sequence
+
+import attrs
+import numpy as np
+
+from gardenkit.findings import Finding
+from gardenkit.geometry import medial, plane
+from gardenkit.geometry.medial import Circle
+from gardenkit.geometry.plane import Line, Point, Region
+from gardenkit.sources import HOUSE, Figure
+from gardenkit.structure.structure import Bed, Structure
+
+REACH = Figure(0.75, "m", HOUSE)  # as far as most people can weed from where they stand (0.6 m kneeling comfortably)
+STRAY = Figure(
+    1.5, "m", HOUSE
+)  # a bed keeps its name when its marked point is this near to it (a path moved over the point)
+POCKETS = 3  # round places looked for in each bed; house value
+LEAST_POCKET = Figure(0.45, "m", HOUSE)  # radius of the smallest round place worth showing: a shrub of 0.9 m
+
+
+@attrs.frozen(eq=False, kw_only=True)
+class BedShape:
+    """One bed as it is left: its ground and its measures.
+
+    ``area`` m2; ``perimeter`` and ``edging`` (the part along paths and patches) m; ``depth`` m across at its widest;
+    ``reach`` m from the nearest path, paving or lawn to the deepest point ``deepest`` (infinite with nowhere to stand);
+    ``pockets`` the largest circles, largest first.
+    """
+
+    name: str
+    region: Region
+    area: float
+    perimeter: float
+    edging: float
+    depth: float
+    reach: float
+    deepest: Point
+    pockets: tuple[Circle, ...]
+    named: bool = True
+    soil: str = ""
+    edging_kind: str = ""
+
+    @property
+    def at(self) -> Point:
+        """A point inside, for a label."""
+        return self.pockets[0].at if self.pockets else plane.centre(self.region)
+
+
+@attrs.frozen(eq=False, kw_only=True)
+class Division:
+    """The whole ground shared out: beds, hardscape, and ``scraps`` too small to be beds. Together they are the ground
+    exactly.
+    """
+
+    beds: tuple[BedShape, ...]
+    hardscape: Region
+    scraps: Region
+    findings: tuple[Finding, ...] = ()
+
+    def bed(self, name: str) -> BedShape | None:
+        """Return the bed of that name, or None."""
+        return next((b for b in self.beds if b.name == name), None)
+
+
+@attrs.frozen(eq=False, kw_only=True)
+class _Piece:
+    bed: Bed | None
+    region: Region
+
+
+def beds(
+    ground: Region, taken: Iterable[Region], structure: Structure, *, standing: Region | None = None
+) -> tuple[BedShape, ...]:
+    """Return the beds that ``taken`` ground (paths, patches, obstacles) leaves of ``ground``; see ``divided``."""
+    return divided(ground, taken, structure, standing=standing).beds
+
+
+def divided(
+    ground: Region, taken: Iterable[Region], structure: Structure, *, standing: Region | None = None
+) -> Division:
+    """Return ``ground`` shared out into beds, hardscape and scraps.
+
+    A bed with an outline is that outline less what is taken. The rest is split along ``structure.cuts``; each piece has
+    the name of the bed whose point lies in it, or a number. Pieces under ``structure.least_bed`` m2 are scraps unless
+    named. ``standing`` is where one can stand to work, if not everything taken.
+    """
+    hard = plane.intersection(plane.union(taken), ground)
+    left = plane.difference(ground, hard)
+    drawn, free = _drawn(left, structure.beds)
+    loose = [piece for part in plane.pieces(free, least=0.0) for piece in _cut(part, structure.cuts)]
+    pieces, notes = _named(loose, [b for b in structure.beds if not b.outline])
+    kept = [p for p in (*drawn, *pieces) if p.bed is not None or plane.area(p.region) >= structure.least_bed]
+    scraps = plane.union(
+        p.region for p in (*drawn, *pieces) if p.bed is None and plane.area(p.region) < structure.least_bed
+    )
+    rim, place = medial.rim(hard), hard if standing is None else standing
+    shapes = tuple(_measured(piece, name, rim, place) for piece, name in _numbered(kept))
+    return Division(beds=shapes, hardscape=hard, scraps=scraps, findings=(*notes, *_reach_findings(shapes)))
+
+
+def spine_of(bed: BedShape, *, step: float = 0.1) -> medial.Spine:
+    """Return the middle line of a bed's largest piece with its widths, to see wide places for trees and narrow ones for
+    upright plants.
+    """
+    return medial.spine(plane.pieces(bed.region)[0], step=step)
+
+
+def pockets_for(shapes: Sequence[BedShape], spread: float) -> tuple[tuple[str, Circle], ...]:
+    """Return the round places where a crown of ``spread`` metres fits inside one bed, largest first, with the bed's
+    name.
+    """
+    fitting = [(bed.name, c) for bed in shapes for c in bed.pockets if 2 * c.radius >= spread]
+    return tuple(sorted(fitting, key=lambda pair: -pair[1].radius))
+
+
+def _drawn(left: Region, wanted: Sequence[Bed]) -> tuple[list[_Piece], Region]:
+    """Return the beds that the designer drew, each less those before it, and the ground they leave."""
+    found = []
+    for bed in wanted:
+        if bed.outline:
+            shape = plane.region(plane.outline(bed.outline, where=f'bed "{bed.name}"'))
+            found.append(_Piece(bed=bed, region=plane.intersection(left, shape)))
+            left = plane.difference(left, shape)
+    return found, left
+
+
+def _cut(part: Region, cuts: Sequence[Line]) -> list[Region]:
+    pieces: list[Region] = [part]
+    for cut in cuts:
+        pieces = [p for piece in pieces for p in medial.cut_along(piece, cut)]
+    return pieces
+
+
+def _named(loose: Sequence[Region], wanted: Sequence[Bed]) -> tuple[list[_Piece], list[Finding]]:
+    """Give each bed the piece that holds its point, else the nearest one still free; say which beds found none."""
+    owner: dict[int, Bed] = {}
+    notes, waiting = list[Finding](), list[Bed]()
+    for bed in wanted:
+        here = next((i for i, piece in enumerate(loose) if plane.contains(piece, bed.at)), None)
+        if here is None:
+            waiting.append(bed)
+        elif here in owner:
+            what = f'is now one piece with bed "{owner[here].name}"; draw a cut between them or remove one name'
+            notes.append(Finding(where=f'bed "{bed.name}"', what=what, seriousness="caution", at=bed.at, topic="bed"))
+        else:
+            owner[here] = bed
+    for bed in waiting:
+        spot = plane.point(bed.at)
+        free = [(plane.distance(p, spot), -plane.area(p), i) for i, p in enumerate(loose) if i not in owner]
+        best = min((f for f in free if f[0] <= STRAY), default=None)
+        if best is None:
+            what = "has no ground left: paths, paving or other beds cover it; move its point or what covers it"
+            notes.append(Finding(where=f'bed "{bed.name}"', what=what, seriousness="warning", at=bed.at, topic="bed"))
+        else:
+            owner[best[2]] = bed
+    return [_Piece(bed=owner.get(i), region=piece) for i, piece in enumerate(loose)], notes
+
+
+def _numbered(pieces: Sequence[_Piece]) -> list[tuple[_Piece, str]]:
+    """Return pieces with names; unnamed ones are numbered from the top left, skipping numbers already used as names."""
+    used = {p.bed.name for p in pieces if p.bed is not None}
+    order = sorted((p for p in pieces if p.bed is None), key=lambda p: _place_order(p.region))
+    numbers = (f"Bed {n}" for n in range(1, len(pieces) + len(used) + 2) if f"Bed {n}" not in used)
+    named = [(p, p.bed.name) for p in pieces if p.bed is not None]
+    return named + [(p, name) for p, name in zip(order, numbers, strict=False)]
+
+
+def _place_order(region: Region) -> tuple[float, float]:
+    x, y = plane.centre(region)
+    return (-round(y, 1), round(x, 1))
+
+
+def _measured(piece: _Piece, name: str, rim: plane.Shape, standing: Region) -> BedShape:
+    region, bed = piece.region, piece.bed
+    if plane.area(region) < plane.SLIVER:
+        pockets: tuple[Circle, ...] = ()
+        deepest, reach = plane.centre(region), 0.0
+    else:
+        pockets = medial.circles(region, most=POCKETS, least=LEAST_POCKET)
+        deepest, reach = medial.depth_from(
+            region, standing, np.asarray([c.at for c in pockets], dtype=float).reshape(-1, 2)
+        )
+    return BedShape(
+        name=name, region=region, area=plane.area(region), perimeter=plane.perimeter(region),
+        edging=medial.shared_edge(region, rim), depth=2 * pockets[0].radius if pockets else 0.0, reach=reach,
+        deepest=deepest, pockets=pockets, named=bed is not None, soil=bed.soil if bed else "",
+        edging_kind=bed.edging if bed else "",
+    )  # fmt: skip
+
+
+def _reach_findings(shapes: Sequence[BedShape]) -> list[Finding]:
+    found = []
+    for bed in shapes:
+        if bed.reach <= REACH:
+            continue
+        deep = (
+            "there is nowhere to stand beside it"
+            if math.isinf(bed.reach)
+            else f"its far side is {bed.reach:.2f} m from the nearest path"
+        )
+        what = f"{deep}, too far to reach over; lay a few stones into it to weed and prune from"
+        found.append(Finding(where=f'bed "{bed.name}"', what=what, source=HOUSE, at=bed.deepest, topic="reach"))
+    return found

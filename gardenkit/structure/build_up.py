@@ -1,0 +1,185 @@
+"""What goes under and between the stones of a path: how deep to dig, how much base, bedding, joint filling and stone to
+order.
+"""
+
+import math
+from collections.abc import Mapping
+
+import attrs
+
+from gardenkit.findings import GardenError, nearest
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import Region
+from gardenkit.sources import HOUSE, PLAIN, Figure
+from gardenkit.structure.laying import Laying
+from gardenkit.structure.structure import StoneChoice, Surface
+from gardenkit.units import CUBIC_FOOT, INCH, POUND, SQUARE_FOOT
+
+TON = 2000 * POUND  # kg, US short ton, exact
+ICPI = "ICPI, Construction Tolerances and Recommendations"
+WALK_BASE = Figure(4 * INCH, "m", ICPI)
+DRIVE_BASE = Figure(6 * INCH, "m", ICPI)
+BEDDING = Figure(1 * INCH, "m", ICPI)
+LEAST_OVERDIG = Figure(6 * INCH, "m", ICPI)  # beyond the edge, or the base thickness when that is more
+LEAST_FALL = Figure(2.0, "%", ICPI)
+STONE_DUST = Figure(2 * INCH, "m", "stone supplier's how-to: dig about 3.5 in, about 2 in stone dust, flags 1.5-2 in")
+SCREENINGS = Figure(1 * INCH, "m", "hardscape supplier: dig stone + 1 in, 1 in sand or screenings")
+GRAVEL_DEPTH = Figure(3 * INCH, "m", "stone supplier: 3/4-1 in stone laid 3 in deep on a walk")
+BARK_DEPTH = Figure(3 * INCH, "m", HOUSE)  # thinner lets weeds through, thicker is soft underfoot
+TURF_SOIL = Figure(4 * INCH, "m", HOUSE)  # topsoil raked under a grass path
+GRAVEL = Figure(TON / (20 * CUBIC_FOOT), "kg/m3", "stone supplier's how-to: 1 ton = 20 cu ft")
+COMPACTING = Figure(0.10, "share", "aggregate supplier: order 10 % more of compacted material")
+WASTE = Figure(0.10, "share", "Guide to Estimating Stone: 10-25 % waste on natural stone; 10 % for irregular flags")
+
+# Square feet covered by one US ton, by nominal thickness in inches; suppliers' figures leave out joints and vary
+COVERAGE: Mapping[str, Mapping[float, Figure]] = {
+    "stone supplier 1": {
+        1.0: Figure(120, "sq ft/ton", "stone supplier 1; add 5-10 % for cuts"),
+        2.0: Figure(80, "sq ft/ton", "stone supplier 1; add 5-10 % for cuts"),
+    },
+    "Guide to Estimating Stone": {
+        1.0: Figure(100, "sq ft/ton", "Guide to Estimating Stone, 100-110"),
+        1.5: Figure(75, "sq ft/ton", "Guide to Estimating Stone, 75-80"),
+    },
+    "stone supplier 2": {
+        1.0: Figure(100, "sq ft/ton", "stone supplier 2, 1-1.5 in"),
+        1.5: Figure(80, "sq ft/ton", "stone supplier 2, 1.5-2 in"),
+    },
+}
+
+
+@attrs.frozen(kw_only=True)
+class Layers:
+    """Depths in metres: ``base`` of compacted stone, ``bedding`` under the surface, ``surface`` of loose material or
+    soil, ``overdig`` at the edges.
+    """
+
+    base: float = 0.0
+    bedding: float = 0.0
+    surface: float = 0.0
+    overdig: float = 0.0
+
+
+@attrs.frozen(kw_only=True)
+class TakeOff:
+    """Quantities of one path: areas m2, volumes m3 as built (compacted material: order 10 % more), ``edging`` m, stone
+    kg.
+
+    ``joint_area`` is the ground between stones, where creeping plants can grow or joint filling goes.
+    """
+
+    area: float
+    edging: float
+    base_area: float
+    base: float
+    bedding: float
+    surface: float
+    stone_area: float
+    stone_weight: float
+    joint_area: float
+    joint: float
+    dug: float
+
+
+@attrs.frozen(kw_only=True)
+class Cut:
+    """One stone of the cut list: the least rectangle it is cut from, in metres, and its weight in kg when cut."""
+
+    number: int
+    across: float
+    along: float
+    thickness: float
+    weight: float
+
+
+def layers_for(surface: Surface, *, drive: bool = False) -> Layers:
+    """Return the usual layers under a path surface; ``drive`` for paving that carries a car."""
+    base = DRIVE_BASE if drive else WALK_BASE
+    known: dict[Surface, Layers] = {
+        "stepping stones": Layers(bedding=SCREENINGS),
+        "flagstones": Layers(bedding=STONE_DUST),
+        "paving": Layers(base=base, bedding=BEDDING, overdig=overdig(base)),
+        "gravel": Layers(surface=GRAVEL_DEPTH),
+        "bark": Layers(surface=BARK_DEPTH),
+        "grass": Layers(surface=TURF_SOIL),
+    }
+    if surface not in known:
+        raise GardenError(f'there is no path surface "{surface}"{nearest(surface, known)}')
+    return known[surface]
+
+
+def overdig(base: float) -> float:
+    """Return how far a base is dug past the paving's edge: the greater of 6 in and the base thickness (ICPI)."""
+    return max(LEAST_OVERDIG, base)
+
+
+def take_off(
+    region: Region, surface: Surface, laying: Laying, choice: StoneChoice, *, layers: Layers | None = None,
+    sides: float | None = None,
+) -> TakeOff:  # fmt: skip
+    """Return the quantities of a path whose surface is ``region`` (m2) with its stones as laid.
+
+    ``sides`` is the length to be edged in metres, the whole perimeter without it. Stepping stones are bedded stone by
+    stone; every other surface over its whole region.
+    """
+    depth = layers or layers_for(surface)
+    area, stone = plane.area(region), laying.area
+    base_area = plane.area(plane.grown(region, depth.overdig)) if depth.overdig else area
+    solid = surface == "paving"
+    bedded = stone if surface == "stepping stones" else area
+    between = 0.0 if solid or not laying.stones else max(0.0, area - stone)
+    thickness = choice.thickness if laying.stones or solid else 0.0
+    base, bedding, loose = base_area * depth.base, bedded * depth.bedding, area * depth.surface
+    filled = between * thickness if surface == "flagstones" else 0.0
+    top = (area if solid else stone + (between if surface == "flagstones" else 0.0)) * thickness
+    return TakeOff(
+        area=area, edging=plane.perimeter(region) if sides is None else sides,
+        base_area=base_area if depth.base else 0.0, base=base, bedding=bedding, surface=loose,
+        stone_area=area if solid else stone,
+        stone_weight=area * thickness * choice.density if solid else laying.weight, joint_area=between,
+        joint=filled, dug=base + bedding + loose + top,
+    )  # fmt: skip
+
+
+def cut_list(laying: Laying, choice: StoneChoice, *, to: float = 1 * INCH) -> tuple[Cut, ...]:
+    """Return the stones with the rectangle each is cut from, its sides rounded up to ``to`` metres, largest first."""
+    thick = choice.thickness
+    cuts = [
+        Cut(number=s.number, across=_up(s.across, to), along=_up(s.along, to), thickness=thick, weight=s.weight)
+        for s in laying.stones
+    ]
+    return tuple(sorted(cuts, key=lambda c: (-c.across * c.along, c.number)))
+
+
+def slab_coverage(density: float, thickness: float) -> float:
+    """Return square metres that one US ton of solid slab covers, from kg/m3 and metres."""
+    if min(density, thickness) <= 0:
+        raise GardenError(f"stone of {thickness:g} m and {density:g} kg/m3 has no coverage; give both above 0")
+    return TON / (density * thickness)
+
+
+def stone_tons(area: float, thickness: float, *, coverage: str = "solid slab", density: float = 2643.0) -> Figure:
+    """Return US tons of flagstone for ``area`` m2 before waste, by a named ``coverage``: "solid slab" or a supplier in
+    COVERAGE.
+
+    Raises GardenError for an unknown supplier or a thickness it does not list.
+    """
+    if coverage == "solid slab":
+        return Figure(area / slab_coverage(density, thickness), "US ton", PLAIN)
+    if coverage not in COVERAGE:
+        raise GardenError(f'there is no coverage figure by "{coverage}"{nearest(coverage, COVERAGE)}')
+    listed = COVERAGE[coverage]
+    size = next((inches for inches in listed if abs(inches * INCH - thickness) < 0.1 * INCH), None)
+    if size is None:
+        offered = ", ".join(f"{inches:g} in" for inches in listed)
+        raise GardenError(f'"{coverage}" gives no coverage for {thickness / INCH:.2g} in stone; it lists {offered}')
+    return Figure(area / (float(listed[size]) * SQUARE_FOOT), "US ton", listed[size].source)
+
+
+def gravel_tons(area: float, depth: float) -> float:
+    """Return US tons of gravel for ``area`` m2 at ``depth`` m (1 ton = 20 cu ft), before compaction."""
+    return area * depth * float(GRAVEL) / TON
+
+
+def _up(value: float, to: float) -> float:
+    return math.ceil(round(value / to, 6)) * to

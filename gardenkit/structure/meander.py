@@ -1,0 +1,157 @@
+"""Ways a path might wander: many routes tried, the best few for what you want shown with what each one costs."""
+
+import itertools
+import math
+from collections.abc import Callable, Sequence
+from typing import Literal
+
+import attrs
+import numpy as np
+
+from gardenkit.findings import GardenError, nearest
+from gardenkit.geometry import medial, plane
+from gardenkit.geometry.plane import FloatArray, Point, Region
+from gardenkit.structure.route import Route, route
+from gardenkit.structure.structure import Path
+
+Goal = Literal["largest pocket", "least straight view", "shortest", "gentlest slope"]
+GOALS: tuple[Goal, ...] = ("largest pocket", "least straight view", "shortest", "gentlest slope")
+Heights = Callable[[FloatArray], FloatArray]  # ground heights in metres (n,) for points (n, 2)
+BENDS = (0.0, 0.35, 0.7, 1.0)  # tried; house value, four looks that differ at a glance
+SWAYS = (0, 1, 2, 3)  # tried; house value, more than three changes of side is a slalom in a home garden
+LONGEST = 1.35  # length factor over the most direct way; house value: a third longer is still walked, not cut across
+SLOPE_RUN = 1.0  # m over which a slope is measured; house value, about a step and a half
+STEP = 0.4  # m between the points used for views and slopes; house value
+
+
+@attrs.frozen(eq=False, kw_only=True)
+class Meander:
+    """A route proposed for one ``goal``, the ``path`` record that gives it, and its figures beside the others'.
+
+    ``pocket`` is the radius in metres of the largest circle beside it, ``straight_view`` the longest straight look
+    along its surface in metres, ``steepest`` percent (None without heights), ``factor`` its length over the most direct
+    way's.
+    """
+
+    goal: Goal
+    path: Path
+    route: Route
+    length: float
+    factor: float
+    pocket: float
+    straight_view: float
+    steepest: float | None
+
+
+def propose_meanders(
+    start: Point,
+    end: Point,
+    ground: Region,
+    obstacles: Region | Sequence[Region],
+    path: Path,
+    *,
+    goals: Sequence[Goal] = GOALS,
+    length_factor: float = LONGEST,
+    heights: Heights | None = None,
+    taken: Region = plane.NOWHERE,
+) -> tuple[Meander, ...]:
+    """Return the best route for each goal, among bends, sways and first sides at most ``length_factor`` times the most
+    direct way.
+
+    Pockets are looked for in ``ground`` less the path and ``taken`` (lawn, patio, obstacles that no tree can share).
+    The gentlest slope needs ``heights``. A route that is best for two goals comes twice, once for each. Raises
+    GardenError for an unknown goal or when no route fits.
+    """
+    for goal in goals:
+        if goal not in GOALS:
+            raise GardenError(
+                f'there is no goal "{goal}" for a path{nearest(goal, GOALS)}; goals are {", ".join(GOALS)}'
+            )
+    found = _tried(start, end, ground, obstacles, path)
+    direct = min(r.length for _, r in found)
+    within = [(p, r) for p, r in found if r.length <= length_factor * direct + 1e-9]
+    left = plane.difference(ground, taken)
+    every = [_figures(p, r, direct, left, heights) for p, r in within]
+    return tuple(
+        attrs.evolve(min(every, key=lambda m: _cost(m, goal)), goal=goal)
+        for goal in goals
+        if heights is not None or goal != "gentlest slope"
+    )
+
+
+def straight_view(line: FloatArray, width: float) -> float:
+    """Return the longest straight look along a path in metres: the longest chord whose way stays within its surface.
+
+    ``line`` (n, 2) are points of the middle line in order.
+    """
+    best, first = 0.0, 0
+    for i in range(len(line) - 1):
+        for j in range(max(i + 1, first), len(line)):
+            far = math.dist(line[i], line[j])
+            if far <= best:
+                continue
+            if _stays(line, i, j, width):
+                best, first = far, j
+            elif j > first + 3:
+                break
+    return best
+
+
+def steepest_percent(curve_points: FloatArray, along: FloatArray, heights: Heights, *, run: float = SLOPE_RUN) -> float:
+    """Return the steepest slope along a line in percent, measured over ``run`` metres."""
+    total = float(along[-1])
+    s = np.linspace(0.0, total, max(2, round(total / (run / 2)) + 1))
+    at = np.column_stack([np.interp(s, along, curve_points[:, axis]) for axis in (0, 1)])
+    z = heights(at)
+    apart = min(2, len(s) - 1)
+    return float(np.abs(100 * (z[apart:] - z[:-apart]) / (s[apart:] - s[:-apart])).max())
+
+
+def _tried(
+    start: Point, end: Point, ground: Region, obstacles: Region | Sequence[Region], path: Path
+) -> list[tuple[Path, Route]]:
+    blocks = obstacles if isinstance(obstacles, Region) else plane.union(obstacles)
+    found, trouble = list[tuple[Path, Route]](), None
+    sides: tuple[Literal["left", "right"], ...] = ("left", "right")
+    for bend, sway, side in itertools.product(BENDS, SWAYS, sides):
+        if bend == 0 and (sway, side) != (path.sway, path.first_side):
+            continue
+        way = attrs.evolve(path, bend=bend, sway=sway, first_side=side)
+        try:
+            made = route(start, end, ground, blocks, way)
+        except GardenError as error:
+            trouble = error
+            continue
+        if bend == 0 or made.bend > 0:
+            found.append((way, made))
+    if not found:
+        raise trouble or GardenError(f'the path "{path.name}" cannot fit; make it narrower')
+    return found
+
+
+def _figures(path: Path, made: Route, direct: float, left: Region, heights: Heights | None) -> Meander:
+    free = plane.difference(left, made.region)
+    pocket = medial.circles(free, most=1, tolerance=0.05)[0].radius if not free.is_empty else 0.0
+    line = made.curve.at(np.linspace(0, made.length, max(3, round(made.length / STEP) + 1)))
+    steepest = None if heights is None else steepest_percent(made.curve.points, made.curve.along, heights)
+    return Meander(
+        goal="shortest", path=path, route=made, length=made.length, factor=made.length / direct, pocket=pocket,
+        straight_view=straight_view(line, made.width), steepest=steepest,
+    )  # fmt: skip
+
+
+def _cost(meander: Meander, goal: Goal) -> tuple[float, float]:
+    figure = {
+        "largest pocket": -round(meander.pocket, 2),
+        "least straight view": round(meander.straight_view, 2),
+        "shortest": meander.length,
+        "gentlest slope": round(meander.steepest or 0.0, 2),
+    }[goal]
+    return figure, meander.length
+
+
+def _stays(line: FloatArray, i: int, j: int, width: float) -> bool:
+    run = line[j] - line[i]
+    off = line[i + 1 : j] - line[i]
+    across = np.abs(run[0] * off[:, 1] - run[1] * off[:, 0])
+    return bool((across <= width / 2 * math.hypot(*run)).all())

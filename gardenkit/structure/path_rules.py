@@ -1,0 +1,262 @@
+"""Whether a path is wide, gentle and clear enough for who will use it, by named standards; they are model figures, ask
+locally.
+"""
+
+import math
+from collections.abc import Mapping, Sequence
+from typing import Literal
+
+import attrs
+
+from gardenkit.findings import LOCAL_CODE, Finding, GardenError, nearest
+from gardenkit.geometry.plane import Point
+from gardenkit.sources import COMMON, HOUSE, PLAIN, Figure
+from gardenkit.structure.route import Route, least_radius
+from gardenkit.structure.structure import Path
+from gardenkit.units import FOOT, INCH
+
+RUTGERS = 'Rutgers Cooperative Extension, Maletta, "Garden Paths", 2004'
+ILLINOIS = 'University of Illinois Extension, Mason, "Designing Paths", 2004'
+FLORIDA = "UF/IFAS Extension Manatee County, 2019"
+ADA = "2010 ADA Standards"
+ACCESS_BOARD = "US Access Board, outdoor developed areas"
+
+Use = Literal["two abreast", "one person", "garden path", "inspection", "wheelchair", "riding mower"]
+SlopeRule = Literal["accessible route", "ramp", "trail", "recreation access"]
+ROUNDING = 1e-6  # m or percent: a figure that differs by less is the same (inches turned into metres and back)
+
+# Least widths; a path passes for a use when it is at least this wide
+WIDTHS: Mapping[Use, Figure] = {
+    "two abreast": Figure(48 * INCH, "m", RUTGERS),  # 60 in better; Illinois the same
+    "riding mower": Figure(50 * INCH, "m", COMMON),
+    "wheelchair": Figure(36 * INCH, "m", f"{ADA} 403.5.1"),
+    "one person": Figure(30 * INCH, "m", f"{RUTGERS}; secondary walk 30-36 in"),
+    "garden path": Figure(24 * INCH, "m", ILLINOIS),
+    "inspection": Figure(18 * INCH, "m", COMMON),
+}
+BETTER_TWO = Figure(60 * INCH, "m", f"{RUTGERS}; {ILLINOIS}")
+WALL_STRIP = Figure(12 * INCH, "m", ILLINOIS)  # dead strip where a walk hugs a wall, 12-18 in
+HOUSE_BED = Figure(48 * INCH, "m", ILLINOIS)  # least bed between house and walk, 6 ft better
+PINCH = Figure(32 * INCH, "m", f"{ADA} 403.5.1")  # over at most 24 in of length
+PASSING = Figure(60 * INCH, "m", f"{ADA} 403.5.3")  # a space this square every 200 ft where the route is narrower
+PASSING_EVERY = Figure(200 * FOOT, "m", f"{ADA} 403.5.3")
+TURNING = Figure(60 * INCH, "m", f"{ADA} 304.3")
+GATE = Figure(32 * INCH, "m", f"{ADA} 404.2.3")
+DEEP_GATE = Figure(36 * INCH, "m", f"{ADA} 404.2.3")  # an opening deeper than 24 in
+MOWER_GATE = Figure(36 * INCH, "m", "fence supplier; push mower")
+HEADROOM = Figure(80 * INCH, "m", f"{ADA} 307.4")
+CROSS_SLOPE = Figure(100 / 48, "%", f"{ADA} 403.3; 1:48, section from memory")
+BARROW_WIDTH = Figure(26 * INCH, "m", f"wheelbarrow body 25-27 in, {COMMON}")
+BARROW_REACH = Figure(24 * INCH, "m", f"front of the tray beyond the turning line, {HOUSE}")
+
+LEVEL = ((5.0, math.inf),)  # 1:20, any length
+# (steepest percent, greatest length in metres at it); math.inf: any length
+SLOPES: Mapping[SlopeRule, tuple[str, tuple[tuple[float, float], ...]]] = {
+    "accessible route": (f"{ADA} 403.3", LEVEL),
+    "ramp": (f"{ADA} 405.2 and 405.6", ((5.0, math.inf), (100 / 12, 30 * FOOT))),
+    "trail": (f"{ACCESS_BOARD} 1017.7.1", (*LEVEL, (100 / 12, 200 * FOOT), (10.0, 30 * FOOT), (12.5, 10 * FOOT))),
+    "recreation access": (f"{ACCESS_BOARD} 1016.7.1", ((5.0, math.inf), (100 / 12, 50 * FOOT), (10.0, 30 * FOOT))),
+}  # fmt: skip
+
+
+@attrs.frozen(kw_only=True)
+class Gate:
+    """An opening that a path passes through: clear width and depth through the wall or hedge, headroom (0: open above),
+    metres.
+    """
+
+    name: str
+    clear: float
+    deep: float = 0.0
+    headroom: float = 0.0
+    at: Point | None = None
+
+
+def passes(width: float) -> tuple[Use, ...]:
+    """Return what a clear width in metres is enough for, the most demanding first.
+
+    >>> passes(24 * 0.0254)
+    ('garden path', 'inspection')
+    """
+    return tuple(use for use, least in WIDTHS.items() if width >= least - ROUNDING)
+
+
+def slope_allowed(percent: float, length: float, *, by: SlopeRule = "accessible route") -> bool:
+    """Return whether a slope (percent, either sign) may run ``length`` metres by a named rule."""
+    if by not in SLOPES:
+        raise GardenError(f'there is no slope rule "{by}"{nearest(by, SLOPES)}')
+    return length <= longest_at(percent, by=by) + ROUNDING
+
+
+def longest_at(percent: float, *, by: SlopeRule = "accessible route") -> float:
+    """Return how far in metres a slope of ``percent`` may run by a named rule: 0 when never, infinite when any
+    distance.
+    """
+    if by == "ramp" and abs(percent) > 5.0 + ROUNDING:  # a run may rise 30 in, so a gentler ramp may be longer
+        return 30 * INCH * 100 / abs(percent) if abs(percent) <= 100 / 12 + ROUNDING else 0.0
+    for steepest, length in SLOPES[by][1]:
+        if abs(percent) <= steepest + ROUNDING:
+            return length
+    return 0.0
+
+
+def cart_sweep(inner_radius: float, body: float, overhang: float) -> float:
+    """Return the width in metres that a rigid cart sweeps in a turn: sqrt((r + b)^2 + a^2) - r (plain geometry).
+
+    ``inner_radius`` r is that of the inner wheel's track, ``body`` b the cart's width, ``overhang`` a its front beyond
+    the axle.
+    """
+    return math.hypot(inner_radius + body, overhang) - inner_radius
+
+
+def turn_round(width_of_element: float, approach: float, turn: float, leaving: float) -> bool:
+    """Return whether a 180 degree turn round something is wide enough, metres (2010 ADA Standards 403.5.2).
+
+    Round an element under 48 in wide: 42 in coming, 48 in turning, 42 in leaving; or 60 in at the turn with the clear
+    width kept.
+    """
+    if width_of_element >= 48 * INCH - ROUNDING:
+        return min(approach, turn, leaving) >= WIDTHS["wheelchair"] - ROUNDING
+    if turn >= 60 * INCH - ROUNDING:
+        return min(approach, leaving) >= WIDTHS["wheelchair"] - ROUNDING
+    return min(approach, leaving) >= 42 * INCH - ROUNDING and turn >= 48 * INCH - ROUNDING
+
+
+def pinch_allowed(clear: float, length: float) -> bool:
+    """Return whether a narrow place passes for a wheelchair: 36 in, or 32 in over at most 24 in (2010 ADA Standards
+    403.5.1).
+    """
+    if clear >= WIDTHS["wheelchair"] - ROUNDING:
+        return True
+    return clear >= PINCH - ROUNDING and length <= 24 * INCH + ROUNDING
+
+
+def check_path(
+    path: Path,
+    route: Route,
+    *,
+    use: Use = "garden path",
+    slope_percent: float | None = None,
+    cross_percent: float | None = None,
+    slope_rule: SlopeRule = "accessible route",
+    gates: Sequence[Gate] = (),
+) -> tuple[Finding, ...]:
+    """Return what the named standards and house rules say about a path for its ``use``; empty when all is well.
+
+    ``slope_percent`` is the steepest running slope (either sign), ``cross_percent`` the cross slope; leave them out
+    when not known.
+    """
+    if use not in WIDTHS:
+        raise GardenError(f'there is no path use "{use}"{nearest(use, WIDTHS)}')
+    where = f'path "{path.name}"'
+    found = [*_width(where, path, use), *_turns(where, path, route), *_surface(where, path, use)]
+    if use == "wheelchair" and path.width < PASSING - ROUNDING and route.length > PASSING_EVERY:
+        found.append(_code(where, "needs a 60 by 60 in passing place at least every 200 ft", PASSING))
+    if slope_percent is not None:
+        found += _slope(where, slope_percent, route.length, slope_rule)
+    if cross_percent is not None:
+        found += _cross(where, cross_percent, use)
+    for gate in gates:
+        found += _gate(gate, path, use)
+    return tuple(found)
+
+
+def _width(where: str, path: Path, use: Use) -> list[Finding]:
+    least = WIDTHS[use]
+    if path.width < least - ROUNDING:
+        what = f'is {path.width / INCH:.1f}" wide; for {_said(use)} it needs {least / INCH:.0f}" or more'
+        return [
+            Finding(
+                where=where, what=what, why=_shown(least), source=least.source, seriousness="warning", topic="width"
+            )
+        ]
+    if use == "two abreast" and path.width < BETTER_TWO - ROUNDING:
+        what = 'is wide enough for two abreast; 60" is more comfortable'
+        return [Finding(where=where, what=what, why=_shown(BETTER_TWO), source=BETTER_TWO.source, topic="width")]
+    return []
+
+
+def _turns(where: str, path: Path, route: Route) -> list[Finding]:
+    least = least_radius(path.width)
+    found = []
+    if route.tightest_radius < least - ROUNDING:
+        what = f"turns on {route.tightest_radius:.2f} m; {least:.2f} m or more keeps its inner edge round"
+        why = "no published least radius for a garden path"
+        found.append(Finding(where=where, what=what, why=why, source=HOUSE, seriousness="caution", topic="bend"))
+    inner = route.tightest_radius - path.width / 2
+    swept = cart_sweep(max(inner, 0.0), BARROW_WIDTH, BARROW_REACH)
+    if swept > path.width + ROUNDING:
+        what = (
+            f"a wheelbarrow sweeps {swept:.2f} m in the tightest bend, the path is {path.width:.2f} m wide: "
+            f"it will run over the edge"
+        )
+        found.append(Finding(where=where, what=what, why=_shown(BARROW_WIDTH), source=PLAIN, topic="bend"))
+    return found
+
+
+def _surface(where: str, path: Path, use: Use) -> list[Finding]:
+    if use in ("wheelchair", "riding mower") and path.surface in ("stepping stones", "bark"):
+        what = f"{path.surface} do not carry wheels; choose paving, or a firm stable fine gravel"
+        return [Finding(where=where, what=what, source=f"{ADA} 302", seriousness="warning", topic="surface")]
+    if use == "wheelchair" and path.surface == "flagstones" and path.stones.joint > 0.5 * INCH + ROUNDING:
+        what = (
+            f'has joints of {path.stones.joint / INCH:.1f}"; a 1/2" ball must not pass an opening in the surface: '
+            f"fill the joints flush"
+        )
+        return [Finding(where=where, what=what, source=f"{ADA} 302.3", seriousness="caution", topic="surface")]
+    return []
+
+
+def _slope(where: str, percent: float, length: float, rule: SlopeRule) -> list[Finding]:
+    if slope_allowed(percent, length, by=rule):
+        return []
+    longest, source = longest_at(percent, by=rule), SLOPES[rule][0]
+    steep = max(limit for limit, _ in SLOPES[rule][1])
+    if longest == 0:
+        what = f"rises {abs(percent):.1f} %, over {steep:.1f} % of the {rule} rule; lengthen it, or add steps or a ramp"
+    else:
+        what = (
+            f"rises {abs(percent):.1f} % over {length:.1f} m; the {rule} rule allows {longest:.1f} m, then a level rest"
+        )
+    return [Finding(where=where, what=f"{what}; {LOCAL_CODE}", source=source, seriousness="warning", topic="slope")]
+
+
+def _cross(where: str, percent: float, use: Use) -> list[Finding]:
+    if use == "wheelchair" and abs(percent) > CROSS_SLOPE + ROUNDING:
+        return [_code(where, f"falls {abs(percent):.2f} % across, more than 1:48", CROSS_SLOPE)]
+    return []
+
+
+def _gate(gate: Gate, path: Path, use: Use) -> list[Finding]:
+    found = []
+    least = MOWER_GATE if use == "riding mower" else (DEEP_GATE if gate.deep > 24 * INCH + ROUNDING else GATE)
+    if use in ("wheelchair", "riding mower") and gate.clear < least - ROUNDING:
+        found.append(
+            _code(gate.name, f'is {gate.clear / INCH:.1f}" clear, {least / INCH:.0f}" is needed', least, gate.at)
+        )
+    if gate.clear < path.width - ROUNDING:
+        what = f'is {gate.clear / INCH:.1f}" clear, narrower than the {path.width / INCH:.1f}" path through it'
+        found.append(
+            Finding(where=gate.name, what=what, source=HOUSE, seriousness="caution", at=gate.at, topic="width")
+        )
+    if 0 < gate.headroom < HEADROOM - ROUNDING:
+        what = f'gives {gate.headroom / INCH:.1f}" of headroom, 80" is needed, and vines hang lower'
+        found.append(_code(gate.name, what, HEADROOM, gate.at))
+    return found
+
+
+def _code(where: str, what: str, figure: Figure, at: Point | None = None) -> Finding:
+    return Finding(
+        where=where, what=f"{what}; {LOCAL_CODE}", why=_shown(figure), source=figure.source, seriousness="warning",
+        at=at, topic="access",
+    )  # fmt: skip
+
+
+def _said(use: Use) -> str:
+    return {"one person": "one person", "garden path": "a garden path", "two abreast": "two abreast"}.get(
+        use, f"a {use}"
+    )
+
+
+def _shown(figure: Figure) -> str:
+    return f"{float(figure):.4g} {figure.unit}"

@@ -1,0 +1,221 @@
+"""Ramps and sloping paths that wheels can use: lengths, landings and the published limits on slope, width and headroom.
+
+The figures are the 2010 ADA Standards and the Access Board's outdoor guidelines: design targets at home, law
+elsewhere. Every finding sends the designer to the local building or planning office.
+"""
+
+import math
+from collections.abc import Sequence
+
+import attrs
+
+from gardenkit.findings import LOCAL_CODE, Finding, GardenError, Seriousness, nearest
+from gardenkit.sources import MEMORY
+from gardenkit.units import FOOT, INCH, show_length
+
+ADA = "2010 ADA Standards"
+CROSS_SLOPE = 1 / 48
+Piece = tuple[float, float]  # length in metres, slope as rise over run
+
+
+@attrs.frozen(kw_only=True)
+class RampRule:
+    """A named ramp rule: steepest slope, most rise in one run, landing, least width, rise of a run that needs rails."""
+
+    name: str
+    source: str
+    slope: float = 1 / 12
+    rise_per_run: float = 30 * INCH
+    landing: float = 60 * INCH
+    width: float = 36 * INCH
+    rails_above: float = 6 * INCH
+
+
+RAMP_RULES: dict[str, RampRule] = {
+    "ADA 2010": RampRule(name="ADA 2010", source=f"{ADA} 405.2 to 405.8"),
+    "IRC exit door": RampRule(name="IRC exit door", source=f"IRC R311.8; {MEMORY}", landing=36 * INCH),
+    "IRC other": RampRule(name="IRC other", source=f"IRC R311.8; {MEMORY}", slope=1 / 8, landing=36 * INCH),
+}
+
+
+@attrs.frozen(kw_only=True)
+class TrailRule:
+    """A named rule for sloping paths: ``steps`` of (slope up to, longest stretch in metres), never beyond the last."""
+
+    name: str
+    source: str
+    steps: tuple[tuple[float, float], ...]
+    steep_share: float = 1.0  # most of the length steeper than 1:12
+
+
+TRAIL_RULES: dict[str, TrailRule] = {
+    "outdoor trail": TrailRule(
+        name="outdoor trail",
+        source="US Access Board, outdoor developed areas, 1017.7.1",
+        steps=((1 / 20, math.inf), (1 / 12, 200 * FOOT), (1 / 10, 30 * FOOT), (1 / 8, 10 * FOOT)),
+        steep_share=0.30,
+    ),
+    "outdoor access route": TrailRule(
+        name="outdoor access route",
+        source="US Access Board, outdoor developed areas, 1016.7.1",
+        steps=((1 / 20, math.inf), (1 / 12, 50 * FOOT), (1 / 10, 30 * FOOT)),
+    ),
+    "ADA walk": TrailRule(name="ADA walk", source=f"{ADA} 403.3, second-hand", steps=((1 / 20, math.inf),)),
+}
+
+
+@attrs.frozen(kw_only=True)
+class Ramp:
+    """A straight ramp as worked out, metres: ``length`` of the sloping runs, ``overall`` with all landings."""
+
+    rise: float
+    slope: float
+    runs: int
+    length: float
+    landing: float
+    handrails: bool
+    rule: str
+
+    @property
+    def middle_landings(self) -> int:
+        """Landings between runs."""
+        return self.runs - 1
+
+    @property
+    def overall(self) -> float:
+        """Length with the landings at top and bottom and between runs."""
+        return self.length + (self.runs + 1) * self.landing
+
+
+def ramp(rise: float, *, slope: float | None = None, rule: str = "ADA 2010") -> Ramp:
+    """Return a ramp for a rise in metres by a named rule, at its steepest slope unless a gentler one is given.
+
+    Raises GardenError for a rise not above 0, a slope steeper than the rule's, or a rule not known.
+
+    >>> ramp(45 * 0.0254).runs
+    2
+    """
+    rules = _ramp_rule(rule)
+    if not rise > 0:
+        raise GardenError(f"a ramp for a rise of {rise:g} m; give a rise above 0")
+    used = rules.slope if slope is None else slope
+    if not 0 < used <= rules.slope * (1 + 1e-9):
+        raise GardenError(f"a ramp slope of {used:.3f} is outside 0 to {rules.slope:.4f}, the steepest by {rules.name}")
+    runs = math.ceil(rise / rules.rise_per_run - 1e-9)
+    rails = rise / runs > rules.rails_above + 1e-9
+    return Ramp(rise=rise, slope=used, runs=runs, length=rise / used, landing=rules.landing, handrails=rails, rule=rule)
+
+
+def ramp_findings(
+    where: str, made: Ramp, *, width: float, cross_slope: float = 0.0, curved: bool = False
+) -> tuple[Finding, ...]:
+    """Return what the ramp's rule says: width in metres, cross slope as rise over run, curves."""
+    rules = _ramp_rule(made.rule)
+    found = [
+        _finding(
+            where,
+            f"{made.runs} run(s), {made.runs + 1} landings, {made.overall:.1f} m in all",
+            "",
+            rules.source,
+            "note",
+        )
+    ]
+    if made.handrails:
+        found.append(
+            _finding(where, "handrails on both sides, 34 to 38 in high", "run above 6 in", rules.source, "caution")
+        )
+    if width < rules.width - 1e-9:
+        why = f"at least {_in(rules.width)}"
+        found.append(_finding(where, f"the ramp is {_in(width)} wide", why, rules.source, "warning"))
+    if cross_slope > CROSS_SLOPE + 1e-9:
+        found.append(
+            _finding(where, f"cross slope {100 * cross_slope:.1f} %", "at most 1:48", f"{ADA} 405.3", "warning")
+        )
+    if curved:
+        what = "curved ramps of small radius slope sideways too; treat as not complying"
+        found.append(_finding(where, what, "", f"{ADA}, advisory to 405.7", "warning"))
+    return tuple(found)
+
+
+def trail_findings(where: str, pieces: Sequence[Piece], *, rule: str = "outdoor trail") -> tuple[Finding, ...]:
+    """Return where a path, given as stretches of (length in metres, slope), breaks a named slope rule.
+
+    Slopes count up and down alike. Neighbouring stretches of the same class of slope count as one unless a rest lies
+    between: give a rest as a stretch of slope 0.
+    """
+    if rule not in TRAIL_RULES:
+        raise GardenError(f'there is no slope rule "{rule}"{nearest(rule, TRAIL_RULES)}')
+    rules = TRAIL_RULES[rule]
+    if any(length <= 0 for length, _ in pieces):
+        raise GardenError(f"a stretch of {where} has no length; give each a length above 0 m")
+    found = []
+    for length, slope in _joined(pieces, rules):
+        most = next((far for limit, far in rules.steps if slope <= limit * (1 + 1e-9)), 0.0)
+        if length > most + 1e-9:
+            what = f"{length:.1f} m at {100 * slope:.1f} % is too {'long' if most else 'steep'}"
+            why = f"at most {most:.1f} m at this slope" if most else f"never above {100 * rules.steps[-1][0]:.1f} %"
+            found.append(_finding(where, what, why, rules.source, "warning"))
+    total = sum(length for length, _ in pieces)
+    steep = sum(length for length, slope in pieces if abs(slope) > 1 / 12 * (1 + 1e-9))
+    if total and steep / total > rules.steep_share + 1e-9:
+        what = f"{100 * steep / total:.0f} % of the way is steeper than 1:12"
+        found.append(_finding(where, what, f"at most {100 * rules.steep_share:.0f} %", rules.source, "warning"))
+    return tuple(found)
+
+
+def access_findings(
+    where: str, *, width: float | None = None, cross_slope: float | None = None, headroom: float | None = None,
+    hard: bool = True, turn: float | None = None,
+) -> tuple[Finding, ...]:  # fmt: skip
+    """Return what a wheelable path lacks in width, cross slope, headroom and turning circle (all in metres or
+    rise/run).
+    """
+    found = []
+    if width is not None and width < 36 * INCH - 1e-9:
+        found.append(_finding(where, f"{_in(width)} wide", "at least 36 in clear", f"{ADA} 403.5.1", "caution"))
+    if width is not None and 36 * INCH - 1e-9 <= width < 60 * INCH - 1e-9:
+        what = "give a passing place 60 x 60 in at least every 200 ft"
+        found.append(_finding(where, what, "narrower than 60 in", f"{ADA} 403.5.3; {MEMORY}", "note"))
+    limit = CROSS_SLOPE if hard else 1 / 20
+    if cross_slope is not None and cross_slope > limit + 1e-9:
+        why = f"at most 1:{round(1 / limit)} on a {'hard' if hard else 'soft'} surface"
+        source = "US Access Board, outdoor developed areas, 1017.7.2"
+        found.append(_finding(where, f"cross slope {100 * cross_slope:.1f} %", why, source, "caution"))
+    if headroom is not None and headroom < 80 * INCH - 1e-9:
+        found.append(_finding(where, f"headroom {_in(headroom)}", "at least 80 in", f"{ADA} 307.4", "warning"))
+    if turn is not None and turn < 60 * INCH - 1e-9:
+        found.append(_finding(where, f"turning circle {_in(turn)}", "at least 60 in", f"{ADA} 304.3", "caution"))
+    return tuple(found)
+
+
+# ---- helpers
+
+
+def _joined(pieces: Sequence[Piece], rules: TrailRule) -> list[Piece]:
+    """Return stretches with neighbours of the same class of slope joined, at the steeper of their slopes."""
+    joined: list[tuple[float, float, int]] = []
+    for length, raw in pieces:
+        slope = abs(raw)
+        kind = sum(slope > limit * (1 + 1e-9) for limit, _ in rules.steps)
+        if joined and joined[-1][2] == kind:
+            far, steep, _ = joined[-1]
+            joined[-1] = (far + length, max(steep, slope), kind)
+        else:
+            joined.append((length, slope, kind))
+    return [(length, slope) for length, slope, _ in joined]
+
+
+def _ramp_rule(name: str) -> RampRule:
+    if name not in RAMP_RULES:
+        raise GardenError(f'there is no ramp rule "{name}"{nearest(name, RAMP_RULES)}')
+    return RAMP_RULES[name]
+
+
+def _finding(where: str, what: str, why: str, source: str, seriousness: Seriousness) -> Finding:
+    return Finding(
+        where=where, what=f"{what}; {LOCAL_CODE}", why=why, source=source, seriousness=seriousness, topic="slope"
+    )
+
+
+def _in(metres: float) -> str:
+    return show_length(metres, small=True).replace('"', " in")

@@ -1,0 +1,31 @@
+"""The stones of a path, laid as its surface asks: stepping stones, a flagstone field, or none for a solid or loose
+surface.
+"""
+
+import attrs
+
+from gardenkit.structure.flagstones import flagstones
+from gardenkit.structure.laying import Gap, Laying, Stone, cutting_caution, gaps
+from gardenkit.structure.pallet import from_pallet
+from gardenkit.structure.route import Route
+from gardenkit.structure.stepping import stepping_stones
+from gardenkit.structure.structure import Path
+
+__all__ = ["Gap", "Laying", "Stone", "flagstones", "from_pallet", "gaps", "lay", "stepping_stones"]
+
+
+def lay(route: Route, path: Path) -> Laying:
+    """Return the stones of ``path`` on its ``route``, with the gaps between neighbours and the findings.
+
+    Paving, gravel, bark and grass have no single stones: their laying is empty and their volumes come from
+    ``build_up``.
+    """
+    if path.surface == "stepping stones" and path.stones.pallet:
+        return from_pallet(route, path.stones)
+    if path.surface == "stepping stones":
+        return stepping_stones(route, path.stones, path.held_stones)
+    caution = (cutting_caution(f'path "{path.name}"'),)
+    if path.surface == "flagstones":
+        laid = flagstones(route, path.stones)
+        return attrs.evolve(laid, findings=laid.findings + caution)
+    return Laying(findings=caution if path.surface == "paving" else ())

@@ -1,0 +1,145 @@
+"""The bones of the garden as the designer decided them: paths, beds, seats, supports and paved or grassed patches."""
+
+from typing import Literal
+
+import attrs
+
+from gardenkit.geometry.plane import Line, Outline, Point
+
+Surface = Literal["stepping stones", "flagstones", "paving", "gravel", "bark", "grass"]
+PatchKind = Literal["patio", "lawn", "gravel", "pond", "shed base"]
+SupportKind = Literal["arbour", "arch", "pergola", "trellis", "wall wires", "espalier", "fence", "screen"]
+
+
+@attrs.frozen(kw_only=True)
+class HeldPoint:
+    """A point of a path that the designer put by hand; the route goes through it."""
+
+    at: Point
+
+
+@attrs.frozen(kw_only=True)
+class HeldStone:
+    """A stone put by hand: its number along the path (0 first), middle, and turn in degrees clockwise."""
+
+    number: int
+    at: Point
+    turn: float = 0.0
+
+
+@attrs.frozen(kw_only=True)
+class PalletStone:
+    """One stone of a pallet the designer measured: sizes over and along the path in metres, how many alike."""
+
+    name: str = ""
+    across: float
+    along: float
+    count: int = 1
+
+
+@attrs.frozen(kw_only=True)
+class StoneChoice:
+    """How stepping stones are laid: clear gap between neighbours from ``gap_low`` to ``gap_high``, ``pace`` centre to
+    centre, ``across`` the size over the path, ``thickness``, all in metres; same seed, same stones. ``variation`` is
+    the share by which a stone may come out narrower than ``across``. With a ``pallet`` the stones have the measured
+    sizes and the gaps follow from them.
+    """
+
+    gap_low: float = 0.1016  # 4 in, common practice, no source
+    gap_high: float = 0.2032  # 8 in, common practice, no source
+    pace: float = 0.6096  # 24 in, Rutgers Cooperative Extension, "Garden Paths", 2004
+    across: float = 0.50
+    thickness: float = 0.05
+    joint: float = 0.03  # between flagstones of a field
+    density: float = 2643.0  # kg/m3; 165 lb/cu ft, stone suppliers' estimating value
+    seed: int = 1
+    variation: float = 0.12  # house value
+    pallet: tuple[PalletStone, ...] = ()
+
+
+@attrs.frozen(kw_only=True)
+class Path:
+    """A path between two named places: gates, doors, seats, or an earlier path that it joins. ``bend`` 0 is the most
+    direct way, 1 swings as far as the ground allows.
+
+    ``sway`` is how many times it changes side. ``held`` points were put by hand and stay; ``clear_of_walls`` is the
+    least distance from walls and obstacles to the path's edge.
+    """
+
+    name: str
+    start: str
+    end: str
+    width: float = 0.9144  # 36 in
+    bend: float = 0.4
+    sway: int = 2
+    first_side: Literal["left", "right"] = "left"
+    surface: Surface = "stepping stones"
+    stones: StoneChoice = StoneChoice()
+    held: tuple[HeldPoint, ...] = ()
+    held_stones: tuple[HeldStone, ...] = ()
+    clear_of_walls: float = 0.3
+    joins_at: float = 0.5  # share of the other path's length, when start or end names a path
+
+
+@attrs.frozen(kw_only=True)
+class Bed:
+    """A bed by name. Without an ``outline`` it is the leftover ground that holds the point ``at``; with one, the
+    designer drew it.
+    """
+
+    name: str
+    at: Point
+    outline: Outline = ()
+    soil: str = ""
+    edging: str = ""
+
+
+@attrs.frozen(kw_only=True)
+class Patch:
+    """Ground that is neither path nor bed: a patio, a lawn, gravel."""
+
+    name: str
+    kind: PatchKind
+    outline: Outline
+
+
+@attrs.frozen(kw_only=True)
+class Seat:
+    """A seat: where, which way one looks (degrees clockwise from the plan's y axis), eye height in metres."""
+
+    name: str
+    at: Point
+    facing: float = 0.0
+    eye: float = 1.2  # m, seated; from memory, to be confirmed
+    width: float = 1.5
+    depth: float = 0.6
+
+
+@attrs.frozen(kw_only=True)
+class Support:
+    """Something for plants to climb or be trained on, along a line on the plan; sizes in metres.
+
+    ``depth`` is how far an arbour or pergola stands across its line; ``against`` names the building or fence it is
+    fixed to.
+    """
+
+    name: str
+    kind: SupportKind
+    line: Line
+    height: float = 2.1
+    depth: float = 0.0
+    openness: float = 0.8
+    against: str = ""
+
+
+@attrs.frozen(kw_only=True)
+class Structure:
+    """All the bones. ``cuts`` are lines that split leftover ground into separate beds."""
+
+    paths: tuple[Path, ...] = ()
+    beds: tuple[Bed, ...] = ()
+    cuts: tuple[Line, ...] = ()
+    patches: tuple[Patch, ...] = ()
+    seats: tuple[Seat, ...] = ()
+    supports: tuple[Support, ...] = ()
+    least_bed: float = 0.25  # m2; smaller leftovers are path edge, not beds. House value.

@@ -1,0 +1,169 @@
+"""What to buy for a support: posts, rails, rafters, wires, bolts and bags of concrete, counted from its line and
+height.
+"""
+
+import math
+
+import attrs
+
+from gardenkit.findings import GardenError
+from gardenkit.sources import COMMON, HOUSE, Figure
+from gardenkit.structure.posts import Post, bags, count_posts, hole_diameter, hole_volume, post
+from gardenkit.structure.structure import Support
+from gardenkit.structure.training import EYE_BOLT_SPACING, FREE_POST_SPACING, trained
+from gardenkit.units import FOOT, INCH
+
+PANEL_SPACING = Figure(8 * FOOT, "m", f"fence and screen posts 8 ft apart; {HOUSE}")
+ARBOUR_SPACING = Figure(8 * FOOT, "m", f"grape arbour posts 8 ft apart; {COMMON}")
+RAFTER_SPACING = Figure(16 * INCH, "m", f"grape arbour rafters at 16 in; {COMMON}")
+CROSSMEMBER_SPACING = Figure(2 * FOOT, "m", f"trellis crossmembers about 2 ft apart; {COMMON}")
+OVERHANG = Figure(12 * INCH, "m", f"posts 12 in in from the roof's edge; {HOUSE}")
+WIRE_SPACING = Figure(15 * INCH, "m", f"wires every 15 in; {COMMON}")
+TALL_FENCE = Figure(6 * FOOT, "m", f"three rails from 6 ft high, two below; {HOUSE}")
+DEPTH_UNKNOWN = Figure(0.6, "m", f"depth of an arch when not given; {HOUSE}")
+TRELLIS_FOOT_GAP = Figure(12 * INCH, "m", f"bottom of the trellis above the ground; {COMMON}")
+
+
+@attrs.frozen(kw_only=True)
+class Part:
+    """One line of a parts list: how many, how long each in metres (0 where length means nothing), and where the count
+    comes from.
+    """
+
+    name: str
+    count: float
+    length: float = 0.0
+    unit: str = "pieces"
+    note: str = ""
+
+
+@attrs.frozen(kw_only=True)
+class PostChoice:
+    """How posts are set: depth rule, frost depth in metres, thickness, bag size in pounds, gravel under the foot in
+    metres.
+    """
+
+    rule: str = "one third of total"
+    frost_depth: float = 0.0
+    loose_sand: bool = False
+    across: float = 3.5 * INCH  # a 4 x 4 in post as sawn
+    bag_pounds: int = 80
+    gravel: float = 0.0
+
+
+DEFAULT_POSTS = PostChoice()
+
+
+def parts_list(support: Support, *, posts: PostChoice = DEFAULT_POSTS, form: str = "espalier") -> tuple[Part, ...]:
+    """Return the parts of a support; ``form`` is the trained form of an espalier. Raises GardenError for a line
+    without length.
+
+    Timber sections are not sized here: spans and sections of roofs are for a builder or engineer.
+    """
+    length = math.fsum(math.dist(a, b) for a, b in zip(support.line, support.line[1:], strict=False))
+    if not length > 0:
+        raise GardenError(f'support "{support.name}" has no length; give its line two different ends')
+    match support.kind:
+        case "arbour" | "pergola":
+            return _roofed(support, length, posts)
+        case "arch":
+            return _arch(support, length, posts)
+        case "trellis" | "screen":
+            return _lattice(support, length, posts)
+        case "fence":
+            return _fence(support, length, posts)
+        case "wall wires":
+            return _wires(support, length, _heights(support.height), posts, "wire rope 1/8 in")
+    made = trained(length, support.height, form=form)
+    return _wires(support, length, made.wires, posts, f"wire, {made.form.gauge}")
+
+
+def post_of(support: Support, posts: PostChoice = DEFAULT_POSTS) -> Post:
+    """Return one post of a support: how far it goes in and how long it is."""
+    return post(support.height, rule=posts.rule, frost_depth=posts.frost_depth, loose_sand=posts.loose_sand)
+
+
+# ---- the kinds
+
+
+def _roofed(support: Support, length: float, posts: PostChoice) -> tuple[Part, ...]:
+    depth = support.depth or DEPTH_UNKNOWN
+    count = 2 * count_posts(length, ARBOUR_SPACING)
+    rafters = math.ceil((length + 2 * OVERHANG) / RAFTER_SPACING - 1e-9) + 1
+    return (
+        *_set_posts(support, count, posts),
+        Part(name="beam", count=2, length=length + 2 * OVERHANG, note="sized by a builder or engineer"),
+        Part(name="rafter", count=rafters, length=depth + 2 * OVERHANG, note=RAFTER_SPACING.source),
+    )
+
+
+def _arch(support: Support, length: float, posts: PostChoice) -> tuple[Part, ...]:
+    depth = support.depth or DEPTH_UNKNOWN
+    return (
+        *_set_posts(support, 4, posts),
+        Part(name="top rail", count=2, length=length),
+        Part(name="side lattice", count=2, length=support.height, note=f"{depth:.2f} m wide each"),
+        Part(name="cross rail over the top", count=max(2, math.ceil(length / CROSSMEMBER_SPACING) + 1), length=depth),
+    )
+
+
+def _lattice(support: Support, length: float, posts: PostChoice) -> tuple[Part, ...]:
+    tall = support.height - TRELLIS_FOOT_GAP
+    if not tall > 0:
+        raise GardenError(
+            f'support "{support.name}" is {support.height:g} m high, too low for a lattice 12 in off the ground'
+        )
+    rows = math.floor(tall / CROSSMEMBER_SPACING + 1e-9) + 1
+    panel = Part(name="lattice", count=round(tall * length, 3), unit="m2", note=CROSSMEMBER_SPACING.source)
+    rails = Part(name="crossmember", count=rows, length=length)
+    if support.against:
+        battens = Part(name="batten on the wall", count=count_posts(length, CROSSMEMBER_SPACING), length=tall,
+                       note="1 to 4 in stand-off")  # fmt: skip
+        return (battens, rails, panel)
+    return (*_set_posts(support, count_posts(length, PANEL_SPACING), posts), rails, panel)
+
+
+def _fence(support: Support, length: float, posts: PostChoice) -> tuple[Part, ...]:
+    count = count_posts(length, PANEL_SPACING)
+    bays = count - 1
+    rails = 3 if support.height >= TALL_FENCE - 1e-9 else 2
+    infill = support.height * length * (1.0 - support.openness)
+    return (
+        *_set_posts(support, count, posts),
+        Part(name="rail", count=rails * bays, length=length / bays, note=TALL_FENCE.source),
+        Part(name="infill boards", count=round(infill, 3), unit="m2", note=f"{100 * support.openness:.0f} % left open"),
+    )
+
+
+def _wires(
+    support: Support, length: float, heights: tuple[float, ...], posts: PostChoice, wire: str
+) -> tuple[Part, ...]:
+    rows = len(heights)
+    wires = (
+        Part(name=wire, count=round(rows * length, 3), unit="m", note=f"at {', '.join(f'{z:.2f}' for z in heights)} m"),
+        Part(name="turnbuckle", count=rows),
+    )
+    if support.against:
+        bolts = count_posts(length, EYE_BOLT_SPACING) * rows
+        return (*wires, Part(name="eye bolt", count=bolts, note=EYE_BOLT_SPACING.source))
+    count = count_posts(length, FREE_POST_SPACING)
+    braces = Part(name="end brace", count=2, length=support.height, note="end posts braced; " + COMMON)
+    return (*_set_posts(support, count, posts), braces, *wires)
+
+
+def _heights(height: float) -> tuple[float, ...]:
+    count = max(1, math.floor(height / WIRE_SPACING + 1e-9))
+    return tuple(WIRE_SPACING * (k + 1) for k in range(count))
+
+
+def _set_posts(support: Support, count: int, posts: PostChoice) -> tuple[Part, ...]:
+    one = post_of(support, posts)
+    hole = hole_diameter(posts.across)
+    concrete = count * hole_volume(hole, one.buried, post_across=posts.across, gravel=posts.gravel)
+    bag_count = bags(concrete, pounds=posts.bag_pounds)
+    return (
+        Part(name="post", count=count, length=one.length, note=f"{one.buried:.2f} m in the ground: {one.source}"),
+        Part(
+            name=f"concrete, {posts.bag_pounds} lb bag", count=bag_count, unit="bags", note=f"holes {hole:.2f} m wide"
+        ),
+    )

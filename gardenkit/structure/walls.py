@@ -1,0 +1,176 @@
+"""Fences, walls and patios: what often needs a permit, how thick a dry stone wall stands, and how much room people
+need.
+
+Permit limits differ from town to town, so they are the designer's own data; the examples show how far apart they lie.
+"""
+
+from collections.abc import Sequence
+
+import attrs
+
+from gardenkit.findings import LOCAL_CODE, Finding, Seriousness
+from gardenkit.geometry.plane import Point
+from gardenkit.sources import COMMON, MEMORY, Figure
+from gardenkit.units import FOOT, INCH, SQUARE_FOOT, show_length
+
+
+@attrs.frozen(kw_only=True)
+class PermitLimits:
+    """The heights up to which a place asks no permit, metres (shed: square metres); None where it is not known.
+
+    ``wall_from`` says from where a retaining wall is measured.
+    """
+
+    place: str
+    source: str
+    fence: float | None = None
+    front_fence: float | None = None
+    wall: float | None = None
+    wall_from: str = "bottom of footing"
+    shed: float | None = None
+
+
+def _example(place: str, source: str, fence_ft: float, wall_ft: float, shed: float | None) -> PermitLimits:
+    return PermitLimits(
+        place=place, source=source, fence=fence_ft * FOOT, wall=wall_ft * FOOT,
+        shed=None if shed is None else shed * SQUARE_FOOT,
+    )  # fmt: skip
+
+
+EXAMPLES: tuple[PermitLimits, ...] = (  # each read at the town's or county's own page; examples, never defaults
+    _example("Oak Bluffs MA", "oakbluffsma.gov, IRC R105.2 as adopted", 7, 4, 200),
+    _example("Knoxville TN", "permits.knoxvilletn.gov", 7, 4, 120),
+    attrs.evolve(_example("San Mateo CA", "cityofsanmateo.org", 7, 4, 120), front_fence=3 * FOOT),
+    _example("Inglewood CA", "cityofinglewood.org", 6, 4, 120),
+    attrs.evolve(_example("North Branford CT", "northbranfordct.gov", 6, 3, None), wall_from="finished grade"),
+    _example("Prince George's County MD", "princegeorgescountymd.gov", 4, 2, 150),
+    _example("Williams County ND", "williamsnd.com", 8.5, 4, 120),
+    _example("Dewey-Humboldt AZ", "dhaz.gov", 6, 4, 400),
+)
+POOL_BARRIER = Figure(48 * INCH, "m", MEMORY)
+DRY_STONE_BASE = Figure(2 / 3, "of the height", COMMON)
+SEGMENTAL_ENGINEER = Figure(4 * FOOT, "m", "contractor guide: above 4 ft engineered")
+SEGMENTAL_GRID = Figure(3 * FOOT, "m", "contractor guide: geogrid usually above 3 ft, 12 in of drain gravel and a pipe")
+YARD_FENCES = "front 3-4 ft, side and rear 6 ft: codes of Augusta GA, Hinckley MN, Alameda CA"
+
+
+def fence_findings(
+    where: str, height: float, *, limits: PermitLimits | None = None, front: bool = False
+) -> tuple[Finding, ...]:
+    """Return whether a fence often needs a permit by the designer's own limits; without them a note to ask, with the
+    known span.
+    """
+    limit = None if limits is None else limits.front_fence if front and limits.front_fence else limits.fence
+    if limits is None or limit is None:
+        what = f"a fence {show_length(height)} high may need a permit; {LOCAL_CODE} and type its limit"
+        return (
+            _finding(where, what, f"limits from 4 to 8.5 ft in eight places looked at; {YARD_FENCES}", "", "caution"),
+        )
+    if height <= limit + 1e-9:
+        what = f"{show_length(height)} is within the {show_length(limit)} often allowed without a permit; {LOCAL_CODE}"
+        return (_finding(where, what, limits.place, limits.source, "note"),)
+    what = f"{show_length(height)} is above the {show_length(limit)} often allowed without a permit; {LOCAL_CODE}"
+    return (_finding(where, what, limits.place, limits.source, "warning"),)
+
+
+def retaining_findings(
+    where: str, shown: float, *, footing: float = 0.0, limits: PermitLimits | None = None, surcharge: bool = False
+) -> tuple[Finding, ...]:
+    """Return what a retaining wall asks: ``shown`` metres above ground and ``footing`` metres buried below it.
+
+    Where the limit counts from the footing's bottom the buried part counts too. ``surcharge``: a slope, drive or
+    building bears on it.
+    """
+    found: list[Finding] = []
+    if limits is None or limits.wall is None:
+        what = f"a retaining wall may need a permit; {LOCAL_CODE} and type its limit"
+        found.append(_finding(where, what, "limits from 2 to 4 ft in eight places looked at", "", "caution"))
+    else:
+        height = shown if limits.wall_from == "finished grade" else shown + footing
+        over = height > limits.wall + 1e-9
+        what = (
+            f"{show_length(height)} from {limits.wall_from} is {'above' if over else 'within'} the "
+            f"{show_length(limits.wall)} often allowed without a permit; {LOCAL_CODE}"
+        )
+        found.append(_finding(where, what, limits.place, limits.source, "warning" if over else "note"))
+    if surcharge or shown + footing > SEGMENTAL_ENGINEER + 1e-9:
+        what = "have an engineer design this wall"
+        why = "something bears on it" if surcharge else "above 4 ft"
+        found.append(_finding(where, what, why, SEGMENTAL_ENGINEER.source, "warning"))
+    elif shown + footing > SEGMENTAL_GRID + 1e-9:
+        what = f"a block wall this high usually wants geogrid, drain gravel and a pipe; {LOCAL_CODE}"
+        found.append(_finding(where, what, "above 3 ft", SEGMENTAL_GRID.source, "caution"))
+    return tuple(found)
+
+
+def dry_stone_base(height: float) -> float:
+    """Return the thickness in metres of a dry stone retaining wall at its foot: two thirds of its height (common
+    practice).
+    """
+    return DRY_STONE_BASE * height
+
+
+def pool_findings(where: str, height: float) -> tuple[Finding, ...]:
+    """Return a warning for a pool barrier below 48 in."""
+    if height >= POOL_BARRIER - 1e-9:
+        return ()
+    what = f"a pool barrier {show_length(height)} high is low; {LOCAL_CODE}"
+    return (_finding(where, what, "48 in", POOL_BARRIER.source, "warning"),)
+
+
+@attrs.frozen(kw_only=True)
+class SightTriangle:
+    """A corner that drivers must see across: ``leg`` metres along each kerb, nothing between ``low`` and ``high``
+    metres.
+    """
+
+    place: str
+    leg: float
+    low: float
+    high: float
+    source: str
+
+
+SIGHT_TRIANGLES: dict[str, SightTriangle] = {
+    "Hudson NH": SightTriangle(
+        place="Hudson NH", leg=25 * FOOT, low=3.5 * FOOT, high=7.5 * FOOT, source="town code of Hudson NH"),
+    "Groton CT": SightTriangle(
+        place="Groton CT", leg=25 * FOOT, low=3 * FOOT, high=float("inf"), source="town code of Groton CT"),
+    "Scottsbluff NE": SightTriangle(
+        place="Scottsbluff NE", leg=20 * FOOT, low=30 * INCH, high=float("inf"), source="city code of Scottsbluff NE"),
+    "Augusta GA": SightTriangle(
+        place="Augusta GA", leg=60 * FOOT, low=3 * FOOT, high=float("inf"), source="city code, legs on centrelines"),
+}  # fmt: skip
+
+
+def corner_findings(
+    where: str,
+    at: Point,
+    *,
+    corner: Point,
+    along: Sequence[Point],
+    height: float,
+    base: float = 0.0,
+    rule: SightTriangle,
+) -> tuple[Finding, ...]:
+    """Return a warning when something at a point stands in a corner's sight triangle.
+
+    ``along`` are a point on each of the two streets' edges; ``base`` and ``height`` its foot and top above the road,
+    metres.
+    """
+    (ax, ay), (bx, by) = ((p[0] - corner[0], p[1] - corner[1]) for p in along)
+    px, py = at[0] - corner[0], at[1] - corner[1]
+    turn = ax * by - ay * bx
+    if abs(turn) < 1e-12:
+        return ()
+    u = (px * by - py * bx) / turn * (ax**2 + ay**2) ** 0.5 / rule.leg
+    v = (ax * py - ay * px) / turn * (bx**2 + by**2) ** 0.5 / rule.leg
+    if min(u, v) < 0 or u + v > 1 or height <= rule.low + 1e-9 or base >= rule.high - 1e-9:
+        return ()
+    what = f"stands in the sight triangle of the corner; {LOCAL_CODE}"
+    why = f"nothing above {show_length(rule.low)} within {show_length(rule.leg)} in {rule.place}"
+    return (Finding(where=where, what=what, why=why, source=rule.source, seriousness="warning", at=at, topic="permit"),)
+
+
+def _finding(where: str, what: str, why: str, source: str, seriousness: Seriousness) -> Finding:
+    return Finding(where=where, what=what, why=why, source=source, seriousness=seriousness, topic="permit")
