@@ -1,0 +1,1 @@
+"""Plants: the catalogue, choosing, spacing, arranging, growth, bloom, colour, balance."""

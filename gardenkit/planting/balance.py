@@ -1,0 +1,227 @@
+"""Whether a planting is in balance: mass left and right of the way, evergreens, contrast of leaf and form, repeats."""
+
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+
+import attrs
+import numpy as np
+from numpy.typing import NDArray
+
+from gardenkit.findings import Finding
+from gardenkit.geometry.plane import FloatArray, Line
+from gardenkit.planting.colour import lab
+from gardenkit.planting.season import appearance
+from gardenkit.planting.species import Species
+from gardenkit.planting.standing import Standing, positions
+from gardenkit.sources import HOUSE, MEMORY, Figure
+
+# How heavy a plant looks is its outline (height by width) times these. Nobody publishes numbers; UF/IFAS EP433
+# (ENH1172) says upright, bright, coarse weighs more and prostrate, dull, fine less. House values.
+TEXTURE_WEIGHT: Mapping[str, float] = {"fine": 0.8, "medium": 1.0, "coarse": 1.25}
+FORM_WEIGHT: Mapping[str, float] = {
+    "columnar": 1.2,
+    "conical": 1.1,
+    "upright": 1.1,
+    "spire": 1.1,
+    "prostrate": 0.8,
+    "mat": 0.8,
+}
+BARE_WEIGHT = Figure(0.35, "of its mass in leaf", HOUSE)  # bare branches
+DARK_WEIGHT = Figure(1.2, "", HOUSE)  # black foliage; white 0.8, straight between by CIELAB lightness
+LIGHT_WEIGHT = Figure(0.8, "", HOUSE)
+REACH = Figure(6.0, "m", f"{HOUSE}: plants further from the path than this do not count on its sides")
+UNEVEN = Figure(0.35, "of the mass of both sides", f"{HOUSE}: the lighter side has at least this share")
+EVERGREEN = Figure(1 / 3, "of the plants or of the winter mass", f"about one third; {MEMORY}, no origin")
+EVERGREEN_SLACK = Figure(0.10, "", HOUSE)
+NEIGHBOURS = Figure(1.5, "m between crowns", f"{HOUSE}: kinds this near are seen together")
+APART = Figure(2.0, "m along the path", f"{HOUSE}: the same kind this far on reads as a repeat")
+REPEATS = Figure(
+    3, "places", "unity from three similar elements; Cooperative Extension, ask.extension.org/questions/351222"
+)
+
+
+@attrs.frozen(kw_only=True)
+class Mass:
+    """Visual mass on each side of a way, walking it from its start (square metres of weighted outline)."""
+
+    left: float
+    right: float
+
+    @property
+    def left_share(self) -> float:
+        """The left side's share of both, 0 to 1; a half when there is nothing."""
+        both = self.left + self.right
+        return self.left / both if both > 0 else 0.5
+
+
+@attrs.frozen(kw_only=True)
+class Contrast:
+    """Shares of neighbouring ``pairs`` of different kinds that differ in leaf texture, and in form."""
+
+    texture: float
+    form: float
+    pairs: int
+
+
+@attrs.frozen(kw_only=True)
+class Repeat:
+    """A kind along the way: how many places it stands at, in metres along the path from its start."""
+
+    botanical: str
+    places: tuple[float, ...]
+
+
+def visual_mass(one: Standing, month: int, *, shift_days: float = 0.0) -> float:
+    """Return how heavy one plant looks in a month, in square metres of weighted outline."""
+    look = appearance(one.species, month, shift_days)
+    outline = one.size.height * look.height_factor * one.size.spread
+    shade = 1.0
+    if look.foliage is not None:
+        shade = DARK_WEIGHT + (LIGHT_WEIGHT - DARK_WEIGHT) * lab(look.foliage)[0] / 100
+    leaves = BARE_WEIGHT + (1 - BARE_WEIGHT) * look.in_leaf
+    form = FORM_WEIGHT.get(one.species.form, 1.0)
+    return outline * leaves * shade * form * TEXTURE_WEIGHT[one.species.texture]
+
+
+def mass_beside(
+    plants: Sequence[Standing], way: Line, month: int, *, reach: float = float(REACH), shift_days: float = 0.0
+) -> Mass:
+    """Return the visual mass left and right of a path's middle line, of plants within ``reach`` metres."""
+    if not plants or len(way) < 2:
+        return Mass(left=0.0, right=0.0)
+    away, _, on_left = beside(positions(plants), way)
+    weights = np.array([visual_mass(one, month, shift_days=shift_days) for one in plants])
+    weights = np.where(away <= reach, weights, 0.0)
+    return Mass(left=float(weights[on_left].sum()), right=float(weights[~on_left].sum()))
+
+
+def masses(plants: Sequence[Standing], way: Line, *, reach: float = float(REACH)) -> dict[int, Mass]:
+    """Return the mass on both sides in January, April, July and October."""
+    return {month: mass_beside(plants, way, month, reach=reach) for month in (1, 4, 7, 10)}
+
+
+def evergreen_share(plants: Sequence[Standing], *, by: str = "count") -> float:
+    """Return the share of evergreens ``by="count"`` of plants or ``by="mass"`` seen in January; 0 without plants."""
+    heavy = [visual_mass(one, 1) if by == "mass" else 1.0 for one in plants]
+    total = sum(heavy)
+    return sum(w for one, w in zip(plants, heavy, strict=True) if one.species.is_evergreen) / total if total else 0.0
+
+
+def contrast(plants: Sequence[Standing]) -> Contrast:
+    """Return how often neighbours of different kinds differ in texture and in form."""
+    pairs = [(a, b) for a, b in neighbours(plants) if a.species.botanical != b.species.botanical]
+    if not pairs:
+        return Contrast(texture=0.0, form=0.0, pairs=0)
+    texture = sum(a.species.texture != b.species.texture for a, b in pairs)
+    form = sum(a.species.form != b.species.form for a, b in pairs)
+    return Contrast(texture=texture / len(pairs), form=form / len(pairs), pairs=len(pairs))
+
+
+def neighbours(plants: Sequence[Standing], *, gap: float = float(NEIGHBOURS)) -> list[tuple[Standing, Standing]]:
+    """Return the pairs whose crowns are at most ``gap`` metres apart."""
+    at, radius = positions(plants), np.array([one.radius for one in plants])
+    if len(plants) < 2:
+        return []
+    apart = np.hypot(at[:, None, 0] - at[None, :, 0], at[:, None, 1] - at[None, :, 1])
+    near = np.triu(apart - radius[:, None] - radius[None, :] <= gap, k=1)
+    return [(plants[i], plants[j]) for i, j in np.argwhere(near)]
+
+
+def repeats(plants: Sequence[Standing], way: Line, *, reach: float = float(REACH)) -> tuple[Repeat, ...]:
+    """Return the kinds beside a path with the places they stand at, those at most places first."""
+    if not plants or len(way) < 2:
+        return ()
+    away, along, _ = beside(positions(plants), way)
+    spots: dict[str, list[float]] = defaultdict(list)
+    for one, far, at in zip(plants, away, along, strict=True):
+        if far <= reach:
+            spots[one.species.botanical].append(float(at))
+    found = (Repeat(botanical=kind, places=_places(sorted(places))) for kind, places in spots.items())
+    return tuple(sorted(found, key=lambda r: (-len(r.places), r.botanical)))
+
+
+def repetition_share(plants: Sequence[Standing], way: Line) -> float:
+    """Return the share of the kinds beside a path that stand at three places or more."""
+    found = repeats(plants, way)
+    return sum(len(r.places) >= REPEATS for r in found) / len(found) if found else 0.0
+
+
+def texture_shares(kinds: Iterable[Species]) -> dict[str, float]:
+    """Return the share of fine, medium and coarse leaves among plants (one entry each)."""
+    counted = Counter(s.texture for s in kinds)
+    total = sum(counted.values())
+    return {word: counted[word] / total if total else 0.0 for word in TEXTURE_WEIGHT}
+
+
+def balance_findings(
+    plants: Sequence[Standing], way: Line, *, path: str = "path", evergreen_wanted: float = float(EVERGREEN)
+) -> tuple[Finding, ...]:
+    """Return what is out of balance: a heavier side, too few or many evergreens, one texture, nothing repeated."""
+    if not plants:
+        return ()
+    found = [*_side_findings(plants, way, path), *_evergreen_findings(plants, evergreen_wanted)]
+    seen = contrast(plants)
+    if seen.pairs >= 5 and seen.texture < 0.2:
+        what = f"only {seen.texture:.0%} of neighbouring kinds differ in leaf texture; set a fine beside a coarse one"
+        found.append(_note("planting", what, HOUSE))
+    along = repeats(plants, way)
+    if len(along) >= 5 and not any(len(r.places) >= REPEATS for r in along):
+        what = f"no kind comes back at {REPEATS:.0f} places along {path}; repeating one or two ties the beds together"
+        found.append(_note(path, what, REPEATS.source))
+    return tuple(found)
+
+
+def beside(points: FloatArray, way: Line) -> tuple[FloatArray, FloatArray, NDArray[np.bool_]]:
+    """Return for each point (n, 2) its distance to a line, the metres along it of the nearest place, and if it is left
+    of it walking from the first point.
+    """
+    line = np.asarray(way, dtype=float)
+    start, run = line[:-1], np.diff(line, axis=0)
+    long = np.maximum(np.hypot(run[:, 0], run[:, 1]), 1e-12)
+    from_start = points[:, None, :] - start[None, :, :]
+    share = np.clip((from_start * run).sum(axis=2) / long**2, 0.0, 1.0)
+    off = from_start - share[:, :, None] * run[None, :, :]
+    far = np.hypot(off[:, :, 0], off[:, :, 1])
+    piece = far.argmin(axis=1)
+    rows = np.arange(len(points))
+    along = np.concatenate(([0.0], np.cumsum(long)))[piece] + share[rows, piece] * long[piece]
+    turn = run[piece, 0] * from_start[rows, piece, 1] - run[piece, 1] * from_start[rows, piece, 0]
+    return far[rows, piece], along, turn > 0
+
+
+# ---- helpers
+
+
+def _places(along: list[float]) -> tuple[float, ...]:
+    places: list[float] = []
+    last = -np.inf
+    for at in along:
+        if at - last > APART:
+            places.append(at)
+        last = at
+    return tuple(places)
+
+
+def _side_findings(plants: Sequence[Standing], way: Line, path: str) -> list[Finding]:
+    found = []
+    for month, season in ((1, "winter"), (7, "summer")):
+        mass = mass_beside(plants, way, month)
+        if mass.left + mass.right > 0 and min(mass.left_share, 1 - mass.left_share) < UNEVEN:
+            side = "left" if mass.left_share > 0.5 else "right"
+            share = max(mass.left_share, 1 - mass.left_share)
+            what = f"{share:.0%} of what stands beside it in {season} is on the {side}"
+            found.append(_note(path, what, UNEVEN.source))
+    return found
+
+
+def _evergreen_findings(plants: Sequence[Standing], wanted: float) -> list[Finding]:
+    share = evergreen_share(plants)
+    if abs(share - wanted) <= EVERGREEN_SLACK:
+        return []
+    word = "few" if share < wanted else "many"
+    what = f"{share:.0%} of the plants are evergreen, {word} for the {wanted:.0%} wanted"
+    return [_note("planting", what, EVERGREEN.source)]
+
+
+def _note(where: str, what: str, source: str) -> Finding:
+    return Finding(where=where, what=what, source=source, topic="balance")

@@ -1,0 +1,180 @@
+"""What happens as plants grow: crowns that meet, branches over the path, windows covered, plants left in the shade."""
+
+from collections.abc import Callable, Iterable, Sequence
+
+import attrs
+import numpy as np
+
+from gardenkit.findings import Finding, Seriousness
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import FloatArray, Point, Region
+from gardenkit.planting.setbacks import Glass
+from gardenkit.planting.spacing import fill_in_seasons
+from gardenkit.planting.standing import Planted, Standing, positions, standing
+from gardenkit.planting.sun_need import least_hours
+from gardenkit.site.sun_classes import DEFAULT
+from gardenkit.sources import HOUSE, MEMORY, Figure
+
+YEARS = (1, 5, 10, 15)
+HEADROOM = Figure(2.1, "m", f"{HOUSE}: branches lower than this over a path are in the way; about 7 ft, {MEMORY}")
+OVERLAP = Figure(0.25, "of the smaller crown", f"{HOUSE}: knit closer than this, one of the two suffers")
+HARD_OVERLAP = Figure(0.5, "of the smaller crown", HOUSE)
+NARROWED = Figure(0.15, "of the path's width", f"{HOUSE}: leaning over by less is softening the edge")
+SunHours = Callable[[float, Sequence[Point]], Sequence[float]]  # (year, places): mean hours a day, growing season
+
+
+@attrs.frozen(kw_only=True)
+class Overlap:
+    """Two plants whose crowns meet: the share of the smaller crown's ground that both cover, 0 to 1."""
+
+    first: Standing
+    second: Standing
+    share: float
+
+
+@attrs.frozen(kw_only=True)
+class OverPath:
+    """A plant over a path: square metres covered, and the height of its lowest leaves."""
+
+    one: Standing
+    path: str
+    area: float
+    clear: float
+
+
+def overlaps(plants: Sequence[Standing], *, least: float = float(OVERLAP)) -> tuple[Overlap, ...]:
+    """Return the pairs whose crowns overlap by at least ``least`` of the smaller one's ground, worst first.
+
+    Only what competes for the same air counts: carpets, climbers, and plants that stand under a crown do not; nor do
+    plants of one kind, which are meant to knit.
+    """
+    free = [one for one in plants if not one.is_carpet and one.tier != "wall"]
+    if len(free) < 2:
+        return ()
+    at, r = positions(free), np.array([one.radius for one in free])
+    apart = np.hypot(at[:, None, 0] - at[None, :, 0], at[:, None, 1] - at[None, :, 1])
+    share = _lens(apart, r[:, None], r[None, :]) / (np.pi * np.minimum(r[:, None], r[None, :]) ** 2)
+    pairs = [(free[i], free[j], float(share[i, j])) for i, j in np.argwhere(np.triu(share >= least, k=1))]
+    found = [Overlap(first=a, second=b, share=s) for a, b, s in pairs if _compete(a, b)]
+    return tuple(sorted(found, key=lambda o: -o.share))
+
+
+def over_paths(plants: Sequence[Standing], paths: Sequence[tuple[str, Region]]) -> tuple[OverPath, ...]:
+    """Return the crowns that hang over a path lower than headroom; ``paths`` are names with regions."""
+    found = []
+    for name, region in paths:
+        if plane.area(region) <= 0 or not plants:
+            continue
+        near = plane.point_distances(positions(plants), region)
+        for one, away in zip(plants, near, strict=True):
+            if away < one.radius and one.size.crown_base < HEADROOM and one.tier != "wall":
+                area = plane.area(plane.intersection(plane.circle(one.at, one.radius), region))
+                found.append(OverPath(one=one, path=name, area=area, clear=one.size.crown_base))
+    return tuple(found)
+
+
+def covered_windows(plants: Sequence[Standing], windows: Sequence[Glass]) -> tuple[tuple[Standing, Glass], ...]:
+    """Return each plant whose crown stands against a window between sill and head; climbers beside it do not count."""
+    found = []
+    for glass in windows:
+        if plants:
+            away = plane.point_distances(positions(plants), plane.line(glass.line))
+            found += [
+                (one, glass)
+                for one, d in zip(plants, away, strict=True)
+                if d < one.radius and one.size.height > glass.sill and one.size.crown_base < glass.head
+            ]
+    return tuple(found)
+
+
+def losing_sun(
+    plants: Iterable[Planted], hours: SunHours, *, years: tuple[float, float] = (0, 10), setting: str = DEFAULT
+) -> tuple[tuple[Standing, float, float], ...]:
+    """Return each plant that has the sun it needs in the first of two years and not in the second, with both hours.
+
+    ``hours(year, places)`` gives mean hours of direct sun a day at each place. A plant that lacks sun from
+    the start is the business of suitability.
+    """
+    now = standing(plants, max(years))
+    if not now:
+        return ()
+    places = [one.at for one in now]
+    first, later = hours(years[0], places), hours(years[1], places)
+    found = []
+    for one, before, after in zip(now, first, later, strict=True):
+        least = least_hours(one.species, setting=setting)
+        if after < least <= before:
+            found.append((one, float(before), float(after)))
+    return tuple(found)
+
+
+def crowding_findings(
+    plants: Sequence[Planted],
+    *,
+    years: Iterable[float] = YEARS,
+    paths: Sequence[tuple[str, Region]] = (),
+    windows: Sequence[Glass] = (),
+    hours: SunHours | None = None,
+    curve: str = "chapman-richards",
+) -> tuple[Finding, ...]:
+    """Return each trouble once, in the first of the ``years`` in which it shows."""
+    seen: dict[tuple[object, ...], Finding] = {}
+    for year in sorted(years):
+        now = standing(plants, year, curve=curve)
+        for key, finding in _in_year(now, year, paths, windows):
+            seen.setdefault(key, finding)
+    if hours is not None:
+        for one, before, after in losing_sun(plants, hours):
+            need = least_hours(one.species)
+            what = f"has {before:.1f} h of sun a day now and {after:.1f} h in year 10; it needs {need:g} h"
+            seen[("sun", one.plant.number)] = _finding(one, what, "hours of direct sun in the growing season")
+    return tuple(seen.values())
+
+
+def bare_ground_years(species_spacing: float, recommended: float) -> float:
+    """Return the growing seasons before a ground cover closes; weeds need attention until then."""
+    return fill_in_seasons(species_spacing, recommended)
+
+
+# ---- helpers
+
+
+def _in_year(
+    now: Sequence[Standing], year: float, paths: Sequence[tuple[str, Region]], windows: Sequence[Glass]
+) -> list[tuple[tuple[object, ...], Finding]]:
+    found: list[tuple[tuple[object, ...], Finding]] = []
+    for meet in overlaps(now):
+        serious: Seriousness = "warning" if meet.share >= HARD_OVERLAP else "caution"
+        what = f"and {meet.second.name} crowd each other from year {year:g}: {meet.share:.0%} of the smaller is shared"
+        key = ("crowd", meet.first.plant.number, meet.second.plant.number)
+        found.append((key, _finding(meet.first, what, OVERLAP.source, seriousness=serious)))
+    for over in over_paths(now, paths):
+        if over.area > NARROWED * np.pi * over.one.radius**2:
+            what = f"hangs over {over.path} from year {year:g}: {over.area:.1f} m2, lowest leaves at {over.clear:.1f} m"
+            found.append((("path", over.one.plant.number, over.path), _finding(over.one, what, HEADROOM.source)))
+    for one, glass in covered_windows(now, windows):
+        what = (
+            f"covers part of {glass.name} from year {year:g}: {one.size.height:.1f} m tall, sill at {glass.sill:.1f} m"
+        )
+        found.append((("window", one.plant.number, glass.name), _finding(one, what, f"window; {HOUSE}")))
+    return found
+
+
+def _lens(apart: FloatArray, r: FloatArray, s: FloatArray) -> FloatArray:
+    """Return the ground common to circles of radius r and s whose middles are ``apart`` metres from each other."""
+    d = np.maximum(apart, 1e-9)
+    one = r**2 * np.arccos(np.clip((d**2 + r**2 - s**2) / (2 * d * r), -1, 1))
+    two = s**2 * np.arccos(np.clip((d**2 + s**2 - r**2) / (2 * d * s), -1, 1))
+    kite = 0.5 * np.sqrt(np.maximum((-d + r + s) * (d + r - s) * (d - r + s) * (d + r + s), 0.0))
+    return np.asarray(one + two - kite)
+
+
+def _compete(a: Standing, b: Standing) -> bool:
+    if a.species.botanical == b.species.botanical and a.tier == "herb":
+        return False
+    low, high = sorted((a, b), key=lambda one: one.size.height)
+    return not (high.tier == "tree" and low.tier != "tree") and low.size.height > high.size.crown_base
+
+
+def _finding(one: Standing, what: str, source: str, *, seriousness: Seriousness = "caution") -> Finding:
+    return Finding(where=one.name, what=what, source=source, seriousness=seriousness, at=one.at, topic="crowding")

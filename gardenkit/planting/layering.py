@@ -1,0 +1,170 @@
+"""Low in front and tall behind: whether each plant can be seen from the path, and the rules of thumb for groups."""
+
+from collections import defaultdict
+from collections.abc import Sequence
+
+import attrs
+import numpy as np
+
+from gardenkit.findings import Finding
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import FloatArray, Line, Region
+from gardenkit.planting.balance import REACH, beside
+from gardenkit.planting.standing import Standing, positions
+from gardenkit.sources import COMMON, HOUSE, Figure
+
+EXTENSION = "Cooperative Extension, ask.extension.org/questions/351222"
+ODD_UP_TO = Figure(9, "plants", f"{HOUSE}: in larger groups nobody counts")
+ONE_GROUP = Figure(1.5, "of the spacing", f"{HOUSE}: plants of one kind this near make one group")
+SLACK = Figure(0.10, "of the height", f"{HOUSE}: a plant in front this much taller still counts as level")
+MOST_VIOLATIONS = Figure(0.15, "of the pairs", HOUSE)
+TALLEST_SHARE = Figure(0.5, "of the bed's width", f"tallest plant at most half the bed's width; {COMMON}")
+ORNAMENT_SHARE = Figure(2 / 3, "of the ornament's height", COMMON)
+
+
+@attrs.frozen(kw_only=True)
+class HeightOrder:
+    """How many pairs stand one behind the other as seen from the path, and those where the one in front is taller."""
+
+    pairs: int
+    wrong: tuple[tuple[Standing, Standing], ...]  # (in front, hidden behind it)
+
+    @property
+    def share(self) -> float:
+        """Share of pairs in the wrong order, 0 to 1."""
+        return len(self.wrong) / self.pairs if self.pairs else 0.0
+
+
+def height_order(plants: Sequence[Standing], way: Line, *, reach: float = float(REACH)) -> HeightOrder:
+    """Return the pairs of a plant and one between it and the nearest place of the path, and which hide the one behind.
+
+    A plant stands in front when the straight look from the path to the other passes within its crown. Crowns one looks
+    under (lowest leaves above the other's top) hide nothing; climbers and trained fruit on their supports are left out.
+    """
+    seen = [one for one in plants if one.tier != "wall"]
+    if len(seen) < 2 or len(way) < 2:
+        return HeightOrder(pairs=0, wrong=())
+    at = positions(seen)
+    away, _, _ = beside(at, way)
+    feet = _feet(at, way)
+    pairs, wrong = 0, []
+    for i, behind in enumerate(seen):
+        if away[i] > reach:
+            continue
+        for j in _in_front(at, away, feet, i, np.array([one.radius for one in seen])):
+            front = seen[j]
+            if front.size.crown_base >= behind.size.height:
+                continue
+            pairs += 1
+            if front.size.height > behind.size.height * (1 + SLACK):
+                wrong.append((front, behind))
+    return HeightOrder(pairs=pairs, wrong=tuple(wrong))
+
+
+def groups(plants: Sequence[Standing]) -> tuple[tuple[Standing, ...], ...]:
+    """Return the groups of one kind: plants joined by steps of at most 1.5 times the usual spacing."""
+    by_kind: dict[str, list[Standing]] = defaultdict(list)
+    for one in plants:
+        by_kind[one.species.botanical].append(one)
+    return tuple(tuple(group) for kind in by_kind.values() for group in _joined(kind))
+
+
+def layering_findings(plants: Sequence[Standing], way: Line, *, path: str = "path") -> tuple[Finding, ...]:
+    """Return the height order as seen from the path, and even groups where odd ones are usual."""
+    found = []
+    order = height_order(plants, way)
+    if order.share > MOST_VIOLATIONS:
+        front, behind = order.wrong[0]
+        found.append(
+            Finding(
+                where=path,
+                what=f"in {order.share:.0%} of the places where one plant stands before another the taller is in "
+                f"front, such as {front.name} before {behind.name}",
+                why=f"{len(order.wrong)} of {order.pairs} pairs",
+                source=f"border: tall at the back; {EXTENSION}",
+                seriousness="caution",
+                at=front.at,
+                topic="layering",
+            )
+        )
+    for group in groups(plants):
+        n = len(group)
+        if n % 2 == 0 and n < ODD_UP_TO and group[0].tier in ("herb", "shrub"):
+            found.append(
+                Finding(
+                    where=f"{n} {group[0].species.botanical}",
+                    what="stand in an even group; 3, 5 or 7 look less stiff",
+                    source=f"odd groups; {EXTENSION}",
+                    at=group[0].at,
+                    topic="layering",
+                )
+            )
+    return tuple(found)
+
+
+def bed_findings(bed: str, region: Region, plants: Sequence[Standing]) -> tuple[Finding, ...]:
+    """Return a note when a plant is taller than half its bed is wide (trees and climbers aside); widths are measured at
+    the bed's widest place.
+    """
+    _, radius = plane.inscribed_circle(region)
+    most = 2 * radius * TALLEST_SHARE
+    tall = [one for one in plants if one.tier in ("shrub", "herb") and one.size.height > most]
+    if not tall:
+        return ()
+    one = max(tall, key=lambda t: t.size.height)
+    what = f"{one.name} is {one.size.height:.1f} m tall in a bed {2 * radius:.1f} m wide; half its width is usual"
+    return (Finding(where=f'bed "{bed}"', what=what, source=TALLEST_SHARE.source, at=one.at, topic="layering"),)
+
+
+def ornament_findings(name: str, height: float, at: plane.Point, plants: Sequence[Standing]) -> tuple[Finding, ...]:
+    """Return a note for plants touching an ornament ``height`` metres tall that pass two thirds of it."""
+    most = height * ORNAMENT_SHARE
+    tall = [o for o in plants if np.hypot(o.at[0] - at[0], o.at[1] - at[1]) < o.radius + 1.0 and o.size.height > most]
+    return tuple(
+        Finding(
+            where=name,
+            what=f"{one.name} beside it is {one.size.height:.1f} m tall; {most:.1f} m keeps the ornament in view",
+            source=ORNAMENT_SHARE.source,
+            at=one.at,
+            topic="layering",
+        )
+        for one in tall
+    )
+
+
+# ---- helpers
+
+
+def _feet(at: FloatArray, way: Line) -> FloatArray:
+    shape = plane.line(way)
+    return np.array([plane.nearest_on(shape, point) for point in at])
+
+
+def _in_front(at: FloatArray, away: FloatArray, feet: FloatArray, i: int, radius: FloatArray) -> list[int]:
+    """Return the plants nearer the path than plant i whose crown the look from the path to it passes through."""
+    look = at[i] - feet[i]
+    long = float(np.hypot(*look))
+    if long < 1e-9:
+        return []
+    offset = at - feet[i]
+    deep = offset @ look / long
+    aside = np.abs(offset[:, 0] * look[1] - offset[:, 1] * look[0]) / long
+    front = (deep > 0) & (deep < long - 0.5 * radius) & (aside < radius) & (away < away[i] - 1e-9)
+    front[i] = False
+    return [int(j) for j in np.flatnonzero(front)]
+
+
+def _joined(kind: list[Standing]) -> list[list[Standing]]:
+    at = positions(kind)
+    limit = kind[0].species.spacing_m * ONE_GROUP
+    near = np.hypot(at[:, None, 0] - at[None, :, 0], at[:, None, 1] - at[None, :, 1]) <= limit
+    left = set(range(len(kind)))
+    found = []
+    while left:
+        group, edge = set[int](), {left.pop()}
+        while edge:
+            group |= edge
+            edge = {int(j) for i in edge for j in np.flatnonzero(near[i])} & left
+            left -= edge
+        found.append([kind[i] for i in sorted(group)])
+    return found

@@ -1,0 +1,42 @@
+"""The planting as decided: which plant stands where, when it is planted, and what the designer locked."""
+
+import attrs
+
+from gardenkit.geometry.plane import Point
+
+
+@attrs.frozen(kw_only=True)
+class Plant:
+    """One plant on the plan. ``number`` never changes and is never used again; ``year`` counts from the first
+    planting season.
+    """
+
+    number: int
+    species: str  # botanical name in the catalogue
+    at: Point
+    year: int = 0
+    locked: bool = False
+    support: str = ""  # name of the support a climber or trained tree grows on
+    note: str = ""
+
+
+@attrs.frozen(kw_only=True)
+class Price:
+    """What the designer's nursery asks for one plant of a kind; takes the place of the house value."""
+
+    species: str
+    each: float
+
+
+@attrs.frozen(kw_only=True)
+class Planting:
+    """All plants, and the palette: kinds accepted for the garden whether placed yet or not.
+
+    ``last_number`` is the highest plant number ever given, so that no number is used again after a plant is removed.
+    """
+
+    plants: tuple[Plant, ...] = ()
+    palette: tuple[str, ...] = ()
+    prices: tuple[Price, ...] = ()
+    first_year: int = 2026
+    last_number: int = 0

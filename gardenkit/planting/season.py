@@ -1,0 +1,168 @@
+"""What a plant looks like in a month: its leaves, flowers and fruit, whether it stands or has died back."""
+
+import calendar
+
+import attrs
+
+from gardenkit.findings import GardenError
+from gardenkit.planting.light import MONTH_DAYS, leaf_months, light_months
+from gardenkit.planting.species import Species, months_from_to
+
+LEAST_DAYS = 10.0  # a month counts as in flower when the bloom covers this many of its days. House value.
+
+# How much of a place's spring shift an event of each month takes, January first: later springs mean earlier autumns
+# (Hopkins 1918); how it turns round over summer is a house value.
+SHIFT_OF_MONTH = (1.0, 1.0, 1.0, 1.0, 1.0, 0.5, 0.0, -0.5, -1.0, -1.0, -1.0, 1.0)
+
+SPRING, SUMMER, AUTUMN = (3, 4, 5), (6, 7, 8), (9, 10, 11)
+DRY_STEMS = "#b39a6b"  # what is left standing of a herb with seed heads. House value.
+STANDING = 0.85  # height of dry stems against the height in flower. House value.
+LAST_STANDING = 2  # month after which dry stems are cut, zone 6. House value.
+# Height of the leaves alone against the height in flower, by form. House values.
+LEAFY_HEIGHT = {
+    "spire": 0.5,
+    "rosette": 0.4,
+    "clump": 0.75,
+    "mound": 0.85,
+    "mat": 0.8,
+    "fountain": 0.85,
+    "spreading": 0.8,
+}
+
+
+@attrs.frozen(kw_only=True)
+class Appearance:
+    """One plant in one month.
+
+    ``foliage`` #rrggbb, None when there is nothing to see of leaves or dry stems; ``in_leaf`` and ``light`` (direct sun
+    let through) are shares 0 to 1; ``height_factor`` multiplies the plant's height of that year (0: below ground).
+    """
+
+    foliage: str | None
+    in_leaf: float
+    in_flower: bool
+    flowers: tuple[str, ...]
+    fruit: str | None
+    light: float
+    height_factor: float
+
+
+def appearance(species: Species, month: int, zone_shift_days: float = 0.0) -> Appearance:
+    """Return how a plant looks in ``month`` (1 to 12) where spring comes ``zone_shift_days`` later than in zone 6.
+
+    Raises GardenError for a month outside 1 to 12.
+    """
+    _checked(month)
+    leaf = leaf_share(species, month, zone_shift_days)
+    flower = month in flower_months(species, zone_shift_days)
+    fruiting = month in fruit_months(species, zone_shift_days)
+    return Appearance(
+        foliage=foliage_colour(species, month, zone_shift_days),
+        in_leaf=leaf,
+        in_flower=flower,
+        flowers=species.flower_colours if flower else (),
+        fruit=(species.fruit_colour or None) if fruiting else None,
+        light=light_months(species, zone_shift_days)[month - 1],
+        height_factor=_height_factor(species, month, leaf=leaf, flower=flower),
+    )
+
+
+def flower_months(species: Species, zone_shift_days: float = 0.0) -> tuple[int, ...]:
+    """Return the months in flower where spring comes ``zone_shift_days`` later than in the reference zone."""
+    return shifted_months(species.bloom_start, species.bloom_end, zone_shift_days)
+
+
+def fruit_months(species: Species, zone_shift_days: float = 0.0) -> tuple[int, ...]:
+    """Return the months of showy fruit, shifted in the same way."""
+    return shifted_months(species.fruit_start, species.fruit_end, zone_shift_days)
+
+
+def shifted_months(first: int | None, last: int | None, days: float) -> tuple[int, ...]:
+    """Return the months that a spell from ``first`` to ``last`` covers when spring events come ``days`` later.
+
+    Its start and end move by the share of SHIFT_OF_MONTH; a month counts when at least ten of its days are covered, and
+    the month of the spell's middle always counts.
+
+    >>> shifted_months(4, 5, 14), shifted_months(9, 10, 21)
+    ((4, 5, 6), (8, 9))
+    """
+    months = months_from_to(first, last)
+    if not months or first is None or last is None or not days:
+        return months
+    start = (first - 1) * MONTH_DAYS + SHIFT_OF_MONTH[first - 1] * days
+    end = (first - 1 + len(months)) * MONTH_DAYS + SHIFT_OF_MONTH[last - 1] * days
+    end = max(end, start)
+    spell = [index for index in range(-12, 36) if _covered(index, start, end) >= LEAST_DAYS]
+    spell = spell or [int((start + end) / 2 // MONTH_DAYS)]
+    return tuple(dict.fromkeys(index % 12 + 1 for index in spell))
+
+
+def leaf_share(species: Species, month: int, zone_shift_days: float = 0.0) -> float:
+    """Return the share of full leaf, 0 to 1: half in the months of leafing out and of leaf fall."""
+    _checked(month)
+    return leaf_months(species, zone_shift_days)[month - 1]
+
+
+def foliage_colour(species: Species, month: int, zone_shift_days: float = 0.0) -> str | None:
+    """Return the colour of leaves (or of dry stems left standing) in a month, None when there is nothing to see."""
+    season = season_of(species, month, zone_shift_days)
+    if leaf_share(species, month, zone_shift_days) == 0:
+        return (species.foliage_winter or DRY_STEMS) if _stands_dry(species, month) else None
+    wanted = {
+        "spring": (species.foliage_spring, species.foliage_summer),
+        "summer": (species.foliage_summer, species.foliage_spring, species.foliage_autumn),
+        "autumn": (species.foliage_autumn, species.foliage_summer, species.foliage_spring),
+        "winter": (species.foliage_winter, species.foliage_autumn, species.foliage_summer, species.foliage_spring),
+    }[season]
+    return next((colour for colour in wanted if colour), None)
+
+
+def season_of(species: Species, month: int, zone_shift_days: float = 0.0) -> str:
+    """Return the plant's own season in a month: leaves new in the first two months, colouring in the last two."""
+    at = _reference_month(month, zone_shift_days)
+    months = months_from_to(species.leaf_on, species.leaf_off)
+    if species.leaf in ("deciduous", "herbaceous", "annual") and at in months and len(months) > 4:
+        place = months.index(at)
+        return "spring" if place < 2 else "autumn" if place >= len(months) - 2 else "summer"
+    return "spring" if at in SPRING else "summer" if at in SUMMER else "autumn" if at in AUTUMN else "winter"
+
+
+# ---- helpers
+
+
+def _checked(month: int) -> None:
+    if month not in range(1, 13):
+        names = ", ".join(f"{i} {calendar.month_abbr[i]}" for i in (1, 12))
+        raise GardenError(f"the month is {month}; give a whole number from 1 to 12 ({names})")
+
+
+def _covered(index: int, start: float, end: float) -> float:
+    return min(end, (index + 1) * MONTH_DAYS) - max(start, index * MONTH_DAYS)
+
+
+def _reference_month(month: int, days: float) -> int:
+    """Return the month of the reference zone whose look this month has here."""
+    back = SHIFT_OF_MONTH[month - 1] * days
+    return int(((month - 0.5) * MONTH_DAYS - back) // MONTH_DAYS) % 12 + 1
+
+
+def _stands_dry(species: Species, month: int) -> bool:
+    dies_back = species.leaf in ("herbaceous", "annual")
+    lasting = "seed heads" in species.winter_interest or bool(species.foliage_winter)
+    off = species.leaf_off or 11
+    return dies_back and lasting and month in months_from_to(off, LAST_STANDING)
+
+
+def _height_factor(species: Species, month: int, *, leaf: float, flower: bool) -> float:
+    if species.leaf not in ("herbaceous", "winter-green", "annual") and species.layer not in (
+        "perennial",
+        "grass",
+        "fern",
+    ):
+        return 1.0
+    if leaf == 0:
+        return STANDING if _stands_dry(species, month) else 1.0 if flower else 0.0
+    leafy = LEAFY_HEIGHT.get(species.form, 0.8) if species.bloom_start else 1.0
+    if species.layer == "grass" and not flower and species.bloom_end and month > species.bloom_end:
+        return 1.0  # the heads stay
+    return 1.0 if flower else leafy * (0.5 if leaf < 1 and month < 8 else 1.0)

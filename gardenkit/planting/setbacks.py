@@ -1,0 +1,279 @@
+"""How far plants keep from walls, windows, paths, pipes, wires and each other, and which stand too near."""
+
+from collections.abc import Iterable, Mapping, Sequence
+
+import attrs
+import numpy as np
+
+from gardenkit.findings import Finding, GardenError, Seriousness, nearest
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import FloatArray, Line, Region
+from gardenkit.planting.soil_volume import MEDIUM_TREE, SMALL_TREE
+from gardenkit.planting.spacing import between
+from gardenkit.planting.species import Species
+from gardenkit.planting.standing import Planted, Standing, mature, positions
+from gardenkit.sources import COMMON, HOUSE, MEMORY, Figure
+from gardenkit.units import FOOT, INCH
+
+DIG_SAFE = "have buried services marked before digging (811 in the USA)"
+PATH_EDGE = Figure(6 * INCH, "m", f"half the mature spread and about 6 in; {MEMORY}")
+DRY_STRIP = Figure(2 * FOOT, "m", f"dry strip at the foundation; {COMMON}")
+BEFORE_WINDOW = Figure(0.6, "m", HOUSE)  # a crown reaching this near the glass stands before it
+TREE_SERVICE = Figure(5 * FOOT, "m", "Vermont Urban & Community Forestry, vtcommunityforestry.org/node/685")
+TREE_PAVING = Figure(5 * FOOT, "m", "walk, drive, patio, pool, fence: 5 ft or more; a regional tree guide")
+WIRES_ANY, WIRES_SOME = (
+    40 * FOOT,
+    20 * FOOT,
+)  # m away: any height / up to 45 ft; nearer: up to 25 ft. Same Vermont page.
+UNDER_WIRES, BESIDE_WIRES = 25 * FOOT, 45 * FOOT  # m of mature height
+SERVICE_DISTANCES: Mapping[str, float] = {  # m, Vermont as above; buried service 5 ft, a regional tree guide
+    "water main": 5 * FOOT, "gas box": 5 * FOOT, "inlet": 5 * FOOT, "manhole": 5 * FOOT, "buried service": 5 * FOOT,
+    "hydrant": 10 * FOOT, "street light": 15 * FOOT,
+}  # fmt: skip
+SAME_KIND = Figure(0.75, "of the usual spacing", f"on-centre 0.75 to 1.0 of mature spread for one kind; {MEMORY}")
+TWO_KINDS = Figure(
+    0.75, "of the mean of both spreads", f"two kinds stand (A + B) / 2 apart ({MEMORY}); {HOUSE} for 0.75"
+)
+
+# Shrub from a wall, metres beyond half the mature spread; the sources differ, so the rule is a named setting.
+WALL_RULES: Mapping[str, Figure] = {
+    "half spread": Figure(0.0, "m", f"at least half the mature spread; {COMMON}"),
+    "half spread and 1 ft": Figure(1 * FOOT, "m", f"better half the spread and 1 to 2 ft; {COMMON}"),
+    "half spread and 2 ft": Figure(2 * FOOT, "m", f"better half the spread and 1 to 2 ft; {COMMON}"),
+    "half spread and 3 ft": Figure(3 * FOOT, "m", f"radius and 3 ft; {COMMON}"),
+}
+
+
+@attrs.frozen(kw_only=True)
+class TreeRule:
+    """Least distance from a tree to a building: (mature height up to, distance) in metres, ending with the tallest."""
+
+    steps: tuple[tuple[float, float], ...]
+    source: str
+
+
+TREE_RULES: Mapping[str, TreeRule] = {
+    "guide 1": TreeRule(
+        steps=((float(MEDIUM_TREE), 10 * FOOT), (float("inf"), 15 * FOOT)),
+        source="a regional tree guide: 10 ft for small and medium trees, 15 ft for large ones",
+    ),
+    "guide 2": TreeRule(
+        steps=((30 * FOOT, 10 * FOOT), (50 * FOOT, 15 * FOOT), (float("inf"), 20 * FOOT)),
+        source="a second tree guide: 10, 15, 20 ft for heights to 30, to 50, over 50 ft",
+    ),
+    "conservative": TreeRule(
+        steps=((float(SMALL_TREE), 10 * FOOT), (float(MEDIUM_TREE), 20 * FOOT), (float("inf"), 50 * FOOT)),
+        source=COMMON,
+    ),
+}
+
+
+@attrs.frozen(kw_only=True)
+class Glass:
+    """A window: its name, the two ends of its width on the plan and its sill, metres above the ground outside."""
+
+    name: str
+    line: Line
+    sill: float
+    head: float = 2.0
+
+
+@attrs.frozen(kw_only=True)
+class Service:
+    """A pipe, cable or fitting on the plan: a word of SERVICE_DISTANCES or ``overhead line``; one point or a line."""
+
+    name: str
+    kind: str
+    line: Line
+
+
+@attrs.frozen(kw_only=True)
+class Around:
+    """What plants keep their distance from, each by name; regions and lines on the plan in metres.
+
+    ``keep_clear`` holds regions with the metres to stay away (a condenser's sides, a utility cover).
+    """
+
+    walls: tuple[tuple[str, Region], ...] = ()
+    windows: tuple[Glass, ...] = ()
+    paths: tuple[tuple[str, Region], ...] = ()
+    services: tuple[Service, ...] = ()
+    keep_clear: tuple[tuple[str, Region, float], ...] = ()
+
+
+def wall_distance(species: Species, *, rule: str = "half spread and 1 ft") -> float:
+    """Return how far a plant that is not trained on the wall stands from it, metres; never inside the dry strip."""
+    if rule not in WALL_RULES:
+        raise GardenError(f'there is no wall rule "{rule}"{nearest(rule, WALL_RULES)}; use {", ".join(WALL_RULES)}')
+    return max(species.spread / 2 + WALL_RULES[rule], float(DRY_STRIP))
+
+
+def tree_distance(height: float, spread: float = 0.0, *, rule: str = "guide 1") -> float:
+    """Return the least distance of a tree to a building in metres, by a named rule."""
+    if rule not in TREE_RULES:
+        raise GardenError(f'there is no tree rule "{rule}"{nearest(rule, TREE_RULES)}; use {", ".join(TREE_RULES)}')
+    least = next(distance for upto, distance in TREE_RULES[rule].steps if height <= upto + 1e-9)
+    return max(least, spread / 2) if rule == "conservative" else least
+
+
+def path_distance(species: Species) -> float:
+    """Return how far from a path's edge a plant is set so that it never reaches over: half its spread and 6 in."""
+    return species.spread / 2 + PATH_EDGE
+
+
+def tallest_by_wires(away: float) -> float:
+    """Return the greatest mature height in metres for a tree ``away`` metres from an overhead line (inf: any)."""
+    return float("inf") if away > WIRES_ANY else BESIDE_WIRES if away >= WIRES_SOME else UNDER_WIRES
+
+
+def setback_findings(
+    plants: Iterable[Planted], around: Around, *, wall_rule: str = "half spread and 1 ft", tree_rule: str = "guide 1"
+) -> tuple[Finding, ...]:
+    """Return every plant that stands too near a wall, window, path, service or clear space, or too near another."""
+    grown = mature(plants)
+    if not grown:
+        return ()
+    at = positions(grown)
+    found: list[Finding] = []
+    for name, wall in around.walls:
+        found += _wall(grown, plane.point_distances(at, wall), name, wall_rule, tree_rule)
+    for name, path in around.paths:
+        found += _path(grown, plane.point_distances(at, path), name)
+    for glass in around.windows:
+        found += _window(grown, plane.point_distances(at, plane.line(glass.line)), glass)
+    for service in around.services:
+        found += _service(grown, plane.point_distances(at, _shape(service.line)), service)
+    for name, region, clear in around.keep_clear:
+        near = plane.point_distances(at, region)
+        found += [
+            _near(one, f"stands {d:.2f} m from {name}, which wants {clear:.2f} m clear", "", seriousness="warning")
+            for one, d in zip(grown, near, strict=True)
+            if d < clear
+        ]
+    return (*found, *neighbour_findings(grown))
+
+
+def neighbour_findings(grown: Sequence[Standing]) -> tuple[Finding, ...]:
+    """Return pairs of one tier that will stand too near when grown; carpets and climbers may run together."""
+    rooted = [one for one in grown if not one.is_carpet and one.tier != "wall"]
+    found: list[Finding] = []
+    for tier in ("tree", "shrub", "herb"):
+        group = [one for one in rooted if one.tier == tier]
+        if len(group) < 2:
+            continue
+        at = positions(group)
+        apart = np.hypot(*(at[:, None, :] - at[None, :, :]).transpose(2, 0, 1))
+        reach = max(one.species.spread for one in group)
+        for i, j in np.argwhere(np.triu(apart < reach, k=1)):
+            found += _pair(group[i], group[j], float(apart[i, j]))
+    return tuple(found)
+
+
+# ---- helpers
+
+
+def _pair(a: Standing, b: Standing, apart: float) -> list[Finding]:
+    one_kind = a.species.botanical == b.species.botanical
+    share = SAME_KIND if one_kind else TWO_KINDS
+    wanted = min(a.species.spacing_m, a.species.spread) if one_kind else between(a.species, b.species)
+    if apart >= share * wanted - 1e-6:
+        return []
+    what = f"stands {apart:.2f} m from {b.name}, where about {wanted:.2f} m is usual"
+    return [_near(a, what, share.source)]
+
+
+def _wall(grown: Sequence[Standing], near: FloatArray, name: str, wall_rule: str, tree_rule: str) -> list[Finding]:
+    found = []
+    for one, d in zip(grown, near, strict=True):
+        if one.tier == "wall" or one.plant.support:
+            continue
+        if one.tier == "tree":
+            least = tree_distance(one.species.height, one.species.spread, rule=tree_rule)
+            source = TREE_RULES[tree_rule].source
+        elif one.tier == "shrub":
+            least, source = wall_distance(one.species, rule=wall_rule), WALL_RULES[wall_rule].source
+        else:
+            least, source = one.species.spread / 2, WALL_RULES["half spread"].source
+        if d < least - 1e-6:
+            serious: Seriousness = "warning" if one.tier == "tree" else "caution"
+            what = f"stands {d:.2f} m from {name}; {least:.2f} m is asked for"
+            found.append(_near(one, what, source, seriousness=serious))
+    return found
+
+
+def _path(grown: Sequence[Standing], near: FloatArray, name: str) -> list[Finding]:
+    found = []
+    for one, d in zip(grown, near, strict=True):
+        if d <= 0:
+            found.append(_near(one, f"stands in {name}", "", seriousness="warning"))
+        elif one.tier == "tree" and d < TREE_PAVING:
+            what = f"stands {d:.2f} m from the edge of {name}; roots want {float(TREE_PAVING):.2f} m"
+            found.append(_near(one, what, TREE_PAVING.source))
+        elif one.tier == "shrub" and d < path_distance(one.species) - 1e-6:
+            what = (
+                f"will reach over the edge of {name}: {d:.2f} m away, {path_distance(one.species):.2f} m is asked for"
+            )
+            found.append(_near(one, what, PATH_EDGE.source))
+    return found
+
+
+def _window(grown: Sequence[Standing], near: FloatArray, glass: Glass) -> list[Finding]:
+    return [
+        _near(
+            one,
+            f"will grow {one.species.height:.1f} m tall before {glass.name}, whose sill is at {glass.sill:.1f} m",
+            f"mature height at or below the sill; {MEMORY}",
+        )
+        for one, d in zip(grown, near, strict=True)
+        if d < one.radius + BEFORE_WINDOW and one.species.height > glass.sill and not _above(one, glass)
+    ]
+
+
+def _above(one: Standing, glass: Glass) -> bool:
+    return one.size.crown_base >= glass.head
+
+
+def _service(grown: Sequence[Standing], near: FloatArray, service: Service) -> list[Finding]:
+    trees = [(one, float(d)) for one, d in zip(grown, near, strict=True) if one.tier == "tree"]
+    if service.kind == "overhead line":
+        return [
+            _near(
+                one,
+                f"will grow {one.species.height:.1f} m tall {d:.1f} m from {service.name}; "
+                f"{tallest_by_wires(d):.1f} m is the most there. Keep ladders and tools away "
+                "from the wires and ask the line's owner",
+                TREE_SERVICE.source,
+                seriousness="warning",
+            )
+            for one, d in trees
+            if one.species.height > tallest_by_wires(d)
+        ]
+    if service.kind not in SERVICE_DISTANCES:
+        known = (*SERVICE_DISTANCES, "overhead line")
+        raise GardenError(f'{service.name} is a "{service.kind}", which has no distance{nearest(service.kind, known)}')
+    least = SERVICE_DISTANCES[service.kind]
+    return [
+        _near(
+            one,
+            f"stands {d:.2f} m from {service.name}; {least:.2f} m is asked for; {DIG_SAFE}",
+            TREE_SERVICE.source,
+            seriousness="warning",
+        )
+        for one, d in trees
+        if d < least
+    ]
+
+
+def _near(one: Standing, what: str, source: str, *, seriousness: Seriousness = "caution") -> Finding:
+    return Finding(
+        where=one.name,
+        what=what,
+        source=source,
+        seriousness=seriousness,
+        at=one.at,
+        topic="setback",
+    )
+
+
+def _shape(line: Line) -> plane.Shape:
+    return plane.line(line) if len(line) > 1 else plane.point(line[0])

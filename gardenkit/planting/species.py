@@ -1,0 +1,233 @@
+"""One plant of the catalogue: how big it gets, where it grows, when it shows, what it needs, and what to beware of."""
+
+from typing import Any
+
+import attrs
+
+from gardenkit.findings import GardenError
+from gardenkit.planting.catalogue_columns import BY_NAME, CARE, COLUMNS, Column, Row, listing_parts, name_key, parts
+
+NOT_LISTED = "no toxicity listed in the sources consulted; this does not mean safe"
+OTHERS_NOT_LISTED = "others are not named in the sources consulted, which does not mean safe for them"
+NO_INVASIVE_LISTING = "not found in the invasive plant lists consulted, which are partial; ask your state or province"
+CONFIRM = "confirm with a local nursery or extension office"
+CLEARED = "-"  # in the garden's own table: take the shipped value away
+
+
+@attrs.frozen(kw_only=True)
+class CareTask:
+    """One task of the year from month ``first_month`` to ``last_month`` (may pass the year end), every n years."""
+
+    task: str
+    first_month: int
+    last_month: int
+    every_years: int = 1
+
+    @property
+    def months(self) -> tuple[int, ...]:
+        """Return the months in order, passing the year end when the last comes before the first."""
+        return months_from_to(self.first_month, self.last_month)
+
+
+@attrs.frozen(kw_only=True)
+class InvasiveListing:
+    """One entry of a published list of unwanted plants: where it holds, which list, and what the list says."""
+
+    jurisdiction: str
+    list: str
+    status: str
+
+    def sentence(self) -> str:
+        """Return the entry as it is written in the plant tables."""
+        return f"{self.jurisdiction}: {self.list} ({self.status})"
+
+
+@attrs.frozen(kw_only=True, cache_hash=True)
+class Species:
+    """One row of the catalogue, column by column as in ``gardenkit/data/README.md``.
+
+    Metres, months 1 to 12, colours ``#rrggbb``. An empty cell is None, an empty tuple or an empty text: "does not
+    apply" or "not known", never "safe".
+    """
+
+    botanical: str
+    common: str
+    family: str
+    layer: str
+    form: str
+    height_min_m: float
+    height_max_m: float
+    spread_min_m: float
+    spread_max_m: float
+    height_10_min_m: float
+    height_10_max_m: float
+    spread_10_min_m: float
+    spread_10_max_m: float
+    growth: str
+    years_to_mature: float
+    spacing_m: float
+    zone_min: int
+    zone_max: int
+    sun_best: str
+    sun_range: tuple[str, ...]
+    moisture: tuple[str, ...]
+    ph_min: float
+    ph_max: float
+    bloom_start: int | None = None
+    bloom_end: int | None = None
+    flower_colours: tuple[str, ...] = ()
+    foliage_spring: str = ""
+    foliage_summer: str = ""
+    foliage_autumn: str = ""
+    foliage_winter: str = ""
+    winter_interest: tuple[str, ...] = ()
+    fruit_start: int | None = None
+    fruit_end: int | None = None
+    fruit_colour: str = ""
+    texture: str
+    leaf: str
+    light_in_leaf: float
+    light_bare: float
+    leaf_on: int | None = None
+    leaf_off: int | None = None
+    fragrance: str
+    wildlife: tuple[str, ...] = ()
+    native_to: str
+    native_na: bool
+    climbs_by: tuple[str, ...] = ()
+    weight: str = ""
+    care: tuple[CareTask, ...] = ()
+    prune_group: str = ""
+    toxic_to: tuple[str, ...] = ()
+    toxicity: str = ""
+    cautions: tuple[str, ...] = ()
+    invasive: tuple[InvasiveListing, ...] = ()
+    availability: str
+    price: int
+    size_source: str
+    growing_source: str
+    season_source: str
+    caution_source: str
+
+    @property
+    def height(self) -> float:
+        """Return the usual height at maturity in metres, the middle of the range."""
+        return (self.height_min_m + self.height_max_m) / 2
+
+    @property
+    def spread(self) -> float:
+        """Return the usual width at maturity in metres, the middle of the range."""
+        return (self.spread_min_m + self.spread_max_m) / 2
+
+    @property
+    def height_10(self) -> float:
+        """Return the usual height in metres ten years after planting."""
+        return (self.height_10_min_m + self.height_10_max_m) / 2
+
+    @property
+    def spread_10(self) -> float:
+        """Return the usual width in metres ten years after planting."""
+        return (self.spread_10_min_m + self.spread_10_max_m) / 2
+
+    @property
+    def bloom_months(self) -> tuple[int, ...]:
+        """Return the months in flower in the reference zone, in order, passing the year end where the bloom does."""
+        return months_from_to(self.bloom_start, self.bloom_end)
+
+    @property
+    def fruit_months(self) -> tuple[int, ...]:
+        """Return the months of showy fruit in the reference zone, in order."""
+        return months_from_to(self.fruit_start, self.fruit_end)
+
+    @property
+    def is_evergreen(self) -> bool:
+        """Return whether it keeps its leaves all winter; semi-evergreen and winter-green plants do not count."""
+        return self.leaf == "evergreen"
+
+    @property
+    def genus(self) -> str:
+        """Return the genus: ``Salvia`` of ``Salvia nemorosa``."""
+        return self.botanical.removeprefix("× ").split()[0]
+
+    @property
+    def binomial(self) -> str:
+        """Return the name without its cultivar: ``Buxus sempervirens`` of ``Buxus sempervirens 'Suffruticosa'``."""
+        return self.botanical.partition(" '")[0]
+
+    @property
+    def key(self) -> str:
+        """Return the name as it is looked up: lower case, no hybrid sign."""
+        return name_key(self.botanical)
+
+
+def species_from_row(row: Row) -> Species:
+    """Return the plant of one table row (column name to cell text); GardenError when a cell cannot be read."""
+    try:
+        return Species(**{column.name: _value(column, row.get(column.name, "")) for column in COLUMNS})
+    except (ValueError, TypeError, KeyError) as fault:
+        where = f"{row.get('file', 'plants')}, {row.get('botanical', '(no botanical name)')}"
+        raise GardenError(f"{where}: the row cannot be read ({fault}); correct it in the plant table") from fault
+
+
+def months_from_to(first: int | None, last: int | None) -> tuple[int, ...]:
+    """Return the months from ``first`` to ``last``, both included, passing the year end when last comes before first.
+
+    >>> months_from_to(12, 2)
+    (12, 1, 2)
+    """
+    if first is None or last is None:
+        return ()
+    return tuple((first - 1 + step) % 12 + 1 for step in range((last - first) % 12 + 1))
+
+
+def caution_text(species: Species) -> str:
+    """Return what to beware of in one plant, in sentences; a plant not listed as toxic is never called safe."""
+    return "; ".join((toxicity_text(species), invasive_text(species), *species.cautions, CONFIRM))
+
+
+def toxicity_text(species: Species) -> str:
+    """Return to whom the plant is toxic and how much, or that nothing is listed, which does not mean safe."""
+    if not species.toxic_to:
+        return NOT_LISTED
+    return f"{species.toxicity} toxicity listed for {', '.join(species.toxic_to)}; {OTHERS_NOT_LISTED}"
+
+
+def invasive_text(species: Species) -> str:
+    """Return where the plant is listed as invasive, or that the lists consulted are partial."""
+    if not species.invasive:
+        return NO_INVASIVE_LISTING
+    return "listed as invasive: " + ", ".join(entry.sentence() for entry in species.invasive)
+
+
+def _value(column: Column, cell: str) -> Any:
+    match column.kind:
+        case "number" | "whole":
+            read = int if column.kind == "whole" else float
+            return read(cell) if cell else None if not column.required else _missing(column)
+        case "words" | "colours" | "remarks":
+            return parts(cell)
+        case "care":
+            return tuple(_care_task(word) for word in parts(cell))
+        case "invasive":
+            return tuple(_listing(word) for word in parts(cell))
+    return cell == "yes" if column.name == "native_na" else cell
+
+
+def _missing(column: Column) -> None:
+    raise ValueError(f"{column.name} is empty")
+
+
+def _care_task(word: str) -> CareTask:
+    found = CARE.fullmatch(word)
+    if not found:
+        raise ValueError(f'care is "{word}"; give {BY_NAME["care"].allowed()}')
+    first = int(found["first"])
+    last, every = int(found["last"] or first), int(found["every"] or 1)
+    return CareTask(task=found["task"], first_month=first, last_month=last, every_years=every)
+
+
+def _listing(entry: str) -> InvasiveListing:
+    found = listing_parts(entry)
+    if not found:
+        raise ValueError(f'invasive is "{entry}"; give {BY_NAME["invasive"].allowed()}')
+    return InvasiveListing(jurisdiction=found[0], list=found[1], status=found[2])

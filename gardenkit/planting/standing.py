@@ -1,0 +1,77 @@
+"""The plants as they stand in a given year: where each is, what it is and how big it has grown."""
+
+from collections.abc import Iterable
+
+import attrs
+import numpy as np
+
+from gardenkit.geometry.plane import FloatArray, Point
+from gardenkit.planting.growth import Size, crown_base, size
+from gardenkit.planting.planting import Plant
+from gardenkit.planting.species import Species
+
+Planted = tuple[Plant, Species]
+TIERS = {"tree": "tree", "conifer": "tree", "shrub": "shrub", "wall fruit": "wall", "climber": "wall"}  # others: herb
+CARPETS = ("ground cover", "bulb", "tender bulb")  # meant to run under and between their neighbours
+LOW_TREE = 3.0  # m: a conifer below this stands among shrubs. House value.
+
+
+@attrs.frozen(kw_only=True)
+class Standing:
+    """One plant with its kind and its size in the year looked at."""
+
+    plant: Plant
+    species: Species
+    size: Size
+
+    @property
+    def at(self) -> Point:
+        """Where its stem is on the plan."""
+        return self.plant.at
+
+    @property
+    def radius(self) -> float:
+        """Half its width in metres."""
+        return self.size.spread / 2
+
+    @property
+    def name(self) -> str:
+        """The plant in the designer's words: number and kind."""
+        return f"plant {self.plant.number}, {self.species.botanical}"
+
+    @property
+    def tier(self) -> str:
+        """``tree``, ``shrub``, ``wall`` or ``herb``: kinds of one tier compete for the same room."""
+        found = TIERS.get(self.species.layer, "herb")
+        return "shrub" if found == "tree" and self.species.height < LOW_TREE else found
+
+    @property
+    def is_carpet(self) -> bool:
+        """Whether it is meant to run under and between its neighbours."""
+        return self.species.layer in CARPETS
+
+
+def standing(plants: Iterable[Planted], year: float, *, curve: str = "chapman-richards") -> tuple[Standing, ...]:
+    """Return the plants in the ground ``year`` years after the first season at their size; later ones are left out."""
+    return tuple(
+        Standing(plant=plant, species=species, size=size(species, year - plant.year, curve=curve))
+        for plant, species in plants
+        if plant.year <= year
+    )
+
+
+def mature(plants: Iterable[Planted]) -> tuple[Standing, ...]:
+    """Return all plants at their full size."""
+    return tuple(
+        Standing(
+            plant=plant,
+            species=species,
+            size=Size(height=species.height, spread=species.spread, crown_base=crown_base(species, species.height)),
+        )
+        for plant, species in plants
+    )
+
+
+def positions(plants: Iterable[Standing]) -> FloatArray:
+    """Return the plan positions (n, 2) in metres."""
+    return np.array([one.at for one in plants], dtype=float).reshape(-1, 2)

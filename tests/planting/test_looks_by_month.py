@@ -1,0 +1,80 @@
+"""Leaves, flowers, fruit and light month by month."""
+
+from itertools import pairwise
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from gardenkit.findings import GardenError
+from gardenkit.planting.catalogue import load_catalogue
+from gardenkit.planting.light import light_months
+from gardenkit.planting.season import appearance, flower_months, shifted_months
+from gardenkit.site.shade import existing_tree_solids
+from gardenkit.site.site import ExistingTree
+
+CATALOGUE = load_catalogue()
+MONTHS = range(1, 13)
+
+
+def test_without_a_shift_every_plant_flowers_in_the_catalogues_months() -> None:
+    for plant in CATALOGUE:
+        assert flower_months(plant) == plant.bloom_months
+        assert tuple(m for m in MONTHS if appearance(plant, m).in_flower) == tuple(sorted(plant.bloom_months))
+
+
+def test_evergreens_are_green_and_equally_shady_all_year() -> None:
+    for plant in (p for p in CATALOGUE if p.is_evergreen):
+        assert [appearance(plant, m).in_leaf for m in MONTHS] == [1.0] * 12, plant.botanical
+        assert None not in [appearance(plant, m).foliage for m in MONTHS], plant.botanical
+        assert light_months(plant) == (plant.light_in_leaf,) * 12
+
+
+def test_deciduous_trees_are_bare_in_january_and_leafy_in_july() -> None:
+    for plant in (p for p in CATALOGUE.layer("tree") if p.leaf == "deciduous"):
+        winter, summer = appearance(plant, 1), appearance(plant, 7)
+        assert (winter.in_leaf, winter.foliage, winter.light) == (0, None, plant.light_bare), plant.botanical
+        assert (summer.in_leaf, summer.light) == (1, plant.light_in_leaf), plant.botanical
+        assert summer.foliage is not None
+        assert winter.height_factor == 1
+
+
+def test_a_planted_tree_lets_through_the_same_light_as_one_on_record() -> None:
+    plant = CATALOGUE["Acer campestre"]
+    recorded = ExistingTree(
+        name="maple", at=(0, 0), height=8, spread=6, light_in_leaf=plant.light_in_leaf, light_bare=plant.light_bare,
+        leaf_on=plant.leaf_on, leaf_off=plant.leaf_off,
+    )  # fmt: skip
+    assert light_months(plant) == pytest.approx(existing_tree_solids(recorded)[-1].light)
+
+
+def test_perennials_that_die_back_without_seed_heads_are_gone_in_january() -> None:
+    gone = [
+        p
+        for p in CATALOGUE.layer("perennial")
+        if p.leaf == "herbaceous" and not p.winter_interest and not p.foliage_winter
+    ]
+    assert gone
+    for plant in gone:
+        look = appearance(plant, 1)
+        assert (look.foliage, look.height_factor) == (None, 0), plant.botanical
+
+
+def test_autumn_colour_shows_before_leaf_fall() -> None:
+    plant = CATALOGUE["Acer campestre"]
+    assert appearance(plant, 10).foliage == plant.foliage_autumn
+    assert appearance(plant, 7).foliage == plant.foliage_summer
+    assert appearance(plant, 5).foliage == plant.foliage_spring
+
+
+@given(st.integers(1, 12), st.integers(1, 12), st.floats(-60, 60))
+def test_a_shifted_spell_is_never_empty_and_runs_without_gaps(first: int, last: int, days: float) -> None:
+    months = shifted_months(first, last, days)
+    assert months
+    assert len(set(months)) == len(months)
+    assert all(b == a % 12 + 1 for a, b in pairwise(months))
+
+
+def test_month_thirteen_is_refused() -> None:
+    with pytest.raises(GardenError, match="from 1 to 12"):
+        appearance(CATALOGUE.plants[0], 13)
