@@ -1,0 +1,1 @@
+"""Drawings of the garden: plan, elevation, charts, on screen and on paper."""

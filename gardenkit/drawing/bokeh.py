@@ -1,0 +1,179 @@
+"""The live plan on the screen: the drawing as on paper, redrawn while a slider moves, with points one can drag.
+
+A few sources hold the whole drawing; an update sends only the bands that changed. The frame is in exact proportion to
+the ground, so a circle is a circle.
+"""
+
+import math
+from collections.abc import Sequence
+from typing import Any
+
+from bokeh.core.properties import value
+from bokeh.models import ColumnDataSource, HoverTool, PointDrawTool, Range1d
+from bokeh.plotting import figure
+
+from gardenkit.drawing import style
+from gardenkit.drawing.columns import (
+    BAND_ORDER,
+    COLUMNS,
+    TEXTS,
+    Handle,
+    band_data,
+    banded,
+    handle_data,
+    moved_handles,
+    scene_data,
+)
+from gardenkit.drawing.scene import Bounds, Scene
+
+__all__ = ["Handle", "LivePlan", "frame", "moved_handles", "scene_data"]
+
+WIDTH_PX, MOST_HEIGHT_PX = 760, 820
+SCREEN_FONT = "Helvetica, Arial, sans-serif"
+
+
+class LivePlan:
+    """A Bokeh figure of a scene with its sources, kept the same objects through every update.
+
+    ``figure`` is what the page shows. ``sources`` maps "ground_areas", "ground_lines", ... "texts" to their data and is
+    output only. ``handles`` is the one source the designer may edit. ``bounds`` is the ground in the frame.
+    """
+
+    def __init__(
+        self,
+        scene: Scene,
+        *,
+        width_px: int = WIDTH_PX,
+        most_height_px: int = MOST_HEIGHT_PX,
+        handles: Sequence[Handle] = (),
+        hover: bool = True,
+    ) -> None:
+        self._most = (width_px, most_height_px)
+        wide, high, self.bounds = frame(scene.bounds, width_px=width_px, most_height_px=most_height_px)
+        self._shown = banded(scene.marks)
+        self._held = tuple(handles)
+        self.sources = {
+            key: ColumnDataSource(data=data, name=key)
+            for name, marks in self._shown.items()
+            for key, data in band_data(name, marks).items()
+        }
+        self.handles = ColumnDataSource(data=handle_data(handles), name="handles")
+        self.figure = _figure(self.bounds, wide, high, scene)
+        self._draw(hover)
+
+    def update(self, scene: Scene) -> tuple[str, ...]:
+        """Show another scene of the same ground; returns the names of the sources that had to be sent."""
+        sent: list[str] = []
+        for name, marks in banded(scene.marks).items():
+            if marks == self._shown[name]:
+                continue
+            self._shown[name] = marks
+            for key, data in band_data(name, marks).items():
+                if any(data.values()) or any(len(column) for column in self.sources[key].data.values()):
+                    self.sources[key].data = data
+                    sent.append(key)
+        return tuple(sent)
+
+    def reframe(self, scene: Scene) -> None:
+        """Fit the frame to another piece of ground, keeping its width in pixels and the proportions exact."""
+        plot = self.figure
+        wide, high, bounds = frame(scene.bounds, width_px=self._most[0], most_height_px=self._most[1])
+        if bounds == self.bounds:
+            return
+        self.bounds = bounds
+        plot.update(frame_width=wide, frame_height=high)
+        plot.x_range.update(start=bounds[0], end=bounds[2])
+        plot.y_range.update(start=bounds[1], end=bounds[3])
+
+    def set_handles(self, handles: Sequence[Handle]) -> None:
+        """Put the draggable points where the records say they are, also after a drag that was refused."""
+        self._held = tuple(handles)
+        data = handle_data(handles)
+        if any(list(self.handles.data.get(column, ())) != values for column, values in data.items()):
+            self.handles.data = data
+
+    def dragged(self) -> tuple[tuple[str, tuple[float, float]], ...]:
+        """Return (id, new place) of every handle the designer has moved since they were last set."""
+        return moved_handles(self.handles.data, self._held)
+
+    def _draw(self, hover: bool) -> None:
+        for band in BAND_ORDER:
+            self.figure.multi_polygons(source=self.sources[f"{band}_areas"], **_fields("areas"))
+            lines = self.sources[f"{band}_lines"]
+            self.figure.multi_line(source=lines, line_cap="round", line_join="round", **_fields("lines"))
+            self.figure.circle(source=self.sources[f"{band}_dots"], **_fields("dots"))
+        self.figure.text(
+            source=self.sources[TEXTS],
+            text_font=value(SCREEN_FONT),
+            text_baseline="middle",
+            padding=1,
+            border_radius=3,
+            **_fields(TEXTS),
+        )
+        tips = [
+            self.figure.multi_polygons(
+                source=self.sources[f"{band}_tips"],
+                xs="xs",
+                ys="ys",
+                fill_alpha=0.0,
+                line_alpha=0.0,
+                hover_fill_alpha=0.0,
+                hover_line_color=style.EYE,
+                hover_line_alpha=0.9,
+            )
+            for band in BAND_ORDER
+        ]
+        grips = self.figure.scatter(
+            source=self.handles,
+            x="x",
+            y="y",
+            size="size",
+            marker="circle",
+            fill_color="fill_color",
+            line_color="#ffffff",
+            line_width=1.5,
+            selection_line_color=style.INK,
+            nonselection_fill_alpha=1.0,
+            nonselection_line_alpha=1.0,
+        )
+        drag = PointDrawTool(renderers=[grips], add=False, description="Drag the round handles")
+        self.figure.add_tools(drag)
+        self.figure.toolbar.active_tap = drag
+        if hover:
+            tool = HoverTool(renderers=[grips, *tips], tooltips="@tip", description="Name what is under the pointer")
+            self.figure.add_tools(tool)
+
+
+def frame(bounds: Bounds, *, width_px: int, most_height_px: int) -> tuple[int, int, Bounds]:
+    """Return frame width and height in pixels, and bounds widened by under a pixel so both directions match exactly."""
+    low_x, low_y, high_x, high_y = bounds
+    per_px = max((high_x - low_x) / width_px, (high_y - low_y) / most_height_px)
+    wide, high = math.ceil((high_x - low_x) / per_px - 1e-9), math.ceil((high_y - low_y) / per_px - 1e-9)
+    more_x, more_y = (wide * per_px - (high_x - low_x)) / 2, (high * per_px - (high_y - low_y)) / 2
+    return wide, high, (low_x - more_x, low_y - more_y, high_x + more_x, high_y + more_y)
+
+
+def _figure(bounds: Bounds, wide: int, high: int, scene: Scene) -> Any:
+    paper = scene.paper or style.PAPER
+    plot = figure(
+        frame_width=wide,
+        frame_height=high,
+        x_range=Range1d(bounds[0], bounds[2]),
+        y_range=Range1d(bounds[1], bounds[3]),
+        tools="pan,wheel_zoom,reset,save",
+        toolbar_location="above",
+        background_fill_color=paper,
+        border_fill_color=paper,
+        outline_line_color=None,
+        min_border=6,
+    )
+    plot.axis.visible = False
+    plot.grid.visible = False
+    plot.toolbar.logo = None
+    plot.toolbar.active_drag = None
+    plot.toolbar.active_scroll = None
+    return plot
+
+
+def _fields(kind: str) -> dict[str, str]:
+    return {column: column for column in COLUMNS[kind]}

@@ -1,0 +1,222 @@
+"""The garden from the side: plants at their height along a line, the house wall behind, a height scale beside."""
+
+import math
+from collections.abc import Sequence
+
+import attrs
+
+from gardenkit.drawing import style
+from gardenkit.drawing.furniture import FOOT, Units
+from gardenkit.drawing.labels import Wish, place
+from gardenkit.drawing.scene import Area, Disc, Hatch, Label, Mark, Ring, Scene, Stroke, Symbol, on_ground
+from gardenkit.drawing.silhouettes import side_symbol
+from gardenkit.drawing.symbols import PlantDrawn
+from gardenkit.geometry.plane import Point
+from gardenkit.site.site import Building, Opening
+
+PERSON = 1.7  # m, drawn beside the planting for scale. House value.
+MARGIN_MM = 14.0
+STEPS: dict[Units, float] = {"imperial": 2 * FOOT, "metric": 0.5}
+
+
+@attrs.frozen(kw_only=True)
+class WallBehind:
+    """A wall seen square on: from ``left`` to ``right`` along the drawing; openings (left, right, sill, head, kind)."""
+
+    left: float
+    right: float
+    height: float
+    name: str = ""
+    openings: tuple[tuple[float, float, float, float, str], ...] = ()
+
+
+def elevation_scene(
+    plants: Sequence[PlantDrawn],
+    *,
+    line: tuple[Point, Point],
+    title: str,
+    depth: float = 3.0,
+    walls: Sequence[WallBehind] = (),
+    scale: float = 48.0,
+    units: Units = "imperial",
+    names: bool = True,
+    person: bool = True,
+) -> Scene:
+    """Return what one sees looking square at a line from a to b, a on the left: plants to ``depth`` metres beyond it.
+
+    Plants before the line (a little) and beyond it are put on it by their foot; those further off are drawn first and
+    paler. Heights are to scale.
+    """
+    long = math.dist(*line)
+    seen = [(p, *along_and_beyond(p.at, line)) for p in plants]
+    seen = [
+        (p, x, away) for p, x, away in seen if -0.3 * p.spread <= x <= long + 0.3 * p.spread and -1.0 <= away <= depth
+    ]
+    marks: list[Mark] = []
+    for wall in walls:
+        marks += _wall(wall, scale)
+    for plant, x, away in sorted(seen, key=lambda item: -item[2]):
+        marks.append(side_symbol(plant, at=x, scale=scale, fade=min(1.0, max(0.0, away / max(depth, 1e-6)))))
+    top = max([p.height for p, _, _ in seen] + [w.height for w in walls] + [PERSON]) + on_ground(6.0, scale)
+    marks += _ground(long, scale)
+    marks += _heights(long, top, scale, units)
+    if person:
+        marks.append(_person(long + on_ground(7.0, scale)))
+    bounds = (-on_ground(MARGIN_MM, scale), -on_ground(18.0, scale), long + on_ground(MARGIN_MM, scale), top)
+    if names:
+        marks += _keys(seen, bounds, scale)
+    at = (bounds[0] + on_ground(2.0, scale), bounds[1] + on_ground(3.5, scale))
+    marks.append(Label(at=at, text=title, size_mm=3.6, anchor="start", bold=True, layer="furniture"))
+    return Scene(
+        marks=tuple(marks),
+        bounds=bounds,
+        title=title,
+        description=_words(seen, walls, units),
+        scale=scale,
+        paper=style.PAPER,
+    )
+
+
+def along_and_beyond(at: Point, line: tuple[Point, Point]) -> tuple[float, float]:
+    """Return metres along a line from its first end, and metres beyond it (to its left; before it is negative)."""
+    (ax, ay), (bx, by) = line
+    long = math.dist(*line)
+    ux, uy = (bx - ax) / long, (by - ay) / long
+    dx, dy = at[0] - ax, at[1] - ay
+    return dx * ux + dy * uy, dy * ux - dx * uy
+
+
+def wall_behind(building: Building, openings: Sequence[Opening], line: tuple[Point, Point]) -> WallBehind:
+    """Return a building as the wall seen behind a line, with the openings that face it."""
+    spots = [along_and_beyond(p, line)[0] for p in building.outline]
+    long = math.dist(*line)
+    left, right = max(min(spots), 0.0), min(max(spots), long)
+    cut = []
+    for o in openings:
+        a, b = sorted(along_and_beyond(p, line)[0] for p in (o.start, o.end))
+        if o.kind != "gate" and b - a > 0.7 * o.width and b > left and a < right:
+            cut.append((max(a, left), min(b, right), o.sill, o.head, o.kind))
+    return WallBehind(left=left, right=right, height=building.eaves, name=building.name, openings=tuple(cut))
+
+
+def _wall(wall: WallBehind, scale: float) -> list[Mark]:
+    if wall.right <= wall.left:
+        return []
+    marks: list[Mark] = [
+        Area(
+            rings=(_box(wall.left, 0.0, wall.right, wall.height),),
+            fill=style.HOUSE,
+            stroke=style.SOFT_INK,
+            width_mm=style.EDGE,
+            layer="ground",
+            tip=wall.name,
+        )
+    ]
+    course = max(on_ground(2.4, scale), 0.15)
+    rows = range(1, int(wall.height / course) + 1)
+    boards = tuple(((wall.left, k * course), (wall.right, k * course)) for k in rows if k * course < wall.height)
+    marks.append(Hatch(lines=boards, colour="#d8d2c4", width_mm=style.RIB, layer="ground"))
+    for left, right, sill, head, kind in wall.openings:
+        fill = "#cfd9dc" if kind == "window" else "#b59f7f"
+        ring = _box(left, sill, right, head)
+        marks.append(Area(rings=(ring,), fill=fill, stroke=style.INK, width_mm=style.EDGE, layer="ground", tip=kind))
+        if kind == "window":
+            middle = (left + right) / 2
+            bars = (((middle, sill), (middle, head)), ((left, (sill + head) / 2), (right, (sill + head) / 2)))
+            marks.append(Hatch(lines=bars, colour=style.INK, width_mm=style.PLANT, layer="ground"))
+    return marks
+
+
+def _ground(long: float, scale: float) -> list[Mark]:
+    reach, deep = on_ground(9.0, scale), on_ground(2.0, scale)
+    soil = _box(-reach * 0.2, -deep, long + reach, 0.0)
+    return [
+        Area(rings=(soil,), fill=style.GROUND["bed"], layer="structure"),
+        Stroke(
+            points=((-reach * 0.2, 0.0), (long + reach, 0.0)), colour=style.INK, width_mm=style.WALL, layer="structure"
+        ),
+    ]
+
+
+def _heights(long: float, top: float, scale: float, units: Units) -> list[Mark]:
+    step = STEPS[units]
+    while on_ground(6.0, scale) > step:
+        step *= 2
+    marks: list[Mark] = []
+    levels = [k * step for k in range(int(top / step) + 1) if k * step < top - on_ground(2.0, scale)]
+    rules = tuple(((-on_ground(1.5, scale), y), (long, y)) for y in levels if y > 0)
+    marks.append(Hatch(lines=rules, colour="#b9b3a2", width_mm=style.FLECK, alpha=0.7, layer="ground"))
+    for number, y in enumerate(levels):
+        figure = f"{y / FOOT:.0f}" if units == "imperial" else f"{y:.1f}"
+        unit = {"imperial": " ft", "metric": " m"}[units] if number == len(levels) - 1 else ""
+        at = (-on_ground(2.5, scale), y)
+        marks.append(
+            Label(
+                at=at,
+                text=figure + unit,
+                size_mm=style.SMALL_LETTERS,
+                anchor="end",
+                colour=style.SOFT_INK,
+                layer="furniture",
+            )
+        )
+    return marks
+
+
+def _person(x: float) -> Symbol:
+    ink = "#7d8078"
+    body: Ring = (
+        (-0.20, 0.78),
+        (-0.16, 1.42),
+        (0.16, 1.42),
+        (0.20, 0.78),
+        (0.11, 0.78),
+        (0.10, 0.0),
+        (-0.10, 0.0),
+        (-0.11, 0.78),
+    )
+    figure = tuple((x + dx, dy) for dx, dy in body)
+    return Symbol(
+        marks=(
+            Area(rings=(figure,), fill=ink, alpha=0.65, layer="overlay"),
+            Disc(at=(x, PERSON - 0.11), radius=0.11, fill=ink, alpha=0.65, layer="overlay"),
+        ),
+        tip=f"a person {PERSON:.1f} m tall, for scale",
+        layer="overlay",
+    )
+
+
+def _keys(
+    seen: Sequence[tuple[PlantDrawn, float, float]], bounds: tuple[float, float, float, float], scale: float
+) -> tuple[Mark, ...]:
+    """Return the plant keys in a strip under the ground line, below the plants they name; one a kind nearby."""
+    below = -on_ground(6.0, scale)
+    wishes, last = [], dict[str, float]()
+    for plant, x, _ in sorted(seen, key=lambda item: item[1]):
+        if plant.key in last and x - last[plant.key] < on_ground(14.0, scale):
+            continue
+        last[plant.key] = x
+        spots = tuple(
+            (x + on_ground(dx, scale), below + on_ground(dy, scale))
+            for dy in (0.0, -4.0)
+            for dx in (3, -3, 6, -6, 9, -9)
+        )
+        wishes.append(
+            Wish(text=plant.key, at=(x, below), size_mm=style.KEY_LETTERS, bold=True, leader=False, path=spots)
+        )
+    strip = (bounds[0], bounds[1] + on_ground(6.0, scale), bounds[2], -on_ground(3.5, scale))
+    return place(wishes, scale=scale, bounds=strip).marks
+
+
+def _words(seen: Sequence[tuple[PlantDrawn, float, float]], walls: Sequence[WallBehind], units: Units) -> str:
+    def high(metres: float) -> str:
+        return f"{metres / FOOT:.1f} ft" if units == "imperial" else f"{metres:.1f} m"
+
+    tallest = {p.name or p.key: p.height for p, _, _ in sorted(seen, key=lambda item: item[0].height)}
+    said = [f"{name} {high(height)}" for name, height in sorted(tallest.items(), key=lambda item: -item[1])]
+    behind = f" Behind them: {', '.join(w.name or 'a wall' for w in walls)}." if walls else ""
+    return f"Side view of {len(seen)} plants. Heights: {'; '.join(said)}.{behind}"
+
+
+def _box(left: float, low: float, right: float, high: float) -> Ring:
+    return ((left, low), (right, low), (right, high), (left, high))

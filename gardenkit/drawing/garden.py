@@ -1,0 +1,123 @@
+"""The whole garden as one drawing: site, structure and plants put together for a chosen year and month."""
+
+from collections.abc import Sequence
+
+from gardenkit.drawing.keys import plant_keys
+from gardenkit.drawing.labels import Wish
+from gardenkit.drawing.plan import plan_scene
+from gardenkit.drawing.plan_ground import PathDrawn
+from gardenkit.drawing.scene import Mark, Scene
+from gardenkit.drawing.symbols import LeafState, PlantDrawn
+from gardenkit.planting.catalogue import Catalogue
+from gardenkit.project import Project
+from gardenkit.project.layout import Layout
+from gardenkit.project.season import Standing, standing
+
+MONTHS = (
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+)
+ON_SUPPORT = 0.9  # m a climber tied to its support stands out on the plan. House value.
+BARE = "#8d7f6d"  # twigs of a plant that stands without leaves
+
+
+def garden_scene(
+    project: Project,
+    worked: Layout,
+    catalogue: Catalogue | None = None,
+    *,
+    year: int = 10,
+    month: int = 6,
+    plants: bool = True,
+    extra: Sequence[Mark] = (),
+    wishes: Sequence[Wish] = (),
+    scale: float = 96.0,
+    textures: bool = True,
+    names: bool = True,
+    to_scale: bool = False,
+    title: str = "",
+) -> Scene:
+    """Return the plan of a garden in one month of one year after planting (0 is the planting season)."""
+    shown: tuple[PlantDrawn, ...] = ()
+    if plants and catalogue is not None and project.planting.plants:
+        shown = drawn(standing(project, catalogue, year=year, month=month))
+    return plan_scene(
+        site=project.site,
+        title=title or project.name,
+        paths=paths_drawn(project, worked),
+        beds=[(bed.name, bed.region) for bed in worked.beds],
+        patches=project.structure.patches,
+        seats=project.structure.seats,
+        supports=project.structure.supports,
+        plants=shown,
+        extra=extra,
+        wishes=wishes,
+        scale=scale,
+        units=project.units,
+        month=month,
+        textures=textures,
+        names=names,
+        to_scale=to_scale,
+    )
+
+
+def paths_drawn(project: Project, worked: Layout) -> tuple[PathDrawn, ...]:
+    """Return the paths with their stones as the drawing takes them."""
+    return tuple(
+        PathDrawn(
+            name=path.name,
+            region=worked.surfaces[path.name],
+            surface=path.surface,
+            stones=tuple((f"stone {s.number + 1}", s.outline) for s in worked.layings[path.name].stones),
+        )
+        for path in project.structure.paths
+        if path.name in worked.routes
+    )
+
+
+def drawn(plants: Sequence[Standing]) -> tuple[PlantDrawn, ...]:
+    """Return plants as the drawing takes them, with the keys that the plant schedule uses."""
+    keys = plant_keys(p.species.botanical for p in plants)
+    return tuple(_drawn(p, keys[p.species.botanical]) for p in plants)
+
+
+def _drawn(standing: Standing, key: str) -> PlantDrawn:
+    species, look = standing.species, standing.look
+    return PlantDrawn(
+        number=standing.plant.number,
+        key=key,
+        at=standing.plant.at,
+        height=max(standing.height, 0.02),
+        spread=_width_on_plan(standing),
+        form=species.form,
+        foliage=look.foliage or BARE,
+        flower=look.flowers[0] if look.in_flower and look.flowers else None,
+        leaf=_leaf_state(standing),
+        layer=species.layer,
+        name=f"{species.botanical}, {species.common}",
+    )
+
+
+def _width_on_plan(standing: Standing) -> float:
+    """Return the width a plant takes on the ground: one on a support spreads along it, and stands out no further than
+    this.
+    """
+    return min(standing.size.spread, ON_SUPPORT) if standing.plant.support else standing.size.spread
+
+
+def _leaf_state(standing: Standing) -> LeafState:
+    if not standing.is_seen:
+        return "below ground"
+    if standing.look.in_leaf <= 0:
+        return "bare"
+    return "evergreen" if standing.species.is_evergreen else "leaf"

@@ -1,0 +1,263 @@
+"""The plan: everything the garden holds, put together as one drawing from above."""
+
+import math
+from collections.abc import Iterable, Sequence
+from itertools import pairwise
+
+from gardenkit.drawing import style
+from gardenkit.drawing.furniture import FOOT, Units, furniture, legend
+from gardenkit.drawing.labels import Placed, Wish, drifts, label_box, place
+from gardenkit.drawing.overlays import (
+    contour_marks,
+    finding_marks,
+    isovist_marks,
+    shadow_marks,
+    sun_legend,
+    sun_marks,
+    survey_marks,
+    survey_names,
+)
+from gardenkit.drawing.plan_ground import (
+    PathDrawn,
+    bed_marks,
+    bed_names,
+    patch_marks,
+    patch_names,
+    path_marks,
+    stone_marks,
+)
+from gardenkit.drawing.plan_site import site_marks, site_names
+from gardenkit.drawing.plan_structure import seat_marks, structure_names, support_marks
+from gardenkit.drawing.scene import Area, Bounds, Hatch, Label, Mark, Scene, Stroke, grown_bounds, on_ground, plain
+from gardenkit.drawing.symbols import PlantDrawn, plant_symbol
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import Point, Region
+from gardenkit.site.site import Site
+from gardenkit.structure.structure import Patch, Seat, Support
+
+__all__ = [
+    "PathDrawn",
+    "PlantDrawn",
+    "bed_marks",
+    "bed_names",
+    "contour_marks",
+    "finding_marks",
+    "furniture",
+    "isovist_marks",
+    "patch_marks",
+    "path_marks",
+    "plan_bounds",
+    "plan_scene",
+    "plant_labels",
+    "plant_marks",
+    "screen_scale",
+    "seat_marks",
+    "shadow_marks",
+    "site_marks",
+    "stone_marks",
+    "sun_legend",
+    "sun_marks",
+    "support_marks",
+    "survey_marks",
+    "survey_names",
+]
+
+MARGIN_MM = 8.0  # paper round the boundary
+PIXEL_MM = 25.4 / 96  # a CSS pixel
+
+
+def plan_scene(
+    *,
+    site: Site,
+    title: str,
+    paths: Sequence[PathDrawn] = (),
+    beds: Sequence[tuple[str, Region]] = (),
+    patches: Sequence[Patch] = (),
+    seats: Sequence[Seat] = (),
+    supports: Sequence[Support] = (),
+    plants: Sequence[PlantDrawn] = (),
+    extra: Sequence[Mark] = (),
+    wishes: Sequence[Wish] = (),
+    legend_rows: Sequence[tuple[str, str]] = (),
+    legend_title: str = "",
+    scale: float = 48.0,
+    units: Units = "imperial",
+    month: int | None = None,
+    textures: bool = True,
+    names: bool = True,
+    to_scale: bool = True,
+    description: str = "",
+) -> Scene:
+    """Return the whole plan as a scene for a sheet at 1 : scale.
+
+    ``extra`` marks (sun, contours, shadows, sightlines) go to the layer they name, ``wishes`` are further labels,
+    ``legend_rows`` (colour, words) stand below, e.g. ``sun_legend()``. For a screen pass ``scale=screen_scale(...)``
+    and ``to_scale=False``.
+    """
+    bounds = plan_bounds(site, beds=beds, scale=scale)
+    taken = plane.union([p.region for p in paths]) if paths else None
+    open_ground = plane.difference(plane.region(site.boundary), taken) if taken is not None and site.boundary else None
+    marks: list[Mark] = [*site_marks(site, scale=scale, month=month)]
+    marks += bed_marks(beds, scale=scale, textures=textures)
+    marks += patch_marks(patches, scale=scale, textures=textures, within=open_ground)
+    for path in paths:
+        marks += path_marks(path, scale=scale, textures=textures)
+    marks += [*seat_marks(seats), *support_marks(supports), *plant_marks(plants, scale=scale), *extra]
+    below, whole = furniture(bounds, y_bearing=site.y_bearing, units=units, scale=scale, title=title, to_scale=to_scale)
+    if names:
+        asked = [*site_names(site), *bed_names(beds, scale=scale), *patch_names(patches, scale=scale)]
+        asked += [*structure_names(seats, supports), *wishes]
+        links, keys = plant_labels(plants, scale=scale)
+        placed = _placed([*asked, *keys], bounds, scale, plants, marks)
+        marks += [*links, *placed.marks]
+    if legend_rows:
+        key, whole = legend(legend_rows, whole, scale=scale, title=legend_title)
+        below = (*below, *key)
+    words = description or describe(
+        site=site, paths=paths, beds=beds, seats=seats, supports=supports, plants=plants, units=units
+    )
+    return Scene(marks=(*marks, *below), bounds=whole, title=title, description=words, scale=scale, paper=style.PAPER)
+
+
+def plant_marks(plants: Iterable[PlantDrawn], *, scale: float) -> tuple[Mark, ...]:
+    """Return every plant's symbol, low plants first so that taller ones lie over them."""
+    return tuple(plant_symbol(p, scale=scale) for p in sorted(plants, key=lambda p: p.height) if p.spread > 0)
+
+
+def plant_labels(plants: Sequence[PlantDrawn], *, scale: float) -> tuple[tuple[Mark, ...], tuple[Wish, ...]]:
+    """Return for each drift of one kind the fine line that joins its plants, and one label: key and how many."""
+    links: list[Mark] = []
+    wishes: list[Wish] = []
+    for group in drifts([(p.key, p.at, p.spread) for p in plants]):
+        members = [plants[i] for i in group]
+        middle = _most_central(members)
+        count = f" {len(members)}" if len(members) > 1 else ""
+        wishes.append(
+            Wish(
+                text=f"{middle.key}{count}",
+                at=middle.at,
+                clear=middle.spread / 2,
+                rank=5,
+                bold=True,
+                path=tuple(p.at for p in members if p is not middle),
+            )
+        )
+        if len(members) > 1:
+            links.append(
+                Hatch(lines=_joined([p.at for p in members]), colour=style.INK, width_mm=style.LEADER, layer="labels")
+            )
+    return tuple(links), tuple(wishes)
+
+
+def plan_bounds(site: Site, *, beds: Sequence[tuple[str, Region]] = (), scale: float) -> Bounds:
+    """Return the ground a plan shows: the boundary, the buildings and a margin of paper."""
+    points = [*site.boundary, *(p for fence in site.fences for p in fence.line)]
+    for building in site.buildings:
+        low_x, low_y, high_x, high_y = grown_bounds(plane.bounds(plane.region(building.outline)), building.overhang)
+        points += [(low_x, low_y), (high_x, high_y)]
+    for _, region in beds:
+        if not region.is_empty:
+            low_x, low_y, high_x, high_y = plane.bounds(region)
+            points += [(low_x, low_y), (high_x, high_y)]
+    if not points:
+        points = [(0.0, 0.0), (10.0, 10.0)]
+    xs, ys = [p[0] for p in points], [p[1] for p in points]
+    return grown_bounds((min(xs), min(ys), max(xs), max(ys)), on_ground(MARGIN_MM, scale))
+
+
+def screen_scale(site: Site, *, width_px: float, beds: Sequence[tuple[str, Region]] = ()) -> float:
+    """Return the n of 1 : n at which a plan of this site is ``width_px`` CSS pixels wide: letters keep their size."""
+    low_x, _, high_x, _ = plan_bounds(site, beds=beds, scale=1e-9)
+    return (high_x - low_x) * 1000.0 / max(width_px * PIXEL_MM - 2 * MARGIN_MM, 1.0)
+
+
+def describe(
+    *,
+    site: Site,
+    paths: Sequence[PathDrawn] = (),
+    beds: Sequence[tuple[str, Region]] = (),
+    seats: Sequence[Seat] = (),
+    supports: Sequence[Support] = (),
+    plants: Sequence[PlantDrawn] = (),
+    units: Units = "imperial",
+) -> str:
+    """Return the plan in sentences, for a reader who cannot see it."""
+    said = []
+    if site.boundary:
+        low_x, low_y, high_x, high_y = plane.bounds(plane.region(site.boundary))
+        said.append(f"Plan of a plot about {_length(high_x - low_x, units)} by {_length(high_y - low_y, units)}.")
+    said += _listed("House and buildings", [b.name for b in site.buildings])
+    said += _listed("Doors, windows and gates", [f"{o.name} ({o.kind})" for o in site.openings])
+    said += _listed("Trees standing", [t.name if t.keep else f"{t.name} (to be removed)" for t in site.trees])
+    said += _listed(
+        "Paths",
+        [f"{p.name}, {p.surface}, {len(p.stones)} stones" if p.stones else f"{p.name}, {p.surface}" for p in paths],
+    )
+    said += _listed("Beds", [f"{name}, {_area(plane.area(region), units)}" for name, region in beds])
+    said += _listed("Seats", [s.name for s in seats])
+    said += _listed("Supports", [f"{s.name} ({s.kind})" for s in supports])
+    if plants:
+        flowering = sorted({p.name or p.key for p in plants if p.flower})
+        said.append(f"{len(plants)} plants of {len({p.key for p in plants})} kinds.")
+        said += _listed("In flower", flowering)
+    said.append(f"The top of the plan points {site.y_bearing % 360:.0f} degrees from north.")
+    return " ".join(said)
+
+
+def _placed(
+    wishes: Sequence[Wish], bounds: Bounds, scale: float, plants: Sequence[PlantDrawn], marks: Sequence[Mark]
+) -> Placed:
+    avoid = [(p.at, min(0.4 * p.spread, on_ground(9.0, scale))) for p in plants]
+    avoid += [(at, on_ground(0.6, scale)) for at in _built_points(marks, on_ground(4.0, scale))]
+    taken = [label_box(mark, scale) for mark in plain(marks) if isinstance(mark, Label)]
+    return place(wishes, scale=scale, bounds=bounds, avoid=avoid, taken=taken)
+
+
+def _built_points(marks: Iterable[Mark], every: float) -> list[Point]:
+    """Return points along the outlines of what is built and of stones, for labels to keep off."""
+    found: list[Point] = []
+    for mark in plain(m for m in marks if m.layer in ("structure", "paths")):
+        if isinstance(mark, Stroke) and mark.dash != style.HIDDEN_DASH:
+            found += _stepped(mark.points, every)
+        elif isinstance(mark, Area) and mark.stroke and mark.layer == "structure":
+            for ring in mark.rings:
+                found += _stepped((*ring, ring[0]), every)
+    cells = {(round(x / every), round(y / every)): (x, y) for x, y in found}
+    return list(cells.values())
+
+
+def _stepped(line: Sequence[Point], every: float) -> list[Point]:
+    found = [line[0]]
+    for (ax, ay), (bx, by) in pairwise(line):
+        parts = max(1, math.ceil(math.hypot(bx - ax, by - ay) / every))
+        found += [(ax + (bx - ax) * k / parts, ay + (by - ay) * k / parts) for k in range(1, parts + 1)]
+    return found
+
+
+def _most_central(plants: Sequence[PlantDrawn]) -> PlantDrawn:
+    x = sum(p.at[0] for p in plants) / len(plants)
+    y = sum(p.at[1] for p in plants) / len(plants)
+    return min(plants, key=lambda p: math.dist(p.at, (x, y)))
+
+
+def _joined(points: Sequence[Point]) -> tuple[tuple[Point, Point], ...]:
+    """Return the shortest set of lines that joins points (a spanning tree)."""
+    joined, rest, lines = [points[0]], list(points[1:]), []
+    while rest:
+        a, b = min(((a, b) for a in joined for b in rest), key=lambda pair: math.dist(*pair))
+        lines.append((a, b))
+        joined.append(b)
+        rest.remove(b)
+    return tuple(lines)
+
+
+def _listed(what: str, names: Sequence[str]) -> list[str]:
+    return [f"{what}: {'; '.join(names)}."] if names else []
+
+
+def _length(metres: float, units: Units) -> str:
+    return f"{metres / FOOT:.0f} ft" if units == "imperial" else f"{metres:.1f} m"
+
+
+def _area(square_metres: float, units: Units) -> str:
+    return f"{square_metres / FOOT**2:.0f} sq ft" if units == "imperial" else f"{square_metres:.1f} m²"

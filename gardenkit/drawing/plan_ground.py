@@ -1,0 +1,169 @@
+"""What lies on the ground: open ground, beds, paths with their stones, lawns, patios and ponds."""
+
+from collections.abc import Iterable, Sequence
+
+import attrs
+import numpy as np
+
+from gardenkit.drawing import style
+from gardenkit.drawing.labels import Wish, text_width
+from gardenkit.drawing.scene import Area, Hatch, Layer, Mark, Ring, on_ground
+from gardenkit.drawing.textures import texture
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import Outline, Point, Region
+from gardenkit.structure.structure import Patch, Surface
+
+SPOTS = 9  # places tried across and up for a name. House value.
+
+
+@attrs.frozen(kw_only=True)
+class PathDrawn:
+    """A path worked out: its ground, its surface, and the stones (number, outline) that lie in it."""
+
+    name: str
+    region: Region
+    surface: Surface = "stepping stones"
+    stones: tuple[tuple[str, Outline], ...] = ()
+
+
+def region_rings(region: Region) -> tuple[Ring, ...]:
+    """Return the rings of a region as a drawing holds them."""
+    return tuple(tuple(ring) for ring in plane.rings(region))
+
+
+def ground_marks(region: Region) -> tuple[Mark, ...]:
+    """Return the open ground of the plot, under everything else."""
+    if region.is_empty:
+        return ()
+    return (Area(rings=region_rings(region), fill=style.GROUND["open ground"], layer="ground"),)
+
+
+def bed_marks(beds: Iterable[tuple[str, Region]], *, scale: float, textures: bool = True) -> tuple[Mark, ...]:
+    """Return beds (name, region) as mulched ground with a light edge."""
+    marks: list[Mark] = []
+    for number, (name, region) in enumerate(beds):
+        if region.is_empty:
+            continue
+        tip = f"{name}: {plane.area(region):.1f} m²"
+        marks.append(_ground(region, style.GROUND["bed"], style.EDGE * 0.8, tip, stroke="#8d7658"))
+        if textures:
+            marks += texture(region, style.TEXTURE["bed"], scale=scale, seed=number + 3)
+    return tuple(marks)
+
+
+def patch_marks(
+    patches: Iterable[Patch], *, scale: float, textures: bool = True, within: Region | None = None
+) -> tuple[Mark, ...]:
+    """Return lawns, patios, gravel and ponds, cut to ``within`` when given (what the path leaves of them)."""
+    marks: list[Mark] = []
+    for number, patch in enumerate(patches):
+        region: Region = plane.region(patch.outline)
+        if within is not None:
+            region = plane.intersection(region, within)
+        if region.is_empty:
+            continue
+        tip = f"{patch.name}: {patch.kind}, {plane.area(region):.1f} m²"
+        weight = style.BUILT if patch.kind in ("patio", "pond") else style.EDGE
+        marks.append(_ground(region, style.ground_colour(patch.kind), weight, tip))
+        if textures and patch.kind in style.TEXTURE:
+            marks += texture(region, style.TEXTURE[patch.kind], scale=scale, seed=number + 41)
+        if patch.kind == "pond":
+            inner = plane.grown(region, -on_ground(1.2, scale))
+            if not inner.is_empty:
+                marks.append(Area(rings=region_rings(inner), stroke="#5b8796", width_mm=style.RIB))
+    return tuple(marks)
+
+
+def path_marks(path: PathDrawn, *, scale: float, textures: bool = True) -> tuple[Mark, ...]:
+    """Return a path: its bed by surface, its edges, and every stone as it lies."""
+    if path.region.is_empty:
+        return ()
+    tip = f"{path.name}: {path.surface}, {plane.area(path.region):.1f} m²"
+    edge = style.EDGE if path.surface != "stepping stones" else style.PLANT
+    fill = style.ground_colour(path.surface)
+    marks: list[Mark] = [_ground(path.region, fill, edge, tip, layer="paths", stroke="#6f6a58")]
+    if textures and path.surface in style.TEXTURE:
+        bare = (
+            plane.difference(path.region, plane.union(plane.region(o) for _, o in path.stones))
+            if path.stones
+            else path.region
+        )
+        marks += texture(bare, style.TEXTURE[path.surface], scale=scale, seed=7, layer="paths")
+    marks += stone_marks(path.stones, textures=textures)
+    return tuple(marks)
+
+
+def stone_marks(stones: Sequence[tuple[str, Outline]], *, textures: bool = True) -> tuple[Mark, ...]:
+    """Return stones (name, outline) in four close greys, each with a fine crack."""
+    marks: list[Mark] = []
+    for number, (name, outline) in enumerate(stones):
+        grey = style.STONES[(number * 7 + number // 3) % len(style.STONES)]
+        marks.append(
+            Area(rings=(outline,), fill=grey, stroke=style.STONE_EDGE, width_mm=style.STONE, layer="paths", tip=name)
+        )
+    if textures and stones:
+        cracks = tuple(_crack(outline, number) for number, (_, outline) in enumerate(stones))
+        marks.append(Hatch(lines=cracks, colour=style.STONE_CRACK, width_mm=style.FLECK, layer="paths"))
+    return tuple(marks)
+
+
+def _crack(outline: Outline, number: int) -> Ring:
+    """Return a short broken line on a stone, between its middle and two of its corners."""
+    x = sum(p[0] for p in outline) / len(outline)
+    y = sum(p[1] for p in outline) / len(outline)
+    a, b = outline[number % len(outline)], outline[(number + 2) % len(outline)]
+    return tuple((x + s * (p[0] - x), y + s * (p[1] - y)) for p, s in ((a, 0.62), (a, 0.3), (b, 0.34)))
+
+
+def bed_names(beds: Iterable[tuple[str, Region]], *, scale: float) -> tuple[Wish, ...]:
+    """Return the bed names as labels that want a place, in the largest letters on the plan."""
+    wishes = []
+    for name, region in beds:
+        if region.is_empty:
+            continue
+        wishes.append(_name(name.upper(), region, scale, style.BED_LETTERS, rank=2))
+    return tuple(wishes)
+
+
+def patch_names(patches: Iterable[Patch], *, scale: float) -> tuple[Wish, ...]:
+    """Return the names of lawns, patios and ponds as labels that want a place."""
+    return tuple(
+        _name(patch.name, plane.region(patch.outline), scale, style.NOTE_LETTERS, rank=3, italic=True)
+        for patch in patches
+    )
+
+
+def _name(text: str, region: Region, scale: float, size_mm: float, *, rank: int, italic: bool = False) -> Wish:
+    middle, room = plane.inscribed_circle(region, tolerance=0.05)
+    tight = on_ground(text_width(text, size_mm, bold=not italic), scale) > 2.2 * room
+    size_mm *= 0.85 if tight else 1.0
+    wide, high = on_ground(text_width(text, size_mm, bold=not italic), scale), on_ground(size_mm, scale)
+    return Wish(
+        text=text,
+        at=middle,
+        clear=room * 0.6,
+        size_mm=size_mm,
+        rank=rank,
+        bold=not italic,
+        italic=italic,
+        path=_roomy_spots(region, middle, wide, high),
+        stay=True,
+    )
+
+
+def _roomy_spots(region: Region, middle: Point, wide: float, high: float) -> tuple[Point, ...]:
+    """Return further points of a region where a name of that size fits inside it, those near the middle first."""
+    low_x, low_y, high_x, high_y = plane.bounds(region)
+    xs, ys = np.linspace(low_x, high_x, SPOTS + 2)[1:-1], np.linspace(low_y, high_y, SPOTS + 2)[1:-1]
+    spots = np.stack(np.meshgrid(xs, ys), axis=2).reshape(-1, 2)
+    reach = np.array([(0, 0), (-1, -1), (1, -1), (1, 1), (-1, 1)]) * (wide / 2, high / 2)
+    held = plane.inside(region, (spots[:, None, :] + reach).reshape(-1, 2)).reshape(len(spots), len(reach))
+    fits = spots[held.all(axis=1)] if held.all(axis=1).any() else spots[held[:, 0]]
+    near = np.hypot(fits[:, 0] - middle[0], fits[:, 1] - middle[1]).argsort()
+    return tuple((float(x), float(y)) for x, y in fits[near])
+
+
+def _ground(
+    region: Region, fill: str, width_mm: float, tip: str, *, layer: Layer = "ground", stroke: str = style.SOFT_INK
+) -> Area:
+    return Area(rings=region_rings(region), fill=fill, stroke=stroke, width_mm=width_mm, layer=layer, tip=tip)

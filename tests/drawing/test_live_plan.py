@@ -1,0 +1,150 @@
+"""The live plan: circles stay circles, sources stay the same objects, only what changed is sent."""
+
+import math
+
+import attrs
+import pytest
+from bokeh.models import HoverTool, PointDrawTool
+from hypothesis import given
+from hypothesis import strategies as st
+
+from gardenkit.drawing.bokeh import Handle, LivePlan, frame, moved_handles, scene_data
+from gardenkit.drawing.plan import PathDrawn, plan_scene, screen_scale
+from gardenkit.drawing.scene import Area, Scene
+from gardenkit.geometry import plane
+
+HANDLES = (Handle(id="gate path/0", kind="path", at=(13.0, 5.0)), Handle(id="plant/7", kind="plant", at=(8.0, 1.0)))
+
+
+@pytest.fixture
+def scene(garden) -> Scene:  # type: ignore[no-untyped-def]
+    return plan_scene(title="Live", scale=96.0, to_scale=False, **garden.parts())
+
+
+@pytest.fixture
+def live(scene: Scene) -> LivePlan:
+    return LivePlan(scene, handles=HANDLES)
+
+
+@given(st.floats(2, 200), st.floats(2, 200), st.integers(200, 1600), st.integers(200, 1600))
+def test_a_metre_is_as_many_pixels_across_as_up(wide: float, high: float, width: int, height: int) -> None:
+    px, py, (x0, y0, x1, y1) = frame((3.0, -4.0, 3.0 + wide, -4.0 + high), width_px=width, most_height_px=height)
+    assert px / (x1 - x0) == pytest.approx(py / (y1 - y0), rel=1e-12)
+    assert px <= width
+    assert py <= height
+    assert x0 <= 3.0 + 1e-9
+    assert y1 >= -4.0 + high - 1e-9
+
+
+def test_the_figure_is_isotropic(live: LivePlan) -> None:
+    plot = live.figure
+    across = plot.frame_width / (plot.x_range.end - plot.x_range.start)
+    up = plot.frame_height / (plot.y_range.end - plot.y_range.start)
+    assert across == pytest.approx(up, rel=1e-12)
+
+
+def test_an_update_keeps_every_source_the_same_object(live: LivePlan, scene: Scene) -> None:
+    before = {name: id(source) for name, source in live.sources.items()}
+    live.update(attrs.evolve(scene, marks=scene.marks[:40]))
+    assert {name: id(source) for name, source in live.sources.items()} == before
+
+
+def test_showing_the_same_scene_again_sends_nothing(live: LivePlan, garden) -> None:  # type: ignore[no-untyped-def]
+    again = plan_scene(title="Live", scale=96.0, to_scale=False, **garden.parts())
+    assert live.update(again) == ()
+
+
+def test_moving_the_path_sends_neither_house_nor_plants(live: LivePlan, garden) -> None:  # type: ignore[no-untyped-def]
+    region = plane.grown(plane.line([(15.6, 0.0), (12.0, 6.0), (7.5, 9.9)]), 0.45, round_ends=False)
+    path = PathDrawn(name="gate path", region=region)
+    moved = plan_scene(title="Live", scale=96.0, to_scale=False, **{**garden.parts(), "paths": (path,)})
+    sent = live.update(moved)
+    assert "ground_areas" in sent
+    assert not [name for name in sent if name.startswith(("planting", "structure"))]
+
+
+def test_each_source_is_sent_in_one_piece(live: LivePlan, scene: Scene) -> None:
+    times: dict[str, int] = {}
+
+    def count(name: str) -> None:
+        times[name] = times.get(name, 0) + 1
+
+    for name, source in live.sources.items():
+        source.on_change("data", lambda _a, _o, _n, name=name: count(name))
+    sent = live.update(attrs.evolve(scene, marks=scene.marks[::2]))
+    assert times == dict.fromkeys(sent, 1)
+
+
+def test_columns_of_a_source_are_equally_long(scene: Scene) -> None:
+    for data in scene_data(scene.marks).values():
+        assert len({len(column) for column in data.values()}) == 1
+
+
+def test_there_are_few_sources_whatever_is_drawn(live: LivePlan) -> None:
+    assert len(live.sources) == 17
+
+
+def test_a_plan_of_sixty_plants_stays_light(scene: Scene) -> None:
+    data = scene_data(scene.marks)
+    corners = sum(
+        len(ring) for name in data if name.endswith("areas") for xs in data[name]["xs"] for p in xs for ring in p
+    )
+    line_points = sum(len(xs) for name in data if name.endswith("lines") for xs in data[name]["xs"])
+    assert corners < 4_000
+    assert line_points < 12_000
+
+
+def test_holes_stay_holes_and_islands_stay_areas() -> None:
+    def box(a: float, b: float) -> tuple[tuple[float, float], ...]:
+        return ((a, a), (b, a), (b, b), (a, b))
+
+    rings = (box(0, 9), box(1, 8), box(2, 7), box(20, 25))
+    scene = Scene(marks=(Area(rings=rings, fill="#ffffff"),), bounds=(0, 0, 30, 30), title="", description="")
+    (polygons,) = scene_data(scene.marks)["ground_areas"]["xs"]
+    assert sorted(len(polygon) for polygon in polygons) == [1, 1, 2]
+    assert next(p for p in polygons if len(p) == 2) == [[0, 9, 9, 0], [1, 8, 8, 1]]
+
+
+def test_handles_can_be_dragged_but_not_added(live: LivePlan) -> None:
+    (tool,) = [t for t in live.figure.tools if isinstance(t, PointDrawTool)]
+    assert tool.add is False
+    assert [r.data_source for r in tool.renderers] == [live.handles]
+    assert live.figure.toolbar.active_tap is tool
+
+
+def test_zoom_and_pan_start_switched_off_and_no_maker_mark_shows(live: LivePlan) -> None:
+    assert live.figure.toolbar.active_scroll is None
+    assert live.figure.toolbar.active_drag is None
+    assert live.figure.toolbar.logo is None
+
+
+def test_a_dragged_handle_is_told_by_its_name(live: LivePlan) -> None:
+    assert live.dragged() == ()
+    data = dict(live.handles.data)
+    live.handles.data = {**data, "x": [13.4, 8.0], "y": [5.0, 1.001]}
+    assert live.dragged() == (("gate path/0", (13.4, 5.0)),)
+    live.set_handles(HANDLES)
+    assert live.dragged() == ()
+    assert live.handles.data["x"] == [13.0, 8.0]
+
+
+def test_deleted_and_unknown_points_move_nothing() -> None:
+    data = {"id": ["", "plant/7"], "x": [1.0, math.nan], "y": [1.0, 2.0]}
+    assert moved_handles(data, HANDLES) == ()
+
+
+def test_pointing_at_a_plant_names_it(live: LivePlan) -> None:
+    assert any(tip.startswith("Salvia nemorosa (SAL)") for tip in live.sources["planting_tips"].data["tip"])
+    (hover,) = [t for t in live.figure.tools if isinstance(t, HoverTool)]
+    assert hover.tooltips == "@tip"
+    assert all(all(tips) for name, s in live.sources.items() if name.endswith("tips") for tips in [s.data["tip"]])
+
+
+def test_letters_keep_their_size_on_a_screen(garden) -> None:  # type: ignore[no-untyped-def]
+    scale = screen_scale(garden.site, width_px=760)
+    scene = plan_scene(title="Live", scale=scale, to_scale=False, **garden.parts())
+    live = LivePlan(scene, width_px=760, most_height_px=2000)
+    metre_px = live.figure.frame_width / (live.bounds[2] - live.bounds[0])
+    assert metre_px == pytest.approx(1000 / scale * 96 / 25.4, rel=0.02)
+    sizes = [float(size.removesuffix("px")) for size in live.sources["texts"].data["text_font_size"]]
+    assert min(sizes) >= 8
