@@ -1,0 +1,43 @@
+// Fits the live drawings to the page, and asks them for their first state.
+(function () {
+  "use strict";
+  const named = (name) => {
+    for (const doc of Bokeh.documents) {
+      const found = doc.get_model_by_name(name);
+      if (found) return found;
+    }
+    return null;
+  };
+  const fitted = {};
+  function fit() {
+    for (const [name, place] of [["plan", "live-plan"], ["sun", "live-sun"]]) {
+      const plot = named(name), held = document.getElementById(place);
+      if (!plot || !held) continue;
+      if (!fitted[name]) {
+        const words = named(name + "_words");
+        fitted[name] = {wide: plot.frame_width, high: plot.frame_height, sizes: words ? Array.from(words.data.text_font_size) : [], words};
+      }
+      const first = fitted[name], room = Math.max(240, Math.min(first.wide, held.clientWidth - 4));
+      if (Math.abs(plot.frame_width - room) < 2) continue;
+      const share = room / first.wide;
+      plot.frame_width = Math.round(room);
+      plot.frame_height = Math.round(first.high * share);
+      if (first.words) {
+        const smaller = first.sizes.map((size) => `${(parseFloat(size) * Math.max(share, 0.62)).toFixed(1)}px`);
+        first.words.data = Object.assign({}, first.words.data, {text_font_size: smaller});
+      }
+    }
+  }
+  function begin(tries) {
+    const month = window.Bokeh && Bokeh.documents.length ? named("month") : null;
+    if (!month) {
+      if (tries < 400) setTimeout(() => begin(tries + 1), 25);
+      return;
+    }
+    month.properties.value.change.emit();
+    fit();
+    addEventListener("resize", fit);
+    document.documentElement.dataset.ready = "yes";
+  }
+  begin(0);
+})();

@@ -1,0 +1,220 @@
+"""The schedules as tables: one spreadsheet with a sheet each, or plain comma-separated files."""
+
+import csv
+import io
+from collections.abc import Sequence
+from pathlib import Path
+
+import attrs
+
+from gardenkit.handover.contents import Contents
+from gardenkit.schedules import care, quantities
+from gardenkit.units import SQUARE_FOOT
+
+Cell = str | int | float | None
+FORMULA_MARKS = ("=", "+", "-", "@", "\t", "\r")  # a spreadsheet would run a text that begins with one of these
+WIDEST = 60  # letters; a column of a spreadsheet is made no wider. House value.
+
+
+@attrs.frozen(kw_only=True)
+class Table:
+    """One table: the word for it, its column heads, its rows of numbers and texts."""
+
+    name: str
+    heads: tuple[str, ...]
+    rows: tuple[tuple[Cell, ...], ...]
+
+
+def tables(told: Contents) -> tuple[Table, ...]:
+    """Return the schedules of a garden; tables without rows are left out."""
+    made = (
+        _plants(told),
+        _areas(told),
+        _quantities(told),
+        _orders(told),
+        _cost(told),
+        _water(told),
+        _care(told),
+        _findings(told),
+    )
+    return tuple(table for table in made if table.rows)
+
+
+def csv_text(table: Table) -> str:
+    """Return one table as comma-separated text; a text that a spreadsheet would run as a formula is quoted with '."""
+    out = io.StringIO(newline="")
+    writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerow(table.heads)
+    writer.writerows([_plain(cell) for cell in row] for row in table.rows)
+    return out.getvalue()
+
+
+def write_csv(told: Contents, folder: Path) -> tuple[Path, ...]:
+    """Write one UTF-8 file a table into ``folder`` and return their paths."""
+    folder.mkdir(parents=True, exist_ok=True)
+    written = []
+    for table in tables(told):
+        path = folder / f"{table.name.replace(' ', '_')}.csv"
+        path.write_text(csv_text(table), encoding="utf-8-sig", newline="")
+        written.append(path)
+    return tuple(written)
+
+
+def write_xlsx(told: Contents, target: Path) -> int:
+    """Write one spreadsheet with a sheet a table, heads frozen; returns its size in bytes."""
+    from openpyxl import Workbook
+    from openpyxl.styles import Alignment, Font
+
+    book = Workbook()
+    book.remove(book.active)
+    for table in tables(told):
+        sheet = book.create_sheet(table.name)
+        for column, head in enumerate(table.heads, start=1):
+            cell = sheet.cell(row=1, column=column, value=head)
+            cell.font, cell.alignment = Font(bold=True), Alignment(wrap_text=True, vertical="top")
+        for number, row in enumerate(table.rows, start=2):
+            for column, value in enumerate(row, start=1):
+                cell = sheet.cell(row=number, column=column, value=_printable(value))
+                if isinstance(value, str):
+                    cell.data_type, cell.alignment = "s", Alignment(wrap_text=True, vertical="top")
+        sheet.freeze_panes = "A2"
+        for column, wide in enumerate(_widths(table), start=1):
+            sheet.column_dimensions[sheet.cell(row=1, column=column).column_letter].width = wide
+    if not book.worksheets:
+        book.create_sheet("empty")
+    target.parent.mkdir(parents=True, exist_ok=True)
+    book.save(target)
+    return target.stat().st_size
+
+
+# ---- the tables
+
+
+def _plants(told: Contents) -> Table:
+    heads = (
+        "key",
+        "botanical name",
+        "common name",
+        "layer",
+        "count",
+        "size to buy",
+        "spacing m",
+        "height m",
+        "spread m",
+        "beds",
+        "price each",
+        "cost",
+        "price from",
+    )
+    rows = tuple(
+        (
+            line.key, line.species.botanical, line.species.common, line.species.layer, line.count, line.size,
+            round(line.species.spacing_m, 2), round(line.species.height, 2), round(line.species.spread, 2),
+            ", ".join(line.beds), line.price, line.cost, line.priced,
+        )
+        for line in told.plants
+    )  # fmt: skip
+    return Table(name="plant schedule", heads=heads, rows=rows)
+
+
+def _areas(told: Contents) -> Table:
+    rows = tuple(
+        (kind, name, round(square / SQUARE_FOOT, 1), round(square, 2), round(edge, 2))
+        for kind, name, square, edge in quantities.areas(told.worked)
+    )
+    return Table(name="areas", heads=("kind", "name", "sq ft", "m2", "edge m"), rows=rows)
+
+
+def _quantities(told: Contents) -> Table:
+    rows = tuple(
+        (
+            line.item,
+            line.where,
+            round(line.amount, 3),
+            line.unit,
+            line.shown("imperial"),
+            line.shown("metric"),
+            line.count or None,
+            line.rule,
+            line.source,
+        )
+        for line in told.lines
+    )
+    heads = ("material", "where", "amount", "unit", "US units", "metric", "pieces", "rule", "source")
+    return Table(name="quantities", heads=heads, rows=rows)
+
+
+def _orders(told: Contents) -> Table:
+    rows = tuple((order.name, order.imperial, order.metric, order.rule) for order in told.orders)
+    return Table(name="orders", heads=("material", "US units", "metric", "rounded"), rows=rows)
+
+
+def _cost(told: Contents) -> Table:
+    lines: list[tuple[Cell, ...]] = [(c.group, c.name, c.how, round(c.cost, 2), c.source) for c in told.costs.lines]
+    if lines:
+        lines.append(("", "reserve", "a tenth", round(told.costs.reserve, 2), "house value"))
+        lines.append(("", "together", "", round(told.costs.total, 2), ""))
+    return Table(
+        name="cost",
+        heads=("group", "what", "reckoned as", f"cost {told.costs.currency}", "price from"),
+        rows=tuple(lines),
+    )
+
+
+def _water(told: Contents) -> Table:
+    heads = (
+        "bed",
+        "m2",
+        "watered for",
+        "factor",
+        *(f"{m[:3]} L a week without rain" for m in care.MONTHS),
+        "mean year L",
+        "dripline m",
+        "emitters",
+    )
+    rows: tuple[tuple[Cell, ...], ...] = tuple(
+        (
+            bed.bed, round(bed.area, 2), bed.thirstiest, bed.factor, *(round(bed.dry_week(m), 1) for m in range(1, 13)),
+            round(sum(bed.litres)), round(bed.drip.length, 1), bed.drip.emitters,
+        )
+        for bed in told.water
+    )  # fmt: skip
+    return Table(name="water", heads=heads, rows=rows)
+
+
+def _care(told: Contents) -> Table:
+    rows = tuple(
+        (
+            ", ".join(care.MONTHS[m - 1] for m in task.months),
+            task.task,
+            task.botanical,
+            task.how,
+            task.every_years,
+            task.caution,
+        )
+        for task in told.care
+    )
+    return Table(name="care", heads=("months", "task", "plant", "how", "every years", "take care"), rows=rows)
+
+
+def _findings(told: Contents) -> Table:
+    rows = tuple((f.seriousness, f.where, f.what, f.why, f.source) for f in (*told.findings, *told.cautions))
+    return Table(name="findings", heads=("how serious", "where", "what", "why", "source"), rows=rows)
+
+
+# ---- helpers
+
+
+def _plain(cell: Cell) -> Cell:
+    text = _printable(cell)
+    return f"'{text}" if isinstance(text, str) and text.startswith(FORMULA_MARKS) else text
+
+
+def _printable(cell: Cell) -> Cell:
+    """Return a cell without the control characters that no spreadsheet can hold."""
+    return "".join(c for c in cell if c >= " " or c in "\t\n") if isinstance(cell, str) else cell
+
+
+def _widths(table: Table) -> Sequence[float]:
+    columns = zip(table.heads, *table.rows, strict=True)
+    return [min(WIDEST, 2 + max(len(str(cell)) for cell in column if cell is not None)) for column in columns]

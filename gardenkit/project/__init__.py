@@ -1,0 +1,32 @@
+"""One garden, all of it: the brief, the site, the structure and the planting, as the designer said them."""
+
+import attrs
+
+from gardenkit.brief.brief import Brief
+from gardenkit.planting.planting import Planting
+from gardenkit.site import site as site_records
+from gardenkit.site.site import Site
+from gardenkit.structure.structure import Structure
+from gardenkit.units import System
+
+SECTIONS = ("brief", "site", "structure", "planting")
+
+
+@attrs.frozen(kw_only=True)
+class Project:
+    """A garden project. ``invented`` marks a demonstration garden; drawings and client copies then say so."""
+
+    name: str
+    client: str = ""
+    designer: str = ""
+    units: System = "imperial"
+    invented: bool = False
+    brief: Brief = Brief()
+    site: Site = Site()
+    structure: Structure = Structure()
+    planting: Planting = Planting()
+
+
+def check(project: Project) -> None:
+    """Raise GardenError for the first thing in the project that cannot be; called before anything is saved."""
+    site_records.check(project.site)

@@ -1,0 +1,115 @@
+"""What the planting is told by the rules: crowding, setbacks, layers, balance, bloom, diversity, all findings in one
+place.
+"""
+
+from collections.abc import Iterable
+from functools import lru_cache
+
+from gardenkit.findings import Finding, worst_first
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import FloatArray, Point
+from gardenkit.planting.balance import balance_findings
+from gardenkit.planting.bloom import BloomRow, bloom_calendar, bloom_findings, winter_findings
+from gardenkit.planting.catalogue import Catalogue
+from gardenkit.planting.colour import harmony_findings
+from gardenkit.planting.crowding import crowding_findings
+from gardenkit.planting.diversity import diversity_findings
+from gardenkit.planting.layering import layering_findings
+from gardenkit.planting.setbacks import Around, Glass, setback_findings
+from gardenkit.planting.species import Species
+from gardenkit.planting.standing import Planted, standing
+from gardenkit.planting.suitability import Spot
+from gardenkit.project import Project
+from gardenkit.project.layout import Layout, layout
+from gardenkit.project.season import spring_shift
+from gardenkit.project.sunlight import SunMap
+from gardenkit.site.site import Site
+
+GROWING = slice(3, 9)  # April to September: the months whose sun a plant lives on. House value; turned in the south.
+JUDGED_YEAR = 10  # year of growth at which layers and balance are judged. House value.
+
+
+def planted(project: Project, catalogue: Catalogue) -> tuple[Planted, ...]:
+    """Return every plant with its kind. Raises GardenError for a plant the catalogue does not know."""
+    return tuple((plant, catalogue[plant.species]) for plant in project.planting.plants)
+
+
+def planting_findings(project: Project, catalogue: Catalogue) -> tuple[Finding, ...]:
+    """Return everything the rules say about the planting, the most serious first; remembered while nothing changes."""
+    return _findings(project, catalogue)
+
+
+@lru_cache(maxsize=8)
+def _findings(project: Project, catalogue: Catalogue) -> tuple[Finding, ...]:
+    plants = planted(project, catalogue)
+    if not plants:
+        return ()
+    worked = layout(project)
+    paths = tuple((name, route.region) for name, route in worked.routes.items())
+    windows = glass(project.site)
+    free = [pair for pair in plants if not pair[0].support]
+    found = [*setback_findings(free, around(project, worked)), *crowding_findings(plants, paths=paths, windows=windows)]
+    grown = standing(plants, JUDGED_YEAR)
+    for name, route in worked.routes.items():
+        way = tuple((float(x), float(y)) for x, y in route.curve.points[::10])
+        found += layering_findings(grown, way, path=name)
+        found += balance_findings(grown, way, path=name)
+    rows = bloom_rows(project, catalogue)
+    found += [*bloom_findings(rows), *harmony_findings(rows), *winter_findings(kinds(plants))]
+    found += diversity_findings([species for _, species in plants])
+    return worst_first(dict.fromkeys(found))
+
+
+def kinds(plants: Iterable[Planted]) -> dict[Species, int]:
+    """Return how many plants there are of each kind, in the order they were planted."""
+    counted: dict[Species, int] = {}
+    for _, species in plants:
+        counted[species] = counted.get(species, 0) + 1
+    return counted
+
+
+def bloom_rows(project: Project, catalogue: Catalogue) -> tuple[BloomRow, ...]:
+    """Return the bloom calendar's rows, shifted from the reference zone to this garden's spring."""
+    return bloom_calendar(kinds(planted(project, catalogue)), shift_days=spring_shift(project.site))
+
+
+def glass(site: Site) -> tuple[Glass, ...]:
+    """Return the windows as the planting rules take them."""
+    return tuple(
+        Glass(name=o.name, line=(o.start, o.end), sill=o.sill, head=o.head) for o in site.openings if o.kind == "window"
+    )
+
+
+def around(project: Project, worked: Layout) -> Around:
+    """Return what plants keep their distance from."""
+    return Around(
+        walls=tuple((b.name, plane.region(b.outline)) for b in project.site.buildings),
+        windows=glass(project.site),
+        paths=tuple((name, route.region) for name, route in worked.routes.items()),
+        keep_clear=tuple((o.name, plane.region(o.outline), o.clearance) for o in project.site.obstacles if o.clearance),
+    )
+
+
+def spot_at(project: Project, at: Point, *, now: SunMap | None = None, later: SunMap | None = None) -> Spot:
+    """Return what is known of a place to plant: sun now and in year ten, winter, soil, the bed's depth, what is
+    refused.
+    """
+    soil, worked = project.site.soil, layout(project)
+    bed = worked.bed_at(at)
+    return Spot(
+        sun_hours_now=growing_sun(now.at(at), project.site) if now else None,
+        sun_hours_year10=growing_sun(later.at(at), project.site) if later else None,
+        zone=project.site.climate.zone,
+        moisture=None,
+        ph=soil.ph,
+        bed_depth=bed.depth if bed else None,
+        refuses=project.brief.refuses,
+        colours=project.brief.style.colours,
+    )
+
+
+def growing_sun(hours: FloatArray, site: Site) -> float:
+    """Return the mean hours of direct sun of the growing season from twelve monthly ones."""
+    if site.place.latitude >= 0:
+        return float(hours[GROWING].mean())
+    return float((hours.sum(axis=0) - hours[GROWING].sum(axis=0)) / 6)

@@ -1,0 +1,139 @@
+"""The structure worked out on the ground: where each path runs, how its stones lie, which beds are left, what that
+finds.
+"""
+
+from collections.abc import Mapping
+from functools import lru_cache
+
+import attrs
+
+from gardenkit.findings import Finding, GardenError, nearest
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import Point, Region
+from gardenkit.project import Project
+from gardenkit.site import site as sites
+from gardenkit.site.site import Site
+from gardenkit.structure import beds as bed_work
+from gardenkit.structure import route as routes
+from gardenkit.structure import stones as stone_work
+from gardenkit.structure.beds import BedShape
+from gardenkit.structure.route import Route
+from gardenkit.structure.stones import Laying
+from gardenkit.structure.structure import Path, Structure
+
+TREE_TRUNK_CLEAR = 0.45  # m kept clear round a trunk for its root flare. House value.
+
+
+@attrs.frozen(eq=False, kw_only=True)
+class Layout:
+    """The worked-out structure. A path that does not fit has no route; ``problems`` says why, one sentence each.
+
+    ``surfaces`` is the ground of each path less the paths before it, so that no ground is counted twice.
+    """
+
+    ground: Region
+    routes: Mapping[str, Route]
+    layings: Mapping[str, Laying]
+    surfaces: Mapping[str, Region]
+    beds: tuple[BedShape, ...]
+    patches: Mapping[str, Region]
+    scraps: Region
+    findings: tuple[Finding, ...]
+    problems: tuple[str, ...] = ()
+
+    def bed_at(self, at: Point) -> BedShape | None:
+        """Return the bed that holds a point, None when it lies in no bed."""
+        return next((bed for bed in self.beds if plane.contains(bed.region, at)), None)
+
+    @property
+    def hardscape(self) -> Region:
+        """Everything that is neither bed nor building: paths and patches."""
+        return plane.union([*self.surfaces.values(), *self.patches.values()])
+
+
+def layout(project: Project) -> Layout:
+    """Return the worked-out structure of a garden; the last few are remembered, so asking again costs nothing."""
+    return _layout(project.site, project.structure)
+
+
+@lru_cache(maxsize=32)
+def _layout(site: Site, structure: Structure) -> Layout:
+    open_ground = sites.ground(site)
+    blocks = obstacles(site)
+    found: dict[str, Route] = {}
+    problems: list[str] = []
+    findings: list[Finding] = []
+    for path in structure.paths:
+        try:
+            found[path.name] = _route(path, site, structure, open_ground, blocks, found)
+        except GardenError as error:
+            problems.append(str(error))
+    layings = {path.name: stone_work.lay(found[path.name], path) for path in structure.paths if path.name in found}
+    surfaces: dict[str, Region] = {}
+    walked: Region = plane.NOWHERE
+    for name, found_route in found.items():
+        surfaces[name] = plane.difference(found_route.region, walked)
+        walked = plane.union([walked, found_route.region])
+    patches = _patches(structure, plane.difference(open_ground, walked))
+    standing = plane.union([walked, *patches.values()])
+    taken = [standing, *(plane.region(o.outline) for o in site.obstacles)]
+    division = bed_work.divided(open_ground, taken, structure, standing=standing)
+    for path in structure.paths:
+        if path.name in found:
+            findings += [*found[path.name].findings, *layings[path.name].findings]
+    findings += division.findings
+    return Layout(
+        ground=open_ground, routes=found, layings=layings, surfaces=surfaces, beds=division.beds,
+        patches=patches, scraps=division.scraps,
+        findings=tuple(findings), problems=tuple(problems),
+    )  # fmt: skip
+
+
+def obstacles(site: Site) -> Region:
+    """Return the ground no path may cross: obstacles and the feet of the trees that stay."""
+    trunks = [plane.circle(t.at, t.trunk_diameter / 2 + TREE_TRUNK_CLEAR, sides=24) for t in site.trees if t.keep]
+    return plane.union([*trunks, *(plane.region(o.outline) for o in site.obstacles)])
+
+
+def place(name: str, site: Site, structure: Structure) -> Point:
+    """Return the plan point of a gate, door or seat by name; raises GardenError naming the nearest known one."""
+    places = {**{o.name: o.middle for o in site.doors_and_gates()}, **{s.name: s.at for s in structure.seats}}
+    if name in places:
+        return places[name]
+    known = [*places, *(path.name for path in structure.paths)]
+    if not known:
+        raise GardenError(
+            f'there is no gate, door or seat yet, so no path can go to "{name}"; add one on the site page'
+        )
+    raise GardenError(
+        f'there is no gate, door or seat called "{name}"{nearest(name, known)}; known: {", ".join(known)}'
+    )
+
+
+def _route(
+    path: Path, site: Site, structure: Structure, ground: Region, blocks: Region, found: Mapping[str, Route]
+) -> Route:
+    ends: list[tuple[Point, float | None]] = []
+    for name, other in ((path.start, path.end), (path.end, path.start)):
+        if name not in found:
+            ends.append((place(name, site, structure), None))
+            continue
+        joined = found[name]
+        at = joined.curve.at(path.joins_at * joined.length)[0]
+        ahead = joined.curve.direction(path.joins_at * joined.length)[0]
+        away = place(other, site, structure) if other not in found else (float(at[0]), float(at[1]))
+        left = ahead[0] * (away[1] - at[1]) - ahead[1] * (away[0] - at[0]) > 0
+        ends.append(routes.fork(joined, path.joins_at, side="left" if left else "right"))
+    (start, start_way), (end, end_way) = ends
+    return routes.route(start, end, ground, blocks, path, start_direction=start_way, end_direction=end_way)
+
+
+def _patches(structure: Structure, open_ground: Region) -> dict[str, Region]:
+    """Return the ground of each patch: inside the open ground, less the patches named before it."""
+    found: dict[str, Region] = {}
+    left = open_ground
+    for patch in structure.patches:
+        outline = plane.outline(patch.outline, where=f'{patch.kind} "{patch.name}"')
+        found[patch.name] = plane.intersection(plane.region(outline), left)
+        left = plane.difference(left, found[patch.name])
+    return found

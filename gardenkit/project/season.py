@@ -1,0 +1,85 @@
+"""The plants as they stand in one month of one year: how big, what colour, in flower or bare."""
+
+from functools import lru_cache
+from pathlib import Path
+
+import attrs
+
+from gardenkit.planting.bloom import site_shift
+from gardenkit.planting.catalogue import Catalogue, load_catalogue
+from gardenkit.planting.growth import Size, size
+from gardenkit.planting.planting import Plant
+from gardenkit.planting.season import Appearance, appearance
+from gardenkit.planting.species import Species
+from gardenkit.project import Project
+from gardenkit.site.site import Place, Site
+
+
+@attrs.frozen(kw_only=True)
+class Standing:
+    """One plant as it stands: its record, its kind, its size in that year and its look in that month."""
+
+    plant: Plant
+    species: Species
+    size: Size
+    look: Appearance
+
+    @property
+    def height(self) -> float:
+        """Height in metres in that month; herbs that die back have 0 in winter."""
+        return self.size.height * self.look.height_factor
+
+    @property
+    def is_seen(self) -> bool:
+        """Whether anything of it is above ground."""
+        return self.height > 0 and (
+            self.look.foliage is not None or self.species.layer in ("tree", "conifer", "shrub", "climber", "wall fruit")
+        )
+
+
+def catalogue_of(folder: Path | None = None) -> Catalogue:
+    """Return the plant catalogue with the garden's own plants laid over it when its folder has any."""
+    own = folder / "plants.csv" if folder is not None else None
+    return load_catalogue(own=own if own is not None and own.exists() else None)
+
+
+def standing(project: Project, catalogue: Catalogue, *, year: int, month: int) -> tuple[Standing, ...]:
+    """Return every plant that is planted by ``year`` (0 is the first planting season) as it stands in ``month``.
+
+    Raises GardenError for a plant the catalogue does not know.
+    """
+    shift = spring_shift(project.site)
+    return tuple(
+        Standing(
+            plant=plant,
+            species=(species := catalogue[plant.species]),
+            size=_size(species, max(0, year - plant.year)),
+            look=_look(species, month, shift),
+        )
+        for plant in project.planting.plants
+        if plant.year <= year
+    )
+
+
+def spring_shift(site: Site) -> float:
+    """Return how many days later spring comes here than in reference zone 6, by last frost, zone or Hopkins,
+    whichever is known.
+    """
+    known = site.place != Place()
+    shift = site_shift(
+        site.climate,
+        latitude=site.place.latitude if known else None,
+        longitude=site.place.longitude,
+        elevation=site.place.elevation,
+    )
+    return shift.days
+
+
+@lru_cache(maxsize=20_000)
+def _size(species: Species, years: int) -> Size:
+    return size(species, years)
+
+
+@lru_cache(maxsize=20_000)
+def _look(species: Species, month: int, shift: float) -> Appearance:
+    return appearance(species, month, shift)

@@ -1,0 +1,85 @@
+"""Everything that casts shade or hides a view in one garden, in one year: the one place where plants become bodies."""
+
+from collections.abc import Callable, Iterable
+
+from gardenkit.geometry.plane import Point
+from gardenkit.geometry.solid import Solid, panel
+from gardenkit.planting.catalogue import Catalogue
+from gardenkit.planting.light import light_months
+from gardenkit.project import Project
+from gardenkit.project.season import Standing, standing
+from gardenkit.site import levels, shade
+from gardenkit.site.site import Site
+from gardenkit.structure.structure import Support
+
+LOWEST = 0.9  # m: lower plants shade only their neighbours' feet and are left out of sun maps. House value.
+HIGH_SUMMER = 7  # month whose size counts for herbs that die back
+# The catalogue's words for outlines in the words a crown is built from.
+CROWNS = {
+    "upright": "columnar", "spire": "columnar", "climbing": "columnar", "trained": "columnar",
+    "clump": "round", "mound": "round",
+    "fountain": "vase", "mat": "spreading", "rosette": "round",
+}  # fmt: skip
+
+
+def solids(project: Project, catalogue: Catalogue | None = None, *, year: int | None = None) -> tuple[Solid, ...]:
+    """Return the bodies of house, fences, kept trees and supports, and with a ``year`` those of the design's own
+    plants.
+
+    ``year`` counts from the first planting season; plants below 0.9 m in summer are left out. Needs a catalogue then.
+    """
+    ground = ground_height(project.site)
+    found = [*shade.site_solids(project.site, ground=ground)]
+    for support in project.structure.supports:
+        found += support_solids(support, ground)
+    if year is not None and catalogue is not None:
+        found += plant_solids(standing(project, catalogue, year=year, month=HIGH_SUMMER), ground)
+    return tuple(found)
+
+
+def ground_height(site: Site) -> Callable[[Point], float]:
+    """Return the ground height in metres at a plan point from the spot heights; level 0 where none were taken."""
+    if not site.heights:
+        return lambda _: 0.0
+    return levels.surface(site.heights).height
+
+
+def support_solids(support: Support, ground: Callable[[Point], float]) -> tuple[Solid, ...]:
+    """Return a support's panels, letting light through as its openness says; an arch stands on the two ends of its
+    line.
+    """
+    light = (support.openness,) * 12
+    made = []
+    for a, b in zip(support.line, support.line[1:], strict=False):
+        foot = min(ground(a), ground(b))
+        base = foot + (support.height - 0.3 if support.kind in ("arch", "arbour", "pergola") else 0.0)
+        made.append(panel(support.name, a, b, base, foot + support.height, light=light))
+    return tuple(made)
+
+
+def plant_solids(plants: Iterable[Standing], ground: Callable[[Point], float]) -> tuple[Solid, ...]:
+    """Return trunk and crown of every plant at least 0.9 m high, with the light it lets through month by month."""
+    found: list[Solid] = []
+    for item in plants:
+        if item.size.height < LOWEST or item.size.spread <= 0:
+            continue
+        species = item.species
+        form = CROWNS.get(species.form, species.form)
+        light = light_months(species)
+        if species.layer in ("perennial", "grass", "fern"):  # opaque in leaf, nothing when died back
+            light = tuple(0.0 if share == 0 else 1.0 for share in _leafy(species.leaf_on, species.leaf_off))
+            light = tuple(1.0 - share for share in light)
+        trunk = 0.02 * item.size.height if species.layer in ("tree", "conifer") else 0.0
+        found += shade.tree_solids(
+            species.botanical, item.plant.at, item.size.height, item.size.spread, form, item.size.crown_base, trunk,
+            light, ground(item.plant.at),
+        )  # fmt: skip
+    return tuple(found)
+
+
+def _leafy(on: int | None, off: int | None) -> tuple[float, ...]:
+    if on is None or off is None:
+        return (1.0,) * 12
+    return tuple(
+        1.0 if (on <= month <= off if on <= off else month >= on or month <= off) else 0.0 for month in range(1, 13)
+    )

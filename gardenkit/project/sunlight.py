@@ -1,0 +1,108 @@
+"""Sun hours over one garden: mapped on the ground by month, now or when the planting has grown."""
+
+import attrs
+import numpy as np
+
+from gardenkit.findings import GardenError
+from gardenkit.geometry.grid import Grid, grid_over
+from gardenkit.geometry.plane import FloatArray, Point
+from gardenkit.planting.catalogue import Catalogue
+from gardenkit.project import Project
+from gardenkit.project.season import catalogue_of
+from gardenkit.project.solids import solids
+from gardenkit.site import levels, sun
+from gardenkit.site.site import Place, Site
+from gardenkit.site.sky import sun_table
+from gardenkit.site.sun import Engine, Progress
+
+CELL = 0.3048  # m: one foot, fine enough to place a plant. House value.
+
+
+@attrs.frozen(kw_only=True, eq=False)
+class SunMap:
+    """Mean hours of direct sun a day: ``hours`` (12, rows, columns), January first, over ``grid``; ``morning`` the
+    part before noon.
+    """
+
+    grid: Grid
+    hours: FloatArray
+    morning: FloatArray
+
+    def at(self, place: Point) -> FloatArray:
+        """Return the twelve monthly hours at a plan point; points off the map take the nearest cell."""
+        column = int(np.clip((place[0] - self.grid.left) / self.grid.cell, 0, self.grid.columns - 1))
+        row = int(np.clip((place[1] - self.grid.bottom) / self.grid.cell, 0, self.grid.rows - 1))
+        return np.asarray(self.hours[:, row, column])
+
+    def over(self, points: FloatArray) -> FloatArray:
+        """Return monthly hours (12, n) at plan points (n, 2)."""
+        columns = np.clip(((points[:, 0] - self.grid.left) / self.grid.cell).astype(int), 0, self.grid.columns - 1)
+        rows = np.clip(((points[:, 1] - self.grid.bottom) / self.grid.cell).astype(int), 0, self.grid.rows - 1)
+        return np.asarray(self.hours[:, rows, columns])
+
+
+def sun_map(
+    project: Project,
+    catalogue: Catalogue | None = None,
+    *,
+    year: int | None = None,
+    cell: float = CELL,
+    engine: Engine = "auto",
+    progress: Progress | None = None,
+) -> SunMap:
+    """Return the sun map of a garden as it stands, or with the design's plants in ``year``. Remembered while nothing
+    changes.
+
+    Raises GardenError when the site has no boundary or no place on earth yet.
+    """
+    site = project.site
+    if not site.boundary:
+        raise GardenError("the sun map needs the boundary; draw or measure it first")
+    if site.place == Place():
+        raise GardenError("the sun map needs the place: type its latitude, longitude and time zone")
+    plants = project.planting.plants if year is not None else ()
+    shading = attrs.evolve(
+        project, brief=type(project.brief)(), name="", client="", designer="",
+        planting=attrs.evolve(project.planting, plants=plants, palette=(), prices=()),
+        structure=attrs.evolve(type(project.structure)(), supports=project.structure.supports),
+    )  # fmt: skip
+    key = (shading, year, cell)
+    known = _MAPS.get(key)
+    if known is not None:
+        return known
+    grid = grid_over(site.boundary, cell=cell)
+    table = sun_table(site.place)
+    rise_x, rise_y, level = lie(site)
+    halves = sun.sun_halves(
+        grid, solids(shading, catalogue or catalogue_of(), year=year), table, y_bearing=site.y_bearing, height=level,
+        slope=(rise_x, rise_y), engine=engine, progress=progress,
+    )  # fmt: skip
+    made = SunMap(grid=grid, hours=halves.sum(axis=0), morning=halves[0])
+    _MAPS.put(key, made)
+    return made
+
+
+def lie(site: Site) -> tuple[float, float, float]:
+    """Return the plane through the spot heights: rise along x and along y, and the height at (0, 0); level without
+    heights.
+    """
+    return levels.surface(site.heights).plane if site.heights else (0.0, 0.0, 0.0)
+
+
+class _Remembered:
+    """The last few sun maps, by everything they depend on."""
+
+    def __init__(self, most: int) -> None:
+        self.most = most
+        self.maps: dict[object, SunMap] = {}
+
+    def get(self, key: object) -> SunMap | None:
+        return self.maps.get(key)
+
+    def put(self, key: object, made: SunMap) -> None:
+        while len(self.maps) >= self.most:
+            self.maps.pop(next(iter(self.maps)))
+        self.maps[key] = made
+
+
+_MAPS = _Remembered(8)

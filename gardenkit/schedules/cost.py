@@ -1,0 +1,154 @@
+"""What the garden costs: plants, materials, what is left out, and how that sits with the budget."""
+
+import csv
+from collections.abc import Iterable, Mapping, Sequence
+from functools import cache
+from importlib.resources import files
+from pathlib import Path
+
+import attrs
+
+from gardenkit.findings import Finding, GardenError, nearest
+from gardenkit.schedules.plants import PlantLine, total_cost
+from gardenkit.schedules.quantities import ITEMS, Order
+from gardenkit.sources import HOUSE, Figure
+
+RESERVE = Figure(0.10, "share of plants and materials", f"{HOUSE}: for losses, cuts and second thoughts")
+LEFT_OUT = "labour, delivery, taxes, tools, permits and the supports themselves are not in these figures"
+OWN_FILE = "material_prices.csv"
+
+
+@attrs.frozen(kw_only=True)
+class MaterialPrice:
+    """What one unit of a material costs, and who says so."""
+
+    item: str
+    unit: str
+    price: float
+    source: str
+
+
+@attrs.frozen(kw_only=True)
+class CostLine:
+    """One line of the cost summary; ``how`` is the amount and the unit price in words."""
+
+    group: str
+    name: str
+    how: str
+    cost: float
+    source: str
+
+
+@attrs.frozen(kw_only=True)
+class Costs:
+    """The cost summary: its lines, their sum, a reserve, and the whole."""
+
+    lines: tuple[CostLine, ...]
+    reserve: float
+    currency: str
+
+    @property
+    def plants(self) -> float:
+        """Cost of plants."""
+        return sum(line.cost for line in self.lines if line.group == "plants")
+
+    @property
+    def materials(self) -> float:
+        """Cost of materials."""
+        return sum(line.cost for line in self.lines if line.group == "materials")
+
+    @property
+    def total(self) -> float:
+        """Plants, materials and the reserve."""
+        return self.plants + self.materials + self.reserve
+
+
+def material_prices(own: Path | None = None) -> Mapping[str, MaterialPrice]:
+    """Return the price of every material; rows of the garden's own file stand over the house values.
+
+    Raises GardenError for a row of that file that cannot be read.
+    """
+    prices = dict(_house_prices())
+    if own is not None and own.exists():
+        prices |= _read(own.read_text(encoding="utf-8"), own.name, known=prices)
+    return prices
+
+
+def costs(
+    plants: Sequence[PlantLine],
+    orders: Iterable[Order],
+    *,
+    prices: Mapping[str, MaterialPrice] | None = None,
+    currency: str = "$",
+) -> Costs:
+    """Return the cost summary: plants layer by layer, then every material as it is ordered."""
+    known = prices or material_prices()
+    lines = [*_plant_lines(plants), *(_material_line(order, known[order.item], currency) for order in orders)]
+    bare = sum(line.cost for line in lines)
+    return Costs(lines=tuple(lines), reserve=bare * RESERVE, currency=currency)
+
+
+def cost_findings(summary: Costs, budget: float | None) -> tuple[Finding, ...]:
+    """Return how the whole sits with the budget, naming the dearest line, and what is left out."""
+    found = [Finding(where="cost", what=LEFT_OUT, source=HOUSE, seriousness="note", topic="cost")]
+    if budget is None or not summary.lines:
+        return tuple(found)
+    dearest = max(summary.lines, key=lambda line: line.cost)
+    money = f"{summary.currency}{summary.total:,.0f}"
+    over = summary.total > budget
+    side = "over" if over else "within"
+    what = f"plants, materials and reserve come to {money}, {side} the budget of {summary.currency}{budget:,.0f}"
+    why = f"largest line: {dearest.name}, {summary.currency}{dearest.cost:,.0f}"
+    found.append(
+        Finding(
+            where="cost", what=what, why=why, source="prices named in the cost table, most of them " + HOUSE,
+            seriousness="warning" if over else "note", topic="cost",
+        )
+    )  # fmt: skip
+    return tuple(found)
+
+
+def _plant_lines(plants: Sequence[PlantLine]) -> list[CostLine]:
+    layers: dict[str, list[PlantLine]] = {}
+    for line in plants:
+        layers.setdefault(line.species.layer, []).append(line)
+    return [
+        CostLine(
+            group="plants", name=layer, how=f"{sum(line.count for line in group)} plants of {len(group)} kinds",
+            cost=total_cost(group), source="; ".join(dict.fromkeys(line.priced for line in group)),
+        )
+        for layer, group in layers.items()
+    ]  # fmt: skip
+
+
+def _material_line(order: Order, price: MaterialPrice, currency: str) -> CostLine:
+    unit = price.unit + ("s" if price.unit in ("bag", "US ton") and order.priced != 1 else "")
+    how = f"{order.priced:g} {unit} at {currency}{price.price:,.2f}"
+    return CostLine(
+        group="materials", name=order.name, how=how, cost=order.priced * price.price, source=price.source
+    )  # fmt: skip
+
+
+@cache
+def _house_prices() -> Mapping[str, MaterialPrice]:
+    text = files("gardenkit").joinpath("data/material_prices.csv").read_text(encoding="utf-8")
+    return _read(text, "material_prices.csv")
+
+
+def _read(text: str, name: str, *, known: Mapping[str, MaterialPrice] | None = None) -> dict[str, MaterialPrice]:
+    found = {}
+    for number, row in enumerate(csv.DictReader(text.splitlines()), start=2):
+        item = (row.get("item") or "").strip()
+        if item not in ITEMS:
+            raise GardenError(f'{name} line {number}: there is no material "{item}"{nearest(item, ITEMS)}')
+        try:
+            price = float(row.get("price") or "")
+        except ValueError:
+            price = -1.0
+        if not price >= 0:
+            raise GardenError(f'{name} line {number}: the price of {item} is "{row.get("price")}"; give 0 or more')
+        unit = known[item].unit if known else str(row["unit"])
+        if known and row.get("unit", unit) not in ("", unit):
+            raise GardenError(f'{name} line {number}: {item} is priced by the {unit}, not by the "{row["unit"]}"')
+        found[item] = MaterialPrice(item=item, unit=unit, price=price, source=row.get("source") or "designer's price")
+    return found

@@ -1,0 +1,240 @@
+"""Watering: what each bed needs by month, how the dripline lies and how long it runs, how new trees get through."""
+
+import math
+from collections.abc import Sequence
+from typing import Literal
+
+import attrs
+
+from gardenkit.findings import Finding, GardenError
+from gardenkit.geometry import plane
+from gardenkit.planting.catalogue import Catalogue
+from gardenkit.planting.species import Species
+from gardenkit.project import Project
+from gardenkit.project.layout import Layout
+from gardenkit.site.climate import Climate, Months
+from gardenkit.site.soil import Soil, soil_texture
+from gardenkit.site.texture import soil_group
+from gardenkit.site.water import (
+    DAYS,
+    ReferenceWater,
+    dripline_mm_an_hour,
+    hydrozone_factor,
+    reference_water,
+    run_minutes,
+    water_need,
+)
+from gardenkit.sources import HOUSE, MEMORY, Figure
+from gardenkit.units import INCH, US_GALLON
+
+SoilKind = Literal["sandy", "loam", "clay"]
+KOURIK = "R. Kourik, drip irrigation: emitters 12 in apart in sand, up to 24 in in clay"
+FLOWS = "irrigation supplier: clay 0.5-1 gph, sand 2-4 gph"
+ROWS = f"rows 12-18 in apart in sand, 18-24 in clay; {MEMORY}"
+EMITTER_SPACING: dict[SoilKind, Figure] = {
+    "sandy": Figure(12 * INCH, "m", KOURIK),
+    "loam": Figure(18 * INCH, "m", f"between sand and clay, {HOUSE}; {KOURIK}"),
+    "clay": Figure(24 * INCH, "m", KOURIK),
+}
+ROW_SPACING: dict[SoilKind, Figure] = {
+    "sandy": Figure(12 * INCH, "m", ROWS),
+    "loam": Figure(18 * INCH, "m", ROWS),
+    "clay": Figure(24 * INCH, "m", ROWS),
+}
+EMITTER_FLOW: dict[SoilKind, Figure] = {  # litres an hour
+    "sandy": Figure(2.0 * US_GALLON, "L/h", FLOWS),
+    "loam": Figure(0.6 * US_GALLON, "L/h", f"a common in-line emitter, {HOUSE}; {FLOWS}"),
+    "clay": Figure(0.5 * US_GALLON, "L/h", FLOWS),
+}
+WETTED = "irrigation manufacturer's design manual, figure 5-4: spacing to wetted depth 1:1 coarse, 2:1 medium, 4:1 fine"
+SPACING_TO_DEPTH: dict[SoilKind, Figure] = {
+    "sandy": Figure(1.0, "x wetted depth", WETTED),
+    "loam": Figure(2.0, "x wetted depth", WETTED),
+    "clay": Figure(4.0, "x wetted depth", WETTED),
+}
+LEAST_WETTED = Figure(0.5, "x root depth", "irrigation manufacturer's design manual: wet at least half the root depth")
+COOPERATIVE = "Cooperative Extension, trees-energy-conservation.extension.org"
+TREE_WATER = Figure(1.5 * US_GALLON / INCH, "L per m of caliper", f"{COOPERATIVE}: 1.5 gal an inch of caliper")
+RAIN_A_WEEK = Figure(1 * INCH, "m", f"{COOPERATIVE}: 1 in of rain a week does instead")
+CALIPER_YEARS = Figure(1.5 / INCH, "years per m of caliper", f"Minnesota, 1 in 1.5 years to 4 in 6 years; {MEMORY}")
+SEASONS = Figure(3.0, "growing seasons", "irrigation supplier: up to 3 growing seasons to establish")
+WATERINGS = Figure(2.0, "a week", HOUSE)
+FAMILY = "WUCOLS"
+# How thirsty a kind is: the driest ground it takes says what it can do with. House reading of the catalogue's words.
+THIRST = {"dry": "low", "medium": "moderate", "moist": "high", "wet": "high"}
+_DRIEST = tuple(THIRST)
+
+
+@attrs.frozen(kw_only=True)
+class Stage:
+    """One stage of watering a new tree: how often, for how long, how many times."""
+
+    words: str
+    days: int
+    times: int
+
+
+# Daily for two weeks, every other day for two months (the sum takes eight weeks), then weekly: COOPERATIVE
+STAGES = (
+    Stage(words="every day", days=14, times=14),
+    Stage(words="every other day", days=56, times=28),
+)
+
+
+@attrs.frozen(kw_only=True)
+class Dripline:
+    """How dripline lies in one bed: spacings and length in metres, flow of all emitters L/h, rate mm an hour."""
+
+    soil: SoilKind
+    row_spacing: float
+    emitter_spacing: float
+    length: float
+    emitters: int
+    litres_an_hour: float
+    rate: float
+
+
+@attrs.frozen(kw_only=True)
+class BedWater:
+    """One bed as a watering zone: its thirstiest plant sets the factor.
+
+    ``litres`` a month after mean rain; ``dry`` litres a month without rain, when the drip runs ``minutes_a_week``.
+    """
+
+    bed: str
+    area: float
+    factor: float
+    thirst: str
+    thirstiest: str
+    litres: Months
+    dry: Months
+    minutes_a_week: Months
+    drip: Dripline
+    mixed: bool = False
+
+    @property
+    def peak_month(self) -> int:
+        """Month, 1 to 12, of the greatest need when no rain falls."""
+        return max(range(12), key=lambda m: self.dry[m]) + 1
+
+    def dry_week(self, month: int) -> float:
+        """Return litres a week without rain in a month, 1 to 12."""
+        return self.dry[month - 1] / DAYS[month - 1] * 7
+
+
+def thirst(species: Species) -> str:
+    """Return low, moderate or high: what the plant needs, from the driest ground the catalogue says it takes."""
+    taken = [THIRST[word] for word in _DRIEST if word in species.moisture]
+    return taken[0] if taken else "moderate"
+
+
+def soil_kind(soil: Soil) -> SoilKind:
+    """Return sandy, loam or clay; loam while the texture is not known."""
+    kind = soil_texture(soil)
+    return soil_group(kind) if kind else "loam"
+
+
+def dripline(area: float, soil: SoilKind) -> Dripline:
+    """Return the dripline for ``area`` m2 of bed: rows as far apart as the soil carries water sideways."""
+    if area <= 0:
+        raise GardenError(f"a bed of {area:g} m2 takes no dripline; give an area above 0")
+    row, every, flow = ROW_SPACING[soil], EMITTER_SPACING[soil], EMITTER_FLOW[soil]
+    length = area / row
+    emitters = max(1, math.ceil(round(length / every, 6)))
+    return Dripline(
+        soil=soil, row_spacing=float(row), emitter_spacing=float(every), length=length, emitters=emitters,
+        litres_an_hour=emitters * flow,
+        rate=dripline_mm_an_hour(float(flow), row_spacing=float(row), emitter_spacing=float(every)),
+    )  # fmt: skip
+
+
+def emitter_spacing(wetted_depth: float, soil: SoilKind) -> float:
+    """Return metres between emitters so that the soil is wet through to ``wetted_depth`` metres without dry gaps."""
+    if wetted_depth <= 0:
+        raise GardenError(f"a wetted depth of {wetted_depth:g} m wets nothing; give half the root depth, above 0")
+    return wetted_depth * SPACING_TO_DEPTH[soil]
+
+
+def wetting_depth(root_depth: float) -> float:
+    """Return the least depth to wet for roots ``root_depth`` metres deep."""
+    return root_depth * LEAST_WETTED
+
+
+def reference(climate: Climate, *, latitude: float, elevation: float) -> ReferenceWater | None:
+    """Return monthly reference water use, None while the climate has no monthly temperatures."""
+    if climate.tmin is None or climate.tmax is None:
+        return None
+    return reference_water(climate, latitude=latitude, elevation=elevation)
+
+
+def bed_water(project: Project, worked: Layout, catalogue: Catalogue) -> tuple[BedWater, ...]:
+    """Return every planted bed as a watering zone; nothing while the climate has no monthly temperatures."""
+    place, climate = project.site.place, project.site.climate
+    eto = reference(climate, latitude=place.latitude, elevation=place.elevation)
+    if eto is None:
+        return ()
+    soil = soil_kind(project.site.soil)
+    found = []
+    for bed in worked.beds:
+        kinds = {catalogue[p.species] for p in project.planting.plants if plane.contains(bed.region, p.at)}
+        if kinds and bed.area > 0:
+            found.append(
+                zone(bed.name, bed.area, sorted(kinds, key=lambda s: s.botanical), eto, climate.rain, soil=soil)
+            )
+    return tuple(found)
+
+
+def zone(
+    name: str, area: float, kinds: Sequence[Species], eto: ReferenceWater, rain: Months | None, *, soil: SoilKind
+) -> BedWater:
+    """Return one bed's water: the factor of its thirstiest kind, need after rain and without, drip minutes a week."""
+    words = [thirst(s) for s in kinds]
+    factor = hydrozone_factor(words, family=FAMILY)
+    thirstiest = next(s for s, w in zip(kinds, words, strict=True) if hydrozone_factor([w], family=FAMILY) == factor)
+    litres = water_need(eto.mm_a_day, area=area, factor=factor, rain_mm=rain)
+    dry = water_need(eto.mm_a_day, area=area, factor=factor, rain_method="none")
+    drip = dripline(area, soil)
+    minutes = tuple(
+        run_minutes(need / area / days * 7, rate_mm_an_hour=drip.rate) for need, days in zip(dry, DAYS, strict=True)
+    )
+    return BedWater(
+        bed=name, area=area, factor=float(factor), thirst=thirst(thirstiest), thirstiest=thirstiest.botanical,
+        litres=litres, dry=dry, minutes_a_week=minutes, drip=drip, mixed=len(set(words)) > 1,
+    )  # fmt: skip
+
+
+def water_findings(waters: Sequence[BedWater], eto: ReferenceWater | None) -> tuple[Finding, ...]:
+    """Return a note on beds where thirsty and dry plants share one line, and how the figures were found."""
+    found = []
+    mixed = [f"{water.bed} (for {water.thirstiest}, {water.thirst})" for water in waters if water.mixed]
+    if mixed:
+        what = f"plants of unlike thirst share a bed, so it is watered for the thirstiest: {', '.join(mixed)}"
+        found.append(Finding(where="water", what=what, source="Utah State Univ., psc_facpub 771", topic="water"))
+    if eto is None:
+        what = "the climate has no monthly temperatures, so no water need is worked out; type twelve of each"
+        found.append(Finding(where="water", what=what, seriousness="caution", topic="water"))
+    else:
+        what = f"mean months, {eto.method} ({eto.why}); dry spells need more than the mean"
+        found.append(Finding(where="water", what=what, source="FAO Irrigation and Drainage Paper 56", topic="water"))
+        found += eto.findings
+    return tuple(found)
+
+
+# ---- new trees
+
+
+def tree_litres(caliper: float) -> float:
+    """Return litres a watering for a new tree of ``caliper`` metres (trunk at planting)."""
+    if caliper <= 0:
+        raise GardenError(f"a caliper of {caliper:g} m is no trunk; give its diameter at planting, above 0")
+    return caliper * TREE_WATER
+
+
+def first_weeks_litres(caliper: float) -> float:
+    """Return litres for the first ten weeks of a new tree: daily two weeks, then every other day."""
+    return tree_litres(caliper) * sum(stage.times for stage in STAGES)
+
+
+def establishment_years(caliper: float) -> float:
+    """Return years until a new tree needs no regular watering."""
+    return caliper * CALIPER_YEARS

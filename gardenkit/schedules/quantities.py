@@ -1,0 +1,431 @@
+"""The take-off: how much mulch, compost, gravel, sand, stone and edging the garden takes, and what to order."""
+
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Literal
+
+import attrs
+
+from gardenkit.findings import LOCAL_CODE, Finding, GardenError
+from gardenkit.geometry import plane
+from gardenkit.planting.catalogue import Catalogue
+from gardenkit.planting.planting import Plant
+from gardenkit.project import Project
+from gardenkit.project.layout import Layout
+from gardenkit.site.amendments import COMPOST_NEW_BED, MULCH, MULCH_AT_STEM, layer_volume
+from gardenkit.sources import HOUSE, MEMORY, PLAIN, Figure
+from gardenkit.structure import build_up
+from gardenkit.structure.build_up import COMPACTING, TakeOff
+from gardenkit.structure.laying import Laying
+from gardenkit.structure.posts import POST_RULES
+from gardenkit.structure.structure import Patch, Path, StoneChoice
+from gardenkit.structure.support_parts import Part, PostChoice, parts_list
+from gardenkit.units import (
+    CUBIC_FOOT,
+    CUBIC_YARD,
+    FOOT,
+    INCH,
+    POUND,
+    SQUARE_FOOT,
+    System,
+    show_area,
+    show_length,
+    show_volume,
+    show_weight,
+)
+
+Unit = Literal["m3", "m2", "m", "kg", "each"]
+IOWA = "Iowa State Univ. Extension: 3-4 in on well drained soil, 2-3 in on heavy soil, 6 in or more off trunks"
+MULCH_DEPTH = Figure(3 * INCH, "m", IOWA)
+COMPOST_DEPTH = Figure(COMPOST_NEW_BED[0], "m", COMPOST_NEW_BED[0].source)
+STEM_GAP = Figure(2.5 * INCH, "m", f"2-3 in for shrubs and perennials; {MEMORY}")
+TRUNK_GAP = Figure(6 * INCH, "m", IOWA)
+MULCH_BAG = Figure(2 * CUBIC_FOOT, "m3", f"{HOUSE}: the usual bag of bark, 2 cu ft")
+COMPOST_BAG = Figure(1 * CUBIC_FOOT, "m3", f"{HOUSE}: the usual bag of compost, 1 cu ft")
+BAGS: Mapping[str, Figure] = {"mulch": MULCH_BAG, "compost": COMPOST_BAG}
+HALF_YARD = Figure(CUBIC_YARD / 2, "m3", f"{HOUSE}: bulk is ordered to the next half cubic yard")
+HALF_METRE = Figure(0.5, "m3", f"{HOUSE}: bulk is ordered to the next half cubic metre")
+WOODY = ("tree", "conifer", "wall fruit")
+LOOSE = ("gravel", "bark")  # surfaces that need an edge to hold them
+
+# What each item is called on an order, in the order of the work
+ITEMS: Mapping[str, str] = {
+    "mulch": "bark mulch",
+    "compost": "compost, dug in",
+    "crushed stone": "crushed stone base, with 10 % for compacting",
+    "bedding": "bedding sand or stone screenings",
+    "joint filling": "joint filling between flagstones",
+    "gravel": "gravel",
+    "bark": "path bark",
+    "topsoil": "topsoil under grass",
+    "stones": "stepping stones and flagstones",
+    "paving": "paving",
+    "lawn": "lawn, seed or turf",
+    "edging": "edging",
+    "concrete": "concrete mix for posts, 80 lb bags",
+    "pond": "pond, water surface",
+}
+
+
+@attrs.frozen(kw_only=True)
+class Depths:
+    """Depths of what is spread, metres: a house's own choice within the published ranges."""
+
+    mulch: float = float(MULCH_DEPTH)
+    compost: float = float(COMPOST_DEPTH)
+    frost: float | None = None  # m; None when the building office has not been asked
+
+
+@attrs.frozen(kw_only=True)
+class Line:
+    """One line of the take-off. ``amount`` is in ``unit`` as built or spread; ``area`` m2 it covers, 0 when none."""
+
+    item: str
+    where: str
+    amount: float
+    unit: Unit
+    area: float = 0.0
+    count: int = 0
+    rule: str = ""
+    source: str = PLAIN
+
+    def shown(self, system: System) -> str:
+        """Return the amount in the garden's own units."""
+        return shown(self.amount, self.unit, system)
+
+
+@attrs.frozen(kw_only=True)
+class Order:
+    """What to order of one item: the exact need, and the amount rounded the way it is sold, in both systems.
+
+    ``priced`` is the rounded amount in the item's price unit (cubic yards, US tons, feet, square feet or pieces).
+    """
+
+    item: str
+    name: str
+    amount: float
+    unit: Unit
+    priced: float
+    imperial: str
+    metric: str
+    rule: str
+
+    def words(self, system: System) -> str:
+        """Return the order in the garden's own units."""
+        return self.imperial if system == "imperial" else self.metric
+
+
+# ---- the take-off
+
+
+def quantities(
+    project: Project, worked: Layout, catalogue: Catalogue | None = None, *, depths: Depths | None = None
+) -> tuple[Line, ...]:
+    """Return every line of the take-off for a worked-out garden: beds, paths, patches, supports."""
+    chosen = depths or Depths()
+    lines: list[Line] = []
+    for bed in worked.beds:
+        standing = [p for p in project.planting.plants if plane.contains(bed.region, p.at)]
+        lines += bed_lines(bed.name, bed.region, standing, catalogue, depths=chosen)
+        if bed.edging_kind:
+            lines.append(_edge(bed.name, bed.edging, f"{bed.edging_kind}, along paths and lawn"))
+    for path in project.structure.paths:
+        if path.name in worked.routes:
+            lines += path_lines(path, worked)
+    for patch in project.structure.patches:
+        lines += patch_lines(patch, worked.patches[patch.name])
+    lines += support_lines(project, frost=chosen.frost)
+    return tuple(line for line in lines if line.amount > 0)
+
+
+def bed_lines(
+    name: str, region: plane.Region, plants: Sequence[Plant], catalogue: Catalogue | None, *, depths: Depths
+) -> tuple[Line, ...]:
+    """Return mulch and compost of one bed; mulch leaves each stem its gap."""
+    area = plane.area(region)
+    clear = plane.area(plane.difference(region, _stems(plants, catalogue))) if plants else area
+    mulch_rule = (
+        f"{show_length(depths.mulch, small=True)} ({depths.mulch * 1000:.0f} mm) deep, none within "
+        f"{STEM_GAP / INCH:g} in of stems and {TRUNK_GAP / INCH:g} in of trunks"
+    )
+    compost_rule = f"{show_length(depths.compost, small=True)} ({depths.compost * 1000:.0f} mm) dug in before planting"
+    return (
+        Line(
+            item="mulch", where=name, amount=layer_volume(clear, depths.mulch), unit="m3", area=clear,
+            rule=mulch_rule, source=IOWA,
+        ),
+        Line(
+            item="compost", where=name, amount=layer_volume(area, depths.compost), unit="m3", area=area,
+            rule=compost_rule, source=COMPOST_DEPTH.source,
+        ),
+    )  # fmt: skip
+
+
+def path_lines(path: Path, worked: Layout) -> tuple[Line, ...]:
+    """Return what lies under, in and beside one path."""
+    laying = worked.layings[path.name]
+    found = build_up.take_off(worked.surfaces[path.name], path.surface, laying, path.stones)
+    lines = [*_layers(path.name, found, path.surface)]
+    if found.stone_area:
+        item = "paving" if path.surface == "paving" else "stones"
+        heaviest = max((s.weight for s in laying.stones), default=0.0)
+        rule = f"{path.stones.thickness / INCH:.3g} in thick at {path.stones.density * CUBIC_FOOT / POUND:.0f} lb/cu ft"
+        if heaviest:
+            rule += f", heaviest {heaviest / POUND:.0f} lb ({heaviest:.0f} kg)"
+        source = "stone suppliers' estimating weight, 165 lb/cu ft" if path.stones == attrs.evolve(
+            path.stones, density=StoneChoice().density
+        ) else "weight as the designer gave it"  # fmt: skip
+        lines.append(
+            Line(
+                item=item,
+                where=path.name,
+                amount=found.stone_weight,
+                unit="kg",
+                area=found.stone_area,
+                count=len(laying.stones),
+                rule=rule,
+                source=source,
+            )
+        )
+    if path.surface in LOOSE:
+        lines.append(_edge(path.name, 2 * worked.routes[path.name].length, "both sides of the path"))
+    return tuple(lines)
+
+
+def patch_lines(patch: Patch, region: plane.Region) -> tuple[Line, ...]:
+    """Return what one patio, lawn, gravel place, pond or shed base takes."""
+    area = plane.area(region)
+    nothing = Laying()
+    match patch.kind:
+        case "patio":
+            found = build_up.take_off(region, "paving", nothing, StoneChoice())
+            weight = Line(
+                item="paving", where=patch.name, amount=found.stone_weight, unit="kg", area=area,
+                rule="2 in stone, joints not taken off", source=PLAIN,
+            )  # fmt: skip
+            return (*_layers(patch.name, found, "paving"), weight)
+        case "gravel":
+            found = build_up.take_off(region, "gravel", nothing, StoneChoice())
+            edge = _edge(patch.name, plane.perimeter(region), "round the gravel")
+            return (*_layers(patch.name, found, "gravel"), edge)
+        case "lawn":
+            return (Line(item="lawn", where=patch.name, amount=area, unit="m2", area=area, rule="ground to be grass"),)
+        case "shed base":
+            depth = build_up.WALK_BASE
+            amount = area * depth * (1 + COMPACTING)
+            return (
+                Line(
+                    item="crushed stone", where=patch.name, amount=amount, unit="m3", area=area,
+                    rule="4 in, and 10 % more for compacting", source=depth.source,
+                ),
+            )  # fmt: skip
+        case _:
+            return (Line(item="pond", where=patch.name, amount=area, unit="m2", area=area, rule="water surface"),)
+
+
+def support_lines(project: Project, *, frost: float | None) -> tuple[Line, ...]:
+    """Return the bags of concrete for the posts of each support."""
+    return tuple(
+        Line(
+            item="concrete",
+            where=name,
+            amount=part.count,
+            unit="each",
+            rule=part.note or "holes three posts wide, a third of each post in the ground",
+            source=POST_RULES[PostChoice().rule][1],
+        )
+        for name, part in support_parts(project, frost=frost)
+        if part.name.startswith("concrete")
+    )
+
+
+def support_parts(project: Project, *, frost: float | None = None) -> tuple[tuple[str, Part], ...]:
+    """Return (support, part) for every piece that the supports are built from; one without length has none."""
+    choice = PostChoice(frost_depth=frost or 0.0)
+    found: list[tuple[str, Part]] = []
+    for support in project.structure.supports:
+        try:
+            found += [(support.name, part) for part in parts_list(support, posts=choice)]
+        except GardenError:  # said on the structure page; the take-off goes on without it
+            continue
+    return tuple(found)
+
+
+def areas(worked: Layout) -> tuple[tuple[str, str, float, float], ...]:
+    """Return (kind, name, area m2, edge m) of every bed, path and patch."""
+    rows = [("bed", bed.name, bed.area, bed.edging) for bed in worked.beds]
+    rows += [("path", name, plane.area(r), 2 * worked.routes[name].length) for name, r in worked.surfaces.items()]
+    rows += [("patch", name, plane.area(r), plane.perimeter(r)) for name, r in worked.patches.items()]
+    return tuple(rows)
+
+
+# ---- what to order
+
+
+def orders(lines: Iterable[Line]) -> tuple[Order, ...]:
+    """Return one order an item, in the order of ITEMS: bulk to the next half, bags whole, lengths to the foot."""
+    listed = tuple(lines)
+    return tuple(_order(item, group) for item in ITEMS if (group := [line for line in listed if line.item == item]))
+
+
+def bulk(volume: float, system: System = "imperial") -> float:
+    """Return m3 rounded up to the next half cubic yard, or half cubic metre.
+
+    >>> round(bulk(2.963 * 0.9144**3) / 0.9144**3, 6)
+    3.0
+    """
+    step = HALF_YARD if system == "imperial" else HALF_METRE
+    return math.ceil(round(volume / step, 9)) * float(step)
+
+
+def whole_bags(volume: float, bag: float) -> int:
+    """Return whole bags of ``bag`` m3, rounded up. Raises GardenError for a bag without size."""
+    if not bag > 0:
+        raise GardenError(f"a bag of {bag:g} m3 holds nothing; give its size above 0")
+    return math.ceil(round(volume / bag, 9))
+
+
+def mulch_ring(outer: float, clear: float, depth: float) -> float:
+    """Return m3 of mulch round a trunk, out to radius ``outer`` with ``clear`` metres from the middle left bare."""
+    if not 0 <= clear <= outer:
+        raise GardenError(f"{clear:g} m kept clear does not lie inside a ring of {outer:g} m; make the ring wider")
+    return math.pi * (outer**2 - clear**2) * depth
+
+
+def half_ellipsoid(a: float, b: float, height: float) -> float:
+    """Return m3 of soil in a rounded berm with half axes ``a`` and ``b`` on the ground, metres."""
+    return 2 / 3 * math.pi * a * b * height
+
+
+def shown(amount: float, unit: Unit, system: System) -> str:
+    """Return an amount in people's own units."""
+    match unit:
+        case "m3":
+            return show_volume(amount, system)
+        case "m2":
+            return show_area(amount, system)
+        case "m":
+            return show_length(amount, system)
+        case "kg":
+            return show_weight(amount, system)
+    return f"{amount:,.0f}"
+
+
+def whole_length(metres: float, system: System) -> str:
+    """Return a length rounded up to the whole foot or metre it is bought in."""
+    if system == "imperial":
+        return f"{math.ceil(round(metres / FOOT, 6)):,} ft"
+    return f"{math.ceil(round(metres, 6)):,} m"
+
+
+def whole_area(square_metres: float, system: System) -> str:
+    """Return an area rounded up to the whole square foot or metre it is bought in."""
+    if system == "imperial":
+        return f"{math.ceil(round(square_metres / SQUARE_FOOT, 6)):,} sq ft"
+    return f"{math.ceil(round(square_metres, 6)):,} m²"
+
+
+def quantity_findings(project: Project, *, depths: Depths | None = None) -> tuple[Finding, ...]:
+    """Return what to mind when ordering: mulch depth outside the published range, posts without a frost depth."""
+    chosen = depths or Depths()
+    found: list[Finding] = []
+    low, high = MULCH
+    if not low <= chosen.mulch <= high:
+        found.append(
+            Finding(
+                where="mulch",
+                what=f"{show_length(chosen.mulch, small=True)} is outside {low / INCH:g} to {high / INCH:g} in",
+                why="too thin lets weeds through, too thick keeps rain off", source=low.source, seriousness="caution",
+                topic="mulch",
+            )
+        )  # fmt: skip
+    found.append(
+        Finding(where="mulch", what="keep mulch off stems and trunks", source=MULCH_AT_STEM.source, topic="mulch")
+    )
+    if chosen.frost is None and support_lines(project, frost=None):
+        what = "posts are reckoned without frost; ask the building office for the frost depth and set posts below it"
+        found.append(Finding(where="supports", what=what, source=LOCAL_CODE, seriousness="caution", topic="supports"))
+    return tuple(found)
+
+
+# ---- helpers
+
+
+def _layers(where: str, found: TakeOff, surface: str) -> list[Line]:
+    layers = build_up.layers_for(surface)  # type: ignore[arg-type]  # a path surface, or the one a patch is built as
+    loose = {"gravel": "gravel", "bark": "bark", "grass": "topsoil"}.get(surface, "gravel")
+    rows = (
+        ("crushed stone", found.base * (1 + COMPACTING), layers.base, found.base_area),
+        ("bedding", found.bedding, layers.bedding, found.stone_area if surface == "stepping stones" else found.area),
+        (loose, found.surface, layers.surface, found.area),
+        ("joint filling", found.joint, 0.0, found.joint_area),
+    )
+    return [
+        Line(
+            item=item, where=where, amount=amount, unit="m3", area=area, rule=_depth_rule(item, depth, layers.overdig),
+            source=getattr(depth, "source", PLAIN),
+        )
+        for item, amount, depth, area in rows
+        if amount > 0
+    ]  # fmt: skip
+
+
+def _depth_rule(item: str, depth: float, overdig: float) -> str:
+    if item == "joint filling":
+        return "joints filled to the thickness of the stone"
+    words = f"{depth / INCH:.3g} in ({depth * 1000:.0f} mm) deep"
+    if item == "crushed stone":
+        words += f", {overdig / INCH:.3g} in past the edge, and 10 % more for compacting"
+    return words
+
+
+def _edge(where: str, length: float, rule: str) -> Line:
+    return Line(item="edging", where=where, amount=length, unit="m", rule=rule)
+
+
+def _stems(plants: Sequence[Plant], catalogue: Catalogue | None) -> plane.Region:
+    def gap(plant: Plant) -> float:
+        woody = catalogue is not None and plant.species in catalogue and catalogue[plant.species].layer in WOODY
+        return float(TRUNK_GAP if woody else STEM_GAP)
+
+    return plane.union(plane.circle(p.at, gap(p), sides=16) for p in plants)
+
+
+def _order(item: str, lines: Sequence[Line]) -> Order:
+    total, unit = sum(line.amount for line in lines), lines[0].unit
+    priced, imperial, metric, rule = _rounded(item, total, unit, sum(line.count for line in lines), lines)
+    return Order(
+        item=item, name=ITEMS[item], amount=total, unit=unit, priced=priced, imperial=imperial, metric=metric, rule=rule
+    )  # fmt: skip
+
+
+def _rounded(item: str, total: float, unit: Unit, count: int, lines: Sequence[Line]) -> tuple[float, str, str, str]:
+    if item == "concrete":
+        number = math.ceil(total)
+        return number, f"{number} bags of 80 lb", f"{number} bags of 36 kg", "whole bags up, support by support"
+    if unit == "m3":
+        yards, metres = bulk(total) / CUBIC_YARD, bulk(total, "metric")
+        feet_bags, litre_bags = "", ""
+        if item in BAGS:
+            number = whole_bags(total, BAGS[item])
+            feet_bags = f", or {number} bags of {BAGS[item] / CUBIC_FOOT:g} cu ft"
+            litre_bags = f", or {number} bags of {BAGS[item] * 1000:.0f} L"
+        if item == "gravel":
+            tons = build_up.gravel_tons(total, 1.0)
+            feet_bags, litre_bags = f" (about {tons:.1f} US tons)", f" (about {tons * build_up.TON / 1000:.1f} t)"
+        rule = "bulk to the next half, bags whole" if item in BAGS else "bulk to the next half"
+        return yards, f"{yards:g} cu yd{feet_bags}", f"{metres:g} m³{litre_bags}", rule
+    if unit == "m":
+        feet = math.ceil(round(total / FOOT, 6))
+        return feet, whole_length(total, "imperial"), whole_length(total, "metric"), "to the next whole foot or metre"
+    if unit == "m2":
+        square, rule = math.ceil(round(total / SQUARE_FOOT, 6)), "to the next whole square foot or metre"
+        return square, whole_area(total, "imperial"), whole_area(total, "metric"), rule
+    with_waste = total * (1 + build_up.WASTE)
+    tons = math.ceil(round(with_waste / build_up.TON * 10, 6)) / 10
+    pieces = f"{count} stones, " if count else ""
+    metric_tons = math.ceil(round(with_waste / 10, 6)) / 100
+    imperial, metric = (
+        f"{pieces}{amount} with 10 % for cuts" for amount in (f"{tons:g} US tons", f"{metric_tons:g} t")
+    )
+    return tons, imperial, metric, build_up.WASTE.source

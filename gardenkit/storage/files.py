@@ -1,0 +1,70 @@
+"""Writing files so that a crash never leaves half of one, and the lock that keeps two notebooks apart."""
+
+import os
+import time
+from pathlib import Path
+
+from filelock import FileLock, Timeout
+
+from gardenkit.findings import GardenError
+
+WAIT_FOR_LOCK = 10.0  # s. House value.
+
+
+class StorageError(GardenError):
+    """A garden folder or project file that cannot be used; the message says what, where and what to do."""
+
+
+def replace_safely(path: Path, content: bytes, *, durable: bool = True) -> None:
+    """Write a file so that a reader, or a crash, ever sees only the old content or the new, never a part."""
+    temporary = path.with_name(f".{path.name}.{os.getpid()}.tmp")
+    with temporary.open("wb") as file:
+        file.write(content)
+        file.flush()
+        if durable:
+            os.fsync(file.fileno())
+    for attempt in range(20):
+        try:
+            temporary.replace(path)
+            break
+        except PermissionError:  # Windows: another program has the file open for a moment
+            if attempt == 19:
+                raise
+            time.sleep(0.05)
+    if durable and os.name == "posix":
+        handle = os.open(path.parent, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+
+
+def stamp(path: Path) -> tuple[int, int]:
+    """Return (modification time in ns, size) of a file, (0, 0) when there is none."""
+    try:
+        found = path.stat()
+    except OSError:
+        return (0, 0)
+    return (found.st_mtime_ns, found.st_size)
+
+
+class Locked:
+    """Hold the garden's lock for one edit."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self.lock = FileLock(folder / ".garden.lock", timeout=WAIT_FOR_LOCK)
+
+    def __enter__(self) -> None:
+        try:
+            self.lock.acquire()
+        except Timeout as error:
+            raise StorageError(
+                f"{self.folder} is held by another notebook for over {WAIT_FOR_LOCK:.0f} s; "
+                "close it there, then try again"
+            ) from error
+        except OSError as error:
+            raise StorageError(f"{self.folder} cannot be written to ({error}); check the folder") from error
+
+    def __exit__(self, *_: object) -> None:
+        self.lock.release()
