@@ -20,12 +20,13 @@ class Figure(float):
     source: str
 
     def __new__(cls, value: float, unit: str, source: str) -> Self:
+        """Return the number with its unit and source."""
         figure = super().__new__(cls, value)
         figure.unit = unit
         figure.source = source
         return figure
 
-    def __getnewargs__(self) -> tuple[float, str, str]:
+    def __getnewargs__(self) -> tuple[float, str, str]:  # type: ignore[override]  # copied and pickled with its source
         return float(self), self.unit, self.source
 
     def __repr__(self) -> str:

@@ -57,7 +57,8 @@ class LengthError(GardenError):
 
 
 def length(text: str | float, *, bare: str = "ft", where: str = "", signed: bool = False) -> float:
-    """Return metres for a length as a person writes it: ``12' 6"``, ``12 ft 6 1/2 in``, ``3.2 m``, ``3,2 m``, ``320 cm``.
+    """Return metres for a length as a person writes it: ``12' 6"``, ``12 ft 6 1/2 in``, ``3.2 m``, ``3,2 m``, ``320
+    cm``.
 
     A number without a unit is read in ``bare`` (any unit word this file knows). ``where`` names the field in the
     message. Lengths are 0 to 2000 m; ``signed=True`` also takes a leading minus (drops below a string line).
@@ -183,6 +184,20 @@ def show_volume(cubic_metres: float, system: System = "imperial") -> str:
 def show_weight(kilograms: float, system: System = "imperial") -> str:
     """Return a weight for people: pounds or kilograms."""
     return f"{kilograms / POUND:,.0f} lb" if system == "imperial" else f"{kilograms:,.0f} kg"
+
+
+_METRES_IN_TEXT = re.compile(r"(?<![\w.,])(\d+(?:\.\d+)?) m(?![\w²³/])")
+
+
+def in_system(text: str, system: System) -> str:
+    """Return a sentence with its metres said in the garden's own system, for the page; metric text stays as it is.
+
+    >>> in_system("stands 0.65 m from the house", "imperial")
+    'stands 2\' 1½" from the house'
+    """
+    if system == "metric":
+        return text
+    return _METRES_IN_TEXT.sub(lambda found: feet_inches(float(found[1])), text)
 
 
 def slope_percent(rise: float, run: float) -> float:

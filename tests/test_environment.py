@@ -28,7 +28,19 @@ def test_environment_yml_names_the_same_packages_as_pyproject() -> None:
 def test_the_top_level_holds_only_what_it_should() -> None:
     import subprocess
 
-    tracked = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=True).stdout.split("\n")
+    tracked = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=True).stdout.split(
+        "\n"
+    )
     top = {name.split("/")[0] for name in tracked if name}
-    allowed = {"README.md", "DEVELOPERS.md", "environment.yml", "pyproject.toml", "LICENSE", "workbook", "gardenkit", "tests", "examples"}
+    allowed = {
+        "README.md",
+        "DEVELOPERS.md",
+        "environment.yml",
+        "pyproject.toml",
+        "LICENSE",
+        "workbook",
+        "gardenkit",
+        "tests",
+        "examples",
+    }
     assert {name for name in top if not name.startswith(".")} <= allowed

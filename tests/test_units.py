@@ -19,7 +19,7 @@ from gardenkit.units import LengthError, bearing, feet_inches, length
         ("12ft6", 3.81),
         ("12' 6 1/2\"", 3.8227),
         ("12’ 6½”", 3.8227),
-        ("6½\"", 0.1651),
+        ('6½"', 0.1651),
         ("1/2 in", 0.0127),
         ("12.5 ft", 3.81),
         ("12' - 6\"", 3.81),
@@ -38,7 +38,22 @@ def test_a_length_is_read_as_people_write_it(typed: str, metres: float) -> None:
 
 
 @pytest.mark.parametrize(
-    "typed", ["", "abc", "12 6 4", "12' 6' ", "3 m 2 ft 1 m", "--3", "12' six", "1/0 in", "nan", "1,250 ft", "6\" 2'", "'", "1e5"]
+    "typed",
+    [
+        "",
+        "abc",
+        "12 6 4",
+        "12' 6' ",
+        "3 m 2 ft 1 m",
+        "--3",
+        "12' six",
+        "1/0 in",
+        "nan",
+        "1,250 ft",
+        "6\" 2'",
+        "'",
+        "1e5",
+    ],
 )
 def test_what_cannot_be_read_is_named_with_its_place(typed: str) -> None:
     with pytest.raises(LengthError, match="wall A"):
@@ -63,8 +78,8 @@ def test_a_bare_number_takes_the_page_unit() -> None:
 def test_factors_are_the_exact_ones() -> None:
     # International yard and pound agreement, 1959: 1 yd = 0.9144 m, 1 lb = 0.45359237 kg exactly; US gallon 231 cu in.
     assert units.YARD == 0.9144
-    assert units.FOOT * 3 == pytest.approx(units.YARD, abs=1e-15)  # binary rounding of 0.3048
-    assert units.INCH * 12 == pytest.approx(units.FOOT, abs=1e-16)
+    assert pytest.approx(units.YARD, abs=1e-15) == units.FOOT * 3  # binary rounding of 0.3048
+    assert pytest.approx(units.FOOT, abs=1e-16) == units.INCH * 12
     assert units.POUND == 0.45359237
     assert pytest.approx(231 * units.INCH**3 * 1000, rel=1e-12) == units.US_GALLON
 
@@ -80,7 +95,8 @@ def test_metres_read_back_as_written(metres: float) -> None:
 
 
 @pytest.mark.parametrize(
-    ("metres", "text"), [(3.81, "12' 6\""), (3.8227, "12' 6½\""), (0.1524, '6"'), (0.0127, '½"'), (3.048, "10' 0\""), (0, '0"')]
+    ("metres", "text"),
+    [(3.81, "12' 6\""), (3.8227, "12' 6½\""), (0.1524, '6"'), (0.0127, '½"'), (3.048, "10' 0\""), (0, '0"')],
 )
 def test_feet_and_inches_are_shown_as_on_a_drawing(metres: float, text: str) -> None:
     assert feet_inches(metres) == text
@@ -88,7 +104,16 @@ def test_feet_and_inches_are_shown_as_on_a_drawing(metres: float, text: str) -> 
 
 @pytest.mark.parametrize(
     ("typed", "degrees"),
-    [("N 76 E", 76), ("S 36 E", 144), ("S 61 W", 241), ("N 38 W", 322), ("76", 76), ("76° 30'", 76.5), (360, 0), ("N 0 E", 0)],
+    [
+        ("N 76 E", 76),
+        ("S 36 E", 144),
+        ("S 61 W", 241),
+        ("N 38 W", 322),
+        ("76", 76),
+        ("76° 30'", 76.5),
+        (360, 0),
+        ("N 0 E", 0),
+    ],
 )
 def test_bearings_are_read_as_surveyors_write_them(typed: str, degrees: float) -> None:
     # The four quadrant bearings are those of the textbook traverse in site.md E3.
@@ -99,3 +124,9 @@ def test_bearings_are_read_as_surveyors_write_them(typed: str, degrees: float) -
 def test_a_bearing_that_cannot_be_is_refused(typed: str) -> None:
     with pytest.raises(LengthError, match="bearing"):
         bearing(typed)
+
+
+def test_metres_in_a_sentence_are_said_in_feet_for_an_imperial_garden() -> None:
+    said = units.in_system("stands 0.65 m from house; 3.2 m2 of bed at 1.5 m/s, near (2.10, 3.00) m", "imperial")
+    assert said == "stands 2' 1½\" from house; 3.2 m2 of bed at 1.5 m/s, near (2.10, 3.00) m"
+    assert units.in_system("0.65 m", "metric") == "0.65 m"

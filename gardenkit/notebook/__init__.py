@@ -1,0 +1,1 @@
+"""The workbook in Jupyter: session, controls, live plans, pages."""

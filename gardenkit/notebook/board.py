@@ -1,0 +1,61 @@
+"""The live plan on a notebook page: it shows scenes, and tells the kernel when something on it was dragged."""
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from bokeh.core.serialization import Deserializer, Serialized
+from bokeh.models import ColumnDataSource, LayoutDOM
+from bokeh.resources import INLINE
+from IPython.display import Javascript, display
+from jupyter_bokeh.widgets import BokehModel
+
+NEEDED = ("bokeh", "bokeh-widgets")  # of BokehJS: no tables, no WebGL, no server
+Edited = Callable[[str, dict[str, list[Any]]], None]
+
+
+class Board(BokehModel):
+    """A Bokeh figure as a widget whose sources are output only, except the ones declared editable.
+
+    The stock widget takes back whatever the browser echoes and calls every callback twice (jupyter_bokeh issue 159).
+    This one
+    takes in only the whole ``data`` of an editable source, once, and calls ``edited(name, data)`` a single time.
+    It rests on private methods of jupyter_bokeh 4.1.0, which is pinned; the browser tests watch over it.
+    """
+
+    def __init__(self, figure: LayoutDOM, editable: Mapping[str, ColumnDataSource], edited: Edited) -> None:
+        self._editable = {source.id: name for name, source in editable.items()}
+        self._edited = edited
+        super().__init__(figure)
+
+    def _sync_model(self, _: BokehModel, content: dict[str, Any], buffers: list[Any]) -> None:
+        if content.pop("event", "") != "jsevent" or self._document is None:
+            return
+        event = Deserializer(list(self._document.models), setter=self).deserialize(
+            Serialized(content=content, buffers=buffers)
+        )
+        if event.get("kind") != "ModelChanged" or event.get("attr") != "data":
+            return
+        source = event["model"]
+        name = self._editable.get(source.id)
+        if name is None:
+            return
+        descriptor = source.lookup("data")
+        new = descriptor.property.prepare_value(source, "data", event["new"])
+        descriptor._set(source, source.data, new, setter=self)
+        self._edited(name, {key: list(column) for key, column in source.data.items()})
+
+    def renew(self) -> None:
+        """Make what a page shows next the plan as it stands now; a stock widget would show it as it was first made."""
+        self.render_bundle = self._model_to_traits(self._model)
+
+    def __repr__(self) -> str:
+        return "a live plan"
+
+
+def load_bokeh() -> None:
+    """Put BokehJS on the page, from the installed package: works with no network. Run once at the top of a notebook."""
+    # JupyterLab runs scripts inside a function; BokehJS wants to be run as the page itself.
+    scripts = "\n".join(
+        script for name, script in zip(INLINE.components, INLINE.js_raw, strict=False) if name in NEEDED
+    )
+    display(Javascript(f"if (!window.Bokeh) {{ (function () {{ {scripts} }}).call(window); }}"))

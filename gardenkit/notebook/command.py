@@ -1,0 +1,140 @@
+"""The console command ``gardenkit``: open the workbook, make a garden, list the examples, render a client copy."""
+
+import argparse
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+from gardenkit import __version__, storage
+from gardenkit.findings import GardenError
+from gardenkit.notebook import gardens
+from gardenkit.notebook.gardens import GARDEN_VARIABLE
+
+LAB_OPTIONS = (
+    # A burst of more than 1,000 messages a second would be cut by the server and freeze a live plan for good.
+    "--ZMQChannelsWebsocketConnection.iopub_msg_rate_limit=0",
+    "--ServerApp.ip=127.0.0.1",
+    "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate",
+)
+LAB_SETTINGS = {
+    # JupyterLab asks every newcomer whether to fetch its news; nothing here needs the network, so the answer is given
+    # beforehand.
+    "@jupyterlab/apputils-extension:notification": {"fetchNews": "false", "checkForUpdates": False},
+    # A live plan must stay on the page while one scrolls; our notebooks are short, so nothing is gained by taking
+    # cells off it.
+    "@jupyterlab/notebook-extension:tracker": {"windowingMode": "none"},
+}
+
+
+def main(arguments: list[str] | None = None) -> int:
+    """Run the command; returns the exit code. Problems are one sentence on standard error, never a traceback."""
+    options = _parser().parse_args(arguments)
+    try:
+        return int(options.run(options))
+    except GardenError as error:
+        sys.stderr.write(f"gardenkit: {error}\n")
+        return 1
+    except KeyboardInterrupt:
+        return 130
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="gardenkit", description="A design workbook for home gardens.")
+    parser.add_argument("--version", action="version", version=f"gardenkit {__version__}")
+    tasks = parser.add_subparsers(title="what to do", required=True)
+    task = tasks.add_parser(
+        "open", help="open the workbook on a garden folder (default: your copy of the first example)"
+    )
+    task.add_argument("folder", nargs="?", type=Path)
+    task.add_argument("--no-browser", action="store_true", help="start the server only and show its address")
+    task.set_defaults(run=open_workbook)
+    task = tasks.add_parser("new", help="make an empty garden folder")
+    task.add_argument("folder", type=Path)
+    task.add_argument("--name", default="", help="the garden's name (default: the folder's)")
+    task.add_argument("--units", default="imperial", help="imperial or metric")
+    task.set_defaults(run=new)
+    task = tasks.add_parser("examples", help="list the example gardens, or copy one into a folder")
+    task.add_argument("--copy", metavar="NAME", help="the example to copy")
+    task.add_argument("folder", nargs="?", type=Path, help="where to")
+    task.set_defaults(run=list_examples)
+    task = tasks.add_parser("render", help="write a garden's client copy, one HTML file, without a browser")
+    task.add_argument("folder", type=Path)
+    task.add_argument("--to", type=Path, help="the file to write (default: client_copy.html in the garden folder)")
+    task.set_defaults(run=render)
+    task = tasks.add_parser("recover", help="rebuild a damaged project file from its last good copy and history")
+    task.add_argument("folder", type=Path)
+    task.set_defaults(run=recover)
+    return parser
+
+
+def open_workbook(options: argparse.Namespace) -> int:
+    """Start JupyterLab in the workbook folder on the chosen garden."""
+    folder = (options.folder or gardens.working_copy()).resolve()
+    storage.load(folder)
+    notebooks = gardens.workbook_folder()
+    command = [sys.executable, "-m", "jupyterlab", *LAB_OPTIONS, f"--ServerApp.root_dir={notebooks}"]
+    command.append("--LabApp.default_url=/lab/tree/00_start.ipynb")
+    if options.no_browser:
+        command.append("--no-browser")
+    settle_lab()
+    sys.stderr.write(f"gardenkit: opening {folder}; close with Ctrl-C here\n")
+    os.environ[GARDEN_VARIABLE] = str(folder)
+    gardens.forget_choice()
+    return subprocess.run(command, check=False).returncode
+
+
+def settle_lab() -> None:
+    """Give JupyterLab gardenkit's settings, in gardenkit's own virtual environment only and never over settings that
+    are there.
+    """
+    path = Path(sys.prefix) / "share" / "jupyter" / "lab" / "settings" / "overrides.json"
+    if sys.prefix == sys.base_prefix or path.exists():
+        return
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(json.dumps(LAB_SETTINGS, indent=1), encoding="utf-8")
+    except OSError:
+        return  # an environment that cannot be written to: the usual settings hold
+
+
+def new(options: argparse.Namespace) -> int:
+    """Make an empty garden."""
+    folder = gardens.new_garden(options.folder, name=options.name, units=options.units)
+    sys.stdout.write(f"made {folder}; open it with: gardenkit open {folder}\n")
+    return 0
+
+
+def list_examples(options: argparse.Namespace) -> int:
+    """List the examples, or copy one."""
+    if options.copy and not options.folder:
+        raise GardenError("name the folder to copy the example into: gardenkit examples --copy NAME FOLDER")
+    if options.copy:
+        gardens.copy_garden(gardens.example(options.copy), options.folder)
+        sys.stdout.write(f"copied to {options.folder}\n")
+        return 0
+    for folder in gardens.examples():
+        sys.stdout.write(f"{folder.name}: {storage.load(folder).project.name}\n")
+    return 0
+
+
+def render(options: argparse.Namespace) -> int:
+    """Write the client copy."""
+    from gardenkit.handover import booklet
+
+    target = options.to or options.folder / "client_copy.html"
+    size = booklet.write(storage.load(options.folder).project, options.folder, target)
+    sys.stdout.write(f"wrote {target} ({size / 1e6:.1f} MB)\n")
+    return 0
+
+
+def recover(options: argparse.Namespace) -> int:
+    """Rebuild a damaged project file."""
+    aside = storage.recover(options.folder)
+    sys.stdout.write(f"{options.folder} is whole again; the damaged file is kept as {aside.name}\n")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,200 @@
+"""The controls of a notebook page: sliders, choices and fields with their labels above them, and a place for
+messages.
+"""
+
+import html
+from collections.abc import Callable, Iterable, Sequence
+from typing import Any
+
+import ipywidgets as w
+
+from gardenkit.findings import Finding, GardenError, worst_first
+from gardenkit.units import System, in_system
+
+PANEL_WIDTH = "300px"
+_SIGN = {"stop": "■ stop", "warning": "▲ warning", "caution": "◆ caution", "note": "● note"}
+STYLE = """<style>
+.gk-label{font-size:13px;line-height:1.35;color:#222;margin:6px 0 0}
+.gk-message{font-size:14px;padding:6px 10px;border-left:4px solid #20639b;background:#eef4fa;color:#14304a;margin:4px 0}
+.gk-problem{border-color:#9b2915;background:#fbeeea;color:#5c1709}
+.gk-table{border-collapse:collapse;font-size:13px;color:#222}
+.gk-table th{text-align:left;border-bottom:2px solid #6b705c;padding:3px 10px 3px 0}
+.gk-table td{border-bottom:1px solid #ddd;padding:3px 10px 3px 0;vertical-align:top;line-height:1.35}
+.gk-table td.gk-number,.gk-table th.gk-number{text-align:right;white-space:nowrap}
+.gk-swatch{display:inline-block;width:22px;height:22px;border:1px solid #444;margin-right:3px;vertical-align:middle}
+</style>"""
+
+
+def label(text: str) -> w.HTML:
+    """Return a label; project text is escaped."""
+    return w.HTML(_label_html(text))
+
+
+def _label_html(text: str) -> str:
+    return f'<div class="gk-label">{html.escape(text)}</div>'
+
+
+def slider(
+    text: str,
+    value: float,
+    low: float,
+    high: float,
+    step: float,
+    changed: Callable[[float], object],
+    *,
+    show: Callable[[float], str] = "{:.2f}".format,
+    live: bool = True,
+    name: str = "",
+) -> "Labelled":
+    """Return a labelled slider that calls ``changed`` with each new value; ``live=False`` waits for the hand to let
+    go.
+    """
+    caption = label(f"{text}: {show(value)}")
+    bar = w.FloatSlider(
+        value=min(max(value, low), high), min=low, max=high, step=step, continuous_update=live, readout=False,
+        layout=w.Layout(width="96%"),
+    )  # fmt: skip
+
+    def move(change: dict[str, Any]) -> None:
+        caption.value = _label_html(f"{text}: {show(change['new'])}")
+        if not box.quiet:
+            changed(change["new"])
+
+    bar.observe(move, "value")
+    box = Labelled([caption, bar], bar)
+    if name:
+        bar.add_class(f"gk-slider-{name}")
+    return box
+
+
+class Labelled(w.VBox):
+    """A control with its label above it; ``show`` sets the control without calling anyone."""
+
+    quiet: bool = False
+
+    def __init__(self, children: Sequence[w.Widget], bar: w.Widget) -> None:
+        super().__init__(children, layout=w.Layout(width="100%", overflow="hidden"))
+        self.bar = bar
+
+    def show(self, value: Any) -> None:
+        """Show a value that came from the records."""
+        if self.bar.value == value:
+            return
+        self.quiet = True
+        try:
+            self.bar.value = value
+        finally:
+            self.quiet = False
+
+
+def choice(
+    text: str, value: Any, options: Iterable[Any], changed: Callable[[Any], object], *, name: str = ""
+) -> Labelled:
+    """Return a labelled drop-down list; ``options`` are values or (words, value) pairs."""
+    field = w.Dropdown(options=list(options), value=value, layout=w.Layout(width="96%"))
+    box = Labelled([label(text), field], field)
+    field.observe(lambda change: None if box.quiet else changed(change["new"]), "value")
+    if name:
+        field.add_class(f"gk-choice-{name}")
+    return box
+
+
+def tick(text: str, value: bool, changed: Callable[[bool], object]) -> Labelled:
+    """Return a tick box with its words beside it."""
+    field = w.Checkbox(value=value, description=text, indent=False, layout=w.Layout(width="96%"))
+    box = Labelled([field], field)
+    field.observe(lambda change: None if box.quiet else changed(change["new"]), "value")
+    return box
+
+
+def field(text: str, value: str, changed: Callable[[str], object], *, name: str = "", hint: str = "") -> Labelled:
+    """Return a labelled text field that calls ``changed`` when the designer leaves it or presses Enter."""
+    entry = w.Text(value=value, placeholder=hint, continuous_update=False, layout=w.Layout(width="96%"))
+    box = Labelled([label(text), entry], entry)
+    entry.observe(lambda change: None if box.quiet else changed(change["new"]), "value")
+    if name:
+        entry.add_class(f"gk-field-{name}")
+    return box
+
+
+def button(text: str, pressed: Callable[[], object], *, tip: str = "", name: str = "", width: str = "auto") -> w.Button:
+    """Return a button that calls ``pressed``."""
+    made = w.Button(description=text, tooltip=tip or text, layout=w.Layout(width=width))
+    made.on_click(lambda _: pressed())
+    if name:
+        made.add_class(f"gk-button-{name}")
+    return made
+
+
+def amount(text: str, what: str) -> float:
+    """Return a typed number of 0 or more; raises GardenError naming ``what`` it was for."""
+    try:
+        value = float(text.replace(",", ".").strip().lstrip("$€£"))
+    except ValueError as error:
+        raise GardenError(f'cannot read "{text}" as an amount for {what}; type a plain number like 3 or 1.5') from error
+    if not 0 <= value < 1e9:
+        raise GardenError(f'the amount "{text}" for {what} is out of range; give a number of 0 or more')
+    return value
+
+
+class Message(w.HTML):
+    """One line at the top of a page: what was just done, or what is wrong and what to do."""
+
+    def say(self, text: str) -> None:
+        """Show what was done."""
+        self.value = f'<div class="gk-message" role="status">{html.escape(text)}</div>' if text else ""
+
+    def problem(self, text: str) -> None:
+        """Show what is wrong."""
+        self.value = f'<div class="gk-message gk-problem" role="alert">{html.escape(text)}</div>'
+
+
+def table_html(headings: Sequence[str], rows: Iterable[Sequence[Any]], *, caption: str = "") -> str:
+    """Return an HTML table; every cell is escaped, numbers stand right."""
+    numeric: list[bool] = [True] * len(headings)
+    cells = [list(row) for row in rows]
+    for row in cells:
+        for i, value in enumerate(row):
+            numeric[i] = numeric[i] and isinstance(value, (int, float)) and not isinstance(value, bool)
+    kinds = [' class="gk-number"' if number and cells else "" for number in numeric]
+    head = "".join(f"<th{kind}>{html.escape(text)}</th>" for text, kind in zip(headings, kinds, strict=True))
+    body = "".join(
+        "<tr>" + "".join(f"<td{kind}>{_cell(value)}</td>" for value, kind in zip(row, kinds, strict=True)) + "</tr>"
+        for row in cells
+    )
+    top = f"<caption>{html.escape(caption)}</caption>" if caption else ""
+    return f'<table class="gk-table">{top}<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>'
+
+
+def _cell(value: Any) -> str:
+    if isinstance(value, float):
+        return f"{value:,.2f}".rstrip("0").rstrip(".")
+    return html.escape(str(value))
+
+
+def findings_html(findings: Iterable[Finding], *, limit: int = 12, units: System = "metric") -> str:
+    """Return findings as a table, the most serious first, lengths in the garden's units; past ``limit`` the rest is
+    counted.
+    """
+    ordered = worst_first(findings)
+    if not ordered:
+        return '<div class="gk-label">No findings: nothing here breaks a rule that is checked.</div>'
+    rows = [
+        (
+            _SIGN[f.seriousness],
+            f.where,
+            in_system(f.what, units),
+            in_system("; ".join(p for p in (f.why, f.source) if p), units),
+        )
+        for f in ordered[:limit]
+    ]
+    more = f'<div class="gk-label">and {len(ordered) - limit} more</div>' if len(ordered) > limit else ""
+    return table_html(("", "where", "what", "why"), rows) + more
+
+
+def page(message: Message, panel: Sequence[w.Widget], plan: w.Widget, below: Sequence[w.Widget] = ()) -> w.VBox:
+    """Return a page: controls in a fixed panel left, the plan right, tables below, messages on top."""
+    left = w.VBox(list(panel), layout=w.Layout(width=PANEL_WIDTH, min_width=PANEL_WIDTH, flex="0 0 auto"))
+    right = w.VBox([plan], layout=w.Layout(flex="1 1 0%", min_width="0", overflow="auto"))
+    row = w.HBox([left, right], layout=w.Layout(width="100%", align_items="flex-start"))
+    return w.VBox([w.HTML(STYLE), message, row, *below], layout=w.Layout(width="100%"))

@@ -1,0 +1,102 @@
+"""Where gardens are kept: the examples that come with gardenkit, working copies of them, and new empty gardens."""
+
+import hashlib
+import os
+import shutil
+from pathlib import Path
+
+from gardenkit import storage
+from gardenkit.findings import GardenError, nearest
+from gardenkit.project import Project
+from gardenkit.storage.files import replace_safely
+
+ROOT = Path(__file__).resolve().parents[2]
+HOME_VARIABLE = "GARDENKIT_HOME"
+GARDEN_VARIABLE = "GARDENKIT_GARDEN"
+CARRIED = (storage.PROJECT_FILE, storage.OWN_PLANTS_FILE)
+
+
+def home() -> Path:
+    """Return the folder where working copies are made: GARDENKIT_HOME, or ``gardenkit`` in the user's home folder."""
+    return Path(os.environ[HOME_VARIABLE]) if HOME_VARIABLE in os.environ else Path.home() / "gardenkit"
+
+
+def workbook_folder() -> Path:
+    """Return the folder of the notebooks. Raises GardenError when this copy of gardenkit came without them."""
+    folder = ROOT / "workbook"
+    if not folder.is_dir():
+        raise GardenError(
+            "this copy of gardenkit came without the workbook; install it from its source folder (see README.md)"
+        )
+    return folder
+
+
+def examples() -> tuple[Path, ...]:
+    """Return the folders of the example gardens, in order of name."""
+    return tuple(sorted(p for p in (ROOT / "examples").glob("*") if storage.is_garden(p)))
+
+
+def example(name: str) -> Path:
+    """Return one example garden's folder; raises GardenError naming the nearest known one."""
+    for folder in examples():
+        if folder.name == name:
+            return folder
+    names = [p.name for p in examples()]
+    raise GardenError(f'there is no example "{name}"{nearest(name, names)}; the examples are: {", ".join(names)}')
+
+
+def working_copy(name: str | None = None) -> Path:
+    """Return a folder with the designer's own copy of an example (the first one by default), made if missing."""
+    source = example(name) if name else examples()[0]
+    target = home() / source.name
+    if not storage.is_garden(target):
+        copy_garden(source, target)
+    return target
+
+
+def copy_garden(source: Path, target: Path) -> None:
+    """Copy what the designer said and the pictures, not the history or rendered pages."""
+    if storage.is_garden(target):
+        raise GardenError(f"{target} already holds a garden; choose another folder")
+    target.mkdir(parents=True, exist_ok=True)
+    for name in CARRIED:
+        if (source / name).exists():
+            shutil.copy2(source / name, target / name)
+    if (source / storage.PICTURES_FOLDER).is_dir():
+        shutil.copytree(source / storage.PICTURES_FOLDER, target / storage.PICTURES_FOLDER, dirs_exist_ok=True)
+
+
+def choose(folder: Path) -> None:
+    """Make a garden the one that every notebook of this lab opens from now on."""
+    replace_safely(_desk(), str(folder.resolve()).encode("utf-8"))
+
+
+def forget_choice() -> None:
+    """Let the notebooks open the garden that the lab was started on again."""
+    _desk().unlink(missing_ok=True)
+
+
+def chosen() -> Path | None:
+    """Return the garden chosen on the start page of this lab, None when none was or it is gone."""
+    desk = _desk()
+    if not desk.is_file():
+        return None
+    folder = Path(desk.read_text(encoding="utf-8"))
+    return folder if storage.is_garden(folder) else None
+
+
+def _desk() -> Path:
+    """Return the note that remembers the choice, one for each garden a lab can be started on."""
+    started = os.environ.get(GARDEN_VARIABLE, "")
+    home().mkdir(parents=True, exist_ok=True)
+    return home() / f".chosen-{hashlib.sha256(started.encode()).hexdigest()[:12]}"
+
+
+def new_garden(folder: Path, *, name: str = "", units: str = "imperial") -> Path:
+    """Make an empty garden in ``folder``; raises GardenError when one is there already or the units are unknown."""
+    if units not in ("imperial", "metric"):
+        raise GardenError(
+            f'units "{units}" are not known{nearest(units, ["imperial", "metric"])}; use imperial or metric'
+        )
+    storage.create(folder, Project(name=name or folder.name, units=units))  # type: ignore[arg-type]
+    return folder

@@ -1,0 +1,122 @@
+"""What every workbook page has in common: it shows the garden, takes edits, says what went wrong in one sentence."""
+
+import html
+from collections.abc import Callable
+from typing import Any
+
+import ipywidgets as w
+
+from gardenkit.drawing.scene import Scene
+from gardenkit.drawing.svg import svg
+from gardenkit.findings import GardenError
+from gardenkit.notebook.board import Board
+from gardenkit.notebook.controls import STYLE, Message, button
+from gardenkit.notebook.session import Session
+from gardenkit.project import Project
+
+
+class Page:
+    """A page of the workbook. Subclasses build ``widget`` and fill it in ``refresh``; handlers are plain methods.
+
+    Every handler runs through ``attempt``: a GardenError becomes one sentence on the page, anything unexpected too,
+    and is
+    kept in ``failures`` where tests look, because widgets would swallow it.
+    """
+
+    widget: w.Widget
+
+    def __init__(self, session: Session) -> None:
+        self.session = session
+        self.message = Message()
+        self.failures: list[Exception] = []
+        self.undo_button = button("Undo", self.undo, tip="take back the last change", name="undo", width="48%")
+        self.redo_button = button("Redo", self.redo, tip="do it again", name="redo", width="48%")
+        if not self.attempt(self.build):
+            self.widget = w.VBox([w.HTML(STYLE), self.message])
+            return
+        self.attempt(self.refresh)
+        session.watch(lambda _: self.attempt(self.refresh))
+
+    @property
+    def project(self) -> Project:
+        """The garden as it stands."""
+        return self.session.project
+
+    def build(self) -> None:
+        """Make the widgets, once."""
+        raise NotImplementedError
+
+    def refresh(self) -> None:
+        """Show the garden as it stands; called after every change."""
+        raise NotImplementedError
+
+    def attempt(self, action: Callable[..., object], *arguments: Any) -> bool:
+        """Run a handler; returns whether it went well. What went wrong is said on the page."""
+        try:
+            action(*arguments)
+        except GardenError as error:
+            self.message.problem(str(error))
+            return False
+        except Exception as error:  # noqa: BLE001 - the outermost boundary: no traceback may reach a page
+            self.failures.append(error)
+            self.message.problem(
+                f"gardenkit made a mistake here ({type(error).__name__}: {error}). Your garden is saved as it was "
+                "before; press Undo or go on, and please report this sentence"
+            )
+            return False
+        return True
+
+    def edit(self, label: str, change: Callable[[Project], Project], *, gesture: str = "") -> bool:
+        """Save a change; on a problem say it and show the garden as it still is."""
+        done = self.attempt(lambda: self.session.edit(label, change, gesture=gesture))
+        if done:
+            self.message.say("")
+        else:
+            said = self.message.value
+            self.attempt(self.refresh)
+            self.message.value = said
+        return done
+
+    def undo(self) -> None:
+        """Take back the last change."""
+        self.attempt(lambda: self.message.say(f"undone: {self.session.undo()}"))
+
+    def redo(self) -> None:
+        """Do the last undone change again."""
+        self.attempt(lambda: self.message.say(f"done again: {self.session.redo()}"))
+
+    def undo_row(self) -> w.HBox:
+        """Return the undo and redo buttons side by side."""
+        return w.HBox(
+            [self.undo_button, self.redo_button], layout=w.Layout(width="100%", justify_content="space-between")
+        )
+
+    def scene(self) -> Scene | None:
+        """Return the page's drawing for places without widgets, None when it has none."""
+        return None
+
+    def summary(self) -> str:
+        """Return the page in words, for places without widgets and for readers who do not see the drawing."""
+        return repr(self)
+
+    def boards(self) -> tuple[Board, ...]:
+        """Return the live plans of the page."""
+        return tuple(value for value in vars(self).values() if isinstance(value, Board))
+
+    def _repr_mimebundle_(self, **options: Any) -> dict[str, Any]:
+        for board in self.boards():
+            board.renew()
+        bundle: dict[str, Any] = dict(self.widget._repr_mimebundle_(**options) or {})
+        bundle["text/plain"] = self.summary()
+        scene = self.scene()
+        if scene is not None:
+            bundle["image/svg+xml"] = svg(scene)
+        return bundle
+
+    def __repr__(self) -> str:
+        return f"{type(self).__name__} of {self.project.name}"
+
+
+def escaped(text: object) -> str:
+    """Return project text safe to stand in HTML."""
+    return html.escape(str(text), quote=True)

@@ -1,0 +1,123 @@
+"""Quantities and care: what to buy and what it costs, how to water, in which order to build, what to do in which
+month.
+"""
+
+import attrs
+import ipywidgets as w
+
+from gardenkit.handover import calendar, tables
+from gardenkit.handover.contents import Contents, contents
+from gardenkit.handover.tables import Table
+from gardenkit.notebook import controls
+from gardenkit.notebook.page import Page, escaped
+from gardenkit.planting.planting import Price
+from gardenkit.project import Project
+
+ORDER_OF_WORK = "order of work"
+
+
+class CarePage(Page):
+    """One table at a time, chosen left; prices typed over the house values; files to take along."""
+
+    def build(self) -> None:
+        """Make the widgets, once."""
+        self.told: Contents | None = None
+        self.chosen = "plants"
+        self.pick = controls.choice("Show", None, [("...", None)], self.show, name="table")
+        kinds = sorted({p.species for p in self.project.planting.plants})
+        self.kind = controls.choice(
+            "Price of",
+            kinds[0] if kinds else None,
+            kinds or [("no plants yet", None)],
+            lambda _: None,
+            name="price-kind",
+        )
+        self.price = controls.field("asked by the nursery for one", "", lambda _: None, name="price", hint="12.50")
+        take = controls.button("Take this price", self.take_price, name="take-price", width="96%")
+        files = controls.button(
+            "Write spreadsheet and calendar",
+            self.write_files,
+            tip="xlsx, csv and .ics in the garden folder",
+            width="96%",
+        )
+        self.table, self.findings = w.HTML(), w.HTML()
+        self.widget = controls.page(
+            self.message, [self.pick, self.kind, self.price, take, files, self.undo_row()], self.table, [self.findings]
+        )
+
+    def refresh(self) -> None:
+        """Work everything out again and show the chosen table."""
+        self.told = contents(self.project, self.session.folder)
+        names = [table.name for table in tables.tables(self.told)]
+        if ORDER_OF_WORK not in names:
+            names.append(ORDER_OF_WORK)
+        self.pick.quiet = True
+        self.pick.bar.options = names
+        self.chosen = self.chosen if self.chosen in names else names[0]
+        self.pick.bar.value = self.chosen
+        self.pick.quiet = False
+        self._show_table()
+        self.findings.value = controls.findings_html(self.told.findings, units=self.project.units)
+
+    def show(self, name: str | None) -> None:
+        """Show another table."""
+        if name:
+            self.chosen = name
+            self.attempt(self._show_table)
+
+    def take_price(self) -> None:
+        """Put the nursery's price in the place of the house value."""
+        self.attempt(self._take_price)
+
+    def write_files(self) -> None:
+        """Write the schedules as a spreadsheet and CSV files, and the care calendar, into the garden folder."""
+        self.attempt(self._write_files)
+
+    def table_named(self, name: str) -> Table | None:
+        """Return one of the tables by its name, None when it has no rows."""
+        return next((t for t in tables.tables(self._told()) if t.name == name), None)
+
+    def _take_price(self) -> None:
+        kind = self.kind.bar.value
+        each = controls.amount(self.price.bar.value, f"the price of {kind}")
+
+        def with_price(project: Project) -> Project:
+            kept = tuple(p for p in project.planting.prices if p.species != kind)
+            return attrs.evolve(
+                project, planting=attrs.evolve(project.planting, prices=(*kept, Price(species=kind, each=each)))
+            )
+
+        self.edit(f"price of {kind}", with_price)
+
+    def _write_files(self) -> None:
+        folder, told = self.session.folder / "schedules", self._told()
+        tables.write_xlsx(told, folder / "schedules.xlsx")
+        tables.write_csv(told, folder)
+        calendar.write(told, folder / "care.ics")
+        self.message.say(f"written to {folder}")
+
+    def _told(self) -> Contents:
+        if self.told is None:
+            self.told = contents(self.project, self.session.folder)
+        return self.told
+
+    def _show_table(self) -> None:
+        told = self._told()
+        if self.chosen == ORDER_OF_WORK:
+            rows = [(step.name, "; ".join(step.work), "; ".join(step.cautions)) for step in told.phases]
+            self.table.value = controls.table_html(("step", "work", "beware"), rows)
+            return
+        table = self.table_named(self.chosen)
+        if table is None:
+            self.table.value = controls.label("Nothing here yet: plant something on the layering page first.").value
+            return
+        self.table.value = (
+            f'<div style="overflow-x:auto;max-height:720px">{controls.table_html(table.heads, table.rows)}</div>'
+        )
+
+    def summary(self) -> str:
+        """Return the schedules in words."""
+        told = self._told()
+        kinds = len(told.plants)
+        count, money = sum(line.count for line in told.plants), told.project.brief.currency
+        return f"{count} plants of {kinds} kinds; {escaped(money)}{told.costs.total:,.0f} in all"

@@ -1,0 +1,68 @@
+"""The client copy: one HTML file that works with no network, a plan to scale on paper, and what they hold."""
+
+from pathlib import Path
+
+import ipywidgets as w
+
+from gardenkit.handover import booklet, sheet
+from gardenkit.notebook import controls
+from gardenkit.notebook.page import Page
+from gardenkit.project.layout import layout
+
+FILE, SHEET = "client_copy.html", "planting_plan.pdf"
+
+
+class ClientPage(Page):
+    """A button for each document, and how large each came out."""
+
+    def build(self) -> None:
+        """Make the widgets, once."""
+        self.written: dict[str, int] = {}
+        make = controls.button("Write the client copy", self.write, name="client-copy", width="96%")
+        paper = controls.button("Write the plan to scale (PDF)", self.write_sheet, name="sheet", width="96%")
+        self.result, self.findings = w.HTML(), w.HTML()
+        hint = controls.label(
+            "One HTML file: opens in any browser, with no network, month and year sliders still live. Send it by mail."
+        )
+        self.widget = controls.page(self.message, [hint, make, paper], self.result, [self.findings])
+
+    def refresh(self) -> None:
+        """Show which documents are there and what is still open in the design."""
+        rows = [
+            (name, f"{path.stat().st_size / 1e6:.2f} MB", str(path)) if path.exists() else (name, "not written yet", "")
+            for name in (FILE, SHEET)
+            for path in [self.session.folder / name]
+        ]
+        self.result.value = controls.table_html(("document", "size", "where"), rows)
+        self.findings.value = controls.findings_html(layout(self.project).findings, units=self.project.units, limit=5)
+
+    def write(self) -> None:
+        """Write the client copy into the garden folder."""
+        self.message.say("working out the garden ...")
+        if self.attempt(self._write):
+            self.attempt(self.refresh)
+
+    def write_sheet(self) -> None:
+        """Write the plan to scale into the garden folder."""
+        self.message.say("drawing the sheet ...")
+        if self.attempt(self._write_sheet):
+            self.attempt(self.refresh)
+
+    @property
+    def target(self) -> Path:
+        """Where the client copy is written."""
+        return self.session.folder / FILE
+
+    def _write(self) -> None:
+        self.written[FILE] = booklet.write(self.project, self.session.folder, self.target)
+        self.message.say(f"written: {self.target}")
+
+    def _write_sheet(self) -> None:
+        path = self.session.folder / SHEET
+        self.written[SHEET] = sheet.write(self.project, self.session.folder, path)
+        self.message.say(f"written: {path}")
+
+    def summary(self) -> str:
+        """Return what was written."""
+        done = ", ".join(f"{name} ({size / 1e6:.1f} MB)" for name, size in self.written.items())
+        return f"Client copy of {self.project.name}: {done or 'not written yet'}"

@@ -1,0 +1,165 @@
+"""Inspiration and style: the pictures on the wall with their colours, and the style as settings."""
+
+from functools import partial
+from pathlib import Path
+from typing import Any
+
+import attrs
+import ipywidgets as w
+
+from gardenkit.brief import pictures
+from gardenkit.brief.palette import Swatch, shared_colours
+from gardenkit.brief.style import LEANINGS, STYLES, Picture, Style, adjusted, style
+from gardenkit.findings import GardenError
+from gardenkit.notebook import controls
+from gardenkit.notebook.page import Page, escaped
+from gardenkit.project import Project
+from gardenkit.storage import PICTURES_FOLDER
+
+_WORDS = {
+    "curving": ("How curving", "straight", "winding"),
+    "formal": ("How formal", "loose", "clipped"),
+    "fullness": ("How full the beds", "open ground", "packed"),
+    "evergreen_share": ("Wanted share with winter leaves", "none", "all"),
+    "natives_share": ("Wanted share of natives", "none", "all"),
+}
+
+
+class StylePage(Page):
+    """Pictures left to right with their colours; below them the style and its leanings."""
+
+    def build(self) -> None:
+        """Make the widgets, once."""
+        self.palettes: dict[str, tuple[Swatch, ...]] = {}
+        self.upload = w.FileUpload(accept="image/*", multiple=True, description="Add pictures")
+        self.upload.observe(lambda change: self.add(change["new"]), "value")
+        self.wall = w.HTML()
+        self.start = controls.choice(
+            "Begin from a style", None, [("choose ...", None), *((n, n) for n in STYLES)], self.begin
+        )
+        self.leanings = {
+            key: controls.slider(
+                f"{words}, {low} to {high}", 0.5, 0, 1, 0.05, partial(self.lean, key),
+                show="{:.0%}".format, live=False, name=key,
+            )
+            for key, (words, low, high) in _WORDS.items()
+        }  # fmt: skip
+        self.take = controls.button(
+            "Take the colours of the pictures", self.take_colours, name="take-colours", width="96%"
+        )
+        self.remove = controls.choice("Take a picture off the wall", None, [("choose ...", None)], self.take_off)
+        panel = [self.upload, self.remove, self.start, *self.leanings.values(), self.take, self.undo_row()]
+        self.widget = controls.page(self.message, panel, self.wall)
+
+    def refresh(self) -> None:
+        """Show the pictures, their colours and the style."""
+        brief = self.project.brief
+        blocks = [self._block(self._folder() / p.file, p.caption, p.liked) for p in brief.pictures]
+        chosen = "".join(_swatch(c) for c in brief.style.colours) or "none taken yet"
+        words = ", ".join(escaped(word) for word in brief.style.words)
+        name = escaped(brief.style.name or "not named yet")
+        self.wall.value = (
+            f'<div style="display:flex;flex-wrap:wrap;gap:16px">{"".join(blocks) or "No pictures yet: add some."}</div>'
+            f'<p class="gk-label"><b>Style: {name}</b> {words}</p>'
+            f'<p class="gk-label">Colours of the garden: {chosen}</p>'
+        )
+        for key, box in self.leanings.items():
+            box.show(getattr(brief.style, key))
+        self.remove.quiet = True
+        self.remove.bar.options = [("choose ...", None), *((p.caption or p.file, p.file) for p in brief.pictures)]
+        self.remove.bar.value = None
+        self.remove.quiet = False
+
+    def begin(self, name: str | None) -> None:
+        """Take the settings of a starting style; colours already chosen stay."""
+        if name:
+            self._set_style(f"begin from {name}", lambda old: attrs.evolve(style(name), colours=old.colours))
+
+    def lean(self, key: str, value: float) -> None:
+        """Change one leaning."""
+        self._set_style(_WORDS[key][0].lower(), lambda old: adjusted(old, key, value), gesture=f"style {key}")
+
+    def add(self, files: Any) -> None:
+        """Add uploaded pictures; one that is no picture is named and the others are still added."""
+        problems = []
+        for file in files:
+            try:
+                picture = pictures.add_picture(self._folder(), file["name"], bytes(file["content"]))
+            except GardenError as error:
+                problems.append(str(error))
+                continue
+            self.edit(f"add picture {picture.file}", partial(_with_picture, picture))
+        if problems:
+            self.message.problem("; ".join(problems))
+        self.upload.unobserve_all("value")
+        self.upload.value = ()
+        self.upload.observe(lambda change: self.add(change["new"]), "value")
+
+    def take_off(self, file: str | None) -> None:
+        """Take a picture off the wall; its file stays in the folder."""
+        if file:
+            self.edit(
+                f"take off {file}",
+                lambda p: _with_brief(p, pictures=tuple(x for x in p.brief.pictures if x.file != file)),
+            )
+
+    def take_colours(self) -> None:
+        """Make the colours the pictures share the colours of the garden."""
+        colours = self.colours()
+        if not colours:
+            self.message.problem("there are no pictures to take colours from; add one first")
+            return
+        self._set_style("take the colours of the pictures", lambda old: attrs.evolve(old, colours=colours))
+
+    def colours(self, *, count: int = 6) -> tuple[str, ...]:
+        """Return the colours the pictures have in common."""
+        return shared_colours(
+            [self._palette(self._folder() / p.file) for p in self.project.brief.pictures], count=count
+        )
+
+    def summary(self) -> str:
+        """Return the style in words."""
+        chosen = self.project.brief.style
+        leanings = ", ".join(f"{key.replace('_', ' ')} {getattr(chosen, key):.0%}" for key in LEANINGS)
+        return f"Style {chosen.name or 'not named'}: {leanings}; colours {', '.join(chosen.colours) or 'none'}"
+
+    def _set_style(self, label: str, change: Any, *, gesture: str = "") -> None:
+        def with_style(project: Project) -> Project:
+            new: Style = change(project.brief.style)
+            return _with_brief(project, style=new)
+
+        self.edit(label, with_style, gesture=gesture)
+
+    def _folder(self) -> Path:
+        return self.session.folder / PICTURES_FOLDER
+
+    def _palette(self, path: Path) -> tuple[Swatch, ...]:
+        key = f"{path}:{path.stat().st_mtime_ns if path.exists() else 0}"
+        if key not in self.palettes:
+            self.palettes[key] = pictures.colours_of(path)
+        return self.palettes[key]
+
+    def _block(self, path: Path, caption: str, liked: str) -> str:
+        try:
+            swatches = "".join(_swatch(s.colour, f"{s.share:.0%}") for s in self._palette(path))
+            alt = escaped(caption or path.name)
+            image = f'<img src="{pictures.thumbnail_url(path)}" alt="{alt}" style="display:block">'
+        except GardenError as error:
+            return f'<div class="gk-message gk-problem">{escaped(error)}</div>'
+        return (
+            f'<figure style="margin:0;max-width:240px">{image}<div style="margin:4px 0">{swatches}</div>'
+            f'<figcaption class="gk-label"><b>{escaped(caption)}</b> {escaped(liked)}</figcaption></figure>'
+        )
+
+
+def _with_brief(project: Project, **changes: Any) -> Project:
+    return attrs.evolve(project, brief=attrs.evolve(project.brief, **changes))
+
+
+def _with_picture(picture: Picture, project: Project) -> Project:
+    return _with_brief(project, pictures=(*project.brief.pictures, picture))
+
+
+def _swatch(colour: str, words: str = "") -> str:
+    safe = escaped(colour)
+    return f'<span class="gk-swatch" style="background:{safe}" title="{safe} {escaped(words)}"></span>'

@@ -1,0 +1,270 @@
+"""The tape survey: measures typed or pasted, solved together, drawn with how sure each point is; then the boundary
+and house from it.
+"""
+
+import re
+from typing import Any
+
+import attrs
+import ipywidgets as w
+
+from gardenkit.drawing.bokeh import LivePlan
+from gardenkit.drawing.overlays import Ellipse, contour_marks, survey_marks
+from gardenkit.drawing.plan import plan_scene, screen_scale
+from gardenkit.drawing.scene import Mark, Scene
+from gardenkit.findings import Finding, GardenError, nearest
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import Outline, Point
+from gardenkit.notebook import controls
+from gardenkit.notebook.board import Board
+from gardenkit.notebook.page import Page
+from gardenkit.project import Project
+from gardenkit.site import levels
+from gardenkit.site.adjustment import Adjusted, advise, solve
+from gardenkit.site.grading import fall_away
+from gardenkit.site.site import Building, Site, SpotHeight
+from gardenkit.site.survey import Tie
+from gardenkit.site.survey_table import read_table, table_text
+from gardenkit.units import length, show_length
+
+WIDTH_PX = 680
+SCREEN_SCALE = 96.0
+EXAGGERATE = 10.0  # ellipses are drawn ten times as large as the errors are
+CONTOURS = 0.1  # m between contour lines. House value.
+EXAMPLE = "kind\tfrom\tto\tpoint\tvalue\nstation\tH1\t\t\t0 ft\t0 ft\ntie\tH1\tA\t\t12' 6\"\n"
+
+
+class SurveyPage(Page):
+    """A table of measures left, the solved plan right, residuals and advice below."""
+
+    def build(self) -> None:
+        """Make the widgets, once."""
+        self.adjusted: Adjusted | None = None
+        self.trouble = ""
+        self.table = w.Textarea(placeholder=EXAMPLE, layout=w.Layout(width="96%", height="300px"))
+        self.table.add_class("gk-survey-table")
+        apply = controls.button("Work out the survey", self.apply, name="solve", width="96%")
+        hint = controls.label(
+            "One measure on each line: tie, offset, running, angle, bearing, slope, right angle; "
+            "or paste from a spreadsheet."
+        )
+        self.order = controls.field(
+            "Points round the boundary, in order", "", lambda _: None, name="order", hint="A B C D"
+        )
+        use = controls.button("Make them the boundary", self.use_as_boundary, name="boundary", width="96%")
+        self.house = controls.field(
+            "Points round the house, in order", "", lambda _: None, name="house", hint="H1 H2 H3 H4"
+        )
+        build = controls.button("Make them the house", self.use_as_house, name="house", width="96%")
+        self.heights = w.Textarea(
+            placeholder="point or x, y; height\nA; -8 in", layout=w.Layout(width="96%", height="120px")
+        )
+        levels_hint = controls.label("Ground heights: a survey point or x, y, then the height over the plan's zero")
+        take = controls.button("Take these heights", self.apply_heights, name="heights", width="96%")
+        self.results, self.findings = w.HTML(), w.HTML()
+        self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=760)
+        self.board = Board(self.plan.figure, {}, lambda *_: None)
+        panel = [
+            hint, self.table, apply, self.order, use, self.house, build, levels_hint, self.heights, take,
+            self.undo_row(),
+        ]  # fmt: skip
+        self.widget = controls.page(self.message, panel, self.board, [self.results, self.findings])
+
+    def refresh(self) -> None:
+        """Solve the stored survey and show it."""
+        survey, units = self.project.site.survey, self.project.units
+        self.adjusted, self.trouble = None, ""
+        if survey.measures:
+            try:
+                self.adjusted = solve(survey, y_bearing=self.project.site.y_bearing)
+            except GardenError as error:
+                self.trouble = str(error)
+                self.message.problem(str(error))
+        if survey.stations or survey.measures:
+            self.table.value = table_text(survey, system=units)
+        self.heights.value = "\n".join(
+            f"{show_length(h.at[0], units)}, {show_length(h.at[1], units)}; {show_length(h.height, units)}"
+            for h in self.project.site.heights
+        )
+        scene = self.scene()
+        self.plan.reframe(scene)
+        self.plan.update(scene)
+        self.results.value = self._results()
+        self.findings.value = controls.findings_html(self.advice(), units=units)
+
+    # --- handlers -----------------------------------------------------------------------------------------------
+
+    def apply(self) -> None:
+        """Take in the table: every bad row is named, and nothing is stored until all rows can be read."""
+        self.attempt(self._apply)
+
+    def use_as_boundary(self) -> None:
+        """Make the named points the boundary."""
+        self.attempt(
+            lambda: self._set_site(
+                "boundary from the survey", boundary=self._outline(self.order.bar.value, "the boundary")
+            )
+        )
+
+    def use_as_house(self) -> None:
+        """Make the named points the house; its heights stay, or take the usual ones."""
+        self.attempt(self._use_as_house)
+
+    def apply_heights(self) -> None:
+        """Take in the ground heights."""
+        self.attempt(lambda: self._set_site("ground heights", heights=self._read_heights()))
+
+    # --- helpers ------------------------------------------------------------------------------------------------
+
+    def _apply(self) -> None:
+        read = read_table(self.table.value, system=self.project.units)
+        if read.problems:
+            raise GardenError("; ".join(read.problems))
+        solve(read.survey, y_bearing=self.project.site.y_bearing)
+        self._set_site("survey", survey=read.survey)
+        self.message.say(f"{len(read.survey.measures)} measures worked out")
+
+    def _use_as_house(self) -> None:
+        outline = self._outline(self.house.bar.value, "the house")
+        old = self.project.site.buildings
+        house = attrs.evolve(old[0], outline=outline) if old else Building(name="house", outline=outline)
+        self._set_site("house from the survey", buildings=(house, *old[1:]))
+
+    def _set_site(self, label: str, **changes: Any) -> None:
+        def with_site(project: Project) -> Project:
+            return attrs.evolve(project, site=attrs.evolve(project.site, **changes))
+
+        if not self.edit(label, with_site):
+            return
+
+    def _outline(self, text: str, where: str) -> Outline:
+        names = re.split(r"[\s,;]+", text.strip())
+        if names == [""]:
+            raise GardenError(f"no points are named for {where}; type their names in order, such as A B C D")
+        return plane.outline([self._point(name) for name in names], where=where)
+
+    def _point(self, name: str) -> Point:
+        if self.adjusted is None:
+            raise GardenError(f'"{name}" cannot be placed: work out the survey first')
+        known = {point.name: point.at for point in self.adjusted.points}
+        if name not in known:
+            raise GardenError(f'the survey has no point "{name}"{nearest(name, known)}')
+        return known[name]
+
+    def _read_heights(self) -> tuple[SpotHeight, ...]:
+        bare = "ft" if self.project.units == "imperial" else "m"
+        found = []
+        for number, line in enumerate(self.heights.value.splitlines(), 1):
+            if not line.strip():
+                continue
+            place, _, height = line.partition(";")
+            where = f"line {number} of the heights"
+            if not height.strip():
+                raise GardenError(f'{where} ("{line.strip()}") has no height; write it as a point; then the height')
+            value = length(height.strip(), bare=bare, where=where, signed=True)
+            parts = [part for part in re.split(r",\s*", place.strip()) if part]
+            if len(parts) == 2:
+                at = (
+                    length(parts[0], bare=bare, where=where, signed=True),
+                    length(parts[1], bare=bare, where=where, signed=True),
+                )
+                found.append(SpotHeight(at=at, height=value))
+            else:
+                found.append(SpotHeight(at=self._point(place.strip()), height=value, name=place.strip()))
+        return tuple(found)
+
+    def advice(self) -> tuple[Finding, ...]:
+        """Return what the survey and the levels are told."""
+        found: list[Finding] = []
+        if self.adjusted is not None:
+            found += advise(self.adjusted, system=self.project.units)
+        site = self.project.site
+        if site.heights and site.buildings and site.boundary:
+            found += fall_away(
+                levels.surface(site.heights), site.buildings, boundary=site.boundary, system=self.project.units
+            )
+        return tuple(found)
+
+    def _results(self) -> str:
+        if self.adjusted is None:
+            return controls.table_html(("survey",), [(self.trouble or "no measures yet",)])
+        units = self.project.units
+        points = [
+            (
+                p.name,
+                show_length(p.at[0], units),
+                show_length(p.at[1], units),
+                "fixed" if p.fixed else f"± {show_length(p.long, units, small=True)}",
+            )
+            for p in self.adjusted.points
+        ]
+        worst = sorted(self.adjusted.residuals, key=lambda r: -abs(r.standardised))[:10]
+        tapes = [
+            (
+                r.label,
+                f"{r.residual:+.1f}°" if r.part in ("turn", "square", "bearing") else _signed(r.residual, units),
+                f"{r.redundancy:.0%}",
+                f"{r.standardised:+.1f}",
+            )
+            for r in worst
+        ]
+        if not self.adjusted.spare:
+            fit = "nothing checks these measures: add a tie to each point"
+        else:
+            fit = f"standard error of unit weight {self.adjusted.s0:.2f} with {self.adjusted.spare} checks: " + (
+                "the tapes agree" if self.adjusted.fits else "the tapes do NOT agree"
+            )
+        ellipses = controls.label(
+            f"{fit}. Ellipses on the plan are standard errors drawn {EXAGGERATE:.0f} times as large."
+        ).value
+        heads = ("measure, worst first", "off by", "checked", "in standard errors")
+        left, right = controls.table_html(("point", "x", "y", "sure to"), points), controls.table_html(heads, tapes)
+        return f'{ellipses}<div style="display:flex;gap:40px;flex-wrap:wrap">{left}{right}</div>'
+
+    def scene(self) -> Scene:
+        """Return the site with points, tapes, error ellipses and contours."""
+        site = self.project.site
+        shown = site if site.boundary else attrs.evolve(site, boundary=self._around())
+        return plan_scene(
+            site=attrs.evolve(shown, trees=(), obstacles=()), title=f"{self.project.name}: survey",
+            extra=self._marks(site),
+            scale=screen_scale(shown, width_px=WIDTH_PX), units=self.project.units, to_scale=False,
+        )  # fmt: skip
+
+    def _around(self) -> Outline:
+        points = [p.at for p in self.adjusted.points] if self.adjusted else []
+        xs, ys = [p[0] for p in points] or [0.0, 10.0], [p[1] for p in points] or [0.0, 10.0]
+        low_x, high_x, low_y, high_y = min(xs) - 1, max(xs) + 1, min(ys) - 1, max(ys) + 1
+        return ((low_x, low_y), (high_x, low_y), (high_x, high_y), (low_x, high_y))
+
+    def _marks(self, site: Site) -> tuple[Mark, ...]:
+        marks: list[Mark] = []
+        if len(site.heights) >= 3:
+            ground = levels.surface(site.heights)
+            lines: dict[float, list[tuple[Point, ...]]] = {}
+            for contour in levels.contours(ground, CONTOURS):
+                lines.setdefault(contour.height, []).append(contour.line)
+            marks += contour_marks(sorted(lines.items()), scale=SCREEN_SCALE)
+        if self.adjusted is not None:
+            at = {p.name: p.at for p in self.adjusted.points}
+            ties = [(at[m.a], at[m.b], "") for m in site.survey.measures if isinstance(m, Tie)]
+            ellipses = [
+                Ellipse(at=p.at, major=max(p.long, 1e-3), minor=max(p.short, 1e-3), turn=p.turned)
+                for p in self.adjusted.points
+                if not p.fixed
+            ]
+            marks += survey_marks(at, ellipses=ellipses, ties=ties, scale=SCREEN_SCALE, exaggerate=EXAGGERATE)
+        return tuple(marks)
+
+    def summary(self) -> str:
+        """Return the survey in words."""
+        if self.adjusted is None:
+            return f"Survey of {self.project.name}: {self.trouble or 'no measures yet'}"
+        worst = max((p.long for p in self.adjusted.points), default=0.0)
+        sure, readings = show_length(worst, self.project.units, small=True), len(self.adjusted.residuals)
+        return f"{len(self.adjusted.points)} points from {readings} readings, the least sure to {sure}"
+
+
+def _signed(metres: float, units: str) -> str:
+    shown = show_length(abs(metres), "metric" if units == "metric" else "imperial", small=True)
+    return f"{'-' if metres < 0 else '+'}{shown}"

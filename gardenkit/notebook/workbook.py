@@ -1,0 +1,82 @@
+"""What the notebooks call: open a garden, then show one page of it."""
+
+import html
+from pathlib import Path
+from types import TracebackType
+from typing import Any
+
+from IPython.core.getipython import get_ipython
+from IPython.display import HTML, display
+
+from gardenkit.findings import GardenError
+from gardenkit.notebook.board import load_bokeh
+from gardenkit.notebook.pages.care import CarePage
+from gardenkit.notebook.pages.client import ClientPage
+from gardenkit.notebook.pages.layering import LayeringPage
+from gardenkit.notebook.pages.start import StartPage
+from gardenkit.notebook.pages.structure import StructurePage
+from gardenkit.notebook.pages.style import StylePage
+from gardenkit.notebook.pages.wants import WantsPage
+from gardenkit.notebook.session import Session
+from gardenkit.notebook.session import open_garden as _open
+
+
+def open_garden(folder: str | Path | None = None) -> Session:
+    """Open a garden and make the page ready for live plans (works with no network)."""
+    _speak_plainly()
+    session = _open(folder)
+    load_bokeh()
+    return session
+
+
+def start_page(garden: Session) -> StartPage:
+    """Return the page of the whole garden, and of beginning another."""
+    return StartPage(garden)
+
+
+def style_page(garden: Session) -> StylePage:
+    """Return the page of pictures and style."""
+    return StylePage(garden)
+
+
+def wants_page(garden: Session) -> WantsPage:
+    """Return the page of the wants list."""
+    return WantsPage(garden)
+
+
+def structure_page(garden: Session) -> StructurePage:
+    """Return the page of paths, stones and beds."""
+    return StructurePage(garden)
+
+
+def layering_page(garden: Session) -> LayeringPage:
+    """Return the page of plants in layers."""
+    return LayeringPage(garden)
+
+
+def care_page(garden: Session) -> CarePage:
+    """Return the page of quantities, costs, water and care."""
+    return CarePage(garden)
+
+
+def client_page(garden: Session) -> ClientPage:
+    """Return the page of the documents for the client."""
+    return ClientPage(garden)
+
+
+def _speak_plainly() -> None:
+    """Let a problem in a cell be shown as its one sentence instead of a traceback."""
+    shell = get_ipython()
+    if shell is not None:
+        shell.set_custom_exc((GardenError,), _say)
+
+
+def _say(
+    shell: Any, _: type[BaseException], error: BaseException, traceback: TracebackType, tb_offset: int | None = None
+) -> None:
+    del shell, traceback, tb_offset
+    display(
+        HTML(
+            f'<div role="alert" style="padding:8px 12px;border-left:4px solid #9b2915">{html.escape(str(error))}</div>'
+        )
+    )

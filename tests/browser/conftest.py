@@ -1,0 +1,152 @@
+"""A real JupyterLab on a throw-away copy of an example garden, and a real headless Chromium to work it with."""
+
+import os
+import shutil
+import socket
+import subprocess
+import sys
+import time
+import urllib.request
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page, TimeoutError, sync_playwright  # noqa: A004
+
+from gardenkit.notebook import command, gardens
+
+ROOT = Path(__file__).resolve().parents[2]
+TOKEN = "test"
+NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome", "msedge")
+
+
+@dataclass
+class Lab:
+    """Where the server listens and which garden it works on."""
+
+    address: str
+    garden: Path
+    log: Path
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    found = next((path for name in NAMES if (path := shutil.which(name))), None)
+    assert found, "the browser tests need Chromium or Chrome on this machine; install it, e.g. apt-get install chromium"
+    with sync_playwright() as playwright:
+        made = playwright.chromium.launch(executable_path=found, args=["--no-sandbox", "--disable-gpu"])
+        yield made
+        made.close()
+
+
+def _free_port() -> int:
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return int(probe.getsockname()[1])
+
+
+@pytest.fixture
+def lab(tmp_path: Path) -> Iterator[Lab]:
+    garden, notebooks = tmp_path / "garden", tmp_path / "workbook"
+    gardens.copy_garden(gardens.example("fennel_street_corner"), garden)
+    shutil.copytree(ROOT / "workbook", notebooks, ignore=shutil.ignore_patterns(".ipynb_checkpoints"))
+    command.settle_lab()
+    port, log = _free_port(), tmp_path / "lab.log"
+    options = [
+        *command.LAB_OPTIONS,
+        f"--port={port}",
+        "--no-browser",
+        f"--ServerApp.root_dir={notebooks}",
+        "--allow-root",
+    ]
+    environment = os.environ | {
+        "GARDENKIT_GARDEN": str(garden),
+        "JUPYTER_CONFIG_DIR": str(tmp_path / "config"),
+        "PYTHONPATH": str(ROOT),
+    }
+    with log.open("w") as out:
+        server = subprocess.Popen(
+            [sys.executable, "-m", "jupyterlab", *options, f"--IdentityProvider.token={TOKEN}"],
+            stdout=out,
+            stderr=out,
+            env=environment,
+        )
+    address = f"http://127.0.0.1:{port}"
+    try:
+        for _ in range(240):
+            try:
+                urllib.request.urlopen(f"{address}/api?token={TOKEN}", timeout=1)
+                break
+            except OSError:
+                assert server.poll() is None, log.read_text()
+                time.sleep(0.25)
+        yield Lab(address, garden, log)
+    finally:
+        server.terminate()
+        server.wait(20)
+
+
+class Notebook:
+    """One notebook open in the browser."""
+
+    def __init__(self, browser: Browser, lab: Lab, name: str) -> None:
+        self.errors: list[str] = []
+        self.page: Page = browser.new_page(viewport={"width": 1500, "height": 1000})
+        self.page.on("pageerror", lambda error: self.errors.append(str(error)))
+        self.page.goto(f"{lab.address}/lab/tree/{name}.ipynb?token={TOKEN}&reset")
+        self.page.wait_for_selector(".jp-NotebookPanel .jp-Cell", timeout=90_000)
+        self.page.wait_for_function(
+            "document.querySelector('.jp-NotebookPanel-toolbar')?.innerText.includes('Python 3')", timeout=60_000
+        )
+
+    def run_all(self) -> None:
+        """Run every cell and wait until each has its number; asked again while the kernel was not listening yet."""
+        self.page.wait_for_function(
+            "document.querySelector('#jp-main-statusbar')?.innerText.includes('Idle')", timeout=60_000
+        )
+        started = """() => [...document.querySelectorAll('.jp-CodeCell .jp-InputPrompt')]
+                        .some(p => /\\[[\\d*]+\\]/.test(p.textContent))"""
+        for _ in range(10):
+            self.page.get_by_role("menuitem", name="Run", exact=True).click()
+            self.page.get_by_text("Run All Cells", exact=True).click()
+            try:
+                self.page.wait_for_function(started, timeout=3_000)
+                break
+            except TimeoutError:
+                continue
+        self.page.wait_for_function(
+            """() => { const prompts = [...document.querySelectorAll('.jp-CodeCell .jp-InputPrompt')].map(p =>
+            p.textContent.trim());
+               const shown = prompts.filter(text => text !== '');
+               return shown.length > 0 && shown.every(text => /^\\[\\d+\\]:?$/.test(text)) }""",
+            timeout=90_000,
+        )
+
+    def text(self) -> str:
+        """The words on the page."""
+        return self.page.inner_text(".jp-Notebook")
+
+    def column(self, source: str, column: str) -> list[object]:
+        """One column of a Bokeh source on the page, by the source's name."""
+        return self.page.evaluate(
+            """([source, column]) => { for (const doc of window.Bokeh.documents) for (const model of
+            doc._all_models.values())
+               if (model.type === 'ColumnDataSource' && model.name === source) return
+               JSON.parse(JSON.stringify(Array.from(model.data[column]),
+                 (k, v) => ArrayBuffer.isView(v) ? Array.from(v) : v)); return null }""",
+            [source, column],
+        )
+
+
+@pytest.fixture
+def open_notebook(browser: Browser, lab: Lab) -> Iterator[object]:
+    opened: list[Notebook] = []
+
+    def opener(name: str) -> Notebook:
+        opened.append(Notebook(browser, lab, name))
+        return opened[-1]
+
+    yield opener
+    for notebook in opened:
+        notebook.page.close()
