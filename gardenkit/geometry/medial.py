@@ -111,7 +111,10 @@ def cut_along(shape: Shape, by: Line, *, past: float = 0.05) -> tuple[Polygon, .
     """
     points = np.asarray(by, dtype=float)
     points[[0, -1]] += past * np.vstack((_unit(points[0] - points[1]), _unit(points[-1] - points[-2])))
-    parts = split(shape, LineString(points))
+    cut = LineString(points)
+    if not shapely.intersects(shape, cut):
+        return (shape,)
+    parts = split(shape, cut)
     return tuple(p for p in parts.geoms if isinstance(p, Polygon) and not p.is_empty)
 
 

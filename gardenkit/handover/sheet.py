@@ -162,7 +162,7 @@ def _title_block(pen: Pen, project: Project, size: SheetSize, *, scale: float, t
             pen.text((x + 14, y), said, size_mm=LETTERS, width=wide - 14)
             y -= 3.6
     pen.text(
-        (x, MARGIN + 15.5), f"scale {NAMED_SCALES[scale]} on {size.name} paper", size_mm=3.0, bold=True, width=wide
+        (x, MARGIN + 19.6), f"scale {NAMED_SCALES[scale]} on {size.name} paper", size_mm=3.0, bold=True, width=wide
     )
     notes = [
         "Print at 100 %, not fitted to the page. Check all dimensions on site.",

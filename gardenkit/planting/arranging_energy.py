@@ -139,9 +139,7 @@ def too_near(setup: Setup, state: State) -> FloatArray:
     return np.asarray(np.where(short > HAIR, short, 0.0))
 
 
-def _pairs(
-    s: Setup, t: State, i: int, cells: Whole | None
-) -> FloatArray:
+def _pairs(s: Setup, t: State, i: int, cells: Whole | None) -> FloatArray:
     """Return (5, m, n): the weighted cost of plant i on m squares (None: where it stands) with each other plant."""
     if cells is None:
         at, depth, axis, bed = t.at[i : i + 1], t.depth[i : i + 1], t.axis[i : i + 1], t.bed[i : i + 1]

@@ -67,6 +67,23 @@ class Settings:
             raise GardenError(f"reach is {self.reach:g} m and repeat {self.repeat:g} m; give distances above 0")
 
 
+@attrs.frozen(kw_only=True)
+class Aims:
+    """How much each side of an arrangement counts. Nobody publishes such weights: house values, tuned by looking.
+
+    ``spacing`` is so heavy that nothing else is worth a plant that stands too near.
+    """
+
+    sun: float = 3.0
+    place: float = 2.0
+    spacing: float = 30.0
+    grouping: float = 3.0
+    repetition: float = 2.0
+    colour: float = 1.0
+    height: float = 2.0
+    balance: float = 1.0
+
+
 @attrs.frozen(eq=False, kw_only=True)
 class Kind:
     """One kind at full size: what room it takes. ``species`` is None for a tree that is there already."""

@@ -135,7 +135,13 @@ def tree_place(k: int, kind: Kind, room: Room, cells: Cells, *, sun: float) -> i
 
 
 def group_places(
-    k: int, size: int, room: Room, cost: FloatArray, span: float, *, crowded: bool = False,
+    k: int,
+    size: int,
+    room: Room,
+    cost: FloatArray,
+    span: float,
+    *,
+    crowded: bool = False,
     start: FloatArray | None = None,
 ) -> list[int]:
     """Return squares for a group set close together from its cheapest free square on, taking the room as it goes.
@@ -222,8 +228,5 @@ def _nearest(cells: Cells, among: Whole, at: FloatArray) -> int:
 
 def _along(support: Support) -> FloatArray:
     line = np.asarray(support.line, dtype=float)
-    runs = [
-        np.linspace(a, b, max(2, int(np.hypot(*(b - a)) / FOOT_STEP) + 1))
-        for a, b in pairwise(line)
-    ]
+    runs = [np.linspace(a, b, max(2, int(np.hypot(*(b - a)) / FOOT_STEP) + 1)) for a, b in pairwise(line)]
     return np.vstack(runs) if runs else line

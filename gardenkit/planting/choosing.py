@@ -25,11 +25,12 @@ from gardenkit.planting.colour import palette_fit
 from gardenkit.planting.season import flower_months
 from gardenkit.planting.spacing import plants_a_square_metre
 from gardenkit.planting.species import Species
+from gardenkit.planting.suitability import Judgement
 from gardenkit.sources import HOUSE, PLAIN
 
 __all__ = [
-    "Candidate", "Choice", "Fulfilment", "LayerWish", "Palette", "Weights", "Wishes", "estimated_cost", "propose",
-    "worth_of",
+    "Candidate", "Choice", "Fulfilment", "LayerWish", "Palette", "Weights", "Wishes", "candidates",
+    "estimated_cost", "propose", "worth_of",
 ]  # fmt: skip
 FULL_BLOOM = 4.0  # months in flower that count as all one can ask. House value.
 FULL_WINTER = 2.0  # winter interests, likewise. House value.
@@ -120,8 +121,22 @@ class Palette:
         return tuple(f for f in self.fulfilments if not f.is_met)
 
 
+def candidates(judgements: Iterable[Judgement], costs: Mapping[str, float] | None = None) -> tuple[Candidate, ...]:
+    """Return the plants judged to suit as candidates, with what speaks for them; ``costs`` by botanical name."""
+    known = costs or {}
+    return tuple(
+        Candidate(
+            species=judged.species,
+            score=judged.score,
+            reasons=tuple(reason.text for reason in judged.reasons if reason.ok),
+            cost=known.get(judged.species.botanical, 0.0),
+        )
+        for judged in judgements
+    )
+
+
 def propose(
-    candidates: Iterable[Candidate],
+    among: Iterable[Candidate],
     wishes: Wishes | None = None,
     *,
     weights: Weights | None = None,
@@ -136,7 +151,7 @@ def propose(
     themselves and for a locked kind that is not among the candidates.
     """
     wishes, weights = wishes or Wishes(), weights or Weights()
-    kinds = _in_order(candidates)
+    kinds = _in_order(among)
     low, high = _limits(kinds, wishes)
     species = [c.species for c in kinds]
     parts = [worth_of(c, wishes.colours, weights=weights, shift_days=shift_days) for c in kinds]
@@ -178,9 +193,9 @@ def estimated_cost(species: Species, each: float, bed_area: float, *, kinds_of_l
 # ---- helpers
 
 
-def _in_order(candidates: Iterable[Candidate]) -> list[Candidate]:
+def _in_order(among: Iterable[Candidate]) -> list[Candidate]:
     """Return the candidates by name, each once."""
-    by_name = {c.species.key: c for c in candidates}
+    by_name = {c.species.key: c for c in among}
     if not by_name:
         raise GardenError("no plant suits the garden so far; loosen what the plants must stand, or add plants")
     for c in by_name.values():

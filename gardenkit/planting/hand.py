@@ -1,4 +1,4 @@
-"""The designer's own hand: plants added, moved, swapped, multiplied, locked and removed, and a bed filled with one kind."""
+"""The designer's own hand: plants added, moved, swapped, multiplied, locked, removed; a bed filled with one kind."""
 
 import math
 from collections.abc import Iterable, Sequence
@@ -34,8 +34,8 @@ def add(planting: Planting, species: str, at: Sequence[Point], *, year: int = 0,
 def accept(planting: Planting, proposed: Iterable[Plant]) -> Planting:
     """Return the planting with proposed plants added; what stands there already is never changed.
 
-    Proposed plants that are in the planting already, exactly alike, are left as they are. Raises GardenError when a
-    proposal would change a plant or uses a number again.
+    Proposed plants that are in the planting already, exactly alike, are left as they are; arrange with
+    ``first_number=next_number(planting)``. Raises GardenError when one would change a plant or use a number again.
     """
     there = {p.number: p for p in planting.plants}
     new = []
@@ -84,13 +84,11 @@ def lock(planting: Planting, numbers: Iterable[int] | int, *, locked: bool = Tru
     return _changed(planting, {n: attrs.evolve(plant_of(planting, n), locked=locked) for n in _several(numbers)})
 
 
-def multiply(
-    planting: Planting, number: int, copies: int, *, spacing: float, bed: Region | None = None
-) -> Planting:
-    """Return the planting with ``copies`` more of one plant round it, staggered, ``spacing`` metres apart, nearest first.
+def multiply(planting: Planting, number: int, copies: int, *, spacing: float, bed: Region | None = None) -> Planting:
+    """Return the planting with ``copies`` more of one plant round it, staggered, ``spacing`` metres apart.
 
-    They keep ``spacing`` from every plant of the kind and stay inside ``bed``, half a spacing from its edge, when it is
-    given. Raises GardenError when fewer fit, saying how many do.
+    The nearest places come first. The copies keep ``spacing`` from every plant of the kind and stay inside ``bed``,
+    half a spacing from its edge, when it is given. Raises GardenError when fewer fit, saying how many do.
     """
     plant = plant_of(planting, number)
     if not 0 < copies <= MOST_COPIES:

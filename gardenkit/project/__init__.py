@@ -13,6 +13,14 @@ SECTIONS = ("brief", "site", "structure", "planting")
 
 
 @attrs.frozen(kw_only=True)
+class Alternative:
+    """Another structure for the same garden, kept under a name to be compared."""
+
+    name: str
+    structure: Structure
+
+
+@attrs.frozen(kw_only=True)
 class Project:
     """A garden project. ``invented`` marks a demonstration garden; drawings and client copies then say so."""
 
@@ -25,6 +33,7 @@ class Project:
     site: Site = Site()
     structure: Structure = Structure()
     planting: Planting = Planting()
+    alternatives: tuple[Alternative, ...] = ()
 
 
 def check(project: Project) -> None:

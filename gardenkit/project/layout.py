@@ -9,17 +9,17 @@ import attrs
 
 from gardenkit.findings import Finding, GardenError, nearest
 from gardenkit.geometry import plane
-from gardenkit.geometry.plane import Point, Region
-from gardenkit.project import Project
+from gardenkit.geometry.plane import Outline, Point, Region
+from gardenkit.project import Project, rules
 from gardenkit.site import site as sites
-from gardenkit.site.site import Site
+from gardenkit.site.site import Building, ExistingTree, Obstacle, Site
 from gardenkit.structure import beds as bed_work
 from gardenkit.structure import route as routes
 from gardenkit.structure import stones as stone_work
 from gardenkit.structure.beds import BedShape
 from gardenkit.structure.route import Route
 from gardenkit.structure.stones import Laying
-from gardenkit.structure.structure import Path, Structure
+from gardenkit.structure.structure import Path, StoneChoice, Structure
 
 TREE_TRUNK_CLEAR = 0.45  # m kept clear round a trunk for its root flare. House value.
 
@@ -58,8 +58,7 @@ def layout(project: Project) -> Layout:
 
 @lru_cache(maxsize=32)
 def _layout(site: Site, structure: Structure) -> Layout:
-    open_ground = sites.ground(site)
-    blocks = obstacles(site)
+    open_ground, blocks = _ready(site.boundary, site.buildings, site.trees, site.obstacles)
     found: dict[str, Route] = {}
     problems: list[str] = []
     findings: list[Finding] = []
@@ -80,13 +79,25 @@ def _layout(site: Site, structure: Structure) -> Layout:
     division = bed_work.divided(open_ground, taken, structure, standing=standing)
     for path in structure.paths:
         if path.name in found:
-            findings += [*found[path.name].findings, *layings[path.name].findings]
-    findings += division.findings
+            route = found[path.name]
+            findings += [*route.findings, *layings[path.name].findings]
+            findings += rules.path_findings(path, route, site, structure.supports)
+    findings += rules.crossing_findings(found.values(), [(p.name, end) for p in structure.paths for end in (p.start, p.end)])
+    findings += [*division.findings, *rules.support_findings(site, structure)]
     return Layout(
         ground=open_ground, routes=found, layings=layings, surfaces=surfaces, beds=division.beds,
         patches=patches, scraps=division.scraps,
         findings=tuple(findings), problems=tuple(problems),
     )  # fmt: skip
+
+
+@lru_cache(maxsize=8)
+def _ready(
+    boundary: Outline, buildings: tuple[Building, ...], trees: tuple[ExistingTree, ...], things: tuple[Obstacle, ...]
+) -> tuple[Region, Region]:
+    """Return the open ground and what no path may cross; remembered, as no slider changes them."""
+    site = Site(boundary=boundary, buildings=buildings, trees=trees, obstacles=things)
+    return sites.ground(site), obstacles(site)
 
 
 def obstacles(site: Site) -> Region:
@@ -124,6 +135,13 @@ def _route(
         away = place(other, site, structure) if other not in found else (float(at[0]), float(at[1]))
         left = ahead[0] * (away[1] - at[1]) - ahead[1] * (away[0] - at[0]) > 0
         ends.append(routes.fork(joined, path.joins_at, side="left" if left else "right"))
+    lie = attrs.evolve(path, surface="gravel", stones=StoneChoice(), held_stones=(), use="garden path", slope_rule="trail")
+    return _routed(lie, tuple(ends), ground, blocks)
+
+
+@lru_cache(maxsize=64)
+def _routed(path: Path, ends: tuple[tuple[Point, float | None], ...], ground: Region, blocks: Region) -> Route:
+    """Return the route of a path without what does not bend it; remembered, so that stones are laid anew without it."""
     (start, start_way), (end, end_way) = ends
     return routes.route(start, end, ground, blocks, path, start_direction=start_way, end_direction=end_way)
 

@@ -25,7 +25,7 @@ Engine = Literal["auto", "compiled", "plain"]
 Progress = Callable[[float], None]
 Lost = Callable[[FloatArray, FloatArray, FloatArray, Bodies, int, int], FloatArray]
 WORTH_WAITING = (
-    2e9  # body-cells of a map above which waiting for the compiled kernel beats starting without. House value.
+    2e10  # bodies x cells x steps of a map that is better waited for than begun in plain NumPy. House value.
 )
 LAYER = (
     0.1  # m between the levels that uneven ground is worked out on; between them hours are interpolated. House value.
@@ -196,7 +196,7 @@ def _over_frame(
         return _over_frame(frame.turned(), solids, table, y_bearing, engine, progress).transpose(0, 1, 3, 2)
     bodies = bodies_over(frame, solids)
     runs, front = frame.runs(table.towards_sun(y_bearing))
-    lost = _engine(engine, len(bodies.light) * len(table) * float(frame.rows * frame.columns))
+    work = len(bodies.light) * len(table) * float(frame.rows * frame.columns)
     found = np.zeros((2, 12, frame.rows, frame.columns))
 
     def one(half: int, month: int, steps: IntArray) -> None:
@@ -204,6 +204,7 @@ def _over_frame(
         hours = table.hours[mine]
         found[half, month - 1] = hours.sum()
         if len(mine) and len(bodies.light):
+            lost = _engine(engine, work)  # asked each time: a map begun in plain NumPy goes on compiled once it can
             through = np.ascontiguousarray(bodies.light[:, month - 1])
             found[half, month - 1] -= lost(runs[mine], hours, through, bodies, frame.rows, frame.columns)
 

@@ -4,6 +4,7 @@ plant fits.
 
 import math
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 
 import attrs
 import numpy as np
@@ -181,7 +182,7 @@ def _measured(piece: _Piece, name: str, rim: plane.Shape, standing: Region) -> B
         pockets: tuple[Circle, ...] = ()
         deepest, reach = plane.centre(region), 0.0
     else:
-        pockets = medial.circles(region, most=POCKETS, least=LEAST_POCKET)
+        pockets = _pockets(region)
         deepest, reach = medial.depth_from(
             region, standing, np.asarray([c.at for c in pockets], dtype=float).reshape(-1, 2)
         )
@@ -191,6 +192,12 @@ def _measured(piece: _Piece, name: str, rim: plane.Shape, standing: Region) -> B
         deepest=deepest, pockets=pockets, named=bed is not None, soil=bed.soil if bed else "",
         edging_kind=bed.edging if bed else "",
     )  # fmt: skip
+
+
+@lru_cache(maxsize=256)
+def _pockets(region: Region) -> tuple[Circle, ...]:
+    """Return the round places of a bed; remembered, as most beds stay the same while one path moves."""
+    return medial.circles(region, most=POCKETS, least=LEAST_POCKET)
 
 
 def _reach_findings(shapes: Sequence[BedShape]) -> list[Finding]:

@@ -8,6 +8,8 @@ from gardenkit.geometry.plane import Line, Outline, Point
 
 Surface = Literal["stepping stones", "flagstones", "paving", "gravel", "bark", "grass"]
 PatchKind = Literal["patio", "lawn", "gravel", "pond", "shed base"]
+PathUse = Literal["two abreast", "one person", "garden path", "inspection", "wheelchair", "riding mower"]
+PathSlope = Literal["accessible route", "ramp", "trail", "recreation access"]
 SupportKind = Literal["arbour", "arch", "pergola", "trellis", "wall wires", "espalier", "fence", "screen"]
 
 
@@ -63,7 +65,8 @@ class Path:
     direct way, 1 swings as far as the ground allows.
 
     ``sway`` is how many times it changes side. ``held`` points were put by hand and stay; ``clear_of_walls`` is the
-    least distance from walls and obstacles to the path's edge.
+    least distance from walls and obstacles to the path's edge. ``use`` and ``slope_rule`` name the published figures
+    its width and slope are held against.
     """
 
     name: str
@@ -79,6 +82,8 @@ class Path:
     held_stones: tuple[HeldStone, ...] = ()
     clear_of_walls: float = 0.3
     joins_at: float = 0.5  # share of the other path's length, when start or end names a path
+    use: PathUse = "garden path"
+    slope_rule: PathSlope = "trail"
 
 
 @attrs.frozen(kw_only=True)
@@ -134,7 +139,11 @@ class Support:
 
 @attrs.frozen(kw_only=True)
 class Structure:
-    """All the bones. ``cuts`` are lines that split leftover ground into separate beds."""
+    """All the bones. ``cuts`` are lines that split leftover ground into separate beds.
+
+    ``post_rule`` names how deep posts go in, ``frost_depth`` is the local frost depth in metres (0: none, or not asked
+    yet).
+    """
 
     paths: tuple[Path, ...] = ()
     beds: tuple[Bed, ...] = ()
@@ -143,3 +152,5 @@ class Structure:
     seats: tuple[Seat, ...] = ()
     supports: tuple[Support, ...] = ()
     least_bed: float = 0.25  # m2; smaller leftovers are path edge, not beds. House value.
+    post_rule: str = "one third of total"
+    frost_depth: float = 0.0

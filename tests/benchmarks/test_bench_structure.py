@@ -67,7 +67,7 @@ def figures(surface):
 
 
 @pytest.mark.benchmark
-@pytest.mark.parametrize(("surface", "target", "times"), [("stepping stones", 20.0, 3.0), ("flagstones", 50.0, 5.0)])
+@pytest.mark.parametrize(("surface", "target", "times"), [("stepping stones", 20.0, 2.5), ("flagstones", 50.0, 3.5)])
 def test_a_moved_slider_is_worked_out_in_time(surface, target, times, record_property):
     found = figures(surface)
     route_ms, stones_ms, beds_ms = found["stages"]

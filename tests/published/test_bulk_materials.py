@@ -6,13 +6,13 @@ import pytest
 
 from gardenkit.geometry import plane
 from gardenkit.schedules.quantities import (
+    Line,
     Order,
     bulk,
     half_ellipsoid,
     mulch_ring,
     orders,
     whole_bags,
-    Line,
 )
 from gardenkit.site.amendments import layer_volume
 from gardenkit.structure.build_up import stone_tons, take_off
@@ -33,8 +33,8 @@ def test_a_yard_covers_as_the_suppliers_table_says(inches: float, square_feet: f
 
 def test_bags_in_a_cubic_yard() -> None:
     """9 of 3 cu ft; 13.5 of 2 cu ft, so 14 whole ones."""
-    assert CUBIC_YARD / (3 * CUBIC_FOOT) == pytest.approx(9, rel=1e-12)
-    assert CUBIC_YARD / (2 * CUBIC_FOOT) == pytest.approx(13.5, rel=1e-12)
+    assert pytest.approx(9, rel=1e-12) == CUBIC_YARD / (3 * CUBIC_FOOT)
+    assert pytest.approx(13.5, rel=1e-12) == CUBIC_YARD / (2 * CUBIC_FOOT)
     assert whole_bags(CUBIC_YARD, 3 * CUBIC_FOOT) == 9
     assert whole_bags(CUBIC_YARD, 2 * CUBIC_FOOT) == 14
 
@@ -114,7 +114,7 @@ def test_edging_of_a_curved_path_is_twice_its_middle_line() -> None:
 
 def test_450_pavers_of_4_by_8_inches_in_a_ten_foot_patio() -> None:
     """4.5 to the square foot without joints, before waste."""
-    assert 100 * SQUARE_FOOT / (4 * INCH * 8 * INCH) == pytest.approx(450, rel=1e-12)
+    assert pytest.approx(450, rel=1e-12) == 100 * SQUARE_FOOT / (4 * INCH * 8 * INCH)
 
 
 @pytest.mark.parametrize(("inches", "supplier"), [(1.0, "stone supplier 1"), (1.0, "stone supplier 2")])

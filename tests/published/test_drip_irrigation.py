@@ -61,7 +61,7 @@ def test_new_tree_takes_a_gallon_and_a_half_an_inch_of_caliper() -> None:
     """Cooperative Extension, trees-energy-conservation.extension.org; or 1 in of rain a week."""
     assert gallons(tree_litres(1 * INCH)) == pytest.approx(1.5)
     assert gallons(tree_litres(2 * INCH)) == pytest.approx(3.0)
-    assert RAIN_A_WEEK / INCH == pytest.approx(1)
+    assert pytest.approx(1) == RAIN_A_WEEK / INCH
 
 
 def test_first_ten_weeks_of_a_two_inch_tree() -> None:
@@ -82,11 +82,11 @@ def test_up_to_three_growing_seasons() -> None:
 
 def test_mulch_depth_lies_in_every_published_range() -> None:
     """Iowa State 3-4 in well drained, 2-3 in heavy; US Forest Service 2-4 in; 0 in against the stem; 6 in off trunks."""
-    assert MULCH_DEPTH / INCH == pytest.approx(3)
+    assert pytest.approx(3) == MULCH_DEPTH / INCH
     assert MULCH[0] <= MULCH_DEPTH <= MULCH[1]
     assert MULCH_AT_STEM == 0
     assert 2 <= STEM_GAP / INCH <= 3
-    assert TRUNK_GAP / INCH == pytest.approx(6)
+    assert pytest.approx(6) == TRUNK_GAP / INCH
 
 
 def test_compost_of_a_new_bed_is_three_inches() -> None:

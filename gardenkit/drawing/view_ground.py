@@ -1,0 +1,266 @@
+"""Sky, the far land and the garden's own ground as they lie in the picture: lawn, soil, path surface and every stone."""
+
+import math
+from collections.abc import Callable, Sequence
+
+import attrs
+import numpy as np
+
+from gardenkit.drawing import style
+from gardenkit.drawing.scene import Area, Dots, Hatch, Mark, Plain, Ring, Symbol
+from gardenkit.drawing.textures import paving_joints
+from gardenkit.drawing.view_camera import NEAR, Camera
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import FloatArray, Point, Region
+from gardenkit.project import Project
+from gardenkit.project.layout import Layout
+from gardenkit.site import levels
+from gardenkit.site.site import Site
+from gardenkit.sources import HOUSE, Figure
+
+HAZE_FAR = Figure(70.0, "m", HOUSE)  # at this distance air has taken 63 % of a colour: gentle over a garden
+STEP = Figure(0.8, "m", HOUSE)  # edges on the ground follow its fall at least this often
+FLECK_FAR = Figure(11.0, "m", HOUSE)  # soil and gravel show their grain up to here
+SEASONS = ("winter", "spring", "summer", "autumn")
+SKY = {  # high up, at the horizon. House values.
+    "winter": ("#b9c6d0", "#eceeec"),
+    "spring": ("#a9cbe2", "#eef4f3"),
+    "summer": ("#94c0e4", "#edf3f2"),
+    "autumn": ("#b0c6d6", "#f3efe4"),
+}
+LAWN = {"winter": "#a3aa7b", "spring": "#9dbb68", "summer": "#93b15e", "autumn": "#a2ae66"}
+FAR_LAND = {"winter": "#bdbba6", "spring": "#b6c3a0", "summer": "#b3bf97", "autumn": "#bfba98"}
+FAR_TREES = {"winter": "#a8a6a0", "spring": "#9db294", "summer": "#8ea68a", "autumn": "#b0a486"}
+SOIL, OPEN_GROUND, SHADOW = "#8f735a", "#b3aa84", "#2b3326"
+SURFACES = {  # what one sees of a surface standing on it; plans are paler. House values.
+    "stepping stones": "#a5aa72",
+    "flagstones": "#a9a08c",
+    "paving": "#c3bbab",
+    "gravel": "#cdc3ac",
+    "bark": "#a5805a",
+    "patio": "#c6bdac",
+    "pond": "#8fb0bd",
+    "shed base": "#bdb8ac",
+}
+GRAIN = {"gravel": ("#a89c82", 26.0), "bark": ("#7d5b3b", 20.0), "soil": ("#6d5542", 9.0)}  # colour, flecks a m2
+MOST_FLECKS = 420
+STONE_RISE = 0.03  # m a stone stands above its bed. House value.
+
+
+@attrs.frozen(kw_only=True, eq=False)
+class Stage:
+    """What every part of the picture needs: the camera, ground heights (n,) at places (n, 2), the season, the light.
+
+    ``light`` is the plan direction the light comes from, degrees clockwise from plan y.
+    """
+
+    camera: Camera
+    ground: Callable[[FloatArray], FloatArray]
+    season: str
+    month: int
+    light: float
+
+    @property
+    def haze(self) -> str:
+        """The colour that distance stirs into everything."""
+        return SKY[self.season][1]
+
+    def faded(self, colour: str, away: float) -> str:
+        """Return a colour as it looks through ``away`` metres of air."""
+        return style.mixed(colour, self.haze, 1.0 - math.exp(-max(away, 0.0) / HAZE_FAR))
+
+    def away(self, at: Point) -> float:
+        """Return metres on the plan from the eye."""
+        return math.dist(at, self.camera.at)
+
+    def laid(self, points: Sequence[Sequence[float]] | FloatArray, *, lift: float = 0.0) -> FloatArray:
+        """Return plan points (n, 2) set on the ground, ``lift`` metres above it, (n, 3)."""
+        flat = np.asarray(points, dtype=float)
+        return np.column_stack((flat, self.ground(flat) + lift))
+
+    def level(self, at: Point) -> float:
+        """Return the ground's height at a plan point."""
+        return float(self.ground(np.array([at], dtype=float))[0])
+
+
+def stage(site: Site, camera: Camera, month: int) -> Stage:
+    """Return the stage for a site: the light comes from the south-west (north-west in the south of the earth)."""
+    southern = site.place.latitude < 0
+    season = SEASONS[(month + (6 if southern else 0)) % 12 // 3]
+    light = ((310.0 if southern else 230.0) - site.y_bearing) % 360
+    return Stage(camera=camera, ground=ground_of(site), season=season, month=month, light=light)
+
+
+def ground_of(site: Site) -> Callable[[FloatArray], FloatArray]:
+    """Return the height of the ground (n,) at places (n, 2), by the spot heights; level 0 without any."""
+    if not site.heights:
+        return lambda places: np.zeros(len(places))
+    return levels.surface(site.heights).at
+
+
+def backdrop(scene: Stage) -> list[Mark]:
+    """Return the sky, a faint line of trees far off, and the land between it and the garden."""
+    left, low, right, top = scene.camera.frame
+    high, haze = SKY[scene.season]
+    bands = 14
+    marks: list[Mark] = [
+        _band(left, top * k / bands, right, top * (k + 1) / bands + 0.05, style.mixed(haze, high, (k / bands) ** 0.8))
+        for k in range(bands)
+    ]
+    land = FAR_LAND[scene.season]
+    steps = (0.0, 0.012, 0.03, 0.065, 0.14, 0.3, 1.0)
+    for a, b in zip(steps, steps[1:], strict=False):
+        away = scene.camera.eye[2] / max((a + b) / 2, 0.004) if scene.camera.eye[2] > 0 else 20.0
+        colour = style.mixed(land, haze, min(0.75, 1 - math.exp(-away / 90)))
+        marks.append(_band(left, low * b - 0.05, right, low * a, colour))
+    marks += [_far_trees(scene, rise, share) for rise, share in ((0.030, 0.72), (0.018, 0.5))]
+    return marks
+
+
+def ground_marks(scene: Stage, project: Project, worked: Layout) -> list[Mark]:
+    """Return the plot's own ground: soil of the beds, surfaces, patches, stones, each a true polygon in perspective."""
+    marks: list[Mark] = []
+    if project.site.boundary:
+        marks += _ground(scene, plane.region(project.site.boundary), OPEN_GROUND, "open ground")
+    for bed in worked.beds:
+        marks += _ground(scene, bed.region, SOIL, f"bed {bed.name}", grain="soil")
+    for patch in project.structure.patches:
+        region = worked.patches.get(patch.name, plane.NOWHERE)
+        colour = LAWN[scene.season] if patch.kind == "lawn" else SURFACES.get(patch.kind, OPEN_GROUND)
+        marks += _ground(scene, region, colour, patch.name, grain=patch.kind)
+        if patch.kind == "patio":
+            marks += _joints(scene, region)
+    for path in project.structure.paths:
+        region = worked.surfaces.get(path.name, plane.NOWHERE)
+        colour = LAWN[scene.season] if path.surface == "grass" else SURFACES[path.surface]
+        marks += _ground(scene, region, colour, path.name, grain=path.surface)
+        if path.surface == "paving":
+            marks += _joints(scene, region)
+        if path.name in worked.layings:
+            marks += _stones(scene, [stone.outline for stone in worked.layings[path.name].stones], path.name)
+    return marks
+
+
+def shade_under(scene: Stage, at: Point, radius: float) -> list[Mark]:
+    """Return the soft shade on the ground below a plant."""
+    angles = np.linspace(0, 2 * math.pi, 14, endpoint=False)
+    away = scene.away(at)
+    if radius <= 0.02 or away < radius + NEAR:
+        return []
+    # a little away from the light, so that the picture has one sun
+    push = 0.25 * radius
+    x = at[0] - push * math.sin(math.radians(scene.light)) + radius * np.cos(angles)
+    y = at[1] - push * math.cos(math.radians(scene.light)) + radius * np.sin(angles)
+    ring = scene.camera.ring(scene.laid(np.column_stack((x, y))))
+    return [Area(rings=(ring,), fill=SHADOW, alpha=0.2, layer="ground")] if ring else []
+
+
+def densified(ring: Sequence[Point], step: float) -> FloatArray:
+    """Return a closed ring with points at least every ``step`` metres along its edges, (n, 2)."""
+    a = np.asarray(ring, dtype=float)
+    b = np.roll(a, -1, axis=0)
+    counts = np.maximum(1, np.ceil(np.hypot(*(b - a).T) / step)).astype(int)
+    owner = np.repeat(np.arange(len(a)), counts)
+    share = (np.arange(len(owner)) - np.repeat(np.cumsum(counts) - counts, counts)) / counts[owner]
+    return np.asarray(a[owner] + share[:, None] * (b - a)[owner])
+
+
+def _ground(scene: Stage, region: Region, colour: str, name: str, *, grain: str = "") -> list[Mark]:
+    rings = _rings(scene, region)
+    if not rings:
+        return []
+    low = min(p[1] for ring in rings for p in ring)
+    away = scene.camera.eye[2] * scene.camera.focal / max(-low, 1e-6) if low < 0 else 30.0
+    fill = scene.faded(colour, away)
+    edge = style.mixed(fill, style.INK, 0.28)
+    area = Area(rings=rings, fill=fill, stroke=edge, width_mm=0.14, layer="ground", tip=name)
+    return [area, *_grain(scene, region, grain)]
+
+
+def _rings(scene: Stage, region: Region, *, lift: float = 0.0) -> tuple[Ring, ...]:
+    if region.is_empty:
+        return ()
+    outlines = plane.rings(plane.simplified(region, 0.015))
+    rings = (scene.camera.ring(scene.laid(densified(ring, STEP), lift=lift)) for ring in outlines)
+    return tuple(ring for ring in rings if ring)
+
+
+def _grain(scene: Stage, region: Region, kind: str) -> list[Mark]:
+    """Return flecks of soil, gravel or bark, or tufts of grass, larger the nearer they lie."""
+    if kind not in GRAIN and kind not in ("lawn", "grass"):
+        return []
+    tufts = kind in ("lawn", "grass")
+    colour, density = (style.mixed(LAWN[scene.season], "#4f6a2f", 0.35), 16.0) if tufts else GRAIN[kind]
+    spots = _scattered(region, density, seed=len(kind))
+    if not len(spots):
+        return []
+    seen = scene.camera.before(scene.laid(spots))
+    seen = seen[(seen[:, 2] > 2 * NEAR) & (seen[:, 2] < FLECK_FAR)]
+    seen = seen[np.abs(seen[:, 0]) < seen[:, 2] * 1.2][:MOST_FLECKS]
+    marks: list[Mark] = []
+    for near, far in ((0.0, 3.5), (3.5, 6.0), (6.0, float(FLECK_FAR))):
+        part = seen[(seen[:, 2] >= near) & (seen[:, 2] < far)]
+        points = scene.camera.shown(scene.camera.flat(part)) if len(part) else ()
+        if not points:
+            continue
+        size = scene.camera.focal / ((near + far) / 2)
+        if tufts:
+            lines = tuple(
+                ((x, y), (x + 0.012 * size * (-1) ** i, y + 0.022 * size)) for i, (x, y) in enumerate(points)
+            )
+            marks.append(Hatch(lines=lines, colour=colour, width_mm=0.14, alpha=0.55, layer="ground"))
+        else:
+            marks.append(Dots(points=points, radius=max(0.1, 0.008 * size), fill=colour, alpha=0.55, layer="ground"))
+    return marks
+
+
+def _scattered(region: Region, density: float, *, seed: int) -> FloatArray:
+    if region.is_empty:
+        return np.zeros((0, 2))
+    low_x, low_y, high_x, high_y = plane.bounds(region)
+    count = min(6000, int(density * (high_x - low_x) * (high_y - low_y)))
+    rng = np.random.default_rng(seed)
+    spots = np.column_stack((rng.uniform(low_x, high_x, count), rng.uniform(low_y, high_y, count)))
+    return np.asarray(spots[plane.inside(region, spots)]) if count else spots
+
+
+def _joints(scene: Stage, region: Region) -> list[Mark]:
+    if region.is_empty:
+        return []
+    joints = paving_joints(region, scale=96.0)
+    lines = tuple(piece for line in joints for piece in scene.camera.lines(scene.laid(line)))
+    return [Hatch(lines=lines, colour="#8f8676", width_mm=0.14, alpha=0.8, layer="ground")] if lines else []
+
+
+def _stones(scene: Stage, outlines: Sequence[Sequence[Point]], path: str) -> list[Mark]:
+    marks: list[Mark] = []
+    for number, outline in sorted(enumerate(outlines), key=lambda item: -scene.away(item[1][0])):
+        foot = scene.camera.ring(scene.laid(outline))
+        top = scene.camera.ring(scene.laid(outline, lift=STONE_RISE))
+        if not top:
+            continue
+        away = scene.away(outline[0])
+        grey = style.STONES[(number * 7 + number // 3) % len(style.STONES)]
+        edge = scene.faded(style.STONE_EDGE, away)
+        parts: tuple[Plain, ...] = (
+            Area(rings=(foot,), fill=edge, alpha=0.8, layer="ground"),
+            Area(rings=(top,), fill=scene.faded(grey, away), stroke=edge, width_mm=0.14, layer="ground"),
+        )
+        marks.append(Symbol(marks=parts if foot else parts[1:], tip=f"{path}: stone {number + 1}", layer="ground"))
+    return marks
+
+
+def _far_trees(scene: Stage, rise: float, share: float) -> Area:
+    """Return a soft line of trees at the horizon: a backdrop only, fixed to the compass, not surveyed."""
+    left, _, right, _ = scene.camera.frame
+    xs = np.linspace(left, right, 90)
+    bearing = np.radians(scene.camera.towards) + np.arctan(xs / scene.camera.focal)
+    waves = np.sin(7 * bearing + 1) + 0.6 * np.sin(19 * bearing + rise * 99) + 0.35 * np.abs(np.sin(61 * bearing))
+    ys = scene.camera.focal * rise * (0.75 + 0.28 * waves)
+    ring = (*zip(xs.tolist(), np.maximum(ys, 0.2).tolist(), strict=True), (right, -0.2), (left, -0.2))
+    colour = style.mixed(FAR_TREES[scene.season], scene.haze, share)
+    return Area(rings=(ring,), fill=colour, layer="ground")
+
+
+def _band(left: float, low: float, right: float, top: float, fill: str) -> Area:
+    return Area(rings=(((left, low), (right, low), (right, top), (left, top)),), fill=fill, layer="ground")

@@ -1,0 +1,199 @@
+"""What the rules say about the bones: width, bends, slope and gates of each path, steep ground, supports, heavy and dusty work."""
+
+from collections.abc import Iterable
+from functools import lru_cache
+from itertools import combinations
+
+import attrs
+import numpy as np
+
+from gardenkit.findings import LOCAL_CODE, Finding, GardenError
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import Point
+from gardenkit.site import levels
+from gardenkit.site.levels import Surface
+from gardenkit.site.site import Opening, Site, SpotHeight
+from gardenkit.sources import HOUSE, PLAIN, Figure
+from gardenkit.structure import ramps, steps, supports
+from gardenkit.structure.clearances import CLEARANCES
+from gardenkit.structure.path_rules import SLOPES, Gate, check_path
+from gardenkit.structure.posts import post_findings
+from gardenkit.structure.route import Route, crossings
+from gardenkit.structure.safety import work_findings
+from gardenkit.structure.structure import Path, Structure, Support
+from gardenkit.structure.support_parts import PostChoice, parts_list, post_of
+from gardenkit.structure.training import trained, trained_findings
+from gardenkit.structure.walls import fence_findings
+
+OVERHEAD = ("arbour", "arch", "pergola")
+SLOPE_RUN = Figure(1.0, "m", f"a slope is felt over about a step and a half; {HOUSE}")
+STEP = 0.5  # m between the points where the ground's height is read. House value.
+STEP_RISE = Figure(0.10, "m", f"less is taken up by the path itself; {HOUSE}")
+POST = 0.09  # m: a 4 x 4 in post as sawn, half of one at either end of an arch's line
+SQUARE_ENOUGH = Figure(45.0, "degrees", f"a flatter crossing leaves slivers of bed; {HOUSE}")
+LADDER_FROM = Figure(2.0, "m", f"what is higher is not reached from the ground; {HOUSE}")
+
+
+@attrs.frozen(kw_only=True)
+class PathSlope:
+    """How the ground runs under a path: ``steepest`` percent over a metre where ``at``, ``cross`` percent at most, and
+    the longest stretch steeper than the rule allows: its ``run`` and ``rise`` in metres.
+    """
+
+    steepest: float
+    at: Point
+    cross: float
+    run: float = 0.0
+    rise: float = 0.0
+
+
+def ground_of(site: Site) -> Surface | None:
+    """Return the ground through the spot heights; None where none were taken."""
+    return _surface(site.heights) if site.heights else None
+
+
+@lru_cache(maxsize=8)
+def _surface(heights: tuple[SpotHeight, ...]) -> Surface:
+    return levels.surface(heights)
+
+
+def path_slope(path: Path, route: Route, ground: Surface) -> PathSlope:
+    """Return the slope of a path along and across, and its steep stretch by the path's own slope rule."""
+    s = np.linspace(0.0, route.length, max(3, round(route.length / STEP) + 1))
+    side = np.full(len(s), route.width / 2)
+    left, right, middle = route.curve.beside(s, side), route.curve.beside(s, -side), route.curve.at(s)
+    z = ground.at(np.vstack((middle, left, right))).reshape(3, -1)
+    apart = min(len(s) - 1, max(1, round(SLOPE_RUN / (s[1] - s[0]))))
+    grade = 100 * (z[0, apart:] - z[0, :-apart]) / (s[apart:] - s[:-apart])
+    worst = int(np.abs(grade).argmax())
+    x, y = route.curve.at((s[worst] + s[worst + apart]) / 2)[0]
+    steep = np.abs(grade) > max(limit for limit, _ in SLOPES[path.slope_rule][1])
+    first, last = _longest(steep)
+    run, rise = 0.0, 0.0
+    if last > first:
+        end = last - 1 + apart
+        run, rise = float(s[end] - s[first]), float(abs(z[0, end] - z[0, first]))
+    cross = float(np.abs(z[1] - z[2]).max()) / route.width * 100
+    return PathSlope(steepest=float(grade[worst]), at=(float(x), float(y)), cross=cross, run=run, rise=rise)
+
+
+def path_findings(path: Path, route: Route, site: Site, supports_too: Iterable[Support] = ()) -> tuple[Finding, ...]:
+    """Return what the named standards say about a path for its use, with its slope, its gates and arches over it."""
+    ground = ground_of(site)
+    slope = path_slope(path, route, ground) if ground is not None else None
+    said = check_path(
+        path, route, use=path.use, slope_percent=slope.steepest if slope else None,
+        cross_percent=slope.cross if slope else None, slope_rule=path.slope_rule, gates=gates_on(route, site),
+    )  # fmt: skip
+    found = [f for f in said if not _said_by_route(f, route)]
+    if slope is not None:
+        found = [attrs.evolve(f, at=slope.at) if f.topic == "slope" else f for f in found]
+        found += steep_findings(path, slope)
+    for support in supports_too:
+        if support.kind in OVERHEAD and plane.distance(route.region, plane.line(support.line)) < 1e-6:
+            found += supports.passage_findings(
+                support.name, clear_width=plane.line(support.line).length - POST, clear_height=support.height,
+                path_width=path.width,
+            )  # fmt: skip
+    if path.surface in ("flagstones", "paving"):
+        found += work_findings(f'path "{path.name}"', cuts_stone=True)
+    return tuple(found)
+
+
+def steep_findings(path: Path, slope: PathSlope) -> tuple[Finding, ...]:
+    """Return what steps or a ramp over the steep stretch of a path would take; empty where nothing is steep."""
+    if slope.rise < STEP_RISE:
+        return ()
+    where = f'path "{path.name}", steep part'
+    flight, made = steps.steps(slope.rise, width=path.width), ramps.ramp(slope.rise)
+    what = (
+        f"the ground rises {slope.rise:.2f} m over {slope.run:.1f} m: {flight.risers} risers of {flight.riser:.3f} m "
+        f"with treads of {flight.tread:.2f} m, or a ramp {made.overall:.1f} m long with its landings; {LOCAL_CODE}"
+    )
+    own = Finding(where=where, what=what, source=PLAIN, seriousness="caution", at=slope.at, topic="steps")
+    return (own, *steps.step_findings(where, flight))
+
+
+def gates_on(route: Route, site: Site) -> tuple[Gate, ...]:
+    """Return the gates and doors a path starts, ends or passes at; a door's lintel limits the headroom."""
+    return tuple(_gate(o) for o in site.doors_and_gates() if plane.distance(route.region, plane.point(o.middle)) < 0.1)
+
+
+def crossing_findings(routes: Iterable[Route], joined: Iterable[tuple[str, str]]) -> tuple[Finding, ...]:
+    """Return where two paths cross at a flat angle; paths that join each other are left out."""
+    known = {frozenset(pair) for pair in joined}
+    found = []
+    for a, b in combinations(tuple(routes), 2):
+        if frozenset((a.name, b.name)) in known or plane.distance(a.region, b.region) > 0:
+            continue
+        for at, angle in crossings(a, b):
+            if angle < SQUARE_ENOUGH:
+                what = f'crosses path "{b.name}" at only {angle:.0f} degrees; turn one of them to cross more squarely'
+                found.append(
+                    Finding(where=f'path "{a.name}"', what=what, source=HOUSE, at=at, topic="bend")
+                )  # fmt: skip
+    return tuple(found)
+
+
+def support_findings(site: Site, structure: Structure) -> tuple[Finding, ...]:
+    """Return what is to be said about every support; remembered while neither they nor what is round them changes."""
+    around = attrs.evolve(
+        Site(), buildings=site.buildings, openings=site.openings, fences=site.fences, obstacles=site.obstacles
+    )
+    return _supports(around, structure.supports, structure.post_rule, structure.frost_depth)
+
+
+@lru_cache(maxsize=16)
+def _supports(site: Site, made: tuple[Support, ...], rule: str, frost: float) -> tuple[Finding, ...]:
+    things = {o.name: (kind, plane.centre(plane.region(o.outline)))
+              for o in site.obstacles for kind in CLEARANCES if kind in o.name.casefold()}  # fmt: skip
+    posts = PostChoice(rule=rule, frost_depth=frost)
+    found: list[Finding] = []
+    for support in made:
+        found += supports.fit_findings(support, openings=site.openings, buildings=site.buildings, things=things)
+        found += [*supports.size_findings(support), *supports.wall_notes(support), *_building(support, posts)]
+    if any(not s.against for s in made):
+        found += work_findings("supports", digs=True, treated_wood=True)
+    if any(s.height > LADDER_FROM for s in made):
+        found += work_findings("supports", ladder=max(s.height for s in made) + 0.9)
+    return tuple(found)
+
+
+def _building(support: Support, posts: PostChoice) -> list[Finding]:
+    """Return what posts, wires and permits say; a support that cannot be built as drawn says why in one sentence."""
+    found: list[Finding] = []
+    try:
+        parts_list(support, posts=posts)
+        if not support.against:
+            found += post_findings(support.name, post_of(support, posts), frost_depth=posts.frost_depth)
+        if support.kind == "espalier":
+            long = plane.line(support.line).length
+            found += trained_findings(
+                support.name, trained(long, support.height), length=long, on_wall=bool(support.against)
+            )
+    except GardenError as error:
+        found.append(Finding(where=support.name, what=str(error), seriousness="warning", topic="supports"))
+    if support.kind in ("fence", "screen") and not support.against:
+        found += fence_findings(support.name, support.height)
+    return found
+
+
+def _gate(opening: Opening) -> Gate:
+    over = opening.head - opening.sill if opening.kind == "door" else 0.0
+    return Gate(name=opening.name, clear=opening.width, headroom=over, at=opening.middle)
+
+
+def _said_by_route(finding: Finding, route: Route) -> bool:
+    """Return whether the route already says that it turns tightly, at the place where it does."""
+    return finding.what.startswith("turns on") and any(f.topic == "bend" for f in route.findings)
+
+
+def _longest(flags: np.ndarray) -> tuple[int, int]:
+    """Return first and past-the-last position of the longest unbroken run of true flags."""
+    best, start = (0, 0), 0
+    for i, flag in enumerate(flags.tolist()):
+        if not flag:
+            start = i + 1
+        elif i + 1 - start > best[1] - best[0]:
+            best = (start, i + 1)
+    return best

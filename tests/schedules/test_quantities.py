@@ -1,0 +1,134 @@
+"""The take-off agrees with the plan: volumes from areas and depths, rounding up, nothing counted twice."""
+
+import math
+
+import attrs
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from gardenkit.findings import GardenError
+from gardenkit.geometry import plane
+from gardenkit.schedules import quantities as q
+from gardenkit.structure.build_up import COMPACTING, GRAVEL_DEPTH
+from gardenkit.structure.structure import Patch
+from gardenkit.units import CUBIC_YARD, FOOT, INCH
+
+
+def lines_of(lines, item):
+    return [line for line in lines if line.item == item]
+
+
+def test_compost_is_the_bed_area_times_its_depth(small_garden, worked, catalogue):
+    lines = lines_of(q.quantities(small_garden, worked, catalogue), "compost")
+    areas = {bed.name: bed.area for bed in worked.beds}
+    assert {line.where for line in lines} == set(areas)
+    for line in lines:
+        assert line.amount == pytest.approx(areas[line.where] * 3 * INCH, rel=1e-9)
+
+
+def test_mulch_leaves_out_exactly_the_gap_at_each_stem(small_garden, worked, catalogue):
+    lines = {line.where: line for line in lines_of(q.quantities(small_garden, worked, catalogue), "mulch")}
+    west = next(bed for bed in worked.beds if bed.name == "West")
+    left_out = sum(plane.area(plane.circle((0, 0), gap, sides=16)) for gap in (q.STEM_GAP, q.STEM_GAP, q.TRUNK_GAP))
+    assert west.area - lines["West"].area == pytest.approx(left_out, rel=1e-6)
+    assert "2.5 in of stems" in lines["West"].rule
+
+
+def test_gravel_is_the_path_surface_times_three_inches(small_garden, worked, catalogue):
+    (line,) = lines_of(q.quantities(small_garden, worked, catalogue), "gravel")
+    assert line.amount == pytest.approx(plane.area(worked.surfaces["walk"]) * GRAVEL_DEPTH, rel=1e-9)
+
+
+def test_edging_is_both_sides_of_the_path_and_the_bed_that_asked_for_it(small_garden, worked, catalogue):
+    lines = {line.where: line for line in lines_of(q.quantities(small_garden, worked, catalogue), "edging")}
+    assert set(lines) == {"walk", "West"}
+    assert lines["walk"].amount == pytest.approx(2 * worked.routes["walk"].length, rel=1e-9)
+
+
+def test_lawn_is_its_ground_and_is_ordered_by_the_whole_square_foot(small_garden, worked, catalogue):
+    lines = lines_of(q.quantities(small_garden, worked, catalogue), "lawn")
+    assert [line.amount for line in lines] == pytest.approx([4.0])
+    (order,) = q.orders(lines)
+    assert (order.imperial, order.metric) == ("44 sq ft", "4 m²")
+
+
+def test_an_arch_orders_whole_bags_of_concrete(small_garden, worked, catalogue):
+    (line,) = lines_of(q.quantities(small_garden, worked, catalogue), "concrete")
+    assert (line.where, line.unit) == ("arch", "each")
+    assert line.amount == int(line.amount) > 0
+
+
+def test_patio_base_goes_past_the_edge_and_has_a_tenth_more_for_compacting(small_garden):
+    patch = Patch(name="terrace", kind="patio", outline=((0, 0), (3.048, 0), (3.048, 3.048), (0, 3.048)))
+    lines = {line.item: line for line in q.patch_lines(patch, plane.region(patch.outline))}
+    square_corners = (11 * FOOT) ** 2 * 4 * INCH * (1 + COMPACTING)
+    rounded_off = (4 - math.pi) * (6 * INCH) ** 2 * 4 * INCH * (1 + COMPACTING)
+    assert lines["crushed stone"].amount == pytest.approx(square_corners - rounded_off, rel=1e-3)
+    assert lines["bedding"].amount == pytest.approx(100 * FOOT**2 * INCH, rel=1e-9)
+
+
+def test_areas_of_beds_paths_and_patches_fill_the_open_ground(worked):
+    rows = q.areas(worked)
+    assert sum(area for _, _, area, _ in rows) + plane.area(worked.scraps) == pytest.approx(
+        plane.area(worked.ground), abs=1e-6
+    )
+
+
+def test_an_empty_garden_needs_nothing(bare_garden):
+    from gardenkit.project import Project
+    from gardenkit.project.layout import layout
+
+    empty = Project(name="empty")
+    assert q.quantities(empty, layout(empty)) == ()
+    assert q.orders(()) == ()
+
+
+def test_every_line_has_a_rule_and_a_source(small_garden, worked, catalogue):
+    for line in q.quantities(small_garden, worked, catalogue):
+        assert line.rule, line
+        assert line.source, line
+
+
+def test_thin_mulch_and_unknown_frost_are_said(small_garden):
+    found = q.quantity_findings(small_garden, depths=q.Depths(mulch=1 * INCH))
+    assert [f.what for f in found if f.topic == "mulch" and f.seriousness == "caution"] == ['1" is outside 2 to 4 in']
+    assert any("frost" in f.what for f in found)
+    known = q.quantity_findings(small_garden, depths=q.Depths(frost=1.0))
+    assert not any("frost" in f.what for f in known)
+
+
+def test_frost_deepens_the_posts(small_garden, worked, catalogue):
+    shallow = lines_of(q.quantities(small_garden, worked, catalogue), "concrete")[0].amount
+    deep = lines_of(q.quantities(small_garden, worked, catalogue, depths=q.Depths(frost=1.5)), "concrete")[0].amount
+    assert deep > shallow
+
+
+@given(st.floats(0.001, 500))
+def test_bulk_never_falls_short_and_never_over_by_half_a_yard(volume):
+    ordered = q.bulk(volume)
+    assert ordered >= volume - 1e-6
+    assert ordered - volume < CUBIC_YARD / 2 + 1e-6
+    assert round(ordered / (CUBIC_YARD / 2), 6) == round(ordered / (CUBIC_YARD / 2))
+
+
+@given(st.floats(0.001, 50), st.floats(0.01, 0.2))
+def test_bags_always_hold_enough_and_one_fewer_does_not(volume, bag):
+    count = q.whole_bags(volume, bag)
+    assert count * bag >= volume - 1e-6
+    assert (count - 1) * bag < volume
+
+
+def test_what_cannot_be_is_refused_in_one_sentence():
+    with pytest.raises(GardenError, match="a bag of 0 m3 holds nothing; give its size above 0"):
+        q.whole_bags(1.0, 0.0)
+    with pytest.raises(GardenError, match="make the ring wider"):
+        q.mulch_ring(0.1, 0.5, 0.05)
+
+
+def test_amounts_show_in_both_systems():
+    line = q.Line(item="mulch", where="bed", amount=2.0, unit="m3")
+    assert (line.shown("imperial"), line.shown("metric")) == ("2.62 cu yd", "2.00 m³")
+    assert attrs.evolve(line, amount=1000.0, unit="kg").shown("imperial") == "2,205 lb"
+    assert attrs.evolve(line, amount=4.0, unit="each").shown("metric") == "4"
+    assert (q.whole_length(1.0, "imperial"), q.whole_length(1.2, "metric")) == ("4 ft", "2 m")
