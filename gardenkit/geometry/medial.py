@@ -113,7 +113,7 @@ def cut_along(shape: Shape, by: Line, *, past: float = 0.05) -> tuple[Polygon, .
     points[[0, -1]] += past * np.vstack((_unit(points[0] - points[1]), _unit(points[-1] - points[-2])))
     cut = LineString(points)
     if not shapely.intersects(shape, cut):
-        return (shape,)
+        return tuple(p for p in shapely.get_parts(shape) if isinstance(p, Polygon))
     parts = split(shape, cut)
     return tuple(p for p in parts.geoms if isinstance(p, Polygon) and not p.is_empty)
 

@@ -192,9 +192,27 @@ def findings_html(findings: Iterable[Finding], *, limit: int = 12, units: System
     return table_html(("", "where", "what", "why"), rows) + more
 
 
-def page(message: Message, panel: Sequence[w.Widget], plan: w.Widget, below: Sequence[w.Widget] = ()) -> w.VBox:
-    """Return a page: controls in a fixed panel left, the plan right, tables below, messages on top."""
+def page(
+    message: Message,
+    panel: Sequence[w.Widget],
+    plan: w.Widget,
+    below: Sequence[w.Widget] = (),
+    *,
+    beside: Sequence[w.Widget] = (),
+) -> w.VBox:
+    """Return a page: controls in a fixed panel left, the plan right, tables below, messages on top.
+
+    ``beside`` stands to the right of the plan where the window is wide enough, otherwise under it.
+    """
     left = w.VBox(list(panel), layout=w.Layout(width=PANEL_WIDTH, min_width=PANEL_WIDTH, flex="0 0 auto"))
-    right = w.VBox([plan], layout=w.Layout(flex="1 1 0%", min_width="0", overflow="auto"))
+    more = (
+        [w.VBox(list(beside), layout=w.Layout(flex="1 1 340px", min_width="300px", max_width="640px"))]
+        if beside
+        else []
+    )
+    plan_box = w.VBox([plan], layout=w.Layout(flex="0 1 auto", min_width="0"))
+    right = w.HBox(
+        [plan_box, *more], layout=w.Layout(flex="1 1 0%", min_width="0", overflow="auto", flex_flow="row wrap")
+    )
     row = w.HBox([left, right], layout=w.Layout(width="100%", align_items="flex-start"))
     return w.VBox([w.HTML(STYLE), message, row, *below], layout=w.Layout(width="100%"))

@@ -35,7 +35,7 @@ class Page:
             self.widget = w.VBox([w.HTML(STYLE), self.message])
             return
         self.attempt(self.refresh)
-        session.watch(lambda _: self.attempt(self.refresh))
+        session.watch(lambda _: self.attempt(self.watched))
 
     @property
     def project(self) -> Project:
@@ -49,6 +49,10 @@ class Page:
     def refresh(self) -> None:
         """Show the garden as it stands; called after every change."""
         raise NotImplementedError
+
+    def watched(self) -> None:
+        """Take note of a change, made here or elsewhere."""
+        self.refresh()
 
     def attempt(self, action: Callable[..., object], *arguments: Any) -> bool:
         """Run a handler; returns whether it went well. What went wrong is said on the page."""

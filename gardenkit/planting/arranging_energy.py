@@ -21,7 +21,7 @@ class Setup(NamedTuple):
     """What stays while plants move: n plants of k kinds in g groups on c squares.
 
     ``kind, group, movable`` (n,); ``members`` of each group from ``first[g]`` to ``first[g + 1]``; ``span`` (g,) metres
-    a group may stretch, ``sizes`` (g,); ``need``, ``clash`` (k, k); ``repeat, height, low`` (k,), ``low`` 1 for what
+    a close group is across, ``sizes`` (g,); ``need``, ``clash`` (k, k); ``repeat, height, low`` (k,), ``low`` 1 for what
     counts in layers; ``mass`` (k,); ``unary`` (k, c) cost of a kind on a square, ILLEGAL where it may not stand; the
     sheet of squares (``sheet`` its numbers) as in ``Cells``; ``weights`` (6,) as PAIRS, then balance; ``reach`` metres.
     """
@@ -156,8 +156,8 @@ def _pairs(s: Setup, t: State, i: int, cells: Whole | None) -> FloatArray:
     size = np.maximum(np.hypot(long[..., 0], long[..., 1]), 1e-9)
     u = (off[..., 0] * long[..., 0] + off[..., 1] * long[..., 1]) / size
     v = (off[..., 1] * long[..., 0] - off[..., 0] * long[..., 1]) / size
-    far = np.hypot(LONG * u, WIDE * v) / s.span[s.group[i]] - 1.0
-    out[1] = np.where(mates, s.weights[1] * np.maximum(far, 0.0) / s.sizes[s.group[i]], 0.0)
+    far = (np.square(LONG * u) + np.square(WIDE * v)) / s.span[s.group[i]] ** 2
+    out[1] = np.where(mates, s.weights[1] * far / s.sizes[s.group[i]], 0.0)
     again = ~mates & (others == k)[None, :]
     share = np.sqrt(s.sizes[s.group[i]] * s.sizes[s.group])[None, :]
     out[2] = np.where(again, s.weights[2] * np.maximum(1.0 - d / max(s.repeat[k], HAIR), 0.0) / share, 0.0)

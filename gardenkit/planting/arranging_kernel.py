@@ -48,9 +48,8 @@ def plant_energy(s: Setup, t: State, i: int) -> float:
             lx, ly = t.axis[i, 0] + t.axis[j, 0], t.axis[i, 1] + t.axis[j, 1]
             size = max(np.sqrt(lx * lx + ly * ly), 1e-9)
             u, v = (dx * lx + dy * ly) / size, (dy * lx - dx * ly) / size
-            far = np.sqrt(LONG * LONG * u * u + WIDE * WIDE * v * v) / s.span[g] - 1.0
-            if far > 0.0:
-                total += s.weights[1] * far / s.sizes[g]
+            far = (LONG * LONG * u * u + WIDE * WIDE * v * v) / (s.span[g] * s.span[g])
+            total += s.weights[1] * far / s.sizes[g]
             continue
         if other == k and d < s.repeat[k]:
             total += s.weights[2] * (1.0 - d / s.repeat[k]) / np.sqrt(s.sizes[g] * s.sizes[s.group[j]])

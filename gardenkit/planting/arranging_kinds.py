@@ -235,8 +235,8 @@ def groups_of(count: int, size: int) -> tuple[int, ...]:
 
 
 def group_span(spacing: float, size: int) -> float:
-    """Return how far the furthest two of a group stand apart in metres when it is about twice as long as wide."""
-    return spacing * 1.6 * math.sqrt(size)
+    """Return about how far the furthest two of a close group stand apart, in metres."""
+    return spacing * math.sqrt(size)
 
 
 def echo_distance(kind: Kind, groups: int, bed_area: float, settings: Settings) -> float:

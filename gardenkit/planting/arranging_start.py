@@ -25,6 +25,7 @@ LOW_SUN = Figure(0.4, "of the sun", f"{HOUSE}: comes in under a high crown from 
 HALF_WIDTH = Figure(0.5, "of the bed's width", f"tallest plant at most half the bed's width; {COMMON}")
 ALONG_PATH = Figure(0.5, "m", f"{HOUSE}: bedding further than this from the path costs more and more")
 FOOT_REACH = Figure(0.75, "m", f"{HOUSE}: a climber is led no further than this to its support")
+LOOSE = 1.6  # times its close width that a group may be across and still be set as one. House value.
 FOOT_STEP = 0.3  # m between the places tried along a support; numerical choice
 
 # Which supports hold which way of climbing. From memory, to be confirmed: twiners want posts or wires, tendrils and
@@ -71,8 +72,8 @@ class Room:
 def room_for(kinds: Sequence[Kind], cells: Cells, surroundings: Surroundings, settings: Settings) -> Room:
     """Return the empty room of all beds."""
     near = nearness(cells, surroundings.around)
-    legal = np.array([may_stand(kind, cells, near, settings) for kind in kinds])
-    need = np.array([[apart(a, b, settings) for b in kinds] for a in kinds])
+    legal = np.array([may_stand(kind, cells, near, settings) for kind in kinds], dtype=bool).reshape(-1, len(cells))
+    need = np.array([[apart(a, b, settings) for b in kinds] for a in kinds]).reshape(len(kinds), len(kinds))
     return Room(cells=cells, kinds=kinds, need=need, legal=legal, blocked=np.zeros_like(legal))
 
 
@@ -155,7 +156,7 @@ def group_places(
         middle = cells.points[found].mean(axis=0) if found else start
         if middle is not None and len(free):
             off = cells.points[free] - middle
-            free, off = _within(free, off, span)
+            free, off = _within(free, off, LOOSE * span)
             axis = cells.axis[found[0]] if found else np.array([1.0, 0.0])
             u, v = off @ axis, off @ np.array([-axis[1], axis[0]])
             value = np.hypot(LONG * u, WIDE * v) / span + 0.3 * cost[free]

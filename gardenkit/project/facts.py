@@ -11,6 +11,7 @@ from gardenkit.project import Project
 from gardenkit.project.layout import layout, place
 from gardenkit.project.season import catalogue_of, spring_shift
 from gardenkit.project.sunlight import sun_map
+from gardenkit.project.views import path_shown_at_most
 from gardenkit.site import levels
 
 JUNE, DECEMBER = 6, 12
@@ -22,7 +23,9 @@ def facts(project: Project, *, folder: Path | None = None, sun: bool = True) -> 
     """
     found: dict[str, float] = {}
     found.update(_structure(project))
-    found.update(_plants(project, catalogue_of(folder)))
+    catalogue = catalogue_of(folder)
+    found.update(_plants(project, catalogue))
+    found.update(_if_possible(lambda: _path_view(project, catalogue)))
     if sun and project.structure.seats:
         found.update(_if_possible(lambda: _seat_sun(project)))
     return found
@@ -53,6 +56,13 @@ def _path_slope(project: Project) -> dict[str, float]:
     ends = [(r.curve.points[0], r.curve.points[-1], r.length) for r in worked.routes.values()]
     slopes = [abs(ground.height(tuple(a)) - ground.height(tuple(b))) / length for a, b, length in ends]
     return {"path_slope": 100 * max(slopes)} if slopes else {}
+
+
+def _path_view(project: Project, catalogue: Catalogue) -> dict[str, float]:
+    if not project.site.boundary:
+        return {}
+    share = path_shown_at_most(project, layout(project), catalogue)
+    return {} if share is None else {"path_straight_view": 100 * share}
 
 
 def _seat_sun(project: Project) -> dict[str, float]:

@@ -2,7 +2,7 @@
 finds.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import lru_cache
 
 import attrs
@@ -17,10 +17,12 @@ from gardenkit.structure import beds as bed_work
 from gardenkit.structure import route as routes
 from gardenkit.structure import stones as stone_work
 from gardenkit.structure.beds import BedShape
+from gardenkit.structure.meander import GOALS, LONGEST, Goal, Meander, propose_meanders
 from gardenkit.structure.route import Route
 from gardenkit.structure.stones import Laying
 from gardenkit.structure.structure import Path, StoneChoice, Structure
 
+Ends = tuple[tuple[Point, float | None], tuple[Point, float | None]]
 TREE_TRUNK_CLEAR = 0.45  # m kept clear round a trunk for its root flare. House value.
 
 
@@ -100,6 +102,28 @@ def _ready(
     return sites.ground(site), obstacles(site)
 
 
+def propose(
+    project: Project, name: str, *, goals: Sequence[Goal] = GOALS, length_factor: float = LONGEST
+) -> tuple[Meander, ...]:
+    """Return the best ways a path might wander, one for each goal, with what each costs. Raises GardenError.
+
+    Trees are looked for a place for in what lawn, patio, other paths and obstacles leave.
+    """
+    site, structure, worked = project.site, project.structure, layout(project)
+    path = next((p for p in structure.paths if p.name == name), None)
+    if path is None:
+        raise GardenError(f'there is no path "{name}"{nearest(name, [p.name for p in structure.paths])}')
+    ground, blocks = _ready(site.boundary, site.buildings, site.trees, site.obstacles)
+    others = {n: r for n, r in worked.routes.items() if n != name}
+    (start, _), (end, _) = _ends(path, site, structure, others)
+    taken = plane.union([blocks, *worked.patches.values(), *(r.region for r in others.values())])
+    lie = rules.ground_of(site)
+    return propose_meanders(
+        start, end, ground, blocks, path, goals=goals, length_factor=length_factor, taken=taken,
+        heights=lie.at if lie is not None else None,
+    )  # fmt: skip
+
+
 def obstacles(site: Site) -> Region:
     """Return the ground no path may cross: obstacles and the feet of the trees that stay."""
     trunks = [plane.circle(t.at, t.trunk_diameter / 2 + TREE_TRUNK_CLEAR, sides=24) for t in site.trees if t.keep]
@@ -107,8 +131,9 @@ def obstacles(site: Site) -> Region:
 
 
 def place(name: str, site: Site, structure: Structure) -> Point:
-    """Return the plan point of a gate, door or seat by name; raises GardenError naming the nearest known one."""
-    places = {**{o.name: o.middle for o in site.doors_and_gates()}, **{s.name: s.at for s in structure.seats}}
+    """Return the plan point of a gate, door, seat or patch by name; raises GardenError naming the nearest known one."""
+    places = {p.name: plane.centre(plane.region(p.outline)) for p in structure.patches if name == p.name}
+    places |= {**{o.name: o.middle for o in site.doors_and_gates()}, **{s.name: s.at for s in structure.seats}}
     if name in places:
         return places[name]
     known = [*places, *(path.name for path in structure.paths)]
@@ -124,10 +149,21 @@ def place(name: str, site: Site, structure: Structure) -> Point:
 def _route(
     path: Path, site: Site, structure: Structure, ground: Region, blocks: Region, found: Mapping[str, Route]
 ) -> Route:
+    ends = _ends(path, site, structure, found)
+    lie = attrs.evolve(path, surface="gravel", stones=StoneChoice(), held_stones=(), use="garden path", slope_rule="trail")
+    return _routed(lie, ends, ground, blocks)
+
+
+def _ends(path: Path, site: Site, structure: Structure, found: Mapping[str, Route]) -> Ends:
+    """Return where a path starts and ends, and which way it leaves a path it joins; a patch is met at its near edge."""
     ends: list[tuple[Point, float | None]] = []
     for name, other in ((path.start, path.end), (path.end, path.start)):
         if name not in found:
-            ends.append((place(name, site, structure), None))
+            here = place(name, site, structure)
+            patch = next((p for p in structure.patches if p.name == name and name not in _openings(site)), None)
+            if patch is not None:
+                here = plane.nearest_on(plane.region(patch.outline), _towards(other, site, structure, found))
+            ends.append((here, None))
             continue
         joined = found[name]
         at = joined.curve.at(path.joins_at * joined.length)[0]
@@ -135,12 +171,22 @@ def _route(
         away = place(other, site, structure) if other not in found else (float(at[0]), float(at[1]))
         left = ahead[0] * (away[1] - at[1]) - ahead[1] * (away[0] - at[0]) > 0
         ends.append(routes.fork(joined, path.joins_at, side="left" if left else "right"))
-    lie = attrs.evolve(path, surface="gravel", stones=StoneChoice(), held_stones=(), use="garden path", slope_rule="trail")
-    return _routed(lie, tuple(ends), ground, blocks)
+    return ends[0], ends[1]
+
+
+def _towards(name: str, site: Site, structure: Structure, found: Mapping[str, Route]) -> Point:
+    if name not in found:
+        return place(name, site, structure)
+    x, y = found[name].curve.at(found[name].length / 2)[0]
+    return float(x), float(y)
+
+
+def _openings(site: Site) -> set[str]:
+    return {o.name for o in site.doors_and_gates()}
 
 
 @lru_cache(maxsize=64)
-def _routed(path: Path, ends: tuple[tuple[Point, float | None], ...], ground: Region, blocks: Region) -> Route:
+def _routed(path: Path, ends: Ends, ground: Region, blocks: Region) -> Route:
     """Return the route of a path without what does not bend it; remembered, so that stones are laid anew without it."""
     (start, start_way), (end, end_way) = ends
     return routes.route(start, end, ground, blocks, path, start_direction=start_way, end_direction=end_way)

@@ -36,13 +36,13 @@ LADDER_FROM = Figure(2.0, "m", f"what is higher is not reached from the ground; 
 
 @attrs.frozen(kw_only=True)
 class PathSlope:
-    """How the ground runs under a path: ``steepest`` percent over a metre where ``at``, ``cross`` percent at most, and
+    """How the ground runs under a path: ``steepest`` percent over a metre where ``at``, ``cross`` percent at most (None when not asked), and
     the longest stretch steeper than the rule allows: its ``run`` and ``rise`` in metres.
     """
 
     steepest: float
     at: Point
-    cross: float
+    cross: float | None = None
     run: float = 0.0
     rise: float = 0.0
 
@@ -61,8 +61,10 @@ def path_slope(path: Path, route: Route, ground: Surface) -> PathSlope:
     """Return the slope of a path along and across, and its steep stretch by the path's own slope rule."""
     s = np.linspace(0.0, route.length, max(3, round(route.length / STEP) + 1))
     side = np.full(len(s), route.width / 2)
-    left, right, middle = route.curve.beside(s, side), route.curve.beside(s, -side), route.curve.at(s)
-    z = ground.at(np.vstack((middle, left, right))).reshape(3, -1)
+    lines = [route.curve.at(s)]
+    if path.use == "wheelchair":  # only there does a rule ask for the slope across
+        lines += [route.curve.beside(s, side), route.curve.beside(s, -side)]
+    z = ground.at(np.vstack(lines)).reshape(len(lines), -1)
     apart = min(len(s) - 1, max(1, round(SLOPE_RUN / (s[1] - s[0]))))
     grade = 100 * (z[0, apart:] - z[0, :-apart]) / (s[apart:] - s[:-apart])
     worst = int(np.abs(grade).argmax())
@@ -73,7 +75,7 @@ def path_slope(path: Path, route: Route, ground: Surface) -> PathSlope:
     if last > first:
         end = last - 1 + apart
         run, rise = float(s[end] - s[first]), float(abs(z[0, end] - z[0, first]))
-    cross = float(np.abs(z[1] - z[2]).max()) / route.width * 100
+    cross = float(np.abs(z[1] - z[2]).max()) / route.width * 100 if len(z) > 1 else None
     return PathSlope(steepest=float(grade[worst]), at=(float(x), float(y)), cross=cross, run=run, rise=rise)
 
 
@@ -95,7 +97,7 @@ def path_findings(path: Path, route: Route, site: Site, supports_too: Iterable[S
                 support.name, clear_width=plane.line(support.line).length - POST, clear_height=support.height,
                 path_width=path.width,
             )  # fmt: skip
-    if path.surface in ("flagstones", "paving"):
+    if path.surface == "paving":  # a field of flagstones brings this caution itself
         found += work_findings(f'path "{path.name}"', cuts_stone=True)
     return tuple(found)
 

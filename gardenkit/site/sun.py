@@ -7,7 +7,7 @@ way multiplies the light by the share it lets through in that month, so two half
 import functools
 import os
 from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import Future, ThreadPoolExecutor, as_completed
+from concurrent.futures import Future, ThreadPoolExecutor, as_completed, wait
 from typing import Literal
 
 import attrs
@@ -27,6 +27,7 @@ Lost = Callable[[FloatArray, FloatArray, FloatArray, Bodies, int, int], FloatArr
 WORTH_WAITING = (
     2e10  # bodies x cells x steps of a map that is better waited for than begun in plain NumPy. House value.
 )
+PATIENCE = 1.0  # s the first map waits for the kernel: enough to read it from disk, not to compile it. House value.
 LAYER = (
     0.1  # m between the levels that uneven ground is worked out on; between them hours are interpolated. House value.
 )
@@ -236,6 +237,7 @@ def _engine(engine: Engine, work: float) -> Lost:
         return sun_numpy.hours_lost
     if engine == "compiled":
         return _loading().result()
+    _first_wait()
     if not compiled_ready() and (_loading().done() or work < WORTH_WAITING):
         return sun_numpy.hours_lost  # still loading and a small map, or this machine cannot compile
     return sun_numpy.hours_lost if _loading().exception() is not None else _loading().result()
@@ -248,6 +250,11 @@ def _loading() -> Future[Lost]:
     loading = pool.submit(_load)
     pool.shutdown(wait=False)
     return loading
+
+
+@functools.cache
+def _first_wait() -> None:
+    wait([_loading()], timeout=PATIENCE)
 
 
 def _load() -> Lost:

@@ -45,7 +45,8 @@ def test_months_are_real_and_never_twice(shift, kind):
 
 
 def test_cutting_a_toxic_plant_asks_for_gloves_and_watering_it_does_not():
-    kind = attrs.evolve(SALVIA, toxic_to=("skin",), care=(CareTask(task="prune", first_month=3, last_month=3), CareTask(task="water", first_month=7, last_month=7)))  # fmt: skip
+    tasks = (CareTask(task="prune", first_month=3, last_month=3), CareTask(task="water", first_month=7, last_month=7))
+    kind = attrs.evolve(SALVIA, toxic_to=("skin",), care=tasks)
     cautions = {task.task: task.caution for task in care_calendar([kind])}
     assert cautions == {"prune": GLOVES, "water": ""}
 

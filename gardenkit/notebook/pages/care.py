@@ -22,7 +22,7 @@ class CarePage(Page):
     def build(self) -> None:
         """Make the widgets, once."""
         self.told: Contents | None = None
-        self.chosen = "plants"
+        self.chosen = "plant schedule"
         self.pick = controls.choice("Show", None, [("...", None)], self.show, name="table")
         kinds = sorted({p.species for p in self.project.planting.plants})
         self.kind = controls.choice(

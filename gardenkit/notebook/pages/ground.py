@@ -32,7 +32,7 @@ from gardenkit.site.site import Place, Site
 from gardenkit.site.sky import zone_of
 from gardenkit.site.tracing import Underlay, picture_size, underlay, underlay_by_length
 from gardenkit.storage import PICTURES_FOLDER
-from gardenkit.units import bearing, feet_inches, length, show_area, show_length
+from gardenkit.units import FOOT, bearing, length, show_area, show_length
 
 WIDTH_PX, MOST_HEIGHT_PX = 700, 800
 PICTURE_PX = 1400  # most pixels of a scan sent to the page. House value.
@@ -122,10 +122,9 @@ class GroundPage(Page):
         texts, old = self.place.texts(), self.project.site.place
         if "," in texts["latitude"] and not texts["longitude"]:
             texts["latitude"], texts["longitude"] = (part.strip() for part in texts["latitude"].split(",", 1))
-        here = attrs.evolve(
-            old, name=texts["name"], latitude=degrees(texts["latitude"], "latitude", 90), longitude=degrees(texts["longitude"], "longitude", 180),
-            elevation=self._length(texts["elevation"] or "0", "the height above the sea", signed=True),
-        )  # fmt: skip
+        here = attrs.evolve(old, name=texts["name"], latitude=degrees(texts["latitude"], "latitude", 90), longitude=degrees(texts["longitude"], "longitude", 180))
+        if texts["elevation"] != _place_texts(self.project.site, self.project.units)["elevation"]:
+            here = attrs.evolve(here, elevation=self._length(texts["elevation"] or "0", "the height above the sea", signed=True))
         moved = (here.latitude, here.longitude) != (old.latitude, old.longitude)
         typed = texts["timezone"]
         zone = time_zone_at(here.latitude, here.longitude) if not typed or (moved and typed == old.timezone) else typed
@@ -525,7 +524,7 @@ def _place_texts(site: Site, units: str) -> dict[str, str]:
     place = site.place
     if place == Place():
         return {"name": "", "latitude": "", "longitude": "", "elevation": "", "timezone": "", "y_bearing": f"{site.y_bearing:g}"}
-    height = f"{place.elevation:.0f} m" if units == "metric" else feet_inches(place.elevation, to=1)
+    height = f"{place.elevation:.0f} m" if units == "metric" else f"{place.elevation / FOOT:.0f} ft"
     return {
         "name": place.name, "latitude": f"{place.latitude:.6g}", "longitude": f"{place.longitude:.6g}", "elevation": height,
         "timezone": place.timezone, "y_bearing": f"{site.y_bearing:g}",

@@ -69,7 +69,9 @@ class LayeringPage(Page):
             _row(self.lock, self.take_out, self.copy), self.kind, self.found,
             _row(self.swap_button, self.add_button), self.bed, self.suits_button, self.undo_row(),
         ]  # fmt: skip
-        self.widget = controls.page(self.message, panel, self.board, [self.calendar, self.suited, self.findings])
+        self.widget = controls.page(
+            self.message, panel, self.board, [self.suited, self.findings], beside=[self.calendar]
+        )
 
     def refresh(self) -> None:
         """Show the planting as it stands in the chosen year and month."""

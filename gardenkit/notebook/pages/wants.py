@@ -80,6 +80,8 @@ class WantsPage(Page):
 
     def summary(self) -> str:
         """Return the list in words."""
+        if not self.project.brief.wants:
+            return "no wants on the list yet"
         return "\n".join(f"{_SIGN[j.verdict]}: {j.want.text} ({j.want.weight}) {_measured(j)}" for j in self.judged())
 
 

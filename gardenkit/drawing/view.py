@@ -1,0 +1,242 @@
+"""What one sees from the gate, a window, a seat or the path: the garden in true perspective in any month of any year."""
+
+import math
+from collections import Counter
+from collections.abc import Sequence
+from functools import lru_cache
+
+import attrs
+import numpy as np
+
+from gardenkit.drawing import style
+from gardenkit.drawing.garden import MONTHS
+from gardenkit.drawing.scene import CHART_SCALE, Area, Label, Mark, Scene, Symbol, shifted
+from gardenkit.drawing.view_built import fence_parts, gate_parts, obstacle_parts, person_part, seat_parts, support_parts
+from gardenkit.drawing.view_camera import Camera
+from gardenkit.drawing.view_ground import Stage, backdrop, ground_marks, ground_of, shade_under, stage
+from gardenkit.drawing.view_house import house_parts
+from gardenkit.drawing.view_order import Piece, far_to_near, what_shows
+from gardenkit.drawing.view_plants import Grown, grown, grown_trees, plant_part
+from gardenkit.findings import GardenError
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import Point
+from gardenkit.planting.catalogue import Catalogue
+from gardenkit.project import Project
+from gardenkit.project.layout import Layout
+from gardenkit.project.season import spring_shift, standing
+from gardenkit.site.site import Opening, Site
+from gardenkit.sources import HOUSE, Figure
+from gardenkit.structure.sightlines import STANDING_EYE
+
+WIDTH = Figure(240.0, "mm", HOUSE)  # of the picture
+BEFORE_GATE = Figure(1.6, "m", HOUSE)  # one stands this far outside a gate, to see it as one arrives
+INTO_ROOM = Figure(1.1, "m", HOUSE)  # one stands this far from a window, inside
+SEEN_SHARE = Figure(0.15, "of a thing's outline", HOUSE)  # less than this showing is not told as seen
+BANDS = ((0.0, 5.0, "near (to 5 m)"), (5.0, 10.0, "further (5 to 10 m)"), (10.0, math.inf, "far (beyond 10 m)"))
+QUARTERS = ((0.25, "a quarter along"), (0.5, "half way along"), (0.75, "three quarters along"))
+CAPTION_MM = 13.0
+FOUR_SEASONS = (4, 6, 10, 1)
+
+
+@attrs.frozen(kw_only=True)
+class Lookout:
+    """A place to look from: plan point, ``height`` of the eye above the ground there in metres, and looking direction.
+
+    ``towards`` is degrees clockwise from the plan's y axis.
+    """
+
+    name: str
+    eye: Point
+    height: float
+    towards: float
+
+
+def view_scene(
+    project: Project,
+    worked: Layout,
+    catalogue: Catalogue,
+    *,
+    eye: Point,
+    towards: float,
+    year: int,
+    month: int,
+    eye_height: float = STANDING_EYE,
+    angle: float = 65.0,
+    width: float = WIDTH,
+    title: str = "",
+    person: Point | None = None,
+) -> Scene:
+    """Return what one sees from ``eye``, ``eye_height`` metres above the ground there, looking level ``towards``.
+
+    ``towards`` is degrees clockwise from the plan's y axis, ``angle`` the width of view in degrees (20 to 100), ``year``
+    counts from the first planting season, ``width`` is the picture's in millimetres. ``person`` puts someone 1.7 m tall
+    on the plan for scale. Raises GardenError for an angle, month or eye height that cannot be.
+    """
+    if month not in range(1, 13):
+        raise GardenError(f"the month is {month}; give a whole number from 1 to 12")
+    if not 0 < eye_height < 50:
+        raise GardenError(f"the eye is {eye_height:g} m above the ground; give a height above 0 m")
+    level = float(ground_of(project.site)(np.array([eye], dtype=float))[0])
+    camera = Camera(eye=(*eye, level + float(eye_height)), towards=towards, angle=angle, width=float(width))
+    scene = stage(project.site, camera, month)
+    plants = _plants(scene, project, catalogue, year, month)
+    pieces = what_shows(_pieces(scene, project, plants, person), camera.frame)
+    ground = [*backdrop(scene), *ground_marks(scene, project, worked)]
+    for plant in plants:
+        low = plant.stem < 0.1
+        ground += shade_under(scene, plant.drawn.at, plant.drawn.spread * (0.52 if low else 0.4))
+    title = title or f"{project.name}, {MONTHS[month - 1]}, year {year}"
+    marks: list[Mark] = [*ground, *(Symbol(marks=p.marks, tip=p.tip) for p in pieces if p.marks)]
+    return _picture(camera, marks, title, _words(camera, pieces, title, year, month), float(eye_height))
+
+
+def season_strip(
+    project: Project,
+    worked: Layout,
+    catalogue: Catalogue,
+    *,
+    eye: Point,
+    towards: float,
+    year: int,
+    months: Sequence[int] = FOUR_SEASONS,
+    eye_height: float = STANDING_EYE,
+    angle: float = 65.0,
+    width: float = WIDTH,
+    title: str = "",
+) -> Scene:
+    """Return the same view in several months as one drawing, two beside each other; arguments as for ``view_scene``."""
+    each = (width - 6.0) / 2
+    marks: list[Mark] = []
+    words: list[str] = []
+    low, right = 0.0, 0.0
+    for number, month in enumerate(months):
+        one = view_scene(
+            project, worked, catalogue, eye=eye, towards=towards, year=year, month=month, eye_height=eye_height,
+            angle=angle, width=each, title=f"{MONTHS[month - 1]}, year {year}",
+        )  # fmt: skip
+        left, base, end, top = one.bounds
+        column, row = number % 2, number // 2
+        by = (column * (each + 6.0) - left, -row * (top - base + 2.0) - top)
+        marks += shifted(one.marks, by)
+        low, right = min(low, base + by[1]), max(right, end + by[0])
+        words.append(one.description)
+    name = title or f"{project.name}, year {year}"
+    head = Label(at=(0.0, 6.0), text=name, size_mm=4.2, anchor="start", bold=True, layer="furniture")
+    return Scene(
+        marks=(head, *marks), bounds=(-2.0, low, right + 2.0, 11.0), title=name, description=" ".join(words),
+        scale=CHART_SCALE, paper=style.PAPER,
+    )  # fmt: skip
+
+
+def places_to_look_from(project: Project, worked: Layout | None = None) -> tuple[Lookout, ...]:
+    """Return where one looks from: gates coming in, doors and windows looking out, seats, and points along each path.
+
+    Without ``worked`` the layout is worked out here. Windows are looked through from inside the room.
+    """
+    from gardenkit.project.layout import layout
+
+    laid = worked if worked is not None else layout(project)
+    site, height = project.site, ground_of(project.site)
+    found: list[Lookout] = []
+    for kind in ("gate", "window", "door"):
+        for opening in (o for o in site.openings if o.kind == kind):
+            found.append(_through(site, opening))
+    for seat in project.structure.seats:
+        found.append(Lookout(name=seat.name, eye=seat.at, height=seat.eye, towards=seat.facing % 360))
+    for name, route in laid.routes.items():
+        for share, words in QUARTERS:
+            (x, y), (dx, dy) = route.curve.at(share * route.length)[0], route.curve.direction(share * route.length)[0]
+            towards = plane.heading((0.0, 0.0), (float(dx), float(dy)))
+            found.append(Lookout(name=f"{name}, {words}", eye=(float(x), float(y)), height=STANDING_EYE, towards=towards))
+    del height
+    return tuple(found)
+
+
+def _through(site: Site, opening: Opening) -> Lookout:
+    """Return the lookout of a gate, door or window; looking into the garden."""
+    (ax, ay), (bx, by) = opening.start, opening.end
+    long = max(math.dist(opening.start, opening.end), 1e-9)
+    across = ((ay - by) / long, (bx - ax) / long)
+    x, y = opening.middle
+    out = plane.union(plane.region(b.outline) for b in site.buildings) if site.buildings else plane.NOWHERE
+    plot = plane.region(site.boundary) if site.boundary else plane.NOWHERE
+    ahead = (x + 0.3 * across[0], y + 0.3 * across[1])
+    into = plane.contains(plot, ahead) and not plane.contains(out, ahead)
+    way = across if into or not site.boundary else (-across[0], -across[1])
+    back = {"gate": BEFORE_GATE, "window": INTO_ROOM, "door": -0.3}[opening.kind]
+    eye = (x - back * way[0], y - back * way[1])
+    towards = plane.heading((0.0, 0.0), way)
+    level = float(ground_of(site)(np.array([eye]))[0])
+    floor = next((b.floor for b in site.buildings if b.name == opening.on), level)
+    rise = max(floor - level, 0.0) if opening.kind != "gate" else 0.0
+    if opening.kind == "window":  # a window upstairs is looked out of upstairs
+        rise = max(rise, opening.sill - 1.1 - level)
+    return Lookout(name=opening.name, eye=eye, height=STANDING_EYE + rise, towards=towards)
+
+
+def _plants(scene: Stage, project: Project, catalogue: Catalogue, year: int, month: int) -> list[Grown]:
+    trees = grown_trees(project.site.trees, catalogue, scene.season, month, _shift(project.site))
+    return [*trees, *grown(standing(project, catalogue, year=year, month=month), project.structure.supports)]
+
+
+@lru_cache(maxsize=8)
+def _shift(site: Site) -> float:
+    return spring_shift(site)
+
+
+def _pieces(scene: Stage, project: Project, plants: Sequence[Grown], person: Point | None) -> list[Piece]:
+    """Return everything upright as it lands in the picture, far things first."""
+    site, structure = project.site, project.structure
+    walls, roofs = house_parts(scene, site.buildings, site.openings)
+    flat, framed = support_parts(scene, structure.supports)
+    uprights = [*walls, *fence_parts(scene, site.fences), *gate_parts(scene, site.openings), *flat]
+    standers = [*roofs, *framed, *seat_parts(scene, structure.seats), *obstacle_parts(scene, site.obstacles)]
+    standers += [plant_part(scene, plant) for plant in plants]
+    if person is not None:
+        standers.append(person_part(scene, person))
+    return far_to_near(uprights, standers, scene.camera.at)
+
+
+def _picture(camera: Camera, marks: Sequence[Mark], title: str, words: str, height: float) -> Scene:
+    left, low, right, top = camera.frame
+    edge = ((left, low), (right, low), (right, top), (left, top))
+    small = camera.width < 160
+    note = f"eye {height:.2f} m above the ground, {camera.angle:.0f}° wide; far trees are backdrop only"
+    furniture: list[Mark] = [
+        Area(rings=(edge,), stroke=style.SOFT_INK, width_mm=style.EDGE, layer="furniture"),
+        Label(at=(left, low - 5.0), text=title, size_mm=3.2 if small else 4.0, anchor="start", bold=True, layer="furniture"),
+    ]
+    if not small:
+        at = (left, low - 10.0)
+        furniture.append(
+            Label(at=at, text=note, size_mm=style.KEY_LETTERS, anchor="start", colour=style.SOFT_INK, layer="furniture")
+        )
+    foot = 8.0 if small else CAPTION_MM
+    return Scene(
+        marks=(*marks, *furniture), bounds=(left - 1.0, low - foot, right + 1.0, top + 1.0), title=title,
+        description=words, scale=CHART_SCALE, paper=style.PAPER,
+    )  # fmt: skip
+
+
+def _words(camera: Camera, pieces: Sequence[Piece], title: str, year: int, month: int) -> str:
+    """Return the text for a reader who cannot see the picture: what shows, near to far, from left to right."""
+    seen = [p for p in pieces if p.name and p.cover and p.share >= SEEN_SHARE]
+    parts = [f"{title}. View {camera.towards % 360:.0f} degrees clockwise from the plan's y axis, {MONTHS[month - 1]}, year {year}."]
+    for low, high, words in BANDS:
+        band = sorted((p for p in seen if low <= p.away < high), key=_middle_across)
+        names = Counter(p.name for p in band)
+        if names:
+            listed = ", ".join(f"{n} × {name}" if n > 1 and _countable(band, name) else name for name, n in names.items())
+            parts.append(f"{words[0].upper()}{words[1:]}, left to right: {listed}.")
+    if len(parts) == 1:
+        parts.append("Nothing stands in view.")
+    return " ".join(parts)
+
+
+def _countable(band: Sequence[Piece], name: str) -> bool:
+    return any(p.name == name and p.kind == "plant" for p in band)
+
+
+def _middle_across(piece: Piece) -> float:
+    xs = [x for ring in piece.cover for x, _ in ring]
+    return (min(xs) + max(xs)) / 2

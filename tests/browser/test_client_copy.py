@@ -1,0 +1,149 @@
+"""The client copy in a real browser with the network cut off: it asks for nothing, and its sliders change the plan."""
+
+from pathlib import Path
+
+import attrs
+import pytest
+from playwright.sync_api import Browser, Page
+
+from gardenkit import storage
+from gardenkit.handover import booklet
+
+EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "fennel_street_corner"
+pytestmark = pytest.mark.browser
+FIND = "const found = Bokeh.documents.map(d => d.get_model_by_name(name)).find(m => m);"
+PLAIN = "JSON.parse(JSON.stringify(found.data, (k, v) => ArrayBuffer.isView(v) ? Array.from(v) : v))"
+DATA = f"(name) => {{ {FIND} return {PLAIN}; }}"
+SET = f"([name, value]) => {{ {FIND} found.value = value; }}"
+VALUE = f"(name) => {{ {FIND} return found.value; }}"
+SCALES = f"""(name) => {{ {FIND} const x = found.x_range, y = found.y_range;
+  return [found.frame_width / (x.end - x.start), found.frame_height / (y.end - y.start)]; }}"""
+
+
+class Opened:
+    """The page, what it asked for and what went wrong on it."""
+
+    def __init__(self, page: Page) -> None:
+        self.page = page
+        self.asked: list[str] = []
+        self.wrong: list[str] = []
+        page.on("request", lambda r: self.asked.append(r.url) if not r.url.startswith(("file:", "data:")) else None)
+        page.on("pageerror", lambda error: self.wrong.append(str(error)))
+        page.on("console", lambda said: self.wrong.append(said.text) if said.type == "error" else None)
+        page.on("dialog", lambda box: (self.wrong.append(f"dialog: {box.message}"), box.dismiss()))
+
+    def data(self, name: str) -> dict:
+        return self.page.evaluate(DATA, name)
+
+    def set(self, name: str, value: int) -> None:
+        self.page.evaluate(SET, [name, value])
+
+
+@pytest.fixture(scope="module")
+def copy_file(tmp_path_factory) -> Path:
+    target = tmp_path_factory.mktemp("copy") / "client_copy.html"
+    booklet.write(storage.load(EXAMPLE).project, EXAMPLE, target)
+    return target
+
+
+@pytest.fixture
+def opened(browser: Browser, copy_file: Path):
+    context = browser.new_context(offline=True, viewport={"width": 1200, "height": 900})
+    made = Opened(context.new_page())
+    made.page.goto(copy_file.as_uri())
+    made.page.wait_for_function("document.documentElement.dataset.ready === 'yes'", timeout=30_000)
+    yield made
+    context.close()
+
+
+def test_it_opens_offline_asks_for_nothing_and_nothing_goes_wrong(opened):
+    opened.page.wait_for_timeout(500)
+    assert opened.asked == []
+    assert opened.wrong == []
+    assert opened.page.locator("#live-plan canvas").count() >= 1
+
+
+def test_dragging_the_month_slider_changes_leaves_and_flowers_on_the_plan(opened):
+    june, words = opened.data("low_plants"), opened.page.inner_text("#live-words")
+    assert len(june["xs"]) > 50
+    assert "June" in words
+    handle = opened.page.locator(".sliders .noUi-handle").first
+    handle.scroll_into_view_if_needed()
+    handle.focus()
+    for _ in range(5):
+        opened.page.keyboard.press("ArrowLeft")
+    opened.page.wait_for_function("document.getElementById('live-words').textContent.startsWith('January')")
+    january = opened.data("low_plants")
+    assert january["fill"] != june["fill"]
+    assert len(january["xs"]) == len(june["xs"])
+    assert len(opened.data("low_flowers")["x"]) < 50
+    assert opened.page.evaluate(VALUE, "month") == 1
+    assert opened.wrong == []
+
+
+def test_the_year_slider_makes_the_plants_grow(opened):
+    def widths(data):
+        return [max(xs) - min(xs) for xs in data["xs"]]
+
+    opened.set("year", 0)
+    young = widths(opened.data("canopy_plants"))
+    opened.set("year", 15)
+    old = widths(opened.data("canopy_plants"))
+    assert len(young) == len(old) > 0
+    assert all(b > 1.3 * a for a, b in zip(young, old, strict=True))
+    assert "year 15" in opened.page.inner_text("#live-words")
+
+
+def test_the_sun_map_follows_the_month_of_either_slider(opened):
+    june = opened.data("sun_shown")["image"]
+    opened.set("month", 12)
+    assert opened.page.evaluate(VALUE, "sun_month") == 12
+    december = opened.data("sun_shown")["image"]
+    assert december != june
+    opened.set("sun_month", 6)
+    assert opened.page.evaluate(VALUE, "month") == 6
+    assert opened.data("sun_shown")["image"] == june
+
+
+def test_it_fits_a_phone(opened):
+    opened.page.set_viewport_size({"width": 380, "height": 800})
+    opened.page.wait_for_timeout(600)
+    wide = opened.page.evaluate("[document.documentElement.scrollWidth, window.innerWidth]")
+    assert wide[0] <= wide[1]
+    plot = opened.page.locator("#live-plan .bk-Figure").bounding_box()
+    assert plot is not None
+    assert plot["width"] <= 380
+
+
+def test_a_circle_on_the_plan_is_a_circle_at_every_width(opened):
+    for width in (1200, 700, 380):
+        opened.page.set_viewport_size({"width": width, "height": 800})
+        opened.page.wait_for_timeout(400)
+        across, up = opened.page.evaluate(SCALES, "plan")
+        assert across == pytest.approx(up, rel=0.004)
+
+
+def test_in_print_the_sliders_are_gone_and_the_plan_stays(opened):
+    opened.page.emulate_media(media="print")
+    assert not opened.page.locator(".sliders").first.is_visible()
+    assert not opened.page.locator("#live-plan").is_visible()
+    assert opened.page.locator("#plan svg").first.is_visible()
+
+
+def test_hostile_project_text_does_not_run(browser, tmp_path):
+    project = storage.load(EXAMPLE).project
+    evil = "</script><script>window.ran = 1; alert(1)</script><img src=x onerror='window.ran = 2'>"
+    structure = attrs.evolve(
+        project.structure, beds=tuple(attrs.evolve(bed, name=bed.name + evil) for bed in project.structure.beds)
+    )
+    hostile = attrs.evolve(project, name=evil, client=evil, designer=evil, structure=structure)
+    target = tmp_path / "copy.html"
+    booklet.write(hostile, EXAMPLE, target, with_sun=False)
+    context = browser.new_context(offline=True)
+    made = Opened(context.new_page())
+    made.page.goto(target.as_uri())
+    made.page.wait_for_function("document.documentElement.dataset.ready === 'yes'", timeout=30_000)
+    made.page.wait_for_timeout(300)
+    assert made.page.evaluate("window.ran") is None
+    assert (made.wrong, made.asked) == ([], [])
+    context.close()

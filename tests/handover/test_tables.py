@@ -1,0 +1,84 @@
+"""Tables hold what the schedules hold, in numbers, and no text of a project runs as a formula."""
+
+import csv
+import io
+
+import attrs
+import pytest
+from openpyxl import load_workbook
+
+from gardenkit.handover.contents import contents
+from gardenkit.handover.tables import Table, csv_text, tables, write_csv, write_xlsx
+
+
+def rows_of(text: str) -> list[list[str]]:
+    return list(csv.reader(io.StringIO(text)))
+
+
+def test_each_schedule_has_its_table(told):
+    names = [table.name for table in tables(told)]
+    assert names == ["plant schedule", "areas", "quantities", "orders", "cost", "water", "care", "findings"]
+
+
+def test_the_plant_schedule_counts_every_plant(told):
+    plants = next(table for table in tables(told) if table.name == "plant schedule")
+    assert sum(row[plants.heads.index("count")] for row in plants.rows) == len(told.project.planting.plants)
+
+
+def test_the_cost_table_ends_in_the_whole(told):
+    cost = next(table for table in tables(told) if table.name == "cost")
+    assert cost.rows[-1][3] == pytest.approx(told.costs.total, abs=0.005)
+
+
+def test_rows_are_as_wide_as_their_heads(told):
+    for table in tables(told):
+        assert all(len(row) == len(table.heads) for row in table.rows), table.name
+
+
+def test_csv_files_read_back_with_their_accents(told, tmp_path):
+    written = write_csv(told, tmp_path / "tables")
+    assert written[0].name == "plant_schedule.csv"
+    for path, table in zip(written, tables(told), strict=True):
+        read = rows_of(path.read_text(encoding="utf-8-sig"))
+        assert tuple(read[0]) == table.heads
+        assert len(read) == len(table.rows) + 1
+    assert "Nepeta × faassenii" in written[0].read_text(encoding="utf-8-sig")
+
+
+def test_the_spreadsheet_reads_back_as_numbers_and_texts(told, tmp_path):
+    target = tmp_path / "garden.xlsx"
+    assert write_xlsx(told, target) == target.stat().st_size
+    book = load_workbook(target)
+    for table in tables(told):
+        sheet = book[table.name]
+        assert [cell.value for cell in sheet[1]] == list(table.heads)
+        for row, cells in zip(table.rows, sheet.iter_rows(min_row=2, values_only=True), strict=True):
+            assert [value if value != "" else None for value in row] == list(cells)
+    assert book.worksheets[0].freeze_panes == "A2"
+
+
+@pytest.mark.parametrize("text", ["=1+1", "+cmd", "-2", "@SUM(A1)", '=HYPERLINK("http://x")'])
+def test_a_text_never_runs_as_a_formula(text, told, tmp_path):
+    table = Table(name="t", heads=("a",), rows=((text,),))
+    assert rows_of(csv_text(table))[1] == [f"'{text}"]
+    project = attrs.evolve(
+        told.project,
+        structure=attrs.evolve(told.project.structure, beds=(attrs.evolve(told.project.structure.beds[0], name=text),)),
+    )
+    target = tmp_path / "x.xlsx"
+    write_xlsx(contents(project, tmp_path, with_sun=False), target)
+    cells = [cell for sheet in load_workbook(target) for row in sheet.iter_rows() for cell in row if cell.value == text]
+    assert cells
+    assert all(cell.data_type == "s" for cell in cells)
+
+
+def test_negative_numbers_stay_numbers():
+    assert rows_of(csv_text(Table(name="t", heads=("a",), rows=((-2.5,),))))[1] == ["-2.5"]
+
+
+def test_an_empty_garden_makes_an_empty_spreadsheet(tmp_path):
+    from gardenkit.project import Project
+
+    told = contents(Project(name="Nothing"), tmp_path)
+    write_xlsx(told, tmp_path / "x.xlsx")
+    assert load_workbook(tmp_path / "x.xlsx").sheetnames

@@ -1,0 +1,72 @@
+"""The console command: one sentence for every problem, and a client copy without a browser."""
+
+import ast
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from gardenkit import storage
+from gardenkit.notebook import command
+
+
+def run(*arguments: str) -> int:
+    return command.main(list(arguments))
+
+
+def test_a_new_garden_is_made_in_the_units_asked_for(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run("new", str(tmp_path / "plot"), "--units", "metric", "--name", "Plot nine") == 0
+    assert storage.load(tmp_path / "plot").project.units == "metric"
+    assert "gardenkit open" in capsys.readouterr().out
+
+
+def test_problems_are_one_sentence_and_exit_code_one(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run("new", str(tmp_path), "--units", "imperail") == 1
+    assert 'the nearest known is "imperial"' in capsys.readouterr().err
+    assert run("render", str(tmp_path)) == 1
+    err = capsys.readouterr().err
+    assert "holds no garden" in err
+    assert err.count("\n") == 1
+    assert run("examples", "--copy", "fennel_street_corner") == 1
+    assert "name the folder" in capsys.readouterr().err
+
+
+def test_the_examples_are_listed_and_copied(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run("examples") == 0
+    assert "fennel_street_corner: Fennel Street corner" in capsys.readouterr().out
+    assert run("examples", "--copy", "fennel_street_corner", str(tmp_path / "mine")) == 0
+    assert run("examples", "--copy", "fennel_street_corner", str(tmp_path / "mine")) == 1
+    assert "already holds a garden" in capsys.readouterr().err
+
+
+def test_a_client_copy_is_rendered_without_a_browser(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    run("examples", "--copy", "fennel_street_corner", str(tmp_path / "mine"))
+    assert run("render", str(tmp_path / "mine"), "--to", str(tmp_path / "copy.html")) == 0
+    text = (tmp_path / "copy.html").read_text(encoding="utf-8")
+    assert "Fennel Street corner" in text
+    assert len(text.encode()) < 8_000_000
+    assert "wrote" in capsys.readouterr().out
+
+
+def test_a_damaged_garden_is_recovered(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    run("new", str(tmp_path / "plot"))
+    storage.edit(tmp_path / "plot", "name", lambda p: type(p)(name="kept"))
+    (tmp_path / "plot" / "garden.json").write_text("{", encoding="utf-8")
+    assert run("recover", str(tmp_path / "plot")) == 0
+    assert storage.load(tmp_path / "plot").project.name == "kept"
+    assert "whole again" in capsys.readouterr().out
+
+
+def test_the_set_up_file_needs_nothing_but_python() -> None:
+    tree = ast.parse((Path(command.__file__).parents[1] / "start.py").read_text(encoding="utf-8"))
+    imported = {alias.name for node in ast.walk(tree) if isinstance(node, ast.Import) for alias in node.names}
+    imported |= {node.module or "" for node in ast.walk(tree) if isinstance(node, ast.ImportFrom)}
+    assert imported
+    assert {name.split(".")[0] for name in imported} <= sys.stdlib_module_names
+
+
+def test_an_unknown_task_is_told_the_two_there_are() -> None:
+    done = subprocess.run([sys.executable, "-m", "gardenkit.start", "fly"], capture_output=True, text=True, check=False)
+    assert done.returncode == 2
+    assert "open [FOLDER] | test" in done.stderr

@@ -1,0 +1,256 @@
+"""The pages' handlers, called as plain methods: what a designer does, and what happens when it cannot be done."""
+
+import io
+from pathlib import Path
+
+import attrs
+import pytest
+from PIL import Image
+
+from gardenkit import storage
+from gardenkit.notebook import gardens
+from gardenkit.notebook.pages.care import CarePage
+from gardenkit.notebook.pages.client import ClientPage
+from gardenkit.notebook.pages.layering import LayeringPage
+from gardenkit.notebook.pages.start import StartPage
+from gardenkit.notebook.pages.style import StylePage
+from gardenkit.notebook.pages.wants import WantsPage
+from gardenkit.notebook.session import Session
+from gardenkit.project import Project
+
+EVERY = (StartPage, StylePage, WantsPage, LayeringPage, CarePage, ClientPage)
+
+
+@pytest.fixture
+def garden(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Session:
+    monkeypatch.setenv("GARDENKIT_HOME", str(tmp_path / "home"))
+    gardens.copy_garden(gardens.example("fennel_street_corner"), tmp_path / "garden")
+    return Session(tmp_path / "garden")
+
+
+@pytest.fixture
+def empty(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Session:
+    monkeypatch.setenv("GARDENKIT_HOME", str(tmp_path / "home"))
+    storage.create(tmp_path / "empty", Project(name="empty"))
+    return Session(tmp_path / "empty")
+
+
+def picture(colour: str) -> bytes:
+    buffer = io.BytesIO()
+    Image.new("RGB", (60, 40), colour).save(buffer, "PNG")
+    return buffer.getvalue()
+
+
+@pytest.mark.parametrize("kind", EVERY)
+def test_every_page_opens_on_an_empty_garden(empty: Session, kind: type) -> None:
+    page = kind(empty)
+    assert page.failures == []
+    assert page.summary()
+
+
+@pytest.mark.parametrize("kind", EVERY)
+def test_every_page_has_words_for_places_without_widgets(garden: Session, kind: type) -> None:
+    bundle = kind(garden)._repr_mimebundle_()
+    assert "application/vnd.jupyter.widget-view+json" in bundle
+    assert len(bundle["text/plain"]) > 20
+
+
+def test_project_text_cannot_run_on_a_page(garden: Session) -> None:
+    evil = "<img src=x onerror=alert(1)>"
+    garden.edit("name", lambda p: attrs.evolve(p, name=evil, client=evil, designer=evil))
+    style = StylePage(garden)
+    garden.edit(
+        "caption",
+        lambda p: attrs.evolve(
+            p, brief=attrs.evolve(p.brief, pictures=tuple(attrs.evolve(x, caption=evil) for x in p.brief.pictures))
+        ),
+    )
+    wants = WantsPage(garden)
+    wants.text.bar.value = evil
+    wants.add()
+    for text in (style.wall.value, wants.table.value, wants.message.value, StartPage(garden).picture.value):
+        assert "<img src=x" not in text
+    assert "onerror" in wants.table.value  # it is there, as words
+
+
+def test_a_picture_is_added_and_its_colour_found(empty: Session) -> None:
+    page = StylePage(empty)
+    page.add([{"name": "My Wall!.PNG", "content": picture("#8060a0")}])
+    assert [p.file for p in empty.project.brief.pictures] == ["my_wall.jpg"]
+    page.take_colours()
+    (colour,) = empty.project.brief.style.colours
+    assert all(abs(int(colour[i : i + 2], 16) - want) <= 6 for i, want in ((1, 0x80), (3, 0x60), (5, 0xA0)))
+    assert page.failures == []
+
+
+def test_a_file_that_is_no_picture_is_named_and_the_garden_stays(empty: Session) -> None:
+    page = StylePage(empty)
+    page.add([{"name": "notes.jpg", "content": b"not a picture"}, {"name": "good.png", "content": picture("#ffffff")}])
+    assert "notes.jpg is not a picture" in page.message.value
+    assert [p.file for p in empty.project.brief.pictures] == ["good.jpg"]
+    assert page.failures == []
+
+
+def test_a_picture_gone_from_the_folder_is_named_on_the_wall(garden: Session) -> None:
+    (garden.folder / "pictures" / "autumn_edge.jpg").unlink()
+    page = StylePage(garden)
+    assert "autumn_edge.jpg is not in" in page.wall.value
+    assert page.failures == []
+
+
+def test_leanings_are_saved_and_one_slide_is_one_step_of_undo(garden: Session) -> None:
+    page = StylePage(garden)
+    before = garden.project.brief.style.curving
+    for value in (0.5, 0.6, 0.7):
+        page.lean("curving", value)
+    assert garden.project.brief.style.curving == 0.7
+    page.undo()
+    assert garden.project.brief.style.curving == before
+    assert page.leanings["curving"].bar.value == pytest.approx(before, abs=0.05)
+
+
+def test_a_want_is_added_judged_and_taken_off(garden: Session) -> None:
+    page = WantsPage(garden)
+    page.text.bar.value = "twenty kinds of plants"
+    page.fact.bar.value, page.compare.bar.value, page.amount.bar.value = "species", "at least", "20"
+    page.add()
+    added = page.judged()[-1]
+    assert (added.want.text, added.verdict) == ("twenty kinds of plants", "met")
+    page.take_off(len(page.judged()) - 1)
+    assert added.want not in garden.project.brief.wants
+
+
+def test_a_letter_where_an_amount_belongs_is_named(garden: Session) -> None:
+    page, before = WantsPage(garden), garden.project
+    page.text.bar.value, page.fact.bar.value, page.amount.bar.value = "many", "species", "a lot"
+    page.add()
+    assert "cannot read &quot;a lot&quot; as an amount" in page.message.value
+    page.set_budget("lots")
+    assert "cannot read &quot;lots&quot; as an amount for budget" in page.message.value
+    assert garden.project == before
+    assert page.failures == []
+
+
+def test_years_and_months_show_other_plants_in_flower_and_save_nothing(garden: Session) -> None:
+    page, before = LayeringPage(garden), garden.project
+    page.set_month(6)
+    june = set(page.in_flower())
+    page.set_month(9)
+    assert june
+    assert june != set(page.in_flower())
+    small = page.plan.sources["planting_areas"].data["xs"]
+    page.set_year(15)
+    assert page.plan.sources["planting_areas"].data["xs"] != small
+    assert garden.project == before
+    assert page.failures == []
+
+
+def test_a_plant_is_dragged_locked_and_then_stays(garden: Session) -> None:
+    page = LayeringPage(garden)
+    number = garden.project.planting.plants[4].number
+    page.drop(number, (3.0, 1.2))
+    assert garden.project.planting.plants[4].at == (3.0, 1.2)
+    page.choose(number)
+    page.toggle_lock()
+    page.show_handles(True)
+    page.dragging.bar.value = True
+    page.edited("handles", {"id": [str(number)], "x": [5.0], "y": [5.0]})
+    assert garden.project.planting.plants[4].at == (3.0, 1.2)
+    assert "is locked" in page.message.value
+    page.undo()
+    assert not garden.project.planting.plants[4].locked
+    assert page.failures == []
+
+
+def test_a_plant_is_swapped_copied_added_and_removed(garden: Session) -> None:
+    page = LayeringPage(garden)
+    first = garden.project.planting.plants[-1]
+    page.choose(first.number)
+    page.kind.bar.value = "Hosta 'Halcyon'"
+    page.swap()
+    assert garden.project.planting.plants[-1].species == "Hosta 'Halcyon'"
+    page.one_more()
+    page.add()
+    numbers = [p.number for p in garden.project.planting.plants]
+    assert numbers[-2:] == [first.number + 1, first.number + 2]
+    page.remove()
+    assert first.number not in [p.number for p in garden.project.planting.plants]
+    assert page.failures == []
+
+
+def test_a_plant_that_does_not_exist_is_named_with_the_nearest(garden: Session) -> None:
+    page, before = LayeringPage(garden), garden.project
+    page.choose(garden.project.planting.plants[0].number)
+    page.kind.bar.value = "Salvia nemorossa"
+    page.swap()
+    assert "no plant called &quot;Salvia nemorossa&quot;" in page.message.value
+    assert "Salvia nemorosa" in page.message.value
+    assert garden.project == before
+
+
+def test_what_suits_a_bed_comes_with_a_reason_for_each_no(garden: Session) -> None:
+    page = LayeringPage(garden)
+    judged = page.suited_to_bed()
+    assert len(judged) > 50
+    assert judged[0].verdict == "yes"
+    assert all(j.against for j in judged if j.verdict == "maybe" and j.score < judged[0].score)
+    assert judged == tuple(
+        sorted(judged, key=lambda j: (("yes", "maybe", "no").index(j.verdict), -j.score, j.species.botanical))
+    )
+
+
+def test_prices_typed_by_the_designer_take_the_place_of_house_values(garden: Session) -> None:
+    page = CarePage(garden)
+    told = page.told
+    assert told is not None
+    page.kind.bar.value = garden.project.planting.plants[-1].species
+    page.price.bar.value = "x"
+    page.take_price()
+    assert "cannot read" in page.message.value
+    page.price.bar.value = "99"
+    page.take_price()
+    assert garden.project.planting.prices[0].each == 99
+    assert page.told is not None
+    assert page.told.costs.total > told.costs.total
+    page.write_files()
+    assert (garden.folder / "schedules" / "schedules.xlsx").stat().st_size > 2000
+    assert page.failures == []
+
+
+def test_the_schedule_counts_every_plant_once(garden: Session) -> None:
+    page = CarePage(garden)
+    table = page.table_named("plant schedule")
+    assert table is not None
+    count = table.heads.index(next(h for h in table.heads if "count" in h.lower() or "number" in h.lower()))
+    assert sum(int(row[count]) for row in table.rows if isinstance(row[count], int)) == len(
+        garden.project.planting.plants
+    )
+
+
+def test_the_documents_are_written_and_sized(garden: Session) -> None:
+    page = ClientPage(garden)
+    page.write()
+    page.write_sheet()
+    assert page.failures == []
+    assert 100_000 < page.target.stat().st_size < 8_000_000
+    assert (garden.folder / "planting_plan.pdf").read_bytes().startswith(b"%PDF")
+
+
+def test_a_new_garden_is_begun_and_every_notebook_turns_to_it(garden: Session, tmp_path: Path) -> None:
+    page = StartPage(garden)
+    page.begin()
+    assert "type a folder" in page.message.value
+    page.folder.bar.value = str(tmp_path / "fresh")
+    page.begin()
+    assert garden.folder == tmp_path / "fresh"
+    assert gardens.chosen() == tmp_path / "fresh"
+    page.begin()
+    assert "already holds a garden" in page.message.value
+    assert page.failures == []
+
+
+def test_an_unexpected_mistake_is_said_on_the_page_and_kept_for_tests(garden: Session) -> None:
+    page = WantsPage(garden)
+    page.attempt(lambda: 1 / 0)
+    assert "gardenkit made a mistake here (ZeroDivisionError" in page.message.value
+    assert len(page.failures) == 1
