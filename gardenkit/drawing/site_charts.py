@@ -29,8 +29,7 @@ TRIANGLE: dict[str, tuple[Shares, ...]] = {
 }
 FILLS = ("#f6efdc", "#efe6d0", "#f2e9d6", "#e9dcc3", "#f0e8d8", "#f7f2e6", "#e8dac0", "#e4d4b8", "#eaddc6", "#e1cfb2", "#e3d2b5", "#dcc8a6")
 SIDE, LETTERS, SMALL = 110.0, 2.6, 2.2  # mm
-LABEL_SHIFT: dict[str, Point] = {"silt": (0.5, -1.5), "sand": (0.0, -1.5), "loamy sand": (1.0, -1.0)}  # mm, to stand inside a narrow class
-ANGLED = {"sandy clay": 0.0}
+LABEL_SHIFT: dict[str, Point] = {"silt": (0.5, -1.5), "sand": (0.0, -1.5), "loamy sand": (2.2, -2.2), "sandy clay": (0.6, 1.2)}  # mm, to stand inside a narrow class
 RAIN, AIR = "#8fb3c9", "#c46a2b"
 MONTH_WIDE, CHART_HIGH = 13.0, 46.0
 

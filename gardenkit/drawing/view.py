@@ -9,7 +9,7 @@ import attrs
 import numpy as np
 
 from gardenkit.drawing import style
-from gardenkit.drawing.garden import MONTHS
+from gardenkit.drawing.garden import MONTHS, ON_SUPPORT
 from gardenkit.drawing.scene import CHART_SCALE, Area, Label, Mark, Scene, Symbol, shifted
 from gardenkit.drawing.view_built import fence_parts, gate_parts, obstacle_parts, person_part, seat_parts, support_parts
 from gardenkit.drawing.view_camera import Camera
@@ -29,8 +29,8 @@ from gardenkit.sources import HOUSE, Figure
 from gardenkit.structure.sightlines import STANDING_EYE
 
 WIDTH = Figure(240.0, "mm", HOUSE)  # of the picture
-BEFORE_GATE = Figure(1.6, "m", HOUSE)  # one stands this far outside a gate, to see it as one arrives
-INTO_ROOM = Figure(1.1, "m", HOUSE)  # one stands this far from a window, inside
+BEFORE_GATE = Figure(2.6, "m", HOUSE)  # one stands this far outside a gate, to see it as one arrives
+INTO_ROOM = Figure(1.35, "m", HOUSE)  # one stands this far from a window, inside
 SEEN_SHARE = Figure(0.15, "of a thing's outline", HOUSE)  # less than this showing is not told as seen
 BANDS = ((0.0, 5.0, "near (to 5 m)"), (5.0, 10.0, "further (5 to 10 m)"), (10.0, math.inf, "far (beyond 10 m)"))
 QUARTERS = ((0.25, "a quarter along"), (0.5, "half way along"), (0.75, "three quarters along"))
@@ -83,8 +83,8 @@ def view_scene(
     pieces = what_shows(_pieces(scene, project, plants, person), camera.frame)
     ground = [*backdrop(scene), *ground_marks(scene, project, worked)]
     for plant in plants:
-        low = plant.stem < 0.1
-        ground += shade_under(scene, plant.drawn.at, plant.drawn.spread * (0.52 if low else 0.4))
+        spread = min(plant.drawn.spread, ON_SUPPORT) if plant.support else plant.drawn.spread
+        ground += shade_under(scene, plant.drawn.at, spread * (0.52 if plant.stem < 0.1 else 0.4))
     title = title or f"{project.name}, {MONTHS[month - 1]}, year {year}"
     marks: list[Mark] = [*ground, *(Symbol(marks=p.marks, tip=p.tip) for p in pieces if p.marks)]
     return _picture(camera, marks, title, _words(camera, pieces, title, year, month), float(eye_height))
@@ -136,7 +136,7 @@ def places_to_look_from(project: Project, worked: Layout | None = None) -> tuple
     from gardenkit.project.layout import layout
 
     laid = worked if worked is not None else layout(project)
-    site, height = project.site, ground_of(project.site)
+    site = project.site
     found: list[Lookout] = []
     for kind in ("gate", "window", "door"):
         for opening in (o for o in site.openings if o.kind == kind):
@@ -147,8 +147,9 @@ def places_to_look_from(project: Project, worked: Layout | None = None) -> tuple
         for share, words in QUARTERS:
             (x, y), (dx, dy) = route.curve.at(share * route.length)[0], route.curve.direction(share * route.length)[0]
             towards = plane.heading((0.0, 0.0), (float(dx), float(dy)))
-            found.append(Lookout(name=f"{name}, {words}", eye=(float(x), float(y)), height=STANDING_EYE, towards=towards))
-    del height
+            found.append(
+                Lookout(name=f"{name}, {words}", eye=(float(x), float(y)), height=float(STANDING_EYE), towards=towards)
+            )
     return tuple(found)
 
 
@@ -171,7 +172,7 @@ def _through(site: Site, opening: Opening) -> Lookout:
     rise = max(floor - level, 0.0) if opening.kind != "gate" else 0.0
     if opening.kind == "window":  # a window upstairs is looked out of upstairs
         rise = max(rise, opening.sill - 1.1 - level)
-    return Lookout(name=opening.name, eye=eye, height=STANDING_EYE + rise, towards=towards)
+    return Lookout(name=opening.name, eye=eye, height=float(STANDING_EYE) + rise, towards=towards)
 
 
 def _plants(scene: Stage, project: Project, catalogue: Catalogue, year: int, month: int) -> list[Grown]:
@@ -202,31 +203,44 @@ def _picture(camera: Camera, marks: Sequence[Mark], title: str, words: str, heig
     edge = ((left, low), (right, low), (right, top), (left, top))
     small = camera.width < 160
     note = f"eye {height:.2f} m above the ground, {camera.angle:.0f}° wide; far trees are backdrop only"
+    foot = 8.0 if small else CAPTION_MM
+    bounds = (left - 1.0, low - foot, right + 1.0, top + 1.0)
+    sheet = ((bounds[0], bounds[1]), (bounds[2], bounds[1]), (bounds[2], bounds[3]), (bounds[0], bounds[3]))
     furniture: list[Mark] = [
+        Area(rings=(sheet, edge), fill=style.PAPER, layer="furniture"),  # covers pens that pass the picture's edge
         Area(rings=(edge,), stroke=style.SOFT_INK, width_mm=style.EDGE, layer="furniture"),
-        Label(at=(left, low - 5.0), text=title, size_mm=3.2 if small else 4.0, anchor="start", bold=True, layer="furniture"),
+        Label(
+            at=(left, low - 5.0),
+            text=title,
+            size_mm=3.2 if small else 4.0,
+            anchor="start",
+            bold=True,
+            layer="furniture",
+        ),
     ]
     if not small:
         at = (left, low - 10.0)
         furniture.append(
             Label(at=at, text=note, size_mm=style.KEY_LETTERS, anchor="start", colour=style.SOFT_INK, layer="furniture")
         )
-    foot = 8.0 if small else CAPTION_MM
     return Scene(
-        marks=(*marks, *furniture), bounds=(left - 1.0, low - foot, right + 1.0, top + 1.0), title=title,
-        description=words, scale=CHART_SCALE, paper=style.PAPER,
+        marks=(*marks, *furniture), bounds=bounds, title=title, description=words, scale=CHART_SCALE, paper=style.PAPER,
     )  # fmt: skip
 
 
 def _words(camera: Camera, pieces: Sequence[Piece], title: str, year: int, month: int) -> str:
     """Return the text for a reader who cannot see the picture: what shows, near to far, from left to right."""
     seen = [p for p in pieces if p.name and p.cover and p.share >= SEEN_SHARE]
-    parts = [f"{title}. View {camera.towards % 360:.0f} degrees clockwise from the plan's y axis, {MONTHS[month - 1]}, year {year}."]
+    parts = [
+        f"{title}. View {camera.towards % 360:.0f} degrees clockwise from the plan's y axis, {MONTHS[month - 1]}, year {year}."
+    ]
     for low, high, words in BANDS:
         band = sorted((p for p in seen if low <= p.away < high), key=_middle_across)
         names = Counter(p.name for p in band)
         if names:
-            listed = ", ".join(f"{n} × {name}" if n > 1 and _countable(band, name) else name for name, n in names.items())
+            listed = ", ".join(
+                f"{n} × {name}" if n > 1 and _countable(band, name) else name for name, n in names.items()
+            )
             parts.append(f"{words[0].upper()}{words[1:]}, left to right: {listed}.")
     if len(parts) == 1:
         parts.append("Nothing stands in view.")

@@ -104,7 +104,9 @@ def _stretch(
         else:
             marks = _open(scene, at, long, start, end, height, openness, colour)
         if posts:
-            marks += [_area(_quad(scene, at, u - 0.05 / long, u + 0.05 / long, 0, height + 0.15), colour) for u in (0, 1)]
+            marks += [
+                _area(_quad(scene, at, u - 0.05 / long, u + 0.05 / long, 0, height + 0.15), colour) for u in (0, 1)
+            ]
         marks = [m for m in marks if not isinstance(m, Area) or m.rings]
         shut = leafy or solid or openness < 0.08
         return [Piece(marks=tuple(marks), cover=(whole,), name=name, kind="fence", away=away, solid=shut, tip=name)]
@@ -113,7 +115,16 @@ def _stretch(
 
 
 def _closed(
-    scene: Stage, at: Wall3, long: float, start: float, end: float, height: float, colour: str, whole: Ring, *, upright: bool
+    scene: Stage,
+    at: Wall3,
+    long: float,
+    start: float,
+    end: float,
+    height: float,
+    colour: str,
+    whole: Ring,
+    *,
+    upright: bool,
 ) -> list[Plain]:
     ink = style.mixed(colour, style.INK, 0.25)
     if upright:
@@ -124,7 +135,7 @@ def _closed(
     lines = tuple(piece for joint in joints for piece in scene.camera.lines(joint))
     cap = _quad(scene, at, start, end, height - 0.06, height)
     return [
-        _area(((whole)), colour, ink),
+        _area((whole), colour, ink),
         Hatch(lines=lines, colour=ink, width_mm=0.12, layer="planting"),
         _area(cap, style.mixed(colour, "#ffffff", 0.2)),
     ]
@@ -140,7 +151,13 @@ def _open(
     pickets = []
     for k in range(math.ceil(start * long / pitch), math.floor(end * long / pitch) + 1):
         u = min(max(k * pitch / long, start + half), end - half)
-        corners = [(u - half, 0.04), (u + half, 0.04), (u + half, height - 0.05), (u, height), (u - half, height - 0.05)]
+        corners = [
+            (u - half, 0.04),
+            (u + half, 0.04),
+            (u + half, height - 0.05),
+            (u, height),
+            (u - half, height - 0.05),
+        ]
         ring = scene.camera.ring(np.vstack([at(*c) for c in corners]))
         if ring:
             pickets.append(ring)
@@ -181,7 +198,9 @@ def _frame(scene: Stage, support: Support, a: Point, b: Point) -> list[Stander]:
     way = np.subtract(b, a) / math.dist(a, b)
     aside = np.array([-way[1], way[0]]) * depth / 2
     ends = [[_moved(p, aside), _moved(p, -aside)] for p in (a, b)]
-    sides = [Stander(at=p, make=lambda pair=pair: _side(scene, support, pair)) for p, pair in zip((a, b), ends, strict=True)]  # type: ignore[misc]
+    sides = [
+        Stander(at=p, make=lambda pair=pair: _side(scene, support, pair)) for p, pair in zip((a, b), ends, strict=True)
+    ]  # type: ignore[misc]
     middle = _between(a, b, 0.5)
     return [*sides, Stander(at=middle, make=lambda: _top(scene, support, ends))]
 
@@ -201,7 +220,9 @@ def _side(scene: Stage, support: Support, pair: Sequence[Point]) -> list[Piece]:
         if ring:
             cover.append(ring)
             marks.append(_area(ring, colour, style.mixed(colour, style.INK, 0.4)))
-    return [Piece(marks=tuple(marks), cover=tuple(cover), name=support.name, kind="support", away=away, tip=support.name)]
+    return [
+        Piece(marks=tuple(marks), cover=tuple(cover), name=support.name, kind="support", away=away, tip=support.name)
+    ]
 
 
 def _top(scene: Stage, support: Support, ends: Sequence[Sequence[Point]]) -> list[Piece]:
@@ -209,7 +230,7 @@ def _top(scene: Stage, support: Support, ends: Sequence[Sequence[Point]]) -> lis
     away = scene.away(_between(ends[0][0], ends[1][1], 0.5))
     colour = scene.faded(DARK_WOOD, away)
     cover = []
-    beams = sorted(((ends[0][k], ends[1][k]) for k in (0, 1)), key=lambda p: -scene.away(_between(*p, 0.5)))
+    beams = sorted(((ends[0][k], ends[1][k]) for k in (0, 1)), key=lambda p: -scene.away(_between(p[0], p[1], 0.5)))
     long = math.dist(*beams[0])
     count = max(3, round(long / 0.4) + 1)
     for number, (a, b) in enumerate(beams):
@@ -222,7 +243,9 @@ def _top(scene: Stage, support: Support, ends: Sequence[Sequence[Point]]) -> lis
             ]
             pen = min(1.4, max(0.2, 0.05 * scene.camera.focal / max(away, 0.8)))
             lines = tuple(piece for rafter in rafters for piece in rafter)
-            marks.append(Hatch(lines=lines, colour=style.mixed(colour, style.INK, 0.15), width_mm=pen, layer="planting"))
+            marks.append(
+                Hatch(lines=lines, colour=style.mixed(colour, style.INK, 0.15), width_mm=pen, layer="planting")
+            )
         if ring:
             cover.append(ring)
             marks.append(_area(ring, colour, style.mixed(colour, style.INK, 0.4)))
@@ -250,8 +273,15 @@ def _bench(scene: Stage, seat: Seat) -> list[Piece]:
     away = scene.away(seat.at)
     colour = scene.faded("#9c7a55", away)
     dark = style.mixed(colour, style.INK, 0.35)
-    back = [[place(u, -1, z) for u, z in ((-1, low), (1, low), (1, high), (-1, high))] for low, high in ((0.52, 0.64), (0.7, 0.85))]
-    legs = [[place(u, v, 0), place(u * 0.93, v, 0), place(u * 0.93, v, 0.45), place(u, v, 0.45)] for v in (-1, 1) for u in (-1, 1)]
+    back = [
+        [place(u, -1, z) for u, z in ((-1, low), (1, low), (1, high), (-1, high))]
+        for low, high in ((0.52, 0.64), (0.7, 0.85))
+    ]
+    legs = [
+        [place(u, v, 0), place(u * 0.93, v, 0), place(u * 0.93, v, 0.45), place(u, v, 0.45)]
+        for v in (-1, 1)
+        for u in (-1, 1)
+    ]
     seatboard = [place(-1, -1, 0.45), place(1, -1, 0.45), place(1, 1, 0.45), place(-1, 1, 0.45)]
     lip = [place(-1, 1, 0.45), place(1, 1, 0.45), place(1, 1, 0.39), place(-1, 1, 0.39)]
     to_eye = np.subtract(scene.camera.at, seat.at)
@@ -303,7 +333,9 @@ def _person(scene: Stage, at: Point) -> list[Piece]:
          (-0.10, 1.64), (-0.05, PERSON), (0.05, PERSON), (0.10, 1.64), (0.10, 1.56), (0.05, 1.5), (0.05, 1.46), (0.14, 1.43),
          (0.21, 1.3), (0.22, 0.8), (0.13, 0.78), (0.10, 0), (0.02, 0), (0.0, 0.72), (-0.02, 0)]
     )  # fmt: skip
-    ring = scene.camera.ring_of(np.column_stack((foot[0] + body[:, 0], foot[1] + body[:, 1], np.full(len(body), foot[2]))))
+    ring = scene.camera.ring_of(
+        np.column_stack((foot[0] + body[:, 0], foot[1] + body[:, 1], np.full(len(body), foot[2])))
+    )
     if not ring:
         return []
     tip = f"a person {PERSON:.1f} m tall, for scale"

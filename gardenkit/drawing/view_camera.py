@@ -120,15 +120,21 @@ class Camera:
     def within(self, line: FloatArray) -> list[Ring]:
         """Return an open picture line (n, 2) cut to the frame, whole where it stays inside."""
         left, low, right, top = self.frame
-        if line[:, 0].min() >= left and line[:, 0].max() <= right and line[:, 1].min() >= low and line[:, 1].max() <= top:
+        if (
+            line[:, 0].min() >= left
+            and line[:, 0].max() <= right
+            and line[:, 1].min() >= low
+            and line[:, 1].max() <= top
+        ):
             return [tuple((float(x), float(y)) for x, y in line)]
         pieces = (_inside_box(a, b, self.frame) for a, b in zip(line.tolist(), line[1:].tolist(), strict=False))
         return [piece for piece in pieces if piece]
 
-    def shown(self, points: FloatArray) -> tuple[Point, ...]:
-        """Return the picture points (n, 2) that lie inside the frame."""
+    def shown(self, points: FloatArray, *, margin: float = 0.0) -> tuple[Point, ...]:
+        """Return the picture points (n, 2) that lie inside the frame, ``margin`` millimetres from its edge."""
         left, low, right, top = self.frame
-        ok = (points[:, 0] > left) & (points[:, 0] < right) & (points[:, 1] > low) & (points[:, 1] < top)
+        x, y = points[:, 0], points[:, 1]
+        ok = (x > left + margin) & (x < right - margin) & (y > low + margin) & (y < top - margin)
         return tuple((float(x), float(y)) for x, y in points[ok])
 
 

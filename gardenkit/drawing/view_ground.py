@@ -42,8 +42,9 @@ SURFACES = {  # what one sees of a surface standing on it; plans are paler. Hous
     "pond": "#8fb0bd",
     "shed base": "#bdb8ac",
 }
-GRAIN = {"gravel": ("#a89c82", 26.0), "bark": ("#7d5b3b", 20.0), "soil": ("#6d5542", 9.0)}  # colour, flecks a m2
-MOST_FLECKS = 420
+GRAIN = {"gravel": ("#a89c82", 60.0), "bark": ("#7d5b3b", 40.0), "soil": ("#6d5542", 26.0)}  # colour, flecks a m2
+MOST_FLECKS = 700
+FINEST_MM = 0.2  # corners nearer than this in the picture are one. House value.
 STONE_RISE = 0.03  # m a stone stands above its bed. House value.
 
 
@@ -102,17 +103,16 @@ def backdrop(scene: Stage) -> list[Mark]:
     """Return the sky, a faint line of trees far off, and the land between it and the garden."""
     left, low, right, top = scene.camera.frame
     high, haze = SKY[scene.season]
-    bands = 14
+    bands = 28
     marks: list[Mark] = [
-        _band(left, top * k / bands, right, top * (k + 1) / bands + 0.05, style.mixed(haze, high, (k / bands) ** 0.8))
-        for k in range(bands)
+        _band(left, top * k / bands, right, top, style.mixed(haze, high, (k / bands) ** 0.8)) for k in range(bands)
     ]
     land = FAR_LAND[scene.season]
     steps = (0.0, 0.012, 0.03, 0.065, 0.14, 0.3, 1.0)
     for a, b in zip(steps, steps[1:], strict=False):
         away = scene.camera.eye[2] / max((a + b) / 2, 0.004) if scene.camera.eye[2] > 0 else 20.0
-        colour = style.mixed(land, haze, min(0.75, 1 - math.exp(-away / 90)))
-        marks.append(_band(left, low * b - 0.05, right, low * a, colour))
+        colour = style.mixed(land, haze, min(0.4, 1 - math.exp(-away / 120)))
+        marks.append(_band(left, low, right, low * a, colour))
     marks += [_far_trees(scene, rise, share) for rise, share in ((0.030, 0.72), (0.018, 0.5))]
     return marks
 
@@ -143,16 +143,19 @@ def ground_marks(scene: Stage, project: Project, worked: Layout) -> list[Mark]:
 
 def shade_under(scene: Stage, at: Point, radius: float) -> list[Mark]:
     """Return the soft shade on the ground below a plant."""
-    angles = np.linspace(0, 2 * math.pi, 14, endpoint=False)
     away = scene.away(at)
-    if radius <= 0.02 or away < radius + NEAR:
+    if radius <= 0.02 or away < NEAR:
         return []
-    # a little away from the light, so that the picture has one sun
-    push = 0.25 * radius
-    x = at[0] - push * math.sin(math.radians(scene.light)) + radius * np.cos(angles)
-    y = at[1] - push * math.cos(math.radians(scene.light)) + radius * np.sin(angles)
-    ring = scene.camera.ring(scene.laid(np.column_stack((x, y))))
-    return [Area(rings=(ring,), fill=SHADOW, alpha=0.2, layer="ground")] if ring else []
+    angles = np.linspace(0, 2 * math.pi, 14 if radius < 0.6 else 32, endpoint=False)
+    push = 0.25 * radius  # a little away from the light, so that the picture has one sun
+    x, y = at[0] - push * math.sin(math.radians(scene.light)), at[1] - push * math.cos(math.radians(scene.light))
+    marks: list[Mark] = []
+    for share in (1.0, 0.82):
+        around = np.column_stack((x + share * radius * np.cos(angles), y + share * radius * np.sin(angles)))
+        ring = scene.camera.ring(scene.laid(around))
+        if ring:
+            marks.append(Area(rings=(ring,), fill=SHADOW, alpha=0.12, layer="ground"))
+    return marks
 
 
 def densified(ring: Sequence[Point], step: float) -> FloatArray:
@@ -172,7 +175,7 @@ def _ground(scene: Stage, region: Region, colour: str, name: str, *, grain: str 
     low = min(p[1] for ring in rings for p in ring)
     away = scene.camera.eye[2] * scene.camera.focal / max(-low, 1e-6) if low < 0 else 30.0
     fill = scene.faded(colour, away)
-    edge = style.mixed(fill, style.INK, 0.28)
+    edge = None if grain == "soil" else style.mixed(fill, style.INK, 0.28)
     area = Area(rings=rings, fill=fill, stroke=edge, width_mm=0.14, layer="ground", tip=name)
     return [area, *_grain(scene, region, grain)]
 
@@ -182,7 +185,16 @@ def _rings(scene: Stage, region: Region, *, lift: float = 0.0) -> tuple[Ring, ..
         return ()
     outlines = plane.rings(plane.simplified(region, 0.015))
     rings = (scene.camera.ring(scene.laid(densified(ring, STEP), lift=lift)) for ring in outlines)
-    return tuple(ring for ring in rings if ring)
+    return tuple(thinned(ring) for ring in rings if ring)
+
+
+def thinned(ring: Ring) -> Ring:
+    """Return a picture outline without the corners one could not tell apart: nearer than 0.2 mm to the one before."""
+    kept = [ring[0]] if ring else []
+    for spot in ring[1:]:
+        if abs(spot[0] - kept[-1][0]) + abs(spot[1] - kept[-1][1]) > FINEST_MM:
+            kept.append(spot)
+    return tuple(kept) if len(kept) > 2 else ring
 
 
 def _grain(scene: Stage, region: Region, kind: str) -> list[Mark]:
@@ -190,7 +202,7 @@ def _grain(scene: Stage, region: Region, kind: str) -> list[Mark]:
     if kind not in GRAIN and kind not in ("lawn", "grass"):
         return []
     tufts = kind in ("lawn", "grass")
-    colour, density = (style.mixed(LAWN[scene.season], "#4f6a2f", 0.35), 16.0) if tufts else GRAIN[kind]
+    colour, density = (style.mixed(LAWN[scene.season], "#4f6a2f", 0.35), 40.0) if tufts else GRAIN[kind]
     spots = _scattered(region, density, seed=len(kind))
     if not len(spots):
         return []
@@ -200,17 +212,15 @@ def _grain(scene: Stage, region: Region, kind: str) -> list[Mark]:
     marks: list[Mark] = []
     for near, far in ((0.0, 3.5), (3.5, 6.0), (6.0, float(FLECK_FAR))):
         part = seen[(seen[:, 2] >= near) & (seen[:, 2] < far)]
-        points = scene.camera.shown(scene.camera.flat(part)) if len(part) else ()
+        size = scene.camera.focal / ((near + far) / 2)
+        points = scene.camera.shown(scene.camera.flat(part), margin=0.03 * size) if len(part) else ()
         if not points:
             continue
-        size = scene.camera.focal / ((near + far) / 2)
         if tufts:
-            lines = tuple(
-                ((x, y), (x + 0.012 * size * (-1) ** i, y + 0.022 * size)) for i, (x, y) in enumerate(points)
-            )
+            lines = tuple(((x, y), (x + 0.012 * size * (-1) ** i, y + 0.022 * size)) for i, (x, y) in enumerate(points))
             marks.append(Hatch(lines=lines, colour=colour, width_mm=0.14, alpha=0.55, layer="ground"))
         else:
-            marks.append(Dots(points=points, radius=max(0.1, 0.008 * size), fill=colour, alpha=0.55, layer="ground"))
+            marks.append(Dots(points=points, radius=max(0.09, 0.0045 * size), fill=colour, alpha=0.55, layer="ground"))
     return marks
 
 
@@ -235,8 +245,8 @@ def _joints(scene: Stage, region: Region) -> list[Mark]:
 def _stones(scene: Stage, outlines: Sequence[Sequence[Point]], path: str) -> list[Mark]:
     marks: list[Mark] = []
     for number, outline in sorted(enumerate(outlines), key=lambda item: -scene.away(item[1][0])):
-        foot = scene.camera.ring(scene.laid(outline))
-        top = scene.camera.ring(scene.laid(outline, lift=STONE_RISE))
+        foot = thinned(scene.camera.ring(scene.laid(outline)))
+        top = thinned(scene.camera.ring(scene.laid(outline, lift=STONE_RISE)))
         if not top:
             continue
         away = scene.away(outline[0])
@@ -257,7 +267,7 @@ def _far_trees(scene: Stage, rise: float, share: float) -> Area:
     bearing = np.radians(scene.camera.towards) + np.arctan(xs / scene.camera.focal)
     waves = np.sin(7 * bearing + 1) + 0.6 * np.sin(19 * bearing + rise * 99) + 0.35 * np.abs(np.sin(61 * bearing))
     ys = scene.camera.focal * rise * (0.75 + 0.28 * waves)
-    ring = (*zip(xs.tolist(), np.maximum(ys, 0.2).tolist(), strict=True), (right, -0.2), (left, -0.2))
+    ring = (*zip(xs.tolist(), np.maximum(ys, 0.2).tolist(), strict=True), (right, -0.8), (left, -0.8))
     colour = style.mixed(FAR_TREES[scene.season], scene.haze, share)
     return Area(rings=(ring,), fill=colour, layer="ground")
 

@@ -19,6 +19,7 @@ from gardenkit.site.site import Building, Opening
 ON_WALL = 0.2  # m an opening's ends may lie off the wall it is drawn in. House value.
 WALL_COLOUR, ROOF_COLOUR, SOFFIT, ROOM = "#ece3d2", "#8c837c", "#a39b8d", "#57534b"
 GLASS, FRAME, DOOR = "#a9bcc4", "#f7f4ec", "#6f8478"
+SAME_CORNER = 1e-3  # m; corners of a cut nearer than this are one
 COURSE = 0.2  # m between the lines of the wall's boards. House value.
 
 
@@ -32,7 +33,9 @@ class _Wall:
     inside: bool  # seen from the room
 
 
-def house_parts(scene: Stage, buildings: Sequence[Building], openings: Sequence[Opening]) -> tuple[list[Upright], list[Stander]]:
+def house_parts(
+    scene: Stage, buildings: Sequence[Building], openings: Sequence[Opening]
+) -> tuple[list[Upright], list[Stander]]:
     """Return the walls that face the eye as uprights, and the roofs as things that stand behind them."""
     walls: list[Upright] = []
     roofs: list[Stander] = []
@@ -43,7 +46,7 @@ def house_parts(scene: Stage, buildings: Sequence[Building], openings: Sequence[
             hull = _roof_hull(building, part)
             here = indoors and plane.contains(plane.region(part), scene.camera.at)
             if hull is not None and not here:
-                roofs.append(_roof(scene, building, part, outline, hull))
+                roofs += _roof(scene, building, part, outline, hull, indoors=indoors)
             for a, b in zip(part, (*part[1:], part[0]), strict=True):
                 if not _is_outer(outline, a, b):
                     continue
@@ -51,7 +54,9 @@ def house_parts(scene: Stage, buildings: Sequence[Building], openings: Sequence[
                 if not faces and not indoors:
                     continue
                 own = tuple(o for o in openings if o.kind != "gate" and _in_wall(o, a, b))
-                wall = _Wall(building=building, a=a, b=b, apex=_apex(building, hull, a, b), openings=own, inside=not faces)
+                wall = _Wall(
+                    building=building, a=a, b=b, apex=_apex(building, hull, a, b), openings=own, inside=not faces
+                )
                 walls.append(_upright(scene, wall))
     return walls, roofs
 
@@ -72,13 +77,17 @@ def convex_parts(outline: Outline) -> tuple[Outline, ...]:
             found = plane.divided(whole, (start, end))
             if len(found) < 2:
                 continue
-            parts = tuple(plane.outline(plane.corners(p), where="a part of the house") for p in found)
+            parts = tuple(plane.outline(_tidy(plane.corners(p)), where="a part of the house") for p in found)
             width = min(plane.inscribed_circle(p)[1] for p in found)
             if best is None or width > best[0]:
                 best = width, parts
     if best is None:
         return (outline,)
     return tuple(piece for part in best[1] for piece in convex_parts(part))
+
+
+def _tidy(corners: Outline) -> Outline:
+    return tuple(p for i, p in enumerate(corners) if math.dist(p, corners[i - 1]) > SAME_CORNER)
 
 
 def _roof_hull(building: Building, part: Outline) -> Hull | None:
@@ -185,28 +194,39 @@ def _opening(scene: Stage, wall: _Wall, opening: Opening, start: float, end: flo
         marks.insert(1, Area(rings=(shine,), fill="#e6eef0", alpha=0.5, layer="planting")) if shine else None
         colour, width = scene.faded(FRAME, away), pen
     else:
-        inner = [(u0 + s * (u1 - u0), z) for s, z in ((0.18, low + 0.15), (0.82, low + 0.15), (0.82, high - 0.15), (0.18, high - 0.15))]
+        inner = [
+            (u0 + s * (u1 - u0), z)
+            for s, z in ((0.18, low + 0.15), (0.82, low + 0.15), (0.82, high - 0.15), (0.18, high - 0.15))
+        ]
         bars = list(zip(inner, [*inner[1:], inner[0]], strict=True))
         colour, width = ink, 0.12
-    lines = tuple(
-        piece for p, q in bars for piece in scene.camera.lines(np.vstack((_at(wall, *p), _at(wall, *q))))
-    )
+    lines = tuple(piece for p, q in bars for piece in scene.camera.lines(np.vstack((_at(wall, *p), _at(wall, *q)))))
     marks.append(Hatch(lines=lines, colour=colour, width_mm=width, layer="planting"))
     return marks
 
 
-def _roof(scene: Stage, building: Building, part: Outline, outline: Outline, hull: Hull) -> Stander:
+def _roof(
+    scene: Stage, building: Building, part: Outline, outline: Outline, hull: Hull, *, indoors: bool
+) -> list[Stander]:
+    """Return the roof over one part, sorted where it belongs: behind the walls below it, before them seen from above."""
     middle = plane.centre(plane.region(part))
-    if scene.camera.eye[2] > building.eaves:  # seen from above, the eaves hide the wall
+    if scene.camera.eye[2] > building.eaves:
         edge = plane.region(plane.hull_outline(hull.vertices[:, :2]))
         middle = plane.nearest_on(edge, scene.camera.at)
-    return Stander(at=middle, make=lambda: _roof_piece(scene, building, part, outline, hull))
+    elif indoors:  # seen out of a window of the same house: above its own wall
+        sides = [(a, b) for a, b in zip(part, (*part[1:], part[0]), strict=True) if _is_outer(outline, a, b)]
+        facing = [((a[0] + b[0]) / 2, (a[1] + b[1]) / 2) for a, b in sides if _side(scene.camera.at, a, b) < 0]
+        if not facing:
+            return []
+        middle = min(facing, key=scene.away)
+    return [Stander(at=middle, make=lambda: _roof_piece(scene, building, part, outline, hull))]
 
 
 def _roof_piece(scene: Stage, building: Building, part: Outline, outline: Outline, hull: Hull) -> list[Piece]:
     eye = np.asarray(scene.camera.eye)
     faces = []
-    for corners, normal in _hull_faces(hull):
+    for face, normal in _hull_faces(hull):
+        corners = face
         if float(normal @ (eye - corners[0])) <= 1e-9:
             continue
         for a, b in zip(part, (*part[1:], part[0]), strict=True):
@@ -221,11 +241,19 @@ def _roof_piece(scene: Stage, building: Building, part: Outline, outline: Outlin
         lit = max(0.0, float(normal @ _sun(scene)))
         base = style.mixed(ROOF_COLOUR, "#ffffff", 0.18 * lit) if slope else SOFFIT
         colour = scene.faded(base, away)
-        marks.append(Area(rings=(ring,), fill=colour, stroke=style.mixed(colour, style.INK, 0.5), width_mm=0.18, layer="planting"))
+        marks.append(
+            Area(
+                rings=(ring,), fill=colour, stroke=style.mixed(colour, style.INK, 0.5), width_mm=0.18, layer="planting"
+            )
+        )
         if slope:
             marks.append(_tiles(scene, np.asarray(corners), colour))
     cover = tuple(face[3] for face in faces)
-    return [Piece(marks=tuple(marks), cover=cover, away=scene.away(part[0]), solid=True, tip=f"{building.name} roof")] if marks else []
+    return (
+        [Piece(marks=tuple(marks), cover=cover, away=scene.away(part[0]), solid=True, tip=f"{building.name} roof")]
+        if marks
+        else []
+    )
 
 
 def _tiles(scene: Stage, corners: FloatArray, colour: str) -> Hatch:
@@ -250,8 +278,8 @@ def _hull_faces(hull: Hull) -> list[tuple[FloatArray, FloatArray]]:
     for corners, equation in zip(made.simplices, made.equations, strict=True):
         planes.setdefault(tuple(np.round(equation, 5)), set()).update(int(i) for i in corners)
     found = []
-    for equation, numbers in planes.items():
-        normal = np.asarray(equation[:3])
+    for key, numbers in planes.items():
+        normal = np.asarray(key[:3])
         spots = hull.vertices[sorted(numbers)]
         across = np.cross(normal, [0.0, 0.0, 1.0] if abs(normal[2]) < 0.9 else [1.0, 0.0, 0.0])
         off = spots - spots.mean(axis=0)
@@ -293,7 +321,9 @@ def _top(wall: _Wall, share: float) -> float:
 def _shares(wall: _Wall, opening: Opening) -> tuple[float, float]:
     long = math.dist(wall.a, wall.b)
     way = ((wall.b[0] - wall.a[0]) / long, (wall.b[1] - wall.a[1]) / long)
-    ends = sorted(((p[0] - wall.a[0]) * way[0] + (p[1] - wall.a[1]) * way[1]) / long for p in (opening.start, opening.end))
+    ends = sorted(
+        ((p[0] - wall.a[0]) * way[0] + (p[1] - wall.a[1]) * way[1]) / long for p in (opening.start, opening.end)
+    )
     return ends[0], ends[1]
 
 

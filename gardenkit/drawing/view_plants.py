@@ -6,6 +6,7 @@ focal x height / distance. Low plants are seen from above: they get the true out
 
 import math
 from collections.abc import Sequence
+from itertools import pairwise
 
 import attrs
 import numpy as np
@@ -15,7 +16,7 @@ from gardenkit.drawing.garden import BARE, drawn
 from gardenkit.drawing.scene import Area, Plain
 from gardenkit.drawing.silhouettes import PROFILES, RAYED, silhouette
 from gardenkit.drawing.symbols import BY_LAYER, CANOPY_LAYERS, PlantDrawn
-from gardenkit.drawing.view_foliage import branches, fan, flowers, hatch, leaf_masses, lobed
+from gardenkit.drawing.view_foliage import branches, fan, flowers, hatch, leaf_masses, lobed, on_twigs
 from gardenkit.drawing.view_ground import Stage
 from gardenkit.drawing.view_order import Piece, Stander
 from gardenkit.geometry import plane
@@ -28,9 +29,16 @@ from gardenkit.sources import HOUSE, Figure
 from gardenkit.structure.structure import Support
 
 NEAREST = Figure(0.45, "m", HOUSE)  # a plant whose stem is nearer than this is beside the eye, not before it
-FLOWER = Figure(0.028, "m", HOUSE)  # radius a flower or small head is drawn at
-ALONG_ARCH = Figure(0.24, "m", HOUSE)  # half the thickness of a climber on its arch
-TREE_LEAF = {"winter": "#8a7a5a", "spring": "#8fae5e", "summer": "#6c9050", "autumn": "#b58f45"}  # kind not known. House.
+FLOWER = Figure(0.022, "m", HOUSE)  # radius a flower or small head is drawn at
+ALONG_ARCH = Figure(0.17, "m", HOUSE)  # half the thickness of a climber on its arch
+TREE_LEAF = {
+    "winter": "#8a7a5a",
+    "spring": "#8fae5e",
+    "summer": "#6c9050",
+    "autumn": "#b58f45",
+}  # kind not known. House.
+ARCHED = ("arch", "arbour", "pergola")
+SMOOTH = ("conical", "mat", "trained")
 WOODY = ("tree", "conifer", "shrub", "climber", "wall fruit")
 HERB_STEMS = ("perennial", "grass", "fern", "ground cover", "annual", "bulb", "tender bulb")
 
@@ -68,12 +76,16 @@ def grown(plants: Sequence[Standing], supports: Sequence[Support]) -> list[Grown
     return found
 
 
-def grown_trees(trees: Sequence[ExistingTree], catalogue: Catalogue, season: str, month: int, shift: float) -> list[Grown]:
+def grown_trees(
+    trees: Sequence[ExistingTree], catalogue: Catalogue, season: str, month: int, shift: float
+) -> list[Grown]:
     """Return the trees that are there and stay, in the catalogue's colours of the month when their kind is known."""
     found = []
     for number, tree in enumerate(t for t in trees if t.keep):
         leafless = tree.leaf_on is not None and tree.leaf_off is not None and not _in_leaf(tree, month)
-        colour, blossom, fruit = TREE_LEAF[season], (), None
+        colour = TREE_LEAF[season]
+        blossom: tuple[str, ...] = ()
+        fruit: str | None = None
         if tree.species in catalogue:
             look = appearance(catalogue[tree.species], month, shift)
             colour = look.foliage or BARE
@@ -84,7 +96,13 @@ def grown_trees(trees: Sequence[ExistingTree], catalogue: Catalogue, season: str
             form=tree.form, foliage=colour, leaf="bare" if leafless else "leaf", layer="tree", name=tree.name,
         )  # fmt: skip
         found.append(
-            Grown(drawn=plant, stem=min(tree.crown_base, 0.8 * tree.height), trunk=tree.trunk_diameter, flowers=blossom, fruit=fruit)
+            Grown(
+                drawn=plant,
+                stem=min(tree.crown_base, 0.8 * tree.height),
+                trunk=tree.trunk_diameter,
+                flowers=blossom,
+                fruit=fruit,
+            )
         )
     return found
 
@@ -125,6 +143,16 @@ class _Local:
         return math.hypot(self.right, self.ahead)
 
     @property
+    def bloom(self) -> float:
+        """Radius a flower is drawn at, mm: smaller on small plants."""
+        return float(np.clip(min(FLOWER, 0.004 + 0.045 * self.plant.drawn.height) * self.per_metre, 0.2, 1.5))
+
+    @property
+    def leaf(self) -> float:
+        """Length of a tick of leaf, mm."""
+        return float(np.clip(0.045 * self.per_metre, 0.5, 4.0))
+
+    @property
     def light(self) -> float:
         return math.sin(math.radians(self.scene.light - self.scene.camera.towards))
 
@@ -133,7 +161,9 @@ class _Local:
 
     def set(self, unit: FloatArray, *, base: float = 0.0) -> FloatArray:
         """Return unit points (x -1 to 1, y 0 to 1) between ``base`` mm above the foot and the top, in the picture."""
-        return np.column_stack((self.foot[0] + self.half * unit[:, 0], self.foot[1] + base + (self.tall - base) * unit[:, 1]))
+        return np.column_stack(
+            (self.foot[0] + self.half * unit[:, 0], self.foot[1] + base + (self.tall - base) * unit[:, 1])
+        )
 
     def front(self, half: float) -> FloatArray:
         """Return the near edge of the ground a plant covers, from left to right, in the picture; ``half`` in metres."""
@@ -145,17 +175,23 @@ class _Local:
         """Return the outline of a round body seen from above: ``levels`` are (height, half width) in metres."""
         turn = np.linspace(0, 2 * math.pi, 20, endpoint=False)
         rings = [
-            np.column_stack((self.right + r * np.cos(turn), np.full(20, self.up + z), np.maximum(self.ahead + r * np.sin(turn), 0.3)))
+            np.column_stack(
+                (
+                    self.right + r * np.cos(turn),
+                    np.full(20, self.up + z),
+                    np.maximum(self.ahead + r * np.sin(turn), 0.3),
+                )
+            )
             for z, r in levels
         ]
         return np.asarray(plane.hull_outline(self.scene.camera.flat(np.vstack(rings))), dtype=float)
 
 
 def _stands_at(scene: Stage, plant: Grown) -> Point:
-    """Return the plan point a plant is sorted by: a climber a hand's breadth on this side of its support."""
+    """Return the plan point a plant is sorted by: a climber on an arch a hand's breadth on this side of its posts."""
     at = plant.drawn.at
     away = scene.away(at)
-    if plant.support is None or away < 0.5:
+    if plant.support is None or plant.support.kind not in ARCHED or away < 0.5:
         return at
     pull = min(0.35, 0.3 * away) / away
     eye = scene.camera.at
@@ -168,7 +204,7 @@ def _piece(scene: Stage, plant: Grown) -> list[Piece]:
     local = _Local(scene=scene, plant=plant, right=float(right), up=float(up), ahead=float(ahead))
     if ahead < NEAREST or _around_the_eye(local):
         return []
-    left, _, edge, top = scene.camera.frame
+    _, _, edge, top = scene.camera.frame
     if abs(local.foot[0]) - local.half - local.tall > edge or local.foot[1] > top:
         return []
     outline, marks, solid = _drawn_as(local)
@@ -215,7 +251,7 @@ def _leafy(local: _Local, form: str) -> tuple[FloatArray, list[Plain], bool]:
     marks: list[Plain] = []
     if plant.stem > 0:
         marks += _trunk(local, plant.stem + 0.35 * (plant.drawn.height - plant.stem))
-    marks += leaf_masses(local.scene.camera, outline, colour, seed=seed, light=local.light)
+    marks += leaf_masses(local.scene.camera, outline, colour, seed=seed, light=local.light, leaf=local.leaf)
     marks += _blossom(local, outline)
     return outline, marks, True
 
@@ -223,32 +259,40 @@ def _leafy(local: _Local, form: str) -> tuple[FloatArray, list[Plain], bool]:
 def _outline(local: _Local, form: str) -> FloatArray:
     plant = local.plant
     if plant.stem > 0:
-        return local.set(silhouette(form, raised=True), base=plant.stem * local.per_metre)
+        return lobed(local.set(silhouette(form, raised=True), base=plant.stem * local.per_metre), depth=0.05, pitch=3.0)
     half, tall = plant.drawn.spread / 2, plant.drawn.height
     profile = PROFILES[form]
     if local.up + tall < -0.05:
         hull = local.cushion([(y * tall, x * half) for y, x in profile])
         if len(hull) > 3:
-            middle = hull.mean(axis=0)
-            return lobed(hull, lobes=int(np.clip(np.ptp(hull[:, 0]) / 1.6, 7, 16)), depth=0.09, keep=(middle[0], middle[1]))
+            return lobed(hull, depth=0.1)
     sides = local.set(silhouette(form))
-    return np.vstack((sides, local.front(profile[0][1] * half)[1:-1]))
+    whole = np.vstack((sides, local.front(profile[0][1] * half)[1:-1]))
+    return whole if form in SMOOTH else lobed(whole, depth=0.05)
 
 
 def _blossom(local: _Local, outline: FloatArray) -> list[Plain]:
     plant = local.plant
-    size = float(np.clip(FLOWER * local.per_metre, 0.2, 1.5))
+    size = local.bloom
     camera = local.scene.camera
     marks: list[Plain] = []
     tree = plant.stem > 0
     if plant.flowers:
         colours = tuple(local.colour(c) for c in plant.flowers)
         marks += flowers(
-            camera, outline, colours, seed=plant.drawn.number, size=size * (1.4 if tree else 1.0), low=0.12 if tree else 0.4,
+            camera, outline, colours, seed=plant.drawn.number, size=size * (1.4 if tree else 1.0), low=0.12 if tree else 0.4 if plant.drawn.layer in WOODY else 0.55,
             dense=1.6 if tree else 1.0,
         )  # fmt: skip
     if plant.fruit:
-        marks += flowers(camera, outline, (local.colour(plant.fruit),), seed=plant.drawn.number + 3, size=0.7 * size, low=0.2, dense=0.5)
+        marks += flowers(
+            camera,
+            outline,
+            (local.colour(plant.fruit),),
+            seed=plant.drawn.number + 3,
+            size=0.7 * size,
+            low=0.2,
+            dense=0.5,
+        )
     return marks
 
 
@@ -263,12 +307,16 @@ def _trunk(local: _Local, top: float) -> list[Plain]:
     if not ring:
         return []
     colour = local.colour(style.BARE_INK)
-    return [Area(rings=(ring,), fill=colour, stroke=style.mixed(colour, style.INK, 0.4), width_mm=0.1, layer="planting")]
+    return [
+        Area(rings=(ring,), fill=colour, stroke=style.mixed(colour, style.INK, 0.4), width_mm=0.1, layer="planting")
+    ]
 
 
 def _bare(local: _Local, form: str) -> tuple[FloatArray, list[Plain], bool]:
     plant = local.plant
-    outline = local.set(silhouette(form if form in PROFILES else "round", raised=plant.stem > 0), base=plant.stem * local.per_metre)
+    outline = local.set(
+        silhouette(form if form in PROFILES else "round", raised=plant.stem > 0), base=plant.stem * local.per_metre
+    )
     count = 7 if plant.stem > 0 else 8
     limbs, twigs = branches(
         local.foot, plant.stem * local.per_metre, local.half, local.tall, seed=plant.drawn.number, count=count
@@ -277,24 +325,42 @@ def _bare(local: _Local, form: str) -> tuple[FloatArray, list[Plain], bool]:
     thick = float(np.clip((plant.trunk or 0.02 * plant.drawn.height) * 0.22 * local.per_metre, 0.12, 2.2))
     camera = local.scene.camera
     marks: list[Plain] = _trunk(local, plant.stem * 1.02) if plant.stem > 0 else []
-    marks += hatch(camera, twigs, style.mixed(colour, "#ffffff", 0.15), max(0.09, thick * 0.28))
-    marks += hatch(camera, limbs, colour, thick * 0.8)
-    return outline, [*marks, *_blossom(local, outline)], False
+    marks += hatch(camera, twigs, style.mixed(colour, "#ffffff", 0.15), max(0.09, thick * 0.17))
+    for first, share in ((2, 0.3), (1, 0.55), (0, 0.85)):
+        marks += hatch(camera, [limb[first : first + 2] for limb in limbs], colour, max(0.1, thick * share))
+    size = 0.8 * local.bloom
+    for colours in (plant.flowers, (plant.fruit,) if plant.fruit else ()):
+        if colours:
+            marks += on_twigs(camera, twigs, tuple(local.colour(c) for c in colours), size=size)
+    return outline, marks, False
 
 
 def _dry(local: _Local) -> tuple[FloatArray, list[Plain], bool]:
     """Return dry stems left standing, with their seed heads."""
     plant = local.plant.drawn
     count = int(np.clip(local.half * 1.6, 6, 20))
-    lines = fan(local.foot, local.half, local.tall, count=count, seed=plant.number, droop=0.25 if plant.layer == "grass" else 0.0)
+    lines = fan(
+        local.foot,
+        local.half,
+        local.tall,
+        count=count,
+        seed=plant.number,
+        droop=0.25 if plant.layer == "grass" else 0.0,
+    )
     colour = local.colour(plant.foliage)
     pen = float(np.clip(0.008 * local.per_metre, 0.1, 0.4))
     marks = hatch(local.scene.camera, lines, colour, pen)
     heads = np.array([line[-1] for line in lines])
-    dots = local.scene.camera.shown(heads)
-    if dots and plant.layer != "grass":
+    if plant.layer != "grass":
         dark = style.mixed(colour, style.BARE_INK, 0.55)
-        marks += flowers(local.scene.camera, _box(heads), (dark,), seed=plant.number, size=max(0.15, 0.014 * local.per_metre), low=0.6)
+        marks += flowers(
+            local.scene.camera,
+            _box(heads),
+            (dark,),
+            seed=plant.number,
+            size=max(0.15, 0.014 * local.per_metre),
+            low=0.6,
+        )
     return _box(np.vstack(lines)), marks, False
 
 
@@ -326,10 +392,14 @@ def _blades(local: _Local, form: str) -> tuple[FloatArray, list[Plain], bool]:
 
 def _pinnae(blade: FloatArray) -> list[FloatArray]:
     found = []
-    for a, b in zip(blade, blade[1:], strict=False):
+    for a, b in pairwise(blade):
         way = (b - a) * 0.3
         aside = np.array([-way[1], way[0]])
-        found += [np.array([a + s * (b - a), a + s * (b - a) + way + side * aside]) for s in (0.3, 0.75) for side in (-0.9, 0.9)]
+        found += [
+            np.array([a + s * (b - a), a + s * (b - a) + way + side * aside])
+            for s in (0.3, 0.75)
+            for side in (-0.9, 0.9)
+        ]
     return found
 
 
@@ -337,18 +407,35 @@ def _bulb(local: _Local) -> tuple[FloatArray, list[Plain], bool]:
     plant = local.plant.drawn
     camera = local.scene.camera
     colour = local.colour(plant.foliage)
-    leaves = fan(local.foot, local.half, local.tall * (0.5 if local.plant.flowers else 1.0), count=7, seed=plant.number, droop=0.35)
+    leaves = fan(
+        local.foot,
+        local.half,
+        local.tall * (0.5 if local.plant.flowers else 1.0),
+        count=7,
+        seed=plant.number,
+        droop=0.35,
+    )
     marks = hatch(camera, leaves, colour, float(np.clip(0.014 * local.per_metre, 0.14, 0.7)))
     if local.plant.flowers:
         stems = fan(local.foot, 0.7 * local.half, local.tall, count=3, seed=plant.number, droop=0.0)
-        marks += hatch(camera, stems, style.mixed(colour, "#22301f", 0.2), float(np.clip(0.006 * local.per_metre, 0.1, 0.4)))
+        marks += hatch(
+            camera, stems, style.mixed(colour, "#22301f", 0.2), float(np.clip(0.006 * local.per_metre, 0.1, 0.4))
+        )
         radius = local.per_metre * min(0.055, 0.16 * plant.height)
         for x, y in (stem[-1] for stem in stems):
             head = np.column_stack((x + radius * np.cos(_TURN), y - radius + radius * np.sin(_TURN)))
             ring = camera.framed(head)
             fill = local.colour(local.plant.flowers[0])
             if ring:
-                marks.append(Area(rings=(ring,), fill=fill, stroke=style.mixed(fill, "#22301f", 0.35), width_mm=0.1, layer="planting"))
+                marks.append(
+                    Area(
+                        rings=(ring,),
+                        fill=fill,
+                        stroke=style.mixed(fill, "#22301f", 0.35),
+                        width_mm=0.1,
+                        layer="planting",
+                    )
+                )
     return _box(np.vstack(leaves + [np.array([local.foot, (local.foot[0], local.foot[1] + local.tall)])])), marks, False
 
 
@@ -356,43 +443,74 @@ def _spires(local: _Local) -> tuple[FloatArray, list[Plain], bool]:
     """Return a low body of leaves with flower spikes rising from it."""
     plant = local.plant.drawn
     camera = local.scene.camera
-    low = attrs.evolve(local, plant=attrs.evolve(local.plant, drawn=attrs.evolve(plant, height=0.5 * plant.height), flowers=(), fruit=None))
+    low = attrs.evolve(
+        local,
+        plant=attrs.evolve(local.plant, drawn=attrs.evolve(plant, height=0.5 * plant.height), flowers=(), fruit=None),
+    )
     outline, marks, _ = _leafy(low, "mound")
-    count = int(np.clip(local.half * 0.9, 3, 9)) | 1
-    stems = fan(local.foot, 0.8 * local.half, local.tall, count=count, seed=plant.number, droop=0.0)
+    count = int(np.clip(local.half * 1.1, 3, 13)) | 1
+    stems = fan(local.foot, 0.75 * local.half, local.tall, count=count, seed=plant.number, droop=0.0)
     fill = local.colour(local.plant.flowers[0])
-    wide = max(0.16, min(0.028 * local.per_metre, 1.4))
+    wide = max(0.16, min(0.012 * local.per_metre, 1.6))
     marks += hatch(camera, stems, style.mixed(local.colour(plant.foliage), "#22301f", 0.2), max(0.1, wide * 0.3))
-    spikes = [np.array([stem[0] + 0.5 * (stem[-1] - stem[0]), stem[-1]]) for stem in stems]
+    spikes = [np.array([stem[len(stem) // 2], stem[-1]]) for stem in stems]
     rings = []
     for a, b in ((s[0], s[1]) for s in spikes):
-        shape = np.array([a + (-0.6 * wide, 0), a + (0.6 * wide, 0), a + 0.45 * (b - a) + (wide, 0), b, a + 0.45 * (b - a) - (wide, 0)])
+        shape = np.array(
+            [
+                a + (-0.6 * wide, 0),
+                a + (0.6 * wide, 0),
+                a + 0.45 * (b - a) + (wide, 0),
+                b,
+                a + 0.45 * (b - a) - (wide, 0),
+            ]
+        )
         ring = camera.framed(shape)
         if ring:
             rings.append(ring)
-    marks += [Area(rings=(r,), fill=fill, stroke=style.mixed(fill, "#22301f", 0.3), width_mm=0.08, layer="planting") for r in rings]
+    marks += [
+        Area(rings=(r,), fill=fill, stroke=style.mixed(fill, "#22301f", 0.3), width_mm=0.08, layer="planting")
+        for r in rings
+    ]
     tip = np.array([(local.foot[0], local.foot[1] + local.tall)])
     return np.asarray(plane.hull_outline(np.vstack((outline, tip)))), marks, False
 
 
 def _on_support(local: _Local, support: Support) -> tuple[FloatArray, list[Plain], bool]:
     """Return a climber where it grows: up the post and over an arch, or flat against its trellis, fence or wires."""
-    arch = support.kind in ("arch", "arbour", "pergola")
-    outline = _over_arch(local, support) if arch else _against(local, support)
+    outline = _over_arch(local, support) if support.kind in ARCHED else _against(local, support)
     if len(outline) < 4:
         return outline, [], False
+    outline = lobed(outline, depth=0.04, pitch=3.0)
     plant = local.plant
     if plant.drawn.leaf == "bare":
         middle = outline.mean(axis=0)
         half, tall = np.ptp(outline[:, 0]) / 2, np.ptp(outline[:, 1])
-        limbs, twigs = branches((float(middle[0]), float(outline[:, 1].min())), 0.1 * tall, half, tall, seed=plant.drawn.number, count=5)
+        limbs, twigs = branches(
+            (float(middle[0]), float(outline[:, 1].min())), 0.1 * tall, half, tall, seed=plant.drawn.number, count=5
+        )
         colour = local.colour(style.BARE_INK)
         camera = local.scene.camera
         return outline, [*hatch(camera, limbs, colour, 0.35), *hatch(camera, twigs, colour, 0.14)], False
-    marks = leaf_masses(local.scene.camera, outline, local.colour(plant.drawn.foliage), seed=plant.drawn.number, light=local.light)
+    marks = leaf_masses(
+        local.scene.camera,
+        outline,
+        local.colour(plant.drawn.foliage),
+        seed=plant.drawn.number,
+        light=local.light,
+        leaf=local.leaf,
+    )
     if plant.flowers:
-        size = float(np.clip(FLOWER * local.per_metre, 0.2, 1.5))
-        marks += flowers(local.scene.camera, outline, tuple(local.colour(c) for c in plant.flowers), seed=plant.drawn.number, size=size, low=0.1)
+        size = local.bloom
+        marks += flowers(
+            local.scene.camera,
+            outline,
+            tuple(local.colour(c) for c in plant.flowers),
+            seed=plant.drawn.number,
+            size=size,
+            low=0.1,
+            dense=0.6,
+        )
     return outline, marks, True
 
 
@@ -409,7 +527,12 @@ def _over_arch(local: _Local, support: Support) -> FloatArray:
     left = [(-w, z) for w, z in zip(sway, rise, strict=True)]
     right = [(w, z) for w, z in zip(sway[::-1], rise[::-1], strict=True)]
     if over > 0:
-        crest = [(-half, up + half), *((x, up + half * (1.1 + 0.3 * math.sin(7 * x))) for x in np.linspace(0, over, 4)), (over, up - half * 0.5), (half, up - half)]
+        crest = [
+            (-half, up + half),
+            *((x, up + half * (1.1 + 0.3 * math.sin(7 * x))) for x in np.linspace(0, over, 4)),
+            (over, up - half * 0.5),
+            (half, up - half),
+        ]
     else:
         crest = [(0.0, up + 0.4 * half)]
     spots = np.array([(*(np.asarray(near) + way * u), base + z) for u, z in [*left, *crest, *right]])
@@ -422,7 +545,10 @@ def _against(local: _Local, support: Support) -> FloatArray:
     plant = local.plant.drawn
     line = plane.line(support.line)
     foot = np.asarray(plane.nearest_on(line, plant.at))
-    a, b = min(zip(support.line, support.line[1:], strict=False), key=lambda pair: plane.distance(plane.line(pair), plane.point(tuple(foot))))
+    a, b = min(
+        zip(support.line, support.line[1:], strict=False),
+        key=lambda pair: plane.distance(plane.line(pair), plane.point(tuple(foot))),
+    )
     long = math.dist(a, b)
     way = np.subtract(b, a) / long
     along = float((foot - a) @ way)
@@ -447,4 +573,3 @@ def _in_leaf(tree: ExistingTree, month: int) -> bool:
 
 
 _TURN = np.linspace(0, 2 * math.pi, 12, endpoint=False)
-

@@ -270,3 +270,8 @@ def corners_of_line(shape: Shape) -> Line:
         return ()
     longest = max(parts, key=lambda p: p.length)
     return tuple((float(x), float(y)) for x, y in (longest.coords[0], longest.coords[-1]))
+
+
+def common_line(shape: Shape, points: Iterable[Sequence[float]]) -> Shape:
+    """Return the part of a line that lies in a region; empty when none does."""
+    return shapely.intersection(shape, LineString([tuple(p) for p in points]))

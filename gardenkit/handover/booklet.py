@@ -7,7 +7,6 @@ from typing import Any
 
 import numpy as np
 
-from gardenkit.brief.wants import FACTS, Judged
 from gardenkit.drawing import charts, style
 from gardenkit.drawing.garden import MONTHS, garden_scene
 from gardenkit.drawing.live_copy import FULL_MONTH, FULL_YEAR, LAST_YEAR, LiveCopy, live_copy, open_hours
@@ -15,25 +14,17 @@ from gardenkit.drawing.overlays import sun_marks
 from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.svg import svg
+from gardenkit.handover import wording
 from gardenkit.handover.contents import CONFIRM, NOTICES, SAFETY, Contents, bloom_rows, contents, keys_of
 from gardenkit.planting.bloom import kinds_by_month
 from gardenkit.project import Project
 from gardenkit.project.sunlight import SunMap
-from gardenkit.schedules import care, irrigation, quantities
-from gardenkit.site.water import gallons
-from gardenkit.structure.support_parts import Part
-from gardenkit.units import FOOT, INCH, System, feet_inches, show_area, show_length
+from gardenkit.schedules import care, quantities
+from gardenkit.units import in_system, show_area, show_length
 
 SCREEN_PX = 760.0
 PRINT_SCALE = 96.0  # 1/8" = 1'-0" fits most home gardens on one page
 SUN_MONTHS = (3, 6, 9, 12)  # shown as still pictures for print
-BED_ITEMS = ("mulch", "compost")
-WORDS_OF_VERDICT = {
-    "met": "met",
-    "not met": "not met",
-    "not yet known": "not yet known",
-    "to be judged by eye": "by eye",
-}
 
 
 def write(project: Project, folder: Path, target: Path, *, sun: SunMap | None = None, with_sun: bool = True) -> int:
@@ -75,19 +66,22 @@ def _shown(told: Contents) -> dict[str, Any]:
         "plan": svg(plan), "plan_words": plan.description,
         "bloom_chart": _bloom_chart(told), "bloom_months": _bloom_months(told),
         "sun_pictures": _sun_pictures(told), "sun_key": _sun_key(), "sun_rows": told.sun_by_bed,
-        "wants": [_want(item, units) for item in told.wants], "plants": told.plants, "areas": _areas(told),
-        "bed_lines": _bed_lines(told), "bed_rules": _bed_rules(told),
+        "wants": [wording.want(item, units) for item in told.wants], "plants": told.plants,
+        "areas": wording.areas(told),
+        "bed_lines": wording.bed_lines(told), "bed_rules": wording.bed_rules(told),
         "lines": [
-            (line, line.shown(units), _other(line.amount, line.unit, units))
-            for line in told.lines if line.item not in BED_ITEMS
+            (line, line.shown(units), wording.in_other_units(line.amount, line.unit, units))
+            for line in told.lines if line.item not in wording.BED_ITEMS
         ],
-        "parts": quantities.support_parts(project), "part_count": _part_count, "orders": told.orders,
-        "units": units, "costs": told.costs, "money": _money(told), "water": _water(told),
-        "tree_water": _tree_water(told), "care_months": _care_months(told),
-        "phases": told.phases, "findings": told.findings, "cautions": _cautions(told),
-        "caution_sources": _caution_sources(told), "sources": told.sources,
+        "parts": quantities.support_parts(project), "part_count": lambda part: wording.part_count(part, units),
+        "orders": told.orders,
+        "units": units, "costs": told.costs, "money": wording.money(told), "water": wording.water(told),
+        "tree_water": wording.tree_water(told), "care_months": wording.care_months(told),
+        "phases": told.phases, "findings": told.findings, "cautions": wording.cautions(told),
+        "caution_sources": wording.caution_sources(told), "sources": told.sources,
         "confirm": CONFIRM, "safety": SAFETY, "not_listed": NOTICES[0], "no_listing": NOTICES[1],
-        "rough": lambda metres: rough_length(metres, units), "gloves": care.GLOVES, "high": care.HIGH,
+        "own": lambda text: in_system(text, units),
+        "rough": lambda metres: wording.rough_length(metres, units), "gloves": care.GLOVES, "high": care.HIGH,
         "length": lambda metres: show_length(metres, units), "area": lambda square: show_area(square, units),
         "full_year": FULL_YEAR, "full_month": MONTHS[FULL_MONTH - 1], "last_year": LAST_YEAR,
         "contents": _headings(told, live),
@@ -174,145 +168,6 @@ def _sun_key() -> list[tuple[str, str]]:
         f"{steps[-1]:g} h and more",
     ]
     return list(zip(style.SUN_COLOURS, words, strict=True))[::-1]
-
-
-def rough_length(metres: float, units: System) -> str:
-    """Return a plant's size as loosely as plants grow: whole inches below 3 ft then half feet, or whole 5 cm.
-
-    >>> rough_length(0.45, "imperial"), rough_length(6.2, "imperial"), rough_length(0.47, "metric")
-    ('1\' 6"', '20½ ft', '0.45 m')
-    """
-    if units == "metric":
-        return f"{max(round(metres * 20) / 20, 0.05):.2f} m"
-    if metres < 3 * FOOT:
-        return feet_inches(max(metres, INCH), to=1)
-    halves = round(metres / FOOT * 2)
-    return f"{halves // 2}{'½' if halves % 2 else ''} ft"
-
-
-def _measure(value: float, unit: str, units: System) -> str:
-    if unit == "m":
-        return show_length(value, units)
-    if unit == "m2":
-        return show_area(value, units)
-    return f"{value:.3g} {unit}".strip()
-
-
-def _want(item: Judged, units: System) -> dict[str, str]:
-    measured = ""
-    if item.want.check is not None:
-        fact = FACTS[item.want.check.fact]
-        wanted = f"{item.want.check.compare} {_measure(item.want.check.amount, fact.unit, units)}"
-        value = "not yet known" if item.value is None else _measure(item.value, fact.unit, units)
-        measured = f"{fact.words}: {value}, wanted {wanted}"
-    return {
-        "text": item.want.text,
-        "weight": item.want.weight,
-        "verdict": WORDS_OF_VERDICT[item.verdict],
-        "measured": measured,
-    }
-
-
-def _areas(told: Contents) -> list[tuple[str, str, str, str]]:
-    units = told.project.units
-    rows = quantities.areas(told.worked)
-    return [(kind, name, show_area(square, units), show_length(edge, units)) for kind, name, square, edge in rows]
-
-
-def _other(amount: float, unit: quantities.Unit, units: str) -> str:
-    """Return an amount in the other system of units."""
-    return quantities.shown(amount, unit, "metric" if units == "imperial" else "imperial")
-
-
-def _bed_lines(told: Contents) -> list[tuple[str, str, list[tuple[str, str]]]]:
-    """Return (bed, ground, [(amount, in other units) of mulch and of compost])."""
-    units = told.project.units
-    found: dict[str, dict[str, quantities.Line]] = {}
-    for line in told.lines:
-        if line.item in BED_ITEMS:
-            found.setdefault(line.where, {})[line.item] = line
-    return [
-        (
-            bed,
-            show_area(max(line.area for line in items.values()), units),
-            [
-                (items[i].shown(units), _other(items[i].amount, "m3", units)) if i in items else ("", "")
-                for i in BED_ITEMS
-            ],
-        )
-        for bed, items in found.items()
-    ]
-
-
-def _bed_rules(told: Contents) -> list[str]:
-    listed = (f"{line.item}: {line.rule} ({line.source})" for line in told.lines if line.item in BED_ITEMS)
-    return list(dict.fromkeys(listed))
-
-
-def _cautions(told: Contents) -> list[dict[str, Any]]:
-    """Return what to beware of in each listed plant, in columns."""
-    grades = {finding.where: finding.seriousness for finding in told.cautions}
-    return [
-        {
-            "name": kind.botanical, "common": kind.common, "grade": grades[kind.botanical],
-            "toxic": f"{kind.toxicity}: {', '.join(kind.toxic_to)}" if kind.toxic_to else "none listed",
-            "invasive": "; ".join(entry.sentence() for entry in kind.invasive) or "not in the lists consulted",
-            "remarks": "; ".join(kind.cautions),
-        }
-        for kind in told.kinds
-        if kind.botanical in grades
-    ]  # fmt: skip
-
-
-def _caution_sources(told: Contents) -> list[str]:
-    return list(dict.fromkeys(finding.source for finding in told.cautions if finding.source))
-
-
-def _care_months(told: Contents) -> list[tuple[str, tuple[tuple[str, tuple[care.Task, ...]], ...]]]:
-    months = care.by_month(told.care)
-    return [(name, care.grouped(tasks)) for name, tasks in zip(MONTHS, months, strict=True)]
-
-
-def _part_count(part: Part) -> str:
-    return f"{part.count:g} {part.unit}" if part.unit not in ("", "pieces") else f"{part.count:g}"
-
-
-def _money(told: Contents) -> Any:
-    currency = told.project.brief.currency
-    return lambda amount: f"{currency}{amount:,.2f}" if amount < 100 else f"{currency}{amount:,.0f}"
-
-
-def _water(told: Contents) -> list[dict[str, Any]]:
-    imperial = told.project.units == "imperial"
-    rows = []
-    for bed in told.water:
-        weeks = [bed.dry_week(month) for month in range(1, 13)]
-        mean = sum(bed.litres)
-        rows.append(
-            {
-                "bed": bed, "months": [f"{gallons(week) if imperial else week:,.0f}" for week in weeks],
-                "mean": f"{gallons(mean) if imperial else mean:,.0f}",
-                "minutes": f"{bed.minutes_a_week[bed.peak_month - 1] / irrigation.WATERINGS:.0f}",
-                "peak": MONTHS[bed.peak_month - 1],
-                "length": quantities.whole_length(bed.drip.length, told.project.units),
-                "every": show_length(bed.drip.emitter_spacing, told.project.units, small=True),
-                "rows": show_length(bed.drip.row_spacing, told.project.units, small=True),
-            }
-        )  # fmt: skip
-    return rows
-
-
-def _tree_water(told: Contents) -> str:
-    woody = any(kind.layer in ("tree", "conifer") for kind in told.kinds)
-    if not woody:
-        return ""
-    caliper = 2 * INCH  # a usual nursery tree. House value.
-    each, weeks = irrigation.tree_litres(caliper), irrigation.first_weeks_litres(caliper)
-    return (
-        f"A new tree of 2 in (5 cm) caliper: {gallons(each):.0f} US gal ({each:.0f} L) every day for two weeks, then "
-        f"every other day for two months, then weekly: about {gallons(weeks):.0f} US gal in the first ten weeks. "
-        f"An inch of rain in a week does instead. {irrigation.COOPERATIVE}."
-    )
 
 
 def _template(name: str) -> str:

@@ -28,6 +28,21 @@
       }
     }
   }
+  // The sliders stand in shadow trees and have no name of their own: give each handle one for screen readers.
+  function handles(node) {
+    const found = [...node.querySelectorAll(".noUi-handle")];
+    for (const inner of node.querySelectorAll("*")) if (inner.shadowRoot) found.push(...handles(inner.shadowRoot));
+    return found;
+  }
+  function name(tries) {
+    let missing = false;
+    for (const place of document.querySelectorAll("[data-slider]")) {
+      const found = handles(place);
+      missing = missing || !found.length;
+      for (const handle of found) handle.setAttribute("aria-label", place.dataset.slider);
+    }
+    if (missing && tries < 100) setTimeout(() => name(tries + 1), 100);
+  }
   function begin(tries) {
     const month = window.Bokeh && Bokeh.documents.length ? named("month") : null;
     if (!month) {
@@ -36,6 +51,7 @@
     }
     month.properties.value.change.emit();
     fit();
+    name(0);
     addEventListener("resize", fit);
     document.documentElement.dataset.ready = "yes";
   }

@@ -21,11 +21,12 @@ from gardenkit.project.facts import facts
 from gardenkit.project.layout import Layout, layout
 from gardenkit.project.season import catalogue_of, spring_shift
 from gardenkit.project.sunlight import SunMap, sun_map
-from gardenkit.schedules import care, cost, irrigation, phases, plants, quantities
+from gardenkit.schedules import care, cost, irrigation, orders, phases, plants, quantities
 from gardenkit.schedules.cost import Costs
 from gardenkit.schedules.irrigation import BedWater
+from gardenkit.schedules.orders import Order
 from gardenkit.schedules.plants import PlantLine
-from gardenkit.schedules.quantities import Line, Order
+from gardenkit.schedules.quantities import Line
 from gardenkit.site.climate import climate_findings
 from gardenkit.site.soil import soil_findings
 from gardenkit.sources import MEMORY
@@ -94,7 +95,7 @@ def contents(project: Project, folder: Path, *, sun: SunMap | None = None, with_
     counted = {line.species: line.count for line in schedule}
     bloom = bloom_calendar(counted, shift_days=shift)
     lines = quantities.quantities(project, worked, catalogue)
-    ordered = quantities.orders(lines)
+    ordered = orders.orders(lines)
     prices = cost.material_prices(folder / cost.OWN_FILE)
     summary = cost.costs(schedule, ordered, prices=prices, currency=project.brief.currency)
     water = irrigation.bed_water(project, worked, catalogue)

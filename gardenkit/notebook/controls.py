@@ -92,6 +92,8 @@ def choice(
 ) -> Labelled:
     """Return a labelled drop-down list; ``options`` are values or (words, value) pairs."""
     field = w.Dropdown(options=list(options), value=value, layout=w.Layout(width="96%"))
+    if value is None and field.options:
+        field.index = 0  # a list that begins with "choose ..." shows these words, not nothing
     box = Labelled([label(text), field], field)
     field.observe(lambda change: None if box.quiet else changed(change["new"]), "value")
     if name:

@@ -12,10 +12,15 @@ from gardenkit.findings import GardenError
 from gardenkit.notebook.board import load_bokeh
 from gardenkit.notebook.pages.care import CarePage
 from gardenkit.notebook.pages.client import ClientPage
+from gardenkit.notebook.pages.climate import ClimatePage
+from gardenkit.notebook.pages.ground import GroundPage
 from gardenkit.notebook.pages.layering import LayeringPage
+from gardenkit.notebook.pages.soil import SoilPage
 from gardenkit.notebook.pages.start import StartPage
 from gardenkit.notebook.pages.structure import StructurePage
 from gardenkit.notebook.pages.style import StylePage
+from gardenkit.notebook.pages.sun import SunPage
+from gardenkit.notebook.pages.survey import SurveyPage
 from gardenkit.notebook.pages.wants import WantsPage
 from gardenkit.notebook.session import Session
 from gardenkit.notebook.session import open_garden as _open
@@ -42,6 +47,31 @@ def style_page(garden: Session) -> StylePage:
 def wants_page(garden: Session) -> WantsPage:
     """Return the page of the wants list."""
     return WantsPage(garden)
+
+
+def ground_page(garden: Session) -> GroundPage:
+    """Return the page of the place, the boundary and what stands on the ground."""
+    return GroundPage(garden)
+
+
+def survey_page(garden: Session) -> SurveyPage:
+    """Return the page of the tape survey and ground heights."""
+    return SurveyPage(garden)
+
+
+def sun_page(garden: Session) -> SunPage:
+    """Return the page of sun and shade."""
+    return SunPage(garden)
+
+
+def soil_page(garden: Session) -> SoilPage:
+    """Return the page of the soil."""
+    return SoilPage(garden)
+
+
+def climate_page(garden: Session) -> ClimatePage:
+    """Return the page of climate and water."""
+    return ClimatePage(garden)
 
 
 def structure_page(garden: Session) -> StructurePage:

@@ -11,7 +11,7 @@ Whole = NDArray[np.int64]
 ILLEGAL = 1e6  # unary cost of a square where the kind may not stand
 IN_FRONT = 0.08  # of a bed's depth: nearer to the viewer by more than this is in front. House value.
 LEVEL = 1.10  # a plant in front up to this much taller still counts as level, as in ``layering``. House value.
-LONG, WIDE = 0.7, 1.4  # a drift is about twice as long as wide. House values.
+LONG, WIDE = 0.8, 1.25  # a drift is about half as long again as wide. House values.
 TOUCHING = 0.1  # least cost of standing too near, so that the last centimetre is worth moving for. House value.
 HAIR = 1e-9  # m: rounding, not nearness
 PAIRS = ("spacing", "grouping", "repetition", "colour", "height order")  # in the order of Setup.weights
@@ -21,9 +21,9 @@ class Setup(NamedTuple):
     """What stays while plants move: n plants of k kinds in g groups on c squares.
 
     ``kind, group, movable`` (n,); ``members`` of each group from ``first[g]`` to ``first[g + 1]``; ``span`` (g,) metres
-    a close group is across, ``sizes`` (g,); ``need``, ``clash`` (k, k); ``repeat, height, low`` (k,), ``low`` 1 for what
-    counts in layers; ``mass`` (k,); ``unary`` (k, c) cost of a kind on a square, ILLEGAL where it may not stand; the
-    sheet of squares (``sheet`` its numbers) as in ``Cells``; ``weights`` (6,) as PAIRS, then balance; ``reach`` metres.
+    a close group is across, ``sizes`` (g,); ``need``, ``clash`` (k, k); ``repeat, height, low`` (k,), ``low`` 1 for
+    what counts in layers; ``mass`` (k,); ``unary`` (k, c) cost of a kind on a square, ILLEGAL where it may not stand;
+    the squares (``sheet`` their numbers) as in ``Cells``; ``weights`` (6,) as PAIRS, then balance; ``reach`` metres.
     """
 
     kind: Whole
@@ -52,6 +52,13 @@ class Setup(NamedTuple):
     size: float
     weights: FloatArray
     reach: float
+    hair: float = HAIR  # the figures above, here so that a compiled search kept on disk never holds old ones
+    touching: float = TOUCHING
+    in_front: float = IN_FRONT
+    level: float = LEVEL
+    long: float = LONG
+    wide: float = WIDE
+    illegal: float = ILLEGAL
 
 
 class State(NamedTuple):

@@ -10,14 +10,11 @@ import numba
 import numpy as np
 
 from gardenkit.geometry.plane import FloatArray
-from gardenkit.planting import arranging_energy as energy
 from gardenkit.planting.arranging_energy import Setup, State, Whole
 
 Func = TypeVar("Func", bound=Callable[..., object])
 Part = tuple[int, int]  # from and to in Setup.members
 Shift = tuple[float, float]  # metres
-HAIR, ILLEGAL, TOUCHING = energy.HAIR, energy.ILLEGAL, energy.TOUCHING
-IN_FRONT, LEVEL, LONG, WIDE = energy.IN_FRONT, energy.LEVEL, energy.LONG, energy.WIDE
 ONE, SHIFT, JUMP = 0.45, 0.80, 0.92  # shares of the draws: one plant, a group shifted, a group anywhere; rest: two swap
 
 
@@ -41,14 +38,14 @@ def plant_energy(s: Setup, t: State, i: int) -> float:
         dx, dy = x - t.at[j, 0], y - t.at[j, 1]
         d = np.sqrt(dx * dx + dy * dy)
         other = s.kind[j]
-        need = s.need[k, other] - HAIR
+        need = s.need[k, other] - s.hair
         if d < need:
-            total += s.weights[0] * (TOUCHING + (need - d) / max(need, HAIR))
+            total += s.weights[0] * (s.touching + (need - d) / max(need, s.hair))
         if s.group[j] == g:
             lx, ly = t.axis[i, 0] + t.axis[j, 0], t.axis[i, 1] + t.axis[j, 1]
             size = max(np.sqrt(lx * lx + ly * ly), 1e-9)
             u, v = (dx * lx + dy * ly) / size, (dy * lx - dx * ly) / size
-            far = (LONG * LONG * u * u + WIDE * WIDE * v * v) / (s.span[g] * s.span[g])
+            far = (s.long * s.long * u * u + s.wide * s.wide * v * v) / (s.span[g] * s.span[g])
             total += s.weights[1] * far / s.sizes[g]
             continue
         if other == k and d < s.repeat[k]:
@@ -60,9 +57,9 @@ def plant_energy(s: Setup, t: State, i: int) -> float:
         if t.bed[i] != t.bed[j]:
             continue
         gap, ours, theirs = t.depth[j] - t.depth[i], s.height[k], s.height[other]
-        if gap > IN_FRONT and ours > LEVEL * theirs:
+        if gap > s.in_front and ours > s.level * theirs:
             total += s.weights[4] * near * min(ours / theirs - 1.0, 1.0)
-        elif gap < -IN_FRONT and theirs > LEVEL * ours:
+        elif gap < -s.in_front and theirs > s.level * ours:
             total += s.weights[4] * near * min(theirs / ours - 1.0, 1.0)
     return float(total)
 
@@ -110,7 +107,7 @@ def _aim(s: Setup, t: State, part: Part, shift: Shift, cells: Whole) -> bool:
     for m in range(part[0], part[1]):
         i = s.members[m]
         cell = _cell_at(s, t.at[i, 0] + shift[0], t.at[i, 1] + shift[1])
-        if cell < 0 or s.unary[s.kind[i], cell] >= ILLEGAL:
+        if cell < 0 or s.unary[s.kind[i], cell] >= s.illegal:
             return False
         cells[m] = cell
     return True

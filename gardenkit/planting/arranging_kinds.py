@@ -14,7 +14,7 @@ from gardenkit.planting.choosing import GROUND_SHARE
 from gardenkit.planting.colour import harmony, plant_colours
 from gardenkit.planting.growth import crown_base
 from gardenkit.planting.season import flower_months
-from gardenkit.planting.setbacks import TWO_KINDS
+from gardenkit.planting.setbacks import SAME_KIND, TWO_KINDS
 from gardenkit.planting.spacing import plants_a_square_metre
 from gardenkit.planting.species import Species
 from gardenkit.planting.standing import LOW_TREE
@@ -75,12 +75,12 @@ class Aims:
     """
 
     sun: float = 3.0
-    place: float = 2.0
+    place: float = 4.0
     spacing: float = 30.0
     grouping: float = 3.0
     repetition: float = 2.0
     colour: float = 1.0
-    height: float = 2.0
+    height: float = 3.0
     balance: float = 1.0
 
 
@@ -128,9 +128,11 @@ class Kind:
 
 def kind_of(species: Species) -> Kind:
     """Return the room a catalogue plant takes when grown."""
+    role = ROLES.get(species.layer, "herb")
+    wide = float(SAME_KIND) * species.spread if role == "bush" else 0.0  # shrubs here stand free, not as a hedge
     return Kind(
-        name=species.botanical, role=ROLES.get(species.layer, "herb"), height=species.height, spread=species.spread,
-        base=crown_base(species, species.height), spacing=species.spacing_m, species=species,
+        name=species.botanical, role=role, height=species.height, spread=species.spread,
+        base=crown_base(species, species.height), spacing=max(species.spacing_m, wide), species=species,
     )  # fmt: skip
 
 
@@ -144,8 +146,9 @@ def kind_of_tree(tree: ExistingTree) -> Kind:
 def apart(a: Kind, b: Kind, settings: Settings) -> float:
     """Return how far two plants stand apart, stem to stem, in metres.
 
-    One kind: its spacing. Two kinds: the mean of their spreads times ``settings.between``. What stays below a tree's
-    lowest leaves only keeps off the trunk; bulbs and carpets run up to half the mean of both spreads.
+    One kind: its spacing (shrubs: at least 0.75 of the spread). Two kinds: the mean of their spreads times
+    ``settings.between``. What stays below a tree's lowest leaves only keeps off the trunk; bulbs and carpets run up to
+    half the mean of both spreads.
     """
     if a.name == b.name and a.species is not None and b.species is not None:
         return a.spacing
@@ -200,7 +203,7 @@ def usual_counts(
             continue
         beside = sum(1 for other in kinds if other.layer == species.layer)
         room = bed_area * fullness * share / beside
-        exact = room * plants_a_square_metre(species.spacing_m)
+        exact = room * plants_a_square_metre(kind_of(species).spacing)
         size = group_size(species)
         most = MOST_BULB_GROUPS if species.layer in ("bulb", "tender bulb") else math.inf
         found[species.botanical] = int(min(max(1, round(exact / size)), most)) * size
@@ -212,7 +215,7 @@ def group_size(species: Species) -> int:
     if species.layer in ("tree", "climber", "wall fruit"):
         return 1
     if species.layer in ("shrub", "conifer"):
-        return 1 if species.spacing_m > SINGLE_SHRUB or species.layer == "conifer" else 3
+        return 1 if kind_of(species).spacing > SINGLE_SHRUB or species.layer == "conifer" else 3
     sizes = BEDDING_SIZES if species.layer == "annual" else GROUP_SIZES
     return next((size for apart_m, size in sizes if species.spacing_m <= apart_m), 1)
 

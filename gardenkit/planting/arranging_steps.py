@@ -28,6 +28,7 @@ from gardenkit.planting.arranging_kinds import (
 from gardenkit.planting.arranging_start import Room
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.catalogue_columns import name_key
+from gardenkit.planting.layering import ONE_GROUP
 from gardenkit.planting.planting import Plant
 from gardenkit.planting.species import Species
 from gardenkit.sources import HOUSE, Figure
@@ -206,44 +207,55 @@ def board(work: Work, cost: NDArray[np.float32], ill: FloatArray, standing: int)
 
 
 def settled(work: Work, state: State, cost: NDArray[np.float32], standing: int) -> list[tuple[int, int, int, str]]:
-    """Return the searched plants, each apart as asked: widest first; what stands too near is set again beside its
-    group or left out. Groups stay odd.
+    """Return the searched plants, each apart as asked and in odd groups, widest first.
+
+    What stands too near others, or has strayed from its group, is set again beside its group, or left out.
     """
+    room = work.room = _room_of_standing(work, standing)
+    groups: dict[int, tuple[int, list[int]]] = {}
+    for i, (k, g, _, _) in enumerate(work.placed[standing:], start=len(work.fixed) + standing):
+        groups.setdefault(g, (k, []))[1].append(int(state.cell[i]))
+    kept: dict[int, list[int]] = {g: [] for g in groups}
+    late: list[tuple[int, int, int]] = []
+    for g in sorted(groups, key=lambda g: (-work.kinds[groups[g][0]].spread, g)):
+        k, squares = groups[g]
+        close = _closest(work.cells.points[squares], float(ONE_GROUP) * work.kinds[k].spacing)
+        for square, is_close in zip(squares, close, strict=True):
+            if is_close and room.free(k)[square]:
+                kept[g].append(square)
+                room.take(k, work.cells.points[square])
+            else:
+                late.append((k, g, square))
+    for k, g, square in late:
+        beside = work.cells.points[kept[g]].mean(axis=0) if kept[g] else work.cells.points[square]
+        span = group_span(work.kinds[k].spacing, len(groups[g][1]))
+        kept[g] += start.group_places(k, 1, room, cost[k].astype(float), span, start=beside)
+    for g, (k, squares) in groups.items():
+        kept[g] = _odd(kept[g])
+        work.lack(k, len(squares) - len(kept[g]), _why_not(work, k))
+    return [(groups[g][0], g, square, "") for g in groups for square in kept[g]]
+
+
+# ---- helpers
+
+
+def _room_of_standing(work: Work, standing: int) -> Room:
+    """Return the room with only what stays: what stands already, new trees and climbers."""
     room = work.room.emptied()
     for k, at in work.fixed:
         room.take(k, at)
     for k, _, square, _ in work.placed[:standing]:
         room.take(k, work.cells.points[square])
-    moved = [
-        (k, g, int(state.cell[len(work.fixed) + i]), support)
-        for i, (k, g, _, support) in enumerate(work.placed)
-        if i >= standing
-    ]
-    groups: dict[int, list[int]] = {}
-    late: list[tuple[int, int]] = []
-    order = sorted(range(len(moved)), key=lambda i: (-work.kinds[moved[i][0]].spread, i))
-    for k, g, square, _ in (moved[i] for i in order):
-        groups.setdefault(g, [])
-        if room.free(k)[square]:
-            groups[g].append(square)
-            room.take(k, work.cells.points[square])
-        else:
-            late.append((k, g))
-    kind_of_group = {g: k for k, g, _, _ in moved}
-    sizes = Counter(g for _, g, _, _ in moved)
-    for k, g in late:
-        beside = work.cells.points[groups[g]].mean(axis=0) if groups[g] else None
-        span = group_span(work.kinds[k].spacing, sizes[g])
-        groups[g] += start.group_places(k, 1, room, cost[k].astype(float), span, start=beside)
-    work.room = room
-    for g, squares in groups.items():
-        kept = _odd(squares)
-        work.lack(kind_of_group[g], sizes[g] - len(kept), _why_not(work, kind_of_group[g]))
-        groups[g] = kept
-    return [(k, g, square, "") for g, k in kind_of_group.items() for square in groups[g]]
+    return room
 
 
-# ---- helpers
+def _closest(points: FloatArray, step: float) -> NDArray[np.bool_]:
+    """Return which points belong to the largest set joined by steps of at most ``step`` metres."""
+    off = points[:, None, :] - points[None, :, :]
+    near = np.hypot(off[..., 0], off[..., 1]) <= step
+    for _ in range(max(1, len(points).bit_length())):  # each squaring doubles the steps that are joined
+        near = (near.astype(int) @ near.astype(int)) > 0
+    return np.asarray(near[near.sum(axis=1).argmax()])
 
 
 def _by_width(work: Work, wanted: Mapping[int, int], roles: Sequence[str]) -> list[int]:

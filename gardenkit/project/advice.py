@@ -5,6 +5,8 @@ place.
 from collections.abc import Iterable
 from functools import lru_cache
 
+import attrs
+
 from gardenkit.findings import Finding, worst_first
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray, Point
@@ -21,7 +23,7 @@ from gardenkit.planting.standing import Planted, standing
 from gardenkit.planting.suitability import Spot
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout, layout
-from gardenkit.project.season import spring_shift
+from gardenkit.project.season import local_months, spring_shift
 from gardenkit.project.sunlight import SunMap
 from gardenkit.site.site import Site
 
@@ -55,7 +57,11 @@ def _findings(project: Project, catalogue: Catalogue) -> tuple[Finding, ...]:
         found += layering_findings(grown, way, path=name)
         found += balance_findings(grown, way, path=name)
     rows = bloom_rows(project, catalogue)
-    found += [*bloom_findings(rows), *harmony_findings(rows), *winter_findings(kinds(plants))]
+    found += [
+        *bloom_findings(rows, wanted=local_months(project.site, range(3, 11))),
+        *harmony_findings(rows),
+        *winter_findings(kinds(plants)),
+    ]
     found += diversity_findings([species for _, species in plants])
     return worst_first(dict.fromkeys(found))
 
@@ -70,7 +76,8 @@ def kinds(plants: Iterable[Planted]) -> dict[Species, int]:
 
 def bloom_rows(project: Project, catalogue: Catalogue) -> tuple[BloomRow, ...]:
     """Return the bloom calendar's rows, shifted from the reference zone to this garden's spring."""
-    return bloom_calendar(kinds(planted(project, catalogue)), shift_days=spring_shift(project.site))
+    rows = bloom_calendar(kinds(planted(project, catalogue)), shift_days=spring_shift(project.site))
+    return tuple(attrs.evolve(row, months=local_months(project.site, row.months)) for row in rows)
 
 
 def glass(site: Site) -> tuple[Glass, ...]:

@@ -15,6 +15,7 @@ from gardenkit.project.rules import ground_of
 from gardenkit.project.sunlight import SunMap
 from gardenkit.site import levels
 from gardenkit.site.levels import Slope
+from gardenkit.site.soil import soil_texture
 from gardenkit.structure.beds import BedShape
 
 SPOTS = 150  # points looked at over a bed for its sun. House value.
@@ -68,7 +69,7 @@ def _spots(region: Region) -> FloatArray:
 def _soil(project: Project) -> str:
     soil = project.site.soil
     try:
-        texture = soil.texture if hasattr(soil, "texture") else ""
-    except GardenError:
+        texture = soil_texture(soil) or ""
+    except GardenError:  # said on the site page
         texture = ""
-    return " ".join(part for part in (str(texture), f"pH {soil.ph:g}" if soil.ph else "") if part)
+    return ", ".join(part for part in (texture, f"pH {soil.ph:g}" if soil.ph is not None else "") if part)

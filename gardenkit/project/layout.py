@@ -84,7 +84,9 @@ def _layout(site: Site, structure: Structure) -> Layout:
             route = found[path.name]
             findings += [*route.findings, *layings[path.name].findings]
             findings += rules.path_findings(path, route, site, structure.supports)
-    findings += rules.crossing_findings(found.values(), [(p.name, end) for p in structure.paths for end in (p.start, p.end)])
+    findings += rules.crossing_findings(
+        found.values(), [(p.name, end) for p in structure.paths for end in (p.start, p.end)]
+    )
     findings += [*division.findings, *rules.support_findings(site, structure)]
     return Layout(
         ground=open_ground, routes=found, layings=layings, surfaces=surfaces, beds=division.beds,
@@ -150,7 +152,9 @@ def _route(
     path: Path, site: Site, structure: Structure, ground: Region, blocks: Region, found: Mapping[str, Route]
 ) -> Route:
     ends = _ends(path, site, structure, found)
-    lie = attrs.evolve(path, surface="gravel", stones=StoneChoice(), held_stones=(), use="garden path", slope_rule="trail")
+    lie = attrs.evolve(
+        path, surface="gravel", stones=StoneChoice(), held_stones=(), use="garden path", slope_rule="trail"
+    )
     return _routed(lie, ends, ground, blocks)
 
 

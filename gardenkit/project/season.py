@@ -1,27 +1,27 @@
 """The plants as they stand in one month of one year: how big, what colour, in flower or bare."""
 
+from calendar import monthrange
+from collections.abc import Iterable
 from functools import lru_cache
 from pathlib import Path
 
 import attrs
 
+from gardenkit.planting import standing as standing_in_year
 from gardenkit.planting.bloom import site_shift
 from gardenkit.planting.catalogue import Catalogue, load_catalogue
 from gardenkit.planting.growth import Size, size
-from gardenkit.planting.planting import Plant
 from gardenkit.planting.season import Appearance, appearance
 from gardenkit.planting.species import Species
 from gardenkit.project import Project
+from gardenkit.site.climate import Climate
 from gardenkit.site.site import Place, Site
 
 
 @attrs.frozen(kw_only=True)
-class Standing:
-    """One plant as it stands: its record, its kind, its size in that year and its look in that month."""
+class Standing(standing_in_year.Standing):
+    """One plant as it stands in one month: as big as it is in that year, with the look of that month."""
 
-    plant: Plant
-    species: Species
-    size: Size
     look: Appearance
 
     @property
@@ -48,7 +48,7 @@ def standing(project: Project, catalogue: Catalogue, *, year: int, month: int) -
 
     Raises GardenError for a plant the catalogue does not know.
     """
-    shift = spring_shift(project.site)
+    shift, month = spring_shift(project.site), northern_month(project.site, month)
     return tuple(
         Standing(
             plant=plant,
@@ -61,18 +61,38 @@ def standing(project: Project, catalogue: Catalogue, *, year: int, month: int) -
     )
 
 
+def northern_month(site: Site, month: int) -> int:
+    """Return the month of the catalogue's year that looks like ``month`` here: the same one, or half a year on in the south."""
+    return month if site.place.latitude >= 0 else (month + 5) % 12 + 1
+
+
+def local_months(site: Site, months: Iterable[int]) -> tuple[int, ...]:
+    """Return months of the catalogue's (northern) year as months of this garden's year."""
+    return tuple(northern_month(site, month) for month in months)  # six months either way is the same turn
+
+
 def spring_shift(site: Site) -> float:
     """Return how many days later spring comes here than in reference zone 6, by last frost, zone or Hopkins,
     whichever is known.
     """
     known = site.place != Place()
     shift = site_shift(
-        site.climate,
+        _northern(site),
         latitude=site.place.latitude if known else None,
         longitude=site.place.longitude,
         elevation=site.place.elevation,
     )
     return shift.days
+
+
+def _northern(site: Site) -> Climate:
+    """Return the climate with its last frost in the catalogue's northern year: a southern September is a March."""
+    frost = site.climate.last_frost
+    if frost is None or site.place.latitude >= 0:
+        return site.climate
+    month, day = (int(part) for part in frost.split("-"))
+    turned = northern_month(site, month)
+    return attrs.evolve(site.climate, last_frost=f"{turned:02d}-{min(day, monthrange(2001, turned)[1]):02d}")
 
 
 @lru_cache(maxsize=20_000)

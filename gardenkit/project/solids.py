@@ -7,7 +7,7 @@ from gardenkit.geometry.solid import Solid, panel
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.light import light_months
 from gardenkit.project import Project
-from gardenkit.project.season import Standing, standing
+from gardenkit.project.season import Standing, northern_month, standing
 from gardenkit.site import levels, shade
 from gardenkit.site.site import Site
 from gardenkit.structure.structure import Support
@@ -33,7 +33,9 @@ def solids(project: Project, catalogue: Catalogue | None = None, *, year: int | 
     for support in project.structure.supports:
         found += support_solids(support, ground)
     if year is not None and catalogue is not None:
-        found += plant_solids(standing(project, catalogue, year=year, month=HIGH_SUMMER), ground)
+        south = project.site.place.latitude < 0
+        summer = northern_month(project.site, HIGH_SUMMER)
+        found += plant_solids(standing(project, catalogue, year=year, month=summer), ground, south=south)
     return tuple(found)
 
 
@@ -57,8 +59,13 @@ def support_solids(support: Support, ground: Callable[[Point], float]) -> tuple[
     return tuple(made)
 
 
-def plant_solids(plants: Iterable[Standing], ground: Callable[[Point], float]) -> tuple[Solid, ...]:
-    """Return trunk and crown of every plant at least 0.9 m high, with the light it lets through month by month."""
+def plant_solids(
+    plants: Iterable[Standing], ground: Callable[[Point], float], *, south: bool = False
+) -> tuple[Solid, ...]:
+    """Return trunk and crown of every plant at least 0.9 m high, with the light it lets through month by month.
+
+    ``south`` turns the catalogue's northern year by six months.
+    """
     found: list[Solid] = []
     for item in plants:
         if item.size.height < LOWEST or item.size.spread <= 0:
@@ -69,6 +76,7 @@ def plant_solids(plants: Iterable[Standing], ground: Callable[[Point], float]) -
         if species.layer in ("perennial", "grass", "fern"):  # opaque in leaf, nothing when died back
             light = tuple(0.0 if share == 0 else 1.0 for share in _leafy(species.leaf_on, species.leaf_off))
             light = tuple(1.0 - share for share in light)
+        light = (*light[6:], *light[:6]) if south else light
         trunk = 0.02 * item.size.height if species.layer in ("tree", "conifer") else 0.0
         found += shade.tree_solids(
             species.botanical, item.plant.at, item.size.height, item.size.spread, form, item.size.crown_base, trunk,

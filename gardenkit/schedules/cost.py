@@ -9,8 +9,8 @@ from pathlib import Path
 import attrs
 
 from gardenkit.findings import Finding, GardenError, nearest
+from gardenkit.schedules.orders import ITEMS, Order
 from gardenkit.schedules.plants import PlantLine, total_cost
-from gardenkit.schedules.quantities import ITEMS, Order
 from gardenkit.sources import HOUSE, Figure
 
 RESERVE = Figure(0.10, "share of plants and materials", f"{HOUSE}: for losses, cuts and second thoughts")

@@ -1,7 +1,7 @@
 """The take-off: how much mulch, compost, gravel, sand, stone and edging the garden takes, and what to order."""
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Sequence
 from typing import Literal
 
 import attrs
@@ -13,7 +13,7 @@ from gardenkit.planting.planting import Plant
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
 from gardenkit.site.amendments import COMPOST_NEW_BED, MULCH, MULCH_AT_STEM, layer_volume
-from gardenkit.sources import HOUSE, MEMORY, PLAIN, Figure
+from gardenkit.sources import MEMORY, PLAIN, Figure
 from gardenkit.structure import build_up
 from gardenkit.structure.build_up import COMPACTING, TakeOff
 from gardenkit.structure.laying import Laying
@@ -22,11 +22,8 @@ from gardenkit.structure.structure import Patch, Path, StoneChoice
 from gardenkit.structure.support_parts import Part, PostChoice, parts_list
 from gardenkit.units import (
     CUBIC_FOOT,
-    CUBIC_YARD,
-    FOOT,
     INCH,
     POUND,
-    SQUARE_FOOT,
     System,
     show_area,
     show_length,
@@ -40,31 +37,8 @@ MULCH_DEPTH = Figure(3 * INCH, "m", IOWA)
 COMPOST_DEPTH = Figure(COMPOST_NEW_BED[0], "m", COMPOST_NEW_BED[0].source)
 STEM_GAP = Figure(2.5 * INCH, "m", f"2-3 in for shrubs and perennials; {MEMORY}")
 TRUNK_GAP = Figure(6 * INCH, "m", IOWA)
-MULCH_BAG = Figure(2 * CUBIC_FOOT, "m3", f"{HOUSE}: the usual bag of bark, 2 cu ft")
-COMPOST_BAG = Figure(1 * CUBIC_FOOT, "m3", f"{HOUSE}: the usual bag of compost, 1 cu ft")
-BAGS: Mapping[str, Figure] = {"mulch": MULCH_BAG, "compost": COMPOST_BAG}
-HALF_YARD = Figure(CUBIC_YARD / 2, "m3", f"{HOUSE}: bulk is ordered to the next half cubic yard")
-HALF_METRE = Figure(0.5, "m3", f"{HOUSE}: bulk is ordered to the next half cubic metre")
 WOODY = ("tree", "conifer", "wall fruit")
 LOOSE = ("gravel", "bark")  # surfaces that need an edge to hold them
-
-# What each item is called on an order, in the order of the work
-ITEMS: Mapping[str, str] = {
-    "mulch": "bark mulch",
-    "compost": "compost, dug in",
-    "crushed stone": "crushed stone base, with 10 % for compacting",
-    "bedding": "bedding sand or stone screenings",
-    "joint filling": "joint filling between flagstones",
-    "gravel": "gravel",
-    "bark": "path bark",
-    "topsoil": "topsoil under grass",
-    "stones": "stepping stones and flagstones",
-    "paving": "paving",
-    "lawn": "lawn, seed or turf",
-    "edging": "edging",
-    "concrete": "concrete mix for posts, 80 lb bags",
-    "pond": "pond, water surface",
-}
 
 
 @attrs.frozen(kw_only=True)
@@ -92,27 +66,6 @@ class Line:
     def shown(self, system: System) -> str:
         """Return the amount in the garden's own units."""
         return shown(self.amount, self.unit, system)
-
-
-@attrs.frozen(kw_only=True)
-class Order:
-    """What to order of one item: the exact need, and the amount rounded the way it is sold, in both systems.
-
-    ``priced`` is the rounded amount in the item's price unit (cubic yards, US tons, feet, square feet or pieces).
-    """
-
-    item: str
-    name: str
-    amount: float
-    unit: Unit
-    priced: float
-    imperial: str
-    metric: str
-    rule: str
-
-    def words(self, system: System) -> str:
-        """Return the order in the garden's own units."""
-        return self.imperial if system == "imperial" else self.metric
 
 
 # ---- the take-off
@@ -259,32 +212,6 @@ def areas(worked: Layout) -> tuple[tuple[str, str, float, float], ...]:
     return tuple(rows)
 
 
-# ---- what to order
-
-
-def orders(lines: Iterable[Line]) -> tuple[Order, ...]:
-    """Return one order an item, in the order of ITEMS: bulk to the next half, bags whole, lengths to the foot."""
-    listed = tuple(lines)
-    return tuple(_order(item, group) for item in ITEMS if (group := [line for line in listed if line.item == item]))
-
-
-def bulk(volume: float, system: System = "imperial") -> float:
-    """Return m3 rounded up to the next half cubic yard, or half cubic metre.
-
-    >>> round(bulk(2.963 * 0.9144**3) / 0.9144**3, 6)
-    3.0
-    """
-    step = HALF_YARD if system == "imperial" else HALF_METRE
-    return math.ceil(round(volume / step, 9)) * float(step)
-
-
-def whole_bags(volume: float, bag: float) -> int:
-    """Return whole bags of ``bag`` m3, rounded up. Raises GardenError for a bag without size."""
-    if not bag > 0:
-        raise GardenError(f"a bag of {bag:g} m3 holds nothing; give its size above 0")
-    return math.ceil(round(volume / bag, 9))
-
-
 def mulch_ring(outer: float, clear: float, depth: float) -> float:
     """Return m3 of mulch round a trunk, out to radius ``outer`` with ``clear`` metres from the middle left bare."""
     if not 0 <= clear <= outer:
@@ -309,20 +236,6 @@ def shown(amount: float, unit: Unit, system: System) -> str:
         case "kg":
             return show_weight(amount, system)
     return f"{amount:,.0f}"
-
-
-def whole_length(metres: float, system: System) -> str:
-    """Return a length rounded up to the whole foot or metre it is bought in."""
-    if system == "imperial":
-        return f"{math.ceil(round(metres / FOOT, 6)):,} ft"
-    return f"{math.ceil(round(metres, 6)):,} m"
-
-
-def whole_area(square_metres: float, system: System) -> str:
-    """Return an area rounded up to the whole square foot or metre it is bought in."""
-    if system == "imperial":
-        return f"{math.ceil(round(square_metres / SQUARE_FOOT, 6)):,} sq ft"
-    return f"{math.ceil(round(square_metres, 6)):,} m²"
 
 
 def quantity_findings(project: Project, *, depths: Depths | None = None) -> tuple[Finding, ...]:
@@ -389,43 +302,3 @@ def _stems(plants: Sequence[Plant], catalogue: Catalogue | None) -> plane.Region
         return float(TRUNK_GAP if woody else STEM_GAP)
 
     return plane.union(plane.circle(p.at, gap(p), sides=16) for p in plants)
-
-
-def _order(item: str, lines: Sequence[Line]) -> Order:
-    total, unit = sum(line.amount for line in lines), lines[0].unit
-    priced, imperial, metric, rule = _rounded(item, total, unit, sum(line.count for line in lines), lines)
-    return Order(
-        item=item, name=ITEMS[item], amount=total, unit=unit, priced=priced, imperial=imperial, metric=metric, rule=rule
-    )  # fmt: skip
-
-
-def _rounded(item: str, total: float, unit: Unit, count: int, lines: Sequence[Line]) -> tuple[float, str, str, str]:
-    if item == "concrete":
-        number = math.ceil(total)
-        return number, f"{number} bags of 80 lb", f"{number} bags of 36 kg", "whole bags up, support by support"
-    if unit == "m3":
-        yards, metres = bulk(total) / CUBIC_YARD, bulk(total, "metric")
-        feet_bags, litre_bags = "", ""
-        if item in BAGS:
-            number = whole_bags(total, BAGS[item])
-            feet_bags = f", or {number} bags of {BAGS[item] / CUBIC_FOOT:g} cu ft"
-            litre_bags = f", or {number} bags of {BAGS[item] * 1000:.0f} L"
-        if item == "gravel":
-            tons = build_up.gravel_tons(total, 1.0)
-            feet_bags, litre_bags = f" (about {tons:.1f} US tons)", f" (about {tons * build_up.TON / 1000:.1f} t)"
-        rule = "bulk to the next half, bags whole" if item in BAGS else "bulk to the next half"
-        return yards, f"{yards:g} cu yd{feet_bags}", f"{metres:g} m³{litre_bags}", rule
-    if unit == "m":
-        feet = math.ceil(round(total / FOOT, 6))
-        return feet, whole_length(total, "imperial"), whole_length(total, "metric"), "to the next whole foot or metre"
-    if unit == "m2":
-        square, rule = math.ceil(round(total / SQUARE_FOOT, 6)), "to the next whole square foot or metre"
-        return square, whole_area(total, "imperial"), whole_area(total, "metric"), rule
-    with_waste = total * (1 + build_up.WASTE)
-    tons = math.ceil(round(with_waste / build_up.TON * 10, 6)) / 10
-    pieces = f"{count} stones, " if count else ""
-    metric_tons = math.ceil(round(with_waste / 10, 6)) / 100
-    imperial, metric = (
-        f"{pieces}{amount} with 10 % for cuts" for amount in (f"{tons:g} US tons", f"{metric_tons:g} t")
-    )
-    return tons, imperial, metric, build_up.WASTE.source

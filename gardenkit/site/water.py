@@ -113,7 +113,7 @@ def effective_rain(rain_mm: float, *, method: str = "USDA SCS") -> float:
         raise GardenError(f'no rain method "{method}"{nearest(method, RAIN_METHODS)}; use one of {known}')
     if not 0.0 <= rain_mm < math.inf:
         raise GardenError(f"a month's rain of {rain_mm:g} mm is not 0 or more; check the rain column")
-    return RAIN_METHODS[method][0](rain_mm)
+    return min(RAIN_METHODS[method][0](rain_mm), rain_mm)  # rounding never makes more of it than fell
 
 
 # ---- landscape factors

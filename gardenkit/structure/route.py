@@ -86,6 +86,8 @@ def route(
     """
     blocks = obstacles if isinstance(obstacles, Region) else plane.union(obstacles)
     check_ends(start, end, ground, blocks, path)
+    if ground.is_empty:
+        raise GardenError(f'path "{path.name}" has no ground to run on; draw or measure the boundary first')
     leads = (into(start, ground, start_direction), into(end, ground, end_direction))
     made = ready((start, end), leads, ground, blocks, path)
     try:

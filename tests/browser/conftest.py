@@ -130,11 +130,13 @@ class Notebook:
     def column(self, source: str, column: str) -> list[object]:
         """One column of a Bokeh source on the page, by the source's name."""
         return self.page.evaluate(
-            """([source, column]) => { for (const doc of window.Bokeh.documents) for (const model of
-            doc._all_models.values())
-               if (model.type === 'ColumnDataSource' && model.name === source) return
-               JSON.parse(JSON.stringify(Array.from(model.data[column]),
-                 (k, v) => ArrayBuffer.isView(v) ? Array.from(v) : v)); return null }""",
+            """([source, column]) => {
+                 const plain = (key, value) => ArrayBuffer.isView(value) ? Array.from(value) : value;
+                 for (const doc of window.Bokeh.documents) for (const model of doc._all_models.values())
+                   if (model.type === 'ColumnDataSource' && model.name === source) {
+                     const values = Array.from(model.data[column]);
+                     return JSON.parse(JSON.stringify(values, plain)) }
+                 return null }""",
             [source, column],
         )
 

@@ -81,6 +81,12 @@ def test_dragging_the_month_slider_changes_leaves_and_flowers_on_the_plan(opened
     assert opened.wrong == []
 
 
+def test_each_slider_has_a_name_for_screen_readers(opened):
+    opened.page.wait_for_timeout(300)
+    found = [handle.get_attribute("aria-label") for handle in opened.page.locator(".noUi-handle").all()]
+    assert found == ["Month", "Years after planting", "Month of the sun map"]
+
+
 def test_the_year_slider_makes_the_plants_grow(opened):
     def widths(data):
         return [max(xs) - min(xs) for xs in data["xs"]]

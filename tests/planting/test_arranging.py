@@ -1,4 +1,4 @@
-"""A proposed arrangement is planted as a gardener would: roomy, layered, in odd groups, in fitting sun, nothing locked touched."""
+"""A proposed arrangement stands as a gardener would plant it: roomy, layered, in odd groups, in fitting sun."""
 
 import math
 from collections import Counter
@@ -14,16 +14,18 @@ from gardenkit.planting.arranging import Aims, Arrangement, BedGround, Settings,
 from gardenkit.planting.arranging_energy import energy, moved_energy, parts, state_of
 from gardenkit.planting.arranging_ground import cells_of
 from gardenkit.planting.arranging_kinds import apart, clashes, groups_of, kind_of
+from gardenkit.planting.arranging_search import search
 from gardenkit.planting.arranging_start import costs, holds, sun_misfit
 from gardenkit.planting.arranging_steps import board, groups, prepared
 from gardenkit.planting.balance import beside
 from gardenkit.planting.catalogue import load_catalogue
-from gardenkit.planting.layering import height_order
 from gardenkit.planting.layering import groups as standing_groups
+from gardenkit.planting.layering import height_order
 from gardenkit.planting.planting import Plant
 from gardenkit.planting.setbacks import Around, Glass, Service, setback_findings
 from gardenkit.planting.species import Species
 from gardenkit.planting.standing import mature
+from gardenkit.planting.sun_need import hours_of
 from gardenkit.site.site import ExistingTree
 from gardenkit.structure.structure import Support
 from gardenkit.units import FOOT
@@ -32,7 +34,7 @@ CATALOGUE = load_catalogue()
 PATH = plane.region([(0, 4), (18, 4), (18, 5), (0, 5)])
 WAY = ((0.0, 4.5), (18.0, 4.5))
 HOUSE_WALL = plane.region([(0, -4), (18, -4), (18, 0), (0, 0)])
-QUICK = 60_000  # moves: enough for these gardens
+QUICK = 30_000  # moves: enough for these gardens
 
 
 def bed(name: str, left: float, low: float, right: float, high: float) -> BedGround:
@@ -44,7 +46,8 @@ SOUTH = (bed("gate", 0, 0, 6, 4), bed("middle", 6.3, 0, 12, 4), bed("seat", 12.3
 NORTH = (bed("left", 0, 5, 6, 9), bed("back", 6.3, 5, 12, 9), bed("corner", 12.3, 5, 18, 9))
 BEDS = (*SOUTH, *NORTH)
 AROUND = Around(
-    paths=(("path", PATH),), walls=(("house", HOUSE_WALL),), windows=(Glass(name="kitchen window", line=((2, 0), (4, 0)), sill=0.9),),
+    paths=(("path", PATH),), walls=(("house", HOUSE_WALL),),
+    windows=(Glass(name="kitchen window", line=((2, 0), (4, 0)), sill=0.9),),
     services=(Service(name="gas box", kind="gas box", line=((17.5, 8.5),)),),
 )  # fmt: skip
 SUPPORTS = (
@@ -86,7 +89,9 @@ def at_of(found: Arrangement, *layers: str) -> np.ndarray:
 
 
 def test_every_layer_of_the_palette_is_planted(proposal: Arrangement) -> None:
-    missing = {s.botanical for s in KINDS} - {p.species for p in proposal.plants} - {u.species for u in proposal.unplaced}
+    missing = (
+        {s.botanical for s in KINDS} - {p.species for p in proposal.plants} - {u.species for u in proposal.unplaced}
+    )
     assert missing == set()
     assert {CATALOGUE[p.species].layer for p in proposal.plants} >= {"tree", "climber", "shrub", "perennial", "grass"}
 
@@ -107,17 +112,29 @@ def test_the_tree_stands_where_its_crown_overhangs_by_at_most_half_its_radius(pr
     for plant, species in planted(proposal):
         if species.layer == "tree":
             home = next(b for b in BEDS if plane.contains(b.region, plant.at))
-            edge = plane.distance(plane.line([*plane.corners(home.region), plane.corners(home.region)[0]]), plane.point(plant.at))
+            edge = plane.distance(
+                plane.line([*plane.corners(home.region), plane.corners(home.region)[0]]), plane.point(plant.at)
+            )
             assert edge >= 0.5 * species.spread / 2 - 1e-6
-            assert plane.distance(HOUSE_WALL, plane.point(plant.at)) >= 10 * FOOT  # a regional tree guide, planting.md b2
+            assert (
+                plane.distance(HOUSE_WALL, plane.point(plant.at)) >= 10 * FOOT
+            )  # a regional tree guide, planting.md b2
 
 
-def test_herbs_and_shrubs_are_placed_in_odd_groups(proposal: Arrangement) -> None:
+def test_every_plant_of_the_usual_counts_is_placed_or_accounted_for(proposal: Arrangement) -> None:
     counts = Counter(p.species for p in proposal.new)
     asked = usual_counts(KINDS, sum(plane.area(b.region) for b in BEDS))
     lost = Counter({u.species: u.count for u in proposal.unplaced})
     for species in KINDS:
         assert counts[species.botanical] + lost[species.botanical] == asked[species.botanical]
+
+
+def test_herbs_stand_in_close_odd_groups(proposal: Arrangement) -> None:
+    herbs = [(p, s) for p, s in planted(proposal) if kind_of(s).role == "herb"]
+    sizes = Counter(len(group) for group in standing_groups(mature(herbs)))
+    odd = sum(size * n for size, n in sizes.items() if size % 2)
+    assert odd >= 0.8 * len(herbs)  # two groups of one kind that touch read as one
+    assert sizes[1] == 0
 
 
 def test_a_lone_drift_is_one_odd_group() -> None:
@@ -126,9 +143,10 @@ def test_a_lone_drift_is_one_odd_group() -> None:
 
 
 def test_low_plants_stand_in_front_of_tall_ones(proposal: Arrangement) -> None:
-    order = height_order(mature(planted(proposal)), WAY)
+    layered = [(p, s) for p, s in planted(proposal) if kind_of(s).role in ("bush", "herb")]
+    order = height_order(mature(layered), WAY)
     assert order.pairs > 20
-    assert order.share <= 0.15
+    assert order.share <= 0.15  # the share from which layering_findings speaks
 
 
 def test_bedding_lines_the_path(proposal: Arrangement) -> None:
@@ -146,12 +164,17 @@ def test_plants_that_want_shade_get_the_shadier_ground() -> None:
 
 
 def test_sun_misfit_counts_hours_outside_the_range() -> None:
-    sage = CATALOGUE["Salvia nemorosa 'Caradonna'"]  # best in full sun, stands part: 6 h and 4 h (Morton Arboretum)
-    assert sun_misfit(sage, np.array([8.0, 5.0, 2.0])).tolist() == [0.0, 0.25, 1.25]
+    sage = CATALOGUE["Salvia nemorosa 'Caradonna'"]  # best in full sun, stands part
+    full, part = hours_of("full")[0], hours_of("part")[0]
+    hours = np.array([full, (full + part) / 2, part, part - 2.0])
+    assert sun_misfit(sage, hours).tolist() == [0.0, 0.25, 0.25, 1.25]
 
 
 def test_groups_of_one_kind_are_repeated_along_the_way() -> None:
-    kinds, count = kinds_of(("Nepeta × faassenii", "Panicum virgatum")), {"Nepeta × faassenii": 15, "Panicum virgatum": 9}
+    kinds, count = (
+        kinds_of(("Nepeta × faassenii", "Panicum virgatum")),
+        {"Nepeta × faassenii": 15, "Panicum virgatum": 9},
+    )
     surroundings = Surroundings(around=Around(paths=(("path", PATH),)), ways=(WAY,))
     found = arrange(kinds, BEDS, surroundings, counts=count, moves=QUICK)
     _, along, _ = beside(np.array([p.at for p in found.plants if p.species == "Nepeta × faassenii"]), WAY)
@@ -162,15 +185,15 @@ def test_a_heavier_aim_for_balance_evens_out_the_two_sides() -> None:
     kinds = kinds_of(("Hydrangea paniculata", "Panicum virgatum", "Nepeta × faassenii"))
     surroundings = Surroundings(around=Around(paths=(("path", PATH),)), ways=(WAY,))
 
-    def lean(weight: float) -> float:
-        found = arrange(kinds, (BEDS[0], BEDS[3]), surroundings, aims=Aims(balance=weight), moves=QUICK)
+    def lean(weight: float, seed: int) -> float:
+        aims = Aims(balance=weight)
+        found = arrange(kinds, (BEDS[0], BEDS[3]), surroundings, aims=aims, seed=seed, moves=QUICK)
         plants = planted(found)
         _, _, left = beside(np.array([p.at for p, _ in plants]), WAY)
         mass = np.array([kind_of(s).mass for _, s in plants])
         return float(abs(mass[left].sum() - mass[~left].sum()) / mass.sum())
 
-    assert lean(5.0) <= lean(0.0)
-    assert lean(5.0) < 0.2
+    assert sum(lean(20.0, seed) for seed in (1, 2)) < 0.6 * sum(lean(0.0, seed) for seed in (1, 2))
 
 
 def test_colours_that_flower_together_and_clash_are_told_apart_from_those_that_never_meet() -> None:
@@ -230,24 +253,36 @@ def test_kept_plants_too_near_each_other_are_named_not_moved() -> None:
 
 
 def test_a_kept_plant_outside_all_beds_is_named() -> None:
-    found = arrange([], BEDS, keep=[Plant(number=1, species="Nepeta × faassenii", at=(9.0, 4.5))], catalogue=CATALOGUE, moves=40)
+    found = arrange(
+        [], BEDS, keep=[Plant(number=1, species="Nepeta × faassenii", at=(9.0, 4.5))], catalogue=CATALOGUE, moves=40
+    )
     assert [f.what for f in found.findings] == ["stands in no bed; it is kept as it is"]
 
 
 def test_trees_that_are_there_keep_their_ground() -> None:
     oak = ExistingTree(name="old oak", at=(3.0, 2.0), height=12.0, spread=8.0, crown_base=2.0)
-    found = arrange(kinds_of(("Hydrangea paniculata", "Hosta 'Halcyon'")), SOUTH, Surroundings(trees=(oak,)), moves=QUICK)
+    found = arrange(
+        kinds_of(("Hydrangea paniculata", "Hosta 'Halcyon'")), SOUTH, Surroundings(trees=(oak,)), moves=QUICK
+    )
     assert found.new
     for plant, species in planted(found):
         least = 0.75 * (8.0 + species.spread) / 2 if species.height > 2.0 else 0.45
         assert math.dist(plant.at, oak.at) >= least - 1e-6
 
 
+def test_shrubs_stand_free_not_as_a_hedge() -> None:
+    holly = CATALOGUE["Ilex crenata 'Convexa'"]  # the catalogue's spacing is for a hedge
+    assert holly.spacing_m < 0.75 * holly.spread
+    assert apart(kind_of(holly), kind_of(holly), Settings()) == pytest.approx(0.75 * holly.spread)
+
+
 def test_a_tree_too_wide_for_every_bed_is_left_out_with_the_figure() -> None:
     wide = max(CATALOGUE.layer("tree"), key=lambda s: s.spread)
     found = arrange([wide], SOUTH, moves=40)
     assert found.plants == ()
-    assert found.unplaced[0].why.startswith(f"its stem needs {wide.spread / 4:.2f} m to the bed's edge; the widest bed has")
+    assert found.unplaced[0].why.startswith(
+        f"its stem needs {wide.spread / 4:.2f} m to the bed's edge; the widest bed has"
+    )
 
 
 # ---- the search
@@ -284,7 +319,9 @@ def test_the_objective_is_the_sum_of_its_parts(proposal: Arrangement) -> None:
 
 
 def searched_board():
-    work, wanted = prepared(KINDS, BEDS, SURROUNDINGS, keep=(), catalogue=None, counts=None, settings=Settings(), aims=Aims())
+    work, wanted = prepared(
+        KINDS, BEDS, SURROUNDINGS, keep=(), catalogue=None, counts=None, settings=Settings(), aims=Aims()
+    )
     cost = costs(work.kinds, work.room, work.cells, BEDS, sun=3.0, place=2.0)
     groups(work, wanted, cost, ("bush", "herb"), crowded=True)
     return board(work, cost, clashes(work.kinds), 0)
@@ -326,9 +363,10 @@ def test_the_plain_search_gives_a_plan_that_keeps_apart_too() -> None:
 
 
 def test_searching_improves_on_the_first_placing() -> None:
-    few = arrange(KINDS, BEDS, SURROUNDINGS, moves=40)
-    many = arrange(KINDS, BEDS, SURROUNDINGS, moves=QUICK)
-    assert many.objective / len(many.plants) < few.objective / len(few.plants)
+    setup, state = searched_board()
+    before = energy(setup, state)
+    search(setup, state, seed=1, moves=QUICK)
+    assert energy(setup, state) < 0.8 * before
 
 
 # ---- counts
@@ -355,7 +393,9 @@ def test_squares_cover_the_beds_and_know_front_from_back() -> None:
     cells = cells_of(BEDS, SURROUNDINGS, size=0.1)
     assert len(cells) * 0.01 == pytest.approx(sum(plane.area(b.region) for b in BEDS), rel=0.02)
     first = cells.bed == 0
-    assert cells.depth[first & (cells.points[:, 1] > 3.5)].mean() < cells.depth[first & (cells.points[:, 1] < 0.5)].mean()
+    assert (
+        cells.depth[first & (cells.points[:, 1] > 3.5)].mean() < cells.depth[first & (cells.points[:, 1] < 0.5)].mean()
+    )
 
 
 @pytest.mark.parametrize(

@@ -5,15 +5,8 @@ import math
 import pytest
 
 from gardenkit.geometry import plane
-from gardenkit.schedules.quantities import (
-    Line,
-    Order,
-    bulk,
-    half_ellipsoid,
-    mulch_ring,
-    orders,
-    whole_bags,
-)
+from gardenkit.schedules.orders import Order, bulk, orders, whole_bags
+from gardenkit.schedules.quantities import Line, half_ellipsoid, mulch_ring
 from gardenkit.site.amendments import layer_volume
 from gardenkit.structure.build_up import stone_tons, take_off
 from gardenkit.structure.laying import Laying

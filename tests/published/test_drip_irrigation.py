@@ -81,7 +81,7 @@ def test_up_to_three_growing_seasons() -> None:
 
 
 def test_mulch_depth_lies_in_every_published_range() -> None:
-    """Iowa State 3-4 in well drained, 2-3 in heavy; US Forest Service 2-4 in; 0 in against the stem; 6 in off trunks."""
+    """Iowa State: 3-4 in, 2-3 in on heavy soil, 6 in off trunks; US Forest Service: 2-4 in, 0 in against the stem."""
     assert pytest.approx(3) == MULCH_DEPTH / INCH
     assert MULCH[0] <= MULCH_DEPTH <= MULCH[1]
     assert MULCH_AT_STEM == 0

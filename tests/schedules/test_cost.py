@@ -4,8 +4,9 @@ import pytest
 
 from gardenkit.findings import GardenError
 from gardenkit.schedules import cost
+from gardenkit.schedules.orders import ITEMS, orders
 from gardenkit.schedules.plants import plant_schedule, total_cost
-from gardenkit.schedules.quantities import ITEMS, orders, quantities
+from gardenkit.schedules.quantities import quantities
 
 
 @pytest.fixture

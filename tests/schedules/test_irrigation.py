@@ -79,3 +79,12 @@ def test_what_cannot_be_is_refused():
         water.emitter_spacing(0.0, "loam")
     with pytest.raises(GardenError, match="is no trunk"):
         water.tree_litres(-0.1)
+
+
+def test_the_order_in_which_plants_are_named_does_not_matter(small_garden, catalogue):
+    place = small_garden.site.place
+    eto = water.reference(small_garden.site.climate, latitude=place.latitude, elevation=place.elevation)
+    dry, thirsty = catalogue["Salvia nemorosa"], catalogue["Cercis canadensis"]
+    for kinds in ((dry, thirsty), (thirsty, dry)):
+        found = water.zone("bed", 10.0, kinds, eto, None, soil="loam")
+        assert (found.factor, found.thirstiest) == (0.5, "Cercis canadensis")

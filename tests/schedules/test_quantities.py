@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
+from gardenkit.schedules import orders as o
 from gardenkit.schedules import quantities as q
 from gardenkit.structure.build_up import COMPACTING, GRAVEL_DEPTH
 from gardenkit.structure.structure import Patch
@@ -49,7 +50,7 @@ def test_edging_is_both_sides_of_the_path_and_the_bed_that_asked_for_it(small_ga
 def test_lawn_is_its_ground_and_is_ordered_by_the_whole_square_foot(small_garden, worked, catalogue):
     lines = lines_of(q.quantities(small_garden, worked, catalogue), "lawn")
     assert [line.amount for line in lines] == pytest.approx([4.0])
-    (order,) = q.orders(lines)
+    (order,) = o.orders(lines)
     assert (order.imperial, order.metric) == ("44 sq ft", "4 m²")
 
 
@@ -81,7 +82,7 @@ def test_an_empty_garden_needs_nothing(bare_garden):
 
     empty = Project(name="empty")
     assert q.quantities(empty, layout(empty)) == ()
-    assert q.orders(()) == ()
+    assert o.orders(()) == ()
 
 
 def test_every_line_has_a_rule_and_a_source(small_garden, worked, catalogue):
@@ -106,7 +107,7 @@ def test_frost_deepens_the_posts(small_garden, worked, catalogue):
 
 @given(st.floats(0.001, 500))
 def test_bulk_never_falls_short_and_never_over_by_half_a_yard(volume):
-    ordered = q.bulk(volume)
+    ordered = o.bulk(volume)
     assert ordered >= volume - 1e-6
     assert ordered - volume < CUBIC_YARD / 2 + 1e-6
     assert round(ordered / (CUBIC_YARD / 2), 6) == round(ordered / (CUBIC_YARD / 2))
@@ -114,14 +115,14 @@ def test_bulk_never_falls_short_and_never_over_by_half_a_yard(volume):
 
 @given(st.floats(0.001, 50), st.floats(0.01, 0.2))
 def test_bags_always_hold_enough_and_one_fewer_does_not(volume, bag):
-    count = q.whole_bags(volume, bag)
+    count = o.whole_bags(volume, bag)
     assert count * bag >= volume - 1e-6
     assert (count - 1) * bag < volume
 
 
 def test_what_cannot_be_is_refused_in_one_sentence():
     with pytest.raises(GardenError, match="a bag of 0 m3 holds nothing; give its size above 0"):
-        q.whole_bags(1.0, 0.0)
+        o.whole_bags(1.0, 0.0)
     with pytest.raises(GardenError, match="make the ring wider"):
         q.mulch_ring(0.1, 0.5, 0.05)
 
@@ -131,4 +132,4 @@ def test_amounts_show_in_both_systems():
     assert (line.shown("imperial"), line.shown("metric")) == ("2.62 cu yd", "2.00 m³")
     assert attrs.evolve(line, amount=1000.0, unit="kg").shown("imperial") == "2,205 lb"
     assert attrs.evolve(line, amount=4.0, unit="each").shown("metric") == "4"
-    assert (q.whole_length(1.0, "imperial"), q.whole_length(1.2, "metric")) == ("4 ft", "2 m")
+    assert (o.whole_length(1.0, "imperial"), o.whole_length(1.2, "metric")) == ("4 ft", "2 m")

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Mapping, Sequence
+from typing import Any
 
 import attrs
 import ipywidgets as w
@@ -68,7 +69,7 @@ def side_by_side(*children: w.Widget) -> w.HBox:
 
 def sections(titled: Sequence[tuple[str, Sequence[w.Widget]]]) -> w.Accordion:
     """Return groups of controls of which one is open at a time."""
-    made = w.Accordion(children=[w.VBox(list(children)) for _, children in titled], layout=w.Layout(width="100%"))
+    made = w.Accordion(children=[w.VBox(list(children)) for _, children in titled], layout=w.Layout(width="98%"))
     for number, (title, _) in enumerate(titled):
         made.set_title(number, title)
     made.selected_index = 0
@@ -86,6 +87,18 @@ def beside(*children: w.Widget) -> w.HBox:
 def picture(drawing: str, *, width_px: int) -> str:
     """Return an SVG drawing held to a width on the page."""
     return f'<div style="width:{width_px}px;max-width:100%">{drawing}</div>'
+
+
+def relist(box: Labelled, options: Sequence[tuple[str, Any]], value: Any) -> None:
+    """Offer other options in a list and show the one with ``value``, else the first, without calling anyone."""
+    values = [each for _, each in options]
+    box.quiet = True
+    try:
+        box.bar.options = list(options)
+        if options:
+            box.bar.index = values.index(value) if value in values else 0
+    finally:
+        box.quiet = False
 
 
 # ---- reading

@@ -94,7 +94,7 @@ class GroundPage(Page):
         self.plan.figure.image_url(url="url", x="x", y="y", w="w", h="h", angle="angle", anchor="top_left", source=self.under, level="image")
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
         panel = [self.steps, self.drag, self.clicking, self.undo_row()]
-        self.widget = controls.page(self.message, panel, self.board, [forms.beside(self.known, self.findings)])
+        self.widget = controls.page(self.message, panel, forms.beside(self.board, self.known), [self.findings])
 
     def refresh(self) -> None:
         """Show the site as it stands."""
@@ -344,10 +344,7 @@ class GroundPage(Page):
         names = [x.name for x in self.kind.of(self.project.site)]
         if self.chosen not in names:
             self.chosen = None
-        self.which.quiet = True
-        self.which.bar.options = [(f"a new {self.kind.word}", None), *((name, name) for name in names)]
-        self.which.bar.value = self.chosen
-        self.which.quiet = False
+        forms.relist(self.which, [(f"a new {self.kind.word}", None), *((name, name) for name in names)], self.chosen)
         self._show_chosen(again=False)
 
     def _show_chosen(self, *, again: bool = True) -> None:

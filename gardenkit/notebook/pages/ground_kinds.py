@@ -124,8 +124,8 @@ def with_record(site: Site, kind: GroundKind, new: Record, *, old: Record | None
     """Return the site with a thing added, or changed in its place; doors follow the wall they are in."""
     listed: tuple[Any, ...] = getattr(site, kind.section)
     if old is None:
-        return attrs.evolve(site, **{kind.section: (*listed, new)})
-    changed = attrs.evolve(site, **{kind.section: tuple(new if x is old else x for x in listed)})
+        return _with(site, kind.section, (*listed, new))
+    changed = _with(site, kind.section, tuple(new if x is old else x for x in listed))
     if isinstance(old, (Building, Fence)):
         openings = tuple(_follow(o, old.name, new, changed) for o in changed.openings)
         changed = attrs.evolve(changed, openings=openings)
@@ -138,7 +138,7 @@ def without(site: Site, kind: GroundKind, old: Record) -> Site:
         held = [o.name for o in site.openings if o.on == old.name]
         if held:
             raise GardenError(f'"{old.name}" still holds {", ".join(held)}; remove them first')
-    return attrs.evolve(site, **{kind.section: tuple(x for x in getattr(site, kind.section) if x is not old)})
+    return _with(site, kind.section, tuple(x for x in getattr(site, kind.section) if x is not old))
 
 
 def with_boundary(site: Site, boundary: Outline) -> Site:
@@ -165,6 +165,11 @@ def moved_to(site: Site, kind: GroundKind, record: Record, at: Point) -> Record:
 
 
 # ---- helpers
+
+
+def _with(site: Site, section: str, listed: tuple[Any, ...]) -> Site:
+    changes: dict[str, Any] = {section: listed}
+    return attrs.evolve(site, **changes)
 
 
 def _all(site: Site) -> tuple[Record, ...]:
@@ -219,7 +224,7 @@ def _lines_for(kind: str, site: Site) -> list[tuple[str, Line]]:
     return edge + [(f.name, f.line) for f in site.fences]
 
 
-def _on_line(line: Line, at: Point, width: float, name: str) -> dict[str, Point]:
+def _on_line(line: Line, at: Point, width: float, name: str) -> dict[str, Any]:
     """Return the two ends of an opening on the straight stretch of ``line`` nearest to ``at``, kept within the stretch."""
     a, b = min(pairwise(line), key=lambda ends: plane.distance(plane.line(ends), plane.point(at)))
     whole = math.dist(a, b)
@@ -239,7 +244,7 @@ def _follow(opening: Opening, was: str, new: Any, site: Site) -> Opening:
         return opening
     line = (*new.outline, new.outline[0]) if isinstance(new, Building) else by_name(site.fences, new.name, "fence").line
     lies_on = plane.distance(plane.line(line), plane.point(opening.middle)) < ON_EDGE
-    ends = {} if lies_on else _on_line(line, opening.middle, opening.width, opening.name)
+    ends: dict[str, Any] = {} if lies_on else _on_line(line, opening.middle, opening.width, opening.name)
     return attrs.evolve(opening, on=new.name, **ends)
 
 

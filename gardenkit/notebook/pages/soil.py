@@ -92,7 +92,8 @@ class SoilPage(Page):
         """Show the soil and what follows from it."""
         soil, units = self.project.site.soil, self.project.units
         self.form.show(_texts(soil, units))
-        self._list(self.bed, [ALL_BEDS, *(b.name for b in layout(self.project).beds)], ALL_BEDS)
+        beds = [ALL_BEDS, *(b.name for b in layout(self.project).beds)]
+        forms.relist(self.bed, [(name, name) for name in beds], self.bed.bar.value)
         shares = shares_of(soil)
         name = soil_texture(soil) or ""
         self.triangle.value = forms.picture(svg(texture_triangle(shares, name=name)), width_px=PICTURE_PX)
@@ -162,7 +163,7 @@ class SoilPage(Page):
         if beds:
             beds.append((ALL_BEDS, sum(area for _, area in beds)))
         units = self.project.units
-        rows = [(name, show_area(area, units), *(show_volume(layer_volume(area, d), units) for d in depths)) for name, area in beds]
+        rows = [(name, show_area(area, units), *(show_volume(layer_volume(area, d), units) if d else "none" for d in depths)) for name, area in beds]
         return [(a, b, c, d, e) for a, b, c, d, e in rows]
 
     # --- helpers ------------------------------------------------------------------------------------------------
@@ -202,17 +203,7 @@ class SoilPage(Page):
     def _show_tables(self) -> None:
         wanted, ph = self._wanted(), self.project.site.soil.ph
         names = [] if wanted is None or ph is None or wanted == ph else list(LIME_TABLES if wanted > ph else SULPHUR_TABLES)
-        self._list(self.table, [("choose ...", None), *((n, n) for n in names)], None)
-
-    def _list(self, box: controls.Labelled, options: list[Any], otherwise: Any) -> None:
-        values = [o[1] if isinstance(o, tuple) else o for o in options]
-        kept = box.bar.value if box.bar.value in values else otherwise
-        box.quiet = True
-        try:
-            box.bar.options = options
-            box.bar.value = kept
-        finally:
-            box.quiet = False
+        forms.relist(self.table, [("choose ...", None), *((n, n) for n in names)], self.table.bar.value)
 
     def _wanted(self) -> float | None:
         return forms.number_or_none(str(self.wanted.bar.value), "the pH wanted", low=3.0, high=9.5)

@@ -65,7 +65,8 @@ class SunPage(Page):
     def build(self) -> None:
         """Make the widgets, once."""
         self.catalogue = catalogue_of(self.session.folder)
-        self.month, self.year = 6, None
+        self.month = 6
+        self.year: int | None = None
         self.date, self.hour = dt.date(SHOWN_YEAR, 6, 21), 12.0
         self.spot = self._first_spot()
         self.handles: tuple[Handle, ...] = ()
@@ -90,14 +91,13 @@ class SunPage(Page):
         self.map_controls = w.VBox([self.month_bar, self.part, self.when, self.setting, self.setting_note])
         self.hour_controls = w.VBox([self.date_bar, self.hour_bar])
         self.chart, self.spot_words, self.wall_table, self.diary_table = w.HTML(), w.HTML(), w.HTML(), w.HTML()
-        compiled = sun.compiled_ready  # asking starts the fast kernel loading while the first map is worked out without it
-        compiled()
+        sun.compiled_ready()  # asking starts the fast kernel loading while the first map is worked out without it
         self._with_bar_on_page(self._map)
         self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=800)
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
         panel = [self.show_what, self.map_controls, self.hour_controls, self.progress, hint, *diary, self.undo_row()]
-        below = [forms.beside(self.chart, self.spot_words), self.wall_table, self.diary_table]
-        self.widget = controls.page(self.message, panel, self.board, below)
+        right = forms.beside(self.board, w.VBox([self.spot_words, self.wall_table]))
+        self.widget = controls.page(self.message, panel, right, [self.chart, self.diary_table])
         self._switched()
 
     def refresh(self) -> None:
@@ -177,7 +177,7 @@ class SunPage(Page):
         shown = self.map()
         morning, whole = shown.morning[self.month - 1], shown.hours[self.month - 1]
         part = self.part.bar.value
-        return whole if part == PARTS[0] else morning if part == PARTS[1] else whole - morning
+        return np.asarray(whole if part == PARTS[0] else morning if part == PARTS[1] else whole - morning)
 
     def spot_hours(self) -> FloatArray:
         """Return the twelve monthly hours of direct sun a day at the spot."""
@@ -263,10 +263,7 @@ class SunPage(Page):
             self.chart.value = self.spot_words.value = ""
             return
         hours = self.spot_hours()
-        length_of_day = [(float(v), "") for v in ()]
-        drawn = charts.bar_chart(
-            [float(v) for v in hours], title="Direct sun at the spot", unit="hours a day", highlight=self.month - 1, lines=length_of_day
-        )
+        drawn = charts.bar_chart([float(v) for v in hours], title="Direct sun at the spot", unit="hours a day", highlight=self.month - 1)
         self.chart.value = forms.picture(svg(drawn), width_px=640)
         mean = growing_sun(hours, self.project.site)
         table = sun_table(self.project.site.place).day_length
@@ -292,10 +289,7 @@ class SunPage(Page):
 
     def _show_diary(self) -> None:
         diary = self.project.site.diary
-        self.take_out.quiet = True
-        self.take_out.bar.options = [("choose ...", None), *((_entry_words(o), i) for i, o in enumerate(diary))]
-        self.take_out.bar.value = None
-        self.take_out.quiet = False
+        forms.relist(self.take_out, [("choose ...", None), *((_entry_words(o), i) for i, o in enumerate(diary))], None)
         if not diary or self.project.site.place == Place():
             self.diary_table.value = ""
             return

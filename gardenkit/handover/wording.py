@@ -1,0 +1,176 @@
+"""How figures are worded for the client: rows of the copy's tables, in the garden's own units."""
+
+from collections.abc import Callable
+from typing import Any
+
+from gardenkit.brief.wants import FACTS, Judged
+from gardenkit.drawing.garden import MONTHS
+from gardenkit.handover.contents import Contents
+from gardenkit.schedules import care, irrigation, orders, quantities
+from gardenkit.site.water import gallons
+from gardenkit.structure.support_parts import Part
+from gardenkit.units import FOOT, INCH, System, feet_inches, show_area, show_length
+
+BED_ITEMS = ("mulch", "compost")
+WORDS_OF_VERDICT = {
+    "met": "met",
+    "not met": "not met",
+    "not yet known": "not yet known",
+    "to be judged by eye": "by eye",
+}
+
+
+def rough_length(metres: float, units: System) -> str:
+    """Return a plant's size as loosely as plants grow: whole inches below 3 ft then half feet, or whole 5 cm.
+
+    >>> rough_length(0.45, "imperial"), rough_length(6.2, "imperial"), rough_length(0.47, "metric")
+    ('1\' 6"', '20½ ft', '0.45 m')
+    """
+    if units == "metric":
+        return f"{max(round(metres * 20) / 20, 0.05):.2f} m"
+    if metres < 3 * FOOT:
+        return feet_inches(max(metres, INCH), to=1)
+    halves = round(metres / FOOT * 2)
+    return f"{halves // 2}{'½' if halves % 2 else ''} ft"
+
+
+def measure(value: float, unit: str, units: System) -> str:
+    """Return a fact of the wants list in the garden's own units."""
+    if unit == "m":
+        return show_length(value, units)
+    if unit == "m2":
+        return show_area(value, units)
+    return f"{value:.3g} {unit}".strip()
+
+
+def want(item: Judged, units: System) -> dict[str, str]:
+    """Return one wish with its verdict and what was measured."""
+    measured = ""
+    if item.want.check is not None:
+        fact = FACTS[item.want.check.fact]
+        wanted = f"{item.want.check.compare} {measure(item.want.check.amount, fact.unit, units)}"
+        value = "not yet known" if item.value is None else measure(item.value, fact.unit, units)
+        measured = f"{fact.words}: {value}, wanted {wanted}"
+    return {
+        "text": item.want.text,
+        "weight": item.want.weight,
+        "verdict": WORDS_OF_VERDICT[item.verdict],
+        "measured": measured,
+    }
+
+
+def areas(told: Contents) -> list[tuple[str, str, str, str]]:
+    """Return (kind, name, area, edge) of every bed, path and patch."""
+    units = told.project.units
+    rows = quantities.areas(told.worked)
+    return [(kind, name, show_area(square, units), show_length(edge, units)) for kind, name, square, edge in rows]
+
+
+def in_other_units(amount: float, unit: quantities.Unit, units: str) -> str:
+    """Return an amount in the other system of units."""
+    return quantities.shown(amount, unit, "metric" if units == "imperial" else "imperial")
+
+
+def bed_lines(told: Contents) -> list[tuple[str, str, list[tuple[str, str]]]]:
+    """Return (bed, ground, [(amount, in other units) of mulch and of compost])."""
+    units = told.project.units
+    found: dict[str, dict[str, quantities.Line]] = {}
+    for line in told.lines:
+        if line.item in BED_ITEMS:
+            found.setdefault(line.where, {})[line.item] = line
+    return [
+        (
+            bed,
+            show_area(max(line.area for line in items.values()), units),
+            [
+                (items[i].shown(units), in_other_units(items[i].amount, "m3", units)) if i in items else ("", "")
+                for i in BED_ITEMS
+            ],
+        )
+        for bed, items in found.items()
+    ]
+
+
+def bed_rules(told: Contents) -> list[str]:
+    """Return how mulch and compost were reckoned, each rule once with its source."""
+    listed = (f"{line.item}: {line.rule} ({line.source})" for line in told.lines if line.item in BED_ITEMS)
+    return list(dict.fromkeys(listed))
+
+
+def cautions(told: Contents) -> list[dict[str, Any]]:
+    """Return what to beware of in each listed plant, in columns."""
+    grades = {finding.where: finding.seriousness for finding in told.cautions}
+    return [
+        {
+            "name": kind.botanical, "common": kind.common, "grade": grades[kind.botanical],
+            "toxic": f"{kind.toxicity}: {', '.join(kind.toxic_to)}" if kind.toxic_to else "none listed",
+            "invasive": "; ".join(entry.sentence() for entry in kind.invasive) or "not in the lists consulted",
+            "remarks": "; ".join(kind.cautions),
+        }
+        for kind in told.kinds
+        if kind.botanical in grades
+    ]  # fmt: skip
+
+
+def caution_sources(told: Contents) -> list[str]:
+    """Return what the cautions were looked up in, each once."""
+    return list(dict.fromkeys(finding.source for finding in told.cautions if finding.source))
+
+
+def care_months(told: Contents) -> list[tuple[str, tuple[tuple[str, tuple[care.Task, ...]], ...]]]:
+    """Return (month, like tasks together) for the whole year."""
+    months = care.by_month(told.care)
+    return [(name, care.grouped(tasks)) for name, tasks in zip(MONTHS, months, strict=True)]
+
+
+def part_count(part: Part, units: System) -> str:
+    """Return how many of a part, or how much of it."""
+    if part.unit in ("m", "m2"):
+        return measure(part.count, part.unit, units)
+    return f"{part.count:g} {part.unit}" if part.unit not in ("", "pieces") else f"{part.count:g}"
+
+
+def money(told: Contents) -> Callable[[float], str]:
+    """Return how sums are written: whole amounts plain, cents below 100 only where there are any."""
+    currency = told.project.brief.currency
+
+    def written(amount: float) -> str:
+        whole = abs(amount - round(amount)) < 0.005 or amount >= 100
+        return f"{currency}{amount:,.0f}" if whole else f"{currency}{amount:,.2f}"
+
+    return written
+
+
+def water(told: Contents) -> list[dict[str, Any]]:
+    """Return one row a bed: water a week without rain by month, and how its dripline lies and runs."""
+    imperial = told.project.units == "imperial"
+    rows = []
+    for bed in told.water:
+        weeks = [bed.dry_week(month) for month in range(1, 13)]
+        mean = sum(bed.litres)
+        rows.append(
+            {
+                "bed": bed, "months": [f"{gallons(week) if imperial else week:,.0f}" for week in weeks],
+                "mean": f"{gallons(mean) if imperial else mean:,.0f}",
+                "minutes": f"{bed.minutes_a_week[bed.peak_month - 1] / irrigation.WATERINGS:.0f}",
+                "peak": MONTHS[bed.peak_month - 1],
+                "length": orders.whole_length(bed.drip.length, told.project.units),
+                "every": show_length(bed.drip.emitter_spacing, told.project.units, small=True),
+                "rows": show_length(bed.drip.row_spacing, told.project.units, small=True),
+            }
+        )  # fmt: skip
+    return rows
+
+
+def tree_water(told: Contents) -> str:
+    """Return how to water a new tree, nothing for a garden without one."""
+    woody = any(kind.layer in ("tree", "conifer") for kind in told.kinds)
+    if not woody:
+        return ""
+    caliper = 2 * INCH  # a usual nursery tree. House value.
+    each, weeks = irrigation.tree_litres(caliper), irrigation.first_weeks_litres(caliper)
+    return (
+        f"A new tree of 2 in (5 cm) caliper: {gallons(each):.0f} US gal ({each:.0f} L) every day for two weeks, then "
+        f"every other day for two months, then weekly: about {gallons(weeks):.0f} US gal in the first ten weeks. "
+        f"An inch of rain in a week does instead. {irrigation.COOPERATIVE}."
+    )

@@ -1,0 +1,149 @@
+"""Other bones for the same garden: kept under a name, held against each other in plan and figures, and taken up again."""
+
+import attrs
+import ipywidgets as w
+
+from gardenkit.drawing.garden import garden_scene
+from gardenkit.drawing.plan import screen_scale
+from gardenkit.drawing.scene import Scene
+from gardenkit.drawing.svg import svg
+from gardenkit.findings import ORDER
+from gardenkit.notebook import controls
+from gardenkit.notebook.pages.bones import BonesPage, by_name, new_name, refill, row, without
+from gardenkit.project import Alternative, Project
+from gardenkit.project.alternatives import Compared, compared
+from gardenkit.project.layout import layout
+from gardenkit.units import show_area, show_length, show_weight
+
+NOW = "as it stands"
+WIDTH_PX = 520
+
+
+class AlternativesPage(BonesPage):
+    """Two structures side by side, with a table of what differs."""
+
+    def build(self) -> None:
+        """Make the widgets, once."""
+        self.name = controls.field("Keep the structure as it stands, under the name", "", lambda _: None, name="alternative")
+        keep = controls.button("Keep it", self.keep, width="48%", name="keep")
+        self.left = controls.choice("Left", None, [], lambda _: self.attempt(self.refresh), name="left")
+        self.right = controls.choice("Right", None, [], lambda _: self.attempt(self.refresh), name="right")
+        take = controls.button("Take the right one", self.take, width="48%", name="take-alternative")
+        gone = controls.button("Throw the right one away", self.throw_away, width="48%")
+        self.plans, self.table = w.HTML(), w.HTML()
+        panel = [self.name, keep, self.left, self.right, row(take, gone), self.undo_row(), self.table]
+        self.widget = controls.page(self.message, panel, self.plans)
+
+    def refresh(self) -> None:
+        """Show the two chosen structures."""
+        names = [NOW, *(a.name for a in self.project.alternatives)]
+        refill(self.left, names, self.left.bar.value)
+        refill(self.right, names, self.right.bar.value if self.right.bar.value in names[1:] else names[-1])
+        pair = (self.left.bar.value, self.right.bar.value)
+        drawn = "".join(f'<div style="flex:1 1 320px;max-width:{WIDTH_PX}px">{svg(self.drawn(n))}</div>' for n in pair)
+        self.plans.value = f'<div style="display:flex;gap:14px;flex-wrap:wrap">{drawn}</div>'
+        self.table.value = self._table(pair)
+
+    # --- handlers -----------------------------------------------------------------------------------------------
+
+    def keep(self) -> None:
+        """Keep the structure as it stands under the typed name."""
+        self.attempt(self._keep)
+
+    def take(self) -> None:
+        """Make the right structure the garden's own; the one it replaces is kept under a name of its own."""
+        self.attempt(self._take)
+
+    def throw_away(self) -> None:
+        """Forget the right structure."""
+        self.attempt(self._throw_away)
+
+    # --- helpers ------------------------------------------------------------------------------------------------
+
+    def _keep(self) -> None:
+        name = new_name(self.name.bar.value, [NOW, *(a.name for a in self.project.alternatives)], "structure")
+        kept = Alternative(name=name, structure=self.structure)
+        if self.edit(f"keep {name}", lambda p: attrs.evolve(p, alternatives=(*p.alternatives, kept))):
+            self.name.show("")
+            refill(self.right, list(self.right.bar.options), name)
+            self.refresh()
+            self.message.say(f'kept as "{name}"; change the structure and compare')
+
+    def _take(self) -> None:
+        chosen = by_name(self.project.alternatives, self._other(), "alternative")
+
+        def taken(project: Project) -> Project:
+            same = any(a.structure == project.structure for a in project.alternatives)
+            number = 1 + sum(a.name.startswith("before ") for a in project.alternatives)
+            before = Alternative(name=f"before {chosen.name} {number}", structure=project.structure)
+            others = project.alternatives if same else (*project.alternatives, before)
+            return attrs.evolve(project, structure=chosen.structure, alternatives=others)
+
+        if self.edit(f"take {chosen.name}", taken):
+            self.message.say(f'"{chosen.name}" is the garden\'s structure now; what it replaced is kept too')
+
+    def _throw_away(self) -> None:
+        name = by_name(self.project.alternatives, self._other(), "alternative").name
+        self.edit(f"throw away {name}", lambda p: attrs.evolve(p, alternatives=without(p.alternatives, name)))
+
+    def _other(self) -> str:
+        return str(self.right.bar.value or "")
+
+    def with_structure(self, name: str) -> Project:
+        """Return the garden with the structure of that name."""
+        if name == NOW:
+            return self.project
+        return attrs.evolve(self.project, structure=by_name(self.project.alternatives, name, "alternative").structure)
+
+    def figures(self, name: str) -> Compared:
+        """Return the figures of one structure."""
+        return compared(self.with_structure(name), self.session.folder)
+
+    def _table(self, pair: tuple[str, str]) -> str:
+        units = self.project.units
+        a, b = (self.figures(name) for name in pair)
+
+        def line(words: str, left: str, right: str) -> tuple[str, str, str]:
+            return words, left, right if left != right else "the same"
+
+        rows = [
+            line("paths, in all", show_length(a.path_length, units), show_length(b.path_length, units)),
+            line("stone", show_weight(a.stone_weight, units), show_weight(b.stone_weight, units)),
+            line("stones", str(a.stones), str(b.stones)),
+            line("paths and paving", show_area(a.hard_area, units), show_area(b.hard_area, units)),
+            line("lawn", show_area(a.lawn_area, units), show_area(b.lawn_area, units)),
+            line("beds", f"{a.beds}, {show_area(a.bed_area, units)}", f"{b.beds}, {show_area(b.bed_area, units)}"),
+            line("edging of beds", show_length(a.edging, units), show_length(b.edging, units)),
+            line("largest crown that fits", show_length(a.largest_crown, units), show_length(b.largest_crown, units)),
+            line("path seen from its start", _share(a.path_seen), _share(b.path_seen)),
+            line("steepest path", _percent(a.steepest), _percent(b.steepest)),
+            line("wants met", f"{a.wants_met} of {a.wants}", f"{b.wants_met} of {b.wants}"),
+            *(line(word, str(a.findings[word]), str(b.findings[word])) for word in ORDER if a.findings[word] or b.findings[word]),
+            line("paths that do not fit", str(len(a.problems)), str(len(b.problems))),
+        ]  # fmt: skip
+        return controls.table_html(("", *(name if len(name) < 18 else f"{name[:17]}…" for name in pair)), rows)
+
+    def drawn(self, name: str) -> Scene:
+        """Return the plan of one structure."""
+        project = self.with_structure(name)
+        title = f"{self.project.name}: {name}"
+        return garden_scene(
+            project, layout(project), scale=screen_scale(project.site, width_px=WIDTH_PX), textures=False, title=title
+        )
+
+    def scene(self) -> Scene:
+        """Return the plan of the right structure."""
+        return self.drawn(self._other() or NOW)
+
+    def summary(self) -> str:
+        """Return what is kept, in words."""
+        kept = [a.name for a in self.project.alternatives]
+        return f"Kept beside the structure as it stands: {', '.join(kept) or 'nothing yet'}"
+
+
+def _share(value: float | None) -> str:
+    return "not known" if value is None else f"{100 * value:.0f} %"
+
+
+def _percent(value: float | None) -> str:
+    return "not known" if value is None else f"{value:.1f} %"

@@ -1,0 +1,186 @@
+"""What the pages about the garden's bones share: careful edits of the structure, and redrawing when there is time for it."""
+
+import asyncio
+import re
+from collections.abc import Callable, Iterable, Sequence
+from typing import Any, TypeVar
+
+import attrs
+import ipywidgets as w
+
+from gardenkit.drawing.columns import Handle, moved_handles
+from gardenkit.findings import GardenError, nearest
+from gardenkit.geometry.plane import Line, Point
+from gardenkit.notebook.page import Page
+from gardenkit.project import Project
+from gardenkit.project.layout import Layout, layout
+from gardenkit.structure.structure import Structure
+from gardenkit.units import feet_inches, length
+
+WIDTH_PX = 700
+HIGH_PX = 760
+WAIT = 0.7  # s a page waits after an edit made on another page before it redraws. House value.
+Named = TypeVar("Named")
+
+
+class BonesPage(Page):
+    """A page that edits the structure. Changes made on it show at once, changes made elsewhere a moment later."""
+
+    handles: tuple[Handle, ...] = ()
+    _acting = False
+    _later: asyncio.TimerHandle | None = None
+
+    @property
+    def structure(self) -> Structure:
+        """The bones as they stand."""
+        return self.project.structure
+
+    def layout(self) -> Layout:
+        """Return the worked-out structure."""
+        return layout(self.project)
+
+    def watched(self) -> None:
+        """Redraw at once after an own edit, else when the hand has been still for a moment."""
+        if self._later is not None:
+            self._later.cancel()
+            self._later = None
+        try:
+            loop = asyncio.get_running_loop()
+        except RuntimeError:
+            loop = None
+        if self._acting or loop is None:
+            self.refresh()
+        else:
+            self._later = loop.call_later(WAIT, self.attempt, self.refresh)
+
+    def edit(self, label: str, change: Callable[[Project], Project], *, gesture: str = "") -> bool:
+        """Save a change made on this page and show it at once."""
+        self._acting = True
+        try:
+            return super().edit(label, change, gesture=gesture)
+        finally:
+            self._acting = False
+
+    def undo(self) -> None:
+        """Take back the last change and show it at once."""
+        self._acting = True
+        super().undo()
+        self._acting = False
+
+    def redo(self) -> None:
+        """Do the last undone change again and show it at once."""
+        self._acting = True
+        super().redo()
+        self._acting = False
+
+    def change(self, label: str, change: Callable[[Structure], Structure], *, gesture: str = "") -> bool:
+        """Change the structure; refused when a path that fitted does not fit any more."""
+
+        def with_structure(project: Project) -> Project:
+            new = attrs.evolve(project, structure=change(project.structure))
+            problems = layout(new).problems
+            if len(problems) > len(layout(project).problems):
+                raise GardenError(problems[-1])
+            return new
+
+        return self.edit(label, with_structure, gesture=gesture)
+
+    def edited(self, _: str, data: dict[str, list[Any]]) -> None:
+        """Take in what was dragged on the plan; a refused handle goes back to where the records have it."""
+        for handle, at in moved_handles(data, self.handles):
+            self.attempt(self.drop, handle, (round(at[0], 3), round(at[1], 3)))
+        said = self.message.value
+        self.attempt(self.refresh)
+        if said:
+            self.message.value = said
+
+    def drop(self, handle: str, at: Point) -> None:
+        """Put a dragged handle."""
+        raise NotImplementedError
+
+    def metres(self, text: str, what: str, *, signed: bool = False) -> float:
+        """Return metres for a typed length; a bare number is in the garden's own unit."""
+        return length(text.strip(), bare="ft" if self.project.units == "imperial" else "m", where=what, signed=signed)
+
+    def typed(self, metres: float) -> str:
+        """Return a length as the designer would type it."""
+        return feet_inches(metres) if self.project.units == "imperial" else f"{metres:.2f} m"
+
+    def points(self, text: str, what: str) -> tuple[Point, ...]:
+        """Return plan points from pairs such as ``3', 4'; 5', 6'``; raises GardenError naming the bad pair."""
+        found = []
+        for number, pair in enumerate((p for p in text.split(";") if p.strip()), 1):
+            parts = [p for p in re.split(r",\s+|,(?=\D)|(?<=\D),|,", pair.strip()) if p.strip()]
+            if len(parts) != 2:
+                raise GardenError(
+                    f'point {number} of {what} ("{pair.strip()}") is not two lengths; write x, y; x, y; and so on'
+                )
+            where = f"point {number} of {what}"
+            found.append((self.metres(parts[0], where, signed=True), self.metres(parts[1], where, signed=True)))
+        return tuple(found)
+
+
+def new_name(typed: str, known: Iterable[str], what: str) -> str:
+    """Return a typed name; raises GardenError for an empty one or one that is taken."""
+    name = typed.strip()
+    if not name:
+        raise GardenError(f"type a name for the {what} first")
+    if name in set(known):
+        raise GardenError(f'there is already something called "{name}"; give the {what} another name')
+    return name
+
+
+def free_name(wanted: str, known: Iterable[str]) -> str:
+    """Return a name that is not taken: the wanted one, or with the first free number."""
+    taken = set(known)
+    return next(name for name in (wanted, *(f"{wanted} {n}" for n in range(2, 999))) if name not in taken)
+
+
+def by_name(items: Iterable[Named], name: str, what: str) -> Named:
+    """Return the record called ``name``; raises GardenError naming the nearest known one."""
+    every = list(items)
+    for item in every:
+        if getattr(item, "name", None) == name:
+            return item
+    known = [str(getattr(item, "name", "")) for item in every]
+    raise GardenError(f'there is no {what} called "{name}" any more{nearest(name, known)}; choose another')
+
+
+def put(items: Sequence[Named], name: str, new: Named) -> tuple[Named, ...]:
+    """Return the records with the one called ``name`` replaced."""
+    return tuple(new if getattr(item, "name", None) == name else item for item in items)
+
+
+def without(items: Sequence[Named], name: str) -> tuple[Named, ...]:
+    """Return the records without the one called ``name``."""
+    return tuple(item for item in items if getattr(item, "name", None) != name)
+
+
+def moved(line: Line, by: Point) -> Line:
+    """Return a line or outline shifted, to the millimetre."""
+    return tuple((round(x + by[0], 3), round(y + by[1], 3)) for x, y in line)
+
+
+def refill(box: Any, options: Sequence[Any], value: Any) -> Any:
+    """Give a drop-down list other options without calling anyone; returns what is chosen then."""
+    values = [o[1] if isinstance(o, tuple) else o for o in options]
+    chosen = value if value in values else (values[0] if values else None)
+    box.quiet = True
+    try:
+        if list(box.bar.options) != list(options):
+            box.bar.options = list(options)
+        if box.bar.value != chosen:
+            box.bar.value = chosen
+    finally:
+        box.quiet = False
+    return chosen
+
+
+def row(*children: w.Widget) -> w.HBox:
+    """Return controls side by side."""
+    return w.HBox(list(children), layout=w.Layout(width="100%", justify_content="space-between"))
+
+
+def heading(text: str) -> w.HTML:
+    """Return a small heading between groups of controls."""
+    return w.HTML(f'<div style="font-size:13px;font-weight:600;color:#3d4a35;margin:12px 0 0">{text}</div>')

@@ -1,0 +1,69 @@
+"""One structure in figures, so that two for the same garden can be held against each other."""
+
+from collections.abc import Mapping
+from pathlib import Path
+
+import attrs
+
+from gardenkit.brief.wants import judge
+from gardenkit.findings import ORDER
+from gardenkit.geometry import plane
+from gardenkit.project import Project
+from gardenkit.project.facts import facts
+from gardenkit.project.layout import layout
+from gardenkit.project.rules import ground_of, path_slope
+
+
+@attrs.frozen(eq=False, kw_only=True)
+class Compared:
+    """What a structure comes to: lengths in metres, areas in square metres, weight in kg, ``path_seen`` a share,
+    ``steepest`` percent (both None when not known); ``findings`` counts them by seriousness.
+    """
+
+    path_length: float
+    stones: int
+    stone_weight: float
+    hard_area: float
+    lawn_area: float
+    beds: int
+    bed_area: float
+    edging: float
+    largest_crown: float
+    path_seen: float | None
+    steepest: float | None
+    wants_met: int
+    wants: int
+    findings: Mapping[str, int]
+    problems: tuple[str, ...]
+
+
+def compared(project: Project, folder: Path | None = None) -> Compared:
+    """Return a garden's structure in figures; wants that need a sun map are left out of the count."""
+    worked, known = layout(project), facts(project, folder=folder, sun=False)
+    judged = [j for j in judge(project.brief.wants, known) if j.verdict in ("met", "not met")]
+    ground = ground_of(project.site)
+    slopes = [
+        abs(path_slope(p, worked.routes[p.name], ground).steepest)
+        for p in project.structure.paths
+        if ground is not None and p.name in worked.routes
+    ]
+    lawn = sum(plane.area(worked.patches[p.name]) for p in project.structure.patches if p.kind == "lawn")
+    circles = [c.radius for bed in worked.beds for c in bed.pockets]
+    share = known.get("path_straight_view")
+    return Compared(
+        path_length=sum(r.length for r in worked.routes.values()),
+        stones=sum(len(laid.stones) for laid in worked.layings.values()),
+        stone_weight=sum(laid.weight for laid in worked.layings.values()),
+        hard_area=plane.area(worked.hardscape) - lawn,
+        lawn_area=lawn,
+        beds=len(worked.beds),
+        bed_area=sum(b.area for b in worked.beds),
+        edging=sum(b.edging for b in worked.beds),
+        largest_crown=2 * max(circles, default=0.0),
+        path_seen=None if share is None else share / 100,
+        steepest=max(slopes, default=None),
+        wants_met=sum(j.verdict == "met" for j in judged),
+        wants=len(judged),
+        findings={word: sum(f.seriousness == word for f in worked.findings) for word in ORDER},
+        problems=worked.problems,
+    )

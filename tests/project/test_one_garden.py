@@ -1,0 +1,172 @@
+"""One garden worked out: its layout tiles the ground, its bodies cast shade, its facts are measured."""
+
+from pathlib import Path
+
+import attrs
+import numpy as np
+import pytest
+
+from gardenkit import storage
+from gardenkit.findings import GardenError
+from gardenkit.geometry import plane
+from gardenkit.notebook import gardens
+from gardenkit.planting.planting import Plant
+from gardenkit.project import Project
+from gardenkit.project.advice import bloom_rows, planting_findings
+from gardenkit.project.facts import facts
+from gardenkit.project.layout import layout
+from gardenkit.project.season import catalogue_of, standing
+from gardenkit.project.solids import solids
+from gardenkit.project.sunlight import sun_map
+from gardenkit.site.site import Place, Site
+
+CATALOGUE = catalogue_of()
+
+
+@pytest.fixture(scope="module")
+def garden() -> Project:
+    return storage.load(gardens.example("fennel_street_corner")).project
+
+
+def in_the_south(project: Project) -> Project:
+    place = attrs.evolve(project.site.place, latitude=-project.site.place.latitude)
+    return attrs.evolve(project, site=attrs.evolve(project.site, place=place))
+
+
+def test_beds_paths_patches_obstacles_and_scraps_tile_the_open_ground_exactly(garden: Project) -> None:
+    worked = layout(garden)
+    parts = [bed.region for bed in worked.beds] + [worked.hardscape, worked.scraps]
+    taken = plane.difference(plane.union(plane.region(o.outline) for o in garden.site.obstacles), worked.hardscape)
+    parts.append(plane.intersection(taken, worked.ground))
+    assert sum(plane.area(p) for p in parts) == pytest.approx(plane.area(worked.ground), abs=1e-6)
+    assert plane.area(plane.union(parts)) == pytest.approx(plane.area(worked.ground), abs=1e-6)
+
+
+def test_no_path_crosses_a_trunk_or_an_obstacle(garden: Project) -> None:
+    worked = layout(garden)
+    blocks = plane.union(plane.region(o.outline) for o in garden.site.obstacles)
+    for route in worked.routes.values():
+        assert plane.area(plane.intersection(route.region, blocks)) == pytest.approx(0, abs=1e-9)
+        for tree in garden.site.trees:
+            assert plane.distance(route.region, plane.point(tree.at)) > tree.trunk_diameter / 2
+
+
+def test_the_walk_starts_at_the_gate_and_ends_at_the_door(garden: Project) -> None:
+    curve = layout(garden).routes["garden walk"].curve
+    assert tuple(curve.points[0]) == pytest.approx(garden.site.opening("gate").middle, abs=1e-6)
+    assert tuple(curve.points[-1]) == pytest.approx(garden.site.opening("side door").middle, abs=1e-6)
+
+
+def test_the_same_seed_lays_the_same_stones_and_another_seed_others(garden: Project) -> None:
+    def stones(seed: int):
+        walk = garden.structure.paths[0]
+        walk = attrs.evolve(walk, stones=attrs.evolve(walk.stones, seed=seed))
+        structure = attrs.evolve(garden.structure, paths=(walk, *garden.structure.paths[1:]))
+        return [s.outline for s in layout(attrs.evolve(garden, structure=structure)).layings[walk.name].stones]
+
+    assert stones(4) == stones(4)
+    assert stones(4) != stones(5)
+
+
+def test_a_path_that_cannot_fit_is_said_in_one_sentence_and_the_rest_still_stands(garden: Project) -> None:
+    wide = attrs.evolve(garden.structure.paths[0], width=9.0)
+    changed = attrs.evolve(garden, structure=attrs.evolve(garden.structure, paths=(wide,)))
+    worked = layout(changed)
+    assert len(worked.problems) == 1
+    assert "garden walk" in worked.problems[0]
+    assert worked.beds
+
+
+def test_a_path_to_nowhere_names_the_nearest_place(garden: Project) -> None:
+    lost = attrs.evolve(garden.structure.paths[0], end="syde door")
+    (problem,) = layout(attrs.evolve(garden, structure=attrs.evolve(garden.structure, paths=(lost,)))).problems
+    assert 'the nearest known is "side door"' in problem
+
+
+def test_plants_cast_shade_only_once_they_have_grown(garden: Project) -> None:
+    without, young, old = (sun_map(garden, CATALOGUE, year=year).hours[5].mean() for year in (None, 0, 15))
+    assert old < young <= without
+    assert len(solids(garden, CATALOGUE, year=15)) > len(solids(garden))
+
+
+def test_the_sun_map_needs_a_boundary_and_a_place(garden: Project) -> None:
+    with pytest.raises(GardenError, match="needs the boundary"):
+        sun_map(Project(name="empty"))
+    nowhere = attrs.evolve(garden, site=attrs.evolve(garden.site, place=Place()))
+    with pytest.raises(GardenError, match="needs the place"):
+        sun_map(nowhere)
+
+
+def test_june_is_the_sunniest_month_in_the_north_and_december_in_the_south(garden: Project) -> None:
+    assert int(np.argmax(sun_map(garden).hours.mean(axis=(1, 2)))) == 5
+    assert int(np.argmax(sun_map(in_the_south(garden)).hours.mean(axis=(1, 2)))) == 11
+
+
+def test_the_south_flowers_half_a_year_later(garden: Project) -> None:
+    north = {row.botanical: set(row.months) for row in bloom_rows(garden, CATALOGUE)}
+    south = {row.botanical: set(row.months) for row in bloom_rows(in_the_south(garden), CATALOGUE)}
+    assert north.keys() == south.keys()
+    assert any(north.values())
+    for name, months in north.items():
+        assert south[name] == {(month + 5) % 12 + 1 for month in months}, name
+    here, there = (
+        standing(garden, CATALOGUE, year=5, month=6),
+        standing(in_the_south(garden), CATALOGUE, year=5, month=12),
+    )
+    assert [s.look for s in here] == [s.look for s in there]
+
+
+def test_plants_grow_and_are_not_there_before_they_are_planted(garden: Project) -> None:
+    late = attrs.evolve(garden.planting.plants[0], year=3)
+    changed = attrs.evolve(garden, planting=attrs.evolve(garden.planting, plants=(late, *garden.planting.plants[1:])))
+    assert len(standing(changed, CATALOGUE, year=2, month=6)) == len(garden.planting.plants) - 1
+    first, later = standing(garden, CATALOGUE, year=1, month=6), standing(garden, CATALOGUE, year=12, month=6)
+    assert all(a.size.spread <= b.size.spread for a, b in zip(first, later, strict=True))
+    assert sum(a.size.spread < b.size.spread for a, b in zip(first, later, strict=True)) > 20
+
+
+def test_facts_are_counted_from_the_garden_itself(garden: Project) -> None:
+    found = facts(garden)
+    assert found["plants"] == len(garden.planting.plants)
+    assert found["species"] == len({p.species for p in garden.planting.plants})
+    assert found["seats"] == 1
+    assert found["path_width"] == min(path.width for path in garden.structure.paths)
+    assert found["bed_area"] == pytest.approx(sum(bed.area for bed in layout(garden).beds))
+    assert 0 < found["seat_sun_june"] < 15.5
+
+
+def test_facts_of_an_empty_garden_are_simply_not_there() -> None:
+    assert facts(Project(name="empty")) == {}
+
+
+def test_an_unknown_plant_is_named_with_the_nearest(garden: Project) -> None:
+    odd = Plant(number=999, species="Salvia nemorossa", at=(3.0, 3.0))
+    changed = attrs.evolve(garden, planting=attrs.evolve(garden.planting, plants=(odd,)))
+    with pytest.raises(GardenError, match='the nearest known is "Salvia nemorosa"'):
+        planting_findings(changed, CATALOGUE)
+
+
+@pytest.mark.parametrize(
+    "change", [{"boundary": ()}, {"buildings": ()}, {"openings": ()}, {"trees": (), "fences": (), "heights": ()}]
+)
+def test_a_garden_with_a_part_missing_still_works_out(garden: Project, change: dict) -> None:
+    worked = layout(attrs.evolve(garden, site=attrs.evolve(garden.site, **change)))
+    assert worked.problems or worked.routes
+
+
+def test_a_hundred_beds_and_one_bed_work_out() -> None:
+    site = Site(boundary=((0.0, 0.0), (20.0, 0.0), (20.0, 20.0), (0.0, 20.0)))
+    bare = Project(name="plain", site=site)
+    assert [round(bed.area, 6) for bed in layout(bare).beds] == [400.0]
+    cuts = tuple(((-1.0, y), (21.0, y)) for y in np.arange(2.0, 20.0, 2.0)) + tuple(
+        ((x, -1.0), (x, 21.0)) for x in np.arange(2.0, 20.0, 2.0)
+    )
+    many = attrs.evolve(bare, structure=attrs.evolve(bare.structure, cuts=cuts))
+    assert len(layout(many).beds) == 100
+    assert sum(bed.area for bed in layout(many).beds) == pytest.approx(400)
+
+
+def test_the_example_is_marked_invented_and_carries_no_history() -> None:
+    for folder in gardens.examples():
+        assert storage.load(folder).project.invented
+        assert sorted(p.name for p in Path(folder).iterdir() if p.name.startswith((".", "history"))) == []
