@@ -45,6 +45,7 @@ for (const p of data.plants) {
     dots.radius.push(size); dots.fill.push(flower); dots.line.push(kind.edge[m]);
   }
 }
+for (const look of trees) for (const drawn of look.drawn) drawn.visible = look.months.includes(month.value);
 for (const name in found) sources[name].data = found[name];
 const words = document.getElementById("live-words");
 if (words) {

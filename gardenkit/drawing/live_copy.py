@@ -29,6 +29,7 @@ from gardenkit.drawing import style
 from gardenkit.drawing.bokeh import SCREEN_FONT, frame
 from gardenkit.drawing.columns import COLUMNS, TEXTS, Data, band_data, banded
 from gardenkit.drawing.garden import MONTHS, drawn
+from gardenkit.drawing.plan_site import site_marks
 from gardenkit.drawing.scene import Mark, Scene, Symbol
 from gardenkit.drawing.symbols import (
     BARE_ALPHA,
@@ -77,10 +78,18 @@ def live_copy(
     """Return the live figures of a garden. ``scene`` is its plan with plants, ``bare`` the one a sun map lies on."""
     data = plant_data(project, catalogue)
     sources = {name: ColumnDataSource(name=name, data=columns) for name, columns in _tables().items()}
-    plan = _plan(scene, sources, _without_plants(scene, project, catalogue))
+    trees = _trees_by_month(project, scene.scale)
+    plan, shown = _plan(scene, sources, _without_plants(scene, project, catalogue), trees)
     month_slider, year_slider = _month_slider(month, "month"), _year_slider(year, project)
     redraw = CustomJS(
-        args={"sources": sources, "month": month_slider, "year": year_slider, "data": data, "months": list(MONTHS)},
+        args={
+            "trees": shown,
+            "sources": sources,
+            "month": month_slider,
+            "year": year_slider,
+            "data": data,
+            "months": list(MONTHS),
+        },
         code=_script(),
     )
     for slider in (month_slider, year_slider):
@@ -195,24 +204,44 @@ def _tables() -> dict[str, dict[str, list[Any]]]:
 
 
 def _without_plants(scene: Scene, project: Project, catalogue: Catalogue) -> tuple[Mark, ...]:
-    """Return the marks of a plan less its plants, the labels with their keys kept."""
+    """Return the marks of a plan less its plants and the trees that stand there, the labels with their keys kept."""
     plants = drawn(standing(project, catalogue, year=FULL_YEAR, month=FULL_MONTH))
-    symbols = {plant_symbol(plant, scale=scene.scale) for plant in plants}
-    return tuple(mark for mark in scene.marks if not (isinstance(mark, Symbol) and mark in symbols))
+    left_out = {plant_symbol(plant, scale=scene.scale) for plant in plants}
+    left_out |= {m for m in _canopies(project, scene.scale, FULL_MONTH) if isinstance(m, Symbol)}
+    return tuple(mark for mark in scene.marks if not (isinstance(mark, Symbol) and mark in left_out))
 
 
-def _plan(scene: Scene, sources: Mapping[str, ColumnDataSource], marks: Sequence[Mark]) -> Any:
+def _trees_by_month(project: Project, scale: float) -> dict[tuple[Mark, ...], list[int]]:
+    """Return each look of the trees that stand there, with the months it lasts."""
+    looks: dict[tuple[Mark, ...], list[int]] = {}
+    for month in range(1, 13):
+        looks.setdefault(_canopies(project, scale, month), []).append(month)
+    return looks
+
+
+def _canopies(project: Project, scale: float, month: int) -> tuple[Mark, ...]:
+    return tuple(mark for mark in site_marks(project.site, scale=scale, month=month) if mark.layer == "canopy")
+
+
+def _plan(
+    scene: Scene,
+    sources: Mapping[str, ColumnDataSource],
+    marks: Sequence[Mark],
+    trees: Mapping[tuple[Mark, ...], list[int]],
+) -> tuple[Any, list[dict[str, Any]]]:
+    """Return the figure, and what is drawn of the standing trees in which months."""
     plot = _frame(scene, "plan")
     bands = banded(marks)
     _band(plot, "ground", bands)
     _band(plot, "planting", bands)
     low = _plants(plot, sources, "low")
     _band(plot, "structure", bands)
+    shown = [{"months": months, "drawn": _band(plot, "above", banded(look))} for look, months in trees.items()]
     canopy = _plants(plot, sources, "canopy")
     _band(plot, "above", bands)
     _words(plot, bands)
     plot.add_tools(HoverTool(renderers=[low, canopy], tooltips="@tip", description="Name the plant under the pointer"))
-    return plot
+    return plot, shown
 
 
 def _frame(scene: Scene, name: str) -> Any:
@@ -228,7 +257,8 @@ def _frame(scene: Scene, name: str) -> Any:
     return plot
 
 
-def _band(plot: Any, name: str, bands: Mapping[str, Sequence[Any]]) -> None:
+def _band(plot: Any, name: str, bands: Mapping[str, Sequence[Any]]) -> list[Any]:
+    renderers = []
     for key, data in band_data(name, bands[name]).items():
         if not any(len(column) for column in data.values()):
             continue
@@ -236,11 +266,13 @@ def _band(plot: Any, name: str, bands: Mapping[str, Sequence[Any]]) -> None:
         fields = {column: column for column in COLUMNS[key.rpartition("_")[2]]}
         match key.rpartition("_")[2]:
             case "areas":
-                plot.multi_polygons(source=source, **fields)
+                renderers.append(plot.multi_polygons(source=source, **fields))
             case "lines":
-                plot.multi_line(source=source, line_cap="round", line_join="round", **fields)
+                line = plot.multi_line(source=source, line_cap="round", line_join="round", **fields)
+                renderers.append(line)
             case "dots":
-                plot.circle(source=source, **fields)
+                renderers.append(plot.circle(source=source, **fields))
+    return renderers
 
 
 def _words(plot: Any, bands: Mapping[str, Sequence[Any]]) -> None:

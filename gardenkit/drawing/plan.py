@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
 from gardenkit.drawing import style
-from gardenkit.drawing.furniture import FOOT, Units, furniture, legend
+from gardenkit.drawing.furniture import FOOT, STRIP_MM, Units, furniture, legend
 from gardenkit.drawing.labels import Placed, Wish, drifts, label_box, place
 from gardenkit.drawing.overlays import (
     contour_marks,
@@ -63,6 +63,7 @@ __all__ = [
 ]
 
 MARGIN_MM = 8.0  # paper round the boundary
+LEGEND_MM = 6.5  # one line of legend
 PIXEL_MM = 25.4 / 96  # a CSS pixel
 
 
@@ -165,10 +166,19 @@ def plan_bounds(site: Site, *, beds: Sequence[tuple[str, Region]] = (), scale: f
     return grown_bounds((min(xs), min(ys), max(xs), max(ys)), on_ground(MARGIN_MM, scale))
 
 
-def screen_scale(site: Site, *, width_px: float, beds: Sequence[tuple[str, Region]] = ()) -> float:
-    """Return the n of 1 : n at which a plan of this site is ``width_px`` CSS pixels wide: letters keep their size."""
-    low_x, _, high_x, _ = plan_bounds(site, beds=beds, scale=1e-9)
-    return (high_x - low_x) * 1000.0 / max(width_px * PIXEL_MM - 2 * MARGIN_MM, 1.0)
+def screen_scale(
+    site: Site, *, width_px: float, beds: Sequence[tuple[str, Region]] = (), most_height_px: float | None = None
+) -> float:
+    """Return the n of 1 : n at which a plan of this site is ``width_px`` CSS pixels wide: letters keep their size.
+
+    A deep plot is held to ``most_height_px`` instead, with its strip of furniture and a line of legend.
+    """
+    low_x, low_y, high_x, high_y = plan_bounds(site, beds=beds, scale=1e-9)
+    across = (high_x - low_x) * 1000.0 / max(width_px * PIXEL_MM - 2 * MARGIN_MM, 1.0)
+    if most_height_px is None:
+        return across
+    rest = most_height_px * PIXEL_MM - 2 * MARGIN_MM - STRIP_MM - LEGEND_MM
+    return max(across, (high_y - low_y) * 1000.0 / max(rest, 1.0))
 
 
 def describe(

@@ -53,7 +53,14 @@ def section_scene(
     marks.append(Stroke(points=profile, colour=style.INK, width_mm=0.45, layer="structure", tip=title))
     if len(ground) > 1:
         marks.append(
-            Stroke(points=tuple(ground), colour="#8a5a2b", width_mm=0.35, dash=(2.0, 1.2), layer="structure", tip="ground as it lies")
+            Stroke(
+                points=tuple(ground),
+                colour="#8a5a2b",
+                width_mm=0.35,
+                dash=(2.0, 1.2),
+                layer="structure",
+                tip="ground as it lies",
+            )
         )
     x, z = profile[-1][0] - 0.35, profile[-1][1]
     marks += [
@@ -64,7 +71,16 @@ def section_scene(
     bounds = (-margin, low - deep - on_ground(11.0, scale), right + margin, z + PERSON + on_ground(8.0, scale))
     marks += _scale_bar(low - deep - on_ground(4.0, scale), scale, units)
     top = bounds[3] - on_ground(3.0, scale)
-    marks.append(Label(at=(bounds[0] + on_ground(2.0, scale), top), text=title, size_mm=3.2, anchor="start", bold=True, layer="furniture"))
+    marks.append(
+        Label(
+            at=(bounds[0] + on_ground(2.0, scale), top),
+            text=title,
+            size_mm=3.2,
+            anchor="start",
+            bold=True,
+            layer="furniture",
+        )
+    )
     return Scene(
         marks=tuple(marks), bounds=bounds, title=title, description=f"{title}. {notes}".strip(), scale=scale,
         paper=style.PAPER,

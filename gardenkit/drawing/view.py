@@ -1,4 +1,4 @@
-"""What one sees from the gate, a window, a seat or the path: the garden in true perspective in any month of any year."""
+"""What one sees from the gate, a window, a seat or the path: the garden in true perspective, any month and year."""
 
 import math
 from collections import Counter
@@ -11,12 +11,14 @@ import numpy as np
 from gardenkit.drawing import style
 from gardenkit.drawing.garden import MONTHS, ON_SUPPORT
 from gardenkit.drawing.scene import CHART_SCALE, Area, Label, Mark, Scene, Symbol, shifted
-from gardenkit.drawing.view_built import fence_parts, gate_parts, obstacle_parts, person_part, seat_parts, support_parts
+from gardenkit.drawing.view_built import fence_parts, gate_parts, support_parts
 from gardenkit.drawing.view_camera import Camera
 from gardenkit.drawing.view_ground import Stage, backdrop, ground_marks, ground_of, shade_under, stage
 from gardenkit.drawing.view_house import house_parts
 from gardenkit.drawing.view_order import Piece, far_to_near, what_shows
-from gardenkit.drawing.view_plants import Grown, grown, grown_trees, plant_part
+from gardenkit.drawing.view_plants import grown, grown_trees, plant_part
+from gardenkit.drawing.view_standing import Grown
+from gardenkit.drawing.view_things import obstacle_parts, person_part, seat_parts
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point
@@ -68,7 +70,7 @@ def view_scene(
 ) -> Scene:
     """Return what one sees from ``eye``, ``eye_height`` metres above the ground there, looking level ``towards``.
 
-    ``towards`` is degrees clockwise from the plan's y axis, ``angle`` the width of view in degrees (20 to 100), ``year``
+    ``towards`` is degrees clockwise from the plan's y axis, ``angle`` the width of view (20 to 100 degrees), ``year``
     counts from the first planting season, ``width`` is the picture's in millimetres. ``person`` puts someone 1.7 m tall
     on the plan for scale. Raises GardenError for an angle, month or eye height that cannot be.
     """
@@ -232,7 +234,8 @@ def _words(camera: Camera, pieces: Sequence[Piece], title: str, year: int, month
     """Return the text for a reader who cannot see the picture: what shows, near to far, from left to right."""
     seen = [p for p in pieces if p.name and p.cover and p.share >= SEEN_SHARE]
     parts = [
-        f"{title}. View {camera.towards % 360:.0f} degrees clockwise from the plan's y axis, {MONTHS[month - 1]}, year {year}."
+        f"{title}. View {camera.towards % 360:.0f} degrees clockwise from the plan's y axis, "
+        f"{MONTHS[month - 1]}, year {year}."
     ]
     for low, high, words in BANDS:
         band = sorted((p for p in seen if low <= p.away < high), key=_middle_across)

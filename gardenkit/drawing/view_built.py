@@ -1,20 +1,20 @@
-"""What else is built, as it stands in the picture: fences with their boards, gates, arches, trellises, seats, a person."""
+"""Fences with their boards, gates, arches and trellises as they stand in the picture."""
 
+import itertools
 import math
 from collections.abc import Callable, Sequence
+from functools import partial
 
 import numpy as np
 
 from gardenkit.drawing import style
-from gardenkit.drawing.elevation import PERSON
 from gardenkit.drawing.scene import Area, Hatch, Plain, Ring
 from gardenkit.drawing.view_ground import Stage
 from gardenkit.drawing.view_order import Piece, Stander, Upright
-from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray, Line, Point
-from gardenkit.site.site import Fence, Obstacle, Opening
+from gardenkit.site.site import Fence, Opening
 from gardenkit.sources import HOUSE, Figure
-from gardenkit.structure.structure import Seat, Support
+from gardenkit.structure.structure import Support
 from gardenkit.structure.supports import HOLDS
 
 BOARD = Figure(0.10, "m", HOUSE)  # width of a fence board or picket
@@ -53,27 +53,8 @@ def support_parts(scene: Stage, supports: Sequence[Support]) -> tuple[list[Uprig
     return flat, framed
 
 
-def seat_parts(scene: Stage, seats: Sequence[Seat]) -> list[Stander]:
-    """Return benches: a seat at 0.45 m and a back to 0.85 m (house values), facing as recorded."""
-    return [Stander(at=s.at, make=lambda s=s: _bench(scene, s)) for s in seats if scene.away(s.at) > 0.8]  # type: ignore[misc]
-
-
-def obstacle_parts(scene: Stage, obstacles: Sequence[Obstacle]) -> list[Stander]:
-    """Return things that stand on the ground, such as a meter box, as plain blocks."""
-    found = [o for o in obstacles if o.height > 0.02]
-    return [Stander(at=plane.centre(plane.region(o.outline)), make=lambda o=o: _block(scene, o)) for o in found]  # type: ignore[misc]
-
-
-def person_part(scene: Stage, at: Point) -> Stander:
-    """Return a person 1.7 m tall standing at a place, for scale."""
-    return Stander(at=at, make=lambda: _person(scene, at))
-
-
-def _pairs(line: Line) -> list[tuple[Point, Point]]:
-    return [(a, b) for a, b in zip(line, line[1:], strict=False) if math.dist(a, b) > 1e-6]
-
-
-def _standing(scene: Stage, a: Point, b: Point) -> Wall3:
+def along_ground(scene: Stage, a: Point, b: Point) -> Wall3:
+    """Return what places a share along a line and a height above the ground there, as (1, 3)."""
     low, high = scene.level(a), scene.level(b)
 
     def at(share: float, z: float) -> FloatArray:
@@ -82,30 +63,50 @@ def _standing(scene: Stage, a: Point, b: Point) -> Wall3:
     return at
 
 
-def _quad(scene: Stage, at: Wall3, u0: float, u1: float, low: float, high: float) -> Ring:
+def quad(scene: Stage, at: Wall3, u0: float, u1: float, low: float, high: float) -> Ring:
+    """Return the picture outline of an upright rectangle between two shares and two heights."""
     return scene.camera.ring(np.vstack((at(u0, low), at(u1, low), at(u1, high), at(u0, high))))
+
+
+def turned_away(scene: Stage, a: Point, b: Point) -> float:
+    """Return how much darker an upright face is, 0 to 0.2; least on the side of the light."""
+    way = np.subtract(b, a) / math.dist(a, b)
+    normal = np.array([way[1], -way[0]])
+    if float(normal @ np.subtract(scene.camera.at, a)) < 0:
+        normal = -normal
+    angle = math.radians(scene.light)
+    return 0.1 - 0.1 * float(normal @ np.array([math.sin(angle), math.cos(angle)]))
+
+
+def area_of(ring: Ring, fill: str, stroke: str | None = None) -> Area:
+    """Return a filled outline, outlined when ``stroke`` is given."""
+    return Area(rings=(ring,) if ring else (), fill=fill, stroke=stroke, width_mm=0.12, layer="planting")
+
+
+def _pairs(line: Line) -> list[tuple[Point, Point]]:
+    return [(a, b) for a, b in itertools.pairwise(line) if math.dist(a, b) > 1e-6]
 
 
 def _stretch(
     scene: Stage, name: str, a: Point, b: Point, height: float, openness: float, *, posts: bool = False
 ) -> Upright:
-    at, long = _standing(scene, a, b), math.dist(a, b)
+    at, long = along_ground(scene, a, b), math.dist(a, b)
     leafy, solid = "hedge" in name.lower(), "wall" in name.lower()
 
     def make(start: float, end: float) -> list[Piece]:
         away = math.dist(_between(a, b, (start + end) / 2), scene.camera.at)
-        whole = _quad(scene, at, start, end, 0.0, height)
+        whole = quad(scene, at, start, end, 0.0, height)
         if not whole:
             return []
         base = HEDGE if leafy else MASONRY if solid else WOOD
-        colour = scene.faded(style.mixed(base, style.INK, _turned_away(scene, a, b)), away)
+        colour = scene.faded(style.mixed(base, style.INK, turned_away(scene, a, b)), away)
         if leafy or solid or openness < 0.08:
             marks = _closed(scene, at, long, start, end, height, colour, whole, upright=not solid)
         else:
             marks = _open(scene, at, long, start, end, height, openness, colour)
         if posts:
             marks += [
-                _area(_quad(scene, at, u - 0.05 / long, u + 0.05 / long, 0, height + 0.15), colour) for u in (0, 1)
+                area_of(quad(scene, at, u - 0.05 / long, u + 0.05 / long, 0, height + 0.15), colour) for u in (0, 1)
             ]
         marks = [m for m in marks if not isinstance(m, Area) or m.rings]
         shut = leafy or solid or openness < 0.08
@@ -133,11 +134,11 @@ def _closed(
     else:
         joints = [np.vstack((at(start, z), at(end, z))) for z in np.arange(0.25, height, 0.25)]
     lines = tuple(piece for joint in joints for piece in scene.camera.lines(joint))
-    cap = _quad(scene, at, start, end, height - 0.06, height)
+    cap = quad(scene, at, start, end, height - 0.06, height)
     return [
-        _area((whole), colour, ink),
+        area_of((whole), colour, ink),
         Hatch(lines=lines, colour=ink, width_mm=0.12, layer="planting"),
-        _area(cap, style.mixed(colour, "#ffffff", 0.2)),
+        area_of(cap, style.mixed(colour, "#ffffff", 0.2)),
     ]
 
 
@@ -146,7 +147,7 @@ def _open(
 ) -> list[Plain]:
     """Return rails, then pickets ``BOARD`` wide with gaps between them that let ``openness`` of the view through."""
     pitch = BOARD / max(0.1, 1.0 - openness)
-    rails = tuple(r for z in (0.22 * height, 0.8 * height) if (r := _quad(scene, at, start, end, z - 0.035, z + 0.035)))
+    rails = tuple(r for z in (0.22 * height, 0.8 * height) if (r := quad(scene, at, start, end, z - 0.035, z + 0.035)))
     half = BOARD / 2 / long
     pickets = []
     for k in range(math.ceil(start * long / pitch), math.floor(end * long / pitch) + 1):
@@ -170,12 +171,12 @@ def _open(
 
 
 def _lattice(scene: Stage, support: Support, a: Point, b: Point) -> Upright:
-    at, long = _standing(scene, a, b), math.dist(a, b)
+    at, long = along_ground(scene, a, b), math.dist(a, b)
     wires = support.kind in ("wall wires", "espalier")
 
     def make(start: float, end: float) -> list[Piece]:
         away = scene.away(_between(a, b, (start + end) / 2))
-        whole = _quad(scene, at, start, end, 0.0, support.height)
+        whole = quad(scene, at, start, end, 0.0, support.height)
         if not whole:
             return []
         colour = scene.faded(IRON if wires else DARK_WOOD, away)
@@ -198,9 +199,7 @@ def _frame(scene: Stage, support: Support, a: Point, b: Point) -> list[Stander]:
     way = np.subtract(b, a) / math.dist(a, b)
     aside = np.array([-way[1], way[0]]) * depth / 2
     ends = [[_moved(p, aside), _moved(p, -aside)] for p in (a, b)]
-    sides = [
-        Stander(at=p, make=lambda pair=pair: _side(scene, support, pair)) for p, pair in zip((a, b), ends, strict=True)
-    ]  # type: ignore[misc]
+    sides = [Stander(at=p, make=partial(_side, scene, support, pair)) for p, pair in zip((a, b), ends, strict=True)]
     middle = _between(a, b, 0.5)
     return [*sides, Stander(at=middle, make=lambda: _top(scene, support, ends))]
 
@@ -209,7 +208,7 @@ def _side(scene: Stage, support: Support, pair: Sequence[Point]) -> list[Piece]:
     first, second = sorted(pair, key=lambda p: -scene.away(p))
     away = scene.away(first)
     colour = scene.faded(DARK_WOOD, away)
-    at = _standing(scene, first, second)
+    at = along_ground(scene, first, second)
     rungs = [np.vstack((at(0, z), at(1, z))) for z in np.arange(0.45, support.height - 0.2, 0.3)]
     lines = tuple(piece for rung in rungs for piece in scene.camera.lines(rung))
     pen = max(0.15, 0.02 * scene.camera.focal / max(away, 0.8))
@@ -219,7 +218,7 @@ def _side(scene: Stage, support: Support, pair: Sequence[Point]) -> list[Piece]:
         ring = _post(scene, p, support.height)
         if ring:
             cover.append(ring)
-            marks.append(_area(ring, colour, style.mixed(colour, style.INK, 0.4)))
+            marks.append(area_of(ring, colour, style.mixed(colour, style.INK, 0.4)))
     return [
         Piece(marks=tuple(marks), cover=tuple(cover), name=support.name, kind="support", away=away, tip=support.name)
     ]
@@ -234,11 +233,11 @@ def _top(scene: Stage, support: Support, ends: Sequence[Sequence[Point]]) -> lis
     long = math.dist(*beams[0])
     count = max(3, round(long / 0.4) + 1)
     for number, (a, b) in enumerate(beams):
-        at = _standing(scene, a, b)
-        ring = _quad(scene, at, -0.12 / long, 1 + 0.12 / long, support.height - 0.12, support.height)
+        at = along_ground(scene, a, b)
+        ring = quad(scene, at, -0.12 / long, 1 + 0.12 / long, support.height - 0.12, support.height)
         if number == 1:
             rafters = [
-                scene.camera.lines(np.vstack([_standing(scene, *beam)(u, support.height + 0.03) for beam in beams]))
+                scene.camera.lines(np.vstack([along_ground(scene, *beam)(u, support.height + 0.03) for beam in beams]))
                 for u in np.linspace(0, 1, count)
             ]
             pen = min(1.4, max(0.2, 0.05 * scene.camera.focal / max(away, 0.8)))
@@ -248,7 +247,7 @@ def _top(scene: Stage, support: Support, ends: Sequence[Sequence[Point]]) -> lis
             )
         if ring:
             cover.append(ring)
-            marks.append(_area(ring, colour, style.mixed(colour, style.INK, 0.4)))
+            marks.append(area_of(ring, colour, style.mixed(colour, style.INK, 0.4)))
     if not cover:
         return []
     return [Piece(marks=tuple(marks), cover=tuple(cover), kind="support", away=away, tip=support.name)]
@@ -261,105 +260,9 @@ def _post(scene: Stage, at: Point, height: float) -> Ring:
     return scene.camera.ring_of(np.array([[foot[0] + u, foot[1] + v, foot[2]] for u, v in corners]))
 
 
-def _bench(scene: Stage, seat: Seat) -> list[Piece]:
-    base = scene.level(seat.at)
-    turn = math.radians(seat.facing)
-    ahead, right = np.array([math.sin(turn), math.cos(turn)]), np.array([math.cos(turn), -math.sin(turn)])
-
-    def place(u: float, v: float, z: float) -> list[float]:
-        spot = np.asarray(seat.at) + right * u * seat.width / 2 + ahead * v * seat.depth / 2
-        return [float(spot[0]), float(spot[1]), base + z]
-
-    away = scene.away(seat.at)
-    colour = scene.faded("#9c7a55", away)
-    dark = style.mixed(colour, style.INK, 0.35)
-    back = [
-        [place(u, -1, z) for u, z in ((-1, low), (1, low), (1, high), (-1, high))]
-        for low, high in ((0.52, 0.64), (0.7, 0.85))
-    ]
-    legs = [
-        [place(u, v, 0), place(u * 0.93, v, 0), place(u * 0.93, v, 0.45), place(u, v, 0.45)]
-        for v in (-1, 1)
-        for u in (-1, 1)
-    ]
-    seatboard = [place(-1, -1, 0.45), place(1, -1, 0.45), place(1, 1, 0.45), place(-1, 1, 0.45)]
-    lip = [place(-1, 1, 0.45), place(1, 1, 0.45), place(1, 1, 0.39), place(-1, 1, 0.39)]
-    to_eye = np.subtract(scene.camera.at, seat.at)
-    front_first = float(to_eye @ ahead) < 0  # seen from behind, the back hides the seat
-    shapes = [*((leg, dark) for leg in legs), (seatboard, style.mixed(colour, "#ffffff", 0.2)), (lip, colour)]
-    boards = [(board, colour) for board in back]
-    marks: list[Plain] = []
-    cover = []
-    for corners, fill in [*shapes, *boards] if front_first else [*boards, *shapes]:
-        ring = scene.camera.ring(np.asarray(corners))
-        if ring:
-            cover.append(ring)
-            marks.append(_area(ring, fill, dark))
-    if not marks:
-        return []
-    return [Piece(marks=tuple(marks), cover=tuple(cover), name=seat.name, kind="seat", away=away, tip=seat.name)]
-
-
-def _block(scene: Stage, obstacle: Obstacle) -> list[Piece]:
-    outline = plane.outline(obstacle.outline, where=f'obstacle "{obstacle.name}"')
-    away = scene.away(outline[0])
-    marks: list[Plain] = []
-    cover = []
-    for a, b in zip(outline, (*outline[1:], outline[0]), strict=True):
-        facing = (b[0] - a[0]) * (scene.camera.eye[1] - a[1]) - (b[1] - a[1]) * (scene.camera.eye[0] - a[0]) < 0
-        ring = _quad(scene, _standing(scene, a, b), 0, 1, 0, obstacle.height) if facing else ()
-        if ring:
-            colour = scene.faded(style.mixed("#b7b4ac", style.INK, _turned_away(scene, a, b)), away)
-            cover.append(ring)
-            marks.append(_area(ring, colour, style.mixed(colour, style.INK, 0.4)))
-    top = scene.camera.ring(scene.laid(outline, lift=obstacle.height))
-    if top and scene.level(outline[0]) + obstacle.height < scene.camera.eye[2]:
-        marks.append(_area(top, scene.faded("#c9c6be", away), "#77746c"))
-        cover.append(top)
-    if not cover:
-        return []
-    return [
-        Piece(
-            marks=tuple(marks), cover=tuple(cover), name=obstacle.name, kind="obstacle", away=away, solid=True,
-            tip=obstacle.name,
-        )
-    ]  # fmt: skip
-
-
-def _person(scene: Stage, at: Point) -> list[Piece]:
-    foot = scene.camera.before(np.array([[*at, scene.level(at)]]))[0]
-    body = np.array(
-        [(-0.10, 0), (-0.13, 0.78), (-0.22, 0.8), (-0.21, 1.3), (-0.14, 1.43), (-0.05, 1.46), (-0.05, 1.5), (-0.10, 1.56),
-         (-0.10, 1.64), (-0.05, PERSON), (0.05, PERSON), (0.10, 1.64), (0.10, 1.56), (0.05, 1.5), (0.05, 1.46), (0.14, 1.43),
-         (0.21, 1.3), (0.22, 0.8), (0.13, 0.78), (0.10, 0), (0.02, 0), (0.0, 0.72), (-0.02, 0)]
-    )  # fmt: skip
-    ring = scene.camera.ring_of(
-        np.column_stack((foot[0] + body[:, 0], foot[1] + body[:, 1], np.full(len(body), foot[2])))
-    )
-    if not ring:
-        return []
-    tip = f"a person {PERSON:.1f} m tall, for scale"
-    area = Area(rings=(ring,), fill="#6c7268", alpha=0.85, layer="planting")
-    return [Piece(marks=(area,), cover=(ring,), name=tip, kind="person", away=scene.away(at), tip=tip)]
-
-
-def _turned_away(scene: Stage, a: Point, b: Point) -> float:
-    """Return how much darker an upright face is, 0 to 0.2: one seen from the side the light comes from is the lightest."""
-    way = np.subtract(b, a) / math.dist(a, b)
-    normal = np.array([way[1], -way[0]])
-    if float(normal @ np.subtract(scene.camera.at, a)) < 0:
-        normal = -normal
-    angle = math.radians(scene.light)
-    return 0.1 - 0.1 * float(normal @ np.array([math.sin(angle), math.cos(angle)]))
-
-
 def _between(a: Point, b: Point, share: float) -> Point:
     return a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])
 
 
 def _moved(p: Point, by: FloatArray) -> Point:
     return float(p[0] + by[0]), float(p[1] + by[1])
-
-
-def _area(ring: Ring, fill: str, stroke: str | None = None) -> Area:
-    return Area(rings=(ring,) if ring else (), fill=fill, stroke=stroke, width_mm=0.12, layer="planting")

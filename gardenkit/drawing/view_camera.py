@@ -5,6 +5,7 @@ walls stay upright and the horizon lies at the height of the eye. Picture points
 ahead at eye height: x to the right, y up.
 """
 
+import itertools
 import math
 from functools import cached_property
 
@@ -107,14 +108,14 @@ class Camera:
     def lines(self, spots: FloatArray) -> tuple[Ring, ...]:
         """Return the straight pieces of an open line in the garden (n, 3) that show in the picture."""
         seen = self.before(spots)
-        ahead = [(a, b) for a, b in zip(seen, seen[1:], strict=False) if max(a[2], b[2]) > NEAR]
+        ahead = [(a, b) for a, b in itertools.pairwise(seen) if max(a[2], b[2]) > NEAR]
         found: list[Ring] = []
         for a, b in ahead:
+            ends = [a, b]
             if min(a[2], b[2]) < NEAR:
-                share = (NEAR - a[2]) / (b[2] - a[2])
-                cut = a + share * (b - a)
-                a, b = (cut, b) if a[2] < NEAR else (a, cut)  # noqa: PLW2901
-            found += self.within(self.flat(np.array([a, b])))
+                cut = a + (NEAR - a[2]) / (b[2] - a[2]) * (b - a)
+                ends = [cut, b] if a[2] < NEAR else [a, cut]
+            found += self.within(self.flat(np.array(ends)))
         return tuple(found)
 
     def within(self, line: FloatArray) -> list[Ring]:
@@ -139,7 +140,7 @@ class Camera:
 
 
 def _cut(ring: list[tuple[float, ...]], axis: int, edge: float, way: float) -> list[tuple[float, ...]]:
-    """Return a closed ring cut to one side of an edge (Sutherland and Hodgman's rule); ``way`` 1 keeps what is above."""
+    """Return a closed ring cut to one side of an edge (Sutherland and Hodgman); ``way`` 1 keeps what is above."""
     found: list[tuple[float, ...]] = []
     for i, b in enumerate(ring):
         a = ring[i - 1]

@@ -19,7 +19,7 @@ def leaf_masses(
 ) -> list[Plain]:
     """Return a body of leaves inside a picture outline (n, 2): its outline, masses lit from one side, ticks of leaf.
 
-    ``light`` from -1 (left) to 1 (right) is the side the light comes from; ``leaf`` the length of a tick in millimetres.
+    ``light`` from -1 (left) to 1 (right) is the side the light comes from; ``leaf`` the length of a tick, mm.
     """
     ring = camera.framed(outline)
     if not ring:
@@ -109,16 +109,16 @@ def fan(
 def branches(
     foot: tuple[float, float], fork: float, half: float, tall: float, *, seed: int, count: int
 ) -> tuple[list[FloatArray], list[FloatArray]]:
-    """Return the limbs and the twigs of a leafless crown ``half`` wide and ``tall`` high that forks ``fork`` above the foot."""
+    """Return limbs and twigs of a leafless crown ``half`` wide and ``tall`` high that forks ``fork`` above the foot."""
     rng = np.random.default_rng(seed)
     limbs, twigs = [], []
-    base, high = np.array(foot) + (0.0, fork), tall - fork
+    base, high = np.array([foot[0], foot[1] + fork]), tall - fork
     squeeze = min(1.0, half / max(high, 1e-6) + 0.35)
     for number, s in enumerate(np.linspace(-0.95, 0.95, count)):
         reach = high * (1 - 0.32 * s * s) * (1.0 if number == count // 2 else rng.uniform(0.84, 0.98))
-        tip = base + (half * s * 0.92, reach)
-        knee = base + (half * (0.38 * s + rng.uniform(-0.1, 0.1)), reach * rng.uniform(0.38, 0.55))
-        shin = (knee + tip) / 2 + (half * rng.uniform(-0.05, 0.05), 0.0)
+        tip = base + np.array([half * s * 0.92, reach])
+        knee = base + np.array([half * (0.38 * s + rng.uniform(-0.1, 0.1)), reach * rng.uniform(0.38, 0.55)])
+        shin = (knee + tip) / 2 + np.array([half * rng.uniform(-0.05, 0.05), 0.0])
         limbs.append(np.array([base, knee, shin, tip]))
         for along in (0.3, 0.45, 0.6, 0.75, 0.88):
             start = knee + (2 * along - 1) * (tip - knee) if along > 0.5 else base + 2 * along * (knee - base)
@@ -173,7 +173,7 @@ def lobed(outline: FloatArray, *, depth: float, pitch: float = 2.2) -> FloatArra
 
 
 def _spread_inside(outline: FloatArray, count: int, seed: int, *, low: float = 0.06) -> tuple[FloatArray, FloatArray]:
-    """Return points spread evenly inside an outline above the share ``low`` of its height, and their room to the sides."""
+    """Return points spread inside an outline above the share ``low`` of its height, and their room to the sides."""
     k = np.arange(1, count + 1) + seed % 97
     y0, y1 = outline[:, 1].min(), outline[:, 1].max()
     shake = np.random.default_rng(seed).uniform(-0.5, 0.5, (2, count)) / math.sqrt(count)  # no rows

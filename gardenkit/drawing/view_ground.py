@@ -1,5 +1,6 @@
-"""Sky, the far land and the garden's own ground as they lie in the picture: lawn, soil, path surface and every stone."""
+"""Sky, far land and the garden's own ground as they lie in the picture: lawn, soil, path and every stone."""
 
+import itertools
 import math
 from collections.abc import Callable, Sequence
 
@@ -109,7 +110,7 @@ def backdrop(scene: Stage) -> list[Mark]:
     ]
     land = FAR_LAND[scene.season]
     steps = (0.0, 0.012, 0.03, 0.065, 0.14, 0.3, 1.0)
-    for a, b in zip(steps, steps[1:], strict=False):
+    for a, b in itertools.pairwise(steps):
         away = scene.camera.eye[2] / max((a + b) / 2, 0.004) if scene.camera.eye[2] > 0 else 20.0
         colour = style.mixed(land, haze, min(0.4, 1 - math.exp(-away / 120)))
         marks.append(_band(left, low, right, low * a, colour))

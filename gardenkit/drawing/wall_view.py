@@ -57,16 +57,29 @@ def _support(support: Support, left: float, right: float, low: float, high: floa
     tip = f"{support.name}: {support.kind}"
     name = Label(at=((left + right) / 2, min(high, TALLEST) + 0.14), text=support.name, size_mm=2.0, layer="furniture")
     if support.kind in ("arch", "arbour", "pergola"):
-        bars = [_box(left, low, left + 0.09, high), _box(right - 0.09, low, right, high), _box(left, high - 0.14, right, high)]
-        return [*(Area(rings=(b,), fill=style.TIMBER, stroke=style.INK, width_mm=style.EDGE, layer="ground", tip=tip) for b in bars), name]
+        bars = [
+            _box(left, low, left + 0.09, high),
+            _box(right - 0.09, low, right, high),
+            _box(left, high - 0.14, right, high),
+        ]
+        return [
+            *(
+                Area(rings=(b,), fill=style.TIMBER, stroke=style.INK, width_mm=style.EDGE, layer="ground", tip=tip)
+                for b in bars
+            ),
+            name,
+        ]
     foot = low + (0.3 if support.kind in ("trellis", "espalier", "wall wires") else 0.0)
     rows = max(1, round((high - foot) / BAR_APART))
-    flat = tuple(((left, foot + k * (high - foot) / rows), (right, foot + k * (high - foot) / rows)) for k in range(rows + 1))
+    flat = tuple(
+        ((left, foot + k * (high - foot) / rows), (right, foot + k * (high - foot) / rows)) for k in range(rows + 1)
+    )
     if support.kind in ("wall wires", "espalier"):
         return [Hatch(lines=flat, colour=style.SOFT_INK, width_mm=style.EDGE, layer="ground"), name]
     columns = max(1, round((right - left) / BAR_APART))
     upright = tuple(
-        ((left + k * (right - left) / columns, foot), (left + k * (right - left) / columns, high)) for k in range(columns + 1)
+        ((left + k * (right - left) / columns, foot), (left + k * (right - left) / columns, high))
+        for k in range(columns + 1)
     )
     frame = Area(rings=(_box(left, foot, right, high),), fill=style.TIMBER, alpha=0.25, layer="ground", tip=tip)
     return [frame, Hatch(lines=(*flat, *upright), colour=style.INK, width_mm=style.EDGE, layer="ground"), name]

@@ -13,13 +13,13 @@ from gardenkit.drawing import charts
 from gardenkit.drawing.keys import plant_keys
 from gardenkit.findings import Finding, GardenError, worst_first
 from gardenkit.geometry import plane
-from gardenkit.planting.bloom import BloomRow, bloom_calendar, bloom_findings, site_shift, winter_findings
+from gardenkit.planting.bloom import BloomRow, bloom_findings, site_shift, winter_findings
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.species import NO_INVASIVE_LISTING, NOT_LISTED, Species
-from gardenkit.project import Project
+from gardenkit.project import Project, advice
 from gardenkit.project.facts import facts
 from gardenkit.project.layout import Layout, layout
-from gardenkit.project.season import catalogue_of, spring_shift
+from gardenkit.project.season import catalogue_of, local_months, spring_shift
 from gardenkit.project.sunlight import SunMap, sun_map
 from gardenkit.schedules import care, cost, irrigation, orders, phases, plants, quantities
 from gardenkit.schedules.cost import Costs
@@ -93,7 +93,7 @@ def contents(project: Project, folder: Path, *, sun: SunMap | None = None, with_
     shift = spring_shift(project.site)
     schedule = _schedule(project, worked, catalogue)
     counted = {line.species: line.count for line in schedule}
-    bloom = bloom_calendar(counted, shift_days=shift)
+    bloom = advice.bloom_rows(project, catalogue)
     lines = quantities.quantities(project, worked, catalogue)
     ordered = orders.orders(lines)
     prices = cost.material_prices(folder / cost.OWN_FILE)
@@ -178,7 +178,7 @@ def _findings(
         shift = site_shift(
             site.climate, latitude=site.place.latitude, longitude=site.place.longitude, elevation=site.place.elevation
         )
-        found += [*bloom_findings(bloom, shift=shift), *winter_findings(kinds)]
+        found += [*bloom_findings(bloom, wanted=local_months(site, range(3, 11)), shift=shift), *winter_findings(kinds)]
         eto = irrigation.reference(site.climate, latitude=site.place.latitude, elevation=site.place.elevation)
         found += irrigation.water_findings(water, eto)
     found += quantities.quantity_findings(project)

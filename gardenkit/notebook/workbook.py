@@ -10,15 +10,21 @@ from IPython.display import HTML, display
 
 from gardenkit.findings import GardenError
 from gardenkit.notebook.board import load_bokeh
+from gardenkit.notebook.pages.alternatives import AlternativesPage
+from gardenkit.notebook.pages.beds import BedsPage
 from gardenkit.notebook.pages.care import CarePage
 from gardenkit.notebook.pages.client import ClientPage
 from gardenkit.notebook.pages.climate import ClimatePage
 from gardenkit.notebook.pages.ground import GroundPage
+from gardenkit.notebook.pages.climbs import ClimbsPage
 from gardenkit.notebook.pages.layering import LayeringPage
+from gardenkit.notebook.pages.paths import PathsPage
+from gardenkit.notebook.pages.seen import SeenPage
 from gardenkit.notebook.pages.soil import SoilPage
 from gardenkit.notebook.pages.start import StartPage
 from gardenkit.notebook.pages.structure import StructurePage
 from gardenkit.notebook.pages.style import StylePage
+from gardenkit.notebook.pages.supports import SupportsPage
 from gardenkit.notebook.pages.sun import SunPage
 from gardenkit.notebook.pages.survey import SurveyPage
 from gardenkit.notebook.pages.wants import WantsPage
@@ -77,6 +83,36 @@ def climate_page(garden: Session) -> ClimatePage:
 def structure_page(garden: Session) -> StructurePage:
     """Return the page of paths, stones and beds."""
     return StructurePage(garden)
+
+
+def paths_page(garden: Session) -> PathsPage:
+    """Return the page of adding paths, ways to wander, cut lists."""
+    return PathsPage(garden)
+
+
+def beds_page(garden: Session) -> BedsPage:
+    """Return the page of beds, lawns and patios."""
+    return BedsPage(garden)
+
+
+def supports_page(garden: Session) -> SupportsPage:
+    """Return the page of supports and walls."""
+    return SupportsPage(garden)
+
+
+def climbs_page(garden: Session) -> ClimbsPage:
+    """Return the page of steps and ramps."""
+    return ClimbsPage(garden)
+
+
+def seen_page(garden: Session) -> SeenPage:
+    """Return the page of what is seen and hidden."""
+    return SeenPage(garden)
+
+
+def alternatives_page(garden: Session) -> AlternativesPage:
+    """Return the page of other structures for the same garden."""
+    return AlternativesPage(garden)
 
 
 def layering_page(garden: Session) -> LayeringPage:

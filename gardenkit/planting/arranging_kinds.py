@@ -206,7 +206,8 @@ def usual_counts(
         exact = room * plants_a_square_metre(kind_of(species).spacing)
         size = group_size(species)
         most = MOST_BULB_GROUPS if species.layer in ("bulb", "tender bulb") else math.inf
-        found[species.botanical] = int(min(max(1, round(exact / size)), most)) * size
+        many = int(min(max(1, round(exact / size)), most))
+        found[species.botanical] = many * size if size > 1 else many - (many + 1) % 2  # singles: an odd number too
     return found
 
 

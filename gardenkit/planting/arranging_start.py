@@ -211,10 +211,9 @@ def holds(support: Support, species: Species) -> bool:
 
 def _ranks(kinds: Sequence[Kind]) -> FloatArray:
     """Return where each kind belongs from 0 (lowest, front) to 1 (tallest, back)."""
-    layered = sorted({kind.height for kind in kinds if kind.role in ("bush", "herb")})
-    steps = max(1, len(layered) - 1)
-    at = {height: i / steps for i, height in enumerate(layered)}
-    return np.array([at[k.height] if k.role in ("bush", "herb") else 0.0 for k in kinds])
+    layered = sorted({kind.height for kind in kinds if kind.role in ("bush", "herb")}) or [1.0]
+    places = np.arange(len(layered)) / max(1, len(layered) - 1)
+    return np.interp([kind.height for kind in kinds], layered, places)
 
 
 def _within(free: Whole, off: FloatArray, span: float) -> tuple[Whole, FloatArray]:

@@ -189,7 +189,7 @@ def zone(
 ) -> BedWater:
     """Return one bed's water: the factor of its thirstiest kind, need after rain and without, drip minutes a week."""
     words = [thirst(s) for s in kinds]
-    factor = hydrozone_factor(words[:1], family=FAMILY)
+    factor = hydrozone_factor(words, family=FAMILY)
     thirstiest = next(s for s, w in zip(kinds, words, strict=True) if hydrozone_factor([w], family=FAMILY) == factor)
     litres = water_need(eto.mm_a_day, area=area, factor=factor, rain_mm=rain)
     dry = water_need(eto.mm_a_day, area=area, factor=factor, rain_method="none")

@@ -93,24 +93,6 @@ def total_cost(lines: Iterable[PlantLine]) -> float:
     return sum(line.cost for line in lines)
 
 
-def budget_findings(lines: Sequence[PlantLine], budget: float | None, currency: str) -> tuple[Finding, ...]:
-    """Return a finding when the plants cost more than the budget, naming the dearest line."""
-    total = total_cost(lines)
-    if budget is None or total <= budget or not lines:
-        return ()
-    dearest = max(lines, key=lambda line: line.cost)
-    return (
-        Finding(
-            where="plant schedule",
-            what=f"plants come to {currency}{total:,.0f}, over the budget of {currency}{budget:,.0f}",
-            why=f"dearest line: {dearest.count} {dearest.species.botanical}, {currency}{dearest.cost:,.0f}",
-            source="prices by layer and class, " + HOUSE,
-            seriousness="warning",
-            topic="cost",
-        ),
-    )
-
-
 def plant_cautions(lines: Iterable[PlantLine]) -> tuple[Finding, ...]:
     """Return a caution for every plant listed as toxic or invasive; silence about a plant never means it is safe."""
     found = []

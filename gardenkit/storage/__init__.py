@@ -36,6 +36,7 @@ class Stored:
     project: Project
     at: int
     stamp: tuple[int, int] = (0, 0)  # modification time (ns) and size of the project file it was read from
+    data: dict[str, Any] | None = attrs.field(default=None, eq=False, repr=False)  # the project as it was written
 
 
 def create(folder: Path, project: Project) -> Stored:
@@ -82,7 +83,7 @@ def edit(
         if changed == current.project:
             return current
         projects.check(changed)
-        was, now = to_data(current.project), to_data(changed)
+        was, now = current.data or to_data(current.project), to_data(changed)
         last = history.find(folder, current.at) if gesture else None
         follows = current.at
         differences = tuple(history.differences(was, now))
@@ -93,7 +94,7 @@ def edit(
         number = max(current.at, history.last_number(folder)) + 1
         step = Step(number=number, follows=follows, label=label, when=time.time(), gesture=gesture, changes=differences)
         history.append(folder, step)
-        return _write(folder, changed, number)
+        return _write(folder, changed, number, now)
 
 
 def undo(folder: Path) -> tuple[Stored, str]:
@@ -163,11 +164,12 @@ def _opened(path: Path) -> tuple[dict[str, Any], int]:
     return data, at
 
 
-def _write(folder: Path, project: Project, at: int) -> Stored:
+def _write(folder: Path, project: Project, at: int, known: dict[str, Any] | None = None) -> Stored:
     path = folder / PROJECT_FILE
-    data = {"format": FORMAT, "written_by": f"gardenkit {__version__}", "at": at} | to_data(project)
+    held = known or to_data(project)
+    data = {"format": FORMAT, "written_by": f"gardenkit {__version__}", "at": at} | held
     text = readable(data) + "\n"
     if path.exists():
         replace_safely(folder / f"{PROJECT_FILE}.before", path.read_bytes(), durable=False)
     replace_safely(path, text.encode("utf-8"))
-    return Stored(project=project, at=at, stamp=stamp(path))
+    return Stored(project=project, at=at, stamp=stamp(path), data=held)

@@ -103,13 +103,15 @@ def tidy(folder: Path, at: int) -> None:
 
 def differences(was: Any, now: Any, path: tuple[str | int, ...] = ()) -> Iterator[Change]:
     """Yield the smallest set of places where two pieces of plain data differ; lists of other length differ whole."""
+    if was == now:
+        return
     if isinstance(was, dict) and isinstance(now, dict) and was.keys() == now.keys():
         for key in was:
             yield from differences(was[key], now[key], (*path, key))
     elif isinstance(was, list) and isinstance(now, list) and len(was) == len(now):
         for i, (a, b) in enumerate(zip(was, now, strict=True)):
             yield from differences(a, b, (*path, i))
-    elif was != now:
+    else:
         yield path, was, now
 
 

@@ -20,7 +20,9 @@ UPGRADES: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {}
 
 
 def _converter() -> cattrs.Converter:
-    converter = cattrs.Converter(forbid_extra_keys=True, detailed_validation=True)
+    converter = cattrs.Converter(
+        forbid_extra_keys=True, detailed_validation=True, unstruct_collection_overrides={tuple: list}
+    )
     configure_tagged_union(survey.Measure, converter, tag_name="kind")
     converter.register_unstructure_hook(float, lambda value: round(value, 6))
     converter.register_structure_hook(float, _number)
@@ -41,7 +43,7 @@ _CONVERTER = _converter()
 
 def to_data(project: Project) -> dict[str, Any]:
     """Return a project as plain dicts, lists, texts and numbers: what the project file holds."""
-    data: dict[str, Any] = json.loads(json.dumps(_CONVERTER.unstructure(project)))
+    data: dict[str, Any] = _CONVERTER.unstructure(project)
     return data
 
 

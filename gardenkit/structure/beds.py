@@ -201,15 +201,15 @@ def _pockets(region: Region) -> tuple[Circle, ...]:
 
 
 def _reach_findings(shapes: Sequence[BedShape]) -> list[Finding]:
-    found = []
-    for bed in shapes:
-        if bed.reach <= REACH:
-            continue
-        deep = (
-            "there is nowhere to stand beside it"
-            if math.isinf(bed.reach)
-            else f"its far side is {bed.reach:.2f} m from the nearest path"
-        )
-        what = f"{deep}, too far to reach over; lay a few stones into it to weed and prune from"
-        found.append(Finding(where=f'bed "{bed.name}"', what=what, source=HOUSE, at=bed.deepest, topic="reach"))
-    return found
+    """Return one finding for all beds too deep to reach across, deepest first: eight alike sentences would hide the
+    rest.
+    """
+    far = sorted((bed for bed in shapes if bed.reach > REACH), key=lambda bed: -bed.reach)
+    if not far:
+        return []
+    depths = ", ".join(
+        f"{bed.name} (nowhere to stand)" if math.isinf(bed.reach) else f"{bed.name} {bed.reach:.2f} m" for bed in far
+    )
+    one = f'bed "{far[0].name}"' if len(far) == 1 else f"{len(far)} beds"
+    what = f"the far side is too far from a path to reach over: {depths}; lay a few stones in to weed and prune from"
+    return [Finding(where=one, what=what, why=REACH.cited(), source=HOUSE, at=far[0].deepest, topic="reach")]

@@ -106,7 +106,7 @@ def test_arranging_200_plants_in_six_beds_and_twice_as_many() -> None:
     )
     (slow,) = fastest(plain, rounds=1)
     print(
-        f"\narranging {len(made.plants)} of {sum(COUNTS.values())} plants in {len(small)} beds: {compiled:.2f} s compiled, "
+        f"\narranging {len(made.plants)} of {sum(COUNTS.values())} plants in 6 beds: {compiled:.2f} s compiled, "
         f"{slow:.2f} s plain ({slow / compiled:.1f} x); 400 plants {double:.2f} s ({double / compiled:.1f} x); "
         f"objective {made.objective:.0f}: " + ", ".join(f"{name} {value:.0f}" for name, value in made.parts)
     )

@@ -81,6 +81,17 @@ def test_dragging_the_month_slider_changes_leaves_and_flowers_on_the_plan(opened
     assert opened.wrong == []
 
 
+def test_a_tree_that_stays_is_bare_in_winter(opened):
+    shown = """() => Bokeh.documents.map(d => d.get_model_by_name('plan')).find(m => m).renderers
+      .filter(r => r.visible).map(r => r.id).join()"""
+    june = opened.page.evaluate(shown)
+    opened.set("month", 1)
+    january = opened.page.evaluate(shown)
+    assert january != june
+    opened.set("month", 6)
+    assert opened.page.evaluate(shown) == june
+
+
 def test_each_slider_has_a_name_for_screen_readers(opened):
     opened.page.wait_for_timeout(300)
     found = [handle.get_attribute("aria-label") for handle in opened.page.locator(".noUi-handle").all()]

@@ -4,10 +4,8 @@ from gardenkit.drawing.keys import plant_keys
 from gardenkit.planting.planting import Price
 from gardenkit.schedules.plants import (
     LAYER_ORDER,
-    budget_findings,
     plant_cautions,
     plant_schedule,
-    total_cost,
     usual_price,
 )
 from gardenkit.sources import HOUSE
@@ -49,14 +47,6 @@ def test_every_layer_has_a_price_for_every_class(catalogue):
         each, size = usual_price(kind)
         assert each > 0
         assert size
-
-
-def test_over_budget_names_the_dearest_line(small_garden, catalogue):
-    lines = schedule(small_garden, catalogue)
-    (over,) = budget_findings(lines, 1.0, "$")
-    assert "Cercis canadensis" in over.why
-    assert budget_findings(lines, total_cost(lines), "$") == ()
-    assert budget_findings(lines, None, "$") == ()
 
 
 def test_listed_plants_are_cautioned_and_silence_is_not_safety(small_garden, catalogue):

@@ -24,13 +24,15 @@ class AlternativesPage(BonesPage):
 
     def build(self) -> None:
         """Make the widgets, once."""
-        self.name = controls.field("Keep the structure as it stands, under the name", "", lambda _: None, name="alternative")
+        self.name = controls.field(
+            "Keep the structure as it stands, under the name", "", lambda _: None, name="alternative"
+        )
         keep = controls.button("Keep it", self.keep, width="48%", name="keep")
         self.left = controls.choice("Left", None, [], lambda _: self.attempt(self.refresh), name="left")
         self.right = controls.choice("Right", None, [], lambda _: self.attempt(self.refresh), name="right")
         take = controls.button("Take the right one", self.take, width="48%", name="take-alternative")
-        gone = controls.button("Throw the right one away", self.throw_away, width="48%")
-        self.plans, self.table = w.HTML(), w.HTML()
+        gone = controls.button("Throw it away", self.throw_away, width="48%")
+        self.plans, self.table = w.HTML(layout=w.Layout(width="100%")), w.HTML()
         panel = [self.name, keep, self.left, self.right, row(take, gone), self.undo_row(), self.table]
         self.widget = controls.page(self.message, panel, self.plans)
 
@@ -40,9 +42,15 @@ class AlternativesPage(BonesPage):
         refill(self.left, names, self.left.bar.value)
         refill(self.right, names, self.right.bar.value if self.right.bar.value in names[1:] else names[-1])
         pair = (self.left.bar.value, self.right.bar.value)
-        drawn = "".join(f'<div style="flex:1 1 320px;max-width:{WIDTH_PX}px">{svg(self.drawn(n))}</div>' for n in pair)
-        self.plans.value = f'<div style="display:flex;gap:14px;flex-wrap:wrap">{drawn}</div>'
+        drawn = "".join(
+            f'<div style="flex:1 1 0;min-width:300px;max-width:{WIDTH_PX}px">{svg(self.drawn(n))}</div>' for n in pair
+        )
+        self.plans.value = f'<div style="display:flex;gap:14px;flex-wrap:wrap;width:100%">{drawn}</div>'
         self.table.value = self._table(pair)
+        if not self.project.alternatives:
+            self.message.say(
+                "nothing is kept beside this structure yet: keep it under a name, change it above, then compare"
+            )
 
     # --- handlers -----------------------------------------------------------------------------------------------
 

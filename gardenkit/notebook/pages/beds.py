@@ -56,7 +56,9 @@ class BedsPage(BonesPage):
         self.chosen = controls.choice("Bed", None, [], self.choose, name="which-bed")
         self.name = controls.field("Its name", "", self.rename, name="bed-name")
         self.soil = controls.field("Its soil", "", lambda v: self.set(soil=v.strip()), hint="as the rest of the garden")
-        self.edging = controls.field("Its edging", "", lambda v: self.set(edging=v.strip()), hint="brick, steel, spade edge ...")
+        self.edging = controls.field(
+            "Its edging", "", lambda v: self.set(edging=v.strip()), hint="brick, steel, spade edge ..."
+        )
         self.drag = controls.choice("Drag on the plan", DRAGS[0], DRAGS, self.set_dragging, name="bed-drag")
         corners = controls.button("Draw its corners", self.draw_corners, width="48%", name="draw-bed")
         follow = controls.button("Let it follow", self.follow, tip="what the paths leave, again", width="48%")
@@ -228,7 +230,9 @@ class BedsPage(BonesPage):
             self._set(f"name {name}", {"name": name})
 
     def _draw_corners(self) -> None:
-        self._set(f"draw the corners of {self.bed_name}", {"outline": corners_of(self._shape().region, others=self._others())})
+        self._set(
+            f"draw the corners of {self.bed_name}", {"outline": corners_of(self._shape().region, others=self._others())}
+        )
         self.set_dragging(DRAGS[0])
 
     def _start_split(self) -> None:
@@ -249,7 +253,11 @@ class BedsPage(BonesPage):
         at = record.at if plane.contains(halves[own], record.at) else inner[own]
         if record.outline:
             second = attrs.evolve(second, outline=corners_of(halves[1 - own], others=self._others(halves[own])))
-            self._set(f"split {shape.name}", {"outline": corners_of(halves[own], others=self._others(halves[1 - own]))}, and_add=(second,))
+            self._set(
+                f"split {shape.name}",
+                {"outline": corners_of(halves[own], others=self._others(halves[1 - own]))},
+                and_add=(second,),
+            )
         else:
             first = attrs.evolve(record, at=at)
             kept = without(self.structure.beds, shape.name)
@@ -315,7 +323,9 @@ class BedsPage(BonesPage):
         if not spots:
             raise GardenError(f"there is no free ground for a {kind}; make room first")
         (x, y), half = spots[0].at, spots[0].radius / 2**0.5
-        outline = tuple((round(x + dx * half, 3), round(y + dy * half, 3)) for dx, dy in ((-1, -1), (1, -1), (1, 1), (-1, 1)))
+        outline = tuple(
+            (round(x + dx * half, 3), round(y + dy * half, 3)) for dx, dy in ((-1, -1), (1, -1), (1, 1), (-1, 1))
+        )
         name = free_name(kind, [p.name for p in self.structure.patches])
         patch = Patch(name=name, kind=kind, outline=outline)
         if self.change(f"put down {name}", lambda s: attrs.evolve(s, patches=(*s.patches, patch))):
@@ -328,7 +338,9 @@ class BedsPage(BonesPage):
     def _simplify(self) -> None:
         patch = by_name(self.structure.patches, self.patch_name, "lawn or patio")
         new = attrs.evolve(patch, outline=fewer_corners(patch.outline, most=MOST_CORNERS))
-        self.change(f"fewer corners for {patch.name}", lambda s: attrs.evolve(s, patches=put(s.patches, patch.name, new)))
+        self.change(
+            f"fewer corners for {patch.name}", lambda s: attrs.evolve(s, patches=put(s.patches, patch.name, new))
+        )
 
     def _show_sun(self) -> None:
         self.sun = sun_map(self.project)
@@ -340,7 +352,10 @@ class BedsPage(BonesPage):
         self.plan.set_handles(self.handles)
 
     def _handles(self) -> list[Handle]:
-        found = [Handle(id=f"line:{i}", kind="path", at=p, tip="end of the line to cut along") for i, p in enumerate(self.cut)]
+        found = [
+            Handle(id=f"line:{i}", kind="path", at=p, tip="end of the line to cut along")
+            for i, p in enumerate(self.cut)
+        ]
         if self.dragging == DRAGS[1] and self.patch_name:
             patch = by_name(self.structure.patches, self.patch_name, "patch")
             centre = plane.centre(plane.region(patch.outline))

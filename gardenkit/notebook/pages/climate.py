@@ -20,10 +20,26 @@ from gardenkit.notebook.pages.ground import degrees
 from gardenkit.project.layout import layout
 from gardenkit.site.climate import Climate, Months, climate_findings, climate_of
 from gardenkit.site.frost import FROST_THRESHOLDS, growing_season_days
-from gardenkit.site.hardiness import MAP_PERIODS, YearKind, ZoneReading, hardiness_zone, heat_zone, zone_limits_c, zone_of_years
+from gardenkit.site.hardiness import (
+    MAP_PERIODS,
+    YearKind,
+    ZoneReading,
+    hardiness_zone,
+    heat_zone,
+    zone_limits_c,
+    zone_of_years,
+)
 from gardenkit.site.phenology import HOPKINS, hopkins_between
 from gardenkit.site.site import Place
-from gardenkit.site.water import FACTORS, RAIN_METHODS, ReferenceWater, gallons, plant_factor, reference_water, water_need
+from gardenkit.site.water import (
+    FACTORS,
+    RAIN_METHODS,
+    ReferenceWater,
+    gallons,
+    plant_factor,
+    reference_water,
+    water_need,
+)
 from gardenkit.site.weather import DailyWeather, Units, read_weather, yearly_minima
 from gardenkit.units import INCH, length, show_area
 
@@ -64,30 +80,59 @@ class ClimatePage(Page):
         """Make the widgets, once."""
         imperial = self.project.units == "imperial"
         self.zone = Form(ZONE_ENTRIES, name="zone")
-        self.minima = forms.lines("or the lowest reading of each year: year, reading", rows=6, name="minima", hint="1991, -3\n1992, 5\n...")
-        self.scale = controls.choice("Readings in", "F" if imperial else "C", [("°F", "F"), ("°C", "C")], lambda _: None)
-        self.period = controls.choice("Years counted", None, [("all that are given", None), *((k, k) for k in MAP_PERIODS)], lambda _: None)
+        self.minima = forms.lines(
+            "or the lowest reading of each year: year, reading", rows=6, name="minima", hint="1991, -3\n1992, 5\n..."
+        )
+        self.scale = controls.choice(
+            "Readings in", "F" if imperial else "C", [("°F", "F"), ("°C", "C")], lambda _: None
+        )
+        self.period = controls.choice(
+            "Years counted", None, [("all that are given", None), *((k, k) for k in MAP_PERIODS)], lambda _: None
+        )
         self.kind = controls.choice("A year is", "calendar", YEAR_KINDS, lambda _: None)
         self.frost = Form(FROST_ENTRIES, name="frost")
-        self.upload = w.FileUpload(accept=".csv,.txt,.tsv", multiple=False, description="Choose a table (CSV)", layout=w.Layout(width="96%"))
+        self.upload = w.FileUpload(
+            accept=".csv,.txt,.tsv", multiple=False, description="Choose a table (CSV)", layout=w.Layout(width="96%")
+        )
         self.upload.observe(lambda change: self.take_file(change["new"]), "value")
-        self.daily = forms.lines("or paste it: a heading line, then a day on each line", rows=6, name="daily", hint="date,tmin,tmax,rain\n2012-01-01,5.0,12.8,0.0")
-        self.daily_units = controls.choice("Columns that name no unit are in", "us" if imperial else "metric", WEATHER_UNITS, lambda _: None)
-        self.daily_place = controls.field("Which place, if the table holds several", "", lambda _: None, name="weather-place")
-        self.threshold = controls.choice("A frost is", 0.0, [(k, float(v)) for k, v in FROST_THRESHOLDS.items()], lambda _: None)
+        self.daily = forms.lines(
+            "or paste it: a heading line, then a day on each line",
+            rows=6,
+            name="daily",
+            hint="date,tmin,tmax,rain\n2012-01-01,5.0,12.8,0.0",
+        )
+        self.daily_units = controls.choice(
+            "Columns that name no unit are in", "us" if imperial else "metric", WEATHER_UNITS, lambda _: None
+        )
+        self.daily_place = controls.field(
+            "Which place, if the table holds several", "", lambda _: None, name="weather-place"
+        )
+        self.threshold = controls.choice(
+            "A frost is", 0.0, [(k, float(v)) for k, v in FROST_THRESHOLDS.items()], lambda _: None
+        )
         self.station = Form(STATION_ENTRIES, name="station")
         temperature, rain = ("°F", "inches") if imperial else ("°C", "mm")
         units = {"tmin": f", {temperature}", "tmax": f", {temperature}", "rain": f", {rain}"}
-        self.months = Form([Entry(key=k, words=v + units.get(k, ""), hint="12 numbers, January first") for k, v in MONTH_WORDS.items()], name="months")
+        self.months = Form(
+            [
+                Entry(key=k, words=v + units.get(k, ""), hint="12 numbers, January first")
+                for k, v in MONTH_WORDS.items()
+            ],
+            name="months",
+        )
         family = next(iter(FACTORS))
         self.family = controls.choice("Plant factors after", family, list(FACTORS), self.choose_family, name="family")
         self.planting = controls.choice("Planting", "moderate", list(FACTORS[family]), self._again, name="planting")
-        self.rain_method = controls.choice("Rain counted by", "USDA SCS", list(RAIN_METHODS), self._again, name="rain-method")
+        self.rain_method = controls.choice(
+            "Rain counted by", "half", list(RAIN_METHODS), self._again, name="rain-method"
+        )
         self.facts, self.chart, self.table, self.need, self.findings = (w.HTML() for _ in range(5))
         self.reading: ZoneReading | None = None
         parts = forms.sections(self._sections())
         right = w.VBox([self.chart, self.facts])
-        self.widget = controls.page(self.message, [parts, self.undo_row()], right, [self.table, self.need, self.findings])
+        self.widget = controls.page(
+            self.message, [parts, self.undo_row()], right, [self.table, self.need, self.findings]
+        )
 
     def refresh(self) -> None:
         """Show the climate as it is on record."""
@@ -179,12 +224,22 @@ class ClimatePage(Page):
         weather = read_weather(text, units=self.daily_units.bar.value, place=str(self.daily_place.bar.value).strip())
         southern = self.project.site.place.latitude < 0
         found = climate_of(weather, threshold=float(self.threshold.bar.value), southern=southern)
-        new = {k: v for k in ("tmin", "tmax", "rain", "heat_days", "weather_source") if (v := getattr(found, k)) is not None}
+        new = {
+            k: v
+            for k in ("tmin", "tmax", "rain", "heat_days", "weather_source")
+            if (v := getattr(found, k)) is not None
+        }
         if found.last_frost or found.first_frost:
-            new |= {"last_frost": found.last_frost, "first_frost": found.first_frost, "frost_source": found.frost_source}
+            new |= {
+                "last_frost": found.last_frost,
+                "first_frost": found.first_frost,
+                "frost_source": found.frost_source,
+            }
         if self._set_climate("daily weather", **new):
             self._fill_minima(weather)
-            self.message.say(f"read {len(weather):,} days of {found.weather_source}; the lowest readings of its years stand under the hardiness zone")
+            self.message.say(
+                f"read {len(weather):,} days of {found.weather_source}; the lowest readings of its years stand under the hardiness zone"
+            )
 
     def _shift(self) -> None:
         texts, place = self.station.texts(), self._place()
@@ -202,14 +257,18 @@ class ClimatePage(Page):
         if self._set_climate(
             "frost dates by rule of thumb", last_frost=moved(dates.last_frost, spring), first_frost=moved(dates.first_frost, autumn), frost_source=source,
         ):  # fmt: skip
-            self.message.say(f"spring comes {abs(spring):.0f} days {'later' if spring >= 0 else 'earlier'} here than at the station")
+            self.message.say(
+                f"spring comes {abs(spring):.0f} days {'later' if spring >= 0 else 'earlier'} here than at the station"
+            )
 
     def _set_months(self) -> None:
         texts, old = self.months.texts(), self.project.site.climate
         shown = self._month_texts(old)
         new: dict[str, Months | None] = {}
         for key, words in MONTH_WORDS.items():
-            new[key] = getattr(old, key) if texts[key] == shown[key] else self._to_metric(key, read_months(texts[key], words))
+            new[key] = (
+                getattr(old, key) if texts[key] == shown[key] else self._to_metric(key, read_months(texts[key], words))
+            )
         low, high = new["tmin"], new["tmax"]
         if low and high:
             crossed = [style.MONTHS[m] for m in range(12) if low[m] > high[m]]
@@ -253,15 +312,27 @@ class ClimatePage(Page):
             rows.append(("hardiness zone", "not known"))
         else:
             low, high = zone_limits_c(hardiness_zone(climate.zone))
-            span = f"{low * 1.8 + 32:.0f} to {high * 1.8 + 32:.0f} °F" if units == "imperial" else f"{low:.1f} to {high:.1f} °C"
+            span = (
+                f"{low * 1.8 + 32:.0f} to {high * 1.8 + 32:.0f} °F"
+                if units == "imperial"
+                else f"{low:.1f} to {high:.1f} °C"
+            )
             rows.append(("hardiness zone", f"{climate.zone}: mean lowest of the year {span}"))
             rows.append(("read off", climate.zone_source or "not said"))
-        rows += [("last frost of spring", _date_words(climate.last_frost)), ("first frost of autumn", _date_words(climate.first_frost))]
+        rows += [
+            ("last frost of spring", _date_words(climate.last_frost)),
+            ("first frost of autumn", _date_words(climate.first_frost)),
+        ]
         if climate.last_frost and climate.first_frost:
             rows.append(("between them", f"{growing_season_days(climate.last_frost, climate.first_frost)} days"))
             rows.append(("frost dates from", climate.frost_source or "not said"))
         if climate.heat_days is not None:
-            rows.append(("days above 86 °F (30 °C)", f"{climate.heat_days:.0f} a year, heat zone {heat_zone(climate.heat_days)}"))
+            rows.append(
+                (
+                    "days above 86 °F (30 °C)",
+                    f"{climate.heat_days:.0f} a year, heat zone {heat_zone(climate.heat_days)}",
+                )
+            )
         rows.append(("weather", climate.weather_source or "none yet"))
         found = self.reference()
         if found is not None:
@@ -312,7 +383,9 @@ class ClimatePage(Page):
     def _place(self) -> Place:
         place = self.project.site.place
         if place == Place():
-            raise GardenError("the garden's own place is not known; give latitude and longitude on the page of the ground")
+            raise GardenError(
+                "the garden's own place is not known; give latitude and longitude on the page of the ground"
+            )
         return place
 
     def _fill_minima(self, weather: DailyWeather) -> None:
@@ -324,7 +397,11 @@ class ClimatePage(Page):
         texts = {}
         for key in MONTH_WORDS:
             values = getattr(climate, key)
-            texts[key] = "" if values is None else ", ".join(f"{v:.{_decimals(key, self.project.units)}f}" for v in self._shown(key, values))
+            texts[key] = (
+                ""
+                if values is None
+                else ", ".join(f"{v:.{_decimals(key, self.project.units)}f}" for v in self._shown(key, values))
+            )
         return texts
 
     def _shown(self, key: str, values: Months) -> Months:
@@ -355,7 +432,9 @@ class ClimatePage(Page):
     def _show_need(self) -> None:
         rows = self.need_rows()
         if not rows:
-            self.need.value = controls.label("The water a bed asks for is worked out once the place and monthly temperatures are known and a bed is drawn.").value
+            self.need.value = controls.label(
+                "The water a bed asks for is worked out once the place and monthly temperatures are known and a bed is drawn."
+            ).value
             return
         imperial = self.project.units == "imperial"
         factor = plant_factor(self.planting.bar.value, family=self.family.bar.value)
@@ -363,6 +442,8 @@ class ClimatePage(Page):
         heads = (f"from the hose, {'US gallons' if imperial else 'litres'} a month", "area", *style.MONTHS)
         rain = RAIN_METHODS[self.rain_method.bar.value][1]
         note = f"{self.planting.bar.value}: {float(factor):g} of reference evapotranspiration ({factor.source}); rain by {rain}. Mean rain hides dry spells."
+        if not any(sum(litres) for *_, litres in rows):
+            note = f"By these settings a year of mean rain covers all that the beds ask for. {note}"
         self.need.value = controls.table_html(heads, shown) + f'<div class="gk-label">{escaped(note)}</div>'
 
     def scene(self) -> Scene:
@@ -398,7 +479,9 @@ def read_minima(text: str, *, fahrenheit: bool) -> dict[int, float]:
             raise GardenError(f"{where}: the year {year} is there twice; keep one")
         found[year] = (value - 32) / 1.8 if fahrenheit else value
     if not found:
-        raise GardenError("no yearly readings are given; write a year and its lowest reading on each line, like 1991, -12.5")
+        raise GardenError(
+            "no yearly readings are given; write a year and its lowest reading on each line, like 1991, -12.5"
+        )
     return found
 
 
@@ -408,8 +491,12 @@ def read_months(text: str, words: str) -> Months | None:
     if not cells:
         return None
     if len(cells) != 12:
-        raise GardenError(f"{words.lower()}: {len(cells)} numbers are given; give twelve, January to December, with spaces between")
-    return tuple(forms.number(c, f"{words.lower()} in {style.MONTHS[i]}", low=-90, high=2000) for i, c in enumerate(cells))
+        raise GardenError(
+            f"{words.lower()}: {len(cells)} numbers are given; give twelve, January to December, with spaces between"
+        )
+    return tuple(
+        forms.number(c, f"{words.lower()} in {style.MONTHS[i]}", low=-90, high=2000) for i, c in enumerate(cells)
+    )
 
 
 def moved(date: str, days: float) -> str:

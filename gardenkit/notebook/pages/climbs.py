@@ -34,19 +34,32 @@ class ClimbsPage(BonesPage):
     def build(self) -> None:
         """Make the widgets, once."""
         self.ends = self._first_ends()
-        self.rise = controls.field("Rise, if not as the ground lies", "", lambda _: self.attempt(self.refresh), name="rise")
+        self.rise = controls.field(
+            "Rise, if not as the ground lies", "", lambda _: self.attempt(self.refresh), name="rise"
+        )
         self.riser = controls.slider(
             "Risers at most", MOST_RISER / INCH, 4, 7.75, 0.25, lambda _: self.attempt(self.refresh), show=self._inches,
             name="riser",
         )  # fmt: skip
-        self.band = controls.choice("Twice the riser and the tread, inches", "26-27", list(BANDS), lambda _: self.attempt(self.refresh))
+        self.band = controls.choice(
+            "Twice the riser and the tread, inches", "26-27", list(BANDS), lambda _: self.attempt(self.refresh)
+        )
         self.code = controls.choice("Held against", "IRC 2021", list(CODES), lambda _: self.attempt(self.refresh))
         self.wide = controls.slider(
             "Width", 48, 24, 96, 2, lambda _: self.attempt(self.refresh), show=self._inches, live=False
         )
-        self.rule = controls.choice("Ramp by", "ADA 2010", list(ramps.RAMP_RULES), lambda _: self.attempt(self.refresh), name="ramp-rule")
+        self.rule = controls.choice(
+            "Ramp by", "ADA 2010", list(ramps.RAMP_RULES), lambda _: self.attempt(self.refresh), name="ramp-rule"
+        )
         self.slope = controls.slider(
-            "Ramp rises 1 in", 12, 8, 30, 0.5, lambda _: self.attempt(self.refresh), show="{:.1f}".format, name="ramp-slope"
+            "Ramp rises 1 in",
+            12,
+            8,
+            30,
+            0.5,
+            lambda _: self.attempt(self.refresh),
+            show="{:.1f}".format,
+            name="ramp-slope",
         )
         self.lie, self.table, self.pictures, self.findings = w.HTML(), w.HTML(), w.HTML(), w.HTML()
         self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
@@ -60,13 +73,19 @@ class ClimbsPage(BonesPage):
     def refresh(self) -> None:
         """Work out steps and ramp between the two places."""
         self.plan.update(self.scene())
-        self.handles = tuple(Handle(id=f"end:{i}", kind="path", at=p, tip=f"place {i + 1}") for i, p in enumerate(self.ends))
+        self.handles = tuple(
+            Handle(id=f"end:{i}", kind="path", at=p, tip=f"place {i + 1}") for i, p in enumerate(self.ends)
+        )
         self.plan.set_handles(self.handles)
         units, rise = self.project.units, self.height_between()
         run = math.dist(*self.ends)
         self.lie.value = controls.table_html(
             ("the ground", ""),
-            [("apart", show_length(run, units)), ("rise", show_length(abs(rise), units)), ("slope", f"{100 * abs(rise) / run:.1f} %")],
+            [
+                ("apart", show_length(run, units)),
+                ("rise", show_length(abs(rise), units)),
+                ("slope", f"{100 * abs(rise) / run:.1f} %"),
+            ],
         )
         self.message.say("")
         if abs(rise) < FLAT:
@@ -137,23 +156,26 @@ class ClimbsPage(BonesPage):
         scale = max(48.0, 1000 * max(flight.overall, made.overall) / 200)
         units = self.project.units
         words = f"{flight.risers} risers, {flight.treads} treads, {show_length(flight.overall, units)} with landings"
-        ramp_words = f"{made.runs} run(s) at 1 in {1 / made.slope:.1f}, {show_length(made.overall, units)} with landings"
+        ramp_words = (
+            f"{made.runs} run(s) at 1 in {1 / made.slope:.1f}, {show_length(made.overall, units)} with landings"
+        )
         return (
-            section_scene(step_profile(flight), title=f"Steps: {words}", ground=self._ground(flight.landing), scale=scale, units=units),
-            section_scene(ramp_profile(made), title=f"Ramp: {ramp_words}", ground=self._ground(made.landing), scale=scale, units=units),
+            section_scene(step_profile(flight), title=f"Steps: {words}", ground=self._ground(flight.landing, flight.overall), scale=scale, units=units),
+            section_scene(ramp_profile(made), title=f"Ramp: {ramp_words}", ground=self._ground(made.landing, made.overall), scale=scale, units=units),
         )  # fmt: skip
 
-    def _ground(self, landing: float) -> Line:
-        """Return the ground from the lower to the upper place, beginning where the climb begins; empty if not known."""
+    def _ground(self, landing: float, overall: float) -> Line:
+        """Return the ground from the lower to the upper place, beginning where the climb begins, a little past its end; empty if not known."""
         ground = ground_of(self.project.site)
         if ground is None or self.rise.bar.value.strip():
             return ()
         low, high = self.ends if self.height_between() > 0 else self.ends[::-1]
-        share = np.linspace(0, 1, 25)
+        share = np.linspace(0, 1, 61)
         points = np.asarray(low) + share[:, None] * (np.asarray(high) - np.asarray(low))
         heights = ground.at(points)
         far = math.dist(low, high)
-        return tuple((landing + far * float(s), float(z - heights[0])) for s, z in zip(share, heights, strict=True))
+        line = [(landing + far * float(s), float(z - heights[0])) for s, z in zip(share, heights, strict=True)]
+        return tuple(point for point in line if point[0] <= 1.4 * overall)
 
     def _first_ends(self) -> tuple[Point, Point]:
         """Return the lowest and the highest measured spot, or two places in the middle of the plot."""

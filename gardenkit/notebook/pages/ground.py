@@ -64,10 +64,15 @@ class GroundPage(Page):
         self.chosen: str | None = None  # name of the thing in the form
         self.kind: GroundKind = KINDS["building"]
         self.pictures: dict[str, str] = {}
-        self.forms = {k.word: Form([c.entry(self.project.units) for c in k.columns], name=k.word) for k in KINDS.values()}
+        self.forms = {
+            k.word: Form([c.entry(self.project.units) for c in k.columns], name=k.word) for k in KINDS.values()
+        }
         self.place = Form(PLACE_ENTRIES, name="place")
         self.boundary = forms.lines(
-            "Corners in order, one x, y on each line; or a rectangle such as 40 x 60", rows=7, name="boundary", hint="0, 0\n40, 0\n40, 60\n0, 60"
+            "Corners in order, one x, y on each line; or a rectangle such as 40 x 60",
+            rows=7,
+            name="boundary",
+            hint="0, 0\n40, 0\n40, 60\n0, 60",
         )
         self.kinds = controls.choice("Kind", "building", list(KINDS), self.choose_kind, name="kind")
         self.which = controls.choice("Which", None, [("a new one", None)], self.choose, name="thing")
@@ -75,23 +80,30 @@ class GroundPage(Page):
         self.add_button = controls.button("Add", self.add, name="add-thing", width="32%")
         self.change_button = controls.button("Change", self.change, name="change-thing", width="32%")
         self.remove_button = controls.button("Remove", self.remove, name="remove-thing", width="32%")
-        self.upload = w.FileUpload(accept="image/*", multiple=False, description="Choose a scan or photo", layout=w.Layout(width="96%"))
+        self.upload = w.FileUpload(
+            accept="image/*", multiple=False, description="Choose a scan or photo", layout=w.Layout(width="96%")
+        )
         self.upload.observe(lambda change: self.take_scan(change["new"]), "value")
         self.scan = Form(SCAN_ENTRIES, name="scan")
-        self.drag = controls.choice("Drag on the plan", DRAGS[0], DRAGS, lambda _: self.attempt(self._redraw), name="drag")
+        self.drag = controls.choice(
+            "Drag on the plan", DRAGS[0], DRAGS, lambda _: self.attempt(self._redraw), name="drag"
+        )
         self.clicking = controls.tick("Click the plan to put in corners", False, self.click_corners)
         self.steps = forms.sections([
             ("1  The place", [self.place, controls.button("Set the place", self.set_place, name="place", width="96%")]),
             ("2  The boundary", [self.boundary, controls.button("Set the boundary", self.set_boundary, name="boundary", width="96%")]),
             ("3  House, openings, fences, trees", [
                 self.kinds, self.which, self.fields, forms.side_by_side(self.add_button, self.change_button, self.remove_button),
+                self.message,  # said here too: the top of the page may be out of sight
             ]),
             ("A scan to trace over", self._scan_controls()),
         ])  # fmt: skip
         self.known, self.findings = w.HTML(), w.HTML()
         self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=MOST_HEIGHT_PX, handles=())
         self.under = ColumnDataSource(data=_no_picture(), name="underlay")
-        self.plan.figure.image_url(url="url", x="x", y="y", w="w", h="h", angle="angle", anchor="top_left", source=self.under, level="image")
+        self.plan.figure.image_url(
+            url="url", x="x", y="y", w="w", h="h", angle="angle", anchor="top_left", source=self.under, level="image"
+        )
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
         panel = [self.steps, self.drag, self.clicking, self.undo_row()]
         self.widget = controls.page(self.message, panel, forms.beside(self.board, self.known), [self.findings])
@@ -122,9 +134,16 @@ class GroundPage(Page):
         texts, old = self.place.texts(), self.project.site.place
         if "," in texts["latitude"] and not texts["longitude"]:
             texts["latitude"], texts["longitude"] = (part.strip() for part in texts["latitude"].split(",", 1))
-        here = attrs.evolve(old, name=texts["name"], latitude=degrees(texts["latitude"], "latitude", 90), longitude=degrees(texts["longitude"], "longitude", 180))
+        here = attrs.evolve(
+            old,
+            name=texts["name"],
+            latitude=degrees(texts["latitude"], "latitude", 90),
+            longitude=degrees(texts["longitude"], "longitude", 180),
+        )
         if texts["elevation"] != _place_texts(self.project.site, self.project.units)["elevation"]:
-            here = attrs.evolve(here, elevation=self._length(texts["elevation"] or "0", "the height above the sea", signed=True))
+            here = attrs.evolve(
+                here, elevation=self._length(texts["elevation"] or "0", "the height above the sea", signed=True)
+            )
         moved = (here.latitude, here.longitude) != (old.latitude, old.longitude)
         typed = texts["timezone"]
         zone = time_zone_at(here.latitude, here.longitude) if not typed or (moved and typed == old.timezone) else typed
@@ -195,7 +214,9 @@ class GroundPage(Page):
         if led:
             raise GardenError(f'the path "{led[0]}" goes to "{old.name}"; let it go elsewhere first (structure page)')
         self.chosen = None
-        if not self._change_site(f"remove {kind.word} {old.name}", lambda now: without(now, kind, _same(kind, now, old))):
+        if not self._change_site(
+            f"remove {kind.word} {old.name}", lambda now: without(now, kind, _same(kind, now, old))
+        ):
             self.chosen = old.name
 
     # --- handlers: the plan -------------------------------------------------------------------------------------
@@ -235,7 +256,9 @@ class GroundPage(Page):
             self.message.say(f"{which} is marked on the picture; say where it is on the plan, then place the picture")
         elif what == "corner":
             corners = [at if i == int(which) else p for i, p in enumerate(self.project.site.boundary)]
-            self._change_site("move a corner", lambda now: with_boundary(now, plane.outline(corners, where="the boundary")))
+            self._change_site(
+                "move a corner", lambda now: with_boundary(now, plane.outline(corners, where="the boundary"))
+            )
         elif what == "house":
             self._drop_house_corner(*(int(part) for part in which.split(":")), at=at)
         else:
@@ -243,9 +266,13 @@ class GroundPage(Page):
 
     def _drop_house_corner(self, number: int, corner: int, *, at: Point) -> None:
         kind, old = KINDS["building"], self.project.site.buildings[number]
-        outline = plane.outline([at if i == corner else p for i, p in enumerate(old.outline)], where=f'building "{old.name}"')
+        outline = plane.outline(
+            [at if i == corner else p for i, p in enumerate(old.outline)], where=f'building "{old.name}"'
+        )
         new = attrs.evolve(old, outline=outline)
-        self._change_site(f"move a corner of {old.name}", lambda now: with_record(now, kind, new, old=_same(kind, now, old)))
+        self._change_site(
+            f"move a corner of {old.name}", lambda now: with_record(now, kind, new, old=_same(kind, now, old))
+        )
 
     def _drop_thing(self, name: str, at: Point) -> None:
         kind, old = next((k, x) for k in KINDS.values() for x in k.of(self.project.site) if x.name == name)
@@ -275,14 +302,18 @@ class GroundPage(Page):
         picture = add_picture(folder, name, content).file
         wide, high = picture_size(folder / picture)
         site = self.project.site
-        low_x, low_y, high_x, _ = plane.bounds(plane.region(site.boundary)) if site.boundary else (0.0, 0.0, SCAN_WIDTH, 0.0)
+        low_x, low_y, high_x, _ = (
+            plane.bounds(plane.region(site.boundary)) if site.boundary else (0.0, 0.0, SCAN_WIDTH, 0.0)
+        )
         per_px = (high_x - low_x) / wide
-        a, b = (0.2 * wide, 0.8 * high), (0.8 * wide, 0.8 * high)
+        a, b = (0.25 * wide, 0.5 * high), (0.75 * wide, 0.5 * high)
         plan_a, plan_b = ((low_x + x * per_px, low_y + (high - y) * per_px) for x, y in (a, b))
         if self._set_site(f"scan {picture}", underlay=underlay(a, b, plan_a, plan_b, picture=picture)):
             self.drag.show(DRAGS[-1])
             self._redraw()
-            self.message.say("drag A and B onto two places of the picture that you have measured, say where they are, then place the picture")
+            self.message.say(
+                "drag A and B onto two places of the picture that you have measured, say where they are, then place the picture"
+            )
 
     def _place_scan(self) -> None:
         old = self.project.site.underlay
@@ -294,11 +325,15 @@ class GroundPage(Page):
             plan = [forms.point(texts[k], units, f"point {k.upper()} of the scan") for k in "ab"]
             placed = underlay(a, b, plan[0], plan[1], picture=old.picture)
         elif texts["between"]:
-            placed = underlay_by_length(a, b, self._length(texts["between"], "the length from A to B"), picture=old.picture)
+            placed = underlay_by_length(
+                a, b, self._length(texts["between"], "the length from A to B"), picture=old.picture
+            )
         else:
             raise GardenError("say where A and B are on the plan, or how far they are apart; then place the picture")
         if self._set_site("place the scan", underlay=placed):
-            self.message.say(f"the picture is placed: {show_length(placed.scale * 100, units)} for 100 pixels, turned {placed.turned:.1f} degrees")
+            self.message.say(
+                f"the picture is placed: {show_length(placed.scale * 100, units)} for 100 pixels, turned {placed.turned:.1f} degrees"
+            )
 
     # --- helpers ------------------------------------------------------------------------------------------------
 
@@ -386,7 +421,9 @@ class GroundPage(Page):
     def _handles(self) -> list[Handle]:
         site, what = self.project.site, self.drag.bar.value
         if what == DRAGS[0]:
-            return [Handle(id=f"corner:{i}", kind="path", at=p, tip=f"corner {i + 1}") for i, p in enumerate(site.boundary)]
+            return [
+                Handle(id=f"corner:{i}", kind="path", at=p, tip=f"corner {i + 1}") for i, p in enumerate(site.boundary)
+            ]
         if what == DRAGS[1]:
             return [Handle(id=f"tree:{t.name}", kind="plant", at=t.at, tip=t.name) for t in site.trees]
         if what == DRAGS[2]:
@@ -397,7 +434,10 @@ class GroundPage(Page):
                 for n, b in enumerate(site.buildings)
                 for i, p in enumerate(b.outline)
             ]
-        return [Handle(id=f"scan:{k}", kind="path", at=at, tip=f"{k}: a place in the picture you have measured") for k, at in self.scan_marks.items()]
+        return [
+            Handle(id=f"scan:{k}", kind="path", at=at, tip=f"{k}: a place in the picture you have measured")
+            for k, at in self.scan_marks.items()
+        ]
 
     def _rows(self) -> list[tuple[str, str]]:
         site, units = self.project.site, self.project.units
@@ -407,7 +447,10 @@ class GroundPage(Page):
             rows += [("clock", site.place.timezone), ("up on the plan", f"{site.y_bearing:g} degrees from north")]
         if site.boundary:
             plot = plane.region(site.boundary)
-            rows += [("plot", show_area(plane.area(plot), units)), ("round it", show_length(plane.perimeter(plot), units))]
+            rows += [
+                ("plot", show_area(plane.area(plot), units)),
+                ("round it", show_length(plane.perimeter(plot), units)),
+            ]
         return rows + [(f"{k.word}s", ", ".join(x.name for x in k.of(site)) or "none") for k in KINDS.values()]
 
     def advice(self) -> tuple[Finding, ...]:
@@ -415,26 +458,39 @@ class GroundPage(Page):
         site = self.project.site
         asked = [
             (site.place == Place(), "the place is not given; type latitude and longitude, as any map shows them"),
-            (not site.boundary, "the boundary is not given; type its corners, measure them on the survey page, or trace a scan"),
+            (
+                not site.boundary,
+                "the boundary is not given; type its corners, measure them on the survey page, or trace a scan",
+            ),
             (not site.buildings, "there is no house on record; without it the sun map shows open ground"),
-            (not site.trees and not site.fences, "no trees or fences are on record; add those that throw shade, the neighbours' too"),
+            (
+                not site.trees and not site.fences,
+                "no trees or fences are on record; add those that throw shade, the neighbours' too",
+            ),
             (not site.doors_and_gates(), "there is no door or gate; paths begin and end at them"),
         ]
-        found = [Finding(where="ground", what=what, seriousness="caution", topic="site") for missing, what in asked if missing]
+        found = [
+            Finding(where="ground", what=what, seriousness="caution", topic="site")
+            for missing, what in asked
+            if missing
+        ]
         call = "before any digging have the buried lines marked (in the USA call 811); lines are not shown on this plan"
         return (*found, Finding(where="ground", what=call, source="common practice, no source", topic="safety"))
 
     def scene(self) -> Scene:
         """Return the site as found, over its scan when there is one."""
         site = self.project.site
-        scale = screen_scale(site, width_px=WIDTH_PX)
+        scale = screen_scale(site, width_px=WIDTH_PX, most_height_px=MOST_HEIGHT_PX)
         made = plan_scene(
             site=site, title=f"{self.project.name}: the ground as found", scale=scale, units=self.project.units, to_scale=False,
             extra=self._marks(scale),
         )  # fmt: skip
         if site.underlay is None:
             return made
-        marks = tuple(attrs.evolve(m, alpha=m.alpha * WASH) if isinstance(m, Area) and m.layer in ("ground", "structure") else m for m in made.marks)
+        marks = tuple(
+            attrs.evolve(m, alpha=m.alpha * WASH) if isinstance(m, Area) and m.layer in ("ground", "structure") else m
+            for m in made.marks
+        )
         return attrs.evolve(made, marks=marks, bounds=around(made.bounds, *self._scan_bounds(site.underlay)))
 
     def _scan_bounds(self, held: Underlay) -> list[tuple[float, float, float, float]]:
@@ -450,13 +506,26 @@ class GroundPage(Page):
         marks: list[Mark] = []
         if self.drag.bar.value == DRAGS[-1]:
             marks += [
-                Label(at=(at[0] + 3.2 * size, at[1] + 2.4 * size), text=k, size_mm=3.6, bold=True, colour=style.ALERT, halo=style.PAPER, layer="overlay")
+                Label(
+                    at=(at[0] + 3.2 * size, at[1] + 2.4 * size),
+                    text=k,
+                    size_mm=3.6,
+                    bold=True,
+                    colour=style.ALERT,
+                    halo=style.PAPER,
+                    layer="overlay",
+                )
                 for k, at in self.scan_marks.items()
             ]
+        if not self.project.site.boundary and self.project.site.underlay is None:
+            words = "Give the boundary, or choose a scan: the plan is drawn here"
+            marks.append(Label(at=(5.0, 6.0), text=words, size_mm=3.6, colour=style.SOFT_INK))
         typed = self._typed() if self.clicking.bar.value else ()
         marks += [Disc(at=at, radius=0.8 * size, fill=style.FOUND, layer="overlay") for at in typed]
         if len(typed) > 1:
-            marks.append(Stroke(points=typed, colour=style.FOUND, width_mm=style.EDGE, dash=style.HIDDEN_DASH, layer="overlay"))
+            marks.append(
+                Stroke(points=typed, colour=style.FOUND, width_mm=style.EDGE, dash=style.HIDDEN_DASH, layer="overlay")
+            )
         return tuple(marks)
 
     def _typed(self) -> tuple[Point, ...]:
@@ -482,9 +551,15 @@ def degrees(text: str, words: str, most: float) -> float:
     -72.6
     """
     shown = text.strip().replace("−", "-")
-    match = re.fullmatch(r"([+-]?\d+(?:[.,]\d+)?)\s*°?\s*(?:(\d+(?:\.\d+)?)\s*['′]\s*)?(?:(\d+(?:\.\d+)?)\s*[\"″]\s*)?([NSEW]?)", shown, re.I)
+    match = re.fullmatch(
+        r"([+-]?\d+(?:[.,]\d+)?)\s*°?\s*(?:(\d+(?:\.\d+)?)\s*['′]\s*)?(?:(\d+(?:\.\d+)?)\s*[\"″]\s*)?([NSEW]?)",
+        shown,
+        re.I,
+    )
     if match is None:
-        raise GardenError(f'cannot read "{shown}" as a {words}; type degrees like {"42.30" if most < 100 else "-72.60"}, as any map shows them')
+        raise GardenError(
+            f'cannot read "{shown}" as a {words}; type degrees like {"42.30" if most < 100 else "-72.60"}, as any map shows them'
+        )
     value = abs(float(match[1].replace(",", "."))) + float(match[2] or 0) / 60 + float(match[3] or 0) / 3600
     if value > most or (match[4].upper() in ("N", "S")) != (most < 100) and match[4]:
         raise GardenError(f'"{shown}" is no {words}; it runs from -{most:g} to {most:g}')
@@ -497,7 +572,9 @@ def time_zone_at(latitude: float, longitude: float) -> str:
 
     found = TimezoneFinder().timezone_at(lat=latitude, lng=longitude)
     if found is None:
-        raise GardenError(f"no time zone is known at latitude {latitude:g}, longitude {longitude:g}; check both, or type the zone's name")
+        raise GardenError(
+            f"no time zone is known at latitude {latitude:g}, longitude {longitude:g}; check both, or type the zone's name"
+        )
     return str(found)
 
 
@@ -520,7 +597,14 @@ def _no_picture() -> dict[str, list[Any]]:
 def _place_texts(site: Site, units: str) -> dict[str, str]:
     place = site.place
     if place == Place():
-        return {"name": "", "latitude": "", "longitude": "", "elevation": "", "timezone": "", "y_bearing": f"{site.y_bearing:g}"}
+        return {
+            "name": "",
+            "latitude": "",
+            "longitude": "",
+            "elevation": "",
+            "timezone": "",
+            "y_bearing": f"{site.y_bearing:g}",
+        }
     height = f"{place.elevation:.0f} m" if units == "metric" else f"{place.elevation / FOOT:.0f} ft"
     return {
         "name": place.name, "latitude": f"{place.latitude:.6g}", "longitude": f"{place.longitude:.6g}", "elevation": height,
@@ -542,5 +626,7 @@ def _renamed(project: Project, was: str, now: str) -> Project:
     def renamed(name: str) -> str:
         return now if name == was else name
 
-    paths: Sequence[Any] = [attrs.evolve(p, start=renamed(p.start), end=renamed(p.end)) for p in project.structure.paths]
+    paths: Sequence[Any] = [
+        attrs.evolve(p, start=renamed(p.start), end=renamed(p.end)) for p in project.structure.paths
+    ]
     return attrs.evolve(project, structure=attrs.evolve(project.structure, paths=tuple(paths)))

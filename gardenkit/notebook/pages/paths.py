@@ -40,14 +40,18 @@ class PathsPage(BonesPage):
         self.chosen = controls.choice("Path", None, [], self.choose, name="which-path")
         self.name = controls.field("Its name", "", self.rename, name="path-name")
         self.surface = controls.choice("Surface", SURFACES[0], SURFACES, lambda v: self.set(surface=v))
-        self.use = controls.choice("Wide enough for", "garden path", list(WIDTHS), lambda v: self.set(use=v), name="use")
+        self.use = controls.choice(
+            "Wide enough for", "garden path", list(WIDTHS), lambda v: self.set(use=v), name="use"
+        )
         self.rule = controls.choice("Slope held against", "trail", list(SLOPES), lambda v: self.set(slope_rule=v))
         self.clear = controls.field("Kept clear of walls", "", self.set_clear)
         self.joins = controls.slider(
             "Joins the other path at", 0.5, 0.05, 0.95, 0.01, lambda v: self.set(joins_at=v), show="{:.0%}".format,
             name="joins",
         )  # fmt: skip
-        lock = controls.button("Lock the path", self.lock_path, tip="pin it as it runs now", width="48%", name="lock-path")
+        lock = controls.button(
+            "Lock the path", self.lock_path, tip="pin it as it runs now", width="48%", name="lock-path"
+        )
         stones = controls.button("Lock the stones", self.lock_stones, tip="keep every stone where it lies", width="48%")
         self.held = controls.choice("Held by hand", None, [], lambda _: None)
         free = controls.button("Let go of it", self.release, width="48%")
@@ -189,7 +193,9 @@ class PathsPage(BonesPage):
 
         def renamed(s: Structure) -> Structure:
             paths = tuple(
-                attrs.evolve(p, name=swap.get(p.name, p.name), start=swap.get(p.start, p.start), end=swap.get(p.end, p.end))
+                attrs.evolve(
+                    p, name=swap.get(p.name, p.name), start=swap.get(p.start, p.start), end=swap.get(p.end, p.end)
+                )
                 for p in s.paths
             )
             return attrs.evolve(s, paths=paths)
@@ -232,7 +238,8 @@ class PathsPage(BonesPage):
             raise GardenError(f'path "{self.path_name}" has no stepping stones to lock; choose that surface first')
         own = {h.number: h for h in self._path().held_stones}
         held = tuple(
-            own.get(s.number, HeldStone(number=s.number, at=(round(s.at[0], 3), round(s.at[1], 3)))) for s in laid.stones
+            own.get(s.number, HeldStone(number=s.number, at=(round(s.at[0], 3), round(s.at[1], 3))))
+            for s in laid.stones
         )
         self._set(f"lock the stones of {self.path_name}", {"held_stones": held})
 
@@ -373,12 +380,16 @@ class PathsPage(BonesPage):
             )  # fmt: skip
             x, y = m.route.curve.at((0.35 + 0.1 * i) * m.length)[0]
             at = (float(x), float(y))
-            marks.append(Disc(at=at, radius=0.24, fill="#fdfcf8", stroke=colour, width_mm=0.3, layer="overlay", tip=tip))
+            marks.append(
+                Disc(at=at, radius=0.24, fill="#fdfcf8", stroke=colour, width_mm=0.3, layer="overlay", tip=tip)
+            )
             marks.append(Label(at=at, text=str(i + 1), size_mm=2.6, colour=colour, bold=True, layer="overlay"))
         return tuple(marks)
 
     def summary(self) -> str:
         """Return the paths in words."""
         worked = self.layout()
-        lines = [f"{p.name}: from {p.start} to {p.end}, {p.surface}" for p in self.structure.paths if p.name in worked.routes]
+        lines = [
+            f"{p.name}: from {p.start} to {p.end}, {p.surface}" for p in self.structure.paths if p.name in worked.routes
+        ]
         return "\n".join(lines) or "No path yet"

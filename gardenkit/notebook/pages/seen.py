@@ -37,17 +37,33 @@ class SeenPage(BonesPage):
         self.catalogue = catalogue_of(self.session.folder)
         self.spot: Point = (0.0, 0.0)
         self.place = controls.choice("Look from", None, [], self.look_from, name="look-from")
-        self.posture = controls.choice("Eye", "", [("as usual there", ""), "standing", "seated"], lambda _: self.attempt(self.refresh))
+        self.posture = controls.choice(
+            "Eye",
+            "",
+            [("as usual there", ""), ("standing", "standing"), ("seated", "seated")],
+            lambda _: self.attempt(self.refresh),
+        )
         self.month = controls.slider(
-            "Month", 6, 1, 12, 1, lambda _: self.attempt(self._redraw), show=lambda v: MONTHS[int(v) - 1], name="seen-month"
+            "Month",
+            6,
+            1,
+            12,
+            1,
+            lambda _: self.attempt(self._redraw),
+            show=lambda v: MONTHS[int(v) - 1],
+            name="seen-month",
         )
         self.year = controls.slider(
             "Year after planting", 5, NO_PLANTS, 15, 1, lambda _: self.attempt(self._redraw),
             show=lambda v: "without the plants" if v < 0 else f"{v:.0f}", name="seen-year",
         )  # fmt: skip
-        self.path = controls.choice("How much shows of", None, [], lambda _: self.attempt(self._redraw), name="seen-path")
-        self.target = controls.choice("How well is hidden", None, [], lambda _: self.attempt(self._redraw), name="screened")
-        self.figures, self.below = w.HTML(), w.HTML()
+        self.path = controls.choice(
+            "How much shows of", None, [], lambda _: self.attempt(self._redraw), name="seen-path"
+        )
+        self.target = controls.choice(
+            "How well is hidden", None, [], lambda _: self.attempt(self._redraw), name="screened"
+        )
+        self.figures, self.below = w.HTML(), w.HTML(layout=w.Layout(width="100%"))
         self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
         panel = [
@@ -107,7 +123,9 @@ class SeenPage(BonesPage):
     def view(self) -> View:
         """Return the level view."""
         when = self.when()
-        return views.look(self.project, self.eye(), month=when["month"] or 6, year=when["year"], catalogue=self.catalogue)
+        return views.look(
+            self.project, self.eye(), month=when["month"] or 6, year=when["year"], catalogue=self.catalogue
+        )
 
     def shown(self) -> Seen | None:
         """Return how much of the chosen path shows; None without a path."""
@@ -122,7 +140,9 @@ class SeenPage(BonesPage):
         """Return how well the chosen place is screened from the eye, by month; None without such a place."""
         if self.target.bar.value is None:
             return None
-        return views.screened(self.project, self.target.bar.value, self.eye(), year=self.when()["year"], catalogue=self.catalogue)
+        return views.screened(
+            self.project, self.target.bar.value, self.eye(), year=self.when()["year"], catalogue=self.catalogue
+        )
 
     def _redraw(self) -> None:
         eye = self.eye()
@@ -167,8 +187,10 @@ class SeenPage(BonesPage):
             by = [(n, f"{100 * months[month - 1]:.0f} %") for n, months in screen.by[:8]]
             blocks.append(controls.table_html((f"hides {target}", f"alone, {MONTHS[month - 1]}"), by))
             title = f"How much of {target} is hidden from {eye.place}, by month"
-            chart = svg(bar_chart([100 * s for s in screen.share], title=title, unit="%", highlight=month - 1, colour="#9db28a"))
-            chart = f'<div style="max-width:560px">{chart}</div>'
+            chart = svg(
+                bar_chart([100 * s for s in screen.share], title=title, unit="%", highlight=month - 1, colour="#9db28a")
+            )
+            chart = f'<div style="flex:1 1 420px;max-width:640px;min-width:420px">{chart}</div>'
         side = "".join(f"<div>{block}</div>" for block in blocks)
         self.below.value = (
             f'<div style="display:flex;gap:36px;flex-wrap:wrap;align-items:flex-start">{side}{chart}</div>'

@@ -7,17 +7,19 @@ import attrs
 import ipywidgets as w
 
 from gardenkit.drawing.bokeh import LivePlan
-from gardenkit.drawing.columns import Handle, moved_handles
+from gardenkit.drawing.columns import Handle
 from gardenkit.drawing.garden import garden_scene
+from gardenkit.drawing.overlays import isovist_marks
 from gardenkit.drawing.plan import screen_scale
-from gardenkit.drawing.scene import Scene
+from gardenkit.drawing.scene import Mark, Scene
 from gardenkit.findings import GardenError
+from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.board import Board
-from gardenkit.notebook.page import Page
-from gardenkit.project import Project
-from gardenkit.project.layout import Layout, layout
+from gardenkit.notebook.pages.bones import BonesPage, refill
+from gardenkit.project import views
+from gardenkit.project.layout import Layout
 from gardenkit.structure.structure import HeldPoint, HeldStone, Path, StoneChoice
 from gardenkit.units import INCH, show_area, show_length, show_weight
 
@@ -27,7 +29,7 @@ WIDTH_PX = 700
 PathChange = Callable[[Path], Path]
 
 
-class StructurePage(Page):
+class StructurePage(BonesPage):
     """Sliders for one path, the live plan, and what the change did to stones and beds."""
 
     def build(self) -> None:
@@ -35,11 +37,10 @@ class StructurePage(Page):
         names = [path.name for path in self.project.structure.paths]
         self.path_name = names[0] if names else ""
         self.dragging = "path points"
-        self.handles: tuple[Handle, ...] = ()
         stone = self._path().stones if names else StoneChoice()
         path = self._path() if names else Path(name="", start="", end="")
         inches = "{:.1f} in".format if self.project.units == "imperial" else lambda v: f"{v * 2.54:.0f} cm"
-        self.chosen = controls.choice("Path", self.path_name, names, self.choose, name="path")
+        self.chosen = controls.choice("Path", self.path_name or None, names, self.choose, name="path")
         self.bend = controls.slider(
             "Bend", path.bend, 0, 1, 0.01, lambda v: self.set(bend=v), show="{:.0%}".format, name="bend"
         )
@@ -80,6 +81,9 @@ class StructurePage(Page):
         self.drag = controls.choice(
             "Drag on the plan", self.dragging, ["path points", "stones", "seats"], self.set_dragging, name="drag"
         )
+        self.eye = controls.choice(
+            "Show what is seen from", "", [("nowhere", "")], lambda _: self.attempt(self.refresh), name="eye"
+        )
         other = controls.button("Other stones", self.other_stones, tip="the same rules, other stones", width="48%")
         free = controls.button(
             "Let go of points", self.let_go, tip="the path and its stones run by the sliders again", width="48%"
@@ -89,7 +93,7 @@ class StructurePage(Page):
         self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=760, handles=self.handles)
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
         panel = [
-            self.chosen, self.bend, self.sway, self.width, self.gap_low, self.gap_high, self.pace, self.surface, self.side, self.drag,
+            self.chosen, self.bend, self.sway, self.width, self.gap_low, self.gap_high, self.pace, self.surface, self.side, self.drag, self.eye,
             w.HBox([other, free], layout=w.Layout(width="100%", justify_content="space-between")), self.undo_row(), self.figures,
         ]  # fmt: skip
         self.widget = controls.page(self.message, panel, self.board, [self.findings])
@@ -97,6 +101,10 @@ class StructurePage(Page):
     def refresh(self) -> None:
         """Redraw the plan and the figures from the records."""
         worked = self.layout()
+        refill(self.chosen, [path.name for path in self.structure.paths], self.path_name)
+        self.path_name = self.chosen.bar.value or ""
+        places = [(name, name) for name in views.places_to_look_from(self.project)]
+        refill(self.eye, [("nowhere", ""), *places], self.eye.bar.value)
         self.plan.update(self.scene())
         self.handles = tuple(self._handles(worked))
         self.plan.set_handles(self.handles)
@@ -105,10 +113,6 @@ class StructurePage(Page):
         self.findings.value = controls.findings_html(worked.findings, units=self.project.units)
         if worked.problems:
             self.message.problem("; ".join(worked.problems))
-
-    def layout(self) -> Layout:
-        """Return the worked-out structure."""
-        return layout(self.project)
 
     # --- handlers -----------------------------------------------------------------------------------------------
 
@@ -157,16 +161,6 @@ class StructurePage(Page):
         self.dragging = what
         self.attempt(self.refresh)
 
-    def edited(self, _: str, data: dict[str, list[Any]]) -> None:
-        """Take in what was dragged on the plan: each moved handle becomes a change of the garden."""
-        moved = moved_handles(data, self.handles)
-        for handle, at in moved:
-            self.attempt(self.drop, handle, at)
-        said = self.message.value
-        self.attempt(self.refresh)  # a refused or deleted handle goes back to where the records have it
-        if said:
-            self.message.value = said
-
     def drop(self, handle: str, at: Point) -> None:
         """Put a dragged handle: ``held:0``, ``free:0.50``, ``stone:7`` or ``seat:bench``."""
         kind, _, which = handle.partition(":")
@@ -188,22 +182,15 @@ class StructurePage(Page):
     def _change(self, label: str, change: PathChange, *, gesture: str = "") -> None:
         name = self.path_name
 
-        def with_path(project: Project) -> Project:
-            paths = tuple(change(p) if p.name == name else p for p in project.structure.paths)
-            new = attrs.evolve(project, structure=attrs.evolve(project.structure, paths=paths))
-            problems = layout(new).problems
-            if len(problems) > len(layout(project).problems):
-                raise GardenError(problems[-1])
-            return new
-
-        self.edit(label, with_path, gesture=gesture)
+        self.change(
+            label, lambda s: attrs.evolve(s, paths=tuple(change(p) if p.name == name else p for p in s.paths)), gesture=gesture
+        )  # fmt: skip
 
     def _drop_seat(self, name: str, at: Point) -> None:
-        def with_seat(project: Project) -> Project:
-            seats = tuple(attrs.evolve(s, at=at) if s.name == name else s for s in project.structure.seats)
-            return attrs.evolve(project, structure=attrs.evolve(project.structure, seats=seats))
-
-        self.edit(f"move {name}", with_seat)
+        self.change(
+            f"move {name}",
+            lambda s: attrs.evolve(s, seats=tuple(attrs.evolve(x, at=at) if x.name == name else x for x in s.seats)),
+        )
 
     def _path(self) -> Path:
         for path in self.project.structure.paths:
@@ -287,12 +274,27 @@ class StructurePage(Page):
                             f"{show_length(min(clear), units, small=True)} to {show_length(max(clear), units, small=True)}",
                         )
                     )
+            share = self.shown_from_start()
+            if share is not None:
+                rows.append((f"shows from {self._path().start}", f"{100 * share:.0f} %"))
         beds = [(bed.name, show_area(bed.area, units)) for bed in worked.beds]
         return controls.table_html(("path", ""), rows) + controls.table_html(("bed", "area"), beds)
 
+    def shown_from_start(self) -> float | None:
+        """Return the share of the chosen path that shows from its start; None when that is no place to look from."""
+        start = self._path().start
+        if start not in views.places_to_look_from(self.project):
+            return None
+        return views.path_seen(self.project, self.layout(), self.path_name, views.eye_at(self.project, start)).share
+
     def scene(self) -> Scene:
-        """Return the plan as it stands."""
-        return garden_scene(self.project, self.layout(), scale=screen_scale(self.project.site, width_px=WIDTH_PX))
+        """Return the plan as it stands, with the ground in view when a place to look from is chosen."""
+        scale = screen_scale(self.project.site, width_px=WIDTH_PX)
+        extra: tuple[Mark, ...] = ()
+        if self.eye.bar.value:
+            seen = views.look(self.project, views.eye_at(self.project, self.eye.bar.value))
+            extra = isovist_marks(plane.region(seen.outline()), seen.eye[:2], scale=scale, name=self.eye.bar.value)
+        return garden_scene(self.project, self.layout(), scale=scale, extra=extra)
 
     def summary(self) -> str:
         """Return the structure in words."""

@@ -12,11 +12,11 @@ from IPython.display import HTML, display
 from gardenkit.drawing import charts, style
 from gardenkit.drawing.bokeh import LivePlan
 from gardenkit.drawing.columns import Handle, moved_handles
+from gardenkit.drawing.furniture import legend
 from gardenkit.drawing.garden import MONTHS, garden_scene
 from gardenkit.drawing.overlays import cell_rings, shadow_marks, sun_legend, sun_marks
 from gardenkit.drawing.plan import screen_scale
-from gardenkit.drawing.furniture import legend
-from gardenkit.drawing.scene import Area, Label, Mark, Scene, on_ground
+from gardenkit.drawing.scene import Area, Mark, Scene
 from gardenkit.drawing.svg import svg
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
@@ -39,7 +39,7 @@ from gardenkit.site.sun_classes import DEFAULT, SUN_CLASSES, class_map, sun_clas
 from gardenkit.site.sun_diary import DiaryReport, Observation, compare
 from gardenkit.units import show_length
 
-WIDTH_PX = 700
+WIDTH_PX, MOST_HEIGHT_PX = 700, 800
 SHOWN_YEAR = 2025  # year whose calendar the date slider runs through; the sun stands alike every year
 SHOWS = ("hours of sun", "sun classes", "shadows at one hour")
 PARTS = ("all day", "morning", "afternoon")
@@ -49,6 +49,7 @@ YEARS: tuple[tuple[str, int | None], ...] = (
 CLASS_COLOURS = ("#3a4766", "#73809a", "#bdb98c", "#faedaa")  # shade to sun, each lighter, to be read in grey too
 LEAST_STEP = 0.02  # share of the work between two moves of the progress bar
 WALL_CELL = 0.3048  # m between points on a wall
+MISSING = "the sun map needs the place and the boundary; give them on the page of the ground"
 COMPASS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
 DIARY_ENTRIES = (
     Entry(key="date", words="Date", hint="2025-06-14"),
@@ -68,17 +69,25 @@ class SunPage(Page):
         self.month = 6
         self.year: int | None = None
         self.date, self.hour = dt.date(SHOWN_YEAR, 6, 21), 12.0
-        self.spot = self._first_spot()
+        self.spot, self.moved = self._first_spot(), False
         self.handles: tuple[Handle, ...] = ()
         self.walls: tuple[object, list[tuple[Any, ...]]] = (None, [])
         self.show_what = controls.choice("Show", SHOWS[0], SHOWS, lambda _: self.attempt(self._switched), name="show")
-        self.month_bar = controls.slider("Month", 6, 1, 12, 1, self.set_month, show=lambda v: MONTHS[int(v) - 1], name="month")
-        self.part = controls.choice("Part of the day", PARTS[0], PARTS, lambda _: self.attempt(self._redraw), name="part")
+        self.month_bar = controls.slider(
+            "Month", 6, 1, 12, 1, self.set_month, show=lambda v: MONTHS[int(v) - 1], name="month"
+        )
+        self.part = controls.choice(
+            "Part of the day", PARTS[0], PARTS, lambda _: self.attempt(self._redraw), name="part"
+        )
         self.when = controls.choice("Garden", None, YEARS, self.set_year, name="year")
-        self.setting = controls.choice("Sun classes after", DEFAULT, list(SUN_CLASSES), lambda _: self.attempt(self._redraw), name="classes")
+        self.setting = controls.choice(
+            "Sun classes after", DEFAULT, list(SUN_CLASSES), lambda _: self.attempt(self._redraw), name="classes"
+        )
         self.setting_note = w.HTML()
         first = (self.date - dt.date(SHOWN_YEAR, 1, 1)).days
-        self.date_bar = controls.slider("Date", first, 0, 364, 1, self.set_date, show=lambda v: f"{_day(v):%d %B}", name="date")
+        self.date_bar = controls.slider(
+            "Date", first, 0, 364, 1, self.set_date, show=lambda v: f"{_day(v):%d %B}".lstrip("0"), name="date"
+        )
         self.hour_bar = controls.slider("Clock time", 12, 4, 22, 0.25, self.set_hour, show=_clock, name="hour")
         self.progress = w.FloatProgress(value=0, min=0, max=1, layout=w.Layout(width="96%", visibility="hidden"))
         self.diary = Form(DIARY_ENTRIES, name="diary")
@@ -88,21 +97,33 @@ class SunPage(Page):
             controls.button("Add to the sun diary", self.add_entry, name="add-diary", width="96%"), self.take_out,
         ]  # fmt: skip
         hint = controls.label("Drag the round handle on the plan: its year of sun stands below.")
-        self.map_controls = w.VBox([self.month_bar, self.part, self.when, self.setting, self.setting_note])
-        self.hour_controls = w.VBox([self.date_bar, self.hour_bar])
+        self.map_controls = w.VBox([self.month_bar, self.part, self.setting, self.setting_note])
+        self.hour_note = w.HTML()
+        self.hour_controls = w.VBox([self.date_bar, self.hour_bar, self.hour_note])
         self.chart, self.spot_words, self.wall_table, self.diary_table = w.HTML(), w.HTML(), w.HTML(), w.HTML()
         sun.compiled_ready()  # asking starts the fast kernel loading while the first map is worked out without it
         self._with_bar_on_page(self._map)
-        self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=800)
+        self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=MOST_HEIGHT_PX)
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
-        panel = [self.show_what, self.map_controls, self.hour_controls, self.progress, hint, *diary, self.undo_row()]
-        right = forms.beside(self.board, w.VBox([self.spot_words, self.wall_table]))
+        panel = [
+            self.show_what,
+            self.when,
+            self.map_controls,
+            self.hour_controls,
+            self.progress,
+            hint,
+            *diary,
+            self.undo_row(),
+        ]
+        right = forms.beside(
+            self.board, w.VBox([self.spot_words, self.wall_table], layout=w.Layout(flex="1 1 330px", min_width="0"))
+        )
         self.widget = controls.page(self.message, panel, right, [self.chart, self.diary_table])
         self._switched()
 
     def refresh(self) -> None:
         """Show the garden's sun as the site and planting stand."""
-        if not plane.contains(ground(self.project.site), self.spot):
+        if not (self.moved and plane.contains(ground(self.project.site), self.spot)):
             self.spot = self._first_spot()
         self._redraw()
         self._show_walls()
@@ -141,7 +162,7 @@ class SunPage(Page):
         """Look at another spot; a spot off the open ground goes to its nearest edge."""
         open_ground = ground(self.project.site)
         spot = at if open_ground.is_empty or plane.contains(open_ground, at) else plane.nearest_on(open_ground, at)
-        self.spot = (round(spot[0], 3), round(spot[1], 3))
+        self.spot, self.moved = (round(spot[0], 3), round(spot[1], 3)), True
 
     def add_entry(self) -> None:
         """Add what was seen at the spot to the sun diary."""
@@ -152,7 +173,9 @@ class SunPage(Page):
         if index is None:
             return
         gone = self.project.site.diary[index]
-        self.edit("take an entry out of the sun diary", lambda p: _with_diary(p, tuple(o for o in p.site.diary if o != gone)))
+        self.edit(
+            "take an entry out of the sun diary", lambda p: _with_diary(p, tuple(o for o in p.site.diary if o != gone))
+        )
 
     def _add_entry(self) -> None:
         texts = self.diary.texts()
@@ -161,7 +184,9 @@ class SunPage(Page):
             at=self.spot, date=read_date(texts["date"]), start=read_time(texts["start"], "from"), end=read_time(texts["end"], "to"),
             sunny=texts["seen"] == "sun", height=round(height, 3), note=texts["note"],
         )  # fmt: skip
-        compare([entry], (), self.project.site.place)  # an entry that cannot be, such as one that ends before it starts, is refused
+        compare(
+            [entry], (), self.project.site.place
+        )  # an entry that cannot be, such as one that ends before it starts, is refused
         if self.edit("sun diary", lambda p: _with_diary(p, (*p.site.diary, entry))):
             self.diary.fill(start="", end="", note="")
             self.message.say("added to the sun diary; the table below sets it beside what is worked out")
@@ -197,7 +222,9 @@ class SunPage(Page):
         key = (site.place, site.y_bearing, bodies)
         if self.walls[0] != key:
             walls = [wall for b in site.buildings for wall in shade.building_walls(b, cell=WALL_CELL)]
-            hours = sun.wall_sun_hours(walls, bodies, sun_table(site.place), y_bearing=site.y_bearing, progress=self._told)
+            hours = sun.wall_sun_hours(
+                walls, bodies, sun_table(site.place), y_bearing=site.y_bearing, progress=self._told
+            )
             rows = [
                 (wall.name, _facing(wall, site.y_bearing), show_length(wall.grid.columns * wall.grid.cell, self.project.units),
                  float(found[5].mean()), float(found[11].mean()))
@@ -253,17 +280,24 @@ class SunPage(Page):
         self.handles = (Handle(id="spot", kind="path", at=self.spot, tip="the spot"),) if self._can() else ()
         self.plan.set_handles(self.handles)
         found = sun_classes(self.setting.bar.value)
-        self.setting_note.value = f'<div class="gk-label" style="font-size:12px">{escaped(found.source)}; {escaped(found.unnamed)}</div>'
+        self.setting_note.value = (
+            f'<div class="gk-label" style="font-size:12px">{escaped(found.source)}; {escaped(found.unnamed)}</div>'
+        )
+        self.hour_note.value = controls.label(self.sun_words()).value
         self._show_spot()
         if not self._can():
-            self.message.problem("the sun map needs the place and the boundary; give them on the page of the ground")
+            self.message.problem(MISSING)
+        elif MISSING in self.message.value:
+            self.message.say("")
 
     def _show_spot(self) -> None:
         if not self._can():
             self.chart.value = self.spot_words.value = ""
             return
         hours = self.spot_hours()
-        drawn = charts.bar_chart([float(v) for v in hours], title="Direct sun at the spot", unit="hours a day", highlight=self.month - 1)
+        drawn = charts.bar_chart(
+            [float(v) for v in hours], title="Direct sun at the spot", unit="hours a day", highlight=self.month - 1
+        )
         self.chart.value = forms.picture(svg(drawn), width_px=640)
         mean = growing_sun(hours, self.project.site)
         table = sun_table(self.project.site.place).day_length
@@ -282,9 +316,12 @@ class SunPage(Page):
         self.spot_words.value = controls.table_html(("the spot", f"classes after {setting}"), rows)
 
     def _show_walls(self) -> None:
-        southern = self.project.site.place.latitude < 0
-        heads = ("wall", "faces", "length", "June, hours a day (" + ("winter)" if southern else "summer)"), "December (" + ("summer)" if southern else "winter)"))
-        rows = [(name, faces, long, round(june, 1), round(december, 1)) for name, faces, long, june, december in self.wall_rows()]
+        seasons = ("winter", "summer") if self.project.site.place.latitude < 0 else ("summer", "winter")
+        heads = ("sun a day on the walls", "faces", "length", f"June, {seasons[0]}", f"December, {seasons[1]}")
+        rows = [
+            (name, faces, long, f"{june:.1f} h", f"{december:.1f} h")
+            for name, faces, long, june, december in self.wall_rows()
+        ]
         self.wall_table.value = controls.table_html(heads, rows) if rows else ""
 
     def _show_diary(self) -> None:
@@ -295,12 +332,20 @@ class SunPage(Page):
             return
         report = self.diary_report()
         rows = [
-            (_entry_words(line.observation), f"{line.light:.0%} of direct light", "✔ agrees" if line.agrees else "✘ differs", line.shaded_by, line.observation.note)
+            (
+                _entry_words(line.observation),
+                f"{line.light:.0%} of direct light",
+                "✔ agrees" if line.agrees else "✘ differs",
+                line.shaded_by,
+                line.observation.note,
+            )
             for line in report.lines
         ]
         heads = (f"sun diary: {report.agreement:.0%} agree", "worked out", "", "most in the way", "note")
         shown = controls.table_html(heads, rows)
-        self.diary_table.value = shown + (controls.findings_html(report.findings, units=self.project.units) if report.findings else "")
+        self.diary_table.value = shown + (
+            controls.findings_html(report.findings, units=self.project.units) if report.findings else ""
+        )
 
     def scene(self) -> Scene:
         """Return the plan with the map or the shadows that are shown."""
@@ -309,13 +354,12 @@ class SunPage(Page):
             return self._plan((), "the ground", ())
         if what == SHOWS[2]:
             return self._shadow_scene()
-        when = next(words for words, year in YEARS if year == self.year)
         part = "" if self.part.bar.value == PARTS[0] else f", {self.part.bar.value}"
-        title = f"hours of direct sun a day in {MONTHS[self.month - 1]}{part}, {when}"
+        title = f"{MONTHS[self.month - 1]}{part}, " + ("as it is now" if self.year is None else f"year {self.year}")
         hours, grid = self._masked(), self.map().grid
         if what == SHOWS[0]:
             marks = sun_marks(hours, x0=grid.left, y0=grid.bottom, cell=grid.cell)
-            return self._plan(marks, title, sun_legend())
+            return self._plan(marks, f"Hours of sun a day: {title}", sun_legend())
         return self._class_scene(hours, title)
 
     def _class_scene(self, hours: FloatArray, title: str) -> Scene:
@@ -327,8 +371,11 @@ class SunPage(Page):
             for i, one in enumerate(found.classes)
             if (rings := cell_rings((numbers == i) & np.isfinite(hours), x0=grid.left, y0=grid.bottom, cell=grid.cell))
         ]
-        words = [(colours[i], f"{one.name}, {'over' if one.above else 'from'} {one.from_hours:g} h") for i, one in enumerate(found.classes)]
-        return self._plan(tuple(marks), title.replace("hours of direct sun a day", f"sun classes ({found.name})"), tuple(words))
+        words = [
+            (colours[i], f"{one.name}, {'over' if one.above else 'from'} {one.from_hours:g} h")
+            for i, one in enumerate(found.classes)
+        ]
+        return self._plan(tuple(marks), f"Sun classes: {title}", tuple(words))
 
     def _shadow_scene(self) -> Scene:
         site, when = self.project.site, dt.datetime.combine(self.date, _time(self.hour))  # noqa: DTZ001 - the place's clock is meant
@@ -337,18 +384,30 @@ class SunPage(Page):
         plot = plane.region(site.boundary)
         regions = [plane.intersection(plane.region(s.outline), plot) for s in shadows]
         marks = [m for s, r in zip(shadows, regions, strict=True) for m in shadow_marks([r], alpha=0.5 * s.opacity)]
-        position, day = sun_position(site.place, when), sun_day(site.place, self.date)
-        stands = f"sun {position.elevation:.0f}° high in the {_compass(position.azimuth)}" if position.up else "the sun is down"
-        hours = f"; sunrise {day.rise:%H:%M}, sunset {day.set:%H:%M}" if day.rise and day.set else ""
-        return self._plan(tuple(marks), f"shadows, {self.date:%d %B}, {_clock(self.hour)}: {stands}{hours}", (("#99a0ae", "shadow"),))
+        title = f"Shadows on {self.date.day} {self.date:%B} at {_clock(self.hour)}"
+        return self._plan(tuple(marks), title, (("#99a0ae", "shadow, darker where less light comes through"),))
+
+    def sun_words(self) -> str:
+        """Return where the sun stands at the chosen hour, and when it rises and sets that day."""
+        place = self.project.site.place
+        when = dt.datetime.combine(self.date, _time(self.hour))  # noqa: DTZ001 - the place's clock is meant
+        position, day = sun_position(place, when), sun_day(place, self.date)
+        stands = (
+            f"The sun stands {position.elevation:.0f}° high in the {_compass(position.azimuth)}"
+            if position.up
+            else "The sun is down"
+        )
+        return f"{stands}; sunrise {day.rise:%H:%M}, sunset {day.set:%H:%M}." if day.rise and day.set else f"{stands}."
 
     def _plan(self, marks: tuple[Mark, ...], title: str, rows: tuple[tuple[str, str], ...]) -> Scene:
         site = self.project.site
-        scale = screen_scale(site, width_px=WIDTH_PX)
+        scale = screen_scale(site, width_px=WIDTH_PX, most_height_px=MOST_HEIGHT_PX)
         year = 0 if self.year is None else self.year
+        shadows = self.show_what.bar.value == SHOWS[2]
+        grown, month = shadows and self.year is not None, self.date.month if shadows else self.month
         made = garden_scene(
-            self.project, layout(self.project), self.catalogue, plants=False, year=year, month=self.month, extra=marks, scale=scale,
-            textures=False, title=title,
+            self.project, layout(self.project), self.catalogue, plants=grown, year=year, month=month, extra=marks, scale=scale,
+            textures=False, names=not grown, title=title,
         )  # fmt: skip
         if not rows:
             return made

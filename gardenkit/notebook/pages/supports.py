@@ -38,7 +38,7 @@ from gardenkit.structure.support_parts import PostChoice, parts_list, post_of
 from gardenkit.structure.supports import HOLDS, match
 from gardenkit.structure.training import FORMS
 from gardenkit.structure.wall_elevation import StandingPlant, wall_elevation
-from gardenkit.units import show_area, show_length
+from gardenkit.units import in_system, show_area, show_length
 
 USUAL: dict[str, tuple[float, float, float, float]] = {  # length, height, depth, openness a new one begins with; house values
     "arbour": (2.4, 2.4, 1.2, 0.85), "arch": (1.5, 2.4, 0.6, 0.85), "pergola": (3.6, 2.6, 2.4, 0.8),
@@ -65,8 +65,12 @@ class SupportsPage(BonesPage):
             "Open to light", 0.8, 0, 1, 0.05, lambda v: self.set(openness=v), show="{:.0%}".format, live=False
         )
         self.against = controls.choice("Fixed to", "", [("nothing: it stands free", "")], lambda v: self.set(against=v))
-        self.form = controls.choice("Trained form, espalier", "espalier", list(FORMS), lambda _: self.attempt(self._tables))
-        self.rule = controls.choice("Posts go in by the rule", "one third of total", list(POST_RULES), self.set_rule, name="post-rule")
+        self.form = controls.choice(
+            "Trained form, espalier", "espalier", list(FORMS), lambda _: self.attempt(self._tables)
+        )
+        self.rule = controls.choice(
+            "Posts go in by the rule", "one third of total", list(POST_RULES), self.set_rule, name="post-rule"
+        )
         self.frost = controls.field("Frost depth here, from the building office", "", self.set_frost, name="frost")
         self.new = controls.field("A new support called", "", lambda _: None, name="new-support")
         self.new_kind = controls.choice("of kind", "arch", list(HOLDS), lambda _: None, name="new-support-kind")
@@ -92,10 +96,13 @@ class SupportsPage(BonesPage):
         """Show the supports as they stand."""
         self.support_name = refill(self.chosen, [s.name for s in self.structure.supports], self.support_name) or ""
         site = self.project.site
-        fixed = [("nothing: it stands free", ""), *((n, n) for n in (*(b.name for b in site.buildings), *(f.name for f in site.fences)))]
+        fixed = [
+            ("nothing: it stands free", ""),
+            *((n, n) for n in (*(b.name for b in site.buildings), *(f.name for f in site.fences))),
+        ]
         refill(self.against, fixed, self.against.bar.value)
         refill(self.wall, [(f"{b.name}, {_side(b, k, site.y_bearing)}", (b.name, k)) for b in site.buildings
-                           for k in range(len(b.outline))], self.wall.bar.value)  # fmt: skip
+                           for k in range(len(b.outline))], self.wall.bar.value or self._wall_with_most())  # fmt: skip
         if self.support_name:
             support = self._support()
             for box, value in (
@@ -180,7 +187,9 @@ class SupportsPage(BonesPage):
     def _set_frost(self, typed: str) -> None:
         depth = self.metres(typed, "the frost depth") if typed.strip() else 0.0
         if depth > 3.0:
-            raise GardenError(f"a frost depth of {self.typed(depth)} is deeper than ground freezes; ask the building office")
+            raise GardenError(
+                f"a frost depth of {self.typed(depth)} is deeper than ground freezes; ask the building office"
+            )
         self.change("frost depth", lambda s: attrs.evolve(s, frost_depth=depth))
 
     def _rename(self, typed: str) -> None:
@@ -191,7 +200,11 @@ class SupportsPage(BonesPage):
         self.support_name = new
 
         def renamed(project: Any) -> Any:
-            supports = put(project.structure.supports, old, attrs.evolve(by_name(project.structure.supports, old, "support"), name=new))
+            supports = put(
+                project.structure.supports,
+                old,
+                attrs.evolve(by_name(project.structure.supports, old, "support"), name=new),
+            )
             plants = tuple(attrs.evolve(p, support=new) if p.support == old else p for p in project.planting.plants)
             return attrs.evolve(
                 project, structure=attrs.evolve(project.structure, supports=supports),
@@ -224,7 +237,9 @@ class SupportsPage(BonesPage):
         name = self._support().name
         on = [p for p in self.project.planting.plants if p.support == name]
         if on:
-            raise GardenError(f'plant {on[0].number} ({on[0].species}) grows on "{name}"; move it elsewhere on the layering page first')
+            raise GardenError(
+                f'plant {on[0].number} ({on[0].species}) grows on "{name}"; move it elsewhere on the layering page first'
+            )
         self.change(f"take out {name}", lambda s: attrs.evolve(s, supports=without(s.supports, name)))
 
     def _handles(self) -> list[Handle]:
@@ -232,8 +247,21 @@ class SupportsPage(BonesPage):
             return []
         support = self._support()
         (ax, ay), (bx, by) = support.line[0], support.line[-1]
-        ends = [Handle(id=f"end:{i}", kind="path", at=p, tip=f"end of {support.name}") for i, p in enumerate(support.line)]
+        ends = [
+            Handle(id=f"end:{i}", kind="path", at=p, tip=f"end of {support.name}") for i, p in enumerate(support.line)
+        ]
         return [*ends, Handle(id="whole:", kind="seat", at=((ax + bx) / 2, (ay + by) / 2), tip=f"move {support.name}")]
+
+    def _wall_with_most(self) -> tuple[str, int] | None:
+        """Return the wall that has most supports, doors and windows on it: the first to be looked at."""
+        site = self.project.site
+        most: tuple[int, tuple[str, int] | None] = (0, None)
+        for building in site.buildings:
+            for number in range(len(building.outline)):
+                marks = wall_elevation(building, number, openings=site.openings, supports=self.structure.supports).marks
+                count = sum(3 if m.kind == "support" else 1 for m in marks)
+                most = max(most, (count, (building.name, number)), key=lambda pair: pair[0])
+        return most[1]
 
     def posts(self) -> PostChoice:
         """Return how posts are set in this garden."""
@@ -267,7 +295,9 @@ class SupportsPage(BonesPage):
         for part in parts:
             count = show_area(part.count, units) if part.unit == "m2" else (
                 show_length(part.count, units) if part.unit == "m" else f"{part.count:g} {part.unit}")  # fmt: skip
-            rows.append((part.name, count, show_length(part.length, units) if part.length else "", part.note))
+            rows.append(
+                (part.name, count, show_length(part.length, units) if part.length else "", in_system(part.note, units))
+            )
         own = controls.table_html(("to buy", "how much", "each", "by what"), rows, caption=f"Parts of {support.name}")
         posts = ""
         if any(p.name == "post" for p in parts):
@@ -276,14 +306,30 @@ class SupportsPage(BonesPage):
                 one = post_of(support, attrs.evolve(self.posts(), rule=rule))
                 said = "; ".join(f.what.split(";")[0] for f in post_findings("", one, frost_depth=self.structure.frost_depth)
                                  if f.seriousness == "warning")  # fmt: skip
-                lines.append(("chosen" if rule == self.structure.post_rule else "", rule, show_length(one.buried, units), show_length(one.length, units), said))
-            posts = controls.table_html(("", "rule", "in the ground", "whole post", "beware"), lines, caption="How deep a post goes, by each rule")
-        self.table.value = f'<div style="display:flex;gap:36px;flex-wrap:wrap;align-items:flex-start">{own}{posts}</div>'
+                lines.append(
+                    (
+                        "chosen" if rule == self.structure.post_rule else "",
+                        rule,
+                        show_length(one.buried, units),
+                        show_length(one.length, units),
+                        said,
+                    )
+                )
+            posts = controls.table_html(
+                ("", "rule", "in the ground", "whole post", "beware"),
+                lines,
+                caption="How deep a post goes, by each rule",
+            )
+        self.table.value = (
+            f'<div style="display:flex;gap:36px;flex-wrap:wrap;align-items:flex-start">{own}{posts}</div>'
+        )
         self.findings.value = controls.findings_html(self.advice(), units=units, limit=24)
 
     def _draw_wall(self) -> None:
         scene = self.wall_scene()
-        self.elevation.value = f'<div style="max-width:980px;margin-top:8px">{svg(scene)}</div>' if scene is not None else ""
+        self.elevation.value = (
+            f'<div style="max-width:980px;margin-top:8px">{svg(scene)}</div>' if scene is not None else ""
+        )
 
     def wall_scene(self) -> Scene | None:
         """Return the chosen wall to scale, with what stands before it in the chosen year; None without a building."""
@@ -294,9 +340,13 @@ class SupportsPage(BonesPage):
         year = int(self.year.bar.value)
         grown = standing(self.project, self.catalogue, year=year, month=SUMMER)
         spots = [
-            StandingPlant(name=g.species.botanical, at=g.plant.at, height=g.height, spread=g.size.spread) for g in grown if g.height > 0
+            StandingPlant(name=g.species.botanical, at=g.plant.at, height=g.height, spread=g.size.spread)
+            for g in grown
+            if g.height > 0
         ]
-        wall = wall_elevation(building, number, openings=self.project.site.openings, supports=self.structure.supports, plants=spots)
+        wall = wall_elevation(
+            building, number, openings=self.project.site.openings, supports=self.structure.supports, plants=spots
+        )
         on = {m.name for m in wall.marks if m.kind == "plant"}
         ends = (building.outline[number], building.outline[(number + 1) % len(building.outline)])
         near = [p for p, g in zip(drawn(grown), grown, strict=True) if g.species.botanical in on]
@@ -314,7 +364,9 @@ class SupportsPage(BonesPage):
 
     def summary(self) -> str:
         """Return the supports in words."""
-        lines = [f"{s.name}: {s.kind}, {show_length(s.height, self.project.units)} high" for s in self.structure.supports]
+        lines = [
+            f"{s.name}: {s.kind}, {show_length(s.height, self.project.units)} high" for s in self.structure.supports
+        ]
         return "\n".join(lines) or "No support yet"
 
 

@@ -1,0 +1,482 @@
+"""The pages about the bones, their handlers called as plain methods: what a designer does, and what cannot be done."""
+
+import math
+from pathlib import Path
+
+import attrs
+import pytest
+
+from gardenkit import storage
+from gardenkit.geometry import plane
+from gardenkit.notebook import gardens
+from gardenkit.notebook.pages.alternatives import NOW, AlternativesPage
+from gardenkit.notebook.pages.beds import BedsPage
+from gardenkit.notebook.pages.climbs import ClimbsPage
+from gardenkit.notebook.pages.paths import PathsPage
+from gardenkit.notebook.pages.seen import SeenPage
+from gardenkit.notebook.pages.structure import StructurePage
+from gardenkit.notebook.pages.supports import USUAL, SupportsPage
+from gardenkit.notebook.session import Session
+from gardenkit.project import Project
+from gardenkit.project.layout import layout
+from gardenkit.site.site import Site
+from gardenkit.units import FOOT, INCH
+
+EVERY = (StructurePage, PathsPage, BedsPage, SupportsPage, ClimbsPage, SeenPage, AlternativesPage)
+
+
+@pytest.fixture
+def garden(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Session:
+    monkeypatch.setenv("GARDENKIT_HOME", str(tmp_path / "home"))
+    gardens.copy_garden(gardens.example("fennel_street_corner"), tmp_path / "garden")
+    return Session(tmp_path / "garden")
+
+
+def made(tmp_path: Path, **site: object) -> Session:
+    storage.create(tmp_path / "new", Project(name="new", site=Site(**site)))
+    return Session(tmp_path / "new")
+
+
+def refused(page, *words: str) -> None:
+    """The page says one sentence holding these words; nothing unexpected happened."""
+    assert page.failures == []
+    assert 'role="alert"' in page.message.value
+    for word in words:
+        assert word in page.message.value
+
+
+@pytest.mark.parametrize("kind", EVERY)
+def test_every_page_opens_on_an_empty_garden_and_on_a_bare_plot(tmp_path: Path, kind: type) -> None:
+    assert kind(made(tmp_path)).failures == []
+    plot = made(tmp_path / "plot", boundary=((0, 0), (9, 0), (9, 14), (0, 14)))
+    assert kind(plot).failures == []
+
+
+@pytest.mark.parametrize("kind", EVERY)
+def test_every_page_has_words_and_a_picture_for_places_without_widgets(garden: Session, kind: type) -> None:
+    bundle = kind(garden)._repr_mimebundle_()
+    assert "<svg" in bundle["image/svg+xml"]
+    assert len(bundle["text/plain"]) > 20
+
+
+@pytest.mark.parametrize("kind", EVERY)
+def test_project_text_cannot_run_on_a_page(garden: Session, kind: type) -> None:
+    evil = "<img src=x onerror=alert(1)>"
+
+    def named(project: Project) -> Project:
+        s = project.structure
+        beds = tuple(attrs.evolve(b, name=evil, soil=evil) if i == 0 else b for i, b in enumerate(s.beds))
+        supports = tuple(attrs.evolve(x, name=evil) if i == 1 else x for i, x in enumerate(s.supports))
+        paths = tuple(attrs.evolve(p, name=evil) if i == 1 else p for i, p in enumerate(s.paths))
+        return attrs.evolve(project, structure=attrs.evolve(s, beds=beds, supports=supports, paths=paths))
+
+    garden.edit("names", named)
+    page = kind(garden)
+    if hasattr(page, "choose"):
+        page.choose(evil)
+    shown = [value.value for value in vars(page).values() if type(value).__name__ == "HTML"]
+    assert not any("<img" in text for text in shown)
+
+
+# ---- the live plan
+
+
+def test_the_ground_in_view_is_drawn_when_a_place_is_chosen(garden: Session) -> None:
+    page = StructurePage(garden)
+    before = len(page.scene().marks)
+    page.eye.bar.value = "gate"
+    assert page.failures == []
+    assert len(page.scene().marks) == before + 3  # the wash, the eye and its pupil
+
+
+def test_a_stone_moved_by_hand_stays_while_sliders_move_and_undo_takes_it_back(garden: Session) -> None:
+    page = StructurePage(garden)
+    stone = page.layout().layings["garden walk"].stones[5]
+    at = (stone.at[0] + 0.03, stone.at[1] + 0.02)
+    page.drop("stone:5", at)
+    page.set(width=1.2)
+    assert page.layout().layings["garden walk"].stones[5].at == pytest.approx(at)
+    page.undo()
+    page.undo()
+    assert garden.project.structure.paths[0].held_stones == ()
+
+
+# ---- paths
+
+
+def test_a_path_between_two_places_and_one_that_joins_it(garden: Session) -> None:
+    page = PathsPage(garden)
+    page.new.bar.value, page.start.bar.value, page.end.bar.value = "back way", "side door", "bench walk"
+    page.add()
+    assert page.failures == [] and 'role="alert"' not in page.message.value
+    route = layout(garden.project).routes["back way"]
+    door = garden.project.site.opening("side door").middle
+    assert math.dist(route.curve.points[0], door) < 1e-6
+    joined = layout(garden.project).routes["bench walk"]
+    assert plane.distance(plane.line(joined.curve.points), plane.point(route.curve.points[-1])) < 0.01
+
+
+def test_a_path_to_the_terrace_ends_at_its_edge(garden: Session) -> None:
+    page = PathsPage(garden)
+    page.new.bar.value, page.start.bar.value, page.end.bar.value = "to sit", "gate", "seat terrace"
+    page.add()
+    end = layout(garden.project).routes["to sit"].curve.points[-1]
+    terrace = next(p for p in garden.project.structure.patches if p.name == "seat terrace")
+    assert plane.distance(plane.region(terrace.outline).boundary, plane.point(end)) < 1e-6
+
+
+@pytest.mark.parametrize(("name", "start", "end", "word"), [
+    ("", "gate", "bench", "type a name"), ("garden walk", "gate", "bench", "already"), ("new", "gate", "gate", "two different"),
+])  # fmt: skip
+def test_a_path_that_cannot_be_is_refused_in_a_sentence(garden: Session, name: str, start: str, end: str, word: str) -> None:
+    page, before = PathsPage(garden), garden.project
+    page.new.bar.value, page.start.bar.value, page.end.bar.value = name, start, end
+    page.add()
+    refused(page, word)
+    assert garden.project == before
+
+
+def test_a_path_that_another_joins_is_not_removed_and_a_free_one_is(garden: Session) -> None:
+    page = PathsPage(garden)
+    page.choose("garden walk")
+    page.remove()
+    refused(page, "bench walk", "joins")
+    page.choose("bench walk")
+    page.remove()
+    assert [p.name for p in garden.project.structure.paths] == ["garden walk"]
+
+
+def test_paths_that_join_follow_a_new_name(garden: Session) -> None:
+    page = PathsPage(garden)
+    page.choose("garden walk")
+    page.rename("long walk")
+    assert [(p.name, p.end) for p in garden.project.structure.paths][1] == ("bench walk", "long walk")
+    assert not layout(garden.project).problems
+
+
+def test_a_locked_path_stays_where_it_is_when_the_bend_changes(garden: Session) -> None:
+    page = PathsPage(garden)
+    page.choose("garden walk")
+    page.lock_path()
+    assert len(garden.project.structure.paths[0].held) == 4
+    StructurePage(garden).set(bend=0.0)
+    after = plane.line(layout(garden.project).routes["garden walk"].curve.points)
+    for held in garden.project.structure.paths[0].held:
+        assert plane.distance(after, plane.point(held.at)) < 0.01
+    page.release_all()
+    assert garden.project.structure.paths[0].held == ()
+
+
+def test_locked_stones_lie_where_they_lay_with_another_seed(garden: Session) -> None:
+    page, live = PathsPage(garden), StructurePage(garden)
+    before = [s.at for s in layout(garden.project).layings["garden walk"].stones]
+    page.lock_stones()
+    live.other_stones()
+    after = [s.at for s in layout(garden.project).layings["garden walk"].stones]
+    assert all(math.dist(a, b) < 1e-3 for a, b in zip(before, after, strict=True))
+
+
+def test_ways_to_wander_change_nothing_until_one_is_taken(garden: Session) -> None:
+    page, before = PathsPage(garden), garden.project
+    page.search()
+    assert garden.project == before and {m.goal for m in page.ways} == {
+        "largest pocket", "least straight view", "shortest", "gentlest slope"
+    }  # fmt: skip
+    shortest = next(i for i, m in enumerate(page.ways) if m.goal == "shortest")
+    assert page.ways[shortest].length == min(m.length for m in page.ways)
+    assert max(m.pocket for m in page.ways) == next(m for m in page.ways if m.goal == "largest pocket").pocket
+    page.way.bar.value = shortest
+    page.take()
+    assert layout(garden.project).routes["garden walk"].length == pytest.approx(page.ways[shortest].length, abs=0.02)
+
+
+def test_a_pallet_is_read_and_a_bad_line_is_named(garden: Session) -> None:
+    page = PathsPage(garden)
+    page.pallet.value = "30 x 24 in x 18 in\n4 x 20 in x 16 in"
+    page.set_pallet()
+    stones = garden.project.structure.paths[0].stones.pallet
+    assert [(s.count, s.across, s.along) for s in stones] == [(30, 24 * INCH, 18 * INCH), (4, 20 * INCH, 16 * INCH)]
+    before = garden.project
+    page.pallet.value = "30 x 24 in x 18 in\nmany stones"
+    page.set_pallet()
+    refused(page, "line 2", "many stones")
+    assert garden.project == before
+
+
+# ---- beds
+
+
+def bed(garden: Session, name: str):
+    return next(b for b in layout(garden.project).beds if b.name == name)
+
+
+def everything(garden: Session) -> float:
+    """Area of beds, paths, patches, scraps and obstacles: the open ground."""
+    w, site = layout(garden.project), garden.project.site
+    things = plane.difference(plane.union(plane.region(o.outline) for o in site.obstacles), w.hardscape)
+    hard = plane.area(plane.intersection(w.hardscape, w.ground)) + plane.area(plane.intersection(things, w.ground))
+    return sum(b.area for b in w.beds) + hard + plane.area(w.scraps)
+
+
+def test_a_bed_split_with_a_line_gives_two_that_make_up_the_old_one(garden: Session) -> None:
+    page, old = BedsPage(garden), bed(garden, "Corner bed").area
+    count = len(layout(garden.project).beds)
+    page.choose("Corner bed")
+    page.start_split()
+    page.cut_here()
+    assert page.failures == [] and len(layout(garden.project).beds) == count + 1
+    parts = bed(garden, "Corner bed").area + bed(garden, "Corner bed 2").area
+    assert parts == pytest.approx(old, abs=1e-6)
+    assert everything(garden) == pytest.approx(plane.area(layout(garden.project).ground), abs=1e-6)
+    page.undo()
+    assert bed(garden, "Corner bed").area == pytest.approx(old, abs=1e-9)
+
+
+def test_a_line_that_misses_the_bed_splits_nothing(garden: Session) -> None:
+    page, before = BedsPage(garden), garden.project
+    page.choose("Door bed")
+    page.start_split()
+    page.drop("line:0", (1.0, 1.0))
+    page.drop("line:1", (2.0, 1.0))
+    page.cut_here()
+    refused(page, "line")
+    assert garden.project == before
+
+
+def test_two_beds_that_touch_are_joined_and_two_apart_are_not(garden: Session) -> None:
+    page = BedsPage(garden)
+    whole = bed(garden, "Street bed").area + bed(garden, "West bed").area
+    page.choose("Street bed")
+    page.other.bar.value = "West bed"
+    page.join()
+    assert page.failures == [] and bed(garden, "Street bed").area == pytest.approx(whole, rel=0.01)
+    before = garden.project
+    page.other.bar.value = "Side bed"
+    page.join()
+    refused(page, "do not touch")
+    assert garden.project == before
+
+
+def test_a_leftover_keeps_nearly_its_ground_when_its_corners_are_drawn(garden: Session) -> None:
+    page = BedsPage(garden)
+    for name in ("Corner bed", "Apple bed", "Window bed"):
+        old, beds = bed(garden, name).area, {b.name for b in layout(garden.project).beds}
+        page.choose(name)
+        page.draw_corners()
+        assert page.failures == []
+        assert bed(garden, name).area == pytest.approx(old, rel=0.03)
+        assert {b.name for b in layout(garden.project).beds} == beds  # no slivers left over as new beds
+        assert everything(garden) == pytest.approx(plane.area(layout(garden.project).ground), abs=1e-6)
+
+
+def test_a_dragged_corner_moves_a_new_one_comes_and_one_on_its_neighbour_goes(garden: Session) -> None:
+    page = BedsPage(garden)
+    page.choose("Corner bed")
+    page.draw_corners()
+    outline = next(b for b in garden.project.structure.beds if b.name == "Corner bed").outline
+    ids = {h.id: h.at for h in page.handles}
+    assert len(ids) == 2 * len(outline)
+
+    def corners():
+        return next(b for b in garden.project.structure.beds if b.name == "Corner bed").outline
+
+    x, y = ids["between:0"]
+    page.drop("between:0", (x + 0.05, y + 0.05))
+    assert len(corners()) == len(outline) + 1
+    page.drop("corner:1", corners()[2])
+    assert len(corners()) == len(outline)
+    page.follow()
+    assert corners() == ()
+
+
+def test_a_corner_that_would_cross_the_outline_goes_back(garden: Session) -> None:
+    page = BedsPage(garden)
+    page.typed_corners.bar.value = "14', 12'; 20', 12'; 20', 16'; 14', 16'"
+    page.draw_typed()
+    assert page.failures == [] and page.bed_name == "New bed"
+    before = garden.project
+    page.edited("handles", {
+        "id": ["corner:0"], "x": [7.0], "y": [5.2], "kind": ["path"], "tip": [""], "fill_color": [""], "size": [1],
+    })  # fmt: skip
+    refused(page, "crosses")
+    assert garden.project == before
+
+
+def test_naming_a_numbered_leftover_makes_it_a_bed(garden: Session) -> None:
+    page = BedsPage(garden)
+    page.choose("Side bed")
+    page.forget()
+    numbered = next(b.name for b in layout(garden.project).beds if not b.named)
+    page.choose(numbered)
+    page.rename("Fern bed")
+    assert bed(garden, "Fern bed").named
+    page.rename("Street bed")
+    refused(page, "already")
+
+
+def test_a_lawn_is_put_down_moved_whole_and_by_its_corner_and_taken_out(garden: Session) -> None:
+    page = BedsPage(garden)
+    page.kind.bar.value = "patio"
+    page.add_patch()
+    patch = garden.project.structure.patches[-1]
+    assert patch.kind == "patio" and page.patch_name == patch.name
+    x, y = patch.outline[0]
+    page.drop("patch:0", (x - 0.2, y - 0.1))
+    assert garden.project.structure.patches[-1].outline[0] == pytest.approx((x - 0.2, y - 0.1))
+    cx, cy = plane.centre(plane.region(garden.project.structure.patches[-1].outline))
+    page.drop("whole:", (cx + 0.5, cy))
+    assert garden.project.structure.patches[-1].outline[0] == pytest.approx((x + 0.3, y - 0.1), abs=2e-3)
+    page.remove_patch()
+    assert patch.name not in [p.name for p in garden.project.structure.patches]
+
+
+def test_a_round_lawn_gets_corners_few_enough_to_drag_and_keeps_its_size(garden: Session) -> None:
+    page, old = BedsPage(garden), next(p for p in garden.project.structure.patches if p.name == "lawn")
+    page.choose_patch("lawn")
+    page.simplify()
+    new = next(p for p in garden.project.structure.patches if p.name == "lawn")
+    assert len(new.outline) <= 14 < len(old.outline)
+    assert plane.area(plane.region(new.outline)) == pytest.approx(plane.area(plane.region(old.outline)), rel=0.06)
+    assert sum(h.id.startswith("patch:") for h in page.handles) == len(new.outline)
+
+
+# ---- supports
+
+
+@pytest.mark.parametrize("kind", USUAL)
+def test_every_kind_of_support_is_put_up_with_parts_and_taken_out(garden: Session, kind: str) -> None:
+    page = SupportsPage(garden)
+    page.new.bar.value, page.new_kind.bar.value = f"my {kind}", kind
+    page.add()
+    assert page.failures == [] and page.support_name == f"my {kind}"
+    assert "to buy" in page.table.value and "concrete" in page.table.value
+    page.remove()
+    assert len(garden.project.structure.supports) == 2
+
+
+def test_post_depth_follows_the_rule_and_the_frost_typed(garden: Session) -> None:
+    page = SupportsPage(garden)
+    page.choose("gate arch")
+    page.set_frost("4 ft")
+    page.set_rule("frost and 6 in")
+    assert garden.project.structure.frost_depth == pytest.approx(4 * FOOT)
+    from gardenkit.structure.support_parts import post_of
+
+    assert post_of(page._support(), page.posts()).buried == pytest.approx(4.5 * FOOT)
+    assert any(f.topic == "posts" for f in layout(garden.project).findings) or page.advice()
+
+
+@pytest.mark.parametrize(("key", "typed", "word"), [("height", "soon", "soon"), ("height", "0", "support"), ("height", "90 ft", "support")])
+def test_a_height_that_cannot_be_is_refused(garden: Session, key: str, typed: str, word: str) -> None:
+    page, before = SupportsPage(garden), garden.project
+    page.set_length(key, typed)
+    refused(page, word)
+    assert garden.project == before
+
+
+def test_a_support_with_a_plant_on_it_is_not_taken_out_and_plants_follow_its_new_name(garden: Session) -> None:
+    page = SupportsPage(garden)
+    page.choose("gate arch")
+    page.remove()
+    refused(page, "grows on")
+    page.rename("rose arch")
+    assert {p.support for p in garden.project.planting.plants} >= {"rose arch"}
+    assert "gate arch" not in {p.support for p in garden.project.planting.plants}
+
+
+def test_the_wall_shows_its_trellis_and_windows(garden: Session) -> None:
+    page = SupportsPage(garden)
+    scene = page.wall_scene()
+    assert scene is not None
+    assert "support kitchen trellis" in scene.description and "window kitchen window" in scene.description
+
+
+# ---- steps and ramps
+
+
+def test_three_feet_of_rise_take_six_risers_of_six_inches_and_a_ramp_of_thirty_six_feet(garden: Session) -> None:
+    page = ClimbsPage(garden)
+    page.rise.bar.value = "3 ft"
+    page.riser.bar.value = 6
+    page.refresh()
+    assert page.flight().risers == 6 and page.flight().riser == pytest.approx(6 * INCH)
+    assert page.ramp().length == pytest.approx(36 * FOOT)  # 1:12, 2010 ADA Standards 405.2
+    assert page.ramp().runs == 2  # a run rises 30 in at most, 405.6
+    assert page.failures == []
+
+
+def test_the_rise_between_two_dragged_places_is_that_of_the_spot_heights(garden: Session) -> None:
+    page = ClimbsPage(garden)
+    low, high = garden.project.site.heights[3], garden.project.site.heights[6]
+    page.drop("end:0", low.at)
+    page.drop("end:1", high.at)
+    assert page.height_between() == pytest.approx(high.height - low.height)
+
+
+def test_a_rise_that_cannot_be_read_is_said(garden: Session) -> None:
+    page = ClimbsPage(garden)
+    page.rise.bar.value = "a bit"
+    refused(page, "a bit")
+
+
+# ---- what is seen
+
+
+def test_the_share_of_the_path_and_the_ground_in_view_change_with_the_place(garden: Session) -> None:
+    page = SeenPage(garden)
+    shares = {}
+    for place in ("gate", "side door", "bench"):
+        page.place.bar.value = place
+        shares[place] = (page.shown().share, page.view().measures.area)
+        assert 0 <= shares[place][0] <= 1
+        assert 0 < shares[place][1] <= plane.area(plane.region(garden.project.site.boundary))
+    assert page.failures == [] and len({round(s, 3) for s, _ in shares.values()}) > 1
+
+
+def test_an_eye_dragged_into_the_house_goes_back(garden: Session) -> None:
+    page = SeenPage(garden)
+    page.drop("eye", (6.0, 6.0))
+    assert page.eye().at == (6.0, 6.0)
+    page.edited("handles", {
+        "id": ["eye"], "x": [2.0], "y": [15.0], "kind": ["seat"], "tip": [""], "fill_color": [""], "size": [1],
+    })  # fmt: skip
+    refused(page, "open ground")
+    assert page.eye().at == (6.0, 6.0)
+
+
+def test_looking_about_saves_nothing(garden: Session) -> None:
+    page, before = SeenPage(garden), (garden.folder / "garden.json").read_bytes()
+    page.month.bar.value, page.year.bar.value = 1, 12
+    page.drop("eye", (6.0, 6.0))
+    assert (garden.folder / "garden.json").read_bytes() == before
+
+
+# ---- alternatives
+
+
+def test_a_structure_kept_is_compared_taken_and_nothing_is_lost(garden: Session) -> None:
+    page, live = AlternativesPage(garden), StructurePage(garden)
+    first = garden.project.structure
+    page.name.bar.value = "as drawn first"
+    page.keep()
+    live.set(width=1.5)
+    assert page.figures(NOW).hard_area > page.figures("as drawn first").hard_area
+    page.right.bar.value = "as drawn first"
+    second = garden.project.structure
+    page.take()
+    assert page.failures == [] and garden.project.structure == first
+    assert second in [a.structure for a in garden.project.alternatives]
+    again = Session(garden.folder)
+    assert again.project.alternatives == garden.project.alternatives
+
+
+def test_a_name_taken_is_refused_and_one_thrown_away_is_gone(garden: Session) -> None:
+    page = AlternativesPage(garden)
+    page.name.bar.value = "one"
+    page.keep()
+    page.name.bar.value = "one"
+    page.keep()
+    refused(page, "already")
+    page.right.bar.value = "one"
+    page.throw_away()
+    assert garden.project.alternatives == ()
