@@ -130,7 +130,8 @@ def _add(mark: Plain, found: dict[str, Data]) -> None:
             xs, ys = _line(mark.points)
             _row(found["lines"], xs, ys, mark.colour, mark.alpha, _px(mark.width_mm), _dash(mark.dash))
             if mark.tip and len(mark.points) <= MOST_TIPPED:
-                _row(found["tips"], *_polygons(tuple(_strip(a, b) for a, b in pairwise(mark.points))), mark.tip)
+                strips = [_line(_strip(a, b)) for a, b in pairwise(mark.points)]
+                _row(found["tips"], [[xs] for xs, _ in strips], [[ys] for _, ys in strips], mark.tip)
         case Hatch() if mark.lines:
             joined = _with_gaps(mark.lines)
             _row(found["lines"], joined[:, 0], joined[:, 1], mark.colour, mark.alpha, _px(mark.width_mm), [])

@@ -39,7 +39,9 @@ def height_order(plants: Sequence[Standing], way: Line, *, reach: float = float(
     """Return the pairs of a plant and one between it and the nearest place of the path, and which hide the one behind.
 
     A plant stands in front when the straight look from the path to the other passes within its crown. Crowns one looks
-    under (lowest leaves above the other's top) hide nothing; climbers and trained fruit on their supports are left out.
+    under (lowest leaves above the other's top) hide nothing; climbers and trained fruit on their supports are left
+    out, and so
+    are carpets and bulbs behind others: they are meant to run under and between them.
     """
     seen = [one for one in plants if one.tier != "wall"]
     if len(seen) < 2 or len(way) < 2:
@@ -53,7 +55,7 @@ def height_order(plants: Sequence[Standing], way: Line, *, reach: float = float(
             continue
         for j in _in_front(at, away, feet, i, np.array([one.radius for one in seen])):
             front = seen[j]
-            if front.size.crown_base >= behind.size.height:
+            if behind.is_carpet or front.size.crown_base >= behind.size.height:
                 continue
             pairs += 1
             if front.size.height > behind.size.height * (1 + SLACK):

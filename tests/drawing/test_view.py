@@ -102,7 +102,7 @@ def test_turning_the_eye_turns_the_garden(degrees: float) -> None:
 
 def test_a_polygon_that_passes_the_eye_is_cut_before_it_is_drawn() -> None:
     ring = camera().ring(np.array([(-3, -5, 0), (3, -5, 0), (3, 20, 0), (-3, 20, 0)], dtype=float))
-    left, low, right, top = camera().frame
+    left, low, right, _ = camera().frame
     assert len(ring) >= 4
     assert all(left - 1e-9 <= x <= right + 1e-9 and low - 1e-9 <= y <= 0.0 for x, y in ring)
 
@@ -381,6 +381,15 @@ def test_a_sloping_plot_lifts_what_stands_uphill() -> None:
     assert lifted == pytest.approx(
         camera().focal * 0.1 * 10.0 / 10.0, rel=0.05
     )  # 1 m up at 10 m; its front edge is nearer
+
+
+def test_the_lawn_lies_on_the_measured_ground() -> None:
+    rising = tuple(SpotHeight(at=p, height=0.05 * p[1]) for p in ((-9.0, 0.0), (9.0, 0.0), (0.0, 29.0)))
+    lawn = Patch(name="lawn", kind="lawn", outline=((-2.0, 6.0), (2.0, 6.0), (2.0, 12.0), (-2.0, 12.0)))
+    scene = view(project(attrs.evolve(LEVEL, heights=rising), structure=Structure(patches=(lawn,))))
+    ring = next(m.rings[0] for m in scene.marks if isinstance(m, Area) and m.tip == "lawn")
+    far = camera().picture(np.array([[2.0, 12.0, 0.6]]))[0]  # 0.05 x 12 m up
+    assert max(y for _, y in ring) == pytest.approx(far[1], abs=1e-6)
 
 
 def test_the_words_list_what_is_seen_near_to_far_and_left_to_right() -> None:

@@ -16,8 +16,9 @@ from gardenkit.brief.pictures import add_picture
 from gardenkit.drawing import style
 from gardenkit.drawing.bokeh import LivePlan
 from gardenkit.drawing.columns import Handle, moved_handles
-from gardenkit.drawing.plan import plan_scene, screen_scale
-from gardenkit.drawing.scene import Area, Disc, Label, Mark, Scene, Stroke, around, on_ground
+from gardenkit.drawing.furniture import STRIP_MM, furniture
+from gardenkit.drawing.plan import MARGIN_MM, PIXEL_MM, plan_bounds, plan_scene, screen_scale
+from gardenkit.drawing.scene import Area, Bounds, Disc, Label, Mark, Scene, Stroke, around, grown_bounds, on_ground
 from gardenkit.findings import Finding, GardenError
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point
@@ -37,6 +38,7 @@ from gardenkit.units import FOOT, bearing, length, show_area, show_length
 WIDTH_PX, MOST_HEIGHT_PX = 700, 800
 PICTURE_PX = 1400  # most pixels of a scan sent to the page. House value.
 WASH = 0.35  # how much of the plan's own colours is left over a scan. House value.
+BESIDE = 2.0  # m of a scan shown beyond the boundary. House value.
 SCAN_WIDTH = 20.0  # m a new scan is first laid out across. House value.
 DRAGS = ("boundary corners", "trees", "doors, windows, gates", "house corners", "the scan's A and B")
 PLACE_ENTRIES = (
@@ -94,7 +96,7 @@ class GroundPage(Page):
             ("2  The boundary", [self.boundary, controls.button("Set the boundary", self.set_boundary, name="boundary", width="96%")]),
             ("3  House, openings, fences, trees", [
                 self.kinds, self.which, self.fields, forms.side_by_side(self.add_button, self.change_button, self.remove_button),
-                self.message,  # said here too: the top of the page may be out of sight
+                self.message,
             ]),
             ("A scan to trace over", self._scan_controls()),
         ])  # fmt: skip
@@ -102,7 +104,7 @@ class GroundPage(Page):
         self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=MOST_HEIGHT_PX, handles=())
         self.under = ColumnDataSource(data=_no_picture(), name="underlay")
         self.plan.figure.image_url(
-            url="url", x="x", y="y", w="w", h="h", angle="angle", anchor="top_left", source=self.under, level="image"
+            url="url", x="x", y="y", w="w", h="h", angle="angle", anchor="center", source=self.under, level="image"
         )
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
         panel = [self.steps, self.drag, self.clicking, self.undo_row()]
@@ -405,7 +407,7 @@ class GroundPage(Page):
         key = f"{held.picture}:{path.stat().st_mtime_ns}"
         if key not in self.pictures:
             self.pictures = {key: data_url(path)}
-        x, y = held.origin
+        x, y = held.to_plan((wide / 2, high / 2))  # a picture is turned about its middle
         return {
             "url": [self.pictures[key]], "x": [x], "y": [y], "w": [wide * held.scale], "h": [high * held.scale],
             "angle": [-math.radians(held.turned)],
@@ -419,6 +421,8 @@ class GroundPage(Page):
         self.plan.set_handles(self.handles)
 
     def _handles(self) -> list[Handle]:
+        if self.clicking.bar.value:
+            return []  # a click on a handle would take hold of it instead of putting in a corner
         site, what = self.project.site, self.drag.bar.value
         if what == DRAGS[0]:
             return [
@@ -479,21 +483,30 @@ class GroundPage(Page):
 
     def scene(self) -> Scene:
         """Return the site as found, over its scan when there is one."""
-        site = self.project.site
-        scale = screen_scale(site, width_px=WIDTH_PX, most_height_px=MOST_HEIGHT_PX)
-        made = plan_scene(
-            site=site, title=f"{self.project.name}: the ground as found", scale=scale, units=self.project.units, to_scale=False,
-            extra=self._marks(scale),
-        )  # fmt: skip
-        if site.underlay is None:
+        site, units = self.project.site, self.project.units
+        title = f"{self.project.name}: the ground as found"
+        shown = None if site.underlay is None else self._shown_bounds(site, site.underlay)
+        scale = screen_scale(site, width_px=WIDTH_PX, most_height_px=MOST_HEIGHT_PX) if shown is None else _scale_of(shown)
+        made = plan_scene(site=site, title=title, scale=scale, units=units, to_scale=False, extra=self._marks(scale))
+        if shown is None:
             return made
         marks = tuple(
             attrs.evolve(m, alpha=m.alpha * WASH) if isinstance(m, Area) and m.layer in ("ground", "structure") else m
             for m in made.marks
+            if m.layer != "furniture"
         )
-        return attrs.evolve(made, marks=marks, bounds=around(made.bounds, *self._scan_bounds(site.underlay)))
+        below, whole = furniture(shown, y_bearing=site.y_bearing, units=units, scale=scale, title=title, to_scale=False)
+        return attrs.evolve(made, marks=(*marks, *below), bounds=whole)
 
-    def _scan_bounds(self, held: Underlay) -> list[tuple[float, float, float, float]]:
+    def _shown_bounds(self, site: Site, held: Underlay) -> Bounds:
+        """Return the ground to show over a scan: all of the scan until there is a boundary, then the plot and a little more."""
+        if site.boundary and self.drag.bar.value != DRAGS[-1]:
+            return grown_bounds(plan_bounds(site, scale=1e-9), BESIDE)
+        plot = [plan_bounds(site, scale=1e-9)] if site.boundary else []
+        found = [*plot, *self._scan_bounds(held)]
+        return around(*found) if found else plan_bounds(site, scale=1e-9)
+
+    def _scan_bounds(self, held: Underlay) -> list[Bounds]:
         try:
             corners = held.corners(*picture_size(self.session.folder / PICTURES_FOLDER / held.picture))
         except GardenError:
@@ -588,6 +601,13 @@ def data_url(path: Path) -> str:
     held = BytesIO()
     small.save(held, "JPEG", quality=80)
     return "data:image/jpeg;base64," + base64.b64encode(held.getvalue()).decode("ascii")
+
+
+def _scale_of(bounds: Bounds) -> float:
+    """Return the n of 1 : n at which some ground fills the plan on the screen."""
+    low_x, low_y, high_x, high_y = bounds
+    wide, high = WIDTH_PX * PIXEL_MM - 2 * MARGIN_MM, MOST_HEIGHT_PX * PIXEL_MM - 2 * MARGIN_MM - STRIP_MM
+    return max((high_x - low_x) * 1000 / wide, (high_y - low_y) * 1000 / high)
 
 
 def _no_picture() -> dict[str, list[Any]]:
