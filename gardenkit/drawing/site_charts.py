@@ -1,4 +1,4 @@
-"""Charts of the place: the texture triangle with a soil on it, and the year's rain beside what the air draws from the ground."""
+"""Charts of the place: the texture triangle with a soil on it, and rain beside what the air draws from the ground."""
 
 import math
 from collections.abc import Sequence
@@ -27,49 +27,96 @@ TRIANGLE: dict[str, tuple[Shares, ...]] = {
     "silty clay": ((0, 40, 60), (20, 40, 40), (0, 60, 40)),
     "clay": ((0, 0, 100), (45, 0, 55), (45, 15, 40), (20, 40, 40), (0, 40, 60)),
 }
-FILLS = ("#f6efdc", "#efe6d0", "#f2e9d6", "#e9dcc3", "#f0e8d8", "#f7f2e6", "#e8dac0", "#e4d4b8", "#eaddc6", "#e1cfb2", "#e3d2b5", "#dcc8a6")
+FILLS = (
+    "#f6efdc",
+    "#efe6d0",
+    "#f2e9d6",
+    "#e9dcc3",
+    "#f0e8d8",
+    "#f7f2e6",
+    "#e8dac0",
+    "#e4d4b8",
+    "#eaddc6",
+    "#e1cfb2",
+    "#e3d2b5",
+    "#dcc8a6",
+)
 SIDE, LETTERS, SMALL = 110.0, 2.6, 2.2  # mm
-LABEL_SHIFT: dict[str, Point] = {"silt": (0.5, -1.5), "sand": (0.0, -1.5), "loamy sand": (2.2, -2.2), "sandy clay": (0.6, 1.2)}  # mm, to stand inside a narrow class
+LABEL_SHIFT: dict[str, Point] = {
+    "silt": (0.5, -1.5),
+    "sand": (0.0, -1.5),
+    "loamy sand": (2.2, -2.2),
+    "sandy clay": (0.6, 1.2),
+}  # mm, to stand inside a narrow class
 RAIN, AIR = "#8fb3c9", "#c46a2b"
 MONTH_WIDE, CHART_HIGH = 13.0, 46.0
 
 
 def texture_triangle(shares: Shares | None, *, name: str = "") -> Scene:
-    """Return the texture triangle with its twelve classes; ``shares`` (sand, silt, clay, percent) is the soil, ``name`` its class."""
+    """Return the texture triangle with its twelve classes; ``shares`` (sand, silt, clay, percent) is the soil, ``name``
+    its class.
+    """
     marks: list[Mark] = []
     for fill, (word, corners) in zip(FILLS, TRIANGLE.items(), strict=True):
         ring = tuple(_spot(c) for c in corners)
         chosen = word == name
         marks.append(
             Area(
-                rings=(ring,), fill="#e6d574" if chosen else fill, stroke=style.INK, width_mm=style.BUILT if chosen else style.PLANT,
-                layer="ground", tip=word,
+                rings=(ring,),
+                fill="#e6d574" if chosen else fill,
+                stroke=style.INK,
+                width_mm=style.BUILT if chosen else style.PLANT,
+                layer="ground",
+                tip=word,
             )
-        )  # fmt: skip
+        )
         marks += _class_words(word, ring, bold=chosen)
     marks += _axes()
     if shares is not None:
         at = _spot(shares)
         sand, silt, clay = shares
         tip = f"sand {sand:.0f}, silt {silt:.0f}, clay {clay:.0f} percent"
-        marks.append(Disc(at=at, radius=2.1, fill=style.PAPER, stroke=style.ALERT, width_mm=style.BUILT, layer="overlay", tip=tip))
+        marks.append(
+            Disc(
+                at=at, radius=2.1, fill=style.PAPER, stroke=style.ALERT, width_mm=style.BUILT, layer="overlay", tip=tip
+            )
+        )
         marks.append(Disc(at=at, radius=0.8, fill=style.ALERT, layer="overlay"))
-    said = f"The soil is {name}: sand {shares[0]:.0f}, silt {shares[1]:.0f}, clay {shares[2]:.0f} percent." if shares else "No soil is given yet."
+    said = (
+        f"The soil is {name}: sand {shares[0]:.0f}, silt {shares[1]:.0f}, clay {shares[2]:.0f} percent."
+        if shares
+        else "No soil is given yet."
+    )
     high = SIDE * math.sqrt(3) / 2
     return Scene(
-        marks=tuple(marks), bounds=(-16.0, -15.0, SIDE + 16.0, high + 7.0), title="Texture triangle", description=said, scale=CHART_SCALE
+        marks=tuple(marks),
+        bounds=(-16.0, -15.0, SIDE + 16.0, high + 7.0),
+        title="Texture triangle",
+        description=said,
+        scale=CHART_SCALE,
     )
 
 
-def rain_and_air(rain_mm: Sequence[float] | None, reference_mm: Sequence[float] | None, *, unit: str = "mm", per: float = 1.0, title: str = "") -> Scene:
-    """Return a year of two bars a month: rain, and reference evapotranspiration, in mm a month shown as ``unit`` of ``per`` mm."""
+def rain_and_air(
+    rain_mm: Sequence[float] | None,
+    reference_mm: Sequence[float] | None,
+    *,
+    unit: str = "mm",
+    per: float = 1.0,
+    title: str = "",
+) -> Scene:
+    """Return a year of two bars a month: rain, and reference evapotranspiration, in mm a month shown as ``unit`` of
+    ``per`` mm.
+    """
     rain, air = ([v / per for v in values] if values is not None else None for values in (rain_mm, reference_mm))
     most = max([*(rain or ()), *(air or ()), 1e-9])
     left, base = 4.0, 17.0
     high = base + CHART_HIGH + 12.0
     decimals = 0 if per == 1.0 else 1
     words = title or f"Rain and reference evapotranspiration ({unit} a month)"
-    marks: list[Mark] = [Label(at=(2.0, high - 4.5), text=words, size_mm=3.8, anchor="start", bold=True, layer="furniture")]
+    marks: list[Mark] = [
+        Label(at=(2.0, high - 4.5), text=words, size_mm=3.8, anchor="start", bold=True, layer="furniture")
+    ]
     for number, month in enumerate(style.MONTHS):
         x = left + MONTH_WIDE * (number + 0.5)
         marks.append(_words((x, base - 3.2), month))
@@ -79,10 +126,21 @@ def rain_and_air(rain_mm: Sequence[float] | None, reference_mm: Sequence[float] 
             tall = max(0.0, values[number]) / most * CHART_HIGH
             low_x = x + (side - 1) * 2.75
             ring = ((low_x, base), (low_x + 5.5, base), (low_x + 5.5, base + tall), (low_x, base + tall))
-            marks.append(Area(rings=(ring,), fill=colour, stroke=style.outline_of(colour), width_mm=style.PLANT, layer="planting", tip=month))
+            marks.append(
+                Area(
+                    rings=(ring,),
+                    fill=colour,
+                    stroke=style.outline_of(colour),
+                    width_mm=style.PLANT,
+                    layer="planting",
+                    tip=month,
+                )
+            )
             marks.append(_words((low_x + 2.75, base + tall + 1.8), f"{values[number]:.{decimals}f}", size=SMALL))
     across = left + 12 * MONTH_WIDE
-    marks.append(Stroke(points=((left, base), (across, base)), colour=style.INK, width_mm=style.EDGE, layer="structure"))
+    marks.append(
+        Stroke(points=((left, base), (across, base)), colour=style.INK, width_mm=style.EDGE, layer="structure")
+    )
     key = [("rain", RAIN, rain), ("what a clipped lawn would draw (reference evapotranspiration)", AIR, air)]
     x = left
     for text, colour, values in key:
@@ -93,10 +151,15 @@ def rain_and_air(rain_mm: Sequence[float] | None, reference_mm: Sequence[float] 
         marks.append(_words((x + 6.5, 6.0), text, anchor="start"))
         x += 12.0 + text_width(text, LETTERS)
     said = "; ".join(
-        f"{text}: " + ", ".join(f"{m} {v:.{decimals}f}" for m, v in zip(style.MONTHS, values, strict=True)) for text, _, values in key if values is not None
+        f"{text}: " + ", ".join(f"{m} {v:.{decimals}f}" for m, v in zip(style.MONTHS, values, strict=True))
+        for text, _, values in key
+        if values is not None
     )
     return Scene(
-        marks=tuple(marks), bounds=(0.0, 0.0, across + 4.0, high), title=words, description=f"{said}." if said else "No monthly weather yet.",
+        marks=tuple(marks),
+        bounds=(0.0, 0.0, across + 4.0, high),
+        title=words,
+        description=f"{said}." if said else "No monthly weather yet.",
         scale=CHART_SCALE,
     )
 
@@ -114,7 +177,12 @@ def _class_words(word: str, ring: tuple[Point, ...], *, bold: bool) -> list[Mark
     if word.endswith("clay loam") and len(lines) > 1:
         lines = [word.removesuffix(" clay loam"), "clay loam"] if word != "clay loam" else lines
     return [
-        _words((x + dx, y + dy + 1.5 * (len(lines) - 1) - 3.0 * i), text, bold=bold, size=LETTERS if len(word) > 4 or word == "clay" else SMALL)
+        _words(
+            (x + dx, y + dy + 1.5 * (len(lines) - 1) - 3.0 * i),
+            text,
+            bold=bold,
+            size=LETTERS if len(word) > 4 or word == "clay" else SMALL,
+        )
         for i, text in enumerate(lines)
     ]
 
@@ -146,11 +214,22 @@ def _axes() -> list[Mark]:
             marks.append(_words((a[0] + dx, a[1] + dy), str(tens), size=SMALL, colour=style.SOFT_INK))
     marks.append(Hatch(lines=tuple(fine), colour="#b9ac92", width_mm=style.RIB, layer="sun"))
     high = SIDE * math.sqrt(3) / 2
-    for at, text, turn in (((SIDE / 4 - 11.0, high / 2), "clay, percent", -60.0), ((SIDE * 0.75 + 11.0, high / 2), "silt, percent", 60.0)):
+    for at, text, turn in (
+        ((SIDE / 4 - 11.0, high / 2), "clay, percent", -60.0),
+        ((SIDE * 0.75 + 11.0, high / 2), "silt, percent", 60.0),
+    ):
         marks.append(attrs.evolve(_words(at, text, bold=True), turn=turn))
     marks.append(_words((SIDE / 2, -10.0), "sand, percent", bold=True))
     return marks
 
 
-def _words(at: Point, text: str, *, anchor: Anchor = "middle", bold: bool = False, size: float = LETTERS, colour: str = style.INK) -> Label:
+def _words(
+    at: Point,
+    text: str,
+    *,
+    anchor: Anchor = "middle",
+    bold: bool = False,
+    size: float = LETTERS,
+    colour: str = style.INK,
+) -> Label:
     return Label(at=at, text=text, size_mm=size, bold=bold, colour=colour, anchor=anchor, layer="furniture")

@@ -10,7 +10,7 @@ from gardenkit.drawing import style
 from gardenkit.drawing.scene import Area, Hatch, Plain, Ring
 from gardenkit.drawing.view_ground import Stage
 from gardenkit.drawing.view_order import Piece, Stander, Upright
-from gardenkit.drawing.view_roof import convex_parts, is_outer, roof_hull, roof_parts, side_of, sunward
+from gardenkit.drawing.view_roof import is_outer, roof_hull, roof_parts, side_of, sunward
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray, Point
 from gardenkit.geometry.solid import Hull
@@ -41,7 +41,7 @@ def house_parts(
     for building in buildings:
         outline = plane.outline(building.outline, where=f'building "{building.name}"')
         indoors = plane.contains(plane.region(outline), scene.camera.at)
-        for part in convex_parts(outline):
+        for part in plane.convex_parts(outline):
             hull = roof_hull(building, part)
             here = indoors and plane.contains(plane.region(part), scene.camera.at)
             if hull is not None and not here:

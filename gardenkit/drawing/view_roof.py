@@ -16,32 +16,6 @@ from gardenkit.site import shade
 from gardenkit.site.site import Building
 
 ROOF_COLOUR, SOFFIT = "#8c837c", "#a39b8d"
-SAME_CORNER = 1e-3  # m; corners of a cut nearer than this are one
-
-
-def convex_parts(outline: Outline) -> tuple[Outline, ...]:
-    """Return an outline cut along its walls into convex parts, as broad as can be: one roof goes over each."""
-    corners = list(outline)
-    whole = plane.region(corners)
-    best: tuple[float, tuple[Outline, ...]] | None = None
-    for i, corner in enumerate(corners):
-        before, after = corners[i - 1], corners[(i + 1) % len(corners)]
-        if side_of(after, before, corner) >= -1e-9:
-            continue
-        for other in (before, after):
-            way = np.subtract(corner, other) / math.dist(corner, other)
-            end = (corner[0] + 1e3 * way[0], corner[1] + 1e3 * way[1])
-            start = (corner[0] - 1e-6 * way[0], corner[1] - 1e-6 * way[1])
-            found = plane.divided(whole, (start, end))
-            if len(found) < 2:
-                continue
-            parts = tuple(plane.outline(_tidy(plane.corners(p)), where="a part of the house") for p in found)
-            width = min(plane.inscribed_circle(p)[1] for p in found)
-            if best is None or width > best[0]:
-                best = width, parts
-    if best is None:
-        return (outline,)
-    return tuple(piece for part in best[1] for piece in convex_parts(part))
 
 
 def roof_hull(building: Building, part: Outline) -> Hull | None:
@@ -83,10 +57,6 @@ def sunward(scene: Stage) -> FloatArray:
     """Return the direction towards the light, (x, y, z)."""
     angle = math.radians(scene.light)
     return np.array([0.6 * math.sin(angle), 0.6 * math.cos(angle), 0.8])
-
-
-def _tidy(corners: Outline) -> Outline:
-    return tuple(p for i, p in enumerate(corners) if math.dist(p, corners[i - 1]) > SAME_CORNER)
 
 
 def _roof_piece(scene: Stage, building: Building, part: Outline, outline: Outline, hull: Hull) -> list[Piece]:

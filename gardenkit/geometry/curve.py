@@ -48,7 +48,9 @@ class Curve:
     def beside(self, s: FloatArray, offset: FloatArray) -> FloatArray:
         """Return the points ``offset`` metres left (negative: right) of the line at the lengths ``s``, (m, 2)."""
         forward = self.direction(s)
-        return np.asarray(self.at(s) + np.asarray(offset, dtype=float)[:, None] * np.column_stack((-forward[:, 1], forward[:, 0])))
+        return np.asarray(
+            self.at(s) + np.asarray(offset, dtype=float)[:, None] * np.column_stack((-forward[:, 1], forward[:, 0]))
+        )
 
     def curvature(self) -> FloatArray:
         """Return 1/radius at every stored point, positive when turning left, (n,), per metre."""

@@ -24,6 +24,8 @@ Region = Polygon | MultiPolygon
 Shape = BaseGeometry
 FloatArray = NDArray[np.float64]
 NOWHERE = Polygon()
+FAR = 1e3  # m: beyond any garden
+SAME_CORNER = 1e-3  # m: corners of a cut nearer than this are one
 SLIVER = 1e-4  # m2: smaller leftovers of a subtraction are rounding, not ground. House value.
 
 
@@ -238,23 +240,31 @@ def _area_part(shape: Shape) -> Region:
 
 
 def convex_parts(points: Iterable[Sequence[float]]) -> tuple[Outline, ...]:
-    """Return a simple outline cut into convex outlines (triangles joined where the result stays convex)."""
-    whole = Polygon([tuple(p) for p in points])
-    parts = list(pieces(shapely.constrained_delaunay_triangles(whole), least=0.0))
-    merged = True
-    while merged:
-        merged = False
-        for i, a in enumerate(parts):
-            for j in range(i + 1, len(parts)):
-                both = a.union(parts[j])
-                if isinstance(both, Polygon) and both.convex_hull.area - both.area < 1e-9:
-                    parts[i] = both
-                    del parts[j]
-                    merged = True
-                    break
-            if merged:
-                break
-    return tuple(corners(shapely.remove_repeated_points(part, 1e-9)) for part in parts)
+    """Return a simple outline cut along its own sides into convex parts, as broad as can be: one roof over each."""
+    whole = outline(points, where="a building")
+    best: tuple[float, tuple[Outline, ...]] | None = None
+    for i, corner in enumerate(whole):
+        before, after = whole[i - 1], whole[(i + 1) % len(whole)]
+        turn = (corner[0] - before[0]) * (after[1] - before[1]) - (corner[1] - before[1]) * (after[0] - before[0])
+        if turn >= -1e-9 * math.dist(before, corner):
+            continue
+        for other in (before, after):
+            long = math.dist(corner, other)
+            x, y = (corner[0] - other[0]) / long, (corner[1] - other[1]) / long
+            near, far = (corner[0] - 1e-6 * x, corner[1] - 1e-6 * y), (corner[0] + FAR * x, corner[1] + FAR * y)
+            found = divided(region(whole), (near, far))
+            if len(found) < 2:
+                continue
+            width = min(inscribed_circle(part)[1] for part in found)
+            if best is None or width > best[0]:
+                best = width, tuple(_tidy(corners(part)) for part in found)
+    if best is None:
+        return (whole,)
+    return tuple(piece for part in best[1] for piece in convex_parts(part))
+
+
+def _tidy(points: Outline) -> Outline:
+    return tuple(p for i, p in enumerate(points) if math.dist(p, points[i - 1]) > SAME_CORNER)
 
 
 def hull_outline(points: FloatArray) -> Outline:

@@ -72,6 +72,10 @@ class Session:
         """Call ``watcher`` with the project after every change."""
         self._watchers.append(watcher)
 
+    def announce(self) -> None:
+        """Tell everyone who watches that something beside the project changed, such as the garden's own plants."""
+        self._tell()
+
     def _tell(self) -> None:
         for watcher in tuple(self._watchers):
             watcher(self.project)

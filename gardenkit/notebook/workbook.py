@@ -15,8 +15,8 @@ from gardenkit.notebook.pages.beds import BedsPage
 from gardenkit.notebook.pages.care import CarePage
 from gardenkit.notebook.pages.client import ClientPage
 from gardenkit.notebook.pages.climate import ClimatePage
-from gardenkit.notebook.pages.ground import GroundPage
 from gardenkit.notebook.pages.climbs import ClimbsPage
+from gardenkit.notebook.pages.ground import GroundPage
 from gardenkit.notebook.pages.layering import LayeringPage
 from gardenkit.notebook.pages.paths import PathsPage
 from gardenkit.notebook.pages.seen import SeenPage
@@ -24,8 +24,8 @@ from gardenkit.notebook.pages.soil import SoilPage
 from gardenkit.notebook.pages.start import StartPage
 from gardenkit.notebook.pages.structure import StructurePage
 from gardenkit.notebook.pages.style import StylePage
-from gardenkit.notebook.pages.supports import SupportsPage
 from gardenkit.notebook.pages.sun import SunPage
+from gardenkit.notebook.pages.supports import SupportsPage
 from gardenkit.notebook.pages.survey import SurveyPage
 from gardenkit.notebook.pages.wants import WantsPage
 from gardenkit.notebook.session import Session

@@ -21,11 +21,21 @@ def next_number(planting: Planting) -> int:
     return max(planting.last_number, *(p.number for p in planting.plants), 0) + 1
 
 
-def add(planting: Planting, species: str, at: Sequence[Point], *, year: int = 0, support: str = "") -> Planting:
+def add(
+    planting: Planting,
+    species: str,
+    at: Sequence[Point],
+    *,
+    year: int = 0,
+    support: str = "",
+    by_hand: bool = False,
+) -> Planting:
     """Return the planting with one more plant of a kind (botanical name) at each place, newly numbered."""
     first = next_number(planting)
     new = tuple(
-        Plant(number=first + i, species=species, at=_place(place, species), year=year, support=support)
+        Plant(
+            number=first + i, species=species, at=_place(place, species), year=year, support=support, by_hand=by_hand
+        )
         for i, place in enumerate(at)
     )
     return _with(planting, (*planting.plants, *new))
@@ -52,14 +62,14 @@ def accept(planting: Planting, proposed: Iterable[Plant]) -> Planting:
 
 
 def cleared(planting: Planting) -> Planting:
-    """Return the planting with only its locked plants, to arrange the rest anew."""
-    return _with(planting, tuple(p for p in planting.plants if p.locked))
+    """Return the planting with only what is locked or was put by hand, to arrange the rest anew."""
+    return _with(planting, tuple(p for p in planting.plants if p.locked or p.by_hand))
 
 
 def move(planting: Planting, number: int, to: Point) -> Planting:
     """Return the planting with one plant at another place. Raises GardenError for a locked or unknown plant."""
     plant = _free(planting, number, "moved")
-    return _changed(planting, {number: attrs.evolve(plant, at=_place(to, plant.species))})
+    return _changed(planting, {number: attrs.evolve(plant, at=_place(to, plant.species), by_hand=True)})
 
 
 def swap(planting: Planting, numbers: Iterable[int] | int, species: str) -> Planting:
@@ -69,7 +79,8 @@ def swap(planting: Planting, numbers: Iterable[int] | int, species: str) -> Plan
     unknown plant.
     """
     return _changed(
-        planting, {n: attrs.evolve(_free(planting, n, "swapped"), species=species) for n in _several(numbers)}
+        planting,
+        {n: attrs.evolve(_free(planting, n, "swapped"), species=species, by_hand=True) for n in _several(numbers)},
     )
 
 
@@ -109,7 +120,7 @@ def multiply(planting: Planting, number: int, copies: int, *, spacing: float, be
             f"only {len(found)} of {copies} more {plant.species} fit {spacing:.2f} m apart beside plant {number}; "
             "ask for fewer, or a smaller spacing"
         )
-    return add(planting, plant.species, found, year=plant.year)
+    return add(planting, plant.species, found, year=plant.year, by_hand=True)
 
 
 def fill_bed(

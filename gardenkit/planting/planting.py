@@ -18,6 +18,7 @@ class Plant:
     locked: bool = False
     support: str = ""  # name of the support a climber or trained tree grows on
     note: str = ""
+    by_hand: bool = False  # put there by the designer's own hand: no proposal moves it
 
 
 @attrs.frozen(kw_only=True)
@@ -30,13 +31,15 @@ class Price:
 
 @attrs.frozen(kw_only=True)
 class Planting:
-    """All plants, and the palette: kinds accepted for the garden whether placed yet or not.
+    """All plants, and the palette: kinds accepted for the garden whether placed yet or not; ``favourites`` are kinds of
+    it that every new palette keeps.
 
     ``last_number`` is the highest plant number ever given, so that no number is used again after a plant is removed.
     """
 
     plants: tuple[Plant, ...] = ()
     palette: tuple[str, ...] = ()
+    favourites: tuple[str, ...] = ()
     prices: tuple[Price, ...] = ()
     first_year: int = 2026
     last_number: int = 0

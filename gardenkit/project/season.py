@@ -1,6 +1,7 @@
 """The plants as they stand in one month of one year: how big, what colour, in flower or bare."""
 
-from calendar import monthrange
+import re
+from calendar import month_abbr, month_name, monthrange
 from collections.abc import Iterable
 from functools import lru_cache
 from pathlib import Path
@@ -16,6 +17,8 @@ from gardenkit.planting.species import Species
 from gardenkit.project import Project
 from gardenkit.site.climate import Climate
 from gardenkit.site.site import Place, Site
+
+_MONTH_WORD = re.compile(r"\b(" + "|".join([*month_name[1:], *month_abbr[1:]]) + r")\b")
 
 
 @attrs.frozen(kw_only=True)
@@ -69,6 +72,18 @@ def northern_month(site: Site, month: int) -> int:
 def local_months(site: Site, months: Iterable[int]) -> tuple[int, ...]:
     """Return months of the catalogue's (northern) year as months of this garden's year."""
     return tuple(northern_month(site, month) for month in months)  # six months either way is the same turn
+
+
+def local_month_words(site: Site, text: str) -> str:
+    """Return a text about the catalogue's (northern) year with its month names turned to this garden's year."""
+    if site.place.latitude >= 0:
+        return text
+    return _MONTH_WORD.sub(lambda found: _turned_month(found[0]), text)
+
+
+def _turned_month(word: str) -> str:
+    names = month_name if word in month_name[1:] else month_abbr
+    return names[(list(names).index(word) + 5) % 12 + 1]
 
 
 def spring_shift(site: Site) -> float:

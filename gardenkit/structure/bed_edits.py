@@ -11,9 +11,11 @@ from gardenkit.structure.beds import BedShape
 
 CORNERS = 16  # most corners a drawn bed begins with; more cannot be dragged apart. House value.
 TOUCH = Figure(0.05, "m", f"beds this near to each other count as touching; {HOUSE}")
+RUN_ON = 2.0  # m a dividing line runs on over a path at most. House value.
+TOGETHER = 0.4  # m: corners nearer to each other are one. House value.
 BEYOND = 0.3  # m the ends of a new dividing line stand outside the bed, to be taken hold of. House value.
 LOOSE = 0.3  # m a drawn bed reaches into the path or wall beside it. House value.
-TOLERANCES = (0.02, 0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 0.4)  # m, tried in turn until the corners are few enough
+TOLERANCES = (0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 0.4)  # m, tried in turn until the corners are few enough
 
 
 def corners_of(region: Region, *, others: Iterable[Region] = (), most: int = CORNERS) -> Outline:
@@ -43,7 +45,23 @@ def _few(whole: Region, most: int) -> Outline:
             break
         simple = plane.pieces(plane.simplified(plane.pieces(whole)[0], tolerance))
         found = plane.corners(simple[0]) if simple else found
-    return plane.outline(((round(x, 3), round(y, 3)) for x, y in found), where="the bed")
+    return plane.outline(((round(x, 3), round(y, 3)) for x, y in _thinned(found)), where="the bed")
+
+
+def _thinned(corners: Outline) -> Outline:
+    """Return an outline without corners that crowd another, as long as that hardly changes its ground."""
+    kept = list(corners)
+    whole = plane.area(plane.region(corners))
+    i = 0
+    while i < len(kept) and len(kept) > 4:
+        left = [*kept[:i], *kept[i + 1 :]]
+        close = min(math.dist(kept[i], kept[i - 1]), math.dist(kept[i], kept[(i + 1) % len(kept)])) < TOGETHER
+        shape = plane.region(left)
+        if close and shape.is_valid and abs(plane.area(shape) - whole) < 0.006 * whole:
+            kept = left
+        else:
+            i += 1
+    return tuple(kept)
 
 
 def crossing_line(bed: BedShape) -> Line:
@@ -64,12 +82,21 @@ def crossing_line(bed: BedShape) -> Line:
     return ((round(start[0], 3), round(start[1], 3)), (round(end[0], 3), round(end[1], 3)))
 
 
-def dividing_cut(region: Region, line: Line) -> Line:
-    """Return a line shortened to the region it is to split, so that no bed beyond is cut. Raises GardenError."""
+def dividing_cut(region: Region, line: Line, *, others: Iterable[Region] = ()) -> Line:
+    """Return the line that splits a region, running on over path or lawn but not into the ``others``, its neighbours.
+
+    So it still parts the two beds when a slider moves the path beside them. Raises GardenError for a line beside it.
+    """
     within = plane.corners_of_line(plane.common_line(region, line))
     if len(within) < 2 or math.dist(*within) < TOUCH:
         raise GardenError("the line does not lie across the bed; drag its two ends to either side of it")
-    return tuple((round(x, 4), round(y, 4)) for x, y in within)
+    way = plane.heading(*within)
+    long = (plane.towards(within[0], way + 180, RUN_ON), plane.towards(within[1], way, RUN_ON))
+    free = plane.difference(plane.grown(plane.line(long), 0.01, round_ends=False), plane.union(others))
+    middle = ((within[0][0] + within[1][0]) / 2, (within[0][1] + within[1][1]) / 2)
+    strip = next((p for p in plane.pieces(free) if plane.contains(p, middle)), None)
+    run = plane.corners_of_line(plane.common_line(strip, long)) if strip is not None else within
+    return tuple((round(x, 4), round(y, 4)) for x, y in run)
 
 
 def cut_in_two(region: Region, line: Line) -> tuple[Region, Region]:

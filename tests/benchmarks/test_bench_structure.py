@@ -4,14 +4,20 @@ import math
 import statistics
 import time
 
+import attrs
 import numpy as np
 import pytest
 
 from gardenkit.geometry import plane
+from gardenkit.project import Project, views
+from gardenkit.project.layout import layout
+from gardenkit.project.layout import obstacles as obstacles_of
+from gardenkit.site import site as sites
+from gardenkit.site.site import Building, ExistingTree, Fence, Opening, Site, SpotHeight
 from gardenkit.structure.beds import divided
 from gardenkit.structure.route import route
 from gardenkit.structure.stones import lay
-from gardenkit.structure.structure import Path, Structure
+from gardenkit.structure.structure import Patch, Path, Seat, StoneChoice, Structure, Support
 
 REPEATS = 15
 PLOT = plane.region([(0, 0), (12, 0), (12.2, 20), (0, 20)])
@@ -92,3 +98,85 @@ def test_a_path_twice_as_long_takes_at_most_two_and_a_half_times_as_long():
         return min(times)
 
     assert least(40.0) < 2.5 * least(20.0)
+
+
+# ---- the whole structure, as one move of a slider works it out
+
+
+def whole_garden(surface="stepping stones"):
+    """A plot of 12 by 20 m with a house, spot heights, trees, a lawn, an arch, a seat and one path of about 20 m."""
+    house = Building(name="house", outline=((1, 17), (8, 17), (8, 20), (1, 20)))
+    site = Site(
+        boundary=((0, 0), (12, 0), (12.2, 20), (0, 20)), buildings=(house,),
+        openings=(Opening(name="gate", kind="gate", start=(8.5, 0), end=(9.7, 0)),
+                  Opening(name="door", kind="door", start=(2, 17), end=(3, 17), on="house")),
+        fences=(Fence(name="fence", line=((0, 0), (0, 20))),),
+        trees=tuple(ExistingTree(name=f"tree {i}", at=at, height=6, spread=4) for i, at in enumerate([(2, 3), (9.5, 8), (10, 14)])),
+        heights=tuple(SpotHeight(at=(x, y), height=0.02 * x + 0.01 * y) for x in (0.5, 6, 11.5) for y in (0.5, 6, 12, 16.5)),
+    )  # fmt: skip
+    path = Path(name="walk", start="gate", end="door", bend=0.5, surface=surface)
+    lawn = Patch(name="lawn", kind="lawn", outline=((3, 8), (6, 8), (6, 12), (3, 12)))
+    arch = Support(name="arch", kind="arch", line=((8.4, 0.5), (9.9, 0.5)), height=2.4, depth=0.6)
+    bones = Structure(
+        paths=(path,), patches=(lawn,), supports=(arch,), seats=(Seat(name="bench", at=(1, 15)),), cuts=(((-1, 10), (13, 10)),)
+    )  # fmt: skip
+    return Project(name="bench", site=site, structure=bones)
+
+
+def at_bend(project, bend):
+    path = attrs.evolve(project.structure.paths[0], bend=bend)
+    return attrs.evolve(project, structure=attrs.evolve(project.structure, paths=(path,)))
+
+
+def whole(project, bend):
+    """Route, stones, gaps, beds, areas, findings, isovist and the share of the path seen; return seconds and layout."""
+    moved = at_bend(project, bend)
+    begin = time.process_time()
+    worked = layout(moved)
+    eye = views.eye_at(moved, "gate")
+    seen, part = views.look(moved, eye), views.path_seen(moved, worked, "walk", eye)
+    took = time.process_time() - begin
+    assert worked.findings and worked.beds and seen.measures.area > 0 and 0 < part.share <= 1
+    return took, worked
+
+
+def stages_alone(project, bend):
+    """The same path by the domain functions alone: route, stones with gap check, beds with round places."""
+    moved, site = at_bend(project, bend), project.site
+    path, ground, blocks = moved.structure.paths[0], sites.ground(site), obstacles_of(site)
+    begin = time.process_time()
+    made = route((9.1, 0), (2.5, 17), ground, blocks, path)
+    laid = lay(made, path)
+    shared = divided(ground, [made.region, plane.region(project.structure.patches[0].outline), blocks], project.structure)
+    took = time.process_time() - begin
+    assert made.length and shared.beds and (laid.gaps or path.surface == "gravel")
+    return took
+
+
+@pytest.mark.benchmark
+@pytest.mark.parametrize(("surface", "target"), [("stepping stones", 20.0), ("flagstones", 50.0)])
+def test_findings_and_views_cost_less_than_two_thirds_of_route_stones_and_beds(surface, target, record_property):
+    project = whole_garden(surface)
+    whole(project, 0.111), stages_alone(project, 0.111)
+    full, alone, length = [], [], 0.0
+    for i in range(REPEATS):
+        took, worked = whole(project, 0.2 + 0.031 * i)
+        full.append(1000 * took)
+        alone.append(1000 * stages_alone(project, 0.2013 + 0.031 * i))
+        length = worked.routes["walk"].length
+    print(
+        f"\n{surface}, path {length:.1f} m: whole recompute median {statistics.median(full):.1f} ms (least {min(full):.1f}, "
+        f"target {target:.0f}), route + stones + beds alone {statistics.median(alone):.1f} ms (least {min(alone):.1f})"
+    )
+    record_property("milliseconds", statistics.median(full))
+    assert min(full) < 1.67 * min(alone)
+
+
+@pytest.mark.benchmark
+def test_moving_a_stone_slider_does_not_route_the_path_again(record_property):
+    project = whole_garden()
+    worked = layout(project)
+    narrow = attrs.evolve(project.structure.paths[0], stones=StoneChoice(gap_high=0.25))
+    again = layout(attrs.evolve(project, structure=attrs.evolve(project.structure, paths=(narrow,))))
+    assert again.routes["walk"] is worked.routes["walk"]
+    assert again.layings["walk"].stones != worked.layings["walk"].stones

@@ -150,3 +150,90 @@ def add_echo(notebook) -> None:
     page.keyboard.press("Shift+Enter")
     page.wait_for_selector(".gk-slider-echo .noUi-handle", timeout=30_000)
     page.wait_for_timeout(500)
+
+
+def handles_named(notebook, prefix: str) -> list:
+    """The handles on any plan of the page whose id begins so: [id, x and y on the plan in metres]."""
+    return notebook.page.evaluate(
+        """(prefix) => { for (const doc of window.Bokeh.documents) for (const model of doc._all_models.values())
+           if (model.type === 'ColumnDataSource' && model.name === 'handles') {
+             const ids = Array.from(model.data.id);
+             if (ids.some(id => String(id).startsWith(prefix)))
+               return ids.map((id, i) => [id, model.data.x[i], model.data.y[i]]).filter(h => h[0].startsWith(prefix)) }
+           return [] }""",
+        prefix,
+    )
+
+
+def drag_handle(notebook, name: str, by: tuple[int, int]) -> None:
+    """Drag the handle of that id, on whichever plan it is, by so many pixels."""
+    where = """([name, scroll]) => { for (const doc of window.Bokeh.documents) {
+           const models = [...doc._all_models.values()];
+           const source = models.find(m => m.type === 'ColumnDataSource' && m.name === 'handles');
+           const index = source ? Array.from(source.data.id).indexOf(name) : -1;
+           if (index < 0) continue;
+           const view = window.Bokeh.index.find_one(models.find(m => m.type === 'Figure'));
+           const box = view.canvas_view.el.getBoundingClientRect();
+           const y = view.frame.y_scale.compute(source.data.y[index]);
+           if (scroll) { const pane = document.querySelector('.jp-WindowedPanel-outer');
+             pane.scrollTop += box.top + y - 500; }
+           return [box.left + view.frame.x_scale.compute(source.data.x[index]), box.top + y] } return null }"""
+    assert notebook.page.evaluate(where, [name, True]), f"no handle {name} on the page"
+    notebook.page.wait_for_timeout(800)
+    x, y = notebook.page.evaluate(where, [name, False])
+    notebook.page.mouse.move(x, y)
+    notebook.page.mouse.down()
+    notebook.page.mouse.move(x + by[0] / 2, y + by[1] / 2, steps=4)
+    notebook.page.mouse.move(x + by[0], y + by[1], steps=4)
+    notebook.page.mouse.up()
+
+
+def choose(notebook, name: str, words: str) -> None:
+    box = notebook.page.locator(f".gk-choice-{name} select").first
+    box.scroll_into_view_if_needed()
+    box.select_option(label=words)
+
+
+def test_dragging_a_stone_saves_it_and_it_stays_when_the_path_is_widened(open_notebook, lab) -> None:
+    notebook = open_notebook("04_structure")
+    notebook.run_all()
+    notebook.page.wait_for_selector(".gk-slider-bend .noUi-handle")
+    wait_until(lambda: notebook.column("handles", "x"))
+    choose(notebook, "drag", "stones")
+    wait_until(lambda: handles_named(notebook, "stone:"))
+    drag_handle(notebook, "stone:6", (7, 4))
+    held = wait_until(lambda: saved(lab.garden)["structure"]["paths"][0]["held_stones"])
+    assert [stone["number"] for stone in held] == [6]
+    nudge(notebook, "width", times=4)
+    wait_until(lambda: saved(lab.garden)["structure"]["paths"][0]["width"] > 1.0668)  # 42 in as saved in the example
+    there = wait_until(lambda: [h for h in handles_named(notebook, "stone:") if h[0] == "stone:6"])
+    assert saved(lab.garden)["structure"]["paths"][0]["held_stones"] == held
+    assert [round(v, 3) for v in there[0][1:]] == [round(v, 3) for v in held[0]["at"]]
+    assert "made a mistake" not in notebook.text()
+
+
+def test_dragging_a_bed_corner_saves_the_bed_and_undo_takes_it_back(open_notebook, lab) -> None:
+    notebook = open_notebook("04_structure")
+    notebook.run_all()
+    notebook.page.wait_for_selector(".gk-choice-which-bed select", timeout=30_000)
+    choose(notebook, "which-bed", "Corner bed")
+    draw = notebook.page.locator(".gk-button-draw-bed").first
+    draw.scroll_into_view_if_needed()
+    draw.click()
+
+    def outline() -> list:
+        return next(b for b in saved(lab.garden)["structure"]["beds"] if b["name"] == "Corner bed")["outline"]
+
+    before = wait_until(outline)
+    corners = wait_until(lambda: handles_named(notebook, "corner:"))
+    inner = min(corners, key=lambda h: h[1])[0]  # the one furthest from the street, well inside the picture
+    drag_handle(notebook, inner, (18, 9))
+    after = wait_until(lambda: outline() != before and outline())
+    moved = [i for i, (a, b) in enumerate(zip(before, after, strict=True)) if a != b]
+    assert len(after) == len(before) and moved == [int(inner.partition(":")[2])]
+    undo = notebook.page.locator(".gk-button-undo").nth(2)
+    undo.scroll_into_view_if_needed()
+    undo.click()
+    wait_until(lambda: outline() == before)
+    assert "made a mistake" not in notebook.text()
+    assert notebook.errors == []

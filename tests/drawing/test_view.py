@@ -17,7 +17,6 @@ from gardenkit.drawing.view_camera import Camera
 from gardenkit.drawing.view_ground import stage
 from gardenkit.drawing.view_order import Piece, Stander, Upright, far_to_near
 from gardenkit.drawing.view_plants import plant_part
-from gardenkit.drawing.view_roof import convex_parts
 from gardenkit.drawing.view_standing import Grown
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
@@ -449,7 +448,7 @@ def test_what_cannot_be_is_refused_in_words(what: dict[str, float], words: str) 
 
 
 def test_an_l_shaped_house_is_cut_into_its_two_broadest_parts() -> None:
-    parts = convex_parts(((0.0, 0.0), (5.0, 0.0), (5.0, 2.0), (8.0, 2.0), (8.0, 7.0), (0.0, 7.0)))
+    parts = plane.convex_parts(((0.0, 0.0), (5.0, 0.0), (5.0, 2.0), (8.0, 2.0), (8.0, 7.0), (0.0, 7.0)))
     assert sorted(plane.area(plane.region(p)) for p in parts) == pytest.approx([15.0, 35.0], abs=1e-3)
 
 

@@ -232,6 +232,18 @@ def test_a_bed_split_with_a_line_gives_two_that_make_up_the_old_one(garden: Sess
     assert bed(garden, "Corner bed").area == pytest.approx(old, abs=1e-9)
 
 
+def test_two_halves_of_a_split_bed_stay_two_while_the_path_moves(garden: Session) -> None:
+    page, live = BedsPage(garden), StructurePage(garden)
+    page.choose("Side bed")
+    page.start_split()
+    page.cut_here()
+    live.choose("garden walk")
+    for bend in (0.2, 0.45, 0.75):
+        live.set(bend=bend)
+        assert {"Side bed", "Side bed 2"} <= {b.name for b in layout(garden.project).beds}
+        assert everything(garden) == pytest.approx(plane.area(layout(garden.project).ground), abs=1e-6)
+
+
 def test_a_line_that_misses_the_bed_splits_nothing(garden: Session) -> None:
     page, before = BedsPage(garden), garden.project
     page.choose("Door bed")
@@ -275,15 +287,17 @@ def test_a_dragged_corner_moves_a_new_one_comes_and_one_on_its_neighbour_goes(ga
     page.draw_corners()
     outline = next(b for b in garden.project.structure.beds if b.name == "Corner bed").outline
     ids = {h.id: h.at for h in page.handles}
-    assert len(ids) == 2 * len(outline)
+    assert sum(name.startswith("corner:") for name in ids) == len(outline)
 
     def corners():
         return next(b for b in garden.project.structure.beds if b.name == "Corner bed").outline
 
-    x, y = ids["between:0"]
-    page.drop("between:0", (x + 0.05, y + 0.05))
+    between = next(name for name in ids if name.startswith("between:"))
+    after = int(between.partition(":")[2])
+    x, y = ids[between]
+    page.drop(between, (x + 0.05, y + 0.05))
     assert len(corners()) == len(outline) + 1
-    page.drop("corner:1", corners()[2])
+    page.drop(f"corner:{after + 1}", corners()[after])
     assert len(corners()) == len(outline)
     page.follow()
     assert corners() == ()

@@ -1,5 +1,6 @@
 """Beds named, split, joined and drawn by their corners, lawns and patios put down, and the measures of each."""
 
+import math
 from typing import Any
 
 import attrs
@@ -41,6 +42,7 @@ PATCHES = ("lawn", "patio", "gravel", "pond", "shed base")
 DRAGS = ("corners of the bed", "lawn and patio", "dividing lines")
 MOST_CORNERS = 14  # a patch with more is moved whole, until its outline is made simpler. House value.
 TOGETHER = 0.15  # m: a corner dragged this near to its neighbour is taken out. House value.
+ROOM_BETWEEN = 0.6  # m: a shorter side has no handle to add a corner. House value.
 NARROW = 0.9  # m: a place narrower than this suits upright growers only. House value.
 SMALL_TREE = 2.4  # m: a crown this wide is a small tree's. House value.
 
@@ -244,7 +246,7 @@ class BedsPage(BonesPage):
         if not self.cut:
             raise GardenError("there is no line yet; press Split it first and drag its ends")
         shape, record = self._shape(), self._record()
-        line = dividing_cut(shape.region, self.cut)
+        line = dividing_cut(shape.region, self.cut, others=self._others())
         halves = cut_in_two(shape.region, line)
         own = 0 if plane.contains(halves[0], record.at) else 1
         name = free_name(f"{shape.name} 2", [b.name for b in self.layout().beds])
@@ -371,10 +373,11 @@ class BedsPage(BonesPage):
             bed = next((b for b in self.structure.beds if b.name == self.bed_name), None)
             outline = bed.outline if bed is not None else ()
             found += [Handle(id=f"corner:{i}", kind="path", at=p, tip="corner") for i, p in enumerate(outline)]
-            found += [
-                Handle(id=f"between:{i}", kind="stone", at=((a[0] + b[0]) / 2, (a[1] + b[1]) / 2), tip="drag to add a corner")
-                for i, (a, b) in enumerate(zip(outline, (*outline[1:], outline[:1][0]), strict=True))
-            ] if outline else []  # fmt: skip
+            for i, a in enumerate(outline):
+                b = outline[(i + 1) % len(outline)]
+                if math.dist(a, b) > ROOM_BETWEEN:
+                    middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+                    found.append(Handle(id=f"between:{i}", kind="stone", at=middle, tip="drag to add a corner"))
         return found
 
     def _tables(self) -> str:
@@ -390,10 +393,10 @@ class BedsPage(BonesPage):
                 f"{m.sun[0]:.1f} to {m.sun[1]:.1f} h" if m.sun else "not worked out", m.soil,
                 f"a crown {show_length(tree, units)} across" if tree >= SMALL_TREE else "shrubs",
             ))  # fmt: skip
-        heads: tuple[str, ...] = ("bed", "area", "round it", "edging", "depth across", "furthest reach", "slope", "sun, April to September",
-                 "soil", "room for")  # fmt: skip
-        if self.project.site.place.latitude < 0:
-            heads = tuple(h.replace("April to September", "October to March") for h in heads)
+        season = "April to September" if self.project.site.place.latitude >= 0 else "October to March"
+        heads = (
+            "bed", "area", "round it", "edging", "depth across", "furthest reach", "slope", f"sun, {season}", "soil", "room for"
+        )  # fmt: skip
         patches = [
             (p.name, p.kind, show_area(plane.area(r), units), show_length(plane.perimeter(r), units),
              f"about {int(plane.area(r) / area_for_people(1))}" if p.kind == "patio" else "")

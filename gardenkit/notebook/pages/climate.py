@@ -1,4 +1,4 @@
-"""The climate: hardiness zone, frost dates, heat, the year's weather, and the water each bed will ask for month by month."""
+"""The climate: hardiness zone, frost dates, heat, the year's weather, and the water each bed will ask for."""
 
 import datetime as dt
 import re
@@ -16,7 +16,7 @@ from gardenkit.notebook import controls
 from gardenkit.notebook.page import Page, escaped
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.forms import Entry, Form
-from gardenkit.notebook.pages.ground import degrees
+from gardenkit.notebook.pages.place import degrees
 from gardenkit.project.layout import layout
 from gardenkit.site.climate import Climate, Months, climate_findings, climate_of
 from gardenkit.site.frost import FROST_THRESHOLDS, growing_season_days
@@ -47,8 +47,10 @@ PICTURE_PX = 640
 INCH_MM = INCH * 1000
 DATE_HINT = "04-15"
 WEATHER_UNITS: tuple[tuple[str, Units], ...] = (
-    ("°C and mm", "metric"), ("°F and inches", "us"), ("tenths of °C and of mm", "ghcn_tenths"),
-)  # fmt: skip
+    ("°C and mm", "metric"),
+    ("°F and inches", "us"),
+    ("tenths of °C and of mm", "ghcn_tenths"),
+)
 YEAR_KINDS = (("calendar years", "calendar"), ("winters, by their first year", "winter"))
 ZONE_ENTRIES = (
     Entry(key="zone", words="USDA hardiness zone", hint="6a"),
@@ -68,9 +70,13 @@ STATION_ENTRIES = (
     Entry(key="first_frost", words="its mean first frost", hint="10-20"),
 )
 MONTH_WORDS = {
-    "tmin": "Mean lowest of the day", "tmax": "Mean highest of the day", "rain": "Rain a month", "humidity": "Humidity, percent",
-    "sunshine": "Hours of sunshine a day", "wind": "Wind, m/s at 2 m",
-}  # fmt: skip
+    "tmin": "Mean lowest of the day",
+    "tmax": "Mean highest of the day",
+    "rain": "Rain a month",
+    "humidity": "Humidity, percent",
+    "sunshine": "Hours of sunshine a day",
+    "wind": "Wind, m/s at 2 m",
+}
 
 
 class ClimatePage(Page):
@@ -115,7 +121,7 @@ class ClimatePage(Page):
         units = {"tmin": f", {temperature}", "tmax": f", {temperature}", "rain": f", {rain}"}
         self.months = Form(
             [
-                Entry(key=k, words=v + units.get(k, ""), hint="12 numbers, January first")
+                Entry(key=k, words=v + units.get(k, ""), hint="12 numbers, January first", rows=2)
                 for k, v in MONTH_WORDS.items()
             ],
             name="months",
@@ -139,9 +145,14 @@ class ClimatePage(Page):
         climate = self.project.site.climate
         self.zone.show({"zone": climate.zone or "", "source": climate.zone_source})
         heat = "" if climate.heat_days is None else f"{climate.heat_days:g}"
-        self.frost.show({
-            "last_frost": climate.last_frost or "", "first_frost": climate.first_frost or "", "frost_source": climate.frost_source, "heat_days": heat,
-        })  # fmt: skip
+        self.frost.show(
+            {
+                "last_frost": climate.last_frost or "",
+                "first_frost": climate.first_frost or "",
+                "frost_source": climate.frost_source,
+                "heat_days": heat,
+            }
+        )
         self.months.show(self._month_texts(climate))
         self.facts.value = controls.table_html(("the climate", ""), self.facts_rows())
         self._show_year()
@@ -207,9 +218,12 @@ class ClimatePage(Page):
         texts = self.frost.texts()
         heat = forms.number_or_none(texts["heat_days"], "heat days a year", low=0, high=366)
         self._set_climate(
-            "frost dates", last_frost=texts["last_frost"] or None, first_frost=texts["first_frost"] or None, frost_source=texts["frost_source"],
+            "frost dates",
+            last_frost=texts["last_frost"] or None,
+            first_frost=texts["first_frost"] or None,
+            frost_source=texts["frost_source"],
             heat_days=heat,
-        )  # fmt: skip
+        )
 
     def _take_text(self, content: bytes, name: str) -> None:
         try:
@@ -238,25 +252,38 @@ class ClimatePage(Page):
         if self._set_climate("daily weather", **new):
             self._fill_minima(weather)
             self.message.say(
-                f"read {len(weather):,} days of {found.weather_source}; the lowest readings of its years stand under the hardiness zone"
+                f"read {len(weather):,} days of {found.weather_source}; the lowest readings of its "
+                "years stand under the hardiness zone"
             )
 
     def _shift(self) -> None:
         texts, place = self.station.texts(), self._place()
         station = (
-            degrees(texts["latitude"], "latitude", 90), degrees(texts["longitude"], "longitude", 180),
-            length(texts["elevation"] or "0", bare=forms.bare_unit(self.project.units), where="the station's height", signed=True),
-        )  # fmt: skip
+            degrees(texts["latitude"], "latitude", 90),
+            degrees(texts["longitude"], "longitude", 180),
+            length(
+                texts["elevation"] or "0",
+                bare=forms.bare_unit(self.project.units),
+                where="the station's height",
+                signed=True,
+            ),
+        )
         here = (place.latitude, place.longitude, place.elevation)
         dates = Climate(last_frost=texts["last_frost"], first_frost=texts["first_frost"])
         if dates.last_frost is None or dates.first_frost is None:
             raise GardenError("give both of the station's frost dates, as month and day like 04-15")
         spring = hopkins_between(station, here, season="spring")
         autumn = hopkins_between(station, here, season="autumn")
-        source = f"{HOPKINS}: station's dates moved by {spring:+.0f} days in spring, {autumn:+.0f} in autumn; a rule of thumb"
+        source = (
+            f"{HOPKINS}: station's dates moved by {spring:+.0f} days in spring, {autumn:+.0f} "
+            "in autumn; a rule of thumb"
+        )
         if self._set_climate(
-            "frost dates by rule of thumb", last_frost=moved(dates.last_frost, spring), first_frost=moved(dates.first_frost, autumn), frost_source=source,
-        ):  # fmt: skip
+            "frost dates by rule of thumb",
+            last_frost=moved(dates.last_frost, spring),
+            first_frost=moved(dates.first_frost, autumn),
+            frost_source=source,
+        ):
             self.message.say(
                 f"spring comes {abs(spring):.0f} days {'later' if spring >= 0 else 'earlier'} here than at the station"
             )
@@ -280,7 +307,7 @@ class ClimatePage(Page):
     # --- what follows -------------------------------------------------------------------------------------------
 
     def reference(self) -> ReferenceWater | None:
-        """Return reference evapotranspiration by the best method the data allow, None while temperatures are missing."""
+        """Return reference evapotranspiration by the best method the data allow, None without temperatures."""
         climate, place = self.project.site.climate, self.project.site.place
         if climate.tmin is None or climate.tmax is None or place == Place():
             return None
@@ -298,11 +325,19 @@ class ClimatePage(Page):
         rain = self.project.site.climate.rain
         units = self.project.units
         return [
-            (name, show_area(area, units), water_need(
-                found.mm_a_day, area=area, factor=float(factor), rain_mm=rain, rain_method=self.rain_method.bar.value,
-            ))
+            (
+                name,
+                show_area(area, units),
+                water_need(
+                    found.mm_a_day,
+                    area=area,
+                    factor=float(factor),
+                    rain_mm=rain,
+                    rain_method=self.rain_method.bar.value,
+                ),
+            )
             for name, area in beds
-        ]  # fmt: skip
+        ]
 
     def facts_rows(self) -> list[tuple[str, str]]:
         """Return what is known of the climate."""
@@ -354,21 +389,44 @@ class ClimatePage(Page):
             return controls.button(text, pressed, name=name, width="96%")
 
         return [
-            ("Hardiness zone", [
-                self.zone, wide("Set the zone", self.set_zone, "zone"), self.minima, self.scale, self.period, self.kind,
-                wide("Work the zone out", self.zone_from_minima, "minima"),
-            ]),
+            (
+                "Hardiness zone",
+                [
+                    self.zone,
+                    wide("Set the zone", self.set_zone, "zone"),
+                    self.minima,
+                    self.scale,
+                    self.period,
+                    self.kind,
+                    wide("Work the zone out", self.zone_from_minima, "minima"),
+                ],
+            ),
             ("Frost and heat", [self.frost, wide("Set these", self.set_frost, "frost")]),
-            ("Daily weather", [
-                self.upload, self.daily, self.daily_units, self.daily_place, self.threshold, wide("Read the weather", self.read_daily, "daily"),
-            ]),
-            ("From a station with known dates", [
-                controls.label("A rule of thumb for North America: 4 days later for each degree north, 5 degrees east, 400 ft up."),
-                self.station, wide("Move its dates to this place", self.shift, "shift"),
-            ]),
+            (
+                "Daily weather",
+                [
+                    self.upload,
+                    self.daily,
+                    self.daily_units,
+                    self.daily_place,
+                    self.threshold,
+                    wide("Read the weather", self.read_daily, "daily"),
+                ],
+            ),
+            (
+                "From a station with known dates",
+                [
+                    controls.label(
+                        "A rule of thumb for North America: 4 days later for each degree north, 5 "
+                        "degrees east, 400 ft up."
+                    ),
+                    self.station,
+                    wide("Move its dates to this place", self.shift, "shift"),
+                ],
+            ),
             ("Month by month", [self.months, wide("Set the months", self.set_months, "months")]),
             ("Water for the beds", [self.family, self.planting, self.rain_method]),
-        ]  # fmt: skip
+        ]
 
     def _again(self, _: Any) -> None:
         self.attempt(self._show_need)
@@ -419,21 +477,31 @@ class ClimatePage(Page):
         climate, found = self.project.site.climate, self.reference()
         imperial = self.project.units == "imperial"
         rows = []
-        for key, words in (("tmin", "lowest of the day, " + ("°F" if imperial else "°C")), ("tmax", "highest of the day, " + ("°F" if imperial else "°C")),
-                           ("humidity", "humidity, %"), ("sunshine", "sunshine, hours a day"), ("wind", "wind, m/s")):  # fmt: skip
+        for key, words in (
+            ("tmin", "lowest of the day, " + ("°F" if imperial else "°C")),
+            ("tmax", "highest of the day, " + ("°F" if imperial else "°C")),
+            ("humidity", "humidity, %"),
+            ("sunshine", "sunshine, hours a day"),
+            ("wind", "wind, m/s"),
+        ):
             values = getattr(climate, key)
             if values is not None:
                 rows.append((words, *(round(v, _decimals(key, self.project.units)) for v in self._shown(key, values))))
         if found is not None:
-            rows.append(("reference evapotranspiration, " + ("in" if imperial else "mm") + " a day",
-                         *(round(v / INCH_MM, 2) if imperial else round(v, 1) for v in found.mm_a_day)))  # fmt: skip
+            rows.append(
+                (
+                    "reference evapotranspiration, " + ("in" if imperial else "mm") + " a day",
+                    *(round(v / INCH_MM, 2) if imperial else round(v, 1) for v in found.mm_a_day),
+                )
+            )
         self.table.value = controls.table_html(("month by month", *style.MONTHS), rows) if rows else ""
 
     def _show_need(self) -> None:
         rows = self.need_rows()
         if not rows:
             self.need.value = controls.label(
-                "The water a bed asks for is worked out once the place and monthly temperatures are known and a bed is drawn."
+                "The water a bed asks for is worked out once the place and monthly temperatures are "
+                "known and a bed is drawn."
             ).value
             return
         imperial = self.project.units == "imperial"
@@ -441,7 +509,10 @@ class ClimatePage(Page):
         shown = [(name, area, *(round(gallons(v) if imperial else v) for v in litres)) for name, area, litres in rows]
         heads = (f"from the hose, {'US gallons' if imperial else 'litres'} a month", "area", *style.MONTHS)
         rain = RAIN_METHODS[self.rain_method.bar.value][1]
-        note = f"{self.planting.bar.value}: {float(factor):g} of reference evapotranspiration ({factor.source}); rain by {rain}. Mean rain hides dry spells."
+        note = (
+            f"{self.planting.bar.value}: {float(factor):g} of reference evapotranspiration "
+            f"({factor.source}); rain: {rain}. Mean rain hides dry spells."
+        )
         if not any(sum(litres) for *_, litres in rows):
             note = f"By these settings a year of mean rain covers all that the beds ask for. {note}"
         self.need.value = controls.table_html(heads, shown) + f'<div class="gk-label">{escaped(note)}</div>'
@@ -451,8 +522,11 @@ class ClimatePage(Page):
         found = self.reference()
         imperial = self.project.units == "imperial"
         return rain_and_air(
-            self.project.site.climate.rain, found.mm_a_month if found else None, unit="inches" if imperial else "mm", per=INCH_MM if imperial else 1.0,
-        )  # fmt: skip
+            self.project.site.climate.rain,
+            found.mm_a_month if found else None,
+            unit="inches" if imperial else "mm",
+            per=INCH_MM if imperial else 1.0,
+        )
 
     def summary(self) -> str:
         """Return the climate in words."""
@@ -465,7 +539,9 @@ def page(session: Any) -> ClimatePage:
 
 
 def read_minima(text: str, *, fahrenheit: bool) -> dict[int, float]:
-    """Return the lowest temperature (degrees C) of each year from lines of year and reading; raises GardenError naming the line."""
+    """Return the lowest temperature (degrees C) of each year from lines of year and reading; raises GardenError naming
+    the line.
+    """
     found: dict[int, float] = {}
     for number, line in enumerate(text.splitlines(), 1):
         cells = [c for c in re.split(r"[,;\t ]+", line.strip()) if c]

@@ -48,7 +48,7 @@ class Form(w.VBox):
             self.boxes[key].show(text)
 
     def show(self, texts: Mapping[str, str], *, again: bool = False) -> None:
-        """Show the texts of a record; fields whose record has not changed keep what is being typed, unless ``again``."""
+        """Show a record's texts; fields whose record has not changed keep what is being typed, unless ``again``."""
         for key, text in texts.items():
             if again or self.shown.get(key) != text:
                 self.boxes[key].show(text)
@@ -142,7 +142,7 @@ def point(text: str, units: System, where: str) -> Point:
 
 
 def points(text: str, units: System, where: str, *, known: Sequence[Point] = ()) -> tuple[Point, ...]:
-    """Return plan points, one a line or with semicolons between; a text that shows a ``known`` point gives it exactly."""
+    """Return plan points, one a line or with semicolons between; a text showing a ``known`` point gives it exactly."""
     exact = {show_point(p, units): p for p in known}
     pieces = [piece.strip() for piece in re.split(r"[;\n]", text) if piece.strip()]
     if not pieces:
@@ -151,7 +151,9 @@ def points(text: str, units: System, where: str, *, known: Sequence[Point] = ())
 
 
 def outline(text: str, units: System, where: str, *, known: Sequence[Point] = ()) -> Outline:
-    """Return an outline typed as its corners in order, or as a rectangle ``40 x 60`` (``at 5, 20`` its lower left corner)."""
+    """Return an outline typed as its corners in order, or as a rectangle ``40 x 60`` (``at 5, 20`` its lower left
+    corner).
+    """
     rectangle = _RECTANGLE.match(text.strip())
     if rectangle is None:
         return plane.outline(points(text, units, where, known=known), where=where)

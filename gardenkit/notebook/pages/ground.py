@@ -1,11 +1,7 @@
-"""The ground as found: where on earth it lies, its boundary, the house with its doors, fences, trees, and a scan to trace over."""
+"""The ground as found: the place, its boundary, the house with its doors, fences, trees, and a scan to trace over."""
 
-import base64
 import math
-import re
 from collections.abc import Sequence
-from io import BytesIO
-from pathlib import Path
 from typing import Any
 
 import attrs
@@ -27,28 +23,22 @@ from gardenkit.notebook.board import Board
 from gardenkit.notebook.page import Page
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.forms import Entry, Form
-from gardenkit.notebook.pages.ground_kinds import KINDS, GroundKind, moved_to, with_boundary, with_record, without
+from gardenkit.notebook.pages.ground_fields import KINDS
+from gardenkit.notebook.pages.ground_kinds import GroundKind, moved_to, with_boundary, with_record, without
+from gardenkit.notebook.pages.place import PLACE_ENTRIES, degrees, place_texts, time_zone_at
+from gardenkit.notebook.pages.scan import data_url, no_picture
 from gardenkit.project import Project
 from gardenkit.site.site import Place, Site
 from gardenkit.site.sky import zone_of
 from gardenkit.site.tracing import Underlay, picture_size, underlay, underlay_by_length
 from gardenkit.storage import PICTURES_FOLDER
-from gardenkit.units import FOOT, bearing, length, show_area, show_length
+from gardenkit.units import bearing, length, show_area, show_length
 
 WIDTH_PX, MOST_HEIGHT_PX = 700, 800
-PICTURE_PX = 1400  # most pixels of a scan sent to the page. House value.
 WASH = 0.35  # how much of the plan's own colours is left over a scan. House value.
 BESIDE = 2.0  # m of a scan shown beyond the boundary. House value.
 SCAN_WIDTH = 20.0  # m a new scan is first laid out across. House value.
 DRAGS = ("boundary corners", "trees", "doors, windows, gates", "house corners", "the scan's A and B")
-PLACE_ENTRIES = (
-    Entry(key="name", words="Name of the place", hint="street and town"),
-    Entry(key="latitude", words="Latitude, degrees north (south: minus)", hint="42.30, or 42.30, -72.60 from a map"),
-    Entry(key="longitude", words="Longitude, degrees east (west: minus)", hint="-72.60"),
-    Entry(key="elevation", words="Height above the sea", hint="200 ft, or 60 m"),
-    Entry(key="timezone", words="Time zone (left empty it is found from the place)", hint="America/New_York"),
-    Entry(key="y_bearing", words="Up on the plan points to, degrees from north", hint="0, or N 12 E", start="0"),
-)
 SCAN_ENTRIES = (
     Entry(key="a", words="A is at: x, y on the plan", hint="0, 0"),
     Entry(key="b", words="B is at: x, y on the plan", hint="40', 0"),
@@ -91,18 +81,35 @@ class GroundPage(Page):
             "Drag on the plan", DRAGS[0], DRAGS, lambda _: self.attempt(self._redraw), name="drag"
         )
         self.clicking = controls.tick("Click the plan to put in corners", False, self.click_corners)
-        self.steps = forms.sections([
-            ("1  The place", [self.place, controls.button("Set the place", self.set_place, name="place", width="96%")]),
-            ("2  The boundary", [self.boundary, controls.button("Set the boundary", self.set_boundary, name="boundary", width="96%")]),
-            ("3  House, openings, fences, trees", [
-                self.kinds, self.which, self.fields, forms.side_by_side(self.add_button, self.change_button, self.remove_button),
-                self.message,
-            ]),
-            ("A scan to trace over", self._scan_controls()),
-        ])  # fmt: skip
+        self.steps = forms.sections(
+            [
+                (
+                    "1  The place",
+                    [self.place, controls.button("Set the place", self.set_place, name="place", width="96%")],
+                ),
+                (
+                    "2  The boundary",
+                    [
+                        self.boundary,
+                        controls.button("Set the boundary", self.set_boundary, name="boundary", width="96%"),
+                    ],
+                ),
+                (
+                    "3  House, openings, fences, trees",
+                    [
+                        self.kinds,
+                        self.which,
+                        self.fields,
+                        forms.side_by_side(self.add_button, self.change_button, self.remove_button),
+                        self.message,
+                    ],
+                ),
+                ("A scan to trace over", self._scan_controls()),
+            ]
+        )
         self.known, self.findings = w.HTML(), w.HTML()
         self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=MOST_HEIGHT_PX, handles=())
-        self.under = ColumnDataSource(data=_no_picture(), name="underlay")
+        self.under = ColumnDataSource(data=no_picture(), name="underlay")
         self.plan.figure.image_url(
             url="url", x="x", y="y", w="w", h="h", angle="angle", anchor="center", source=self.under, level="image"
         )
@@ -113,7 +120,7 @@ class GroundPage(Page):
     def refresh(self) -> None:
         """Show the site as it stands."""
         site, units = self.project.site, self.project.units
-        self.place.show(_place_texts(site, units))
+        self.place.show(place_texts(site, units))
         self._show_boundary()
         self._show_list()
         self.scan_marks = {} if site.underlay is None else {"A": site.underlay.plan_a, "B": site.underlay.plan_b}
@@ -142,7 +149,7 @@ class GroundPage(Page):
             latitude=degrees(texts["latitude"], "latitude", 90),
             longitude=degrees(texts["longitude"], "longitude", 180),
         )
-        if texts["elevation"] != _place_texts(self.project.site, self.project.units)["elevation"]:
+        if texts["elevation"] != place_texts(self.project.site, self.project.units)["elevation"]:
             here = attrs.evolve(
                 here, elevation=self._length(texts["elevation"] or "0", "the height above the sea", signed=True)
             )
@@ -314,7 +321,8 @@ class GroundPage(Page):
             self.drag.show(DRAGS[-1])
             self._redraw()
             self.message.say(
-                "drag A and B onto two places of the picture that you have measured, say where they are, then place the picture"
+                "drag A and B onto two places of the picture that you have measured, say where they "
+                "are, then place the picture"
             )
 
     def _place_scan(self) -> None:
@@ -334,14 +342,16 @@ class GroundPage(Page):
             raise GardenError("say where A and B are on the plan, or how far they are apart; then place the picture")
         if self._set_site("place the scan", underlay=placed):
             self.message.say(
-                f"the picture is placed: {show_length(placed.scale * 100, units)} for 100 pixels, turned {placed.turned:.1f} degrees"
+                f"the picture is placed: {show_length(placed.scale * 100, units)} for 100 pixels, "
+                f"turned {placed.turned:.1f} degrees"
             )
 
     # --- helpers ------------------------------------------------------------------------------------------------
 
     def _scan_controls(self) -> list[w.Widget]:
         hint = controls.label(
-            "Choose a picture; drag A and B on the plan onto two places in it that you know; say where they are; place the picture. "
+            "Choose a picture; drag A and B on the plan onto two places in it that you know; say "
+            "where they are; place the picture. "
             "Then tick “Click the plan” and put in corners."
         )
         buttons = forms.side_by_side(
@@ -395,7 +405,7 @@ class GroundPage(Page):
 
     def _show_scan(self) -> None:
         held = self.project.site.underlay
-        self.under.data = _no_picture() if held is None else self._picture_data(held)
+        self.under.data = no_picture() if held is None else self._picture_data(held)
 
     def _picture_data(self, held: Underlay) -> dict[str, list[Any]]:
         path = self.session.folder / PICTURES_FOLDER / held.picture
@@ -403,15 +413,19 @@ class GroundPage(Page):
             wide, high = picture_size(path)
         except GardenError as error:
             self.message.problem(f"the scan under the plan is not shown: {error}")
-            return _no_picture()
+            return no_picture()
         key = f"{held.picture}:{path.stat().st_mtime_ns}"
         if key not in self.pictures:
             self.pictures = {key: data_url(path)}
         x, y = held.to_plan((wide / 2, high / 2))  # a picture is turned about its middle
         return {
-            "url": [self.pictures[key]], "x": [x], "y": [y], "w": [wide * held.scale], "h": [high * held.scale],
+            "url": [self.pictures[key]],
+            "x": [x],
+            "y": [y],
+            "w": [wide * held.scale],
+            "h": [high * held.scale],
             "angle": [-math.radians(held.turned)],
-        }  # fmt: skip
+        }
 
     def _redraw(self) -> None:
         scene = self.scene()
@@ -486,7 +500,9 @@ class GroundPage(Page):
         site, units = self.project.site, self.project.units
         title = f"{self.project.name}: the ground as found"
         shown = None if site.underlay is None else self._shown_bounds(site, site.underlay)
-        scale = screen_scale(site, width_px=WIDTH_PX, most_height_px=MOST_HEIGHT_PX) if shown is None else _scale_of(shown)
+        scale = (
+            screen_scale(site, width_px=WIDTH_PX, most_height_px=MOST_HEIGHT_PX) if shown is None else _scale_of(shown)
+        )
         made = plan_scene(site=site, title=title, scale=scale, units=units, to_scale=False, extra=self._marks(scale))
         if shown is None:
             return made
@@ -499,7 +515,9 @@ class GroundPage(Page):
         return attrs.evolve(made, marks=(*marks, *below), bounds=whole)
 
     def _shown_bounds(self, site: Site, held: Underlay) -> Bounds:
-        """Return the ground to show over a scan: all of the scan until there is a boundary, then the plot and a little more."""
+        """Return the ground to show over a scan: all of the scan until there is a boundary, then the plot and a little
+        more.
+        """
         if site.boundary and self.drag.bar.value != DRAGS[-1]:
             return grown_bounds(plan_bounds(site, scale=1e-9), BESIDE)
         plot = [plan_bounds(site, scale=1e-9)] if site.boundary else []
@@ -557,52 +575,6 @@ def page(session: Any) -> GroundPage:
     return GroundPage(session)
 
 
-def degrees(text: str, words: str, most: float) -> float:
-    """Return degrees typed as 42.3, -72.6, ``72.6 W`` or ``42° 18' N``; raises GardenError.
-
-    >>> degrees("72° 36' W", "longitude", 180)
-    -72.6
-    """
-    shown = text.strip().replace("−", "-")
-    match = re.fullmatch(
-        r"([+-]?\d+(?:[.,]\d+)?)\s*°?\s*(?:(\d+(?:\.\d+)?)\s*['′]\s*)?(?:(\d+(?:\.\d+)?)\s*[\"″]\s*)?([NSEW]?)",
-        shown,
-        re.I,
-    )
-    if match is None:
-        raise GardenError(
-            f'cannot read "{shown}" as a {words}; type degrees like {"42.30" if most < 100 else "-72.60"}, as any map shows them'
-        )
-    value = abs(float(match[1].replace(",", "."))) + float(match[2] or 0) / 60 + float(match[3] or 0) / 3600
-    if value > most or (match[4].upper() in ("N", "S")) != (most < 100) and match[4]:
-        raise GardenError(f'"{shown}" is no {words}; it runs from -{most:g} to {most:g}')
-    return -value if shown.startswith("-") or match[4].upper() in ("S", "W") else value
-
-
-def time_zone_at(latitude: float, longitude: float) -> str:
-    """Return the IANA name of the time zone at a place, found without the network. Raises GardenError when none is known."""
-    from timezonefinder import TimezoneFinder
-
-    found = TimezoneFinder().timezone_at(lat=latitude, lng=longitude)
-    if found is None:
-        raise GardenError(
-            f"no time zone is known at latitude {latitude:g}, longitude {longitude:g}; check both, or type the zone's name"
-        )
-    return str(found)
-
-
-def data_url(path: Path) -> str:
-    """Return a picture as text that the page can show, made smaller when it is large."""
-    from PIL import Image
-
-    with Image.open(path) as opened:
-        small = opened.convert("RGB")
-    small.thumbnail((PICTURE_PX, PICTURE_PX))
-    held = BytesIO()
-    small.save(held, "JPEG", quality=80)
-    return "data:image/jpeg;base64," + base64.b64encode(held.getvalue()).decode("ascii")
-
-
 def _scale_of(bounds: Bounds) -> float:
     """Return the n of 1 : n at which some ground fills the plan on the screen."""
     low_x, low_y, high_x, high_y = bounds
@@ -610,30 +582,8 @@ def _scale_of(bounds: Bounds) -> float:
     return max((high_x - low_x) * 1000 / wide, (high_y - low_y) * 1000 / high)
 
 
-def _no_picture() -> dict[str, list[Any]]:
-    return {key: [] for key in ("url", "x", "y", "w", "h", "angle")}
-
-
-def _place_texts(site: Site, units: str) -> dict[str, str]:
-    place = site.place
-    if place == Place():
-        return {
-            "name": "",
-            "latitude": "",
-            "longitude": "",
-            "elevation": "",
-            "timezone": "",
-            "y_bearing": f"{site.y_bearing:g}",
-        }
-    height = f"{place.elevation:.0f} m" if units == "metric" else f"{place.elevation / FOOT:.0f} ft"
-    return {
-        "name": place.name, "latitude": f"{place.latitude:.6g}", "longitude": f"{place.longitude:.6g}", "elevation": height,
-        "timezone": place.timezone, "y_bearing": f"{site.y_bearing:g}",
-    }  # fmt: skip
-
-
 def _same(kind: GroundKind, site: Site, old: Any) -> Any:
-    """Return the record of the newest site that has the old one's name, should another notebook have saved meanwhile."""
+    """Return the newest site's record of that name, should another notebook have saved meanwhile."""
     for thing in kind.of(site):
         if thing.name == old.name:
             return thing

@@ -88,7 +88,7 @@ class PathsPage(BonesPage):
         self.path_name = refill(self.chosen, names, self.path_name) or ""
         places = self.places()
         refill(self.start, places, self.start.bar.value)
-        refill(self.end, [*places, *names], self.end.bar.value)
+        refill(self.end, [*places, *names], self.end.bar.value or next(iter(places[1:]), None))
         if self.path_name:
             self._show(self._path())
         self._redraw()
@@ -298,7 +298,7 @@ class PathsPage(BonesPage):
         self.joins.layout.display = None if {path.start, path.end} & names else "none"
         held: list[tuple[str, tuple[str, int]]] = [(f"point {i + 1}", ("point", i)) for i in range(len(path.held))]
         held += [(f"stone {h.number + 1}", ("stone", h.number)) for h in path.held_stones]
-        refill(self.held, held or [("nothing", None)], self.held.bar.value)
+        refill(self.held, held or [("nothing", "")], self.held.bar.value)
         if self._ways_of is not None and attrs.evolve(
             path, bend=0, sway=0, first_side="left"
         ) != attrs.evolve(self._ways_of, bend=0, sway=0, first_side="left"):  # fmt: skip

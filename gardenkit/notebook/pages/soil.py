@@ -14,7 +14,6 @@ from gardenkit.notebook import controls
 from gardenkit.notebook.page import Page
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.forms import Entry, Form
-from gardenkit.project import Project
 from gardenkit.project.layout import layout
 from gardenkit.site.amendments import (
     COMPOST_LEAST,
@@ -69,23 +68,29 @@ class SoilPage(Page):
         inches = units == "imperial"
         self.form = Form(SOIL_ENTRIES, name="soil")
         take = controls.button("Take these readings", self.take, name="take-soil", width="96%")
-        self.depth = controls.field("Depth of the roots", "12 in" if inches else "30 cm", self._again, name="root-depth")
+        self.depth = controls.field(
+            "Depth of the roots", "12 in" if inches else "30 cm", self._again, name="root-depth"
+        )
         self.scheme = controls.choice("Drainage called after", "Cornell", list(DRAINAGE), self._again, name="scheme")
         self.bed = controls.choice("Bed", ALL_BEDS, [ALL_BEDS], self._again, name="bed")
         self.wanted = controls.field("pH wanted", "", self._again, name="wanted", hint="6.5")
         self.table = controls.choice("By the table", None, [("choose ...", None)], self._again, name="table")
-        self.bare = controls.tick("The bed is bare: all can be dug in at once", False, self._again)
+        self.bare = controls.tick("Bare bed: dug in all at once", False, self._again)
         self.compost = controls.field("Compost, mixed in", "3 in" if inches else "75 mm", self._again, name="compost")
         self.topsoil = controls.field("Topsoil on top", "0", self._again, name="topsoil")
         self.mulch = controls.field("Mulch", "3 in" if inches else "75 mm", self._again, name="mulch")
         self.triangle, self.facts, self.amended, self.volumes, self.findings = (w.HTML() for _ in range(5))
-        parts = forms.sections([
-            ("What was tested", [self.form, take]),
-            ("Reading the tests", [self.depth, self.scheme]),
-            ("Changing the pH", [self.bed, self.wanted, self.table, self.bare]),
-            ("Compost, topsoil, mulch", [self.compost, self.topsoil, self.mulch]),
-        ])  # fmt: skip
-        right = forms.beside(self.triangle, w.VBox([self.facts, self.amended]))
+        parts = forms.sections(
+            [
+                ("What was tested", [self.form, take]),
+                ("Reading the tests", [self.depth, self.scheme]),
+                ("Changing the pH", [self.bed, self.wanted, self.table, self.bare]),
+                ("Compost, topsoil, mulch", [self.compost, self.topsoil, self.mulch]),
+            ]
+        )
+        right = forms.beside(
+            self.triangle, w.VBox([self.facts, self.amended], layout=w.Layout(flex="1 1 330px", min_width="0"))
+        )
         self.widget = controls.page(self.message, [parts, self.undo_row()], right, [self.volumes, self.findings])
 
     def refresh(self) -> None:
@@ -114,7 +119,7 @@ class SoilPage(Page):
     # --- what follows -------------------------------------------------------------------------------------------
 
     def amendment(self) -> Amendment | None:
-        """Return what it takes to reach the pH wanted on the chosen bed by the chosen table; None until all is given."""
+        """Return what it takes to reach the pH wanted, by the chosen bed and table; None until all is given."""
         soil, table = self.project.site.soil, self.table.bar.value
         wanted = self._wanted()
         if wanted is None or table is None:
@@ -129,21 +134,33 @@ class SoilPage(Page):
         if wanted > soil.ph:
             return lime(table=table, group=group, ph_now=soil.ph, ph_wanted=wanted, area=area, where=where)
         return sulphur(
-            table=table, group=group, ph_now=soil.ph, ph_wanted=wanted, area=area, free_lime=soil.free_lime, bare_bed=bool(self.bare.bar.value),
+            table=table,
+            group=group,
+            ph_now=soil.ph,
+            ph_wanted=wanted,
+            area=area,
+            free_lime=soil.free_lime,
+            bare_bed=bool(self.bare.bar.value),
             where=where,
-        )  # fmt: skip
+        )
 
     def facts_rows(self) -> list[tuple[str, str]]:
         """Return what the tests say."""
         soil, units = self.project.site.soil, self.project.units
         kind, shares = soil_texture(soil), shares_of(soil)
-        rows = [("texture", "not known" if kind is None else f"{kind} (counts as {soil_group(kind)} in amendment tables)")]
+        rows = [
+            ("texture", "not known" if kind is None else f"{kind} (counts as {soil_group(kind)} in amendment tables)")
+        ]
         if shares is not None:
             rows.append(("sand, silt, clay", " · ".join(f"{s:.0f} %" for s in shares)))
         if kind is not None:
             depth = self._length(self.depth, "the depth of the roots")
             low, high = available_water_mm(kind, root_depth=depth)
-            held = f"{low / INCH_MM:.1f} to {high / INCH_MM:.1f} in" if units == "imperial" else f"{low:.0f} to {high:.0f} mm"
+            held = (
+                f"{low / INCH_MM:.1f} to {high / INCH_MM:.1f} in"
+                if units == "imperial"
+                else f"{low:.0f} to {high:.0f} mm"
+            )
             rows.append((f"water plants can draw from {show_length(depth, units, small=True)}", held))
         rows.append(("pH", "not known" if soil.ph is None else f"{soil.ph:.1f}, {ph_class(soil.ph)}"))
         rows.append(("free lime", LIME_WORDS[soil.free_lime]))
@@ -151,19 +168,32 @@ class SoilPage(Page):
         if rate is not None:
             scheme = self.scheme.bar.value
             shown = f"{rate / INCH_MM:.1f} in an hour" if units == "imperial" else f"{rate:.0f} mm an hour"
-            rows += [("drainage", f"{shown}: {drainage_class(rate, scheme=scheme)}"), ("called so by", DRAINAGE_SOURCES[scheme])]
+            rows += [
+                ("drainage", f"{shown}: {drainage_class(rate, scheme=scheme)}"),
+                ("called so by", DRAINAGE_SOURCES[scheme]),
+            ]
         if soil.organic_matter_percent is not None:
             rows.append(("organic matter", f"{soil.organic_matter_percent:g} %"))
         return [*rows, ("tested", soil.source or "not said")]
 
     def volume_rows(self) -> list[tuple[str, str, str, str, str]]:
         """Return compost, topsoil and mulch for every bed, and for all."""
-        depths = [self._length(b, words) for b, words in ((self.compost, "the compost"), (self.topsoil, "the topsoil"), (self.mulch, "the mulch"))]
+        depths = [
+            self._length(b, words)
+            for b, words in ((self.compost, "the compost"), (self.topsoil, "the topsoil"), (self.mulch, "the mulch"))
+        ]
         beds = [(b.name, b.area) for b in layout(self.project).beds]
         if beds:
             beds.append((ALL_BEDS, sum(area for _, area in beds)))
         units = self.project.units
-        rows = [(name, show_area(area, units), *(show_volume(layer_volume(area, d), units) if d else "none" for d in depths)) for name, area in beds]
+        rows = [
+            (
+                name,
+                show_area(area, units),
+                *(show_volume(layer_volume(area, d), units) if d else "none" for d in depths),
+            )
+            for name, area in beds
+        ]
         return [(a, b, c, d, e) for a, b, c, d, e in rows]
 
     # --- helpers ------------------------------------------------------------------------------------------------
@@ -202,7 +232,9 @@ class SoilPage(Page):
 
     def _show_tables(self) -> None:
         wanted, ph = self._wanted(), self.project.site.soil.ph
-        names = [] if wanted is None or ph is None or wanted == ph else list(LIME_TABLES if wanted > ph else SULPHUR_TABLES)
+        names = (
+            [] if wanted is None or ph is None or wanted == ph else list(LIME_TABLES if wanted > ph else SULPHUR_TABLES)
+        )
         forms.relist(self.table, [("choose ...", None), *((n, n) for n in names)], self.table.bar.value)
 
     def _wanted(self) -> float | None:
@@ -222,7 +254,9 @@ class SoilPage(Page):
         compost = self._length(self.compost, "the compost")
         if 0 < compost < COMPOST_LEAST - 1e-9:
             what = f"{compost:.3f} m of compost is less than the least some places ask for"
-            found.append(Finding(where=ALL_BEDS, what=what, source=COMPOST_LEAST.source, seriousness="caution", topic="soil"))
+            found.append(
+                Finding(where=ALL_BEDS, what=what, source=COMPOST_LEAST.source, seriousness="caution", topic="soil")
+            )
         return found
 
     def _volumes_html(self) -> str:
@@ -253,17 +287,26 @@ def shares_of(soil: Soil) -> tuple[float, float, float] | None:
 
 def read_soil(texts: dict[str, str], old: Soil, units: System) -> Soil:
     """Return the soil that the filled-in form describes; raises GardenError for the first reading that cannot be."""
-    shares = {k: forms.number_or_none(texts[k], k.split("_")[0], low=0, high=100, unit="percent") for k in ("sand_percent", "silt_percent", "clay_percent")}
+    shares = {
+        k: forms.number_or_none(texts[k], k.split("_")[0], low=0, high=100, unit="percent")
+        for k in ("sand_percent", "silt_percent", "clay_percent")
+    }
     shown = _texts(old, units)
     rate = old.drainage_mm_per_hour if texts["drainage"] == shown["drainage"] else _read_rate(texts["drainage"], units)
     if texts["drops"]:
         rate = _read_drops(texts["drops"], units)
     return attrs.evolve(
-        old, **shares, jar=_read_jar(texts["jar"], texts["timing"]), ph=forms.number_or_none(texts["ph"], "the pH", low=0, high=14),
-        free_lime=next(k for k, v in LIME_WORDS.items() if v == texts["free_lime"]), drainage_mm_per_hour=rate,
-        organic_matter_percent=forms.number_or_none(texts["organic_matter_percent"], "organic matter", low=0, high=100, unit="percent"),
+        old,
+        **shares,
+        jar=_read_jar(texts["jar"], texts["timing"]),
+        ph=forms.number_or_none(texts["ph"], "the pH", low=0, high=14),
+        free_lime=next(k for k, v in LIME_WORDS.items() if v == texts["free_lime"]),
+        drainage_mm_per_hour=rate,
+        organic_matter_percent=forms.number_or_none(
+            texts["organic_matter_percent"], "organic matter", low=0, high=100, unit="percent"
+        ),
         source=texts["source"],
-    )  # fmt: skip
+    )
 
 
 def _read_jar(text: str, timing: str) -> JarReading | None:
@@ -271,7 +314,10 @@ def _read_jar(text: str, timing: str) -> JarReading | None:
         return None
     marks = [part for part in text.replace(";", ",").split(",") if part.strip()]
     if len(marks) != 3:
-        raise GardenError(f'the jar "{text}" needs three marks: top of the sand, of the silt, of the clay, each from the bottom of the jar')
+        raise GardenError(
+            f'the jar "{text}" needs three marks: top of the sand, of the silt, of the clay, each '
+            "from the bottom of the jar"
+        )
     sand, silt, clay = (forms.number(m, "a mark on the jar", low=0, high=1000) for m in marks)
     return JarReading(sand_mark=sand, silt_mark=silt, clay_mark=clay, timing=timing)
 
@@ -279,7 +325,9 @@ def _read_jar(text: str, timing: str) -> JarReading | None:
 def _read_drops(text: str, units: System) -> float:
     drops = [part for part in text.replace(";", ",").split(",") if part.strip()]
     bare = "in" if units == "imperial" else "mm"
-    return hole_test_mm_per_hour([1000 * length(d, bare=bare, where="the hole test") for d in drops], minutes_each=MINUTES)
+    return hole_test_mm_per_hour(
+        [1000 * length(d, bare=bare, where="the hole test") for d in drops], minutes_each=MINUTES
+    )
 
 
 def _read_rate(text: str, units: System) -> float | None:
@@ -294,12 +342,18 @@ def _texts(soil: Soil, units: System) -> dict[str, str]:
     rate = soil.drainage_mm_per_hour
     jar = soil.jar
     return {
-        "sand_percent": shown(soil.sand_percent), "silt_percent": shown(soil.silt_percent), "clay_percent": shown(soil.clay_percent),
-        "jar": f"{jar.sand_mark:g}, {jar.silt_mark:g}, {jar.clay_mark:g}" if jar else "", "timing": jar.timing if jar else next(iter(JAR_TIMINGS)),
-        "ph": shown(soil.ph), "free_lime": LIME_WORDS[soil.free_lime], "drops": "",
+        "sand_percent": shown(soil.sand_percent),
+        "silt_percent": shown(soil.silt_percent),
+        "clay_percent": shown(soil.clay_percent),
+        "jar": f"{jar.sand_mark:g}, {jar.silt_mark:g}, {jar.clay_mark:g}" if jar else "",
+        "timing": jar.timing if jar else next(iter(JAR_TIMINGS)),
+        "ph": shown(soil.ph),
+        "free_lime": LIME_WORDS[soil.free_lime],
+        "drops": "",
         "drainage": "" if rate is None else f"{rate / INCH_MM:.3g} in" if units == "imperial" else f"{rate:.3g} mm",
-        "organic_matter_percent": shown(soil.organic_matter_percent), "source": soil.source,
-    }  # fmt: skip
+        "organic_matter_percent": shown(soil.organic_matter_percent),
+        "source": soil.source,
+    }
 
 
 def _span(low: float, high: float, show: Callable[[float], str]) -> str:

@@ -1,4 +1,4 @@
-"""Sun and shade: where the sun reaches in each month, the hours at one spot, shadows at any hour, walls, and the sun diary."""
+"""Sun and shade: each month's sun, the hours at one spot, shadows at any hour, walls, and the sun diary."""
 
 import datetime as dt
 from typing import Any
@@ -44,8 +44,9 @@ SHOWN_YEAR = 2025  # year whose calendar the date slider runs through; the sun s
 SHOWS = ("hours of sun", "sun classes", "shadows at one hour")
 PARTS = ("all day", "morning", "afternoon")
 YEARS: tuple[tuple[str, int | None], ...] = (
-    ("as it is now", None), *((f"with the planting, year {y}", y) for y in (1, 5, 10, 15)),
-)  # fmt: skip
+    ("as it is now", None),
+    *((f"with the planting, year {y}", y) for y in (1, 5, 10, 15)),
+)
 CLASS_COLOURS = ("#3a4766", "#73809a", "#bdb98c", "#faedaa")  # shade to sun, each lighter, to be read in grey too
 LEAST_STEP = 0.02  # share of the work between two moves of the progress bar
 WALL_CELL = 0.3048  # m between points on a wall
@@ -93,9 +94,11 @@ class SunPage(Page):
         self.diary = Form(DIARY_ENTRIES, name="diary")
         self.take_out = controls.choice("Take an entry out", None, [("choose ...", None)], self.take_entry_out)
         diary = [
-            controls.label("What you saw at the spot, under a clear sky:"), self.diary,
-            controls.button("Add to the sun diary", self.add_entry, name="add-diary", width="96%"), self.take_out,
-        ]  # fmt: skip
+            controls.label("What you saw at the spot, under a clear sky:"),
+            self.diary,
+            controls.button("Add to the sun diary", self.add_entry, name="add-diary", width="96%"),
+            self.take_out,
+        ]
         hint = controls.label("Drag the round handle on the plan: its year of sun stands below.")
         self.map_controls = w.VBox([self.month_bar, self.part, self.setting, self.setting_note])
         self.hour_note = w.HTML()
@@ -181,9 +184,14 @@ class SunPage(Page):
         texts = self.diary.texts()
         height = ground_height(self.project.site)(self.spot)
         entry = Observation(
-            at=self.spot, date=read_date(texts["date"]), start=read_time(texts["start"], "from"), end=read_time(texts["end"], "to"),
-            sunny=texts["seen"] == "sun", height=round(height, 3), note=texts["note"],
-        )  # fmt: skip
+            at=self.spot,
+            date=read_date(texts["date"]),
+            start=read_time(texts["start"], "from"),
+            end=read_time(texts["end"], "to"),
+            sunny=texts["seen"] == "sun",
+            height=round(height, 3),
+            note=texts["note"],
+        )
         compare(
             [entry], (), self.project.site.place
         )  # an entry that cannot be, such as one that ends before it starts, is refused
@@ -226,10 +234,15 @@ class SunPage(Page):
                 walls, bodies, sun_table(site.place), y_bearing=site.y_bearing, progress=self._told
             )
             rows = [
-                (wall.name, _facing(wall, site.y_bearing), show_length(wall.grid.columns * wall.grid.cell, self.project.units),
-                 float(found[5].mean()), float(found[11].mean()))
+                (
+                    wall.name,
+                    _facing(wall, site.y_bearing),
+                    show_length(wall.grid.columns * wall.grid.cell, self.project.units),
+                    float(found[5].mean()),
+                    float(found[11].mean()),
+                )
                 for wall, found in zip(walls, hours, strict=True)
-            ]  # fmt: skip
+            ]
             self.walls = (key, rows)
         return self.walls[1]
 
@@ -251,7 +264,9 @@ class SunPage(Page):
             self.progress.value = share
 
     def _with_bar_on_page(self, work: Any) -> None:
-        """Do the first work with the progress bar above the page, which is not shown yet; without a notebook, just do it."""
+        """Do the first work with the progress bar above the page, which is not shown yet; without a notebook, just do
+        it.
+        """
         if get_ipython() is None or not self._can():
             work()
             return
@@ -378,7 +393,7 @@ class SunPage(Page):
         return self._plan(tuple(marks), f"Sun classes: {title}", tuple(words))
 
     def _shadow_scene(self) -> Scene:
-        site, when = self.project.site, dt.datetime.combine(self.date, _time(self.hour))  # noqa: DTZ001 - the place's clock is meant
+        site, when = self.project.site, dt.datetime.combine(self.date, _time(self.hour))
         bodies = solids(self.project, self.catalogue, year=self.year)
         shadows = shade.shadows_at(bodies, site.place, when, y_bearing=site.y_bearing)
         plot = plane.region(site.boundary)
@@ -390,7 +405,7 @@ class SunPage(Page):
     def sun_words(self) -> str:
         """Return where the sun stands at the chosen hour, and when it rises and sets that day."""
         place = self.project.site.place
-        when = dt.datetime.combine(self.date, _time(self.hour))  # noqa: DTZ001 - the place's clock is meant
+        when = dt.datetime.combine(self.date, _time(self.hour))
         position, day = sun_position(place, when), sun_day(place, self.date)
         stands = (
             f"The sun stands {position.elevation:.0f}° high in the {_compass(position.azimuth)}"
@@ -406,9 +421,18 @@ class SunPage(Page):
         shadows = self.show_what.bar.value == SHOWS[2]
         grown, month = shadows and self.year is not None, self.date.month if shadows else self.month
         made = garden_scene(
-            self.project, layout(self.project), self.catalogue, plants=grown, year=year, month=month, extra=marks, scale=scale,
-            textures=False, names=not grown, title=title,
-        )  # fmt: skip
+            self.project,
+            layout(self.project),
+            self.catalogue,
+            plants=grown,
+            year=year,
+            month=month,
+            extra=marks,
+            scale=scale,
+            textures=False,
+            names=not grown,
+            title=title,
+        )
         if not rows:
             return made
         key, bounds = legend(rows, made.bounds, scale=scale)

@@ -352,7 +352,7 @@ class SupportsPage(BonesPage):
         near = [p for p, g in zip(drawn(grown), grown, strict=True) if g.species.botanical in on]
         title = f"{building.name}, {_side(building, number, self.project.site.y_bearing)}: July, year {year}"
         return wall_scene(
-            wall, ends, near, supports=self.structure.supports, title=title, scale=max(24.0, wall.length * 1000 / 200),
+            wall, ends, near, supports=self.structure.supports, title=title, scale=max(44.0, wall.length * 1000 / 200),
             units=self.project.units,
         )  # fmt: skip
 

@@ -1,0 +1,108 @@
+"""Work that takes more than a moment: a bar that fills, a button that stops it, and a page that stays alive meanwhile."""
+
+import asyncio
+import threading
+from collections.abc import Callable
+from typing import TypeVar
+
+import ipywidgets as w
+
+from gardenkit.findings import GardenError
+from gardenkit.notebook import controls
+from gardenkit.notebook.page import Page, escaped
+
+Tell = Callable[[float, str], None]  # share done 0 to 1, and a few words
+Stopped = Callable[[], bool]
+Found = TypeVar("Found")
+LEAST_STEP = 0.02  # share of the work between two moves of the bar
+
+
+class Job:
+    """One piece of work at a time, shown by ``widget``: the words, the bar and, if it can be stopped, a button.
+
+    In a notebook the work runs beside the page, so that sliders and the Stop button answer; only the notebook's own
+    thread touches widgets. Elsewhere (tests, headless runs) it simply runs.
+    """
+
+    def __init__(self, page: Page, *, can_stop: bool = False, name: str = "job") -> None:
+        self._page = page
+        self._asked_to_stop = threading.Event()
+        self._running = False
+        self._shown = 0.0
+        self.bar = w.FloatProgress(value=0, min=0, max=1, layout=w.Layout(width="96%", visibility="hidden"))
+        self.words = w.HTML()
+        self.stop_button = controls.button(
+            "Stop", self.stop, tip="end the search and keep the best so far", name=f"stop-{name}", width="96%"
+        )
+        self.stop_button.disabled = True
+        self.widget = w.VBox([self.words, self.bar, *([self.stop_button] if can_stop else [])])
+        self.bar.add_class(f"gk-bar-{name}")
+
+    @property
+    def is_running(self) -> bool:
+        """Whether work is under way."""
+        return self._running
+
+    def stop(self) -> None:
+        """Ask the work to end early with what it has."""
+        self._asked_to_stop.set()
+
+    def start(self, words: str, work: Callable[[Tell, Stopped], Found], done: Callable[[Found], object]) -> None:
+        """Do ``work(tell, stopped)`` and hand what it finds to ``done``. Raises GardenError while earlier work runs."""
+        if self._running:
+            raise GardenError("the work before this is not finished; wait for the bar, or press Stop")
+        self._asked_to_stop.clear()
+        self._show(words)
+        try:
+            loop = asyncio.get_running_loop()
+        except RuntimeError:
+            try:
+                found = work(lambda share, said: self._move(share, said), self._asked_to_stop.is_set)
+            finally:
+                self._hide()
+            done(found)
+            return
+
+        def tell(share: float, said: str) -> None:
+            loop.call_soon_threadsafe(self._move, share, said)
+
+        def run() -> None:
+            try:
+                found = work(tell, self._asked_to_stop.is_set)
+            except Exception as error:  # noqa: BLE001 - handed to the page, which says it in one sentence
+                loop.call_soon_threadsafe(self._end, _raiser(error))
+                return
+            loop.call_soon_threadsafe(self._end, lambda: done(found))
+
+        threading.Thread(target=run, name="gardenkit-job", daemon=True).start()
+
+    # --- helpers
+
+    def _show(self, words: str) -> None:
+        self._running, self._shown = True, 0.0
+        self.words.value = f'<div class="gk-label">{escaped(words)}</div>'
+        self.bar.value, self.bar.layout.visibility = 0.0, "visible"
+        self.stop_button.disabled = False
+
+    def _hide(self) -> None:
+        self._running = False
+        self.words.value, self.bar.layout.visibility = "", "hidden"
+        self.stop_button.disabled = True
+
+    def _move(self, share: float, said: str) -> None:
+        if not self._running or not (share >= 1 or abs(share - self._shown) >= LEAST_STEP):
+            return
+        self._shown = self.bar.value = share
+        if said:
+            self.words.value = f'<div class="gk-label">{escaped(said)}</div>'
+
+    def _end(self, then: Callable[[], object]) -> None:
+        self._hide()
+        self._page.attempt(then)
+
+
+def _raiser(error: Exception) -> Callable[[], object]:
+    def again() -> object:
+        raise error
+
+    return again

@@ -1,0 +1,372 @@
+"""A palette for the garden: the designer's wishes as sliders, the best set of kinds that keeps them, and why each is in."""
+
+import attrs
+import ipywidgets as w
+
+from gardenkit.drawing import charts
+from gardenkit.drawing.garden import MONTHS
+from gardenkit.drawing.scene import Scene
+from gardenkit.drawing.svg import svg
+from gardenkit.findings import GardenError
+from gardenkit.notebook import controls
+from gardenkit.notebook.jobs import Job, Stopped, Tell
+from gardenkit.notebook.page import escaped
+from gardenkit.notebook.pages import forms
+from gardenkit.notebook.pages.planting import (
+    Html,
+    PlantingPage,
+    kind_named,
+    named,
+    pictured,
+    rich_table,
+    row,
+    swatches,
+    title,
+    wide_page,
+)
+from gardenkit.planting.catalogue_columns import LAYERS
+from gardenkit.planting.choosing import Choice, LayerWish, Palette, Wishes, candidates, estimated_cost, propose
+from gardenkit.planting.choosing_rules import USUAL_LAYERS
+from gardenkit.planting.planting import Planting
+from gardenkit.planting.species import Species, caution_text, months_from_to
+from gardenkit.planting.suitability import MOISTURE
+from gardenkit.project.layout import layout
+from gardenkit.project.plant_choice import Suited, bed_spots, suited_to_garden
+from gardenkit.project.season import local_month_words, local_months, spring_shift
+from gardenkit.schedules.plants import usual_price
+
+MOST_KINDS = 40
+WHY_SHOWN = 5  # reasons shown for one kind; the first are those it is needed for
+
+
+class PalettePage(PlantingPage):
+    """Wishes left; the proposal with its reasons, the wishes met and the bloom calendar right. Accepting writes it."""
+
+    def build(self) -> None:
+        """Make the widgets, once."""
+        self.proposal: Palette | None = None
+        self.suited: dict[str, Suited] = {}
+        self.left_out: tuple[str, ...] = ()
+        self.job = Job(self, name="palette")
+        groups = [
+            ("How many, how much", self._amounts()), ("Flowers", self._flowers()), ("Kinds of each layer", self._layers()),
+            ("Favourites", self._favourites()),
+        ]  # fmt: skip
+        self.accept_button = controls.button("Accept", self.accept, name="accept-palette", width="48%")
+        drop = controls.button("Drop", self.drop_proposal, tip="forget the proposal", width="48%")
+        panel = [
+            forms.sections(groups),
+            controls.button("Propose a palette", self.propose, name="propose", width="96%"),
+            self.job.widget, row(self.accept_button, drop), self.undo_row(),
+        ]  # fmt: skip
+        self.heading, self.table = w.HTML(), w.HTML(layout=w.Layout(width="100%"))
+        self.wishes_table, self.calendar = w.HTML(), w.HTML(layout=w.Layout(width="100%", max_width="860px"))
+        right = w.VBox([self.heading, self.table], layout=w.Layout(width="100%", min_width="0"))
+        self.widget = wide_page(self.message, panel, right, [forms.beside(self.wishes_table, self.calendar)])
+
+    def refresh(self) -> None:
+        """Show the proposal, or the palette as it was accepted."""
+        planting = self.project.planting
+        rows = [("kept", name) for name in planting.favourites]
+        rows += [("stands fixed on the plan", name) for name in self._fixed() if name not in planting.favourites]
+        rows += [("left out", name) for name in self.left_out]
+        self.lists.value = controls.table_html(("", "kind"), rows) if rows else ""
+        listed = [("choose ...", None), *((name, name) for name in (*planting.favourites, *self.left_out))]
+        forms.relist(self.take_off, listed, None)
+        self.colours.value = (
+            controls.label("the style's colours").value + swatches(self.project.brief.style.colours)
+            if self.project.brief.style.colours
+            else controls.label("no colours chosen on the style page; any colour counts").value
+        )
+        self._show()
+
+    # --- handlers -----------------------------------------------------------------------------------------------
+
+    def propose(self) -> None:
+        """Look for the best palette that keeps the wishes; the sun is worked out beside the page."""
+        self.attempt(self._propose)
+
+    def accept(self) -> None:
+        """Write the proposal into the garden as its palette; favourites and kinds fixed on the plan are always in it."""
+        self.attempt(self._accept)
+
+    def drop_proposal(self) -> None:
+        """Forget the proposal; nothing was saved of it."""
+        self.proposal = None
+        self.attempt(self.refresh)
+
+    def keep(self) -> None:
+        """Keep the typed kind in every proposal."""
+        self.attempt(self._keep)
+
+    def leave_out(self) -> None:
+        """Leave the typed kind out of the next proposals; not saved."""
+        self.attempt(self._leave_out)
+
+    def take_off_list(self, name: str | None) -> None:
+        """Take a kind off the two lists."""
+        if name is not None:
+            self.left_out = tuple(n for n in self.left_out if n != name)
+            self.change_planting(
+                f"no longer keep {name}",
+                lambda p: attrs.evolve(p, favourites=tuple(n for n in p.favourites if n != name)),
+            )
+            self.attempt(self.refresh)
+
+    # --- what is worked out -------------------------------------------------------------------------------------
+
+    def wishes(self) -> Wishes:
+        """Return the wishes as the controls say them. Raises GardenError for an amount that cannot be read."""
+        least, most = self.number.bar.value
+        months = months_from_to(self.first_month.bar.value, self.last_month.bar.value)
+        typed = self.budget.bar.value.strip()
+        layers = tuple(
+            LayerWish(layer=layer, least=low.value, most=high.value if high.value < MOST_KINDS else None)
+            for layer, (low, high) in self.layers.items()
+        )
+        return Wishes(
+            kinds_least=least, kinds_most=most, layers=layers,
+            months=local_months(self.project.site, months),
+            kinds_a_month=int(self.a_month.bar.value), colours=self.project.brief.style.colours,
+            colour_share=self.colour_share.bar.value, evergreen_share=self.evergreen.bar.value,
+            natives_share=self.natives.bar.value, most_per_genus=int(self.genus.bar.value),
+            most_per_family=int(self.family.bar.value),
+            budget=controls.amount(typed, "the plants") if typed else None,
+            locked=self.locked(), excluded=self.left_out,
+        )  # fmt: skip
+
+    def locked(self) -> tuple[str, ...]:
+        """Return the kinds every proposal keeps: favourites, and kinds of plants locked or put by hand."""
+        return tuple(dict.fromkeys((*self.project.planting.favourites, *self._fixed())))
+
+    def found(self, wishes: Wishes, tell: Tell | None = None) -> tuple[Palette, dict[str, Suited]]:
+        """Return the palette proposed for some wishes, and how each kind was judged for the garden's beds."""
+        now, later = self.suns(tell)
+        if tell is not None:
+            tell(1.0, "judging the plants for every bed ...")
+        spots = bed_spots(self.project, now=now, later=later)
+        judged = suited_to_garden(self.catalogue, spots, moisture=self.moisture.bar.value)
+        allowed = [s for s in judged if s.judgement.verdict != "no" or s.species.botanical in wishes.locked]
+        area = sum(bed.area for bed in layout(self.project).beds)
+        costs = {s.species.botanical: self._cost(s.species, area) for s in allowed}
+        if tell is not None:
+            tell(1.0, "looking for the best palette ...")
+        palette = propose(
+            candidates((s.judgement for s in allowed), costs), wishes, shift_days=spring_shift(self.project.site)
+        )
+        return palette, {s.species.botanical: s for s in judged}
+
+    # --- helpers ------------------------------------------------------------------------------------------------
+
+    def _amounts(self) -> list[w.Widget]:
+        brief = self.project.brief
+        self.number = _range("Kinds in all", (18, 22), 3, MOST_KINDS, name="kinds")
+        self.evergreen = _share_slider("Evergreen kinds, at least", brief.style.evergreen_share, "evergreen")
+        self.natives = _share_slider("Native to North America, at least", brief.style.natives_share, "natives")
+        budget = "" if brief.budget is None else f"{brief.budget:g}"
+        self.budget = controls.field(
+            f"Plants may cost, {brief.currency}", budget, lambda _: None, name="palette-budget", hint="no limit"
+        )
+        self.moisture = controls.choice(
+            "The ground is", None, [("not known", None), *((word, word) for word in MOISTURE)], lambda _: None
+        )
+        self.genus = controls.slider("Most kinds of one genus", 2, 1, 8, 1, lambda _: None, show="{:.0f}".format)
+        self.family = controls.slider("Most kinds of one family", 6, 1, 12, 1, lambda _: None, show="{:.0f}".format)
+        return [self.number, self.evergreen, self.natives, self.budget, self.moisture, self.genus, self.family]
+
+    def _flowers(self) -> list[w.Widget]:
+        first, last = local_months(self.project.site, (4, 10))
+        names = [(name, number) for number, name in enumerate(MONTHS, 1)]
+        self.first_month = controls.choice("Flowers wanted from", first, names, lambda _: None, name="flowers-from")
+        self.last_month = controls.choice("to", last, names, lambda _: None, name="flowers-to")
+        self.a_month = controls.slider(
+            "Kinds in flower in each month", 3, 0, 8, 1, lambda _: None, show="{:.0f}".format, name="a-month"
+        )
+        self.colour_share = _share_slider("Flowering kinds in the style's colours", 0.0, "colour-share")
+        self.colours = w.HTML()
+        return [self.first_month, self.last_month, self.a_month, self.colour_share, self.colours]
+
+    def _layers(self) -> list[w.Widget]:
+        self.layers: dict[str, tuple[w.BoundedIntText, w.BoundedIntText]] = {}
+        head = w.HBox([_cell("layer", 110), _cell("least", 72), _cell("most", 72)])
+        lines: list[w.Widget] = [head]
+        for layer in LAYERS:
+            least, most = USUAL_LAYERS[layer]
+            low, high = _count(least), _count(MOST_KINDS if most is None else most)
+            self.layers[layer] = (low, high)
+            lines.append(w.HBox([_cell(layer, 110), low, high]))
+        return lines
+
+    def _favourites(self) -> list[w.Widget]:
+        self.kind = controls.field("Kind", "", lambda _: None, name="favourite", hint="e.g. catmint")
+        self.lists = w.HTML()
+        self.take_off = controls.choice("Take off the lists", None, [("choose ...", None)], self.take_off_list)
+        return [
+            self.kind,
+            row(
+                controls.button("Keep it always", self.keep, name="keep", width="49%"),
+                controls.button("Leave it out", self.leave_out, name="leave-out", width="49%"),
+            ),
+            self.lists,
+            self.take_off,
+        ]
+
+    def _propose(self) -> None:
+        wishes = self.wishes()
+
+        def work(tell: Tell, stopped: Stopped) -> tuple[Palette, dict[str, Suited]]:
+            del stopped
+            return self.found(wishes, tell)
+
+        def done(found: tuple[Palette, dict[str, Suited]]) -> None:
+            self.proposal, self.suited = found
+            self.message.say(f"{len(found[0].choices)} kinds proposed; nothing is saved before you accept")
+            self._show()
+
+        self.job.start("working out the sun on the beds ...", work, done)
+
+    def _accept(self) -> None:
+        if self.proposal is None:
+            raise GardenError('there is no proposal to accept; press "Propose a palette" first')
+        names = tuple(dict.fromkeys((*self.proposal.names, *self.locked())))
+
+        def change(planting: Planting) -> Planting:
+            return attrs.evolve(planting, palette=names)
+
+        before = set(self.project.planting.palette)
+        self.proposal = None
+        if self.change_planting("accept a palette", change):
+            new = len(set(names) - before)
+            self.message.say(f"the palette has {len(names)} kinds now, {new} of them new; arrange them below")
+
+    def _keep(self) -> None:
+        name = kind_named(self.catalogue, self.kind.bar.value).botanical
+        if name in self.project.planting.favourites:
+            raise GardenError(f"{name} is kept already")
+        self.left_out = tuple(n for n in self.left_out if n != name)
+        if self.change_planting(f"keep {name}", lambda p: attrs.evolve(p, favourites=(*p.favourites, name))):
+            self.kind.show("")
+
+    def _leave_out(self) -> None:
+        name = kind_named(self.catalogue, self.kind.bar.value).botanical
+        if name in self.locked():
+            raise GardenError(f"{name} is a favourite or stands fixed on the plan; take it off the list, or unlock it")
+        self.left_out = tuple(dict.fromkeys((*self.left_out, name)))
+        self.kind.show("")
+        self.refresh()
+
+    def _fixed(self) -> tuple[str, ...]:
+        return tuple(dict.fromkeys(p.species for p in self.project.planting.plants if p.locked or p.by_hand))
+
+    def _cost(self, species: Species, bed_area: float) -> float:
+        own = {price.species: price.each for price in self.project.planting.prices}
+        return estimated_cost(species, own.get(species.botanical, usual_price(species)[0]), bed_area)
+
+    def _show(self) -> None:
+        self.accept_button.disabled = self.proposal is None
+        if self.proposal is None:
+            self._show_accepted()
+        else:
+            self._show_proposal(self.proposal)
+
+    def _show_accepted(self) -> None:
+        kinds = [self.catalogue[name] for name in self.project.planting.palette]
+        self.heading.value = title(
+            f"The palette as accepted: {len(kinds)} kinds" if kinds else "No palette is accepted yet: propose one"
+        )
+        placed = {p.species for p in self.project.planting.plants}
+        rows = [
+            (pictured(s), named(s), f"{s.layer}; {self.size_of(s)}", self.bloom_words(s), swatches(s.flower_colours),
+             "on the plan" if s.botanical in placed else "not placed yet", caution_text(s))
+            for s in sorted(kinds, key=lambda s: LAYERS.index(s.layer))
+        ]  # fmt: skip
+        heads = ("", "plant", "layer, full size", "in flower", "", "", "beware")
+        self.table.value = rich_table(heads, rows, scroll=True) if rows else ""
+        self.wishes_table.value = ""
+        self.calendar.value = self._calendar(kinds, "What of the palette flowers when")
+
+    def _show_proposal(self, palette: Palette) -> None:
+        better = f"a palette up to {palette.gap:.1%} better may exist: the search stopped at its time limit"
+        proof = "proven to be the best for these wishes" if palette.proven else better
+        self.heading.value = title(f"Proposed: {len(palette.choices)} kinds, {proof}")
+        currency = self.project.brief.currency
+        ordered = sorted(palette.choices, key=lambda c: (LAYERS.index(c.species.layer), -c.worth))
+        rows = [
+            (
+                pictured(c.species), named(c.species), f"{c.species.layer}; {self.size_of(c.species)}",
+                Html(f"{escaped(self.bloom_words(c.species))}<br>{swatches(c.species.flower_colours)}"),
+                self._why(c), f"{currency} {c.cost:,.0f}", f"{c.worth:.2f}", caution_text(c.species),
+            )
+            for c in ordered
+        ]  # fmt: skip
+        heads = ("", "plant", "layer, full size", "in flower", "why it is in", "cost, about", "worth", "beware")
+        self.table.value = rich_table(heads, rows, scroll=True)
+        wishes = [
+            ("✔ met" if f.is_met else "✘ gives way", self._local(f.sentence())) for f in palette.fulfilments
+            if not (f.topic in ("genus", "family") and f.is_met)
+        ]  # fmt: skip
+        relaxed = [self._local(f.sentence()) for f in palette.relaxed]
+        words = (
+            "Not every wish can be had at once. The smallest set to give up: " + "; ".join(relaxed) + "."
+            if relaxed
+            else "Every wish is met."
+        )
+        box = f'<div class="gk-message{" gk-problem" if relaxed else ""}">{escaped(words)}</div>'
+        self.wishes_table.value = box + controls.table_html(("", "wish: what the palette gives"), wishes)
+        self.calendar.value = self._calendar([c.species for c in ordered], "What of the proposal flowers when")
+
+    def _why(self, choice: Choice) -> Html:
+        suited = self.suited.get(choice.species.botanical)
+        said = [self._local(self.told(text)) for text in choice.reasons[:WHY_SHOWN]]
+        lines = [f'<span class="gk-for">{escaped(text)}</span>' for text in said]
+        if suited is not None:
+            where = f"would do in {', '.join(suited.beds[:3])}" + (" and more" if len(suited.beds) > 3 else "")
+            against = [self.told(r.text) for r in suited.judgement.against]
+            lines.append(escaped(where if suited.beds else "suits no bed as it is: a favourite, kept all the same"))
+            lines += [f'<span class="gk-against">{escaped(text)}</span>' for text in against[:2]]
+        return Html("<br>".join(lines))
+
+    def _calendar(self, kinds: list[Species], title: str) -> str:
+        rows = self.bloom_rows(kinds)
+        return svg(charts.bloom_calendar(rows, title=title)) if rows else ""
+
+    def _local(self, text: str) -> str:
+        return local_month_words(self.project.site, text)
+
+    def scene(self) -> Scene | None:
+        """Return the bloom calendar of the palette."""
+        names = self.proposal.names if self.proposal else self.project.planting.palette
+        rows = self.bloom_rows([self.catalogue[name] for name in names])
+        return charts.bloom_calendar(rows, title="What of the palette flowers when") if rows else None
+
+    def summary(self) -> str:
+        """Return the palette in words."""
+        if self.proposal is not None:
+            met = sum(f.is_met for f in self.proposal.fulfilments)
+            names = ", ".join(self.proposal.names)
+            return f"Proposed, not accepted: {names}; {met} of {len(self.proposal.fulfilments)} wishes met"
+        return f"The palette as accepted: {', '.join(self.project.planting.palette) or 'none yet'}"
+
+
+def _cell(text: str, wide: int) -> w.HTML:
+    return w.HTML(f'<div class="gk-label">{escaped(text)}</div>', layout=w.Layout(width=f"{wide}px"))
+
+
+def _count(value: int) -> w.BoundedIntText:
+    return w.BoundedIntText(value=value, min=0, max=MOST_KINDS, layout=w.Layout(width="68px"))
+
+
+def _share_slider(text: str, value: float, name: str) -> controls.Labelled:
+    return controls.slider(text, value, 0.0, 1.0, 0.05, lambda _: None, show="{:.0%}".format, name=name)
+
+
+def _range(text: str, value: tuple[int, int], low: int, high: int, *, name: str) -> controls.Labelled:
+    caption = controls.label(f"{text}: {value[0]} to {value[1]}")
+    bar = w.IntRangeSlider(value=value, min=low, max=high, readout=False, layout=w.Layout(width="96%"))
+    bar.add_class(f"gk-slider-{name}")
+
+    def moved(change: dict[str, tuple[int, int]]) -> None:
+        caption.value = controls.label(f"{text}: {change['new'][0]} to {change['new'][1]}").value
+
+    bar.observe(moved, "value")
+    return controls.Labelled([caption, bar], bar)

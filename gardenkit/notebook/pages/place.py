@@ -1,0 +1,78 @@
+"""Where on earth a garden lies: what is typed about the place, and the time zone found from it without the network."""
+
+import re
+
+from gardenkit.findings import GardenError
+from gardenkit.notebook.pages.forms import Entry
+from gardenkit.site.site import Place, Site
+from gardenkit.units import FOOT, System
+
+PLACE_ENTRIES = (
+    Entry(key="name", words="Name of the place", hint="street and town"),
+    Entry(key="latitude", words="Latitude, degrees north (south: minus)", hint="42.30, or 42.30, -72.60 from a map"),
+    Entry(key="longitude", words="Longitude, degrees east (west: minus)", hint="-72.60"),
+    Entry(key="elevation", words="Height above the sea", hint="200 ft, or 60 m"),
+    Entry(key="timezone", words="Time zone (left empty it is found from the place)", hint="America/New_York"),
+    Entry(key="y_bearing", words="Up on the plan points to, degrees from north", hint="0, or N 12 E", start="0"),
+)
+
+
+def degrees(text: str, words: str, most: float) -> float:
+    """Return degrees typed as 42.3, -72.6, ``72.6 W`` or ``42° 18' N``; raises GardenError.
+
+    >>> degrees("72° 36' W", "longitude", 180)
+    -72.6
+    """
+    shown = text.strip().replace("−", "-")
+    match = re.fullmatch(
+        r"([+-]?\d+(?:[.,]\d+)?)\s*°?\s*(?:(\d+(?:\.\d+)?)\s*['′]\s*)?(?:(\d+(?:\.\d+)?)\s*[\"″]\s*)?([NSEW]?)",
+        shown,
+        re.I,
+    )
+    if match is None:
+        raise GardenError(
+            f'cannot read "{shown}" as a {words}; type degrees like '
+            f"{'42.30' if most < 100 else '-72.60'}, as any map shows them"
+        )
+    value = abs(float(match[1].replace(",", "."))) + float(match[2] or 0) / 60 + float(match[3] or 0) / 3600
+    if value > most or ((match[4].upper() in ("N", "S")) != (most < 100) and match[4]):
+        raise GardenError(f'"{shown}" is no {words}; it runs from -{most:g} to {most:g}')
+    return -value if shown.startswith("-") or match[4].upper() in ("S", "W") else value
+
+
+def time_zone_at(latitude: float, longitude: float) -> str:
+    """Return the IANA name of the time zone at a place, found without the network. Raises GardenError when none is
+    known.
+    """
+    from timezonefinder import TimezoneFinder
+
+    found = TimezoneFinder().timezone_at(lat=latitude, lng=longitude)
+    if found is None:
+        raise GardenError(
+            f"no time zone is known at latitude {latitude:g}, longitude {longitude:g}; check both, "
+            "or type the zone's name"
+        )
+    return str(found)
+
+
+def place_texts(site: Site, units: System) -> dict[str, str]:
+    """Return the place as it stands in its form; empty fields while it is not known."""
+    place = site.place
+    if place == Place():
+        return {
+            "name": "",
+            "latitude": "",
+            "longitude": "",
+            "elevation": "",
+            "timezone": "",
+            "y_bearing": f"{site.y_bearing:g}",
+        }
+    height = f"{place.elevation:.0f} m" if units == "metric" else f"{place.elevation / FOOT:.0f} ft"
+    return {
+        "name": place.name,
+        "latitude": f"{place.latitude:.6g}",
+        "longitude": f"{place.longitude:.6g}",
+        "elevation": height,
+        "timezone": place.timezone,
+        "y_bearing": f"{site.y_bearing:g}",
+    }

@@ -1,0 +1,207 @@
+"""What the pages about plants share: the catalogue as it stands, the garden's sun, and tables with small pictures."""
+
+from collections.abc import Callable, Iterable, Sequence
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+import attrs
+import ipywidgets as w
+
+from gardenkit.drawing import charts
+from gardenkit.drawing.columns import Handle
+from gardenkit.drawing.garden import MONTHS
+from gardenkit.drawing.plant_picture import plant_picture
+from gardenkit.findings import GardenError
+from gardenkit.notebook import controls
+from gardenkit.notebook.jobs import Tell
+from gardenkit.notebook.page import escaped
+from gardenkit.notebook.pages.bones import BonesPage
+from gardenkit.planting.bloom import bloom_calendar
+from gardenkit.planting.catalogue import Catalogue
+from gardenkit.planting.planting import Planting
+from gardenkit.planting.species import Species
+from gardenkit.planting.suitability import Judgement
+from gardenkit.project.season import catalogue_of, local_months, spring_shift
+from gardenkit.project.sunlight import SunMap, sun_map
+from gardenkit.site.site import Place
+from gardenkit.units import in_system, show_length
+
+LATER = 10  # year in which plants are asked whether they still have their sun
+VERDICT_SIGNS = {"yes": "✔ yes", "maybe": "◆ maybe", "no": "✘ no"}
+QUICK_YEARS = (1, 5, 10, 15)
+STYLE = """<style>
+.gk-plants td{padding:4px 10px 4px 0}
+.gk-plants td i{font-size:14px}
+.gk-for{color:#1d4d2b}.gk-against{color:#7a2410}.gk-unsure{color:#4f4a33}
+.gk-scroll{max-height:640px;overflow:auto;border:1px solid #ddd;padding:0 8px;background:#fff}
+.gk-scroll thead th{position:sticky;top:0;background:#fff}
+.gk-chart{max-width:820px}
+</style>"""
+
+
+class Html(str):
+    """Text that is HTML already: nothing in it comes from a project unescaped."""
+
+    __slots__ = ()
+
+
+class PlantingPage(BonesPage):
+    """A page about plants: it shows changes made elsewhere a moment later, and works on anything long beside the page."""
+
+    handles: tuple[Handle, ...] = ()
+
+    @property
+    def catalogue(self) -> Catalogue:
+        """The plants as they stand, with the garden's own laid over them."""
+        return catalogue_at(self.session.folder)
+
+    def change_planting(self, label: str, change: Callable[[Planting], Planting]) -> bool:
+        """Change the planting and save it."""
+        return self.edit(label, lambda p: attrs.evolve(p, planting=change(p.planting)))
+
+    def suns(self, tell: Tell | None = None) -> tuple[SunMap | None, SunMap | None]:
+        """Return the sun now and in year ten; None for both while the place or the boundary is missing."""
+        project = self.project
+        if not project.site.boundary or project.site.place == Place():
+            return None, None
+        now = sun_map(project, progress=_part(tell, 0.0, "working out the sun as it is now ..."))
+        if not project.planting.plants:
+            return now, now
+        later = sun_map(
+            project, self.catalogue, year=LATER, progress=_part(tell, 0.5, f"working out the sun in year {LATER} ...")
+        )
+        return now, later
+
+    def told(self, text: str) -> str:
+        """Return a text with its lengths in the garden's units."""
+        return in_system(text, self.project.units)
+
+    def lengths(self, metres: float) -> str:
+        """Return a length in the garden's units."""
+        return show_length(metres, self.project.units)
+
+    def size_of(self, species: Species) -> str:
+        """Return how big a kind gets, in the garden's units."""
+        return f"{self.lengths(species.height)} high, {self.lengths(species.spread)} wide"
+
+    def months_of(self, species: Species) -> tuple[int, ...]:
+        """Return the months a kind flowers in this garden."""
+        return self.bloom_rows((species,))[0].months if species.bloom_months else ()
+
+    def bloom_words(self, species: Species) -> str:
+        """Return when a kind flowers in this garden, in words."""
+        return months_words(self.months_of(species)) or "no flowers to speak of"
+
+    def bloom_rows(self, kinds: Iterable[Species]) -> tuple[charts.BloomRow, ...]:
+        """Return the bloom calendar's rows of some kinds, in this garden's months."""
+        site = self.project.site
+        return tuple(
+            charts.BloomRow(name=row.botanical, months=local_months(site, row.months), colours=row.colours)
+            for row in bloom_calendar(kinds, shift_days=spring_shift(site))
+        )
+
+
+def catalogue_at(folder: Path) -> Catalogue:
+    """Return a garden's catalogue; read again only when the garden's own table has changed."""
+    own = folder / "plants.csv"
+    stamp = (own.stat().st_mtime_ns, own.stat().st_size) if own.exists() else None
+    return _catalogue(folder, stamp)
+
+
+@lru_cache(maxsize=4)
+def _catalogue(folder: Path, stamp: object) -> Catalogue:
+    del stamp
+    return catalogue_of(folder)
+
+
+def kind_named(catalogue: Catalogue, typed: str) -> Species:
+    """Return the kind a designer typed: a whole name, or words that only one plant has. Raises GardenError."""
+    text = typed.strip()
+    if not text:
+        raise GardenError("type the botanical or common name of a kind of plant")
+    if text not in catalogue:
+        hits = catalogue.find(text)
+        if len(hits) == 1:
+            return hits[0]
+        if hits:
+            some = ", ".join(s.botanical for s in hits[:6]) + (" and more" if len(hits) > 6 else "")
+            raise GardenError(f'"{text}" may be any of {len(hits)} plants: {some}; type more of the name')
+    return catalogue[text]
+
+
+def months_words(months: Sequence[int]) -> str:
+    """Return months as words: ``April to June``; an empty text for none."""
+    if not months:
+        return ""
+    first, last = MONTHS[months[0] - 1], MONTHS[months[-1] - 1]
+    return first if first == last else f"{first} to {last}"
+
+
+def pictured(species: Species, *, px: int = 54) -> Html:
+    """Return a plant's small picture as a table cell."""
+    return Html(plant_picture(species, px=px))
+
+
+def named(species: Species) -> Html:
+    """Return a plant's names as a table cell."""
+    return Html(f"<i>{escaped(species.botanical)}</i><br>{escaped(species.common)}")
+
+
+def swatches(colours: Iterable[str]) -> Html:
+    """Return colours as small squares; anything that is not a colour is left out."""
+    known = (c for c in colours if len(c) == 7 and c[0] == "#" and all(d in "0123456789abcdef" for d in c[1:]))
+    return Html(
+        "".join(f'<span class="gk-swatch" title="{c}" style="background:{c};width:16px;height:16px"></span>' for c in known)
+    )
+
+
+def reasons_cell(judged: Judgement, *, told: Callable[[str], str], ok: bool | None) -> Html:
+    """Return the reasons for (True), against (False) or not known (None) as a table cell."""
+    word = {True: "for", False: "against", None: "unsure"}[ok]
+    texts = [reason.text for reason in judged.reasons if reason.ok is ok]
+    return Html("<br>".join(f'<span class="gk-{word}">{escaped(told(text))}</span>' for text in texts) or "–")
+
+
+def rich_table(headings: Sequence[str], rows: Iterable[Sequence[Any]], *, scroll: bool = False) -> str:
+    """Return an HTML table whose ``Html`` cells stand as they are and all others are escaped."""
+    head = "".join(f"<th>{escaped(text)}</th>" for text in headings)
+    body = "".join(
+        "<tr>" + "".join(f"<td>{cell if isinstance(cell, Html) else escaped(cell)}</td>" for cell in row) + "</tr>"
+        for row in rows
+    )
+    made = f'<table class="gk-table gk-plants"><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>'
+    return STYLE + (f'<div class="gk-scroll">{made}</div>' if scroll else made)
+
+
+def title(text: str) -> str:
+    """Return a heading over a part of the page."""
+    return f'<div style="font-size:16px;font-weight:600;color:#2c3a26;margin:2px 0 6px">{escaped(text)}</div>'
+
+
+def wide_page(message: w.Widget, panel: Sequence[w.Widget], right: w.Widget, below: Sequence[w.Widget]) -> w.VBox:
+    """Return a page whose right side takes all the width that is left: for tables and strips of pictures."""
+    left = w.VBox(list(panel), layout=w.Layout(width="320px", min_width="320px", flex="0 0 auto"))
+    held = w.VBox([right], layout=w.Layout(flex="1 1 0%", min_width="0"))
+    line = w.HBox([left, held], layout=w.Layout(width="100%", align_items="flex-start"))
+    return w.VBox([w.HTML(controls.STYLE), message, line, *below], layout=w.Layout(width="100%"))
+
+
+def row(*children: w.Widget) -> w.HBox:
+    """Return widgets side by side across the panel."""
+    return w.HBox(list(children), layout=w.Layout(width="100%", justify_content="space-between"))
+
+
+def year_buttons(chosen: Callable[[int], object], *, name: str = "year") -> w.HBox:
+    """Return quick buttons for the years 1, 5, 10 and 15."""
+
+    def one(year: int) -> w.Button:
+        return controls.button(f"Year {year}", lambda: chosen(year), width="24%", name=f"{name}-{year}")
+
+    return row(*(one(year) for year in QUICK_YEARS))
+
+
+def _part(tell: Tell | None, start: float, words: str) -> Callable[[float], None] | None:
+    if tell is None:
+        return None
+    return lambda share: tell(start + 0.5 * share, words)

@@ -1,0 +1,292 @@
+"""Which plants suit a spot: its sun now and in year ten, winter, soil and room, and a reason for each yes and no."""
+
+from collections.abc import Callable
+
+import attrs
+import ipywidgets as w
+
+from gardenkit.drawing import style
+from gardenkit.drawing.bokeh import LivePlan
+from gardenkit.drawing.columns import Handle
+from gardenkit.drawing.garden import garden_scene
+from gardenkit.drawing.plan import screen_scale
+from gardenkit.drawing.scene import Disc, Mark, Scene, on_ground
+from gardenkit.findings import GardenError
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import Point
+from gardenkit.notebook import controls
+from gardenkit.notebook.board import Board
+from gardenkit.notebook.jobs import Job, Stopped, Tell
+from gardenkit.notebook.pages import forms
+from gardenkit.notebook.pages.bones import refill
+from gardenkit.notebook.pages.planting import (
+    LATER,
+    VERDICT_SIGNS,
+    PlantingPage,
+    kind_named,
+    named,
+    pictured,
+    reasons_cell,
+    rich_table,
+    row,
+)
+from gardenkit.planting.catalogue_columns import LAYERS
+from gardenkit.planting.planting import Planting
+from gardenkit.planting.species import caution_text
+from gardenkit.planting.sun_need import sun_word
+from gardenkit.planting.suitability import MOISTURE, VERDICTS, Judgement, Spot, suits
+from gardenkit.project.advice import spot_at
+from gardenkit.project.layout import layout
+from gardenkit.project.plant_choice import bed_called
+from gardenkit.units import length
+
+OWN_SPOT = "a spot of my own"
+WIDTH_PX, HIGH_PX = 520, 620
+SHOWN = 30  # rows shown at first: pictures take their time to draw. House value.
+WHICH = [("suits: yes", "yes"), ("yes and maybe", "maybe"), ("every plant, also no", "no")]
+Key = Callable[[Judgement], object]
+SORTS: dict[str, Key] = {
+    "how well it suits": lambda j: (VERDICTS.index(j.verdict), -j.score, j.species.botanical),
+    "botanical name": lambda j: j.species.botanical,
+    "layer, then how well": lambda j: (LAYERS.index(j.species.layer), VERDICTS.index(j.verdict), -j.score),
+    "height, low first": lambda j: (j.species.height, j.species.botanical),
+    "height, tall first": lambda j: (-j.species.height, j.species.botanical),
+    "first month in flower": lambda j: (j.species.bloom_start or 13, -j.score, j.species.botanical),
+    "price, low first": lambda j: (j.species.price, VERDICTS.index(j.verdict), -j.score),
+}
+
+
+class SuitsPage(PlantingPage):
+    """A spot chosen by bed or dragged on the plan; the catalogue judged for it in a table with small pictures."""
+
+    def build(self) -> None:
+        """Make the widgets, once."""
+        self.spot: Point = (0.0, 0.0)
+        self.judged: tuple[Judgement, ...] = ()
+        self.judged_for = ""
+        self.job = Job(self, name="suits")
+        self.bed = controls.choice("Where", None, [], self.look_at, name="suits-bed")
+        self.moisture = controls.choice(
+            "The ground is", None, [("not known", None), *((word, word) for word in MOISTURE)], self._again_soon
+        )
+        self.limit = controls.field(
+            "No taller than", "", self._again_soon, name="height-limit", hint="any height, e.g. under a window"
+        )
+        self.layer = controls.choice("Layer", "", [("all layers", ""), *((x, x) for x in LAYERS)], self._show_soon)
+        self.which = controls.choice("Show", "maybe", WHICH, self._show_soon, name="verdict")
+        self.sort = controls.choice("Sort by", next(iter(SORTS)), list(SORTS), self._show_soon, name="sort")
+        self.more = controls.choice("Rows", SHOWN, [SHOWN, 100, 1000], self._show_soon)
+        self.kind = controls.choice("Plant", None, [("choose ...", None)], lambda _: self.attempt(self._show_one))
+        self.facts, self.spot_words, self.table = w.HTML(), w.HTML(), w.HTML(layout=w.Layout(width="100%"))
+        self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX)
+        self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
+        panel = [
+            self.bed, controls.label("or drag the round handle on the plan"), self.moisture, self.limit,
+            controls.button("Judge again", self.judge, name="judge", width="96%"), self.job.widget, self.layer,
+            self.which, self.sort, self.more,
+        ]  # fmt: skip
+        beside = [
+            self.spot_words, self.kind, self.facts,
+            row(controls.button("Add to the palette", self.add_to_palette, name="to-palette", width="60%"),
+                controls.button("Undo", self.undo, width="36%")),
+        ]  # fmt: skip
+        self.widget = controls.page(self.message, panel, self.board, [self.table], beside=beside)
+        self.attempt(self._first)
+
+    def refresh(self) -> None:
+        """Show the garden as it stands; what was judged stays until it is judged again."""
+        names = [bed.name for bed in layout(self.project).beds]
+        refill(self.bed, [*names, OWN_SPOT], self.bed.bar.value)
+        if self.judged and self.judged_for != self._question():
+            self.message.say('the garden has changed since the plants were judged; press "Judge again"')
+        self._redraw()
+
+    # --- handlers -----------------------------------------------------------------------------------------------
+
+    def look_at(self, bed: str) -> None:
+        """Judge for the widest place of a bed."""
+        if bed != OWN_SPOT:
+            self.attempt(self._to_bed, bed)
+            self.judge()
+
+    def drop(self, handle: str, at: Point) -> None:
+        """Judge for where the handle was dragged; off the open ground it goes to the nearest edge."""
+        del handle
+        ground = layout(self.project).ground
+        self.spot = at if ground.is_empty or plane.contains(ground, at) else plane.nearest_on(ground, at)
+        bed = layout(self.project).bed_at(self.spot)
+        refill(self.bed, list(self.bed.bar.options), bed.name if bed else OWN_SPOT)
+        self.judge()
+
+    def judge(self) -> None:
+        """Judge the whole catalogue for the spot; the sun is worked out beside the page."""
+        self.attempt(self._judge)
+
+    def add_to_palette(self) -> None:
+        """Put the chosen kind into the garden's palette."""
+        self.attempt(self._add)
+
+    # --- what is worked out -------------------------------------------------------------------------------------
+
+    def spot_here(self, tell: Tell | None = None) -> Spot:
+        """Return what is known of the spot; works out the sun if it is not known yet."""
+        now, later = self.suns(tell)
+        found = spot_at(self.project, self.spot, now=now, later=later)
+        typed = self.limit.bar.value.strip()
+        most = length(typed, bare=forms.bare_unit(self.project.units), where="the greatest height") if typed else None
+        return attrs.evolve(found, moisture=self.moisture.bar.value, height_limit=most)
+
+    def judgements(self, tell: Tell | None = None) -> tuple[Judgement, ...]:
+        """Return every plant of the catalogue judged for the spot, best first."""
+        spot = self.spot_here(tell)
+        return tuple(sorted((suits(s, spot) for s in self.catalogue), key=SORTS["how well it suits"]))  # type: ignore[arg-type]
+
+    def shown(self) -> tuple[Judgement, ...]:
+        """Return the judged plants of the chosen layer and verdict, sorted as chosen."""
+        allowed = VERDICTS[: VERDICTS.index(self.which.bar.value) + 1]
+        layer = self.layer.bar.value
+        kept = [j for j in self.judged if j.verdict in allowed and layer in ("", j.species.layer)]
+        return tuple(sorted(kept, key=SORTS[self.sort.bar.value]))  # type: ignore[arg-type]
+
+    # --- helpers ------------------------------------------------------------------------------------------------
+
+    def _first(self) -> None:
+        beds = layout(self.project).beds if self.project.site.boundary else ()
+        if beds:
+            refill(self.bed, [*(b.name for b in beds), OWN_SPOT], beds[0].name)
+            self._to_bed(beds[0].name)
+            self._judge()
+        else:
+            self.spot_words.value = controls.table_html((), [], caption="There is no bed yet to choose plants for.")
+
+    def _to_bed(self, name: str) -> None:
+        self.spot = bed_called(layout(self.project), name).at
+
+    def _again_soon(self, _: object) -> None:
+        self.judge()
+
+    def _show_soon(self, _: object) -> None:
+        self.attempt(self._show)
+
+    def _judge(self) -> None:
+        self._redraw()
+        question = self._question()
+
+        def work(tell: Tell, stopped: Stopped) -> tuple[Spot, tuple[Judgement, ...]]:
+            del stopped
+            return self.spot_here(tell), self.judgements()
+
+        def done(found: tuple[Spot, tuple[Judgement, ...]]) -> None:
+            self.message.say("")
+            self.judged, self.judged_for = found[1], question
+            self._show_spot(found[0])
+            self._show()
+            if question != self._question():
+                self._judge()
+
+        if self.job.is_running:
+            return  # judged again when this is done, as the question has changed
+        self.job.start("judging the plants ...", work, done)
+
+    def _question(self) -> str:
+        project = self.project
+        parts = (
+            self.spot, self.moisture.bar.value, self.limit.bar.value, project.brief.refuses, project.brief.style.colours,
+            project.site.climate.zone, project.site.soil.ph, project.planting.plants, len(self.catalogue),
+        )  # fmt: skip
+        return repr(parts)
+
+    def _show_spot(self, spot: Spot) -> None:
+        bed = layout(self.project).bed_at(self.spot)
+        rows = [
+            ("bed", bed.name if bed else "in no bed"),
+            ("sun now", _sun(spot.sun_hours_now)),
+            (f"sun in year {LATER}", _sun(spot.sun_hours_year10)),
+            ("winter", f"zone {spot.zone}" if spot.zone else "the zone is not known; give it on the site page"),
+            ("soil", f"pH {spot.ph:g}" if spot.ph is not None else "pH is not known"),
+            ("depth of the bed", self.lengths(spot.bed_depth) if spot.bed_depth else "not known"),
+            ("the client refuses", ", ".join(spot.refuses) or "nothing so far"),
+            ("style", "its colours count" if spot.colours else "no colours chosen yet"),
+        ]
+        self.spot_words.value = controls.table_html(("The spot", ""), rows)
+
+    def _show(self) -> None:
+        kept = self.shown()
+        options = [("choose ...", None), *((f"{j.species.botanical}, {j.species.common}", j.species.botanical) for j in kept)]
+        forms.relist(self.kind, options, self.kind.bar.value)
+        self._show_one()
+        most = int(self.more.bar.value)
+        rows = [
+            (
+                pictured(j.species),
+                named(j.species),
+                f"{j.species.layer}; {self.size_of(j.species)}",
+                f"{VERDICT_SIGNS[j.verdict]}, {j.score:.2f}",
+                reasons_cell(j, told=self.told, ok=True),
+                reasons_cell(j, told=self.told, ok=False),
+                reasons_cell(j, told=self.told, ok=None),
+            )
+            for j in kept[:most]
+        ]
+        counts = ", ".join(f"{sum(j.verdict == v for j in self.judged)} {v}" for v in VERDICTS)
+        left = f"; the first {most} of {len(kept)} are shown" if len(kept) > most else ""
+        note = f"{len(self.judged)} plants judged: {counts}{left}. Not being listed for a caution never means safe."
+        heads = ("", "plant", "layer, full size", "suits", "for", "against", "not known")
+        words = f'<div class="gk-label">{note}</div>'
+        self.table.value = words + rich_table(heads, rows, scroll=True) if self.judged else ""
+
+    def _show_one(self) -> None:
+        name = self.kind.bar.value
+        if name is None:
+            self.facts.value = ""
+            return
+        species = self.catalogue[name]
+        rows = [
+            (pictured(species, px=80), named(species)),
+            ("full size", self.size_of(species)),
+            ("in flower", self.bloom_words(species)),
+            ("beware", caution_text(species)),
+        ]
+        self.facts.value = rich_table(("", ""), rows)
+
+    def _add(self) -> None:
+        if self.kind.bar.value is None:
+            raise GardenError("no plant is chosen; choose one from the list beside the plan")
+        name = kind_named(self.catalogue, self.kind.bar.value).botanical
+        if name in self.project.planting.palette:
+            raise GardenError(f"{name} is in the palette already")
+
+        def change(planting: Planting) -> Planting:
+            return attrs.evolve(planting, palette=(*planting.palette, name))
+
+        if self.change_planting(f"{name} into the palette", change):
+            self.message.say(f"{name} is in the palette now, {len(self.project.planting.palette)} kinds in all")
+
+    def _redraw(self) -> None:
+        self.plan.update(self.scene())
+        self.plan.reframe(self.scene())
+        self.handles = (Handle(id="spot", kind="seat", at=self.spot, tip="drag me to another spot"),)
+        self.plan.set_handles(self.handles)
+
+    def scene(self) -> Scene:
+        """Return the plan with the spot marked."""
+        scale = screen_scale(self.project.site, width_px=WIDTH_PX)
+        mark: tuple[Mark, ...] = (
+            Disc(at=self.spot, radius=on_ground(4.0, scale), stroke=style.ALERT, width_mm=0.7, layer="overlay"),
+        )
+        return garden_scene(
+            self.project, layout(self.project), self.catalogue, year=5, scale=scale, extra=mark, textures=False,
+            title=f"{self.project.name}: where to plant",
+        )  # fmt: skip
+
+    def summary(self) -> str:
+        """Return the best plants for the spot in words."""
+        best = "; ".join(f"{j.species.botanical} ({j.verdict}, {j.score:.2f})" for j in self.judged[:8])
+        return f"What suits the spot ({self.bed.bar.value or 'no bed yet'}): {best or 'not judged yet'}"
+
+
+def _sun(hours: float | None) -> str:
+    if hours is None:
+        return "not known; the sun map needs the place and the boundary"
+    word = sun_word(hours)
+    return f"{hours:.1f} h a day in the growing season ({'shade' if word == 'shade' else word + ' sun'})"

@@ -1,0 +1,148 @@
+"""What one garden asks of its plants: the spots its beds offer, which kinds suit any of them, and what to arrange round."""
+
+from collections.abc import Iterable, Sequence
+
+import attrs
+import numpy as np
+
+from gardenkit.findings import GardenError, nearest
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import FloatArray, Region
+from gardenkit.planting.arranging_ground import BedGround, SunLookup, Surroundings
+from gardenkit.planting.catalogue import Catalogue
+from gardenkit.planting.species import Species
+from gardenkit.planting.suitability import VERDICTS, Judgement, Spot, suits
+from gardenkit.project import Project
+from gardenkit.project.advice import around, spot_at
+from gardenkit.project.layout import Layout, layout
+from gardenkit.project.season import local_months
+from gardenkit.project.sunlight import SunMap
+from gardenkit.structure.beds import BedShape
+
+SAMPLES = 60  # places looked at over a bed to find its shadiest, middling and sunniest. House value.
+ROUNDED = 0.5  # h of sun: spots of a bed nearer than this are one spot. House value.
+WAY_STEP = 10  # every tenth point of a path's curve is line enough to plant along
+SEASONS = ((3, 4, 5), (6, 7, 8), (9, 10, 11), (12, 1, 2))  # spring first, months of the northern year
+
+
+@attrs.frozen(kw_only=True)
+class Suited:
+    """One kind judged for a whole garden: its best ``judgement``, the bed that is for, and every bed that would do."""
+
+    judgement: Judgement
+    bed: str
+    beds: tuple[str, ...]
+
+    @property
+    def species(self) -> Species:
+        """The kind."""
+        return self.judgement.species
+
+
+def bed_called(worked: Layout, name: str) -> BedShape:
+    """Return a bed by name; GardenError names the nearest known one."""
+    for bed in worked.beds:
+        if bed.name == name:
+            return bed
+    if not worked.beds:
+        raise GardenError("there is no bed to plant in yet; lay a path or draw a bed on the structure page")
+    known = [bed.name for bed in worked.beds]
+    raise GardenError(f'there is no bed called "{name}"{nearest(name, known)}; known: {", ".join(known)}')
+
+
+def bed_spots(project: Project, *, now: SunMap | None, later: SunMap | None) -> tuple[tuple[str, Spot], ...]:
+    """Return each bed's shadiest, middling and sunniest place (by the growing season's sun now) with the bed's name."""
+    found: dict[tuple[str, Spot], None] = {}
+    for bed in layout(project).beds:
+        if bed.area <= 0:
+            continue
+        places = _places(bed.region)
+        if now is None:
+            chosen = [bed.at]
+        else:
+            hours = now.over(places).mean(axis=0)
+            order = np.argsort(hours, kind="stable")
+            picks = (order[0], order[len(order) // 2], order[-1])
+            chosen = [(float(places[i, 0]), float(places[i, 1])) for i in picks]
+        for at in chosen:
+            spot = spot_at(project, at, now=now, later=later)
+            rounded = attrs.evolve(
+                spot, sun_hours_now=_rounded(spot.sun_hours_now), sun_hours_year10=_rounded(spot.sun_hours_year10),
+                bed_depth=bed.depth,
+            )  # fmt: skip
+            found.setdefault((bed.name, rounded))
+    return tuple(found)
+
+
+def suited_to_garden(
+    plants: Iterable[Species], spots: Sequence[tuple[str, Spot]], *, moisture: str | None = None
+) -> tuple[Suited, ...]:
+    """Return every kind with its best judgement over all spots of the garden, best kinds first, also those judged no.
+
+    Raises GardenError when there is no spot.
+    """
+    if not spots:
+        raise GardenError("there is no bed to plant in yet; lay a path or draw a bed on the structure page")
+    asked = [(bed, attrs.evolve(spot, moisture=moisture)) for bed, spot in spots]
+    found = []
+    for species in plants:
+        judged = [(bed, suits(species, spot)) for bed, spot in asked]
+        bed, best = min(judged, key=lambda pair: (VERDICTS.index(pair[1].verdict), -pair[1].score))
+        would_do = tuple(dict.fromkeys(name for name, j in judged if j.verdict != "no"))
+        found.append(Suited(judgement=best, bed=bed, beds=would_do))
+    return tuple(
+        sorted(found, key=lambda s: (VERDICTS.index(s.judgement.verdict), -s.judgement.score, s.species.botanical))
+    )
+
+
+def bed_grounds(project: Project, names: Sequence[str] = ()) -> tuple[BedGround, ...]:
+    """Return the beds to arrange plants in, all or the named ones; GardenError when there is none."""
+    worked = layout(project)
+    beds = [bed_called(worked, name) for name in names] or [bed for bed in worked.beds if bed.area > 0]
+    if not beds:
+        raise GardenError("there is no bed to plant in yet; lay a path or draw a bed on the structure page")
+    return tuple(BedGround(name=bed.name, region=bed.region, pockets=bed.pockets) for bed in beds)
+
+
+def surroundings(project: Project, *, sun: SunMap | None = None) -> Surroundings:
+    """Return what lies round the beds: walls, windows, paths, places one looks from, supports, trees, and the sun."""
+    worked, site, structure = layout(project), project.site, project.structure
+    ways = tuple(
+        tuple((float(x), float(y)) for x, y in route.curve.points[::WAY_STEP]) for route in worked.routes.values()
+    )
+    viewpoints = [o.middle for o in site.openings if o.kind in ("gate", "window")] + [s.at for s in structure.seats]
+    return Surroundings(
+        around=around(project, worked), ways=ways, viewpoints=tuple(viewpoints), supports=structure.supports,
+        trees=tuple(t for t in site.trees if t.keep), sun=_lookup(project, sun) if sun is not None else None,
+    )  # fmt: skip
+
+
+def kinds_of(names: Iterable[str], catalogue: Catalogue) -> tuple[Species, ...]:
+    """Return kinds by name, each once. Raises GardenError for an unknown one."""
+    return tuple(dict.fromkeys(catalogue[name] for name in names))
+
+
+# ---- helpers
+
+
+def _lookup(project: Project, sun: SunMap) -> SunLookup:
+    months = [[m - 1 for m in local_months(project.site, season)] for season in SEASONS]
+
+    def hours(points: FloatArray) -> FloatArray:
+        monthly = sun.over(points)
+        return np.column_stack([monthly[season].mean(axis=0) for season in months])
+
+    return hours
+
+
+def _places(region: Region) -> FloatArray:
+    left, bottom, right, top = plane.bounds(region)
+    step = max(0.05, (plane.area(region) / SAMPLES) ** 0.5)
+    x, y = np.meshgrid(np.arange(left + step / 2, right, step), np.arange(bottom + step / 2, top, step))
+    points = np.column_stack((x.ravel(), y.ravel()))
+    kept = points[plane.inside(region, points)]
+    return kept if len(kept) else np.array([plane.centre(region)])
+
+
+def _rounded(hours: float | None) -> float | None:
+    return None if hours is None else round(hours / ROUNDED) * ROUNDED

@@ -1,0 +1,622 @@
+"""The pages of the site, worked as a designer would: from an empty plot to a sun map, soil and climate."""
+
+import html
+import io
+from pathlib import Path
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from gardenkit import storage
+from gardenkit.drawing.site_charts import TRIANGLE
+from gardenkit.notebook import gardens
+from gardenkit.notebook.page import Page
+from gardenkit.notebook.pages import forms
+from gardenkit.notebook.pages.climate import ClimatePage, moved, read_minima
+from gardenkit.notebook.pages.ground import GroundPage
+from gardenkit.notebook.pages.place import degrees, time_zone_at
+from gardenkit.notebook.pages.soil import SoilPage
+from gardenkit.notebook.pages.sun import SunPage
+from gardenkit.notebook.session import Session
+from gardenkit.project.sunlight import sun_map
+from gardenkit.site.site import Place
+from gardenkit.site.sky import sun_table
+from gardenkit.site.texture import texture
+from gardenkit.units import FOOT, INCH
+
+
+@pytest.fixture
+def example(tmp_path: Path) -> Session:
+    gardens.copy_garden(gardens.example("fennel_street_corner"), tmp_path / "garden")
+    return Session(tmp_path / "garden")
+
+
+@pytest.fixture
+def empty(tmp_path: Path) -> Session:
+    gardens.new_garden(tmp_path / "empty", name="Trial plot")
+    return Session(tmp_path / "empty")
+
+
+def said(page: Page) -> str:
+    return html.unescape(page.message.value)
+
+
+def add(page: GroundPage, word: str, **texts: str) -> None:
+    page.kinds.bar.value = word
+    page.which.bar.index = 0
+    page.forms[word].fill(**texts)
+    page.add()
+
+
+def refused(page: Page, before: object, words: str) -> None:
+    """Check that one plain sentence was said and nothing was changed."""
+    assert 'role="alert"' in said(page)
+    assert words in said(page)
+    assert "Traceback" not in said(page)
+    assert "gardenkit made a mistake" not in said(page)
+    assert page.project == before
+    assert page.failures == []
+
+
+# ---- from an empty plot to a sun map
+
+
+def test_an_empty_plot_becomes_a_sun_map(empty: Session) -> None:
+    ground, sun = GroundPage(empty), SunPage(empty)
+    assert "needs the place and the boundary" in said(sun)
+    ground.place.fill(name="Trial Lane (invented)", latitude="42.3, -72.6", elevation="200 ft")
+    ground.set_place()
+    assert ground.project.site.place == Place(
+        name="Trial Lane (invented)", latitude=42.3, longitude=-72.6, elevation=200 * FOOT, timezone="America/New_York"
+    )
+    ground.boundary.show("40 x 60")
+    ground.set_boundary()
+    add(ground, "building", name="house", outline="28 x 20 at 4, 38")
+    add(ground, "door", at="18, 38")
+    add(ground, "gate", at="20, 0")
+    add(ground, "fence", line="0, 0\n0, 60\n40, 60\n40, 0")
+    add(ground, "tree", name="plum", at="30, 14")
+    site = ground.project.site
+    assert ground.failures == sun.failures == []
+    assert [o.name for o in site.openings] == ["door", "gate"]
+    assert site.openings[0].on == "house"
+    assert said(sun) == ""
+    hours = sun.map().hours
+    day = sun_table(site.place).day_length
+    assert 11 < hours[5].max() < day[5]  # the middle of the plot has most of June's day, less what the fences take
+    assert hours[5, 0].min() < hours[5].max() - 3  # and the foot of a 6 ft fence has not
+    assert len(sun.wall_rows()) == 4
+    assert {row[1]: row[3] for row in sun.wall_rows()}["south"] > 3
+
+
+def test_a_plot_in_the_south_has_its_sun_from_the_north(empty: Session) -> None:
+    ground, sun = GroundPage(empty), SunPage(empty)
+    ground.place.fill(latitude="36.8 S", longitude="174.8 E")
+    ground.set_place()
+    assert ground.project.site.place.timezone == "Pacific/Auckland"
+    ground.boundary.show("12 m x 18 m")
+    ground.set_boundary()
+    add(ground, "building", outline="6 m x 6 m at 3 m, 6 m")
+    winter = {row[1]: row[3] for row in sun.wall_rows()}
+    assert "June, winter" in sun.wall_table.value
+    assert sun.map().at((6, 4.5))[5] < sun.map().at((6, 13.5))[5]
+    assert winter["north"] > 8
+    assert winter["south"] == 0
+    assert ground.failures == sun.failures == []
+
+
+# ---- the ground
+
+
+def test_degrees_are_read_as_maps_write_them() -> None:
+    assert degrees("42.3", "latitude", 90) == 42.3
+    assert degrees("72.6 W", "longitude", 180) == -72.6
+    assert degrees("42° 18' N", "latitude", 90) == pytest.approx(42.3)
+    assert time_zone_at(51.5, -0.1) == "Europe/London"
+
+
+@pytest.mark.parametrize(
+    ("texts", "words"),
+    [
+        ({"latitude": "about 42", "longitude": "-72"}, "cannot read"),
+        ({"latitude": "95", "longitude": "-72"}, "is no latitude"),
+        ({"latitude": "42", "longitude": "72 N"}, "is no longitude"),
+        ({"latitude": "42", "longitude": "-72", "timezone": "Eastern"}, "not a known time zone"),
+        ({"latitude": "42", "longitude": "-72", "y_bearing": "up"}, "cannot read the bearing"),
+    ],
+)
+def test_a_place_that_cannot_be_is_refused(empty: Session, texts: dict[str, str], words: str) -> None:
+    page = GroundPage(empty)
+    before = page.project
+    page.place.fill(**texts)
+    page.set_place()
+    refused(page, before, words)
+
+
+def test_a_typed_time_zone_is_kept_and_a_found_one_follows_the_place(empty: Session) -> None:
+    page = GroundPage(empty)
+    page.place.fill(latitude="42.3", longitude="-72.6", timezone="Europe/Madrid")
+    page.set_place()
+    assert page.project.site.place.timezone == "Europe/Madrid"
+    page.place.fill(latitude="51.5", longitude="-0.1")
+    page.set_place()
+    assert page.project.site.place.timezone == "Europe/London"
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("", "no points"),
+        ("0, 0\n40, 0", "corners"),
+        ("0, 0; 40, 60; 40, 0; 0, 60", "crosses"),
+        ("0, 0\nx, 3", "cannot read"),
+    ],
+)
+def test_a_boundary_that_cannot_be_is_refused(empty: Session, text: str, words: str) -> None:
+    page = GroundPage(empty)
+    before = page.project
+    page.boundary.show(text)
+    page.set_boundary()
+    refused(page, before, words)
+
+
+def test_a_boundary_is_typed_as_people_write_it() -> None:
+    expected = ((0.0, 0.0), (40 * FOOT, 0.0), (40 * FOOT, 60 * FOOT), (0.0, 60 * FOOT))
+    for text in (
+        "40 x 60",
+        "40' by 60'",
+        "0, 0; 40', 0; 40', 60'; 0, 60'",
+        "0, 0\n12.192 m, 0\n12.192 m, 18.288 m\n0, 18.288 m",
+    ):
+        assert forms.outline(text, "imperial", "the plot") == pytest.approx(np.array(expected))
+
+
+def test_what_is_not_touched_in_a_form_stays_exactly(example: Session) -> None:
+    page = GroundPage(example)
+    before = page.project.site
+    page.kinds.bar.value = "tree"
+    page.which.bar.value = "old crab apple"
+    page.forms["tree"].fill(height="20 ft")
+    page.change()
+    after = page.project.site
+    assert after.trees[0].height == pytest.approx(20 * FOOT)
+    assert after.trees[0].at == before.trees[0].at
+    assert after.trees[0].trunk_diameter == before.trees[0].trunk_diameter
+    page.set_boundary()
+    page.set_place()
+    assert (page.project.site.boundary, page.project.site.place) == (before.boundary, before.place)
+    assert page.failures == []
+
+
+@pytest.mark.parametrize("word", ["building", "door", "window", "gate", "fence", "tree", "obstacle"])
+def test_every_kind_comes_back_from_its_form_unchanged(example: Session, word: str) -> None:
+    page = GroundPage(example)
+    page.kinds.bar.value = word
+    kind = page.kind
+    for thing in kind.of(page.project.site):
+        texts = kind.texts(thing, "imperial")
+        assert kind.made(texts, "imperial", page.project.site, old=thing) == thing
+
+
+@pytest.mark.parametrize(
+    ("word", "texts", "words"),
+    [
+        ("tree", {"at": "10, 20", "height": "tall"}, "cannot read the length"),
+        ("tree", {"at": "10, 20", "height": "0"}, "above 0"),
+        ("tree", {"at": "here"}, "not a place on the plan"),
+        ("tree", {"name": "house", "at": "10, 20"}, 'called "house" already'),
+        ("window", {"at": "20, 5"}, "from the nearest wall"),
+        ("gate", {"at": "20, 30"}, "from the nearest boundary or fence"),
+        ("gate", {"at": "16, 0", "width": "80 ft"}, "wider than"),
+        ("building", {"outline": "10 x 10 at 20, 20", "ridge_height": "2 ft"}, "ridge below its eaves"),
+        ("fence", {"line": "0, 0"}, "one point only"),
+        ("fence", {"line": "0, 0\n9, 0", "openness": "120"}, "outside 0 to 100"),
+    ],
+)
+def test_a_thing_that_cannot_be_is_refused(example: Session, word: str, texts: dict[str, str], words: str) -> None:
+    page = GroundPage(example)
+    before = page.project
+    add(page, word, **texts)
+    refused(page, before, words)
+
+
+def test_corners_trees_and_gates_are_dragged(example: Session) -> None:
+    page = GroundPage(example)
+    page.drop("corner:1", (9.5, 0.2))
+    page.drop("tree:old crab apple", (3.0, 6.0))
+    page.drop("opening:gate", (5.0, 2.0))
+    site = page.project.site
+    assert page.failures == []
+    assert (site.boundary[1], site.trees[0].at) == ((9.5, 0.2), (3.0, 6.0))
+    assert site.opening("gate").middle == pytest.approx(
+        (5.04, 0.11), abs=0.02
+    )  # it slid onto the line, at its nearest place
+    page.undo()
+    assert page.project.site.opening("gate").middle != pytest.approx((5.04, 0.11), abs=0.02)
+
+
+def test_a_corner_dragged_across_the_plot_goes_back(example: Session) -> None:
+    page = GroundPage(example)
+    before = page.project
+    page.edited("handles", {"id": ["corner:0"], "x": [30.0], "y": [10.0]})
+    refused(page, before, "crosses")
+    assert page.plan.handles.data["x"][0] == before.site.boundary[0][0]
+
+
+def test_doors_follow_a_changed_house_and_paths_a_renamed_gate(example: Session) -> None:
+    page = GroundPage(example)
+    page.kinds.bar.value = "building"
+    page.which.bar.value = "house"
+    page.forms["building"].fill(name="cottage", outline="26 x 20 at 0, 40")
+    page.change()
+    assert {o.on for o in page.project.site.openings if o.kind != "gate"} == {"cottage"}
+    page.kinds.bar.value = "gate"
+    page.which.bar.value = "gate"
+    page.forms["gate"].fill(name="street gate")
+    page.change()
+    assert "street gate" in {p.start for p in page.project.structure.paths}
+    page.remove()
+    assert "let it go elsewhere first" in said(page)
+    page.kinds.bar.value = "building"
+    page.which.bar.value = "cottage"
+    page.remove()
+    assert "still holds" in said(page)
+    assert page.failures == []
+
+
+def test_things_are_removed_and_brought_back(example: Session) -> None:
+    page = GroundPage(example)
+    page.kinds.bar.value = "tree"
+    page.remove()
+    assert "no tree is chosen" in said(page)
+    page.which.bar.value = "old crab apple"
+    page.remove()
+    assert page.project.site.trees == ()
+    page.undo()
+    assert [t.name for t in page.project.site.trees] == ["old crab apple"]
+
+
+def _scan() -> dict[str, object]:
+    held = io.BytesIO()
+    Image.new("RGB", (900, 1100), "white").save(held, "PNG")
+    return {"name": "old plan.png", "content": held.getvalue()}
+
+
+def test_a_scan_is_laid_under_the_plan_by_two_known_points(empty: Session) -> None:
+    page = GroundPage(empty)
+    page.take_scan([_scan()])
+    held = page.project.site.underlay
+    assert held is not None
+    assert len(page.under.data["url"]) == 1
+    page.drop("scan:A", held.to_plan((100, 1000)))
+    page.drop("scan:B", held.to_plan((100, 400)))
+    page.place_scan()
+    assert "say where A and B are" in said(page)
+    page.scan.fill(a="0, 0", b="40', 0")
+    page.place_scan()
+    placed = page.project.site.underlay
+    assert placed is not None
+    assert placed.to_plan((100, 1000)) == pytest.approx((0, 0), abs=1e-6)
+    assert placed.to_plan((100, 400)) == pytest.approx((40 * FOOT, 0), abs=1e-6)
+    assert placed.turned == pytest.approx(90)
+    assert storage.load(empty.folder).project.site.underlay is not None
+    page.drop_scan()
+    assert page.project.site.underlay is None
+    assert page.under.data["url"] == []
+    assert page.failures == []
+
+
+def test_a_file_that_is_no_picture_is_refused(empty: Session) -> None:
+    page = GroundPage(empty)
+    before = page.project
+    page.take_scan([{"name": "notes.txt", "content": b"no picture"}])
+    refused(page, before, "notes.txt")
+
+
+def test_corners_are_clicked_over_a_scan(empty: Session) -> None:
+    page = GroundPage(empty)
+    page.steps.selected_index = 1
+    page.clicking.bar.value = True
+    for x, y in ((0.0, 0.0), (12.192, 0.0), (12.192, 18.288)):
+        page.edited("handles", {"id": [""], "x": [x], "y": [y]})
+    page.set_boundary()
+    assert page.project.site.boundary == pytest.approx(np.array(((0, 0), (12.192, 0), (12.192, 18.288))), abs=INCH / 2)
+    assert page.clicking.bar.value is False
+    assert page.failures == []
+
+
+# ---- sun
+
+
+def test_the_map_is_of_the_month_the_part_of_the_day_and_the_year(example: Session) -> None:
+    page = SunPage(example)
+    whole = page.hours()
+    assert np.array_equal(whole, sun_map(example.project).hours[5])
+    page.part.bar.value = "morning"
+    morning = page.hours()
+    page.part.bar.value = "afternoon"
+    assert morning + page.hours() == pytest.approx(whole)
+    page.part.bar.value = "all day"
+    page.when.bar.value = 15
+    assert page.hours().mean() < whole.mean()
+    page.set_month(12)
+    assert page.hours().max() < 9.2  # hours from sunrise to sunset in December at 42.3 degrees north
+    assert page.failures == []
+
+
+def test_the_spot_tells_its_year_and_its_class_by_the_publisher_named(example: Session) -> None:
+    page = SunPage(example)
+    bench = example.project.structure.seats[0].at
+    assert page.spot == bench
+    assert page.spot_hours() == pytest.approx(sun_map(example.project).at(bench))
+    page.edited("handles", {"id": ["spot"], "x": [0.6], "y": [9.0]})
+    assert page.spot == (0.6, 9.0)
+    page.edited("handles", {"id": ["spot"], "x": [2.0], "y": [13.0]})  # into the house: it stops at the wall
+    assert page.spot == pytest.approx((2.0, 11.582))
+    page.set_spot((6.0, 8.0))
+    for setting in ("LSU AgCenter", "Nebraska Extension"):
+        page.setting.bar.value = setting
+        assert f"classes after {setting}" in page.spot_words.value
+    assert page.failures == []
+
+
+def test_the_class_map_names_the_publishers_classes(example: Session) -> None:
+    page = SunPage(example)
+    page.show_what.bar.value = "sun classes"
+    page.setting.bar.value = "newspaper column"
+    tips = {getattr(mark, "tip", "") for mark in page.scene().marks}
+    assert {"full sun", "part sun"} <= tips
+    assert page.failures == []
+
+
+def test_shadows_follow_the_clock_and_are_gone_at_night(example: Session) -> None:
+    page = SunPage(example)
+    page.show_what.bar.value = "shadows at one hour"
+    page.set_date(171)
+    page.set_hour(9.0)
+    shadows = [m for m in page.scene().marks if getattr(m, "tip", "") == "shadow"]
+    assert shadows
+    assert "in the east" in page.sun_words()
+    assert "sunrise 05:13" in page.sun_words()  # daylight saving counted; the almanac's 21 June at 42.3 N 72.6 W
+    page.set_hour(4.0)
+    assert "The sun is down" in page.sun_words()
+    assert not [m for m in page.scene().marks if getattr(m, "tip", "") == "shadow"]
+    assert page.failures == []
+
+
+def test_the_sun_diary_is_set_beside_the_map(example: Session) -> None:
+    page = SunPage(example)
+    page.set_spot((6.0, 8.0))
+    page.diary.fill(date="2025-06-14", start="11:00", end="13.00", note="clear")
+    page.add_entry()
+    page.diary.fill(date="2025-06-14", start="22:30", end="23:00")
+    page.add_entry()
+    report = page.diary_report()
+    assert [line.agrees for line in report.lines] == [True, False]
+    assert "✔ agrees" in page.diary_table.value
+    assert "✘ differs" in page.diary_table.value
+    page.take_entry_out(1)
+    assert [o.note for o in page.project.site.diary] == ["clear"]
+    assert storage.load(example.folder).project.site.diary == page.project.site.diary
+    assert page.failures == []
+
+
+@pytest.mark.parametrize(
+    ("texts", "words"),
+    [
+        ({"date": "14 June", "start": "11:00", "end": "12:00"}, "cannot read the date"),
+        ({"date": "2025-06-14", "start": "eleven", "end": "12:00"}, "cannot read the time"),
+        ({"date": "2025-06-14", "start": "13:00", "end": "12:00"}, "before its start"),
+    ],
+)
+def test_a_diary_entry_that_cannot_be_is_refused(example: Session, texts: dict[str, str], words: str) -> None:
+    page = SunPage(example)
+    before = page.project
+    page.diary.fill(**texts)
+    page.add_entry()
+    refused(page, before, words)
+
+
+# ---- soil
+
+
+def test_the_drawn_triangle_is_the_one_that_names_the_soil() -> None:
+    for name, corners in TRIANGLE.items():
+        sand, silt, clay = np.mean(np.array(corners, dtype=float), axis=0)
+        assert texture(sand, silt, clay) == name
+
+
+def test_the_drawn_classes_cover_the_triangle_once() -> None:
+    def area(corners: np.ndarray) -> float:
+        x, y = corners[:, 1] + corners[:, 2] / 2, corners[:, 2]
+        return 0.5 * abs(float(np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1))))
+
+    assert sum(area(np.array(c, dtype=float)) for c in TRIANGLE.values()) == pytest.approx(5000.0)
+
+
+def test_jar_hole_and_kit_are_taken_in(empty: Session) -> None:
+    page = SoilPage(empty)
+    page.form.fill(
+        jar="0.8, 1.6, 2.0", drops="1 in, 3/4 in, 1/2 in, 1/2 in", ph="7.9", free_lime="yes, crumbs fizz in vinegar"
+    )
+    page.take()
+    soil = page.project.site.soil
+    assert soil.drainage_mm_per_hour == pytest.approx(2.75 * 25.4)  # 2.75 in in four quarters of an hour
+    facts = dict(page.facts_rows())
+    assert facts["texture"].startswith("loam")
+    assert facts["sand, silt, clay"] == "40 % · 40 % · 20 %"
+    assert facts["pH"] == "7.9, moderately alkaline"
+    assert facts['water plants can draw from 12"'] == "1.5 to 2.1 in"  # NRCS Wyoming: loam, in per ft
+    assert "free lime, so sulphur will not turn it acid" in page.findings.value
+    assert page.failures == []
+
+
+@pytest.mark.parametrize(
+    ("texts", "words"),
+    [
+        ({"sand_percent": "60"}, "only some of sand, silt and clay"),
+        ({"sand_percent": "60", "silt_percent": "30", "clay_percent": "30"}, "add up to 120"),
+        ({"ph": "16"}, "outside 0 to 14"),
+        ({"jar": "0.8, 2.0"}, "needs three marks"),
+        ({"jar": "0.8, 0.6, 2.0"}, "go down"),
+        ({"drops": "an inch"}, "cannot read the length"),
+    ],
+)
+def test_a_test_that_cannot_be_is_refused(empty: Session, texts: dict[str, str], words: str) -> None:
+    page = SoilPage(empty)
+    before = page.project
+    page.form.fill(**texts)
+    page.take()
+    refused(page, before, words)
+
+
+def test_amendments_come_from_one_named_table_and_say_when_impractical(example: Session) -> None:
+    page = SoilPage(example)
+    page.wanted.bar.value = "7.3"
+    page.table.bar.value = "per unit"
+    made = page.amendment()
+    assert made is not None
+    assert (made.material, made.table) == ("ground limestone", "per unit")
+    assert made.low_g_per_m2 == pytest.approx(50 * 453.59237 / 92.90304)  # 50 lb per 1000 sq ft for one unit on loam
+    page.wanted.bar.value = "4.5"
+    page.table.bar.value = "per unit"
+    assert "impractical" in page.amended.value
+    page.table.bar.value = "RHS sulphur"
+    assert "takes pH 7.0-7.5 to 6.0-6.5 only" in said(page)
+    assert page.failures == []
+
+
+def test_volumes_are_worked_out_for_every_bed(example: Session) -> None:
+    page = SoilPage(example)
+    page.compost.bar.value = "4 in"
+    rows = {row[0]: row for row in page.volume_rows()}
+    assert rows["Side bed"][1:3] == ("279 sq ft", "3.45 cu yd")  # 279 sq ft at 4 in is 279 / 81 cu yd
+    assert rows["Side bed"][3] == "none"
+    page.compost.bar.value = "deep"
+    assert "cannot read the length" in said(page)
+    assert page.failures == []
+
+
+# ---- climate
+
+
+def test_zone_and_dates_are_typed(empty: Session) -> None:
+    page = ClimatePage(empty)
+    page.zone.fill(zone="Zone 6B", source="map of 2023")
+    page.set_zone()
+    page.frost.fill(last_frost="5-5", first_frost="10-08", heat_days="12")
+    before = page.project
+    page.set_frost()
+    refused(page, before, "write month and day like 04-15")
+    page.frost.fill(last_frost="05-05")
+    page.set_frost()
+    climate = page.project.site.climate
+    assert (climate.zone, climate.zone_source, climate.last_frost, climate.heat_days) == (
+        "6b",
+        "map of 2023",
+        "05-05",
+        12,
+    )
+    assert dict(page.facts_rows())["between them"] == "156 days"
+    page.zone.fill(zone="99")
+    before = page.project
+    page.set_zone()
+    refused(page, before, "is not a USDA zone")
+
+
+def test_the_zone_is_worked_out_from_yearly_minima(empty: Session) -> None:
+    page = ClimatePage(empty)
+    page.minima.bar.value = "year,lowest\n1991, -3\n1992; 1\n1993\t-4"
+    page.zone_from_minima()
+    climate = page.project.site.climate
+    assert climate.zone == "6b"  # -2 F lies in -5 to 0 F
+    assert climate.zone_source == "mean of 3 calendar years 1991-1993: -18.9 C"
+    assert "rests on 3 years only" in page.findings.value
+    before = page.project
+    page.minima.bar.value = "1991, -3\n1991, 2"
+    page.zone_from_minima()
+    refused(page, before, "is there twice")
+    page.minima.bar.value = "cold"
+    page.zone_from_minima()
+    refused(page, before, "no yearly readings")
+    assert read_minima("1991 -12.5", fahrenheit=False) == {1991: -12.5}
+
+
+def _daily(year: int) -> str:
+    days = np.arange(f"{year}-01-01", f"{year + 1}-01-01", dtype="datetime64[D]")
+    rows = []
+    for day in days.astype(str):
+        frosty, hot = day[5:] <= "04-20" or day[5:] >= "10-15", "07-01" <= day[5:] <= "07-20"
+        rows.append(f"{day},{-5 if frosty else 8},{31 if hot else 18},3")
+    return "\n".join(["date,tmin_C,tmax_C,rain_mm", *rows])
+
+
+def test_daily_weather_is_read_from_an_uploaded_table(example: Session) -> None:
+    page = ClimatePage(example)
+    zone = page.project.site.climate.zone
+    page.take_file([{"name": "weather.csv", "content": _daily(2021).encode()}])
+    climate = page.project.site.climate
+    assert (climate.last_frost, climate.first_frost) == ("04-20", "10-15")
+    assert (climate.heat_days, climate.zone) == (20, zone)
+    assert climate.rain is not None
+    assert climate.rain[0] == pytest.approx(93)
+    assert str(page.minima.bar.value) == "2021, 23.0"  # -5 C
+    before = page.project
+    page.daily.bar.value = "date,tmin\n2021-01-01,3"
+    page.read_daily()
+    refused(page, before, "no tmax column")
+    page.daily.bar.value = ""
+    page.read_daily()
+    refused(page, before, "no daily weather to read")
+
+
+def test_a_stations_dates_are_moved_by_the_rule_of_thumb(example: Session) -> None:
+    page = ClimatePage(example)
+    page.station.fill(latitude="41.3", longitude="-72.6", elevation="60 m", last_frost="04-20", first_frost="10-15")
+    page.shift()
+    climate = page.project.site.climate
+    assert (climate.last_frost, climate.first_frost) == ("04-24", "10-11")  # Hopkins: 4 days for one degree north
+    assert "later here" in said(page)
+    before = page.project
+    page.station.fill(last_frost="")
+    page.shift()
+    refused(page, before, "both of the station's frost dates")
+    assert moved("12-30", 4) == "01-03"
+
+
+def test_months_are_typed_in_the_gardens_own_units(empty: Session) -> None:
+    page = ClimatePage(empty)
+    page.months.fill(tmin="32 " * 12, tmax="50, " * 11 + "50", rain="1 " * 12)
+    page.set_months()
+    climate = page.project.site.climate
+    assert climate.tmin == pytest.approx((0.0,) * 12)
+    assert climate.tmax == pytest.approx((10.0,) * 12)
+    assert climate.rain == pytest.approx((25.4,) * 12)
+    page.set_months()  # unchanged fields stay exactly
+    assert page.project.site.climate == climate
+    before = page.project
+    page.months.fill(tmin="32 33 34")
+    page.set_months()
+    refused(page, before, "3 numbers are given; give twelve")
+    page.months.fill(tmin="60 " * 12)
+    page.set_months()
+    refused(page, before, "above the highest")
+
+
+def test_every_bed_gets_its_water_by_the_family_of_factors_named(example: Session) -> None:
+    page = ClimatePage(example)
+    found = page.reference()
+    assert found is not None
+    assert found.method == "FAO-56 Penman-Monteith"
+    page.rain_method.bar.value = "none"
+    rows = {name: litres for name, _, litres in page.need_rows()}
+    low = rows["Side bed"][6]
+    page.family.bar.value = "Washington State drip"
+    page.planting.bar.value = "shrub"
+    assert {name: litres for name, _, litres in page.need_rows()}["Side bed"][6] == pytest.approx(low * 0.9 / 0.5)
+    assert rows["all beds"][6] == pytest.approx(sum(v[6] for k, v in rows.items() if k != "all beds"))
+    page.months.fill(humidity="")
+    page.set_months()
+    assert page.reference().method == "Hargreaves"  # type: ignore[union-attr]
+    assert page.failures == []
