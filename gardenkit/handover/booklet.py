@@ -14,6 +14,7 @@ from gardenkit.drawing.overlays import sun_marks
 from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.svg import svg
+from gardenkit.drawing.view import places_to_look_from, season_strip, view_scene
 from gardenkit.handover import wording
 from gardenkit.handover.contents import CONFIRM, NOTICES, SAFETY, Contents, bloom_rows, contents, keys_of
 from gardenkit.planting.bloom import kinds_by_month
@@ -25,6 +26,8 @@ from gardenkit.units import in_system, show_area, show_length
 SCREEN_PX = 760.0
 PRINT_SCALE = 96.0  # 1/8" = 1'-0" fits most home gardens on one page
 SUN_MONTHS = (3, 6, 9, 12)  # shown as still pictures for print
+
+YOUNG_YEAR = 1  # the garden as the client first sees it
 
 
 def write(project: Project, folder: Path, target: Path, *, sun: SunMap | None = None, with_sun: bool = True) -> int:
@@ -64,6 +67,7 @@ def _shown(told: Contents) -> dict[str, Any]:
         "project": project, "told": told, "live": live, "style": style, "months": MONTHS, "short_months": style.MONTHS,
         "css": _template("client_copy.css"), "script": _template("client_copy.js"),
         "plan": svg(plan), "plan_words": plan.description,
+        "views": _views(told),
         "bloom_chart": _bloom_chart(told), "bloom_months": _bloom_months(told),
         "sun_pictures": _sun_pictures(told), "sun_key": _sun_key(), "sun_rows": told.sun_by_bed,
         "wants": [wording.want(item, units) for item in told.wants], "plants": told.plants,
@@ -96,6 +100,7 @@ def _headings(told: Contents, live: LiveCopy | None) -> list[tuple[str, str]]:
         (live is not None, "live", "The garden through the year"),
         (told.sun is not None, "sun", "Sun on the ground"),
         (True, "plan", "The plan on paper"),
+        (bool(told.plants and told.project.site.boundary), "views", "What you will see"),
         (bool(told.bloom), "bloom", "What flowers when"),
         (planted, "plants", "Plant schedule"),
         (bool(told.cautions), "cautions", "Plants to be careful with"),
@@ -115,6 +120,30 @@ def _plan_scene(told: Contents, scale: float, *, plants: bool = True, to_scale: 
         told.project, told.worked, told.catalogue, year=FULL_YEAR, month=FULL_MONTH, plants=plants, scale=scale,
         to_scale=to_scale, textures=plants, title=told.project.name if plants else "Sun on the ground",
     )  # fmt: skip
+
+
+def _views(told: Contents) -> list[tuple[str, str]]:
+    """Return (words, picture) of what is seen: the way in by season, then a seat young and old."""
+    if not told.plants or not told.project.site.boundary:
+        return []
+    places = places_to_look_from(told.project, told.worked)
+    if not places:
+        return []
+    first, garden = places[0], (told.project, told.worked, told.catalogue)
+    strip = season_strip(
+        *garden, eye=first.eye, towards=first.towards, eye_height=first.height, year=FULL_YEAR,
+        title=f"From the {first.name}, year {FULL_YEAR}",
+    )  # fmt: skip
+    pictures = [(f"From the {first.name} through the year, {FULL_YEAR} years after planting", svg(strip))]
+    seats = {seat.name for seat in told.project.structure.seats}
+    later = next((place for place in places[1:] if place.name in seats), places[-1])
+    for year in (YOUNG_YEAR, LAST_YEAR):
+        scene = view_scene(
+            *garden, eye=later.eye, towards=later.towards, eye_height=later.height, year=year, month=FULL_MONTH,
+            title=f"From the {later.name}, {MONTHS[FULL_MONTH - 1]}, year {year}",
+        )  # fmt: skip
+        pictures.append((f"From the {later.name} in {MONTHS[FULL_MONTH - 1]}, year {year}", svg(scene)))
+    return pictures
 
 
 def _live(told: Contents) -> LiveCopy | None:

@@ -11,6 +11,7 @@ from IPython.display import HTML, display
 from gardenkit.findings import GardenError
 from gardenkit.notebook.board import load_bokeh
 from gardenkit.notebook.pages.alternatives import AlternativesPage
+from gardenkit.notebook.pages.arrange import ArrangePage
 from gardenkit.notebook.pages.beds import BedsPage
 from gardenkit.notebook.pages.care import CarePage
 from gardenkit.notebook.pages.client import ClientPage
@@ -18,12 +19,16 @@ from gardenkit.notebook.pages.climate import ClimatePage
 from gardenkit.notebook.pages.climbs import ClimbsPage
 from gardenkit.notebook.pages.ground import GroundPage
 from gardenkit.notebook.pages.layering import LayeringPage
+from gardenkit.notebook.pages.palette import PalettePage
 from gardenkit.notebook.pages.paths import PathsPage
+from gardenkit.notebook.pages.plants import PlantsPage
+from gardenkit.notebook.pages.seasons import SeasonsPage
 from gardenkit.notebook.pages.seen import SeenPage
 from gardenkit.notebook.pages.soil import SoilPage
 from gardenkit.notebook.pages.start import StartPage
 from gardenkit.notebook.pages.structure import StructurePage
 from gardenkit.notebook.pages.style import StylePage
+from gardenkit.notebook.pages.suits import SuitsPage
 from gardenkit.notebook.pages.sun import SunPage
 from gardenkit.notebook.pages.supports import SupportsPage
 from gardenkit.notebook.pages.survey import SurveyPage
@@ -118,6 +123,31 @@ def alternatives_page(garden: Session) -> AlternativesPage:
 def layering_page(garden: Session) -> LayeringPage:
     """Return the page of plants in layers."""
     return LayeringPage(garden)
+
+
+def suits_page(garden: Session) -> SuitsPage:
+    """Return the page of which plants suit a spot."""
+    return SuitsPage(garden)
+
+
+def palette_page(garden: Session) -> PalettePage:
+    """Return the page of proposing a palette."""
+    return PalettePage(garden)
+
+
+def arrange_page(garden: Session) -> ArrangePage:
+    """Return the page of arranging the palette in the beds."""
+    return ArrangePage(garden)
+
+
+def seasons_page(garden: Session) -> SeasonsPage:
+    """Return the page of views through the year and the years."""
+    return SeasonsPage(garden)
+
+
+def plants_page(garden: Session) -> PlantsPage:
+    """Return the page of the plant catalogue."""
+    return PlantsPage(garden)
 
 
 def care_page(garden: Session) -> CarePage:

@@ -33,9 +33,7 @@ def add(
     """Return the planting with one more plant of a kind (botanical name) at each place, newly numbered."""
     first = next_number(planting)
     new = tuple(
-        Plant(
-            number=first + i, species=species, at=_place(place, species), year=year, support=support, by_hand=by_hand
-        )
+        Plant(number=first + i, species=species, at=_place(place, species), year=year, support=support, by_hand=by_hand)
         for i, place in enumerate(at)
     )
     return _with(planting, (*planting.plants, *new))

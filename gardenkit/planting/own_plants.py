@@ -41,7 +41,9 @@ def rows_of(text: str) -> tuple[dict[str, str], ...]:
     rows = []
     for line, row in enumerate(reader, start=2):
         if None in row:
-            raise GardenError(f"the pasted table, line {line}: more cells than columns; put cells with commas in quotes")
+            raise GardenError(
+                f"the pasted table, line {line}: more cells than columns; put cells with commas in quotes"
+            )
         rows.append({name: (cell or "").strip() for name, cell in row.items() if name})
     if not 0 < len(rows) <= MOST_ROWS:
         raise GardenError(f"the pasted table has {len(rows)} plants; paste 1 to {MOST_ROWS} at a time")

@@ -151,8 +151,7 @@ def test_every_want_has_its_verdict_beside_it(html, told):
 
 
 def test_keys_of_the_schedule_stand_on_the_plan(html, told):
-    drawings = re.findall(r"<svg.*?</svg>", html, re.S)
-    plan = max(drawings, key=len)
+    plan = re.findall(r"<svg.*?</svg>", html.split('<section id="plan"')[1], re.S)[0]
     on_plan = {words.split()[0] for words in re.findall(r"<text[^>]*>([^<]+)</text>", plan)}
     assert {line.key for line in told.plants} <= on_plan
     assert all(line.key for line in told.plants)
@@ -301,3 +300,10 @@ def test_a_picture_outside_the_garden_folder_is_not_read(example, example_folder
 def test_plant_sizes_are_told_as_loosely_as_plants_grow(metres, imperial, metric):
     assert rough_length(metres, "imperial") == imperial
     assert rough_length(metres, "metric") == metric
+
+
+def test_what_you_will_see_is_drawn_from_the_gate_in_four_seasons_and_from_a_seat_young_and_old(html):
+    views = html.split('<section id="views"')[1].split("</section>")[0]
+    assert views.count("<svg") == 3
+    for words in ("April, year 10", "January, year 10", "year 1<", "year 15<"):
+        assert words in views

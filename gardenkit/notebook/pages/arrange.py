@@ -28,13 +28,11 @@ EVERY_BED = "all beds"
 SUN_SHARE = 0.2  # of the bar is the sun, the rest the search
 # What each part of the objective asks, in the designer's words.
 PARTS = {
-    "sun": "plants stand in the sun they need",
-    "place": "inside the bed, clear of walls, windows and paths",
+    "sun and place": "in the sun they need, clear of edges, walls, windows and paths",
     "spacing": "apart as their full width asks",
     "grouping": "plants of one kind stand together in groups",
     "repetition": "groups come back along the way",
     "colour": "what flowers together goes together",
-    "height": "low in front, tall behind",
     "height order": "low in front, tall behind",
     "balance": "as much mass left of the way as right",
 }
@@ -125,7 +123,9 @@ class ArrangePage(PlantingPage):
 
     # --- what is worked out -------------------------------------------------------------------------------------
 
-    def proposed(self, tell: Tell | None = None, stopped: Stopped | None = None, *, moves: int | None = None) -> Proposal:
+    def proposed(
+        self, tell: Tell | None = None, stopped: Stopped | None = None, *, moves: int | None = None
+    ) -> Proposal:
         """Return an arrangement of the palette as the controls ask for it. Raises GardenError for an empty palette."""
         project = self.project
         planting = hand.cleared(project.planting) if self.stays.bar.value == FIXED else project.planting
@@ -134,7 +134,9 @@ class ArrangePage(PlantingPage):
             ground = next(b.region for b in bed_grounds(project, (bed,)))
             planting = attrs.evolve(
                 project.planting,
-                plants=tuple(p for p in project.planting.plants if p in planting.plants or not plane.contains(ground, p.at)),
+                plants=tuple(
+                    p for p in project.planting.plants if p in planting.plants or not plane.contains(ground, p.at)
+                ),
             )
         palette = kinds_of(project.planting.palette, self.catalogue)
         if not palette:

@@ -214,9 +214,7 @@ class LayeringPage(PlantingPage):
     def _add(self) -> None:
         species, bed = self._kind(), self._bed()
         at = (round(bed.at[0], 3), round(bed.at[1], 3))
-        self.change_planting(
-            f"add {species.botanical}", lambda p: hand.add(p, species.botanical, [at], by_hand=True)
-        )
+        self.change_planting(f"add {species.botanical}", lambda p: hand.add(p, species.botanical, [at], by_hand=True))
 
     def _fill(self) -> None:
         species, bed = self._kind(), self._bed()

@@ -146,7 +146,7 @@ class PalettePage(PlantingPage):
             tell(1.0, "judging the plants for every bed ...")
         spots = bed_spots(self.project, now=now, later=later)
         judged = suited_to_garden(self.catalogue, spots, moisture=self.moisture.bar.value)
-        allowed = [s for s in judged if s.judgement.verdict != "no" or s.species.botanical in wishes.locked]
+        allowed = [s for s in judged if s.species.botanical in wishes.locked or self._may_be_in(s)]
         area = sum(bed.area for bed in layout(self.project).beds)
         costs = {s.species.botanical: self._cost(s.species, area) for s in allowed}
         if tell is not None:
@@ -172,7 +172,8 @@ class PalettePage(PlantingPage):
         )
         self.genus = controls.slider("Most kinds of one genus", 2, 1, 8, 1, lambda _: None, show="{:.0f}".format)
         self.family = controls.slider("Most kinds of one family", 6, 1, 12, 1, lambda _: None, show="{:.0f}".format)
-        return [self.number, self.evergreen, self.natives, self.budget, self.moisture, self.genus, self.family]
+        self.no_invasive = controls.tick("Leave out what any list calls invasive", True, lambda _: None)
+        return [self.number, self.evergreen, self.natives, self.no_invasive, self.budget, self.moisture, self.genus, self.family]
 
     def _flowers(self) -> list[w.Widget]:
         first, last = local_months(self.project.site, (4, 10))
@@ -314,6 +315,10 @@ class PalettePage(PlantingPage):
         box = f'<div class="gk-message{" gk-problem" if relaxed else ""}">{escaped(words)}</div>'
         self.wishes_table.value = box + controls.table_html(("", "wish: what the palette gives"), wishes)
         self.calendar.value = self._calendar([c.species for c in ordered], "What of the proposal flowers when")
+
+    def _may_be_in(self, suited: Suited) -> bool:
+        listed = bool(suited.species.invasive) and self.no_invasive.bar.value
+        return suited.judgement.verdict != "no" and not listed
 
     def _why(self, choice: Choice) -> Html:
         suited = self.suited.get(choice.species.botanical)

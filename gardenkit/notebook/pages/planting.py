@@ -152,7 +152,9 @@ def swatches(colours: Iterable[str]) -> Html:
     """Return colours as small squares; anything that is not a colour is left out."""
     known = (c for c in colours if len(c) == 7 and c[0] == "#" and all(d in "0123456789abcdef" for d in c[1:]))
     return Html(
-        "".join(f'<span class="gk-swatch" title="{c}" style="background:{c};width:16px;height:16px"></span>' for c in known)
+        "".join(
+            f'<span class="gk-swatch" title="{c}" style="background:{c};width:16px;height:16px"></span>' for c in known
+        )
     )
 
 

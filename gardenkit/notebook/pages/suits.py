@@ -33,8 +33,8 @@ from gardenkit.notebook.pages.planting import (
 from gardenkit.planting.catalogue_columns import LAYERS
 from gardenkit.planting.planting import Planting
 from gardenkit.planting.species import caution_text
-from gardenkit.planting.sun_need import sun_word
 from gardenkit.planting.suitability import MOISTURE, VERDICTS, Judgement, Spot, suits
+from gardenkit.planting.sun_need import sun_word
 from gardenkit.project.advice import spot_at
 from gardenkit.project.layout import layout
 from gardenkit.project.plant_choice import bed_called
@@ -212,7 +212,10 @@ class SuitsPage(PlantingPage):
 
     def _show(self) -> None:
         kept = self.shown()
-        options = [("choose ...", None), *((f"{j.species.botanical}, {j.species.common}", j.species.botanical) for j in kept)]
+        options = [
+            ("choose ...", None),
+            *((f"{j.species.botanical}, {j.species.common}", j.species.botanical) for j in kept),
+        ]
         forms.relist(self.kind, options, self.kind.bar.value)
         self._show_one()
         most = int(self.more.bar.value)

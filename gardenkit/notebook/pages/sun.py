@@ -332,12 +332,13 @@ class SunPage(Page):
 
     def _show_walls(self) -> None:
         seasons = ("winter", "summer") if self.project.site.place.latitude < 0 else ("summer", "winter")
-        heads = ("sun a day on the walls", "faces", "length", f"June, {seasons[0]}", f"December, {seasons[1]}")
+        heads = ("wall", "faces", "length", f"June, {seasons[0]}", f"December, {seasons[1]}")
         rows = [
             (name, faces, long, f"{june:.1f} h", f"{december:.1f} h")
             for name, faces, long, june, december in self.wall_rows()
         ]
-        self.wall_table.value = controls.table_html(heads, rows) if rows else ""
+        words = "Mean hours of direct sun a day over each wall"
+        self.wall_table.value = controls.table_html(heads, rows, caption=words) if rows else ""
 
     def _show_diary(self) -> None:
         diary = self.project.site.diary

@@ -1,0 +1,300 @@
+"""The plant catalogue: found by name, every fact with its source, and plants of one's own laid over it."""
+
+import ipywidgets as w
+
+from gardenkit.drawing import charts
+from gardenkit.drawing.scene import Scene
+from gardenkit.drawing.svg import svg
+from gardenkit.findings import GardenError
+from gardenkit.notebook import controls
+from gardenkit.notebook.page import escaped
+from gardenkit.notebook.pages import forms
+from gardenkit.notebook.pages.forms import Entry, Form
+from gardenkit.notebook.pages.planting import (
+    Html,
+    PlantingPage,
+    kind_named,
+    named,
+    pictured,
+    rich_table,
+    swatches,
+    title,
+    wide_page,
+)
+from gardenkit.planting.catalogue import write_own
+from gardenkit.planting.catalogue_columns import BY_NAME, COLUMNS, FORMS, LAYERS, LEAVES
+from gardenkit.planting.own_plants import cells_of, rows_of, write_rows
+from gardenkit.planting.species import CLEARED, CONFIRM, Species, invasive_text, toxicity_text
+
+SHOWN = 25
+OWN_SOURCE = "the designer's own entry"
+SOURCES = ("size_source", "growing_source", "season_source", "caution_source")
+# What a plant of one's own never takes from the plant it is like: nobody may trust a caution that was copied.
+NEVER_COPIED = ("toxic_to", "toxicity", "cautions", "invasive", "native_to", "native_na", "wildlife")
+WORDS = {
+    "botanical": "Botanical name", "common": "Common name", "family": "Family", "layer": "Layer", "form": "Form",
+    "height_min_m": "Height from, m", "height_max_m": "Height to, m", "spread_min_m": "Width from, m",
+    "spread_max_m": "Width to, m", "spacing_m": "Spacing, m", "zone_min": "Hardy from zone", "zone_max": "to zone",
+    "sun_best": "Does best in sun", "sun_range": "Takes sun", "moisture": "Takes ground", "bloom_start": "In flower from month",
+    "bloom_end": "to month", "flower_colours": "Flower colours", "foliage_summer": "Summer leaf colour", "leaf": "Leaf",
+    "native_to": "Native to", "native_na": "Native to North America", "toxic_to": "Toxic to", "toxicity": "How toxic",
+    "cautions": "Cautions",
+}  # fmt: skip
+HINTS = {
+    "botanical": "Salvia nemorosa 'My Own'", "sun_range": "full; part", "moisture": "dry; medium",
+    "flower_colours": "#8a4fa3; #ffffff", "foliage_summer": "#5d7a4a", "toxic_to": "dogs; cats (empty: not listed)",
+    "toxicity": "severe, moderate or mild", "cautions": "thorny; suckers", "native_to": "garden origin",
+}  # fmt: skip
+GROUPS = (
+    ("Names and kind", ("botanical", "common", "family", "layer", "form", "native_to", "native_na")),
+    ("Size", ("height_min_m", "height_max_m", "spread_min_m", "spread_max_m", "height_10_min_m", "height_10_max_m",
+              "spread_10_min_m", "spread_10_max_m", "growth", "years_to_mature", "spacing_m", "weight", "climbs_by",
+              "size_source")),
+    ("Where it grows", ("zone_min", "zone_max", "sun_best", "sun_range", "moisture", "ph_min", "ph_max", "growing_source")),
+    ("Through the year", ("bloom_start", "bloom_end", "flower_colours", "foliage_spring", "foliage_summer",
+                          "foliage_autumn", "foliage_winter", "fruit_start", "fruit_end", "fruit_colour",
+                          "winter_interest", "leaf", "leaf_on", "leaf_off", "texture", "light_in_leaf", "light_bare",
+                          "fragrance", "season_source")),
+    ("Wildlife, care, buying", ("wildlife", "care", "prune_group", "availability", "price")),
+)  # fmt: skip
+
+
+class PlantsPage(PlantingPage):
+    """A search left, the facts of one plant right; forms to add a plant or to correct a value."""
+
+    def build(self) -> None:
+        """Make the widgets, once."""
+        self.search = controls.field("Find", "", self._search_soon, name="find-plant", hint="a name, or part of one")
+        self.layer = controls.choice("Layer", "", [("all layers", ""), *((x, x) for x in LAYERS)], self._search_soon)
+        self.pick = controls.choice("Plant", None, [("choose ...", None)], self._pick_soon, name="pick-plant")
+        self.own_form = Form(_entries(), name="own")
+        self.column = controls.choice("Value", "height_max_m", [c.name for c in COLUMNS[1:]], self._column_soon)
+        self.allowed = w.HTML()
+        self.value = controls.field("is here", "", lambda _: None, name="own-value")
+        self.paste = forms.lines(
+            "Lines of a table, the first with the columns' names", rows=8, name="paste",
+            hint="botanical,height_max_m\nSalvia nemorosa,0.7",
+        )  # fmt: skip
+        groups = [
+            ("Correct a value of this plant", self._override()), ("A plant of your own", self._own()),
+            ("Paste a table", [self.paste, controls.button("Add these plants", self.add_pasted, name="paste", width="96%")]),
+        ]  # fmt: skip
+        sections = forms.sections(groups)
+        sections.selected_index = None
+        panel = [self.search, self.layer, self.pick, sections]
+        self.found, self.facts = w.HTML(), w.HTML()
+        for part in (self.found, self.facts):
+            part.layout = w.Layout(flex="1 1 420px", min_width="0", max_width="760px")
+        right = w.HBox(
+            [self.found, self.facts], layout=w.Layout(width="100%", flex_flow="row wrap", grid_gap="8px 28px")
+        )
+        self.widget = wide_page(self.message, panel, right, [])
+
+    def refresh(self) -> None:
+        """Show what is found in the catalogue as it stands."""
+        self._search()
+
+    # --- handlers -----------------------------------------------------------------------------------------------
+
+    def override(self) -> None:
+        """Write the typed value over the catalogue's, in the garden's own table."""
+        self.attempt(self._write_value)
+
+    def add_own(self) -> None:
+        """Write a plant of the designer's own into the garden's table."""
+        self.attempt(self._write_own)
+
+    def add_pasted(self) -> None:
+        """Write every pasted row, or none when one of them is wrong."""
+        self.attempt(self._write_pasted)
+
+    def like_chosen(self) -> None:
+        """Begin the form from the chosen plant; its cautions are not taken over."""
+        self.attempt(self._like_chosen)
+
+    # --- what is shown ------------------------------------------------------------------------------------------
+
+    def hits(self) -> tuple[Species, ...]:
+        """Return the plants that are found."""
+        text, layer = self.search.bar.value.strip(), self.layer.bar.value
+        every = self.catalogue.find(text) if text else self.catalogue.plants
+        return tuple(s for s in every if layer in ("", s.layer))
+
+    def chosen(self) -> Species:
+        """Return the plant whose facts are shown. Raises GardenError when none is chosen."""
+        if self.pick.bar.value is None:
+            raise GardenError("no plant is chosen; find one by name and choose it from the list")
+        return self.catalogue[self.pick.bar.value]
+
+    # --- helpers ------------------------------------------------------------------------------------------------
+
+    def _override(self) -> list[w.Widget]:
+        words = f'Written into plants.csv in the garden\'s folder; "{CLEARED}" takes a value away.'
+        return [
+            self.column, self.allowed, self.value, controls.label(words),
+            controls.button("Write this value", self.override, name="override", width="96%"),
+        ]  # fmt: skip
+
+    def _own(self) -> list[w.Widget]:
+        words = (
+            "What the form does not ask is taken from the plant chosen above, which should be like it. Cautions are "
+            "never taken over: leave them empty only if nothing is listed, which does not mean safe."
+        )
+        return [
+            controls.label(words),
+            controls.button("Begin from the chosen plant", self.like_chosen, name="like", width="96%"),
+            self.own_form,
+            controls.button("Add the plant", self.add_own, name="add-own", width="96%"),
+        ]
+
+    def _search_soon(self, _: object) -> None:
+        self.attempt(self._search)
+
+    def _pick_soon(self, _: object) -> None:
+        self.attempt(self._show_facts)
+
+    def _column_soon(self, _: object) -> None:
+        self.attempt(self._show_value)
+
+    def _search(self) -> None:
+        hits = self.hits()
+        text = self.search.bar.value.strip()
+        if not hits and text:
+            kind_named(self.catalogue, text)  # names the nearest known plant
+        self.message.say("")
+        listed = [("choose ...", None), *((f"{s.botanical}, {s.common}", s.botanical) for s in hits)]
+        known = {s.botanical for s in hits}
+        chosen = self.pick.bar.value if self.pick.bar.value in known else hits[0].botanical if text and hits else None
+        forms.relist(self.pick, listed, chosen)
+        own = self._own_names()
+        rows = [
+            (pictured(s, px=44), named(s), s.layer, self.size_of(s), self.bloom_words(s), "own" if s.botanical in own else "")
+            for s in hits[:SHOWN]
+        ]  # fmt: skip
+        more = f"; the first {SHOWN} are shown, type a name to find others" if len(hits) > SHOWN else ""
+        note = controls.label(f"{len(hits)} of {len(self.catalogue)} plants{more}").value
+        self.found.value = note + rich_table(("", "plant", "layer", "full size", "in flower", ""), rows, scroll=True)
+        self._show_facts()
+
+    def _show_facts(self) -> None:
+        self._show_value()
+        if self.pick.bar.value is None:
+            self.facts.value = controls.label("Choose a plant to see all that is known of it, and from where.").value
+            return
+        s = self.chosen()
+        cells = cells_of(s)
+        beware = [
+            ("toxic", toxicity_text(s)), ("invasive", invasive_text(s)),
+            ("cautions", "; ".join(s.cautions) or "none written down, which does not mean there are none"),
+            ("source", s.caution_source), ("in any case", CONFIRM),
+        ]  # fmt: skip
+        head = f'<div style="display:flex;gap:14px;align-items:flex-end">{pictured(s, px=120)}<div>{title(s.botanical)}'
+        own = " (with the garden's own values)" if s.botanical in self._own_names() else ""
+        parts = [f"{head}{escaped(s.common)}, {escaped(s.family)}{escaped(own)}</div></div>"]
+        parts.append(title("Beware") + controls.table_html(("", ""), beware))
+        for name, columns in GROUPS:
+            rows = [(_column_words(c), self._cell(c, cells[c])) for c in columns if cells[c]]
+            parts.append(title(name) + rich_table(("", ""), rows))
+        if s.bloom_months:
+            chart = svg(charts.bloom_calendar(self.bloom_rows([s]), title="In this garden"))
+            parts.append(f'<div class="gk-chart">{chart}</div>')
+        self.facts.value = "".join(parts)
+
+    def _cell(self, column: str, cell: str) -> object:
+        if BY_NAME[column].kind in ("colour", "colours"):
+            return Html(swatches(cell.split("; ")) + " " + escaped(cell))
+        if column.endswith("_m"):
+            return self.lengths(float(cell))
+        if column in ("bloom_start", "bloom_end", "fruit_start", "fruit_end", "leaf_on", "leaf_off"):
+            return f"month {cell} in the reference zone 6"
+        return cell
+
+    def _show_value(self) -> None:
+        column = BY_NAME[self.column.bar.value]
+        self.allowed.value = controls.label(f"{column.name}: {column.allowed()}").value
+        self.value.show(cells_of(self.chosen())[column.name] if self.pick.bar.value is not None else "")
+
+    def _write_value(self) -> None:
+        species, column = self.chosen(), self.column.bar.value
+        made = write_own(
+            self.session.folder / "plants.csv",
+            {"botanical": species.botanical, column: self.value.bar.value.strip() or CLEARED},
+        )
+        self._written(f"{made.botanical}: {column} is {cells_of(made)[column] or 'empty'} in this garden now", made)
+
+    def _like_chosen(self) -> None:
+        cells = cells_of(self.chosen())
+        self.own_form.fill(**{c: "" if c in NEVER_COPIED else cells[c] for c in WORDS if c != "native_na"})
+        self.own_form.fill(native_na="no")
+
+    def _write_own(self) -> None:
+        typed = self.own_form.texts()
+        if not typed["botanical"]:
+            raise GardenError("the plant has no botanical name; type one")
+        if typed["botanical"] in self.catalogue:
+            raise GardenError(
+                f"{typed['botanical']} is in the catalogue already; choose it and correct its values instead"
+            )
+        like = {c: cell for c, cell in cells_of(self.chosen()).items() if c not in NEVER_COPIED}
+        row = {**like, **typed, **dict.fromkeys(SOURCES, OWN_SOURCE)}
+        for what in ("height", "spread"):  # ten-year sizes in the proportion of the plant it is like
+            full = float(like[f"{what}_max_m"])
+            for end in ("min", "max"):
+                share = float(like[f"{what}_10_{end}_m"]) / full
+                mature = controls.amount(typed[f"{what}_{end}_m"], f"{what}_{end}_m")
+                top = controls.amount(typed[f"{what}_max_m"], f"{what}_max_m")
+                row[f"{what}_10_{end}_m"] = f"{min(mature, max(0.01, round(share * top, 2))):g}"
+                if like[f"{what}_10_{end}_m"] == like[f"{what}_{end}_m"]:
+                    row[f"{what}_10_{end}_m"] = typed[f"{what}_{end}_m"]
+        made = write_own(self.session.folder / "plants.csv", row)
+        self._written(f"{made.botanical} is in the garden's own plants now", made)
+
+    def _write_pasted(self) -> None:
+        made = write_rows(self.session.folder / "plants.csv", rows_of(self.paste.bar.value))
+        self.paste.show("")
+        self._written(f"{len(made)} plants written into the garden's own table", made[0])
+
+    def _written(self, words: str, made: Species) -> None:
+        self.search.show(made.botanical)
+        self.session.announce()
+        self._search()
+        self.message.say(words)
+
+    def _own_names(self) -> frozenset[str]:
+        own = self.session.folder / "plants.csv"
+        if not own.exists():
+            return frozenset()
+        text = own.read_text(encoding="utf-8")
+        return frozenset(s.botanical for s in self.catalogue if s.botanical in text)
+
+    def scene(self) -> Scene | None:
+        """Return the chosen plant's year."""
+        if self.pick.bar.value is None or not self.chosen().bloom_months:
+            return None
+        return charts.bloom_calendar(self.bloom_rows([self.chosen()]), title=self.chosen().botanical)
+
+    def summary(self) -> str:
+        """Return what is found, in words."""
+        if self.pick.bar.value is not None:
+            s = self.chosen()
+            return f"{s.botanical}, {s.common}: {self.size_of(s)}; {toxicity_text(s)}; {invasive_text(s)}; {CONFIRM}"
+        return f"{len(self.catalogue)} plants in the catalogue"
+
+
+def _entries() -> tuple[Entry, ...]:
+    options = {
+        "layer": LAYERS,
+        "form": FORMS,
+        "leaf": LEAVES,
+        "sun_best": ("full", "part", "shade"),
+        "native_na": ("no", "yes"),
+    }
+    return tuple(
+        Entry(key=key, words=words, hint=HINTS.get(key, ""), options=tuple((o, o) for o in options.get(key, ())))
+        for key, words in WORDS.items()
+    )
+
+
+def _column_words(column: str) -> str:
+    words = column.removesuffix("_m").replace("_10_", " in year 10, ").replace("_", " ")
+    return words.replace(" min", ", least").replace(" max", ", most")
