@@ -1,4 +1,4 @@
-"""A wall of the house to scale, as seen from outside: windows and doors, the supports before it, and plants as grown."""
+"""A wall of the house to scale, seen from outside: windows and doors, the supports before it, plants as grown."""
 
 from collections.abc import Sequence
 

@@ -8,7 +8,9 @@ from typing import Any
 from IPython.core.getipython import get_ipython
 from IPython.display import HTML, display
 
+from gardenkit import storage
 from gardenkit.findings import GardenError
+from gardenkit.notebook import gardens
 from gardenkit.notebook.board import load_bokeh
 from gardenkit.notebook.pages.alternatives import AlternativesPage
 from gardenkit.notebook.pages.arrange import ArrangePage
@@ -158,6 +160,13 @@ def care_page(garden: Session) -> CarePage:
 def client_page(garden: Session) -> ClientPage:
     """Return the page of the documents for the client."""
     return ClientPage(garden)
+
+
+def is_untouched(garden: Session, example: str) -> bool:
+    """Return whether the open garden still is the named example as it came, so that the check cells may ask for its
+    figures.
+    """
+    return garden.project == storage.load(gardens.example(example)).project
 
 
 def _speak_plainly() -> None:

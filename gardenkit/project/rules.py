@@ -1,4 +1,4 @@
-"""What the rules say about the bones: width, bends, slope and gates of each path, steep ground, supports, heavy and dusty work."""
+"""What the rules say about the bones: width, bends, slope and gates of each path, steep ground, supports, work."""
 
 from collections.abc import Iterable
 from functools import lru_cache
@@ -36,8 +36,8 @@ LADDER_FROM = Figure(2.0, "m", f"what is higher is not reached from the ground; 
 
 @attrs.frozen(kw_only=True)
 class PathSlope:
-    """How the ground runs under a path: ``steepest`` percent over a metre where ``at``, ``cross`` percent at most (None when not asked), and
-    the longest stretch steeper than the rule allows: its ``run`` and ``rise`` in metres.
+    """How the ground runs under a path: ``steepest`` percent over a metre where ``at``, ``cross`` percent at most (None
+    when not asked), and the longest stretch steeper than the rule allows: its ``run`` and ``rise`` in metres.
     """
 
     steepest: float

@@ -65,7 +65,9 @@ def standing(project: Project, catalogue: Catalogue, *, year: int, month: int) -
 
 
 def northern_month(site: Site, month: int) -> int:
-    """Return the month of the catalogue's year that looks like ``month`` here: the same one, or half a year on in the south."""
+    """Return the month of the catalogue's year that looks like ``month`` here: the same one, or half a year on in the
+    south.
+    """
     return month if site.place.latitude >= 0 else (month + 5) % 12 + 1
 
 

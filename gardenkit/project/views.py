@@ -1,4 +1,4 @@
-"""What one sees: from which places one may look, what hides what in a month of a year, and how much of the path shows."""
+"""What one sees: from which places one may look, what hides what in a month of a year, how much of the path shows."""
 
 from functools import lru_cache
 
@@ -40,7 +40,7 @@ class Eye:
 
 
 def places_to_look_from(project: Project) -> dict[str, Eye]:
-    """Return every gate, door, window and seat as an eye: standing, at a window on the house's floor, seated on a seat."""
+    """Return every gate, door, window and seat as an eye: standing, at a window on the floor, on a seat seated."""
     floors = {b.name: b.floor for b in project.site.buildings}
     found = {}
     for opening in project.site.openings:
@@ -52,7 +52,7 @@ def places_to_look_from(project: Project) -> dict[str, Eye]:
 
 
 def eye_at(project: Project, place: str, *, posture: str = "") -> Eye:
-    """Return the eye at a named place; ``posture`` "standing" or "seated" overrules the usual one. Raises GardenError."""
+    """Return the eye at a place; ``posture`` "standing" or "seated" overrules the usual one. Raises GardenError."""
     known = places_to_look_from(project)
     if place not in known:
         raise GardenError(f'there is no place called "{place}" to look from{nearest(place, known)}')

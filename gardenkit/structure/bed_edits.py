@@ -100,7 +100,7 @@ def dividing_cut(region: Region, line: Line, *, others: Iterable[Region] = ()) -
 
 
 def cut_in_two(region: Region, line: Line) -> tuple[Region, Region]:
-    """Return the two parts of a region on either side of a line, larger first. Raises GardenError when it stays whole."""
+    """Return the two parts of a region beside a line, larger first. Raises GardenError when it stays whole."""
     parts = [p for piece in plane.pieces(region) for p in medial.cut_along(piece, line)]
     whole = plane.pieces(region)
     made = plane.pieces(plane.union(parts), least=0.0) if len(parts) == len(whole) else tuple(parts)

@@ -111,14 +111,19 @@ def whole_garden(surface="stepping stones"):
         openings=(Opening(name="gate", kind="gate", start=(8.5, 0), end=(9.7, 0)),
                   Opening(name="door", kind="door", start=(2, 17), end=(3, 17), on="house")),
         fences=(Fence(name="fence", line=((0, 0), (0, 20))),),
-        trees=tuple(ExistingTree(name=f"tree {i}", at=at, height=6, spread=4) for i, at in enumerate([(2, 3), (9.5, 8), (10, 14)])),
-        heights=tuple(SpotHeight(at=(x, y), height=0.02 * x + 0.01 * y) for x in (0.5, 6, 11.5) for y in (0.5, 6, 12, 16.5)),
+        trees=tuple(
+            ExistingTree(name=f"tree {x}", at=(x, y), height=6, spread=4) for x, y in ((2, 3), (9.5, 8), (10, 14))
+        ),
+        heights=tuple(
+            SpotHeight(at=(x, y), height=0.02 * x + 0.01 * y) for x in (0.5, 6, 11.5) for y in (0.5, 6, 12, 16.5)
+        ),
     )  # fmt: skip
     path = Path(name="walk", start="gate", end="door", bend=0.5, surface=surface)
     lawn = Patch(name="lawn", kind="lawn", outline=((3, 8), (6, 8), (6, 12), (3, 12)))
     arch = Support(name="arch", kind="arch", line=((8.4, 0.5), (9.9, 0.5)), height=2.4, depth=0.6)
     bones = Structure(
-        paths=(path,), patches=(lawn,), supports=(arch,), seats=(Seat(name="bench", at=(1, 15)),), cuts=(((-1, 10), (13, 10)),)
+        paths=(path,), patches=(lawn,), supports=(arch,), seats=(Seat(name="bench", at=(1, 15)),),
+        cuts=(((-1, 10), (13, 10)),),
     )  # fmt: skip
     return Project(name="bench", site=site, structure=bones)
 
@@ -147,7 +152,9 @@ def stages_alone(project, bend):
     begin = time.process_time()
     made = route((9.1, 0), (2.5, 17), ground, blocks, path)
     laid = lay(made, path)
-    shared = divided(ground, [made.region, plane.region(project.structure.patches[0].outline), blocks], project.structure)
+    shared = divided(
+        ground, [made.region, plane.region(project.structure.patches[0].outline), blocks], project.structure
+    )
     took = time.process_time() - begin
     assert made.length and shared.beds and (laid.gaps or path.surface == "gravel")
     return took
@@ -165,8 +172,9 @@ def test_findings_and_views_cost_less_than_two_thirds_of_route_stones_and_beds(s
         alone.append(1000 * stages_alone(project, 0.2013 + 0.031 * i))
         length = worked.routes["walk"].length
     print(
-        f"\n{surface}, path {length:.1f} m: whole recompute median {statistics.median(full):.1f} ms (least {min(full):.1f}, "
-        f"target {target:.0f}), route + stones + beds alone {statistics.median(alone):.1f} ms (least {min(alone):.1f})"
+        f"\n{surface}, path {length:.1f} m: whole recompute median {statistics.median(full):.1f} ms "
+        f"(least {min(full):.1f}, target {target:.0f}), route + stones + beds alone "
+        f"{statistics.median(alone):.1f} ms (least {min(alone):.1f})"
     )
     record_property("milliseconds", statistics.median(full))
     assert min(full) < 1.67 * min(alone)

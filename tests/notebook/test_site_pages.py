@@ -272,7 +272,7 @@ def test_things_are_removed_and_brought_back(example: Session) -> None:
     assert "no tree is chosen" in said(page)
     page.which.bar.value = "old crab apple"
     page.remove()
-    assert page.project.site.trees == ()
+    assert not page.project.site.trees
     page.undo()
     assert [t.name for t in page.project.site.trees] == ["old crab apple"]
 

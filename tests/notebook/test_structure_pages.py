@@ -126,9 +126,12 @@ def test_a_path_to_the_terrace_ends_at_its_edge(garden: Session) -> None:
 
 
 @pytest.mark.parametrize(("name", "start", "end", "word"), [
-    ("", "gate", "bench", "type a name"), ("garden walk", "gate", "bench", "already"), ("new", "gate", "gate", "two different"),
+    ("", "gate", "bench", "type a name"), ("garden walk", "gate", "bench", "already"),
+    ("new", "gate", "gate", "two different"),
 ])  # fmt: skip
-def test_a_path_that_cannot_be_is_refused_in_a_sentence(garden: Session, name: str, start: str, end: str, word: str) -> None:
+def test_a_path_that_cannot_be_is_refused_in_a_sentence(
+    garden: Session, name: str, start: str, end: str, word: str
+) -> None:
     page, before = PathsPage(garden), garden.project
     page.new.bar.value, page.start.bar.value, page.end.bar.value = name, start, end
     page.add()
@@ -380,7 +383,9 @@ def test_post_depth_follows_the_rule_and_the_frost_typed(garden: Session) -> Non
     assert any(f.topic == "posts" for f in layout(garden.project).findings) or page.advice()
 
 
-@pytest.mark.parametrize(("key", "typed", "word"), [("height", "soon", "soon"), ("height", "0", "support"), ("height", "90 ft", "support")])
+@pytest.mark.parametrize(
+    ("key", "typed", "word"), [("height", "soon", "soon"), ("height", "0", "support"), ("height", "90 ft", "support")]
+)
 def test_a_height_that_cannot_be_is_refused(garden: Session, key: str, typed: str, word: str) -> None:
     page, before = SupportsPage(garden), garden.project
     page.set_length(key, typed)

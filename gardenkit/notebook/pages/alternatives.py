@@ -1,4 +1,4 @@
-"""Other bones for the same garden: kept under a name, held against each other in plan and figures, and taken up again."""
+"""Other bones for the same garden: kept under a name, held against each other in plan and figures, taken up again."""
 
 import attrs
 import ipywidgets as w
@@ -126,7 +126,10 @@ class AlternativesPage(BonesPage):
             line("path seen from its start", _share(a.path_seen), _share(b.path_seen)),
             line("steepest path", _percent(a.steepest), _percent(b.steepest)),
             line("wants met", f"{a.wants_met} of {a.wants}", f"{b.wants_met} of {b.wants}"),
-            *(line(word, str(a.findings[word]), str(b.findings[word])) for word in ORDER if a.findings[word] or b.findings[word]),
+            *(
+                line(word, str(a.findings[word]), str(b.findings[word]))
+                for word in ORDER if a.findings[word] or b.findings[word]
+            ),
             line("paths that do not fit", str(len(a.problems)), str(len(b.problems))),
         ]  # fmt: skip
         return controls.table_html(("", *(name if len(name) < 18 else f"{name[:17]}…" for name in pair)), rows)

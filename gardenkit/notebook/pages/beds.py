@@ -395,7 +395,8 @@ class BedsPage(BonesPage):
             ))  # fmt: skip
         season = "April to September" if self.project.site.place.latitude >= 0 else "October to March"
         heads = (
-            "bed", "area", "round it", "edging", "depth across", "furthest reach", "slope", f"sun, {season}", "soil", "room for"
+            "bed", "area", "round it", "edging", "depth across", "furthest reach", "slope", f"sun, {season}", "soil",
+            "room for",
         )  # fmt: skip
         patches = [
             (p.name, p.kind, show_area(plane.area(r), units), show_length(plane.perimeter(r), units),

@@ -1,4 +1,4 @@
-"""What the pages about the garden's bones share: careful edits of the structure, and redrawing when there is time for it."""
+"""What the pages about the garden's bones share: careful edits, and redrawing when there is time for it."""
 
 import asyncio
 import re
@@ -9,6 +9,8 @@ import attrs
 import ipywidgets as w
 
 from gardenkit.drawing.columns import Handle, moved_handles
+from gardenkit.drawing.scene import Scene, on_paper
+from gardenkit.drawing.svg import svg
 from gardenkit.findings import GardenError, nearest
 from gardenkit.geometry.plane import Line, Point
 from gardenkit.notebook.page import Page
@@ -19,6 +21,7 @@ from gardenkit.units import feet_inches, length
 
 WIDTH_PX = 700
 HIGH_PX = 760
+PX_PER_MM = 4.6  # a drawing's letters of 2.2 to 3 mm are then as large as the words of a table
 WAIT = 0.7  # s a page waits after an edit made on another page before it redraws. House value.
 Named = TypeVar("Named")
 
@@ -174,6 +177,12 @@ def refill(box: Any, options: Sequence[Any], value: Any) -> Any:
     finally:
         box.quiet = False
     return chosen
+
+
+def picture(scene: Scene) -> str:
+    """Return a drawing for the page at a size where its letters are as large as the page's own."""
+    wide = on_paper(scene.bounds[2] - scene.bounds[0], scene.scale)
+    return f'<div style="max-width:{min(980.0, PX_PER_MM * wide):.0f}px;margin:8px 0">{svg(scene)}</div>'
 
 
 def row(*children: w.Widget) -> w.HBox:

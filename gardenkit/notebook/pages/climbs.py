@@ -1,4 +1,4 @@
-"""Steps and ramps between two places on the ground: how many risers, how deep the treads, how long a ramp, what codes say."""
+"""Steps and ramps between two places on the ground: risers, treads, length of a ramp, and what the codes say."""
 
 import math
 
@@ -11,16 +11,15 @@ from gardenkit.drawing.garden import garden_scene
 from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.scene import Scene, Stroke
 from gardenkit.drawing.section import ramp_profile, section_scene, step_profile
-from gardenkit.drawing.svg import svg
 from gardenkit.findings import Finding, GardenError
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Line, Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.board import Board
-from gardenkit.notebook.pages.bones import BonesPage, heading
+from gardenkit.notebook.pages.bones import BonesPage, heading, picture
 from gardenkit.project.rules import ground_of
 from gardenkit.structure import ramps
-from gardenkit.structure.steps import BANDS, CODES, MOST_RISER, Steps, step_findings, steps
+from gardenkit.structure.steps import BANDS, CODES, MOST_RISER, Steps, needs_handrail, step_findings, steps
 from gardenkit.units import INCH, show_length
 
 WIDTH_PX = 560
@@ -135,18 +134,18 @@ class ClimbsPage(BonesPage):
         flight, made = self.flight(), self.ramp()
         small = [
             ("risers", f"{flight.risers} of {show_length(flight.riser, units, small=True)}", f"{made.runs} run(s)"),
-            ("treads", f"{flight.treads} of {show_length(flight.tread, units, small=True)}", f"slope 1 in {1 / made.slope:.1f}"),
+            ("treads", f"{flight.treads} of {show_length(flight.tread, units, small=True)}",
+             f"slope 1 in {1 / made.slope:.1f}"),
             ("twice the riser and the tread", show_length(flight.two_risers_and_tread, units, small=True), ""),
             ("middle landings", str(flight.middle_landings), str(made.middle_landings)),
-            ("without end landings", show_length(flight.run, units), show_length(made.overall - 2 * made.landing, units)),
+            ("without end landings", show_length(flight.run, units),
+             show_length(made.overall - 2 * made.landing, units)),
             ("with landings", show_length(flight.overall, units), show_length(made.overall, units)),
             ("fits between the places", _fits(flight.run, run), _fits(made.overall - 2 * made.landing, run)),
-            ("handrails", "yes" if flight.risers >= CODES[self.code.bar.value].rail_from_risers else "not asked", "yes" if made.handrails else "not asked"),
+            ("handrails", _asked(needs_handrail(flight.risers, code=self.code.bar.value)), _asked(made.handrails)),
         ]  # fmt: skip
         self.table.value = controls.table_html(("", "steps", "ramp"), small)
-        self.pictures.value = "".join(
-            f'<div style="max-width:900px;margin:6px 0">{svg(scene)}</div>' for scene in self.sections(flight, made)
-        )
+        self.pictures.value = "".join(picture(scene) for scene in self.sections(flight, made))
         found: list[Finding] = [*step_findings("steps", flight, code=self.code.bar.value)]
         found += ramps.ramp_findings("ramp", made, width=self.wide.bar.value * INCH)
         self.findings.value = controls.findings_html(found, units=units)
@@ -160,12 +159,18 @@ class ClimbsPage(BonesPage):
             f"{made.runs} run(s) at 1 in {1 / made.slope:.1f}, {show_length(made.overall, units)} with landings"
         )
         return (
-            section_scene(step_profile(flight), title=f"Steps: {words}", ground=self._ground(flight.landing, flight.overall), scale=scale, units=units),
-            section_scene(ramp_profile(made), title=f"Ramp: {ramp_words}", ground=self._ground(made.landing, made.overall), scale=scale, units=units),
+            section_scene(
+                step_profile(flight), title=f"Steps: {words}", ground=self._ground(flight.landing, flight.overall),
+                scale=scale, units=units,
+            ),
+            section_scene(
+                ramp_profile(made), title=f"Ramp: {ramp_words}", ground=self._ground(made.landing, made.overall),
+                scale=scale, units=units,
+            ),
         )  # fmt: skip
 
     def _ground(self, landing: float, overall: float) -> Line:
-        """Return the ground from the lower to the upper place, beginning where the climb begins, a little past its end; empty if not known."""
+        """Return the ground from where the climb begins to a little past its end; empty if not known."""
         ground = ground_of(self.project.site)
         if ground is None or self.rise.bar.value.strip():
             return ()
@@ -194,7 +199,8 @@ class ClimbsPage(BonesPage):
         """Return the plan with the line between the two places."""
         line = Stroke(points=self.ends, colour="#7a3b12", width_mm=0.5, dash=(2.0, 1.0), layer="overlay")
         return garden_scene(
-            self.project, self.layout(), scale=screen_scale(self.project.site, width_px=WIDTH_PX), extra=(line,), textures=False
+            self.project, self.layout(), scale=screen_scale(self.project.site, width_px=WIDTH_PX), extra=(line,),
+            textures=False,
         )  # fmt: skip
 
     def summary(self) -> str:
@@ -203,7 +209,12 @@ class ClimbsPage(BonesPage):
             rise = abs(self.height_between())
         except GardenError as error:
             return str(error)
-        return f"a rise of {show_length(rise, self.project.units)} over {show_length(math.dist(*self.ends), self.project.units)}"
+        run, units = math.dist(*self.ends), self.project.units
+        return f"a rise of {show_length(rise, units)} over {show_length(run, units)}"
+
+
+def _asked(needed: bool) -> str:
+    return "yes" if needed else "not asked"
 
 
 def _fits(needed: float, there: float) -> str:

@@ -10,14 +10,21 @@ from gardenkit.drawing.columns import Handle, moved_handles
 from gardenkit.drawing.garden import MONTHS, garden_scene
 from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.scene import Disc, Mark, Scene, on_ground
-from gardenkit.drawing.svg import svg
 from gardenkit.findings import GardenError
 from gardenkit.geometry.plane import Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.board import Board
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.bones import refill
-from gardenkit.notebook.pages.planting import PlantingPage, kind_named, pictured, rich_table, row, year_buttons
+from gardenkit.notebook.pages.planting import (
+    PlantingPage,
+    kind_named,
+    pictured,
+    rich_table,
+    row,
+    year_buttons,
+    year_table,
+)
 from gardenkit.planting import hand
 from gardenkit.planting.planting import Plant, Planting
 from gardenkit.planting.spacing import place_in, spacing_for
@@ -281,11 +288,11 @@ class LayeringPage(PlantingPage):
 
     def _show_calendar(self) -> None:
         rows = [
-            charts.BloomRow(name=row.botanical, key="", months=row.months, colours=row.colours)
+            charts.BloomRow(name=row.botanical, months=row.months, colours=row.colours)
             for row in bloom_rows(self.project, self.catalogue)
             if row.months
         ]
-        self.calendar.value = svg(charts.bloom_calendar(rows, month=self.month)) if rows else ""
+        self.calendar.value = year_table(rows, month=self.month)
 
     def scene(self) -> Scene:
         """Return the plan in the chosen year and month, the chosen plant ringed."""

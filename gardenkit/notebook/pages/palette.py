@@ -15,6 +15,7 @@ from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.planting import (
     Html,
     PlantingPage,
+    beware_cell,
     kind_named,
     named,
     pictured,
@@ -28,7 +29,7 @@ from gardenkit.planting.catalogue_columns import LAYERS
 from gardenkit.planting.choosing import Choice, LayerWish, Palette, Wishes, candidates, estimated_cost, propose
 from gardenkit.planting.choosing_rules import USUAL_LAYERS
 from gardenkit.planting.planting import Planting
-from gardenkit.planting.species import Species, caution_text, months_from_to
+from gardenkit.planting.species import Species, months_from_to
 from gardenkit.planting.suitability import MOISTURE
 from gardenkit.project.layout import layout
 from gardenkit.project.plant_choice import Suited, bed_spots, suited_to_garden
@@ -173,7 +174,16 @@ class PalettePage(PlantingPage):
         self.genus = controls.slider("Most kinds of one genus", 2, 1, 8, 1, lambda _: None, show="{:.0f}".format)
         self.family = controls.slider("Most kinds of one family", 6, 1, 12, 1, lambda _: None, show="{:.0f}".format)
         self.no_invasive = controls.tick("Leave out what any list calls invasive", True, lambda _: None)
-        return [self.number, self.evergreen, self.natives, self.no_invasive, self.budget, self.moisture, self.genus, self.family]
+        return [
+            self.number,
+            self.evergreen,
+            self.natives,
+            self.no_invasive,
+            self.budget,
+            self.moisture,
+            self.genus,
+            self.family,
+        ]
 
     def _flowers(self) -> list[w.Widget]:
         first, last = local_months(self.project.site, (4, 10))
@@ -277,11 +287,14 @@ class PalettePage(PlantingPage):
         )
         placed = {p.species for p in self.project.planting.plants}
         rows = [
-            (pictured(s), named(s), f"{s.layer}; {self.size_of(s)}", self.bloom_words(s), swatches(s.flower_colours),
-             "on the plan" if s.botanical in placed else "not placed yet", caution_text(s))
+            (
+                pictured(s), named(s), f"{s.layer}; {self.size_of(s)}",
+                Html(f"{escaped(self.bloom_words(s))}<br>{swatches(s.flower_colours)}"),
+                "on the plan" if s.botanical in placed else "not placed yet", beware_cell(s),
+            )
             for s in sorted(kinds, key=lambda s: LAYERS.index(s.layer))
         ]  # fmt: skip
-        heads = ("", "plant", "layer, full size", "in flower", "", "", "beware")
+        heads = ("", "plant", "layer, full size", "in flower", "stands", "beware")
         self.table.value = rich_table(heads, rows, scroll=True) if rows else ""
         self.wishes_table.value = ""
         self.calendar.value = self._calendar(kinds, "What of the palette flowers when")
@@ -296,7 +309,7 @@ class PalettePage(PlantingPage):
             (
                 pictured(c.species), named(c.species), f"{c.species.layer}; {self.size_of(c.species)}",
                 Html(f"{escaped(self.bloom_words(c.species))}<br>{swatches(c.species.flower_colours)}"),
-                self._why(c), f"{currency} {c.cost:,.0f}", f"{c.worth:.2f}", caution_text(c.species),
+                self._why(c), f"{currency} {c.cost:,.0f}", f"{c.worth:.2f}", beware_cell(c.species),
             )
             for c in ordered
         ]  # fmt: skip

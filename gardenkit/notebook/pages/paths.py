@@ -1,4 +1,4 @@
-"""Paths added, locked and surfaced: other ways one might wander with what each costs, the cut list, what goes under it."""
+"""Paths added, locked and surfaced: other ways one might wander, what each costs, the cut list, what goes under it."""
 
 from typing import Any
 
@@ -179,10 +179,12 @@ class PathsPage(BonesPage):
 
     def _set(self, label: str, changes: dict[str, Any], gesture: str = "") -> None:
         name = self._path().name
-        self.change(
-            label, lambda s: attrs.evolve(s, paths=put(s.paths, name, attrs.evolve(by_name(s.paths, name, "path"), **changes))),
-            gesture=gesture,
-        )  # fmt: skip
+
+        def with_path(s: Structure) -> Structure:
+            changed = attrs.evolve(by_name(s.paths, name, "path"), **changes)
+            return attrs.evolve(s, paths=put(s.paths, name, changed))
+
+        self.change(label, with_path, gesture=gesture)
 
     def _rename(self, typed: str) -> None:
         old = self._path().name
@@ -228,9 +230,8 @@ class PathsPage(BonesPage):
         if route is None:
             raise GardenError(f'path "{self.path_name}" does not run anywhere, so there is nothing to lock')
         spots = [route.curve.at(share * route.length)[0] for share in LOCK_AT]
-        self._set(
-            f"lock {self.path_name}", {"held": tuple(HeldPoint(at=(round(float(x), 3), round(float(y), 3))) for x, y in spots)}
-        )  # fmt: skip
+        held = tuple(HeldPoint(at=(round(float(x), 3), round(float(y), 3))) for x, y in spots)
+        self._set(f"lock {self.path_name}", {"held": held})
 
     def _lock_stones(self) -> None:
         laid = self.layout().layings.get(self._path().name)
@@ -338,7 +339,7 @@ class PathsPage(BonesPage):
             ("dig out", "", show_volume(off.dug, units)),
             ("base", f"{show_length(layers.base, units, small=True)} deep", show_volume(off.base, units)),
             ("bedding", f"{show_length(layers.bedding, units, small=True)} deep", show_volume(off.bedding, units)),
-            ("loose surface", f"{show_length(layers.surface, units, small=True)} deep", show_volume(off.surface, units)),
+            ("loose", f"{show_length(layers.surface, units, small=True)} deep", show_volume(off.surface, units)),
             ("stone", f"{len(laid.stones)} stones", show_weight(off.stone_weight, units)),
             ("between the stones", "for creeping plants or joint filling", show_area(off.joint_area, units)),
             ("joint filling", "", show_volume(off.joint, units)),
@@ -356,7 +357,9 @@ class PathsPage(BonesPage):
         where = f'path "{path.name}"'
         found: list[Finding] = [f for f in worked.findings if f.where.startswith(where)]
         said = controls.findings_html(found, units=units, limit=20)
-        return f'<div style="display:flex;gap:36px;flex-wrap:wrap;align-items:flex-start">{made}<div style="max-height:300px;overflow:auto">{cut}</div></div>{said}'
+        scroll = f'<div style="max-height:300px;overflow:auto">{cut}</div>'
+        side = f'<div style="display:flex;gap:36px;flex-wrap:wrap;align-items:flex-start">{made}{scroll}</div>'
+        return side + said
 
     def _pallet_hint(self) -> str:
         return "12 x 24 in x 18 in" if self.project.units == "imperial" else "12 x 0.60 m x 0.45 m"
@@ -364,8 +367,8 @@ class PathsPage(BonesPage):
     def scene(self) -> Scene:
         """Return the plan with the ways proposed."""
         return garden_scene(
-            self.project, self.layout(), scale=screen_scale(self.project.site, width_px=WIDTH_PX), extra=self._ways_drawn(),
-            textures=False,
+            self.project, self.layout(), scale=screen_scale(self.project.site, width_px=WIDTH_PX),
+            extra=self._ways_drawn(), textures=False,
         )  # fmt: skip
 
     def _ways_drawn(self) -> tuple[Mark, ...]:

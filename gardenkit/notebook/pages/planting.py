@@ -37,6 +37,15 @@ STYLE = """<style>
 .gk-scroll{max-height:640px;overflow:auto;border:1px solid #ddd;padding:0 8px;background:#fff}
 .gk-scroll thead th{position:sticky;top:0;background:#fff}
 .gk-chart{max-width:820px}
+.gk-plants td.gk-wide{min-width:300px}
+.gk-year{border-collapse:separate;border-spacing:0 3px;font-size:12px;color:#222}
+.gk-year caption{text-align:left;font-weight:600;font-size:13px;padding-bottom:4px}
+.gk-year th{font-weight:400;width:20px;text-align:center;padding:0}
+.gk-year th.gk-now{font-weight:700;background:#f1e7c9}
+.gk-year td{width:20px;min-width:20px;height:15px;padding:0;text-align:center;border-left:1px solid #e3decf}
+.gk-year td:first-child{border:0;text-align:right;padding-right:8px;font-style:italic;white-space:nowrap}
+.gk-year td.gk-now{background:#f1e7c9}
+.gk-year tr.gk-count td{font-weight:600;font-style:normal}
 </style>"""
 
 
@@ -162,7 +171,52 @@ def reasons_cell(judged: Judgement, *, told: Callable[[str], str], ok: bool | No
     """Return the reasons for (True), against (False) or not known (None) as a table cell."""
     word = {True: "for", False: "against", None: "unsure"}[ok]
     texts = [reason.text for reason in judged.reasons if reason.ok is ok]
-    return Html("<br>".join(f'<span class="gk-{word}">{escaped(told(text))}</span>' for text in texts) or "–")
+    return Html(f'<span class="gk-{word}">{escaped(told("; ".join(texts)))}</span>' if texts else "–")
+
+
+def beware_cell(species: Species) -> Html:
+    """Return what to beware of in a few words; a plant that is not listed is never shown as safe."""
+    toxic = (
+        f"{species.toxicity} toxicity listed: {', '.join(species.toxic_to)}"
+        if species.toxic_to
+        else "toxicity not listed, which does not mean safe"
+    )
+    listed = "; ".join(entry.sentence() for entry in species.invasive)
+    lines = [toxic, *([f"listed as invasive: {listed}"] if listed else []), *species.cautions]
+    word = "against" if species.toxicity == "severe" or listed else "unsure"
+    return Html(f'<span class="gk-{word}">{escaped("; ".join(lines))}</span>')
+
+
+def year_table(rows: Sequence[charts.BloomRow], *, month: int | None = None, caption: str = "What flowers when") -> str:
+    """Return a bloom calendar small enough to stand beside a plan, each bar in the flowers' own colours."""
+    if not rows:
+        return ""
+
+    def now(number: int) -> str:
+        return ' class="gk-now"' if number == month else ""
+
+    def bar(one: charts.BloomRow, number: int) -> str:
+        if number not in one.months:
+            return f"<td{now(number)}></td>"
+        colours = [c for c in one.colours if len(c) == 7][:3] or ["#d8d4c8"]
+        stops = ",".join(
+            f"{c} {100 * k // len(colours)}% {100 * (k + 1) // len(colours)}%" for k, c in enumerate(colours)
+        )
+        words = f"{one.name} in flower in {MONTHS[number - 1]}"
+        return (
+            f'<td title="{escaped(words)}" style="background:linear-gradient({escaped(stops)});'
+            'border-top:1px solid #777;border-bottom:1px solid #777"></td>'
+        )
+
+    head = "".join(f'<th{now(n)} title="{name}">{name[0]}</th>' for n, name in enumerate(MONTHS, 1))
+    body = "".join(f"<tr><td>{escaped(one.name)}</td>{''.join(bar(one, n) for n in range(1, 13))}</tr>" for one in rows)
+    counts = [sum(n in one.months for one in rows) for n in range(1, 13)]
+    last = "".join(f"<td{now(n)}>{count or '–'}</td>" for n, count in enumerate(counts, 1))
+    foot = f'<tr class="gk-count"><td>kinds in flower</td>{last}</tr>'
+    return (
+        f'{STYLE}<table class="gk-year"><caption>{escaped(caption)}</caption><thead><tr><th></th>{head}</tr></thead>'
+        f"<tbody>{body}{foot}</tbody></table>"
+    )
 
 
 def rich_table(headings: Sequence[str], rows: Iterable[Sequence[Any]], *, scroll: bool = False) -> str:
@@ -183,7 +237,7 @@ def title(text: str) -> str:
 
 def wide_page(message: w.Widget, panel: Sequence[w.Widget], right: w.Widget, below: Sequence[w.Widget]) -> w.VBox:
     """Return a page whose right side takes all the width that is left: for tables and strips of pictures."""
-    left = w.VBox(list(panel), layout=w.Layout(width="320px", min_width="320px", flex="0 0 auto"))
+    left = w.VBox(list(panel), layout=w.Layout(width="316px", min_width="316px", flex="0 0 auto", padding="0 14px 0 0"))
     held = w.VBox([right], layout=w.Layout(flex="1 1 0%", min_width="0"))
     line = w.HBox([left, held], layout=w.Layout(width="100%", align_items="flex-start"))
     return w.VBox([w.HTML(controls.STYLE), message, line, *below], layout=w.Layout(width="100%"))

@@ -1,4 +1,4 @@
-"""What one sees from the gate, the seat or the window, in any month of any year: how far, how much of the path, what hides it."""
+"""What one sees from gate, seat or window in any month of any year: how far, how much of the path, what hides it."""
 
 import attrs
 import ipywidgets as w
@@ -30,7 +30,7 @@ NO_PLANTS = -1
 
 
 class SeenPage(BonesPage):
-    """The eye, month and year left, the seen ground on the plan, what is seen and hidden below. Nothing here is saved."""
+    """Eye, month and year left, the seen ground on the plan, what is seen and hidden below. Nothing here is saved."""
 
     def build(self) -> None:
         """Make the widgets, once."""
@@ -133,7 +133,8 @@ class SeenPage(BonesPage):
         if name is None:
             return None
         return views.path_seen(
-            self.project, self.layout(), name, self.eye(), month=when["month"] or 6, year=when["year"], catalogue=self.catalogue
+            self.project, self.layout(), name, self.eye(), month=when["month"] or 6, year=when["year"],
+            catalogue=self.catalogue,
         )  # fmt: skip
 
     def hidden(self) -> Screening | None:
@@ -224,8 +225,8 @@ class SeenPage(BonesPage):
             if i == len(points) - 1 or part.shown[i] != part.shown[start]:
                 seen = bool(part.shown[start])
                 stroke = Stroke(
-                    points=tuple(points[start : i + 1]), colour=SHOWN if seen else HIDDEN, width_mm=0.7, layer="overlay",
-                    tip=f"{name}: {'shows' if seen else 'hidden'} from {self.eye().place}",
+                    points=tuple(points[start : i + 1]), colour=SHOWN if seen else HIDDEN, width_mm=0.7,
+                    layer="overlay", tip=f"{name}: {'shows' if seen else 'hidden'} from {self.eye().place}",
                 )  # fmt: skip
                 marks.append(stroke if seen else attrs.evolve(stroke, dash=(1.2, 1.4)))
                 start = i

@@ -1,4 +1,4 @@
-"""The bones of the garden: paths that bend while a slider moves, stones and beds that follow, points that can be dragged."""
+"""The bones of the garden: paths that bend while a slider moves, stones and beds that follow, points to drag."""
 
 from collections.abc import Callable
 from typing import Any
@@ -17,10 +17,10 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.board import Board
-from gardenkit.notebook.pages.bones import BonesPage, refill
+from gardenkit.notebook.pages.bones import BonesPage, refill, row
 from gardenkit.project import views
 from gardenkit.project.layout import Layout
-from gardenkit.structure.structure import HeldPoint, HeldStone, Path, StoneChoice
+from gardenkit.structure.structure import HeldPoint, HeldStone, Path, StoneChoice, Structure
 from gardenkit.units import INCH, show_area, show_length, show_weight
 
 SURFACES = ("stepping stones", "flagstones", "paving", "gravel", "bark", "grass")
@@ -51,8 +51,8 @@ class StructurePage(BonesPage):
             "Width", path.width / INCH, 18, 72, 1, lambda v: self.set(width=v * INCH), show=inches, name="width"
         )
         self.gap_low = controls.slider(
-            "Least gap between stones", stone.gap_low / INCH, 2, 10, 0.5, lambda v: self.set_stones(gap_low=v * INCH), show=inches,
-            name="gap-low",
+            "Least gap between stones", stone.gap_low / INCH, 2, 10, 0.5, lambda v: self.set_stones(gap_low=v * INCH),
+            show=inches, name="gap-low",
         )  # fmt: skip
         self.gap_high = controls.slider(
             "Greatest gap",
@@ -93,8 +93,8 @@ class StructurePage(BonesPage):
         self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=760, handles=self.handles)
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
         panel = [
-            self.chosen, self.bend, self.sway, self.width, self.gap_low, self.gap_high, self.pace, self.surface, self.side, self.drag, self.eye,
-            w.HBox([other, free], layout=w.Layout(width="100%", justify_content="space-between")), self.undo_row(), self.figures,
+            self.chosen, self.bend, self.sway, self.width, self.gap_low, self.gap_high, self.pace, self.surface,
+            self.side, self.drag, self.eye, row(other, free), self.undo_row(), self.figures,
         ]  # fmt: skip
         self.widget = controls.page(self.message, panel, self.board, [self.findings])
 
@@ -182,9 +182,10 @@ class StructurePage(BonesPage):
     def _change(self, label: str, change: PathChange, *, gesture: str = "") -> None:
         name = self.path_name
 
-        self.change(
-            label, lambda s: attrs.evolve(s, paths=tuple(change(p) if p.name == name else p for p in s.paths)), gesture=gesture
-        )  # fmt: skip
+        def with_path(s: Structure) -> Structure:
+            return attrs.evolve(s, paths=tuple(change(p) if p.name == name else p for p in s.paths))
+
+        self.change(label, with_path, gesture=gesture)
 
     def _drop_seat(self, name: str, at: Point) -> None:
         self.change(
@@ -245,9 +246,9 @@ class StructurePage(BonesPage):
             return
         path = self._path()
         for box, value in (
-            (self.bend, path.bend), (self.sway, path.sway), (self.width, path.width / INCH), (self.gap_low, path.stones.gap_low / INCH),
-            (self.gap_high, path.stones.gap_high / INCH), (self.pace, path.stones.pace / INCH), (self.surface, path.surface),
-            (self.side, path.first_side),
+            (self.bend, path.bend), (self.sway, path.sway), (self.width, path.width / INCH),
+            (self.gap_low, path.stones.gap_low / INCH), (self.gap_high, path.stones.gap_high / INCH),
+            (self.pace, path.stones.pace / INCH), (self.surface, path.surface), (self.side, path.first_side),
         ):  # fmt: skip
             box.show(value)
 
@@ -268,12 +269,8 @@ class StructurePage(BonesPage):
                 clear = [gap.clear for gap in laying.gaps]
                 rows.append(("stones", f"{len(laying.stones)}, {show_weight(laying.weight, units)}"))
                 if clear:
-                    rows.append(
-                        (
-                            "gaps",
-                            f"{show_length(min(clear), units, small=True)} to {show_length(max(clear), units, small=True)}",
-                        )
-                    )
+                    low, high = (show_length(gap, units, small=True) for gap in (min(clear), max(clear)))
+                    rows.append(("gaps", f"{low} to {high}"))
             share = self.shown_from_start()
             if share is not None:
                 rows.append((f"shows from {self._path().start}", f"{100 * share:.0f} %"))

@@ -1,4 +1,4 @@
-"""Supports for climbers and trained fruit: put up, sized and dragged, with what to buy and what they stand in front of."""
+"""Supports for climbers and trained fruit: put up, sized and dragged; what to buy and what they stand before."""
 
 from typing import Any
 
@@ -10,7 +10,6 @@ from gardenkit.drawing.columns import Handle
 from gardenkit.drawing.garden import drawn, garden_scene
 from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.scene import Scene
-from gardenkit.drawing.svg import svg
 from gardenkit.drawing.wall_view import wall_scene
 from gardenkit.findings import Finding, GardenError
 from gardenkit.geometry import plane
@@ -25,6 +24,7 @@ from gardenkit.notebook.pages.bones import (
     heading,
     moved,
     new_name,
+    picture,
     put,
     refill,
     row,
@@ -40,7 +40,8 @@ from gardenkit.structure.training import FORMS
 from gardenkit.structure.wall_elevation import StandingPlant, wall_elevation
 from gardenkit.units import in_system, show_area, show_length
 
-USUAL: dict[str, tuple[float, float, float, float]] = {  # length, height, depth, openness a new one begins with; house values
+# Length, height, depth and openness that a new support begins with; house values.
+USUAL: dict[str, tuple[float, float, float, float]] = {
     "arbour": (2.4, 2.4, 1.2, 0.85), "arch": (1.5, 2.4, 0.6, 0.85), "pergola": (3.6, 2.6, 2.4, 0.8),
     "trellis": (1.8, 1.8, 0.0, 0.8), "wall wires": (3.0, 2.1, 0.0, 0.95), "espalier": (4.3, 1.8, 0.0, 0.9),
     "fence": (4.0, 1.5, 0.0, 0.3), "screen": (2.4, 1.8, 0.0, 0.5),
@@ -78,8 +79,8 @@ class SupportsPage(BonesPage):
         gone = controls.button("Take it out", self.remove, width="48%", name="remove-support")
         self.wall = controls.choice("Wall to look at", None, [], lambda _: self.attempt(self._draw_wall), name="wall")
         self.year = controls.slider(
-            "Year after planting", 5, 0, 15, 1, lambda _: self.attempt(self._draw_wall), show="{:.0f}".format, live=False,
-            name="wall-year",
+            "Year after planting", 5, 0, 15, 1, lambda _: self.attempt(self._draw_wall), show="{:.0f}".format,
+            live=False, name="wall-year",
         )  # fmt: skip
         self.elevation, self.table, self.findings = w.HTML(), w.HTML(), w.HTML()
         self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
@@ -180,7 +181,8 @@ class SupportsPage(BonesPage):
         value = self.metres(typed or "0", f"the {key} of {self.support_name}")
         if (key == "height" and value <= 0.2) or value > TALLEST:
             raise GardenError(
-                f"a {key} of {self.typed(value)} does not make a support; give {self.typed(0.3)} to {self.typed(TALLEST)}"
+                f"a {key} of {self.typed(value)} does not make a support; give {self.typed(0.3)} to "
+                f"{self.typed(TALLEST)}"
             )
         self._set(f"{key} of {self.support_name}", {key: value})
 
@@ -238,7 +240,7 @@ class SupportsPage(BonesPage):
         on = [p for p in self.project.planting.plants if p.support == name]
         if on:
             raise GardenError(
-                f'plant {on[0].number} ({on[0].species}) grows on "{name}"; move it elsewhere on the layering page first'
+                f'plant {on[0].number} ({on[0].species}) grows on "{name}"; move it on the layering page first'
             )
         self.change(f"take out {name}", lambda s: attrs.evolve(s, supports=without(s.supports, name)))
 
@@ -304,8 +306,8 @@ class SupportsPage(BonesPage):
             lines = []
             for rule in POST_RULES:
                 one = post_of(support, attrs.evolve(self.posts(), rule=rule))
-                said = "; ".join(f.what.split(";")[0] for f in post_findings("", one, frost_depth=self.structure.frost_depth)
-                                 if f.seriousness == "warning")  # fmt: skip
+                found = post_findings("", one, frost_depth=self.structure.frost_depth)
+                said = "; ".join(f.what.split(";")[0] for f in found if f.seriousness == "warning")
                 lines.append(
                     (
                         "chosen" if rule == self.structure.post_rule else "",
@@ -327,9 +329,7 @@ class SupportsPage(BonesPage):
 
     def _draw_wall(self) -> None:
         scene = self.wall_scene()
-        self.elevation.value = (
-            f'<div style="max-width:980px;margin-top:8px">{svg(scene)}</div>' if scene is not None else ""
-        )
+        self.elevation.value = picture(scene) if scene is not None else ""
 
     def wall_scene(self) -> Scene | None:
         """Return the chosen wall to scale, with what stands before it in the chosen year; None without a building."""
