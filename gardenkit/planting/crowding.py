@@ -22,6 +22,8 @@ HARD_OVERLAP = Figure(0.5, "of the smaller crown", HOUSE)
 NARROWED = Figure(0.15, "of the path's width", f"{HOUSE}: leaning over by less is softening the edge")
 SunHours = Callable[[float, Sequence[Point]], Sequence[float]]  # (year, places): mean hours a day, growing season
 
+LEAST_OVER = 0.15  # m2 of path under a crown worth a word. House value.
+
 
 @attrs.frozen(kw_only=True)
 class Overlap:
@@ -67,6 +69,8 @@ def over_paths(plants: Sequence[Standing], paths: Sequence[tuple[str, Region]]) 
             continue
         near = plane.point_distances(positions(plants), region)
         for one, away in zip(plants, near, strict=True):
+            if one.is_carpet:  # meant to soften the edge
+                continue
             if away < one.radius and one.size.crown_base < HEADROOM and one.tier != "wall":
                 area = plane.area(plane.intersection(plane.circle(one.at, one.radius), region))
                 found.append(OverPath(one=one, path=name, area=area, clear=one.size.crown_base))
@@ -149,7 +153,7 @@ def _in_year(
         key = ("crowd", meet.first.plant.number, meet.second.plant.number)
         found.append((key, _finding(meet.first, what, OVERLAP.source, seriousness=serious)))
     for over in over_paths(now, paths):
-        if over.area > NARROWED * np.pi * over.one.radius**2:
+        if over.area > max(NARROWED * np.pi * over.one.radius**2, LEAST_OVER):
             what = f"hangs over {over.path} from year {year:g}: {over.area:.1f} m2, lowest leaves at {over.clear:.1f} m"
             found.append((("path", over.one.plant.number, over.path), _finding(over.one, what, HEADROOM.source)))
     for one, glass in covered_windows(now, windows):

@@ -14,6 +14,7 @@ LEAST_DAYS = 10.0  # a month counts as in flower when the bloom covers this many
 # (Hopkins 1918); how it turns round over summer is a house value.
 SHIFT_OF_MONTH = (1.0, 1.0, 1.0, 1.0, 1.0, 0.5, 0.0, -0.5, -1.0, -1.0, -1.0, 1.0)
 
+LEAST_SEEN = 0.25  # share of full leaf below which a plant counts as bare or gone for the month. House value.
 SPRING, SUMMER, AUTUMN = (3, 4, 5), (6, 7, 8), (9, 10, 11)
 DRY_STEMS = "#b39a6b"  # what is left standing of a herb with seed heads. House value.
 STANDING = 0.85  # height of dry stems against the height in flower. House value.
@@ -106,7 +107,7 @@ def leaf_share(species: Species, month: int, zone_shift_days: float = 0.0) -> fl
 def foliage_colour(species: Species, month: int, zone_shift_days: float = 0.0) -> str | None:
     """Return the colour of leaves (or of dry stems left standing) in a month, None when there is nothing to see."""
     season = season_of(species, month, zone_shift_days)
-    if leaf_share(species, month, zone_shift_days) == 0:
+    if leaf_share(species, month, zone_shift_days) < LEAST_SEEN:
         return (species.foliage_winter or DRY_STEMS) if _stands_dry(species, month) else None
     wanted = {
         "spring": (species.foliage_spring, species.foliage_summer),
@@ -160,7 +161,7 @@ def _height_factor(species: Species, month: int, *, leaf: float, flower: bool) -
         "fern",
     ):
         return 1.0
-    if leaf == 0:
+    if leaf < LEAST_SEEN:
         return STANDING if _stands_dry(species, month) else 1.0 if flower else 0.0
     leafy = LEAFY_HEIGHT.get(species.form, 0.8) if species.bloom_start else 1.0
     if species.layer == "grass" and not flower and species.bloom_end and month > species.bloom_end:

@@ -4,6 +4,7 @@ finds.
 
 from collections.abc import Mapping, Sequence
 from functools import lru_cache
+from itertools import pairwise
 
 import attrs
 
@@ -23,6 +24,9 @@ from gardenkit.structure.stones import Laying
 from gardenkit.structure.structure import Path, StoneChoice, Structure
 
 Ends = tuple[tuple[Point, float | None], tuple[Point, float | None]]
+FENCE_HALF = 0.05  # m, half the thickness of a fence. House value.
+GATE_POST = 0.1  # m beside a gate's opening that its post takes. House value.
+ALONG_EDGE = 0.4  # m: a fence nearer the boundary than this runs along it. House value.
 TREE_TRUNK_CLEAR = 0.45  # m kept clear round a trunk for its root flare. House value.
 
 
@@ -127,9 +131,24 @@ def propose(
 
 
 def obstacles(site: Site) -> Region:
-    """Return the ground no path may cross: obstacles and the feet of the trees that stay."""
+    """Return the ground no path may cross: obstacles, the feet of the trees that stay, and fences across the garden.
+
+    A fence along the boundary is the ground's own edge already; gates in a fence leave it open.
+    """
     trunks = [plane.circle(t.at, t.trunk_diameter / 2 + TREE_TRUNK_CLEAR, sides=24) for t in site.trees if t.keep]
-    return plane.union([*trunks, *(plane.region(o.outline) for o in site.obstacles)])
+    return plane.union([*trunks, *(plane.region(o.outline) for o in site.obstacles), *_inner_fences(site)])
+
+
+def _inner_fences(site: Site) -> list[Region]:
+    edge = plane.line([*site.boundary, site.boundary[0]]) if site.boundary else plane.NOWHERE
+    ways = plane.union(plane.circle(o.middle, o.width / 2 + GATE_POST) for o in site.doors_and_gates())
+    found = []
+    for fence in site.fences:
+        for a, b in pairwise(fence.line):
+            middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+            if plane.distance(edge, plane.point(middle)) > ALONG_EDGE:
+                found.append(plane.difference(plane.grown(plane.line((a, b)), FENCE_HALF, round_ends=False), ways))
+    return found
 
 
 def place(name: str, site: Site, structure: Structure) -> Point:

@@ -4,12 +4,11 @@ import attrs
 import ipywidgets as w
 
 from gardenkit.drawing.garden import garden_scene
-from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.svg import svg
 from gardenkit.findings import ORDER
 from gardenkit.notebook import controls
-from gardenkit.notebook.pages.bones import BonesPage, by_name, new_name, refill, row, without
+from gardenkit.notebook.pages.bones import BonesPage, by_name, new_name, plan_scale, refill, row, without
 from gardenkit.project import Alternative, Project
 from gardenkit.project.alternatives import Compared, compared
 from gardenkit.project.layout import layout
@@ -139,7 +138,11 @@ class AlternativesPage(BonesPage):
         project = self.with_structure(name)
         title = f"{self.project.name}: {name}"
         return garden_scene(
-            project, layout(project), scale=screen_scale(project.site, width_px=WIDTH_PX), textures=False, title=title
+            project,
+            layout(project),
+            scale=plan_scale(project.site, width_px=WIDTH_PX, high_px=None),
+            textures=False,
+            title=title,
         )
 
     def scene(self) -> Scene:

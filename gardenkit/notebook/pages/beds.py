@@ -9,7 +9,6 @@ import ipywidgets as w
 from gardenkit.drawing.bokeh import LivePlan
 from gardenkit.drawing.columns import Handle
 from gardenkit.drawing.garden import garden_scene
-from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.scene import Disc, Label, Mark, Scene, Stroke
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
@@ -25,6 +24,7 @@ from gardenkit.notebook.pages.bones import (
     heading,
     moved,
     new_name,
+    plan_scale,
     put,
     refill,
     row,
@@ -104,7 +104,7 @@ class BedsPage(BonesPage):
                 box.show(value)
         self._redraw()
         self.table.value = self._tables()
-        found = [f for f in worked.findings if f.where.startswith("bed ")]
+        found = [f for f in worked.findings if f.topic in ("bed", "reach")]
         self.findings.value = controls.findings_html(found, units=self.project.units)
 
     # --- handlers -----------------------------------------------------------------------------------------------
@@ -408,7 +408,7 @@ class BedsPage(BonesPage):
 
     def scene(self) -> Scene:
         """Return the plan with round and narrow places and the line to cut along."""
-        scale = screen_scale(self.project.site, width_px=WIDTH_PX)
+        scale = plan_scale(self.project.site)
         return garden_scene(self.project, self.layout(), scale=scale, extra=tuple(self._marks()), textures=False)
 
     def _marks(self) -> list[Mark]:

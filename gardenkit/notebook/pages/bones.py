@@ -9,6 +9,7 @@ import attrs
 import ipywidgets as w
 
 from gardenkit.drawing.columns import Handle, moved_handles
+from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.scene import Scene, on_paper
 from gardenkit.drawing.svg import svg
 from gardenkit.findings import GardenError, nearest
@@ -16,11 +17,12 @@ from gardenkit.geometry.plane import Line, Point
 from gardenkit.notebook.page import Page
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout, layout
+from gardenkit.site.site import Site
 from gardenkit.structure.structure import Structure
 from gardenkit.units import feet_inches, length
 
 WIDTH_PX = 700
-HIGH_PX = 760
+HIGH_PX = 820
 PX_PER_MM = 4.6  # a drawing's letters of 2.2 to 3 mm are then as large as the words of a table
 WAIT = 0.7  # s a page waits after an edit made on another page before it redraws. House value.
 Named = TypeVar("Named")
@@ -177,6 +179,11 @@ def refill(box: Any, options: Sequence[Any], value: Any) -> Any:
     finally:
         box.quiet = False
     return chosen
+
+
+def plan_scale(site: Site, *, width_px: float = WIDTH_PX, high_px: float | None = HIGH_PX) -> float:
+    """Return the n of 1 : n at which a plan of this site fits the screen both ways, so that its names find room."""
+    return screen_scale(site, width_px=width_px, most_height_px=high_px)
 
 
 def picture(scene: Scene) -> str:

@@ -8,7 +8,6 @@ import numpy as np
 from gardenkit.drawing.bokeh import LivePlan
 from gardenkit.drawing.columns import Handle
 from gardenkit.drawing.garden import garden_scene
-from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.scene import Scene, Stroke
 from gardenkit.drawing.section import ramp_profile, section_scene, step_profile
 from gardenkit.findings import Finding, GardenError
@@ -16,7 +15,7 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Line, Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.board import Board
-from gardenkit.notebook.pages.bones import BonesPage, heading, picture
+from gardenkit.notebook.pages.bones import BonesPage, heading, picture, plan_scale
 from gardenkit.project.rules import ground_of
 from gardenkit.structure import ramps
 from gardenkit.structure.steps import BANDS, CODES, MOST_RISER, Steps, needs_handrail, step_findings, steps
@@ -133,7 +132,7 @@ class ClimbsPage(BonesPage):
         units = self.project.units
         flight, made = self.flight(), self.ramp()
         small = [
-            ("risers", f"{flight.risers} of {show_length(flight.riser, units, small=True)}", f"{made.runs} run(s)"),
+            ("risers", f"{flight.risers} of {show_length(flight.riser, units, small=True)}", _count(made.runs, "run")),
             ("treads", f"{flight.treads} of {show_length(flight.tread, units, small=True)}",
              f"slope 1 in {1 / made.slope:.1f}"),
             ("twice the riser and the tread", show_length(flight.two_risers_and_tread, units, small=True), ""),
@@ -154,9 +153,10 @@ class ClimbsPage(BonesPage):
         """Return steps and ramp in section, at one scale, over the ground as it lies."""
         scale = max(48.0, 1000 * max(flight.overall, made.overall) / 200)
         units = self.project.units
-        words = f"{flight.risers} risers, {flight.treads} treads, {show_length(flight.overall, units)} with landings"
+        built = f"{_count(flight.risers, 'riser')}, {_count(flight.treads, 'tread')}"
+        words = f"{built}, {show_length(flight.overall, units)} with landings"
         ramp_words = (
-            f"{made.runs} run(s) at 1 in {1 / made.slope:.1f}, {show_length(made.overall, units)} with landings"
+            f"{_count(made.runs, 'run')} at 1 in {1 / made.slope:.1f}, {show_length(made.overall, units)} with landings"
         )
         return (
             section_scene(
@@ -199,8 +199,8 @@ class ClimbsPage(BonesPage):
         """Return the plan with the line between the two places."""
         line = Stroke(points=self.ends, colour="#7a3b12", width_mm=0.5, dash=(2.0, 1.0), layer="overlay")
         return garden_scene(
-            self.project, self.layout(), scale=screen_scale(self.project.site, width_px=WIDTH_PX), extra=(line,),
-            textures=False,
+            self.project, self.layout(), extra=(line,), textures=False,
+            scale=plan_scale(self.project.site, width_px=WIDTH_PX, high_px=HIGH_PX),
         )  # fmt: skip
 
     def summary(self) -> str:
@@ -211,6 +211,10 @@ class ClimbsPage(BonesPage):
             return str(error)
         run, units = math.dist(*self.ends), self.project.units
         return f"a rise of {show_length(rise, units)} over {show_length(run, units)}"
+
+
+def _count(number: int, what: str) -> str:
+    return f"{number} {what}" if number == 1 else f"{number} {what}s"
 
 
 def _asked(needed: bool) -> str:

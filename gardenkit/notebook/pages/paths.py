@@ -8,13 +8,23 @@ import ipywidgets as w
 from gardenkit.drawing.bokeh import LivePlan
 from gardenkit.drawing.columns import Handle
 from gardenkit.drawing.garden import garden_scene
-from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.scene import Disc, Label, Mark, Scene, Stroke
 from gardenkit.findings import Finding, GardenError
 from gardenkit.geometry.plane import Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.board import Board
-from gardenkit.notebook.pages.bones import HIGH_PX, WIDTH_PX, BonesPage, by_name, heading, new_name, put, refill, row
+from gardenkit.notebook.pages.bones import (
+    HIGH_PX,
+    WIDTH_PX,
+    BonesPage,
+    by_name,
+    heading,
+    new_name,
+    plan_scale,
+    put,
+    refill,
+    row,
+)
 from gardenkit.project.layout import Layout, propose
 from gardenkit.structure.build_up import cut_list, layers_for, take_off
 from gardenkit.structure.meander import LONGEST, Meander
@@ -367,7 +377,7 @@ class PathsPage(BonesPage):
     def scene(self) -> Scene:
         """Return the plan with the ways proposed."""
         return garden_scene(
-            self.project, self.layout(), scale=screen_scale(self.project.site, width_px=WIDTH_PX),
+            self.project, self.layout(), scale=plan_scale(self.project.site),
             extra=self._ways_drawn(), textures=False,
         )  # fmt: skip
 

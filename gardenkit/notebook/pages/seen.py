@@ -8,7 +8,6 @@ from gardenkit.drawing.charts import bar_chart
 from gardenkit.drawing.columns import Handle
 from gardenkit.drawing.garden import MONTHS, garden_scene
 from gardenkit.drawing.overlays import isovist_marks
-from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.scene import Mark, Scene, Stroke
 from gardenkit.drawing.svg import svg
 from gardenkit.findings import Finding, GardenError
@@ -16,7 +15,7 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.board import Board
-from gardenkit.notebook.pages.bones import HIGH_PX, WIDTH_PX, BonesPage, heading, refill
+from gardenkit.notebook.pages.bones import HIGH_PX, WIDTH_PX, BonesPage, heading, plan_scale, refill
 from gardenkit.project import views
 from gardenkit.project.season import catalogue_of
 from gardenkit.project.views import Eye
@@ -200,7 +199,7 @@ class SeenPage(BonesPage):
 
     def scene(self) -> Scene:
         """Return the plan with the ground in view and the path, shown and hidden."""
-        scale = screen_scale(self.project.site, width_px=WIDTH_PX)
+        scale = plan_scale(self.project.site)
         marks: tuple[Mark, ...] = ()
         if self.place.bar.value is not None and self.project.site.boundary:
             view = self.view()

@@ -10,14 +10,13 @@ from gardenkit.drawing.bokeh import LivePlan
 from gardenkit.drawing.columns import Handle
 from gardenkit.drawing.garden import garden_scene
 from gardenkit.drawing.overlays import isovist_marks
-from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.scene import Mark, Scene
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.board import Board
-from gardenkit.notebook.pages.bones import BonesPage, refill, row
+from gardenkit.notebook.pages.bones import HIGH_PX, WIDTH_PX, BonesPage, plan_scale, refill, row
 from gardenkit.project import views
 from gardenkit.project.layout import Layout
 from gardenkit.structure.structure import HeldPoint, HeldStone, Path, StoneChoice, Structure
@@ -25,7 +24,6 @@ from gardenkit.units import INCH, show_area, show_length, show_weight
 
 SURFACES = ("stepping stones", "flagstones", "paving", "gravel", "bark", "grass")
 FREE_HANDLES = (0.25, 0.5, 0.75)  # shares along a path where it can be taken hold of
-WIDTH_PX = 700
 PathChange = Callable[[Path], Path]
 
 
@@ -90,7 +88,7 @@ class StructurePage(BonesPage):
         )
         self.figures = w.HTML()
         self.findings = w.HTML()
-        self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=760, handles=self.handles)
+        self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
         panel = [
             self.chosen, self.bend, self.sway, self.width, self.gap_low, self.gap_high, self.pace, self.surface,
@@ -286,7 +284,7 @@ class StructurePage(BonesPage):
 
     def scene(self) -> Scene:
         """Return the plan as it stands, with the ground in view when a place to look from is chosen."""
-        scale = screen_scale(self.project.site, width_px=WIDTH_PX)
+        scale = plan_scale(self.project.site, high_px=HIGH_PX)
         extra: tuple[Mark, ...] = ()
         if self.eye.bar.value:
             seen = views.look(self.project, views.eye_at(self.project, self.eye.bar.value))

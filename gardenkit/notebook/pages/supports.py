@@ -8,7 +8,6 @@ import ipywidgets as w
 from gardenkit.drawing.bokeh import LivePlan
 from gardenkit.drawing.columns import Handle
 from gardenkit.drawing.garden import drawn, garden_scene
-from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.wall_view import wall_scene
 from gardenkit.findings import Finding, GardenError
@@ -25,6 +24,7 @@ from gardenkit.notebook.pages.bones import (
     moved,
     new_name,
     picture,
+    plan_scale,
     put,
     refill,
     row,
@@ -358,9 +358,7 @@ class SupportsPage(BonesPage):
 
     def scene(self) -> Scene:
         """Return the plan as it stands."""
-        return garden_scene(
-            self.project, self.layout(), scale=screen_scale(self.project.site, width_px=WIDTH_PX), textures=False
-        )
+        return garden_scene(self.project, self.layout(), scale=plan_scale(self.project.site), textures=False)
 
     def summary(self) -> str:
         """Return the supports in words."""
