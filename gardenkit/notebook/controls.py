@@ -17,6 +17,7 @@ STYLE = """<style>
 .gk-label{font-size:13px;line-height:1.35;color:#222;margin:6px 0 0}
 .gk-message{font-size:14px;padding:6px 10px;border-left:4px solid #20639b;background:#eef4fa;color:#14304a;margin:4px 0}
 .gk-problem{border-color:#9b2915;background:#fbeeea;color:#5c1709}
+.gk-survey-table textarea{white-space:pre;font-family:monospace;font-size:11px;overflow:auto}
 .gk-table{border-collapse:collapse;font-size:13px;color:#222}
 .gk-table th{text-align:left;border-bottom:2px solid #6b705c;padding:3px 10px 3px 0}
 .gk-table td{border-bottom:1px solid #ddd;padding:3px 10px 3px 0;vertical-align:top;line-height:1.35}

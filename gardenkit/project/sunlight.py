@@ -15,6 +15,7 @@ from gardenkit.site.site import Place, Site
 from gardenkit.site.sky import sun_table
 from gardenkit.site.sun import Engine, Progress
 
+UNEVEN = 0.15  # m off the best plane from which ground counts as uneven. House value.
 CELL = 0.3048  # m: one foot, fine enough to place a plant. House value.
 
 
@@ -72,21 +73,30 @@ def sun_map(
         return known
     grid = grid_over(site.boundary, cell=cell)
     table = sun_table(site.place)
-    rise_x, rise_y, level = lie(site)
+    height, slope = lie(site, grid)
     halves = sun.sun_halves(
-        grid, solids(shading, catalogue or catalogue_of(), year=year), table, y_bearing=site.y_bearing, height=level,
-        slope=(rise_x, rise_y), engine=engine, progress=progress,
+        grid, solids(shading, catalogue or catalogue_of(), year=year), table, y_bearing=site.y_bearing, height=height,
+        slope=slope, engine=engine, progress=progress,
     )  # fmt: skip
     made = SunMap(grid=grid, hours=halves.sum(axis=0), morning=halves[0])
     _MAPS.put(key, made)
     return made
 
 
-def lie(site: Site) -> tuple[float, float, float]:
-    """Return the plane through the spot heights: rise along x and along y, and the height at (0, 0); level without
-    heights.
+def lie(site: Site, grid: Grid) -> tuple[float | FloatArray, tuple[float, float]]:
+    """Return the ground for a sun map: height and slope of the plane through the spot heights, or each cell's own
+    height
+    (rows, columns) where the ground leaves that plane by more than 0.15 m; level without heights.
     """
-    return levels.surface(site.heights).plane if site.heights else (0.0, 0.0, 0.0)
+    if not site.heights:
+        return 0.0, (0.0, 0.0)
+    ground = levels.surface(site.heights)
+    rise_x, rise_y, level = ground.plane
+    points = grid.points
+    measured = ground.at(points)
+    if np.abs(measured - (rise_x * points[:, 0] + rise_y * points[:, 1] + level)).max() <= UNEVEN:
+        return level, (rise_x, rise_y)
+    return measured.reshape(grid.rows, grid.columns), (0.0, 0.0)
 
 
 class _Remembered:

@@ -228,7 +228,9 @@ class ArrangePage(PlantingPage):
         missing = [(u.species, u.count, self.told(u.why)) for u in made.unplaced]
         lost = controls.table_html(("found no place", "plants", "why"), missing) if missing else ""
         self.parts.value = f'<div style="display:flex;flex-wrap:wrap;gap:12px 36px">{parts}<div>{lost}</div></div>'
-        found = worst_first([*made.findings, *planting_findings(self.with_proposal(), self.catalogue)])
+        lost_kinds = {u.species for u in made.unplaced}  # told in the table above
+        told = [f for f in made.findings if f.where not in lost_kinds]
+        found = worst_first([*told, *planting_findings(self.with_proposal(), self.catalogue)])
         heading = title("What the rules say about the proposal")
         self.findings.value = heading + controls.findings_html(found, units=self.project.units)
 

@@ -26,7 +26,16 @@ from gardenkit.notebook.pages.planting import (
     wide_page,
 )
 from gardenkit.planting.catalogue_columns import LAYERS
-from gardenkit.planting.choosing import Choice, LayerWish, Palette, Wishes, candidates, estimated_cost, propose
+from gardenkit.planting.choosing import (
+    Choice,
+    Fulfilment,
+    LayerWish,
+    Palette,
+    Wishes,
+    candidates,
+    estimated_cost,
+    propose,
+)
 from gardenkit.planting.choosing_rules import USUAL_LAYERS
 from gardenkit.planting.planting import Planting
 from gardenkit.planting.species import Species, months_from_to
@@ -61,7 +70,8 @@ class PalettePage(PlantingPage):
             self.job.widget, row(self.accept_button, drop), self.undo_row(),
         ]  # fmt: skip
         self.heading, self.table = w.HTML(), w.HTML(layout=w.Layout(width="100%"))
-        self.wishes_table, self.calendar = w.HTML(), w.HTML(layout=w.Layout(width="100%", max_width="860px"))
+        self.wishes_table = w.HTML(layout=w.Layout(flex="0 1 auto", max_width="560px"))
+        self.calendar = w.HTML(layout=w.Layout(flex="1 1 560px", max_width="860px"))
         right = w.VBox([self.heading, self.table], layout=w.Layout(width="100%", min_width="0"))
         self.widget = wide_page(self.message, panel, right, [forms.beside(self.wishes_table, self.calendar)])
 
@@ -173,7 +183,7 @@ class PalettePage(PlantingPage):
         )
         self.genus = controls.slider("Most kinds of one genus", 2, 1, 8, 1, lambda _: None, show="{:.0f}".format)
         self.family = controls.slider("Most kinds of one family", 6, 1, 12, 1, lambda _: None, show="{:.0f}".format)
-        self.no_invasive = controls.tick("Leave out what any list calls invasive", True, lambda _: None)
+        self.no_invasive = controls.tick("None listed as invasive", True, lambda _: None)
         return [
             self.number,
             self.evergreen,
@@ -309,16 +319,13 @@ class PalettePage(PlantingPage):
             (
                 pictured(c.species), named(c.species), f"{c.species.layer}; {self.size_of(c.species)}",
                 Html(f"{escaped(self.bloom_words(c.species))}<br>{swatches(c.species.flower_colours)}"),
-                self._why(c), f"{currency} {c.cost:,.0f}", f"{c.worth:.2f}", beware_cell(c.species),
+                self._why(c), f"about {currency} {c.cost:,.0f}; worth {c.worth:.2f}", beware_cell(c.species),
             )
             for c in ordered
         ]  # fmt: skip
-        heads = ("", "plant", "layer, full size", "in flower", "why it is in", "cost, about", "worth", "beware")
+        heads = ("", "plant", "layer, full size", "in flower", "why it is in", "cost, worth", "beware")
         self.table.value = rich_table(heads, rows, scroll=True)
-        wishes = [
-            ("✔ met" if f.is_met else "✘ gives way", self._local(f.sentence())) for f in palette.fulfilments
-            if not (f.topic in ("genus", "family") and f.is_met)
-        ]  # fmt: skip
+        wishes = [(sign, self._local(words)) for sign, words in wish_lines(palette)]
         relaxed = [self._local(f.sentence()) for f in palette.relaxed]
         words = (
             "Not every wish can be had at once. The smallest set to give up: " + "; ".join(relaxed) + "."
@@ -335,14 +342,14 @@ class PalettePage(PlantingPage):
 
     def _why(self, choice: Choice) -> Html:
         suited = self.suited.get(choice.species.botanical)
-        said = [self._local(self.told(text)) for text in choice.reasons[:WHY_SHOWN]]
-        lines = [f'<span class="gk-for">{escaped(text)}</span>' for text in said]
+        said = "; ".join(self._local(self.told(text)) for text in choice.reasons[:WHY_SHOWN])
+        lines = [f'<span class="gk-for">{escaped(said)}</span>']
         if suited is not None:
             where = f"would do in {', '.join(suited.beds[:3])}" + (" and more" if len(suited.beds) > 3 else "")
-            against = [self.told(r.text) for r in suited.judgement.against]
             lines.append(escaped(where if suited.beds else "suits no bed as it is: a favourite, kept all the same"))
-            lines += [f'<span class="gk-against">{escaped(text)}</span>' for text in against[:2]]
-        return Html("<br>".join(lines))
+            against = "; ".join(self.told(r.text) for r in suited.judgement.against[:2])
+            lines += [f'<span class="gk-against">{escaped(against)}</span>'] if against else []
+        return Html('<div style="min-width:280px">' + "<br>".join(lines) + "</div>")
 
     def _calendar(self, kinds: list[Species], title: str) -> str:
         rows = self.bloom_rows(kinds)
@@ -364,6 +371,24 @@ class PalettePage(PlantingPage):
             names = ", ".join(self.proposal.names)
             return f"Proposed, not accepted: {names}; {met} of {len(self.proposal.fulfilments)} wishes met"
         return f"The palette as accepted: {', '.join(self.project.planting.palette) or 'none yet'}"
+
+
+def wish_lines(palette: Palette) -> list[tuple[str, str]]:
+    """Return every wish in one line with whether it is met; the least and most of one thing together, genera and
+    families only where they give way.
+    """
+    by_words: dict[str, list[Fulfilment]] = {}
+    for one in palette.fulfilments:
+        if not (one.topic in ("genus", "family") and one.is_met):
+            by_words.setdefault(one.words, []).append(one)
+    lines = []
+    for same in by_words.values():
+        sign = "✔ met" if all(one.is_met for one in same) else "✘ gives way"
+        words = same[0].sentence()
+        if len(same) == 2:
+            words += f", {same[1].sentence().rpartition(', wanted ')[2]}"
+        lines.append((sign, words))
+    return lines
 
 
 def _cell(text: str, wide: int) -> w.HTML:

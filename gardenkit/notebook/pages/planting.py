@@ -40,10 +40,11 @@ STYLE = """<style>
 .gk-plants td.gk-wide{min-width:300px}
 .gk-year{border-collapse:separate;border-spacing:0 3px;font-size:12px;color:#222}
 .gk-year caption{text-align:left;font-weight:600;font-size:13px;padding-bottom:4px}
-.gk-year th{font-weight:400;width:20px;text-align:center;padding:0}
+.gk-year th{font-weight:400;width:18px;text-align:center;padding:0}
 .gk-year th.gk-now{font-weight:700;background:#f1e7c9}
-.gk-year td{width:20px;min-width:20px;height:15px;padding:0;text-align:center;border-left:1px solid #e3decf}
-.gk-year td:first-child{border:0;text-align:right;padding-right:8px;font-style:italic;white-space:nowrap}
+.gk-year td{width:18px;min-width:18px;height:15px;padding:0;text-align:center;border-left:1px solid #e3decf}
+.gk-year td:first-child{border:0;text-align:right;padding-right:8px;font-style:italic;white-space:nowrap;
+ max-width:176px;overflow:hidden;text-overflow:ellipsis}
 .gk-year td.gk-now{background:#f1e7c9}
 .gk-year tr.gk-count td{font-weight:600;font-style:normal}
 </style>"""

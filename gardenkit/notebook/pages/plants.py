@@ -25,6 +25,7 @@ from gardenkit.planting.catalogue import write_own
 from gardenkit.planting.catalogue_columns import BY_NAME, COLUMNS, FORMS, LAYERS, LEAVES
 from gardenkit.planting.own_plants import cells_of, rows_of, write_rows
 from gardenkit.planting.species import CLEARED, CONFIRM, Species, invasive_text, toxicity_text
+from gardenkit.units import length
 
 SHOWN = 25
 OWN_SOURCE = "the designer's own entry"
@@ -33,8 +34,8 @@ SOURCES = ("size_source", "growing_source", "season_source", "caution_source")
 NEVER_COPIED = ("toxic_to", "toxicity", "cautions", "invasive", "native_to", "native_na", "wildlife")
 WORDS = {
     "botanical": "Botanical name", "common": "Common name", "family": "Family", "layer": "Layer", "form": "Form",
-    "height_min_m": "Height from, m", "height_max_m": "Height to, m", "spread_min_m": "Width from, m",
-    "spread_max_m": "Width to, m", "spacing_m": "Spacing, m", "zone_min": "Hardy from zone", "zone_max": "to zone",
+    "height_min_m": "Height from", "height_max_m": "Height to", "spread_min_m": "Width from",
+    "spread_max_m": "Width to", "spacing_m": "Distance apart", "zone_min": "Hardy from zone", "zone_max": "to zone",
     "sun_best": "Does best in sun", "sun_range": "Takes sun", "moisture": "Takes ground", "bloom_start": "In flower from month",
     "bloom_end": "to month", "flower_colours": "Flower colours", "foliage_summer": "Summer leaf colour", "leaf": "Leaf",
     "native_to": "Native to", "native_na": "Native to North America", "toxic_to": "Toxic to", "toxicity": "How toxic",
@@ -68,7 +69,8 @@ class PlantsPage(PlantingPage):
         self.layer = controls.choice("Layer", "", [("all layers", ""), *((x, x) for x in LAYERS)], self._search_soon)
         self.pick = controls.choice("Plant", None, [("choose ...", None)], self._pick_soon, name="pick-plant")
         self.own_form = Form(_entries(), name="own")
-        self.column = controls.choice("Value", "height_max_m", [c.name for c in COLUMNS[1:]], self._column_soon)
+        columns = [(_column_words(c.name), c.name) for c in COLUMNS[1:]]
+        self.column = controls.choice("Value", "height_max_m", columns, self._column_soon)
         self.allowed = w.HTML()
         self.value = controls.field("is here", "", lambda _: None, name="own-value")
         self.paste = forms.lines(
@@ -211,24 +213,41 @@ class PlantsPage(PlantingPage):
 
     def _show_value(self) -> None:
         column = BY_NAME[self.column.bar.value]
-        self.allowed.value = controls.label(f"{column.name}: {column.allowed()}").value
-        self.value.show(cells_of(self.chosen())[column.name] if self.pick.bar.value is not None else "")
+        unit = " in metres, typed as any length" if column.name.endswith("_m") else ""
+        self.allowed.value = controls.label(f"{column.allowed()}{unit}").value
+        cell = cells_of(self.chosen())[column.name] if self.pick.bar.value is not None else ""
+        self.value.show(self._typed(column.name, cell))
+
+    def _typed(self, column: str, cell: str) -> str:
+        """Return a cell as the designer types it: lengths in the garden's units."""
+        return self.typed(float(cell)) if column.endswith("_m") and cell else cell
+
+    def _read(self, column: str, text: str) -> str:
+        """Return what was typed as a cell: lengths in metres. Raises GardenError for a length that cannot be read."""
+        if not column.endswith("_m") or not text or text == CLEARED:
+            return text
+        return f"{round(length(text, bare=forms.bare_unit(self.project.units), where=_column_words(column)), 3):g}"
 
     def _write_value(self) -> None:
         species, column = self.chosen(), self.column.bar.value
-        made = write_own(
-            self.session.folder / "plants.csv",
-            {"botanical": species.botanical, column: self.value.bar.value.strip() or CLEARED},
-        )
-        self._written(f"{made.botanical}: {column} is {cells_of(made)[column] or 'empty'} in this garden now", made)
+        before = cells_of(species)
+        cell = self._read(column, self.value.bar.value.strip()) or CLEARED
+        row = {"botanical": species.botanical, column: cell}
+        ten = column.replace("_min_m", "_10_min_m").replace("_max_m", "_10_max_m")
+        if ten in before and before[ten] == before[column]:  # full grown by then, as herbs are
+            row[ten] = cell
+        made = write_own(self.session.folder / "plants.csv", row)
+        shown = self._typed(column, cells_of(made)[column]) or "empty"
+        self._written(f"{made.botanical}: {_column_words(column)} is {shown} in this garden now", made)
 
     def _like_chosen(self) -> None:
         cells = cells_of(self.chosen())
-        self.own_form.fill(**{c: "" if c in NEVER_COPIED else cells[c] for c in WORDS if c != "native_na"})
+        copied = {c: "" if c in NEVER_COPIED else self._typed(c, cells[c]) for c in WORDS if c != "native_na"}
+        self.own_form.fill(**copied)
         self.own_form.fill(native_na="no")
 
     def _write_own(self) -> None:
-        typed = self.own_form.texts()
+        typed = {column: self._read(column, text) for column, text in self.own_form.texts().items()}
         if not typed["botanical"]:
             raise GardenError("the plant has no botanical name; type one")
         if typed["botanical"] in self.catalogue:
@@ -236,16 +255,7 @@ class PlantsPage(PlantingPage):
                 f"{typed['botanical']} is in the catalogue already; choose it and correct its values instead"
             )
         like = {c: cell for c, cell in cells_of(self.chosen()).items() if c not in NEVER_COPIED}
-        row = {**like, **typed, **dict.fromkeys(SOURCES, OWN_SOURCE)}
-        for what in ("height", "spread"):  # ten-year sizes in the proportion of the plant it is like
-            full = float(like[f"{what}_max_m"])
-            for end in ("min", "max"):
-                share = float(like[f"{what}_10_{end}_m"]) / full
-                mature = controls.amount(typed[f"{what}_{end}_m"], f"{what}_{end}_m")
-                top = controls.amount(typed[f"{what}_max_m"], f"{what}_max_m")
-                row[f"{what}_10_{end}_m"] = f"{min(mature, max(0.01, round(share * top, 2))):g}"
-                if like[f"{what}_10_{end}_m"] == like[f"{what}_{end}_m"]:
-                    row[f"{what}_10_{end}_m"] = typed[f"{what}_{end}_m"]
+        row = {**like, **typed, **dict.fromkeys(SOURCES, OWN_SOURCE), **_ten_year_sizes(like, typed)}
         made = write_own(self.session.folder / "plants.csv", row)
         self._written(f"{made.botanical} is in the garden's own plants now", made)
 
@@ -295,6 +305,25 @@ def _entries() -> tuple[Entry, ...]:
     )
 
 
+def _ten_year_sizes(like: dict[str, str], typed: dict[str, str]) -> dict[str, str]:
+    """Return the sizes at ten years, in the proportion of the plant the new one is like; full size where that is."""
+    found = {}
+    for what in ("height", "spread"):
+        for end in ("min", "max"):
+            full, ten = like[f"{what}_{end}_m"], like[f"{what}_10_{end}_m"]
+            own = controls.amount(typed[f"{what}_{end}_m"], f"{what}, {end}")
+            found[f"{what}_10_{end}_m"] = (
+                f"{own if ten == full else max(0.01, round(own * float(ten) / float(full), 2)):g}"
+            )
+    return found
+
+
 def _column_words(column: str) -> str:
-    words = column.removesuffix("_m").replace("_10_", " in year 10, ").replace("_", " ")
-    return words.replace(" min", ", least").replace(" max", ", most")
+    """Return a column's name in words: ``height_10_max_m`` is ``height in year 10, most``."""
+    if column in ("native_na", "zone_min", "zone_max"):
+        words = {"native_na": "native to North America", "zone_min": "hardy from zone", "zone_max": "hardy to zone"}
+        return words[column]
+    words_of = column.removesuffix("_m").replace("_10", " in year 10").replace("_", " ")
+    return words_of.removesuffix(" min").removesuffix(" max") + (
+        ", least" if words_of.endswith(" min") else ", most" if words_of.endswith(" max") else ""
+    )

@@ -30,9 +30,11 @@ from gardenkit.notebook.pages.planting import (
     wide_page,
     year_buttons,
 )
+from gardenkit.planting.diversity import ENOUGH
 from gardenkit.project.layout import layout
-from gardenkit.project.planting_figures import SEASONS, YEARS, figures, sides, winter
+from gardenkit.project.planting_figures import SEASONS, YEARS, Share, figures, sides, winter
 from gardenkit.project.season import local_months, standing
+from gardenkit.site.site import Building
 
 PLAN_PX = 330
 LEAST_LINE = 0.5  # m: a line to look at the garden from the side is at least this long
@@ -196,12 +198,13 @@ class SeasonsPage(PlantingPage):
             for number, year in enumerate(YEARS):
                 tell(number / len(YEARS), f"drawing year {year} ...")
                 made.append(svg(self.view(year=year, width=118.0)))
-            held = "".join(f'<div style="flex:1 1 380px;max-width:560px">{one}</div>' for one in made)
+            held = "".join(f'<div style="flex:0 1 calc(50% - 6px);min-width:320px">{one}</div>' for one in made)
             return f'<div style="display:flex;flex-wrap:wrap;gap:10px">{held}</div>'
 
         def side(tell: Tell) -> str:
             del tell
-            made = [svg(self.from_the_side(year=year)) for year in (int(self.year_bar.bar.value),)]
+            chosen_years = sorted({*YEARS, int(self.year_bar.bar.value)})
+            made = [svg(self.from_the_side(year=year)) for year in chosen_years]
             return "".join(f'<div style="max-width:1000px">{one}</div>' for one in made)
 
         def one(tell: Tell) -> str:
@@ -241,7 +244,7 @@ class SeasonsPage(PlantingPage):
         y = low + (high - low) / 3
         return (left + 0.5, y), (right - 0.5, y)
 
-    def _behind(self) -> list:  # type: ignore[type-arg]
+    def _behind(self) -> list[Building]:
         """Return the buildings that stand beyond the line."""
         (ax, ay), (bx, by) = self._line()
         return [
@@ -287,7 +290,7 @@ class SeasonsPage(PlantingPage):
                 ("Shannon", f"{found.diversity.shannon:.2f}", f"as varied as {found.diversity.effective_kinds:.1f} even kinds"),
                 ("Simpson", f"{found.diversity.simpson:.2f}", "chance that two plants differ in kind"),
                 *((f"commonest {s.rank} of {found.woody} woody", f"{s.name} {s.share:.0%}",
-                   f"{'within' if s.share <= s.most + 1e-9 else 'above'} the {s.most:.0%} of the 10-20-30 rule")
+                   _rule_words(s, found.woody))
                   for s in found.shares),
             ],
         )  # fmt: skip
@@ -329,3 +332,9 @@ def _lean(left: float | None) -> str:
     if abs(left - 0.5) < 0.05:
         return "even"
     return f"{left:.0%} left" if left > 0.5 else f"{1 - left:.0%} right"
+
+
+def _rule_words(one: Share, woody: int) -> str:
+    word = "within" if one.share <= one.most + 1e-9 else "above"
+    few = f"; it says little of fewer than {ENOUGH:.0f}" if woody < ENOUGH else ""
+    return f"{word} the {one.most:.0%} of the 10-20-30 rule{few}"

@@ -9,6 +9,7 @@ import ipywidgets as w
 from gardenkit import storage
 from gardenkit.brief import wants
 from gardenkit.drawing.garden import MONTHS, garden_scene
+from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.svg import svg
 from gardenkit.findings import GardenError
@@ -19,6 +20,7 @@ from gardenkit.project.layout import layout
 from gardenkit.project.season import catalogue_of
 
 SHOWN_YEAR, SHOWN_MONTH = 5, 6
+PICTURE_PX = 640
 STEPS = (
     ("01_inspiration_and_style", "pictures, their colours, and the style as settings"),
     ("02_wants_list", "what the client asked for, checked as the design grows"),
@@ -60,8 +62,8 @@ class StartPage(Page):
             (self.units, project.units),
         ):
             box.show(value)
-        drawing = f'<div style="max-width:620px">{svg(self.scene())}</div>' if project.site.boundary else _EMPTY
-        self.picture.value = drawing
+        held = f'<div style="max-width:{PICTURE_PX}px">{svg(self.scene())}</div>' if project.site.boundary else _EMPTY
+        self.picture.value = held
         judged = wants.judge(project.brief.wants, facts(project, folder=self.session.folder, sun=False))
         met = sum(item.verdict == "met" for item in judged)
         where = controls.label(f"Kept in {self.session.folder}; every change is saved as you make it.").value
@@ -104,6 +106,7 @@ class StartPage(Page):
         """Return the whole garden as a picture."""
         return garden_scene(
             self.project, layout(self.project), catalogue_of(self.session.folder), year=SHOWN_YEAR, month=SHOWN_MONTH,
+            scale=screen_scale(self.project.site, width_px=PICTURE_PX, most_height_px=1.3 * PICTURE_PX),
             title=f"{self.project.name}: {MONTHS[SHOWN_MONTH - 1]}, year {SHOWN_YEAR}",
         )  # fmt: skip
 
