@@ -1,22 +1,30 @@
-"""Every check of the project, one after another; stops with a non-zero code when any of them fails.
+"""Every check of the project, one after another; ends with a non-zero code when any of them fails.
 
 Run it through ``python -m gardenkit.start test``. Arguments go to pytest instead of running everything.
 """
 
+import os
 import subprocess
 import sys
+import tempfile
 import time
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
 PYTHON = sys.executable
+PYTEST = [PYTHON, "-m", "pytest", "-q"]
+NOTEBOOKS = [*PYTEST, "--nbval-lax", "--nbval-cell-timeout=180", "workbook"]
+EXAMPLES = sorted(path.name for path in (ROOT / "examples").iterdir() if path.is_dir())
 CHECKS: tuple[tuple[str, list[str]], ...] = (
     ("format", [PYTHON, "-m", "ruff", "format", "--check", "."]),
     ("lint", [PYTHON, "-m", "ruff", "check", "."]),
     ("types", [PYTHON, "-m", "mypy"]),
     ("imports", [PYTHON, "-c", "from importlinter.cli import lint_imports_command as run; run()"]),
-    ("notebooks", [PYTHON, "-m", "pytest", "-q", "--nbval-lax", "--nbval-cell-timeout=120", "workbook"]),
-    ("tests", [PYTHON, "-m", "pytest", "-q", "tests"]),
+    *((f"notebooks {name}", NOTEBOOKS) for name in EXAMPLES),
+    # Ratios of speed and a real browser want the machine for themselves; the rest shares its cores.
+    ("benchmarks", [*PYTEST, "-s", "-m", "benchmark", "tests/benchmarks"]),
+    ("browser", [*PYTEST, "-s", "-m", "browser", "tests/browser"]),
+    ("tests", [*PYTEST, "-n", "auto", "-m", "not browser and not benchmark", "tests"]),
 )
 
 
@@ -29,11 +37,26 @@ def main(arguments: list[str]) -> int:
         begun = time.monotonic()
         sys.stdout.write(f"\n=== {name}\n")
         sys.stdout.flush()
-        code = subprocess.run(command, cwd=ROOT, check=False).returncode
-        lines.append(f"{name:10} {'ok' if code == 0 else f'FAILED ({code})':12} {time.monotonic() - begun:6.1f} s")
+        # Every check gets a home of its own, so that nobody's gardens are read or written.
+        with tempfile.TemporaryDirectory(prefix="gardenkit-") as home:
+            code = subprocess.run(command, cwd=ROOT, env=surroundings(name, home), check=False).returncode
+        lines.append(f"{name:32} {'ok' if code == 0 else f'FAILED ({code})':12} {time.monotonic() - begun:6.1f} s")
         worst = worst or code
     sys.stdout.write("\n" + "\n".join(lines) + "\n")
     return worst
+
+
+def surroundings(name: str, home: str) -> dict[str, str]:
+    """Return the environment of one check: the notebooks open a fresh copy of the example they are named after."""
+    found = {key: value for key, value in os.environ.items() if not key.startswith("GARDENKIT_")}
+    found["GARDENKIT_HOME"] = home
+    example = name.removeprefix("notebooks ")
+    if example != name:
+        garden = Path(home) / example
+        copy = [PYTHON, "-m", "gardenkit.notebook.command", "examples", "--copy", example, str(garden)]
+        subprocess.run(copy, cwd=ROOT, check=True, stdout=subprocess.DEVNULL)
+        found["GARDENKIT_GARDEN"] = str(garden)
+    return found
 
 
 if __name__ == "__main__":

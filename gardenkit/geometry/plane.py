@@ -60,6 +60,12 @@ def region(points: Iterable[Sequence[float]], holes: Iterable[Iterable[Sequence[
     return Polygon([tuple(p) for p in points], [[tuple(p) for p in hole] for hole in holes])
 
 
+def check_line(points: Sequence[Sequence[float]], *, where: str) -> None:
+    """Raise GardenError naming ``where`` when points make no line: fewer than two, or all at one place."""
+    if not any(math.dist(point, points[0]) > 1e-9 for point in points[1:]):
+        raise GardenError(f"the line of {where} has no length; give two different ends")
+
+
 def line(points: Iterable[Sequence[float]]) -> LineString:
     """Return an open line through the points."""
     return LineString([tuple(p) for p in points])

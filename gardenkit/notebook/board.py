@@ -1,5 +1,6 @@
 """The live plan on a notebook page: it shows scenes, and tells the kernel when something on it was dragged."""
 
+from collections import deque
 from collections.abc import Callable, Mapping
 from typing import Any
 
@@ -10,6 +11,7 @@ from IPython.display import Javascript, display
 from jupyter_bokeh.widgets import BokehModel
 
 NEEDED = ("bokeh", "bokeh-widgets")  # of BokehJS: no tables, no WebGL, no server
+REMEMBERED = 16  # states of an editable source that are known again when the browser sends them back
 Edited = Callable[[str, dict[str, list[Any]]], None]
 
 
@@ -18,13 +20,18 @@ class Board(BokehModel):
 
     The stock widget takes back whatever the browser echoes and calls every callback twice (jupyter_bokeh issue 159).
     This one
-    takes in only the whole ``data`` of an editable source, once, and calls ``edited(name, data)`` a single time.
+    takes in only the whole ``data`` of an editable source, once, and calls ``edited(name, data)`` a single time. What
+    the kernel itself sent earlier and the browser sends back late is no edit: it would undo an undo.
     It rests on private methods of jupyter_bokeh 4.1.0, which is pinned; the browser tests watch over it.
     """
 
     def __init__(self, figure: LayoutDOM, editable: Mapping[str, ColumnDataSource], edited: Edited) -> None:
         self._editable = {source.id: name for name, source in editable.items()}
         self._edited = edited
+        self._taking_in = False
+        self._sent = {source.id: deque([_plain(source.data)], maxlen=REMEMBERED) for source in editable.values()}
+        for source in editable.values():
+            source.on_change("data", self._note_sent(source.id))
         super().__init__(figure)
 
     def _sync_model(self, _: BokehModel, content: dict[str, Any], buffers: list[Any]) -> None:
@@ -41,8 +48,22 @@ class Board(BokehModel):
             return
         descriptor = source.lookup("data")
         new = descriptor.property.prepare_value(source, "data", event["new"])
-        descriptor._set(source, source.data, new, setter=self)
+        if _plain(new) in self._sent[source.id]:
+            return
+        self._taking_in = True
+        try:
+            descriptor._set(source, source.data, new, setter=self)
+        finally:
+            self._taking_in = False
         self._edited(name, {key: list(column) for key, column in source.data.items()})
+
+    def _note_sent(self, source_id: str) -> Callable[[str, object, Mapping[str, Any]], None]:
+        def note(attr: str, old: object, new: Mapping[str, Any]) -> None:
+            del attr, old
+            if not self._taking_in:
+                self._sent[source_id].append(_plain(new))
+
+        return note
 
     def renew(self) -> None:
         """Make what a page shows next the plan as it stands now; a stock widget would show it as it was first made."""
@@ -50,6 +71,10 @@ class Board(BokehModel):
 
     def __repr__(self) -> str:
         return "a live plan"
+
+
+def _plain(data: Mapping[str, Any]) -> dict[str, list[Any]]:
+    return {key: list(column) for key, column in data.items()}
 
 
 def load_bokeh() -> None:

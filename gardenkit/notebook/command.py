@@ -11,6 +11,7 @@ from gardenkit import __version__, storage
 from gardenkit.findings import GardenError
 from gardenkit.notebook import gardens
 from gardenkit.notebook.gardens import GARDEN_VARIABLE
+from gardenkit.storage.files import trouble
 
 LAB_OPTIONS = (
     # A burst of more than 1,000 messages a second would be cut by the server and freeze a live plan for good.
@@ -35,6 +36,12 @@ def main(arguments: list[str] | None = None) -> int:
         return int(options.run(options))
     except GardenError as error:
         sys.stderr.write(f"gardenkit: {error}\n")
+        return 1
+    except OSError as error:
+        sys.stderr.write(f"gardenkit: {trouble(error)}\n")
+        return 1
+    except Exception as error:  # noqa: BLE001 - the outermost boundary: no traceback may reach the designer
+        sys.stderr.write(f"gardenkit made a mistake ({type(error).__name__}: {error}); please report this sentence\n")
         return 1
     except KeyboardInterrupt:
         return 130
@@ -76,6 +83,8 @@ def open_workbook(options: argparse.Namespace) -> int:
     notebooks = gardens.workbook_folder()
     command = [sys.executable, "-m", "jupyterlab", *LAB_OPTIONS, f"--ServerApp.root_dir={notebooks}"]
     command.append("--LabApp.default_url=/lab/tree/00_start.ipynb")
+    if hasattr(os, "geteuid") and os.geteuid() == 0:  # as in a container, where there is no other user
+        command.append("--allow-root")
     if options.no_browser:
         command.append("--no-browser")
     settle_lab()

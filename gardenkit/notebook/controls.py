@@ -3,6 +3,7 @@ messages.
 """
 
 import html
+import re
 from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
@@ -12,6 +13,7 @@ from gardenkit.findings import Finding, GardenError, worst_first
 from gardenkit.units import System, in_system
 
 PANEL_WIDTH = "300px"
+QUOTED = 80  # letters of what was typed that a message says again. House value.
 _SIGN = {"stop": "■ stop", "warning": "▲ warning", "caution": "◆ caution", "note": "● note"}
 STYLE = """<style>
 .gk-label{font-size:13px;line-height:1.35;color:#222;margin:6px 0 0}
@@ -148,8 +150,9 @@ class Message(w.HTML):
         self.value = f'<div class="gk-message" role="status">{html.escape(text)}</div>' if text else ""
 
     def problem(self, text: str) -> None:
-        """Show what is wrong."""
-        self.value = f'<div class="gk-message gk-problem" role="alert">{html.escape(text)}</div>'
+        """Show what is wrong; of something very long that was typed only the beginning is said again."""
+        short = re.sub(rf'"([^"]{{{QUOTED}}})[^"]+"', r'"\1 ..."', text)
+        self.value = f'<div class="gk-message gk-problem" role="alert">{html.escape(short)}</div>'
 
 
 def table_html(headings: Sequence[str], rows: Iterable[Sequence[Any]], *, caption: str = "") -> str:

@@ -1,4 +1,4 @@
-"""Work that takes more than a moment: a bar that fills, a button that stops it, and a page that stays alive meanwhile."""
+"""Work that takes more than a moment: a bar that fills, a button that stops it, a page that stays alive meanwhile."""
 
 import asyncio
 import threading
@@ -57,7 +57,7 @@ class Job:
             loop = asyncio.get_running_loop()
         except RuntimeError:
             try:
-                found = work(lambda share, said: self._move(share, said), self._asked_to_stop.is_set)
+                found = work(self._move, self._asked_to_stop.is_set)
             finally:
                 self._hide()
             done(found)

@@ -13,6 +13,7 @@ from gardenkit.notebook.board import Board
 from gardenkit.notebook.controls import STYLE, Message, button
 from gardenkit.notebook.session import Session
 from gardenkit.project import Project
+from gardenkit.storage.files import trouble
 
 
 class Page:
@@ -31,7 +32,8 @@ class Page:
         self.failures: list[Exception] = []
         self.undo_button = button("Undo", self.undo, tip="take back the last change", name="undo", width="48%")
         self.redo_button = button("Redo", self.redo, tip="do it again", name="redo", width="48%")
-        if not self.attempt(self.build):
+        self.built = self.attempt(self.build)
+        if not self.built:
             self.widget = w.VBox([w.HTML(STYLE), self.message])
             return
         self.attempt(self.refresh)
@@ -60,6 +62,9 @@ class Page:
             action(*arguments)
         except GardenError as error:
             self.message.problem(str(error))
+            return False
+        except OSError as error:
+            self.message.problem(trouble(error))
             return False
         except Exception as error:  # noqa: BLE001 - the outermost boundary: no traceback may reach a page
             self.failures.append(error)
@@ -111,11 +116,16 @@ class Page:
         for board in self.boards():
             board.renew()
         bundle: dict[str, Any] = dict(self.widget._repr_mimebundle_(**options) or {})
+        bundle["text/plain"] = repr(self)
+        if self.built:
+            self.attempt(self._tell, bundle)
+        return bundle
+
+    def _tell(self, bundle: dict[str, Any]) -> None:
         bundle["text/plain"] = self.summary()
         scene = self.scene()
         if scene is not None:
             bundle["image/svg+xml"] = svg(scene)
-        return bundle
 
     def __repr__(self) -> str:
         return f"{type(self).__name__} of {self.project.name}"

@@ -34,6 +34,7 @@ from gardenkit.notebook.pages.suits import SuitsPage
 from gardenkit.notebook.pages.sun import SunPage
 from gardenkit.notebook.pages.supports import SupportsPage
 from gardenkit.notebook.pages.survey import SurveyPage
+from gardenkit.notebook.pages.wall_photo import WallPhotoPage
 from gardenkit.notebook.pages.wants import WantsPage
 from gardenkit.notebook.session import Session
 from gardenkit.notebook.session import open_garden as _open
@@ -70,6 +71,11 @@ def ground_page(garden: Session) -> GroundPage:
 def survey_page(garden: Session) -> SurveyPage:
     """Return the page of the tape survey and ground heights."""
     return SurveyPage(garden)
+
+
+def wall_photo_page(garden: Session) -> WallPhotoPage:
+    """Return the page of windows and doors marked on a photo of a wall."""
+    return WallPhotoPage(garden)
 
 
 def sun_page(garden: Session) -> SunPage:

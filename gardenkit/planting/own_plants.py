@@ -7,7 +7,7 @@ import tempfile
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
-from gardenkit.findings import GardenError
+from gardenkit.findings import GardenError, nearest
 from gardenkit.planting.catalogue import write_own
 from gardenkit.planting.catalogue_check import header_problems
 from gardenkit.planting.catalogue_columns import COLUMNS, SEPARATOR
@@ -59,6 +59,28 @@ def write_rows(own: Path, rows: Sequence[Mapping[str, object]]) -> tuple[Species
         made = tuple(write_own(draft, row) for row in rows)
         draft.replace(own)
     return made
+
+
+def own_names(own: Path) -> tuple[str, ...]:
+    """Return the botanical names in the garden's own table, none without one."""
+    if not own.exists():
+        return ()
+    rows = csv.DictReader(io.StringIO(own.read_text(encoding="utf-8"), newline=""))
+    return tuple(row["botanical"] for row in rows)
+
+
+def forget(own: Path, botanical: str) -> None:
+    """Take one plant out of the garden's own table; GardenError when it is not in it."""
+    known = own_names(own)
+    if botanical not in known:
+        raise GardenError(f"the garden has no values of its own for {botanical}{nearest(botanical, known)}")
+    rows = list(csv.reader(io.StringIO(own.read_text(encoding="utf-8"), newline="")))
+    kept = [row for row in rows[1:] if row[rows[0].index("botanical")] != botanical]
+    with tempfile.TemporaryDirectory(dir=own.parent, prefix=".plants-") as folder:
+        draft = Path(folder) / own.name
+        with draft.open("w", encoding="utf-8", newline="") as page:
+            csv.writer(page, lineterminator="\n").writerows([rows[0], *kept])
+        draft.replace(own)
 
 
 # ---- helpers

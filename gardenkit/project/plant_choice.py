@@ -1,4 +1,4 @@
-"""What one garden asks of its plants: the spots its beds offer, which kinds suit any of them, and what to arrange round."""
+"""What one garden asks of its plants: the spots its beds offer, which kinds suit them, and what to arrange round."""
 
 from collections.abc import Iterable, Sequence
 

@@ -1,4 +1,4 @@
-"""The planting in figures: what stands left and right of each path by year and season, how varied it is, what winter has."""
+"""The planting in figures: what stands left and right of each path, how varied it is, what winter has to offer."""
 
 from collections.abc import Sequence
 
@@ -21,7 +21,7 @@ SEASONS = {"winter": 1, "spring": 4, "summer": 7, "autumn": 10}  # a month of th
 
 @attrs.frozen(kw_only=True)
 class Sides:
-    """The share of visual mass left of one path in one year, by season, walking it from its start; None with nothing."""
+    """The share of visual mass left of one path in one year, by season, walking from its start; None: nothing."""
 
     path: str
     year: int

@@ -70,7 +70,11 @@ def material_prices(own: Path | None = None) -> Mapping[str, MaterialPrice]:
     """
     prices = dict(_house_prices())
     if own is not None and own.exists():
-        prices |= _read(own.read_text(encoding="utf-8"), own.name, known=prices)
+        try:
+            text = own.read_text(encoding="utf-8-sig")
+        except (OSError, UnicodeDecodeError) as error:
+            raise GardenError(f"{own.name} cannot be read ({error}); save it as CSV in UTF-8") from error
+        prices |= _read(text, own.name, known=prices)
     return prices
 
 

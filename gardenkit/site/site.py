@@ -181,6 +181,8 @@ def ground(site: Site) -> plane.Region:
 
 def check(site: Site) -> None:
     """Raise GardenError for the first thing in the site that cannot be: crossing outlines, a gate off the boundary."""
+    for fence in site.fences:
+        plane.check_line(fence.line, where=f'fence "{fence.name}"')
     if not site.boundary:
         return
     plane.outline(site.boundary, where="the boundary")

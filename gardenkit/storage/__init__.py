@@ -15,9 +15,10 @@ import attrs
 
 from gardenkit import __version__
 from gardenkit import project as projects
+from gardenkit.findings import GardenError
 from gardenkit.project import Project
 from gardenkit.storage import history
-from gardenkit.storage.files import Locked, StorageError, replace_safely, stamp
+from gardenkit.storage.files import Locked, StorageError, replace_safely, stamp, trouble
 from gardenkit.storage.history import HISTORY_FILE, Step
 from gardenkit.storage.records import FORMAT, from_data, parsed, readable, to_data
 
@@ -41,7 +42,12 @@ class Stored:
 
 def create(folder: Path, project: Project) -> Stored:
     """Make a garden folder with a new project file. Raises StorageError when it already holds a garden."""
-    folder.mkdir(parents=True, exist_ok=True)
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise StorageError(trouble(error)) from error
+    except ValueError as error:
+        raise StorageError(f"no folder can be called {str(folder)!r} ({error}); choose another name") from error
     with Locked(folder):
         if (folder / PROJECT_FILE).exists():
             raise StorageError(f"{folder} already holds a garden; open it, or choose another folder")
@@ -66,7 +72,14 @@ def load(folder: Path, *, known: Stored | None = None) -> Stored:
     if known is not None and known.stamp == now:
         return known
     data, at = _opened(path)
-    return Stored(project=from_data(data, where=path.name), at=at, stamp=now)
+    project = from_data(data, where=path.name)
+    try:
+        projects.check(project)
+    except GardenError as error:
+        raise StorageError(
+            f"{path.name} holds what cannot be: {error}; or restore it with gardenkit recover"
+        ) from error
+    return Stored(project=project, at=at, stamp=now)
 
 
 def edit(
@@ -149,17 +162,21 @@ def recover(folder: Path) -> Path:
 
 def _opened(path: Path) -> tuple[dict[str, Any], int]:
     try:
-        data = parsed(path.read_text(encoding="utf-8"), path)
+        data = parsed(path.read_text(encoding="utf-8-sig"), path)
     except FileNotFoundError as error:
         raise StorageError(
             f"{path.parent} holds no garden ({PROJECT_FILE} is missing); open another folder or make a new garden"
         ) from error
-    except (OSError, UnicodeDecodeError) as error:
+    except NotADirectoryError as error:
+        raise StorageError(f"{path.parent} is a file, not a garden folder; name the folder that holds it") from error
+    except OSError as error:
+        raise StorageError(trouble(error)) from error
+    except UnicodeDecodeError as error:
         raise StorageError(f"{path.name} cannot be read ({error}); restore it with gardenkit recover") from error
     at = data.pop("at", 0)
     data.pop("format")
     data.pop("written_by", None)
-    if not isinstance(at, int):
+    if type(at) is not int or at < 0:
         raise StorageError(f'{path.name}: "at" must be a whole number, not {at!r}; restore it with gardenkit recover')
     return data, at
 

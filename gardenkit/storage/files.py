@@ -15,6 +15,13 @@ class StorageError(GardenError):
     """A garden folder or project file that cannot be used; the message says what, where and what to do."""
 
 
+def trouble(error: OSError) -> str:
+    """Return one sentence for a file or folder that the computer would not read or write."""
+    place = f'"{error.filename}"' if error.filename else "a file of the garden"
+    reason = (error.strerror or str(error)).lower()
+    return f"{place} cannot be used ({reason}); check the name, the space on the disk and that you may write there"
+
+
 def replace_safely(path: Path, content: bytes, *, durable: bool = True) -> None:
     """Write a file so that a reader, or a crash, ever sees only the old content or the new, never a part."""
     temporary = path.with_name(f".{path.name}.{os.getpid()}.tmp")
@@ -64,7 +71,13 @@ class Locked:
                 "close it there, then try again"
             ) from error
         except OSError as error:
-            raise StorageError(f"{self.folder} cannot be written to ({error}); check the folder") from error
+            raise StorageError(trouble(error)) from error
 
-    def __exit__(self, *_: object) -> None:
+    def __exit__(self, _kind: object, error: BaseException | None, _trace: object) -> None:
         self.lock.release()
+        if isinstance(error, OSError):
+            raise StorageError(trouble(error)) from error
+        if isinstance(error, UnicodeEncodeError):
+            raise StorageError(
+                f"{error.object[error.start : error.end]!r} is no character that can be saved; type it anew"
+            ) from error

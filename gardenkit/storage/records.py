@@ -2,6 +2,7 @@
 
 import datetime as dt
 import json
+import math
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -35,6 +36,8 @@ def _converter() -> cattrs.Converter:
 def _number(value: Any, _: Any) -> float:
     if isinstance(value, bool) or not isinstance(value, (int, float)):
         raise ValueError(f"expected a number, found {value!r}")
+    if not math.isfinite(value):
+        raise ValueError(f"expected a finite number, found {value!r}")
     return float(value)
 
 
@@ -78,7 +81,9 @@ def parsed(text: str, path: Path) -> dict[str, Any]:
         data = json.loads(text)
     except json.JSONDecodeError as error:
         raise StorageError(f"{path.name} is damaged at line {error.lineno}: {error.msg}{repair}") from error
-    if not isinstance(data, dict) or not isinstance(data.get("format"), int):
+    except (ValueError, RecursionError) as error:
+        raise StorageError(f"{path.name} is damaged ({error}){repair}") from error
+    if not isinstance(data, dict) or type(data.get("format")) is not int:
         raise StorageError(f"{path.name} is not a gardenkit project file (it names no format number){repair}")
     if data["format"] > FORMAT:
         raise StorageError(

@@ -154,3 +154,14 @@ class Structure:
     least_bed: float = 0.25  # m2; smaller leftovers are path edge, not beds. House value.
     post_rule: str = "one third of total"
     frost_depth: float = 0.0
+
+
+def check(structure: Structure) -> None:
+    """Raise GardenError for the first bed, patch or support that cannot be drawn: a crossing outline, no length."""
+    for bed in structure.beds:
+        if bed.outline:
+            plane.outline(bed.outline, where=f'bed "{bed.name}"')
+    for patch in structure.patches:
+        plane.outline(patch.outline, where=f'{patch.kind} "{patch.name}"')
+    for support in structure.supports:
+        plane.check_line(support.line, where=f'support "{support.name}"')

@@ -188,17 +188,6 @@ def test_a_plant_that_does_not_exist_is_named_with_the_nearest(garden: Session) 
     assert garden.project == before
 
 
-def test_what_suits_a_bed_comes_with_a_reason_for_each_no(garden: Session) -> None:
-    page = LayeringPage(garden)
-    judged = page.suited_to_bed()
-    assert len(judged) > 50
-    assert judged[0].verdict == "yes"
-    assert all(j.against for j in judged if j.verdict == "maybe" and j.score < judged[0].score)
-    assert judged == tuple(
-        sorted(judged, key=lambda j: (("yes", "maybe", "no").index(j.verdict), -j.score, j.species.botanical))
-    )
-
-
 def test_prices_typed_by_the_designer_take_the_place_of_house_values(garden: Session) -> None:
     page = CarePage(garden)
     told = page.told

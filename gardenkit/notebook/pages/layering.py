@@ -232,7 +232,7 @@ class LayeringPage(PlantingPage):
         places = place_in(bed.region, spacing, self.pattern.bar.value)
         if not places:
             raise GardenError(
-                f'no {species.botanical} fits in bed "{bed.name}" {self.lengths(spacing)} apart; give a smaller distance'
+                f'no {species.botanical} fits in bed "{bed.name}" {self.lengths(spacing)} apart; give less distance'
             )
         if self.change_planting(
             f"fill {bed.name} with {species.botanical}",

@@ -1,4 +1,4 @@
-"""A palette for the garden: the designer's wishes as sliders, the best set of kinds that keeps them, and why each is in."""
+"""A palette for the garden: wishes as sliders, the best set of kinds that keeps them, and why each is in."""
 
 import attrs
 import ipywidgets as w
@@ -59,7 +59,9 @@ class PalettePage(PlantingPage):
         self.left_out: tuple[str, ...] = ()
         self.job = Job(self, name="palette")
         groups = [
-            ("How many, how much", self._amounts()), ("Flowers", self._flowers()), ("Kinds of each layer", self._layers()),
+            ("How many, how much", self._amounts()),
+            ("Flowers", self._flowers()),
+            ("Kinds of each layer", self._layers()),
             ("Favourites", self._favourites()),
         ]  # fmt: skip
         self.accept_button = controls.button("Accept", self.accept, name="accept-palette", width="48%")
@@ -98,7 +100,7 @@ class PalettePage(PlantingPage):
         self.attempt(self._propose)
 
     def accept(self) -> None:
-        """Write the proposal into the garden as its palette; favourites and kinds fixed on the plan are always in it."""
+        """Write the proposal into the garden as its palette; favourites and kinds fixed on the plan stay in it."""
         self.attempt(self._accept)
 
     def drop_proposal(self) -> None:

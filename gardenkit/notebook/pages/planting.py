@@ -57,7 +57,7 @@ class Html(str):
 
 
 class PlantingPage(BonesPage):
-    """A page about plants: it shows changes made elsewhere a moment later, and works on anything long beside the page."""
+    """A page about plants: it shows changes made elsewhere a moment later, and does long work beside the page."""
 
     handles: tuple[Handle, ...] = ()
 

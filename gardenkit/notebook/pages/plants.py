@@ -21,13 +21,14 @@ from gardenkit.notebook.pages.planting import (
     title,
     wide_page,
 )
-from gardenkit.planting.catalogue import write_own
+from gardenkit.planting.catalogue import load_catalogue, write_own
 from gardenkit.planting.catalogue_columns import BY_NAME, COLUMNS, FORMS, LAYERS, LEAVES
-from gardenkit.planting.own_plants import cells_of, rows_of, write_rows
+from gardenkit.planting.own_plants import cells_of, forget, own_names, rows_of, write_rows
 from gardenkit.planting.species import CLEARED, CONFIRM, Species, invasive_text, toxicity_text
 from gardenkit.units import length
 
 SHOWN = 25
+MUCH = 4.0  # a length that changes by more is asked about. House value.
 OWN_SOURCE = "the designer's own entry"
 SOURCES = ("size_source", "growing_source", "season_source", "caution_source")
 # What a plant of one's own never takes from the plant it is like: nobody may trust a caution that was copied.
@@ -36,7 +37,8 @@ WORDS = {
     "botanical": "Botanical name", "common": "Common name", "family": "Family", "layer": "Layer", "form": "Form",
     "height_min_m": "Height from", "height_max_m": "Height to", "spread_min_m": "Width from",
     "spread_max_m": "Width to", "spacing_m": "Distance apart", "zone_min": "Hardy from zone", "zone_max": "to zone",
-    "sun_best": "Does best in sun", "sun_range": "Takes sun", "moisture": "Takes ground", "bloom_start": "In flower from month",
+    "sun_best": "Does best in sun", "sun_range": "Takes sun", "moisture": "Takes ground",
+    "bloom_start": "In flower from month",
     "bloom_end": "to month", "flower_colours": "Flower colours", "foliage_summer": "Summer leaf colour", "leaf": "Leaf",
     "native_to": "Native to", "native_na": "Native to North America", "toxic_to": "Toxic to", "toxicity": "How toxic",
     "cautions": "Cautions",
@@ -51,7 +53,8 @@ GROUPS = (
     ("Size", ("height_min_m", "height_max_m", "spread_min_m", "spread_max_m", "height_10_min_m", "height_10_max_m",
               "spread_10_min_m", "spread_10_max_m", "growth", "years_to_mature", "spacing_m", "weight", "climbs_by",
               "size_source")),
-    ("Where it grows", ("zone_min", "zone_max", "sun_best", "sun_range", "moisture", "ph_min", "ph_max", "growing_source")),
+    ("Where it grows", ("zone_min", "zone_max", "sun_best", "sun_range", "moisture", "ph_min", "ph_max",
+                        "growing_source")),
     ("Through the year", ("bloom_start", "bloom_end", "flower_colours", "foliage_spring", "foliage_summer",
                           "foliage_autumn", "foliage_winter", "fruit_start", "fruit_end", "fruit_colour",
                           "winter_interest", "leaf", "leaf_on", "leaf_off", "texture", "light_in_leaf", "light_bare",
@@ -77,9 +80,10 @@ class PlantsPage(PlantingPage):
             "Lines of a table, the first with the columns' names", rows=8, name="paste",
             hint="botanical,height_max_m\nSalvia nemorosa,0.7",
         )  # fmt: skip
+        add = controls.button("Add these plants", self.add_pasted, name="paste", width="96%")
         groups = [
             ("Correct a value of this plant", self._override()), ("A plant of your own", self._own()),
-            ("Paste a table", [self.paste, controls.button("Add these plants", self.add_pasted, name="paste", width="96%")]),
+            ("Paste a table", [self.paste, add]),
         ]  # fmt: skip
         sections = forms.sections(groups)
         sections.selected_index = None
@@ -101,6 +105,10 @@ class PlantsPage(PlantingPage):
     def override(self) -> None:
         """Write the typed value over the catalogue's, in the garden's own table."""
         self.attempt(self._write_value)
+
+    def forget(self) -> None:
+        """Take the chosen plant out of the garden's own table."""
+        self.attempt(self._forget)
 
     def add_own(self) -> None:
         """Write a plant of the designer's own into the garden's table."""
@@ -135,6 +143,7 @@ class PlantsPage(PlantingPage):
         return [
             self.column, self.allowed, self.value, controls.label(words),
             controls.button("Write this value", self.override, name="override", width="96%"),
+            controls.button("Forget the garden's own values", self.forget, name="forget", width="96%"),
         ]  # fmt: skip
 
     def _own(self) -> list[w.Widget]:
@@ -170,7 +179,8 @@ class PlantsPage(PlantingPage):
         forms.relist(self.pick, listed, chosen)
         own = self._own_names()
         rows = [
-            (pictured(s, px=44), named(s), s.layer, self.size_of(s), self.bloom_words(s), "own" if s.botanical in own else "")
+            (pictured(s, px=44), named(s), s.layer, self.size_of(s), self.bloom_words(s),
+             "own" if s.botanical in own else "")
             for s in hits[:SHOWN]
         ]  # fmt: skip
         more = f"; the first {SHOWN} are shown, type a name to find others" if len(hits) > SHOWN else ""
@@ -213,8 +223,10 @@ class PlantsPage(PlantingPage):
 
     def _show_value(self) -> None:
         column = BY_NAME[self.column.bar.value]
-        unit = " in metres, typed as any length" if column.name.endswith("_m") else ""
-        self.allowed.value = controls.label(f"{column.allowed()}{unit}").value
+        allowed = column.allowed()
+        if column.name.endswith("_m"):
+            allowed = f"a length from {self.lengths(column.low)} to {self.lengths(column.high)}"
+        self.allowed.value = controls.label(allowed).value
         cell = cells_of(self.chosen())[column.name] if self.pick.bar.value is not None else ""
         self.value.show(self._typed(column.name, cell))
 
@@ -238,7 +250,20 @@ class PlantsPage(PlantingPage):
             row[ten] = cell
         made = write_own(self.session.folder / "plants.csv", row)
         shown = self._typed(column, cells_of(made)[column]) or "empty"
-        self._written(f"{made.botanical}: {_column_words(column)} is {shown} in this garden now", made)
+        much = _times(before[column], cells_of(made)[column]) if column.endswith("_m") else ""
+        self._written(f"{made.botanical}: {_column_words(column)} is {shown} in this garden now{much}", made)
+
+    def _forget(self) -> None:
+        name = self.chosen().botanical
+        planting = self.project.planting
+        shipped = name in load_catalogue()
+        if not shipped and name in {*planting.palette, *planting.favourites, *(p.species for p in planting.plants)}:
+            raise GardenError(f"{name} stands in the garden or its palette; take it out there first")
+        forget(self.session.folder / "plants.csv", name)
+        self.search.show(name if shipped else "")
+        self.session.announce()
+        self._search()
+        self.message.say(f"{name} is {'as in the catalogue again' if shipped else 'gone from the own plants'}")
 
     def _like_chosen(self) -> None:
         cells = cells_of(self.chosen())
@@ -271,11 +296,7 @@ class PlantsPage(PlantingPage):
         self.message.say(words)
 
     def _own_names(self) -> frozenset[str]:
-        own = self.session.folder / "plants.csv"
-        if not own.exists():
-            return frozenset()
-        text = own.read_text(encoding="utf-8")
-        return frozenset(s.botanical for s in self.catalogue if s.botanical in text)
+        return frozenset(own_names(self.session.folder / "plants.csv"))
 
     def scene(self) -> Scene | None:
         """Return the chosen plant's year."""
@@ -316,6 +337,15 @@ def _ten_year_sizes(like: dict[str, str], typed: dict[str, str]) -> dict[str, st
                 f"{own if ten == full else max(0.01, round(own * float(ten) / float(full), 2)):g}"
             )
     return found
+
+
+def _times(before: str, after: str) -> str:
+    """Return a question when a length has changed so much that its unit may be wrong."""
+    after_is_more = float(after) > float(before)
+    ratio = max(float(before), float(after)) / min(float(before), float(after))
+    return (
+        f"; it was {ratio:.0f} times {'less' if after_is_more else 'more'}: is the unit right?" if ratio > MUCH else ""
+    )
 
 
 def _column_words(column: str) -> str:

@@ -1,8 +1,9 @@
-"""What one sees through the year and the years: the view in perspective, the garden from the side, balance and winter."""
+"""What one sees through the years: the view in perspective, the garden from the side, balance and winter."""
 
 import math
 from collections.abc import Callable
 
+import attrs
 import ipywidgets as w
 
 from gardenkit.drawing.bokeh import LivePlan
@@ -12,7 +13,10 @@ from gardenkit.drawing.garden import MONTHS, drawn, garden_scene
 from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.scene import Mark, Scene, Stroke
 from gardenkit.drawing.svg import svg
+from gardenkit.drawing.symbols import PlantDrawn
 from gardenkit.drawing.view import Lookout, places_to_look_from, season_strip, view_scene
+from gardenkit.drawing.view_ground import SEASONS as SKY_SEASONS
+from gardenkit.drawing.view_plants import grown_trees
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point
@@ -33,12 +37,13 @@ from gardenkit.notebook.pages.planting import (
 from gardenkit.planting.diversity import ENOUGH
 from gardenkit.project.layout import layout
 from gardenkit.project.planting_figures import SEASONS, YEARS, Share, figures, sides, winter
-from gardenkit.project.season import local_months, standing
+from gardenkit.project.season import local_months, northern_month, spring_shift, standing
 from gardenkit.site.site import Building
 
 PLAN_PX = 330
 LEAST_LINE = 0.5  # m: a line to look at the garden from the side is at least this long
 SHOWS = ("one view", "four seasons", "years 1, 5 and 15", "from the side")
+BEYOND = 0.8  # m the line runs past the boundary, so that plants at the edge are seen whole. House value.
 LINE_INK = "#7a3b12"
 
 
@@ -149,7 +154,8 @@ class SeasonsPage(PlantingPage):
         a, b = self._line()
         year, month = self._when(year, month)
         site = self.project.site
-        shown = drawn([s for s in standing(self.project, self.catalogue, year=year, month=month) if s.height > 0])
+        standing_now = standing(self.project, self.catalogue, year=year, month=month)
+        shown = [*self._trees(month), *drawn([s for s in standing_now if s.height > 0])]
         walls = [
             wall_behind(house, [o for o in site.openings if o.on == house.name], (a, b)) for house in self._behind()
         ]
@@ -242,7 +248,7 @@ class SeasonsPage(PlantingPage):
             return (0.0, 0.0), (5.0, 0.0)
         left, low, right, high = plane.bounds(plane.region(boundary))
         y = low + (high - low) / 3
-        return (left + 0.5, y), (right - 0.5, y)
+        return (left - BEYOND, y), (right + BEYOND, y)
 
     def _behind(self) -> list[Building]:
         """Return the buildings that stand beyond the line."""
@@ -251,6 +257,14 @@ class SeasonsPage(PlantingPage):
             house for house in self.project.site.buildings
             if sum((y - ay) * (bx - ax) - (x - ax) * (by - ay) for x, y in house.outline) > 0
         ]  # fmt: skip
+
+    def _trees(self, month: int) -> list[PlantDrawn]:
+        """Return the trees that are there and stay, as they look from the side in a month."""
+        site = self.project.site
+        turned = northern_month(site, month)
+        season = SKY_SEASONS[turned % 12 // 3]
+        grown = grown_trees(site.trees, self.catalogue, season, turned, spring_shift(site))
+        return [attrs.evolve(tree.drawn, key=tree.drawn.name) for tree in grown]
 
     def _redraw_plan(self) -> None:
         scene = self.scene_of_line()
@@ -278,17 +292,18 @@ class SeasonsPage(PlantingPage):
                 part.value = ""
             return
         left, middle, right = self.tables.children
+        varied = found.diversity
         left.value = title("Left and right of the path") + self._sides_table()
         middle.value = title("Balance and variety, year 10") + controls.table_html(
             ("", "", ""),
             [
                 ("evergreen plants", f"{found.evergreen:.0%}", "of all plants; about a third is usual"),
                 ("evergreen in the winter picture", f"{found.evergreen_mass:.0%}", "of what stands in January"),
-                ("neighbours with another leaf texture", f"{found.texture_contrast:.0%}", f"of {found.neighbours} pairs"),
+                ("neighbours of another leaf texture", f"{found.texture_contrast:.0%}", f"of {found.neighbours} pairs"),
                 ("neighbours with another form", f"{found.form_contrast:.0%}", f"of {found.neighbours} pairs"),
                 ("textures", ", ".join(f"{v:.0%} {k}" for k, v in found.textures.items()), ""),
-                ("Shannon", f"{found.diversity.shannon:.2f}", f"as varied as {found.diversity.effective_kinds:.1f} even kinds"),
-                ("Simpson", f"{found.diversity.simpson:.2f}", "chance that two plants differ in kind"),
+                ("Shannon", f"{varied.shannon:.2f}", f"as varied as {varied.effective_kinds:.1f} even kinds"),
+                ("Simpson", f"{varied.simpson:.2f}", "chance that two plants differ in kind"),
                 *((f"commonest {s.rank} of {found.woody} woody", f"{s.name} {s.share:.0%}",
                    _rule_words(s, found.woody))
                   for s in found.shares),

@@ -85,7 +85,7 @@ class StartPage(Page):
     def copy_example(self, source: Path | None) -> None:
         """Work on the designer's own copy of an example."""
         if source is not None:
-            self.attempt(self._turn_to, gardens.working_copy(source.name))
+            self.attempt(lambda: self._turn_to(gardens.working_copy(source.name)))
 
     def _begin(self) -> None:
         typed = self.folder.bar.value.strip()

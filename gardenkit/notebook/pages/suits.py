@@ -169,6 +169,8 @@ class SuitsPage(PlantingPage):
         self.attempt(self._show)
 
     def _judge(self) -> None:
+        if not self.project.site.boundary:
+            raise GardenError("there is no boundary yet, so no spot to judge for; give it on the page of the ground")
         self._redraw()
         question = self._question()
 
@@ -191,7 +193,8 @@ class SuitsPage(PlantingPage):
     def _question(self) -> str:
         project = self.project
         parts = (
-            self.spot, self.moisture.bar.value, self.limit.bar.value, project.brief.refuses, project.brief.style.colours,
+            self.spot, self.moisture.bar.value, self.limit.bar.value, project.brief.refuses,
+            project.brief.style.colours,
             project.site.climate.zone, project.site.soil.ph, project.planting.plants, len(self.catalogue),
         )  # fmt: skip
         return repr(parts)

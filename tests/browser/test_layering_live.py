@@ -1,0 +1,98 @@
+"""The planting in real JupyterLab: a month shows other flowers, a drag is saved and undone, a search can be stopped."""
+
+import json
+import time
+from pathlib import Path
+
+import pytest
+
+pytestmark = pytest.mark.browser
+
+
+def plants(garden: Path) -> dict[int, list[float]]:
+    saved = json.loads((garden / "garden.json").read_text(encoding="utf-8"))
+    return {plant["number"]: plant["at"] for plant in saved["planting"]["plants"]}
+
+
+def wait_until(check, seconds: float = 30.0):
+    end = time.monotonic() + seconds
+    while time.monotonic() < end:
+        found = check()
+        if found:
+            return found
+        time.sleep(0.05)
+    raise AssertionError(f"did not happen within {seconds} s")
+
+
+def press(notebook, name: str) -> None:
+    button = notebook.page.locator(f".gk-button-{name}").first
+    button.scroll_into_view_if_needed()
+    button.click()
+
+
+def test_a_month_shows_other_plants_and_a_dragged_plant_is_saved_until_undone(open_notebook, lab) -> None:
+    notebook = open_notebook("05_layering")
+    notebook.run_all()
+    page = notebook.page
+    page.wait_for_selector(".gk-slider-month .noUi-handle")
+    june = wait_until(lambda: notebook.column("planting_dots", "x"))
+    month = page.locator(".gk-slider-month .noUi-handle").first
+    month.scroll_into_view_if_needed()
+    month.focus()
+    for _ in range(3):
+        month.press("ArrowRight")
+    wait_until(lambda: notebook.column("planting_dots", "x") != june)
+    wait_until(lambda: "Month: September" in notebook.text())
+    page.locator(".gk-tick-handles input").first.check()
+    wait_until(lambda: notebook.column("handles", "id"))
+    before = plants(lab.garden)
+    number, spot = a_plant_on_the_page(notebook, before)
+    page.mouse.move(*spot)
+    page.mouse.down()
+    page.mouse.move(spot[0] + 12, spot[1], steps=4)
+    page.mouse.move(spot[0] + 25, spot[1] + 3, steps=4)
+    page.mouse.up()
+    moved = wait_until(lambda: {n: at for n, at in plants(lab.garden).items() if at != before[n]})
+    assert list(moved) == [number]
+    assert moved[number][0] > before[number][0] + 0.1
+    press(notebook, "undo")
+    wait_until(lambda: plants(lab.garden) == before)
+    press(notebook, "arrange")
+    page.wait_for_selector(".gk-button-stop-arrange:not([disabled])")
+    page.locator(".gk-button-stop-arrange").click()
+    wait_until(lambda: "stopped early; nothing is saved before you accept" in notebook.text())
+    assert plants(lab.garden) == before
+    assert "made a mistake" not in notebook.text()
+    assert "Traceback" not in notebook.text()
+    assert notebook.errors == []
+
+
+def a_plant_on_the_page(notebook, known: dict[int, list[float]]) -> tuple[int, tuple[float, float]]:
+    """A plant whose handle is well inside the window and far from others, and where on the page it is, in pixels."""
+    figure = notebook.page.locator(".bk-Figure").first
+    figure.scroll_into_view_if_needed()
+    notebook.page.wait_for_timeout(500)
+    box = figure.bounding_box()
+    assert box is not None
+    frame = notebook.page.evaluate(
+        """() => {
+             const plot = [...window.Bokeh.documents].flatMap(d => [...d._all_models.values()])
+               .find(m => m.type === 'Figure');
+             const view = window.Bokeh.index.find_one(plot);
+             const inner = view.frame.bbox;
+             return [inner.left, inner.top, inner.width, inner.height,
+                     plot.x_range.start, plot.x_range.end, plot.y_range.start, plot.y_range.end] }"""
+    )
+    left, top, wide, high, x0, x1, y0, y1 = frame
+
+    def pixel(at: list[float]) -> tuple[float, float]:
+        x = box["x"] + left + (at[0] - x0) / (x1 - x0) * wide
+        return x, box["y"] + top + (y1 - at[1]) / (y1 - y0) * high
+
+    def lonely(at: list[float]) -> float:
+        return min((at[0] - b[0]) ** 2 + (at[1] - b[1]) ** 2 for b in known.values() if b != at)
+
+    shown = {int(i) for i in notebook.column("handles", "id")}
+    seen = [n for n in shown if 160 < pixel(known[n])[1] < 900]
+    number = max(seen, key=lambda n: lonely(known[n]))
+    return number, pixel(known[number])

@@ -1,0 +1,491 @@
+"""The pages about plants, their handlers called as plain methods: what a designer does, and what cannot be done."""
+
+import time
+from pathlib import Path
+
+import attrs
+import numpy as np
+import pytest
+
+from gardenkit import storage
+from gardenkit.geometry import plane
+from gardenkit.notebook import gardens
+from gardenkit.notebook.jobs import Job
+from gardenkit.notebook.pages.arrange import FIXED, ArrangePage
+from gardenkit.notebook.pages.layering import LayeringPage
+from gardenkit.notebook.pages.palette import PalettePage, wish_lines
+from gardenkit.notebook.pages.plants import PlantsPage
+from gardenkit.notebook.pages.seasons import SHOWS, SeasonsPage
+from gardenkit.notebook.pages.suits import OWN_SPOT, SuitsPage
+from gardenkit.notebook.session import Session
+from gardenkit.planting.catalogue import load_catalogue
+from gardenkit.planting.own_plants import cells_of
+from gardenkit.planting.species import species_from_row
+from gardenkit.project import Project
+from gardenkit.project.layout import layout
+
+EVERY = (LayeringPage, SuitsPage, PalettePage, ArrangePage, SeasonsPage, PlantsPage)
+EVIL = "<img src=x onerror=alert(1)>"
+
+
+@pytest.fixture
+def garden(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Session:
+    monkeypatch.setenv("GARDENKIT_HOME", str(tmp_path / "home"))
+    gardens.copy_garden(gardens.example("fennel_street_corner"), tmp_path / "garden")
+    return Session(tmp_path / "garden")
+
+
+@pytest.fixture
+def empty(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Session:
+    monkeypatch.setenv("GARDENKIT_HOME", str(tmp_path / "home"))
+    storage.create(tmp_path / "empty", Project(name="empty"))
+    return Session(tmp_path / "empty")
+
+
+@pytest.mark.parametrize("kind", EVERY)
+def test_every_page_opens_on_an_empty_garden_and_has_words(empty: Session, kind: type) -> None:
+    page = kind(empty)
+    assert page.failures == []
+    assert page.summary()
+
+
+@pytest.mark.parametrize(
+    ("kind", "press", "missing"),
+    [
+        (SuitsPage, "judge", "there is no boundary yet"),
+        (PalettePage, "propose", "there is no bed to plant in yet"),
+        (ArrangePage, "arrange", "the palette is empty"),
+    ],
+)
+def test_an_empty_garden_is_told_what_is_missing_and_stays(
+    empty: Session, kind: type, press: str, missing: str
+) -> None:
+    page = kind(empty)
+    before = empty.project
+    getattr(page, press)()
+    assert page.failures == []
+    assert missing in page.message.value
+    assert empty.project == before
+
+
+# ---- the plan
+
+
+def test_a_plant_is_multiplied_and_the_copies_stand_apart_in_the_bed(garden: Session) -> None:
+    page = LayeringPage(garden)
+    plant = next(p for p in garden.project.planting.plants if p.species == "Nepeta × faassenii")
+    page.choose(plant.number)
+    page.copies.bar.value = "3"
+    page.one_more()
+    new = garden.project.planting.plants[-3:]
+    assert {p.species for p in new} == {plant.species}
+    assert all(p.by_hand for p in new)
+    bed = layout(garden.project).bed_at(plant.at)
+    assert bed is not None
+    assert all(layout(garden.project).bed_at(p.at).name == bed.name for p in new)
+    page.copies.bar.value = "many"
+    page.one_more()
+    assert "not a number of plants" in page.message.value
+    assert page.failures == []
+
+
+def test_a_bed_is_filled_with_one_kind_and_undo_takes_it_back(garden: Session) -> None:
+    page, before = LayeringPage(garden), garden.project
+    page.kind.bar.value, page.bed.bar.value, page.apart.bar.value = "Nepeta × faassenii", "Street bed", "2'"
+    page.fill()
+    new = garden.project.planting.plants[len(before.planting.plants) :]
+    assert len(new) > 10
+    assert all(layout(garden.project).bed_at(p.at).name == "Street bed" for p in new)
+    page.apart.bar.value = "two"
+    page.fill()
+    assert "two" in page.message.value
+    page.undo()
+    assert garden.project.planting.plants == before.planting.plants
+    assert page.failures == []
+
+
+def test_year_buttons_set_the_slider_and_a_dragged_plant_counts_as_put_by_hand(garden: Session) -> None:
+    page = LayeringPage(garden)
+    page.go_to_year(15)
+    assert (page.year, page.year_bar.bar.value) == (15, 15.0)
+    number = garden.project.planting.plants[4].number
+    page.drop(str(number), (3.0, 1.2))
+    assert garden.project.planting.plants[4].by_hand
+    assert storage.load(garden.folder).project.planting.plants[4].by_hand
+
+
+def test_the_plan_is_redrawn_fast_enough_to_follow_a_slider(garden: Session) -> None:
+    page = LayeringPage(garden)
+    for month in range(1, 13):
+        page.set_month(month)
+    took = []
+    for month in range(1, 13):
+        begun = time.process_time()
+        page.set_month(month)
+        took.append(time.process_time() - begun)
+    assert (
+        sorted(took)[6] < 0.3
+    )  # measured 0.05 s on a quiet machine; this only catches a redraw grown many times slower
+
+
+# ---- what suits
+
+
+def test_what_suits_a_bed_comes_with_a_reason_for_each_no(garden: Session) -> None:
+    page = SuitsPage(garden)
+    assert len(page.judged) == len(page.catalogue)
+    assert page.judged[0].verdict == "yes"
+    assert all(j.against for j in page.judged if j.verdict == "no")
+    page.which.bar.value = "no"
+    page.sort.bar.value = "height, low first"
+    heights = [j.species.height for j in page.shown()]
+    assert heights == sorted(heights)
+    page.layer.bar.value = "fern"
+    assert {j.species.layer for j in page.shown()} == {"fern"}
+    assert "<svg" in page.table.value
+    assert page.failures == []
+
+
+def test_a_dragged_spot_is_judged_anew_and_a_refused_caution_rules_plants_out(garden: Session) -> None:
+    page = SuitsPage(garden)
+    first = page.judged
+    inside = layout(garden.project).beds[3].at
+    page.drop("spot", inside)
+    assert page.spot == inside
+    assert page.bed.bar.value == layout(garden.project).beds[3].name
+    assert page.judged != first
+    page.drop("spot", (-50.0, -50.0))
+    ground = layout(garden.project).ground
+    assert plane.point_distances(np.array([page.spot]), ground)[0] < 1e-6
+    garden.edit("refuse", lambda p: attrs.evolve(p, brief=attrs.evolve(p.brief, refuses=("toxic to dogs",))))
+    page.judge()
+    refused = [j for j in page.judged if "dogs" in j.species.toxic_to]
+    assert refused
+    assert all(j.verdict == "no" for j in refused)
+    unlisted = [r for j in page.judged if not j.species.toxic_to for r in j.reasons if r.topic == "refused"]
+    assert unlisted
+    assert all(r.ok is not True for r in unlisted)
+    assert page.failures == []
+
+
+def test_a_height_that_cannot_be_read_is_named_and_the_plants_stay_judged(garden: Session) -> None:
+    page = SuitsPage(garden)
+    judged = page.judged
+    page.limit.bar.value = "tall"
+    assert "tall" in page.message.value
+    assert page.judged == judged
+    page.limit.bar.value = "2 ft"
+    low = [j for j in page.judged if j.verdict != "no"]
+    assert low
+    assert page.failures == []
+
+
+def test_a_suited_kind_goes_into_the_palette_once(garden: Session) -> None:
+    page = SuitsPage(garden)
+    page.add_to_palette()
+    assert "no plant is chosen" in page.message.value
+    kind = next(j.species.botanical for j in page.shown() if j.species.botanical not in garden.project.planting.palette)
+    page.kind.bar.value = kind
+    page.add_to_palette()
+    assert garden.project.planting.palette[-1] == kind
+    page.add_to_palette()
+    assert "is in the palette already" in page.message.value
+    assert OWN_SPOT in page.bed.bar.options
+
+
+# ---- the palette
+
+
+def test_a_palette_is_proposed_with_reasons_and_saved_only_when_accepted(garden: Session) -> None:
+    page, before = PalettePage(garden), garden.project
+    page.kind.bar.value = "Nepeta × faassenii"
+    page.keep()
+    page.kind.bar.value = "Echinacea purpurea"
+    page.leave_out()
+    page.propose()
+    assert page.failures == []
+    proposal = page.proposal
+    assert proposal is not None
+    assert "Nepeta × faassenii" in proposal.names
+    assert "Echinacea purpurea" not in proposal.names
+    assert 18 <= len(proposal.choices) <= 22
+    assert proposal.proven
+    assert all(choice.reasons for choice in proposal.choices)
+    assert not any(choice.species.invasive for choice in proposal.choices)
+    assert garden.project.planting.palette == before.planting.palette
+    page.accept()
+    assert set(garden.project.planting.palette) == set(proposal.names)
+    assert garden.project.planting.plants == before.planting.plants
+    page.undo()
+    assert garden.project.planting.palette == before.planting.palette
+
+
+def test_wishes_that_cannot_be_had_name_the_smallest_set_to_give_up(garden: Session) -> None:
+    page = PalettePage(garden)
+    page.budget.bar.value = "1"
+    page.propose()
+    assert page.proposal is not None
+    given_up = {f.topic for f in page.proposal.relaxed}
+    assert given_up == {"budget"}
+    assert "gives way" in page.wishes_table.value
+    assert any(sign == "✘ gives way" and "cost" in words for sign, words in wish_lines(page.proposal))
+    page.budget.bar.value = "plenty"
+    page.propose()
+    assert "cannot read &quot;plenty&quot;" in page.message.value
+    assert page.failures == []
+
+
+def test_kinds_fixed_on_the_plan_are_in_every_palette(garden: Session) -> None:
+    page = LayeringPage(garden)
+    page.choose(garden.project.planting.plants[0].number)
+    page.toggle_lock()
+    fixed = garden.project.planting.plants[0].species
+    palette = PalettePage(garden)
+    palette.propose()
+    palette.accept()
+    assert fixed in garden.project.planting.palette
+    palette.kind.bar.value = fixed
+    palette.leave_out()
+    assert "stands fixed on the plan" in palette.message.value
+
+
+# ---- arranging
+
+
+def test_an_arrangement_keeps_what_stands_and_is_saved_only_when_accepted(garden: Session) -> None:
+    page, before = ArrangePage(garden), garden.project
+    page.proposed = lambda *a, **k: ArrangePage.proposed(page, *a, moves=4000, **k)  # a short search
+    page.arrange()
+    assert page.failures == []
+    assert page.proposal is not None
+    made = page.proposal.arrangement
+    assert garden.project == before
+    assert made.plants[: made.kept] == before.planting.plants
+    assert sum(v for _, v in made.parts) == pytest.approx(made.objective)
+    page.accept()
+    after = garden.project.planting
+    assert after.plants[: len(before.planting.plants)] == before.planting.plants
+    assert len({p.number for p in after.plants}) == len(after.plants)
+    page.undo()
+    assert garden.project.planting.plants == before.planting.plants
+
+
+def test_locked_and_hand_put_plants_stay_when_the_rest_is_arranged_anew(garden: Session) -> None:
+    plan = LayeringPage(garden)
+    locked, dragged = garden.project.planting.plants[0], garden.project.planting.plants[40]
+    plan.choose(locked.number)
+    plan.toggle_lock()
+    plan.drop(dragged.number, (dragged.at[0] + 0.1, dragged.at[1]))
+    page, before = ArrangePage(garden), garden.project
+    page.stays.bar.value = FIXED
+    made = page.proposed(moves=4000)
+    kept = {p.number: p for p in made.planting.plants if p.number in {x.number for x in before.planting.plants}}
+    assert set(kept) == {locked.number, dragged.number}
+    assert kept[dragged.number] == before.planting.plants[40]
+    assert len(made.gone) == len(before.planting.plants) - 2
+    assert min(p.number for p in made.arrangement.new) > max(p.number for p in before.planting.plants)
+    page.bed.bar.value = "Street bed"
+    one = page.proposed(moves=2000)
+    assert all(layout(before).bed_at(p.at).name == "Street bed" for p in (*one.gone, *one.arrangement.new))
+
+
+def test_the_same_seed_gives_the_same_plan_and_a_bad_seed_is_named(garden: Session) -> None:
+    page = ArrangePage(garden)
+    page.bed.bar.value = "Street bed"
+    first, again = page.proposed(moves=2000), page.proposed(moves=2000)
+    assert first.planting == again.planting
+    page.seed.bar.value = "2"
+    assert page.proposed(moves=2000).planting != first.planting
+    page.seed.bar.value = "x"
+    page.arrange()
+    assert "not a seed" in page.message.value
+    assert page.failures == []
+
+
+def test_a_search_that_is_stopped_keeps_the_best_so_far(garden: Session) -> None:
+    page = ArrangePage(garden)
+    page.bed.bar.value = "Street bed"
+    made = page.proposed(stopped=lambda: True)
+    assert not made.arrangement.is_complete
+    assert made.arrangement.new
+
+
+def test_a_proposal_for_a_garden_that_changed_since_is_not_written(garden: Session) -> None:
+    page, plan = ArrangePage(garden), LayeringPage(garden)
+    page.proposal = page.proposed(moves=400)
+    plan.drop(garden.project.planting.plants[3].number, (3.0, 1.5))
+    before = garden.project
+    page.accept()
+    assert "has changed since" in page.message.value
+    assert garden.project == before
+
+
+def test_work_goes_on_beside_the_page_and_one_piece_at_a_time(garden: Session) -> None:
+    import asyncio
+
+    page = PlantsPage(garden)
+    job, told = Job(page, can_stop=True), []
+
+    async def in_a_notebook() -> None:
+        def work(tell, stopped):
+            while not stopped():
+                tell(0.5, "half way")
+                time.sleep(0.01)
+            return "stopped"
+
+        job.start("working", work, told.append)
+        assert job.is_running
+        page.attempt(job.start, "more", work, told.append)
+        assert "not finished" in page.message.value
+        await asyncio.sleep(0.1)
+        assert job.bar.value == 0.5
+        job.stop()
+        for _ in range(100):
+            await asyncio.sleep(0.02)
+            if told:
+                break
+
+    asyncio.run(in_a_notebook())
+    assert told == ["stopped"]
+    assert not job.is_running
+
+
+# ---- the view
+
+
+def test_every_view_strip_and_side_can_be_looked_at_and_saves_nothing(garden: Session) -> None:
+    page, before = SeasonsPage(garden), garden.project
+    seen = set()
+    for what in SHOWS:
+        page.what.bar.value = what
+        assert "<svg" in page.picture.value
+        seen.add(page.picture.value)
+    assert len(seen) == len(SHOWS)
+    page.go_to_year(15)
+    page.place.bar.value = "kitchen window"
+    assert "kitchen window" in page.summary()
+    assert garden.project == before
+    assert page.failures == []
+
+
+def test_the_line_is_dragged_and_turned_and_never_too_short(garden: Session) -> None:
+    page = SeasonsPage(garden)
+    page.drop("A", (2.0, 3.0))
+    page.drop("B", (8.0, 3.0))
+    assert page.line == ((2.0, 3.0), (8.0, 3.0))
+    page.turn_line()
+    assert page.line == ((8.0, 3.0), (2.0, 3.0))
+    page.edited("handles", {"id": ["B"], "x": [8.1], "y": [3.0]})
+    assert "long; drag its ends" in page.message.value
+    assert page.line == ((8.0, 3.0), (2.0, 3.0))
+    assert page.failures == []
+
+
+def test_the_figures_say_which_side_is_heavier_and_what_winter_offers(garden: Session) -> None:
+    page = SeasonsPage(garden)
+    left, middle, right = (part.value for part in page.tables.children)
+    assert "garden walk" in left
+    assert "Shannon" in middle
+    assert "10-20-30" in middle
+    assert "Galanthus nivalis" in right
+
+
+# ---- the catalogue
+
+
+def test_every_plant_written_as_cells_reads_back_the_same() -> None:
+    for species in load_catalogue():
+        assert species_from_row(cells_of(species)) == species
+
+
+def test_a_value_is_corrected_in_the_garden_and_every_page_sees_it(garden: Session) -> None:
+    plants, plan = PlantsPage(garden), LayeringPage(garden)
+    plants.search.bar.value = "Nepeta × faassenii"
+    plants.pick.bar.value = "Nepeta × faassenii"
+    plants.value.bar.value = "3 ft"
+    plants.override()
+    assert plants.failures == []
+    assert plan.catalogue["Nepeta × faassenii"].height_max_m == 0.914
+    plants.value.bar.value = "70"
+    plants.override()
+    assert "is the unit right?" in plants.message.value
+    plants.forget()
+    assert plan.catalogue["Nepeta × faassenii"] == load_catalogue()["Nepeta × faassenii"]
+    plants.column.bar.value = "layer"
+    plants.value.bar.value = "bushes"
+    plants.override()
+    assert "layer is &quot;bushes&quot;; give one of tree" in plants.message.value
+    assert plan.catalogue["Nepeta × faassenii"].layer == "perennial"
+
+
+def test_a_plant_of_ones_own_is_added_without_the_cautions_of_the_one_it_is_like(garden: Session) -> None:
+    page = PlantsPage(garden)
+    page.pick.bar.value = "Nepeta × faassenii"
+    page.like_chosen()
+    assert page.own_form.texts()["toxic_to"] == ""
+    page.own_form.fill(botanical="Nepeta 'Invented Haze'", common="invented catmint", native_to="garden origin")
+    page.add_own()
+    assert page.failures == []
+    made = page.catalogue["Nepeta 'Invented Haze'"]
+    assert made.toxic_to == ()
+    assert "does not mean safe" in page.summary()
+    assert "does not mean safe" in page.facts.value
+    page.own_form.fill(botanical="nepeta haze")
+    before = (garden.folder / "plants.csv").read_text(encoding="utf-8")
+    page.add_own()
+    assert "give genus and species" in page.message.value
+    assert (garden.folder / "plants.csv").read_text(encoding="utf-8") == before
+
+
+def test_a_pasted_table_is_written_whole_or_not_at_all(garden: Session) -> None:
+    page, own = PlantsPage(garden), garden.folder / "plants.csv"
+    page.paste.bar.value = "botanical,price\nSalvia nemorosa,3\nNepeta × faassenii,9"
+    page.add_pasted()
+    assert "price is &quot;9&quot;" in page.message.value
+    assert not own.exists()
+    page.paste.bar.value = "botanical,prise\nSalvia nemorosa,3"
+    page.add_pasted()
+    assert "no column &quot;prise&quot;" in page.message.value
+    page.paste.bar.value = "botanical\tprice\nSalvia nemorosa\t3"
+    page.add_pasted()
+    assert page.catalogue["Salvia nemorosa"].price == 3
+    assert page.failures == []
+
+
+def test_a_plant_that_is_not_there_is_named_with_the_nearest(garden: Session) -> None:
+    page = PlantsPage(garden)
+    page.search.bar.value = "Salvia nemorossa"
+    assert "the nearest known is &quot;Salvia nemorosa" in page.message.value
+    assert page.failures == []
+
+
+def test_project_text_cannot_run_on_these_pages(garden: Session) -> None:
+    garden.edit("name", lambda p: attrs.evolve(p, name=EVIL))
+    garden.edit("refuse", lambda p: attrs.evolve(p, brief=attrs.evolve(p.brief, refuses=(EVIL,), currency=EVIL)))
+    suits, palette, arrange, seasons = (k(garden) for k in (SuitsPage, PalettePage, ArrangePage, SeasonsPage))
+    palette.propose()
+    texts = (suits.spot_words, suits.table, palette.table, palette.wishes_table, arrange.now, seasons.picture)
+    assert not any("<img src=x" in one.value for one in texts)
+    assert palette.failures == []
+
+
+def test_what_the_browser_sends_back_late_does_not_undo_an_undo(garden: Session) -> None:
+    page = LayeringPage(garden)
+    page.dragging.bar.value = True
+    source, before = page.plan.handles, garden.project.planting.plants
+
+    def from_browser(data: dict) -> None:
+        columns = {"type": "map", "entries": [[name, list(column)] for name, column in data.items()]}
+        event = {"event": "jsevent", "kind": "ModelChanged", "model": {"id": source.id}, "attr": "data", "new": columns}
+        page.board._sync_model(page.board, event, [])
+
+    dragged = {name: list(column) for name, column in source.data.items()}
+    dragged["x"][4] += 0.50001234
+    from_browser(dragged)
+    moved = {name: list(column) for name, column in source.data.items()}
+    assert garden.project.planting.plants != before
+    page.undo()
+    from_browser(moved)
+    assert garden.project.planting.plants == before
+    from_browser(dragged)  # the same drag again is a drag
+    assert garden.project.planting.plants != before

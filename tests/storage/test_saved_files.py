@@ -1,0 +1,38 @@
+"""Old project files, kept as they were written, still open; nothing in them is lost."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from gardenkit import storage
+from gardenkit.storage.records import to_data
+
+SAVED = sorted((Path(__file__).resolve().parents[1] / "saved").glob("format_*.json"))
+
+
+def everything_in(old: object, new: object, at: str = "") -> None:
+    """Assert that every value of the old data stands in the new at the same place; fields added since may be there
+    too.
+    """
+    if isinstance(old, dict):
+        for key, value in old.items():
+            if key not in ("format", "written_by", "at"):
+                everything_in(value, new[key], f"{at}.{key}")
+    elif isinstance(old, list):
+        assert len(old) == len(new), at
+        for i, (a, b) in enumerate(zip(old, new, strict=True)):
+            everything_in(a, b, f"{at}[{i}]")
+    else:
+        assert old == new, at
+
+
+@pytest.mark.parametrize("path", SAVED, ids=lambda path: path.stem)
+def test_a_file_of_an_earlier_gardenkit_opens_with_everything_in_it(path: Path, tmp_path: Path) -> None:
+    (tmp_path / storage.PROJECT_FILE).write_bytes(path.read_bytes())
+    everything_in(json.loads(path.read_text(encoding="utf-8")), to_data(storage.load(tmp_path).project))
+
+
+def test_there_is_a_saved_file_of_every_format_so_far() -> None:
+    formats = {json.loads(path.read_text(encoding="utf-8"))["format"] for path in SAVED}
+    assert formats == set(range(1, storage.records.FORMAT + 1))
