@@ -7,7 +7,7 @@ import attrs
 import numpy as np
 
 from gardenkit.findings import GardenError
-from gardenkit.geometry.plane import FloatArray, Point
+from gardenkit.geometry.plane import FloatArray
 
 STEP = 0.05  # m between the points a curve is stored with; a path drawn from them is true to under 1 mm. House value.
 
@@ -117,8 +117,3 @@ def natural_spline(t: FloatArray, values: FloatArray, at: FloatArray) -> FloatAr
         + (values[i] / h[i] - second[i] * h[i] / 6) * a
         + (values[i + 1] / h[i] - second[i + 1] * h[i] / 6) * b
     )
-
-
-def as_points(curve: Curve) -> tuple[Point, ...]:
-    """Return a curve's points as plain tuples, for a drawing or a record."""
-    return tuple((float(x), float(y)) for x, y in curve.points)

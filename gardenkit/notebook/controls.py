@@ -13,7 +13,7 @@ from gardenkit.findings import Finding, GardenError, worst_first
 from gardenkit.units import System, in_system
 
 PANEL_WIDTH = "300px"
-QUOTED = 80  # letters of what was typed that a message says again. House value.
+QUOTED = 200  # letters of what was typed that a message says again. House value.
 _SIGN = {"stop": "■ stop", "warning": "▲ warning", "caution": "◆ caution", "note": "● note"}
 STYLE = """<style>
 .gk-label{font-size:13px;line-height:1.35;color:#222;margin:6px 0 0}

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping
 import attrs
 
 from gardenkit.findings import Finding, GardenError
-from gardenkit.planting.season import LEAST_DAYS, Appearance, appearance, flower_months, foliage_colour, fruit_months
+from gardenkit.planting.season import LEAST_DAYS, flower_months, foliage_colour, fruit_months
 from gardenkit.planting.species import Species
 from gardenkit.site.climate import Climate
 from gardenkit.site.hardiness import zone_limits_c
@@ -196,11 +196,6 @@ def winter_findings(kinds: Mapping[Species, int] | Iterable[Species]) -> tuple[F
             where="winter", what=what, source="winter interest of the catalogue", seriousness="caution", topic="bloom"
         ),
     )
-
-
-def year_of(species: Species, *, shift_days: float = 0.0) -> tuple[Appearance, ...]:
-    """Return the twelve looks of one kind, January first."""
-    return tuple(appearance(species, month, shift_days) for month in range(1, 13))
 
 
 # ---- helpers

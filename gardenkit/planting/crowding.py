@@ -9,7 +9,6 @@ from gardenkit.findings import Finding, Seriousness
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray, Point, Region
 from gardenkit.planting.setbacks import Glass
-from gardenkit.planting.spacing import fill_in_seasons
 from gardenkit.planting.standing import Planted, Standing, positions, standing
 from gardenkit.planting.sun_need import least_hours
 from gardenkit.site.sun_classes import DEFAULT
@@ -133,11 +132,6 @@ def crowding_findings(
             what = f"has {before:.1f} h of sun a day now and {after:.1f} h in year 10; it needs {need:g} h"
             seen[("sun", one.plant.number)] = _finding(one, what, "hours of direct sun in the growing season")
     return tuple(seen.values())
-
-
-def bare_ground_years(species_spacing: float, recommended: float) -> float:
-    """Return the growing seasons before a ground cover closes; weeds need attention until then."""
-    return fill_in_seasons(species_spacing, recommended)
 
 
 # ---- helpers

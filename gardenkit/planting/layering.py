@@ -118,22 +118,6 @@ def bed_findings(bed: str, region: Region, plants: Sequence[Standing]) -> tuple[
     return (Finding(where=f'bed "{bed}"', what=what, source=TALLEST_SHARE.source, at=one.at, topic="layering"),)
 
 
-def ornament_findings(name: str, height: float, at: plane.Point, plants: Sequence[Standing]) -> tuple[Finding, ...]:
-    """Return a note for plants touching an ornament ``height`` metres tall that pass two thirds of it."""
-    most = height * ORNAMENT_SHARE
-    tall = [o for o in plants if np.hypot(o.at[0] - at[0], o.at[1] - at[1]) < o.radius + 1.0 and o.size.height > most]
-    return tuple(
-        Finding(
-            where=name,
-            what=f"{one.name} beside it is {one.size.height:.1f} m tall; {most:.1f} m keeps the ornament in view",
-            source=ORNAMENT_SHARE.source,
-            at=one.at,
-            topic="layering",
-        )
-        for one in tall
-    )
-
-
 # ---- helpers
 
 

@@ -137,11 +137,6 @@ class Reading:
     value: float
     sigma: float
 
-    @property
-    def in_degrees(self) -> bool:
-        """Whether value and sigma are degrees rather than metres."""
-        return self.part in ("turn", "square", "bearing")
-
 
 def names(survey: Survey) -> tuple[str, ...]:
     """Return the names of all points, listed stations first, then those met in the measures, each once."""

@@ -4,14 +4,14 @@ Beware: the garden rules measure from the viewer to the wall, the street rules t
 """
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 
 import attrs
 import numpy as np
 
-from gardenkit.findings import Finding, GardenError, nearest
+from gardenkit.findings import GardenError, nearest
 from gardenkit.geometry.isovist import REACH
-from gardenkit.sources import COMMON, HOUSE
+from gardenkit.sources import COMMON
 from gardenkit.structure.sightlines import View
 
 BOOTH = (
@@ -103,13 +103,3 @@ def around(view: View, heights: Mapping[str, float], *, directions: int = 72) ->
     shares = tuple((name, count / directions) for name, count in counts.items())
     ordered = sorted(ratios)
     return Around(shares=shares, median_ratio=ordered[directions // 2], open_share=unknown / directions)
-
-
-def enclosure_findings(where: str, pairs: Sequence[tuple[str, float, float]]) -> tuple[Finding, ...]:
-    """Return how each wall reads from a place: ``pairs`` of name, distance from the viewer and height in metres."""
-    found = []
-    for name, distance, height in pairs:
-        what = f"{name} reads as {reading(distance, height)}"
-        why = f"{distance:.1f} m away, {height:.1f} m high: {distance / height:.1f}:1; between printed ratios: {HOUSE}"
-        found.append(Finding(where=where, what=what, why=why, source=BOOTH, topic="enclosure"))
-    return tuple(found)

@@ -11,7 +11,7 @@ from typing import Literal
 import attrs
 
 from gardenkit.findings import LOCAL_CODE, Finding, GardenError, Seriousness, nearest
-from gardenkit.sources import COMMON, HOUSE, MEMORY, PLAIN, Figure
+from gardenkit.sources import COMMON, MEMORY, Figure
 from gardenkit.structure.clearances import digging_findings
 from gardenkit.units import CUBIC_FOOT, FOOT, INCH, POUND, show_length, show_weight
 
@@ -217,12 +217,6 @@ def work_findings(
     if ladder > 0:
         found.extend(ladder_findings(where, ladder))
     return tuple(found)
-
-
-def weight_note(where: str, weight: float) -> Finding:
-    """Return the weight of a thing as a note, worked out from its size and the suppliers' density."""
-    source = f"{STONE_DENSITY.source}; {PLAIN}; {HOUSE} for thickness when not measured"
-    return _finding(where, f"weighs about {show_weight(weight)}", "", source, "note")
 
 
 def _finding(where: str, what: str, why: str, source: str, seriousness: Seriousness) -> Finding:

@@ -4,6 +4,7 @@ from typing import Literal
 
 import attrs
 
+from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Line, Outline, Point
 
 Surface = Literal["stepping stones", "flagstones", "paving", "gravel", "bark", "grass"]

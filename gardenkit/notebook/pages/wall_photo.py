@@ -63,7 +63,7 @@ class WallPhotoPage(Page):
         self.photo_board = Board(self.photo_plan.figure, {"handles": self.photo_plan.handles}, self.edited)
         self.wall_board = Board(self.wall_plan.figure, {"handles": self.wall_plan.handles}, self.edited)
         both = forms.beside(self.photo_board, self.wall_board)
-        self.widget = controls.page(self.message, self._panel(), both, [self.measures, self.findings])
+        self.widget = controls.page(self.message, self._panel(), w.VBox([both, self.measures, self.findings]))
 
     def refresh(self) -> None:
         """Show the walls, the photos and what is marked."""
@@ -232,6 +232,7 @@ class WallPhotoPage(Page):
             self.name,
             self.kind,
             controls.button("Add this opening", self.add, name="add-opening", width="96%"),
+            self.message,
             self.undo_row(),
         ]
 

@@ -15,7 +15,7 @@ from gardenkit.site.site import ON_EDGE, Building, Opening, OpeningKind, Site
 from gardenkit.site.tracing import Rectifier, opening_from_photo
 from gardenkit.units import FOOT, System, show_length
 
-WIDTH_PX, HIGH_PX = 500, 560  # of the drawing on the page
+WIDTH_PX, HIGH_PX = 460, 540  # of the drawing on the page
 COMPASS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
 SHAKE = 0.05  # m a mark may reach beyond the wall and still be pulled onto its edge. House value.
 TOUCHING = 0.01  # m two openings may overlap before they count as one over the other. House value.
@@ -49,7 +49,7 @@ class Side:
     def words(self, units: System) -> str:
         """Return the wall in words: building, where it faces, how long."""
         facing = COMPASS[round(self.faces / 45) % 8]
-        return f"{self.building}, facing {facing}, {show_length(self.length, units)} ({self.number + 1})"
+        return f"{self.building}, wall {self.number + 1}: faces {facing}, {show_length(self.length, units)}"
 
 
 def sides(site: Site) -> tuple[Side, ...]:
@@ -136,7 +136,7 @@ def wall_scene(
         marks.append(_box(rectangle, style.FOUND, dash=style.HIDDEN_DASH))
         marks.append(_name(name, rectangle))
     if mark is not None:
-        marks.append(_box(mark, style.ALERT, width=style.BUILT))
+        marks += [_box(mark, style.ALERT, width=style.BUILT), *_numbers(mark, scale)]
     title = f"{side.words(units)}, seen square on from outside"
     return Scene(marks=tuple(marks), bounds=bounds, title=title, description=title, scale=scale)
 
@@ -206,7 +206,9 @@ def _grid(side: Side, foot: float, units: System, scale: float) -> list[Mark]:
             if strong:
                 at = (s, -out - on_ground(2.0, scale)) if upright else (-out, s)
                 text = f"{number if units == 'imperial' else number // 2} {word}"
-                marks.append(Label(at=at, text=text, colour=style.SOFT_INK, anchor="middle" if upright else "end"))
+                marks.append(
+                    Label(at=at, text=text, size_mm=2.6, colour=style.SOFT_INK, anchor="middle" if upright else "end")
+                )
     return marks
 
 
@@ -214,6 +216,15 @@ def _box(at: Rectangle, colour: str, *, width: float = style.EDGE, dash: tuple[f
     x1, y1, x2, y2 = at
     ring = ((x1, y1), (x2, y1), (x2, y2), (x1, y2), (x1, y1))
     return Stroke(points=ring, colour=colour, width_mm=width, dash=dash, layer="overlay")
+
+
+def _numbers(mark: Rectangle, scale: float) -> list[Label]:
+    off = on_ground(3.5, scale)
+    at = {"1": (mark[0] - off, mark[1] - off), "2": (mark[2] + off, mark[3] + off)}
+    return [
+        Label(at=spot, text=number, size_mm=4.0, bold=True, colour=style.ALERT, halo=style.PAPER)
+        for number, spot in at.items()
+    ]
 
 
 def _name(text: str, at: Rectangle) -> Label:
