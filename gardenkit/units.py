@@ -230,3 +230,15 @@ def bearing(text: str | float, *, where: str = "") -> float:
         if angle <= 360:
             return angle % 360
     raise LengthError(f'cannot read the bearing "{str(text).strip()}"{place}; type degrees 0 to 360, or like N 76 E')
+
+
+WINDS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
+
+
+def compass_word(degrees: float) -> str:
+    """Return the nearest of the eight directions for degrees clockwise from north.
+
+    >>> compass_word(100)
+    'east'
+    """
+    return WINDS[round(degrees / 45) % 8]

@@ -11,6 +11,7 @@ from gardenkit.brief.palette import Swatch, palette, read_picture
 from gardenkit.brief.style import Picture
 from gardenkit.findings import GardenError
 
+LONGEST_NAME = 60  # letters of a picture's file name that are kept. House value.
 SHOWN = 240  # px: the longer side of a picture on a page. House value.
 KEPT = 1600  # px: the longer side of a picture kept in the garden folder. House value.
 
@@ -20,7 +21,7 @@ def add_picture(folder: Path, name: str, content: bytes) -> Picture:
 
     Raises GardenError when the content is no picture; nothing is written then.
     """
-    stem = re.sub(r"[^a-z0-9]+", "_", Path(name).stem.lower()).strip("_") or "picture"
+    stem = re.sub(r"[^a-z0-9]+", "_", Path(name).stem.lower()).strip("_")[:LONGEST_NAME] or "picture"
     folder.mkdir(parents=True, exist_ok=True)
     probe = folder / f".{stem}.upload"
     try:

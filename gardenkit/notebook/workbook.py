@@ -34,6 +34,7 @@ from gardenkit.notebook.pages.suits import SuitsPage
 from gardenkit.notebook.pages.sun import SunPage
 from gardenkit.notebook.pages.supports import SupportsPage
 from gardenkit.notebook.pages.survey import SurveyPage
+from gardenkit.notebook.pages.traverse import TraversePage
 from gardenkit.notebook.pages.wall_photo import WallPhotoPage
 from gardenkit.notebook.pages.wants import WantsPage
 from gardenkit.notebook.session import Session
@@ -166,6 +167,11 @@ def care_page(garden: Session) -> CarePage:
 def client_page(garden: Session) -> ClientPage:
     """Return the page of the documents for the client."""
     return ClientPage(garden)
+
+
+def traverse_page(garden: Session) -> TraversePage:
+    """Return the page of a traverse walked round the plot."""
+    return TraversePage(garden)
 
 
 def is_untouched(garden: Session, example: str) -> bool:

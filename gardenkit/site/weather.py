@@ -17,6 +17,9 @@ from gardenkit.findings import GardenError, nearest
 from gardenkit.sources import HOUSE, Figure
 from gardenkit.units import INCH
 
+FIRST_YEAR = 1659  # the longest series of thermometer readings, central England, begins here (Manley 1974)
+LAST_YEAR = 2200  # a later year is a slip of the pen. House value.
+
 Floats: TypeAlias = NDArray[np.float64]
 Days: TypeAlias = NDArray[np.datetime64]
 Units = Literal["metric", "us", "ghcn_tenths"]
@@ -106,7 +109,12 @@ def read_weather(source: Path | str, *, units: Units = "metric", place: str = ""
     delimiter, header_line, header = _header(text, name)
     columns = _columns(header, units, f"{name}, line {header_line}")
     lines = _lines(text, delimiter, header_line)
-    rows = [_row(cells, columns, f"{name}, line {number}", number) for number, cells in lines]
+    try:
+        rows = [_row(cells, columns, f"{name}, line {number}", number) for number, cells in lines]
+    except csv.Error as error:
+        raise GardenError(
+            f"{name} is no table that can be read ({error}); look for a quote that is not closed"
+        ) from error
     rows = _one_place(rows, place, name)
     return _in_order(rows, name, place or (rows[0].place if rows else ""))
 
@@ -265,9 +273,12 @@ def _row(cells: list[str], columns: dict[str, _Column], where: str, line: int) -
 
 def _date(text: str, where: str) -> dt.date:
     try:
-        return dt.datetime.fromisoformat(text).date()
+        date = dt.datetime.fromisoformat(text).date()
     except ValueError as error:
         raise GardenError(f'{where}: the date "{text}" is not an ISO date; write it like 2012-01-31') from error
+    if not FIRST_YEAR <= date.year <= LAST_YEAR:
+        raise GardenError(f'{where}: the year of "{text}" is outside {FIRST_YEAR} to {LAST_YEAR}; check the date')
+    return date
 
 
 def _reading(cells: list[str], column: _Column, where: str) -> float:

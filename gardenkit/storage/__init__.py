@@ -141,9 +141,11 @@ def steps(folder: Path) -> tuple[Step, ...]:
 def recover(folder: Path) -> Path:
     """Put aside a damaged project file and rebuild it from its last good copy; returns where the damaged one went.
 
-    Raises StorageError when there is no copy to rebuild from.
+    Raises StorageError when the file is whole, or there is no copy to rebuild from.
     """
     path, copy = folder / PROJECT_FILE, folder / f"{PROJECT_FILE}.before"
+    if _is_whole(folder):
+        raise StorageError(f"{path} is whole: there is nothing to rebuild; to go back to an earlier state, undo")
     with Locked(folder):
         if not copy.exists():
             raise StorageError(
@@ -158,6 +160,14 @@ def recover(folder: Path) -> Path:
             path.replace(aside)
         _write(folder, project, at)
         return aside
+
+
+def _is_whole(folder: Path) -> bool:
+    try:
+        load(folder)
+    except StorageError:
+        return False
+    return True
 
 
 def _opened(path: Path) -> tuple[dict[str, Any], int]:

@@ -2,15 +2,21 @@
 
 import errno
 import html
+import io
 from pathlib import Path
 
 import attrs
 import pytest
+from PIL import Image
 
 from gardenkit import storage
+from gardenkit.brief import pictures
 from gardenkit.findings import GardenError
 from gardenkit.notebook import command, gardens
+from gardenkit.notebook.page import Page
+from gardenkit.notebook.pages.climate import ClimatePage
 from gardenkit.notebook.pages.start import StartPage
+from gardenkit.notebook.pages.style import StylePage
 from gardenkit.notebook.pages.wants import WantsPage
 from gardenkit.notebook.session import Session
 from gardenkit.project import Project
@@ -27,7 +33,7 @@ def garden(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Session:
     return Session(tmp_path / "garden")
 
 
-def said(page: StartPage | WantsPage) -> str:
+def said(page: Page) -> str:
     return html.unescape(page.message.value)
 
 
@@ -181,3 +187,66 @@ def test_prices_in_another_encoding_are_named(tmp_path: Path) -> None:
     own.write_bytes("item,each\ncafé,3\n".encode("latin-1"))
     with pytest.raises(GardenError, match="save it as CSV in UTF-8"):
         material_prices(own)
+
+
+def test_a_whole_garden_is_not_rebuilt(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    storage.create(tmp_path, Project(name="plot"))
+    storage.edit(tmp_path, "name", lambda p: attrs.evolve(p, name="other"))
+    before = (tmp_path / "garden.json").read_bytes()
+    assert command.main(["recover", str(tmp_path)]) == 1
+    assert "is whole" in capsys.readouterr().err
+    assert (tmp_path / "garden.json").read_bytes() == before
+
+
+def test_a_picture_with_a_very_long_name_is_kept_under_a_shorter_one(garden: Session) -> None:
+    page = StylePage(garden)
+    buffer = io.BytesIO()
+    Image.new("RGB", (6, 4), "#336633").save(buffer, "PNG")
+    page.add([{"name": "x" * 300 + ".png", "content": buffer.getvalue()}])
+    assert garden.project.brief.pictures[-1].file == "x" * 60 + ".jpg"
+    assert page.failures == []
+
+
+def test_pictures_that_cannot_be_kept_are_said_on_the_page(garden: Session, monkeypatch: pytest.MonkeyPatch) -> None:
+    page, before = StylePage(garden), garden.project
+
+    def full(*_: object) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device", "pictures")
+
+    monkeypatch.setattr(pictures, "add_picture", full)
+    page.add([{"name": "wall.png", "content": b"any"}])
+    assert "no space left on device" in said(page)
+    assert garden.project == before
+
+
+def test_colours_of_a_picture_that_is_gone_are_not_taken(garden: Session) -> None:
+    page, before = StylePage(garden), garden.project
+    page.palettes.clear()
+    (garden.folder / "pictures" / "autumn_edge.jpg").unlink()
+    page.take_colours()
+    assert "autumn_edge.jpg is not in" in said(page)
+    assert garden.project == before
+    assert page.failures == []
+
+
+@pytest.mark.parametrize(
+    ("row", "words"),
+    [
+        ("9999-12-31,1,2,3", 'the year of "9999-12-31" is outside'),
+        ("2020-02-31,1,2,3", 'the date "2020-02-31" is not an ISO date'),
+        ('"2020-02-01,1,2,3\n' + "x" * 200_000, "a quote that is not closed"),
+    ],
+)
+def test_weather_that_cannot_be_is_named_on_the_page(garden: Session, row: str, words: str) -> None:
+    page, before = ClimatePage(garden), garden.project
+    page.take_file([{"name": "days.csv", "content": f"date,tmin,tmax,rain\n{row}\n".encode()}])
+    assert words in said(page)
+    assert garden.project == before
+    assert page.failures == []
+
+
+def test_a_catalogue_with_a_quote_left_open_is_named(garden: Session) -> None:
+    (garden.folder / "plants.csv").write_text('botanical\n"' + "x" * 200_000, encoding="utf-8")
+    page = StartPage(garden)
+    assert "plants.csv is no table that can be read" in said(page)
+    assert page.failures == []

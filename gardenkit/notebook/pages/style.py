@@ -15,6 +15,7 @@ from gardenkit.notebook import controls
 from gardenkit.notebook.page import Page, escaped
 from gardenkit.project import Project
 from gardenkit.storage import PICTURES_FOLDER
+from gardenkit.storage.files import trouble
 
 _WORDS = {
     "curving": ("How curving", "straight", "winding"),
@@ -88,6 +89,9 @@ class StylePage(Page):
             except GardenError as error:
                 problems.append(str(error))
                 continue
+            except OSError as error:
+                problems.append(trouble(error))
+                continue
             self.edit(f"add picture {picture.file}", partial(_with_picture, picture))
         if problems:
             self.message.problem("; ".join(problems))
@@ -105,6 +109,9 @@ class StylePage(Page):
 
     def take_colours(self) -> None:
         """Make the colours the pictures share the colours of the garden."""
+        self.attempt(self._take_colours)
+
+    def _take_colours(self) -> None:
         colours = self.colours()
         if not colours:
             self.message.problem("there are no pictures to take colours from; add one first")

@@ -37,7 +37,7 @@ from gardenkit.site.site import Place, ground
 from gardenkit.site.sky import sun_day, sun_position, sun_table
 from gardenkit.site.sun_classes import DEFAULT, SUN_CLASSES, class_map, sun_class, sun_classes
 from gardenkit.site.sun_diary import DiaryReport, Observation, compare
-from gardenkit.units import show_length
+from gardenkit.units import compass_word, show_length
 
 WIDTH_PX, MOST_HEIGHT_PX = 700, 800
 SHOWN_YEAR = 2025  # year whose calendar the date slider runs through; the sun stands alike every year
@@ -51,7 +51,6 @@ CLASS_COLOURS = ("#3a4766", "#73809a", "#bdb98c", "#faedaa")  # shade to sun, ea
 LEAST_STEP = 0.02  # share of the work between two moves of the progress bar
 WALL_CELL = 0.3048  # m between points on a wall
 MISSING = "the sun map needs the place and the boundary; give them on the page of the ground"
-COMPASS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
 DIARY_ENTRIES = (
     Entry(key="date", words="Date", hint="2025-06-14"),
     Entry(key="start", words="From, clock time", hint="10:30"),
@@ -409,7 +408,7 @@ class SunPage(Page):
         when = dt.datetime.combine(self.date, _time(self.hour))
         position, day = sun_position(place, when), sun_day(place, self.date)
         stands = (
-            f"The sun stands {position.elevation:.0f}° high in the {_compass(position.azimuth)}"
+            f"The sun stands {position.elevation:.0f}° high in the {compass_word(position.azimuth)}"
             if position.up
             else "The sun is down"
         )
@@ -492,12 +491,8 @@ def _clock(hour: float) -> str:
     return f"{_time(hour):%H:%M}"
 
 
-def _compass(degrees: float) -> str:
-    return COMPASS[round(degrees / 45) % 8]
-
-
 def _facing(wall: sun.Wall, y_bearing: float) -> str:
-    return _compass(plane.heading(wall.start, wall.end) + 90 + y_bearing)
+    return compass_word(plane.heading(wall.start, wall.end) + 90 + y_bearing)
 
 
 def _entry_words(entry: Observation) -> str:

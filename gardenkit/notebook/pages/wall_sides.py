@@ -13,10 +13,9 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point
 from gardenkit.site.site import ON_EDGE, Building, Opening, OpeningKind, Site
 from gardenkit.site.tracing import Rectifier, opening_from_photo
-from gardenkit.units import FOOT, System, show_length
+from gardenkit.units import FOOT, System, compass_word, show_length
 
 WIDTH_PX, HIGH_PX = 460, 540  # of the drawing on the page
-COMPASS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
 SHAKE = 0.05  # m a mark may reach beyond the wall and still be pulled onto its edge. House value.
 TOUCHING = 0.01  # m two openings may overlap before they count as one over the other. House value.
 LEAST_SIDE = 0.3  # m: shorter pieces of wall are not offered. House value.
@@ -48,7 +47,7 @@ class Side:
 
     def words(self, units: System) -> str:
         """Return the wall in words: building, where it faces, how long."""
-        facing = COMPASS[round(self.faces / 45) % 8]
+        facing = compass_word(self.faces)
         return f"{self.building}, wall {self.number + 1}: faces {facing}, {show_length(self.length, units)}"
 
 
