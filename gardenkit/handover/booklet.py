@@ -169,6 +169,8 @@ def _sun_pictures(told: Contents) -> list[tuple[str, str]]:
     if told.sun is None:
         return []
     hours, grid = open_hours(told.sun, told.project), told.sun.grid
+    if not np.isfinite(hours).any():  # the house covers the whole plot
+        return []
     found = []
     for month in SUN_MONTHS:
         marks = sun_marks(np.asarray(hours[month - 1]), x0=grid.left, y0=grid.bottom, cell=grid.cell)

@@ -128,7 +128,9 @@ def surface(heights: Iterable[SpotHeight]) -> Surface:
     >>> round(surface(spots).height((4.0, 3.0)), 9)
     0.2
     """
-    spots = _distinct(list(heights))
+    spots = distinct(heights)
+    if not spots:
+        raise GardenError("there are no ground heights yet; measure at least three, such as drops from a level string")
     points = np.array([s.at for s in spots], dtype=float)
     measured = np.array([s.height for s in spots], dtype=float)
     middle = points.mean(axis=0)
@@ -236,9 +238,8 @@ def _sampled(bed: Region) -> FloatArray:
     return np.asarray(kept if len(kept) >= 3 else corners, dtype=float)
 
 
-def _distinct(spots: list[SpotHeight]) -> list[SpotHeight]:
-    if not spots:
-        raise GardenError("there are no ground heights yet; measure at least three, such as drops from a level string")
+def distinct(spots: Iterable[SpotHeight]) -> list[SpotHeight]:
+    """Return the heights, one a place. Raises GardenError when one place has two different ones."""
     kept: list[SpotHeight] = []
     for spot in spots:
         if not all(math.isfinite(v) for v in (*spot.at, spot.height)):

@@ -180,7 +180,12 @@ def ground(site: Site) -> plane.Region:
 
 
 def check(site: Site) -> None:
-    """Raise GardenError for the first thing in the site that cannot be: crossing outlines, a gate off the boundary."""
+    """Raise GardenError for the first thing in the site that cannot be: crossing outlines, a gate off the boundary,
+    one place with two heights.
+    """
+    from gardenkit.site import levels  # it reads the heights of this file's records
+
+    levels.distinct(site.heights)
     for fence in site.fences:
         plane.check_line(fence.line, where=f'fence "{fence.name}"')
     if not site.boundary:

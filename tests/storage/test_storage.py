@@ -18,7 +18,7 @@ from gardenkit import storage
 from gardenkit.findings import GardenError
 from gardenkit.planting.planting import Plant, Planting
 from gardenkit.project import Project
-from gardenkit.site.site import Opening, Site
+from gardenkit.site.site import Opening, Site, SpotHeight
 from gardenkit.storage import StorageError, records
 from gardenkit.structure.structure import Path as GardenPath
 from gardenkit.structure.structure import Structure
@@ -247,3 +247,10 @@ def test_a_long_history_is_tidied_and_undo_still_works(folder: Path, monkeypatch
         storage.edit(folder, f"{i}", rename(f"{i}"))
     assert (folder / "history.jsonl").stat().st_size < 6000
     assert storage.undo(folder)[0].project.name == "58"
+
+
+def test_one_place_with_two_heights_is_refused_before_it_is_saved(folder: Path) -> None:
+    twice = (SpotHeight(at=(1.0, 1.0), height=0.0), SpotHeight(at=(1.0, 1.0), height=0.5))
+    with pytest.raises(GardenError, match="has two heights"):
+        storage.edit(folder, "heights", lambda p: attrs.evolve(p, site=attrs.evolve(p.site, heights=twice)))
+    assert storage.load(folder).project.site.heights == ()

@@ -110,7 +110,7 @@ class TraversePage(Page):
 
     def _results(self) -> str:
         if self.adjusted is None:
-            return controls.label("No traverse worked out yet.").value
+            return str(controls.label("No traverse worked out yet.").value)
         units, miss = self.project.units, self.adjusted.misclosure
         ratio = "closes exactly" if miss.ratio == float("inf") else f"1 : {miss.ratio:,.0f}"
         figures = [
