@@ -3,7 +3,6 @@
 import math
 from collections import Counter
 from collections.abc import Sequence
-from functools import lru_cache
 
 import attrs
 import numpy as np
@@ -25,7 +24,7 @@ from gardenkit.geometry.plane import Point
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
-from gardenkit.project.season import spring_shift, standing
+from gardenkit.project.season import standing
 from gardenkit.site.site import Opening, Site
 from gardenkit.sources import HOUSE, Figure
 from gardenkit.structure.sightlines import STANDING_EYE
@@ -178,13 +177,8 @@ def _through(site: Site, opening: Opening) -> Lookout:
 
 
 def _plants(scene: Stage, project: Project, catalogue: Catalogue, year: int, month: int) -> list[Grown]:
-    trees = grown_trees(project.site.trees, catalogue, scene.season, month, _shift(project.site))
+    trees = grown_trees(project.site, catalogue, scene.season, month)
     return [*trees, *grown(standing(project, catalogue, year=year, month=month), project.structure.supports)]
-
-
-@lru_cache(maxsize=8)
-def _shift(site: Site) -> float:
-    return spring_shift(site)
 
 
 def _pieces(scene: Stage, project: Project, plants: Sequence[Grown], person: Point | None) -> list[Piece]:

@@ -19,8 +19,8 @@ from gardenkit.drawing.view_standing import Grown, Local
 from gardenkit.geometry.plane import Point
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.season import appearance
-from gardenkit.project.season import Standing
-from gardenkit.site.site import ExistingTree
+from gardenkit.project.season import Standing, northern_month, spring_shift
+from gardenkit.site.site import ExistingTree, Site
 from gardenkit.sources import HOUSE, Figure
 from gardenkit.structure.structure import Support
 
@@ -54,18 +54,20 @@ def grown(plants: Sequence[Standing], supports: Sequence[Support]) -> list[Grown
     return found
 
 
-def grown_trees(
-    trees: Sequence[ExistingTree], catalogue: Catalogue, season: str, month: int, shift: float
-) -> list[Grown]:
-    """Return the trees that are there and stay, in the catalogue's colours of the month when their kind is known."""
+def grown_trees(site: Site, catalogue: Catalogue, season: str, month: int) -> list[Grown]:
+    """Return the trees that are there and stay, in the catalogue's colours of the month when their kind is known.
+
+    ``month`` is this garden's own; a tree's leaf months were noted there, the catalogue's year is turned in the south.
+    """
+    shift, look_month = spring_shift(site), northern_month(site, month)
     found = []
-    for number, tree in enumerate(t for t in trees if t.keep):
+    for number, tree in enumerate(t for t in site.trees if t.keep):
         leafless = tree.leaf_on is not None and tree.leaf_off is not None and not _in_leaf(tree, month)
         colour = TREE_LEAF[season]
         blossom: tuple[str, ...] = ()
         fruit: str | None = None
         if tree.species in catalogue:
-            look = appearance(catalogue[tree.species], month, shift)
+            look = appearance(catalogue[tree.species], look_month, shift)
             colour = look.foliage or BARE
             blossom, fruit = look.flowers, look.fruit
             leafless = look.in_leaf <= 0

@@ -37,7 +37,7 @@ from gardenkit.notebook.pages.planting import (
 from gardenkit.planting.diversity import ENOUGH
 from gardenkit.project.layout import layout
 from gardenkit.project.planting_figures import SEASONS, YEARS, Share, figures, sides, winter
-from gardenkit.project.season import local_months, northern_month, spring_shift, standing
+from gardenkit.project.season import local_months, northern_month, standing
 from gardenkit.site.site import Building
 
 PLAN_PX = 330
@@ -263,7 +263,7 @@ class SeasonsPage(PlantingPage):
         site = self.project.site
         turned = northern_month(site, month)
         season = SKY_SEASONS[turned % 12 // 3]
-        grown = grown_trees(site.trees, self.catalogue, season, turned, spring_shift(site))
+        grown = grown_trees(site, self.catalogue, season, month)
         return [attrs.evolve(tree.drawn, key=tree.drawn.name) for tree in grown]
 
     def _redraw_plan(self) -> None:
