@@ -27,7 +27,6 @@ MONTHS = (
     "November",
     "December",
 )
-ON_SUPPORT = 0.9  # m a climber tied to its support stands out on the plan. House value.
 BARE = "#8d7f6d"  # twigs of a plant that stands without leaves
 
 
@@ -98,7 +97,7 @@ def _drawn(standing: Standing, key: str) -> PlantDrawn:
         key=key,
         at=standing.plant.at,
         height=max(standing.height, 0.02),
-        spread=_width_on_plan(standing),
+        spread=standing.ground_spread,
         form=species.form,
         foliage=look.foliage or BARE,
         flower=look.flowers[0] if look.in_flower and look.flowers else None,
@@ -106,13 +105,6 @@ def _drawn(standing: Standing, key: str) -> PlantDrawn:
         layer=species.layer,
         name=f"{species.botanical}, {species.common}",
     )
-
-
-def _width_on_plan(standing: Standing) -> float:
-    """Return the width a plant takes on the ground: one on a support spreads along it, and stands out no further than
-    this.
-    """
-    return min(standing.size.spread, ON_SUPPORT) if standing.plant.support else standing.size.spread
 
 
 def _leaf_state(standing: Standing) -> LeafState:

@@ -8,7 +8,7 @@ import attrs
 import numpy as np
 
 from gardenkit.drawing import style
-from gardenkit.drawing.garden import MONTHS, ON_SUPPORT
+from gardenkit.drawing.garden import MONTHS
 from gardenkit.drawing.scene import CHART_SCALE, Area, Label, Mark, Scene, Symbol, shifted
 from gardenkit.drawing.view_built import fence_parts, gate_parts, support_parts
 from gardenkit.drawing.view_camera import Camera
@@ -22,6 +22,7 @@ from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point
 from gardenkit.planting.catalogue import Catalogue
+from gardenkit.planting.standing import ON_SUPPORT
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
 from gardenkit.project.season import standing

@@ -13,6 +13,7 @@ from gardenkit.planting.species import Species
 Planted = tuple[Plant, Species]
 TIERS = {"tree": "tree", "conifer": "tree", "shrub": "shrub", "wall fruit": "wall", "climber": "wall"}  # others: herb
 CARPETS = ("ground cover", "bulb", "tender bulb")  # meant to run under and between their neighbours
+ON_SUPPORT = 0.9  # m a plant on its support stands out from it. House value.
 LOW_TREE = 3.0  # m: a conifer below this stands among shrubs. House value.
 
 
@@ -33,6 +34,11 @@ class Standing:
     def radius(self) -> float:
         """Half its width in metres."""
         return self.size.spread / 2
+
+    @property
+    def ground_spread(self) -> float:
+        """Width in metres it takes on the plan: a plant on a support spreads along it and stands out no further."""
+        return min(self.size.spread, ON_SUPPORT) if self.plant.support else self.size.spread
 
     @property
     def name(self) -> str:

@@ -13,7 +13,6 @@ from gardenkit.site.site import Site
 from gardenkit.structure.structure import Support
 
 LOWEST = 0.9  # m: lower plants shade only their neighbours' feet and are left out of sun maps. House value.
-ON_SUPPORT = 0.9  # m a plant on its support stands out from it. House value.
 HIGH_SUMMER = 7  # month whose size counts for herbs that die back
 # The catalogue's words for outlines in the words a crown is built from.
 CROWNS = {
@@ -78,10 +77,9 @@ def plant_solids(
             light = tuple(0.0 if share == 0 else 1.0 for share in _leafy(species.leaf_on, species.leaf_off))
             light = tuple(1.0 - share for share in light)
         light = (*light[6:], *light[:6]) if south else light
-        spread = min(item.size.spread, ON_SUPPORT) if item.plant.support else item.size.spread
         trunk = 0.02 * item.size.height if species.layer in ("tree", "conifer") else 0.0
         found += shade.tree_solids(
-            species.botanical, item.plant.at, item.size.height, spread, form, item.size.crown_base, trunk,
+            species.botanical, item.plant.at, item.size.height, item.ground_spread, form, item.size.crown_base, trunk,
             light, ground(item.plant.at),
         )  # fmt: skip
     return tuple(found)
