@@ -20,6 +20,7 @@ VERDICTS: tuple[Verdict, ...] = ("yes", "maybe", "no")
 MOISTURE = ("dry", "medium", "moist", "wet")
 PH_SLACK = 0.5  # pH units outside the plant's range that are worth a try. House value.
 OUTSIDE_COLOUR = 25.0  # CIEDE2000 from every colour of the style: not its colours. House value.
+TREE_TO_BED = 4.0  # full height of a tree at most so many times the depth of its bed, or it outgrows it. House value.
 ROOM_SLACK = 1.15  # of the bed's depth that a plant may be wide, pruned or leaning a little. House value.
 YEARLY = ("annual", "tender bulb")  # planted every year, so winter does not rule them out
 GROWN_YEARS = 15.0  # years after planting by which it must fit
@@ -224,6 +225,10 @@ def _room(species: Species, spot: Spot) -> tuple[Reason, ...]:
         text = f"{grown.spread:.1f} m wide in 15 years; the bed is {spot.bed_depth:.1f} m deep"
         score = 1.0 if fits else 0.5 if close else 0.0
         found.append(Reason(ok=fits, text=text, topic="room", hard=not close, score=score))
+    if spot.bed_depth is not None and species.layer in ("tree", "conifer"):
+        most = TREE_TO_BED * spot.bed_depth
+        text = f"{species.height:.1f} m tall when full grown; a bed {spot.bed_depth:.1f} m deep carries {most:.1f} m"
+        found.append(Reason(ok=species.height <= most, text=text, topic="room", score=float(species.height <= most)))
     return tuple(found)
 
 

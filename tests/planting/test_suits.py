@@ -111,3 +111,12 @@ def test_full_sun_is_six_hours_and_part_three_by_the_usual_set() -> None:
 def test_an_unknown_moisture_word_names_the_nearest() -> None:
     with pytest.raises(GardenError, match='nearest known is "moist"'):
         suits(SALVIA, Spot(moisture="moisty"))
+
+
+def test_a_forest_tree_is_refused_a_shallow_bed_and_a_small_tree_is_not() -> None:
+    catalogue = load_catalogue()
+    shallow = Spot(sun_hours_now=8.0, zone="6a", bed_depth=3.0)
+    tall = suits(catalogue["Quercus rubra"], shallow)
+    assert tall.verdict == "no"
+    assert any("a bed 3.0 m deep carries 12.0 m" in reason.text for reason in tall.against)
+    assert suits(catalogue["Cercis canadensis"], shallow).verdict != "no"
