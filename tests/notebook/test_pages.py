@@ -7,7 +7,6 @@ import attrs
 import pytest
 from PIL import Image
 
-from gardenkit import storage
 from gardenkit.notebook import gardens
 from gardenkit.notebook.pages.care import CarePage
 from gardenkit.notebook.pages.client import ClientPage
@@ -16,23 +15,8 @@ from gardenkit.notebook.pages.start import StartPage
 from gardenkit.notebook.pages.style import StylePage
 from gardenkit.notebook.pages.wants import WantsPage
 from gardenkit.notebook.session import Session
-from gardenkit.project import Project
 
 EVERY = (StartPage, StylePage, WantsPage, LayeringPage, CarePage, ClientPage)
-
-
-@pytest.fixture
-def garden(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Session:
-    monkeypatch.setenv("GARDENKIT_HOME", str(tmp_path / "home"))
-    gardens.copy_garden(gardens.example("fennel_street_corner"), tmp_path / "garden")
-    return Session(tmp_path / "garden")
-
-
-@pytest.fixture
-def empty(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Session:
-    monkeypatch.setenv("GARDENKIT_HOME", str(tmp_path / "home"))
-    storage.create(tmp_path / "empty", Project(name="empty"))
-    return Session(tmp_path / "empty")
 
 
 def picture(colour: str) -> bytes:

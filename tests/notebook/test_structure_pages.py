@@ -8,7 +8,6 @@ import pytest
 
 from gardenkit import storage
 from gardenkit.geometry import plane
-from gardenkit.notebook import gardens
 from gardenkit.notebook.pages.alternatives import NOW, AlternativesPage
 from gardenkit.notebook.pages.beds import BedsPage
 from gardenkit.notebook.pages.climbs import ClimbsPage
@@ -23,13 +22,6 @@ from gardenkit.site.site import Site
 from gardenkit.units import FOOT, INCH
 
 EVERY = (StructurePage, PathsPage, BedsPage, SupportsPage, ClimbsPage, SeenPage, AlternativesPage)
-
-
-@pytest.fixture
-def garden(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Session:
-    monkeypatch.setenv("GARDENKIT_HOME", str(tmp_path / "home"))
-    gardens.copy_garden(gardens.example("fennel_street_corner"), tmp_path / "garden")
-    return Session(tmp_path / "garden")
 
 
 def made(tmp_path: Path, **site: object) -> Session:

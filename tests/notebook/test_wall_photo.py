@@ -53,12 +53,6 @@ def photo() -> bytes:
 
 
 @pytest.fixture
-def garden(tmp_path: Path) -> Session:
-    gardens.copy_garden(gardens.example("fennel_street_corner"), tmp_path / "garden")
-    return Session(tmp_path / "garden")
-
-
-@pytest.fixture
 def page(garden: Session, photo: bytes) -> WallPhotoPage:
     """The page with the wall chosen, the photo taken and A B C D dragged onto the garage's corners."""
     page = WallPhotoPage(garden)
