@@ -72,9 +72,15 @@ class LiveCopy:
 
 
 def live_copy(
-    project: Project, catalogue: Catalogue, scene: Scene, *, sun: SunMap | None = None, bare: Scene | None = None,
-    month: int = FULL_MONTH, year: int = FULL_YEAR,
-) -> LiveCopy:  # fmt: skip
+    project: Project,
+    catalogue: Catalogue,
+    scene: Scene,
+    *,
+    sun: SunMap | None = None,
+    bare: Scene | None = None,
+    month: int = FULL_MONTH,
+    year: int = FULL_YEAR,
+) -> LiveCopy:
     """Return the live figures of a garden. ``scene`` is its plan with plants, ``bare`` the one a sun map lies on."""
     data = plant_data(project, catalogue)
     sources = {name: ColumnDataSource(name=name, data=columns) for name, columns in _tables().items()}
@@ -126,9 +132,16 @@ def plant_data(project: Project, catalogue: Catalogue) -> dict[str, Any]:
         turn = 0.0 if HABITS[habit].squash < 0.5 else (plant.number * 37) % 360
         place = [round(plant.at[0], 3), round(plant.at[1], 3)]
         data["plants"].append(
-            {"at": place, "form": forms[form], "kind": kinds[species.botanical], "turn": turn, "from": plant.year,
-             "n": plant.number, "spread": grown[plant.number]}
-        )  # fmt: skip
+            {
+                "at": place,
+                "form": forms[form],
+                "kind": kinds[species.botanical],
+                "turn": turn,
+                "from": plant.year,
+                "n": plant.number,
+                "spread": grown[plant.number],
+            }
+        )
     data["plants"].sort(key=lambda p: data["kinds"][p["kind"]]["height"])
     return data
 
@@ -162,14 +175,18 @@ def _kind(months: Sequence[PlantDrawn], height: float, botanical: str, common: s
     first = months[0]
     canopy = first.layer in CANOPY_LAYERS
     return {
-        "name": botanical, "common": common, "key": first.key, "canopy": canopy, "height": height,
+        "name": botanical,
+        "common": common,
+        "key": first.key,
+        "canopy": canopy,
+        "height": height,
         "leaf": [p.leaf for p in months],
         "fill": [style.BARE_INK if p.leaf in ("bare", "below ground") else p.foliage for p in months],
         "line": [style.BARE_INK if p.leaf in ("bare", "below ground") else style.outline_of(p.foliage) for p in months],
         "alpha": [_alpha(p.leaf, canopy) for p in months],
         "flower": [p.flower or "" for p in months],
         "edge": [style.outline_of(p.flower) if p.flower else "" for p in months],
-    }  # fmt: skip
+    }
 
 
 def _alpha(leaf: str, canopy: bool) -> float:
@@ -184,11 +201,12 @@ def _form(habit: str, variant: int) -> dict[str, Any]:
     for line in unit_inner(habit):
         ribs += [*((float(x), float(y)) for x, y in line), None]
     return {
-        "x": np.round(ring[:, 0], 3).tolist(), "y": np.round(ring[:, 1], 3).tolist(),
+        "x": np.round(ring[:, 0], 3).tolist(),
+        "y": np.round(ring[:, 1], 3).tolist(),
         "rx": [None if p is None else round(p[0], 3) for p in ribs[:-1]],
         "ry": [None if p is None else round(p[1], 3) for p in ribs[:-1]],
         "squash": HABITS[habit].squash,
-    }  # fmt: skip
+    }
 
 
 def _tables() -> dict[str, dict[str, list[Any]]]:
@@ -247,11 +265,19 @@ def _plan(
 def _frame(scene: Scene, name: str) -> Any:
     wide, high, bounds = frame(scene.bounds, width_px=WIDTH_PX, most_height_px=MOST_HEIGHT_PX)
     plot = figure(
-        name=name, frame_width=wide, frame_height=high, x_range=Range1d(bounds[0], bounds[2]),
-        y_range=Range1d(bounds[1], bounds[3]), tools="pan,wheel_zoom,reset", toolbar_location="above",
-        background_fill_color=style.PAPER, border_fill_color=style.PAPER, outline_line_color=None, min_border=0,
+        name=name,
+        frame_width=wide,
+        frame_height=high,
+        x_range=Range1d(bounds[0], bounds[2]),
+        y_range=Range1d(bounds[1], bounds[3]),
+        tools="pan,wheel_zoom,reset",
+        toolbar_location="above",
+        background_fill_color=style.PAPER,
+        border_fill_color=style.PAPER,
+        outline_line_color=None,
+        min_border=0,
         output_backend="canvas",
-    )  # fmt: skip
+    )
     plot.axis.visible = plot.grid.visible = False
     plot.toolbar.logo = plot.toolbar.active_drag = plot.toolbar.active_scroll = None
     return plot
@@ -278,33 +304,58 @@ def _band(plot: Any, name: str, bands: Mapping[str, Sequence[Any]]) -> list[Any]
 def _words(plot: Any, bands: Mapping[str, Sequence[Any]]) -> None:
     data: Data = band_data(TEXTS, bands[TEXTS])[TEXTS]
     plot.text(
-        source=ColumnDataSource(data=data, name=f"{plot.name}_words"), text_font=value(SCREEN_FONT),
-        text_baseline="middle", padding=1, border_radius=3, **{column: column for column in COLUMNS[TEXTS]},
-    )  # fmt: skip
+        source=ColumnDataSource(data=data, name=f"{plot.name}_words"),
+        text_font=value(SCREEN_FONT),
+        text_baseline="middle",
+        padding=1,
+        border_radius=3,
+        **{column: column for column in COLUMNS[TEXTS]},
+    )
 
 
 def _plants(plot: Any, sources: Mapping[str, ColumnDataSource], layer: str) -> Any:
     body = plot.patches(
-        source=sources[f"{layer}_plants"], xs="xs", ys="ys", fill_color="fill", fill_alpha="alpha", line_color="line",
-        line_width="width", line_dash="dash", hover_line_color=style.EYE, hover_line_alpha=1.0, hover_fill_color="fill",
+        source=sources[f"{layer}_plants"],
+        xs="xs",
+        ys="ys",
+        fill_color="fill",
+        fill_alpha="alpha",
+        line_color="line",
+        line_width="width",
+        line_dash="dash",
+        hover_line_color=style.EYE,
+        hover_line_alpha=1.0,
+        hover_fill_color="fill",
         hover_fill_alpha="alpha",
-    )  # fmt: skip
+    )
     plot.multi_line(
         source=sources[f"{layer}_ribs"], xs="xs", ys="ys", line_color="line", line_width=0.6, line_alpha=0.8
     )
     plot.circle(
-        source=sources[f"{layer}_flowers"], x="x", y="y", radius="radius", fill_color="fill", line_color="line",
+        source=sources[f"{layer}_flowers"],
+        x="x",
+        y="y",
+        radius="radius",
+        fill_color="fill",
+        line_color="line",
         line_width=0.5,
-    )  # fmt: skip
+    )
     return body
 
 
 def _month_slider(month: int, name: str) -> Slider:
     words = CustomJSTickFormatter(args={"months": list(MONTHS)}, code="return months[Math.round(tick) - 1]")
     return Slider(
-        name=name, start=1, end=12, step=1, value=month, title="Month", format=words, sizing_mode="stretch_width",
+        name=name,
+        start=1,
+        end=12,
+        step=1,
+        value=month,
+        title="Month",
+        format=words,
+        sizing_mode="stretch_width",
         bar_color=style.GROUND["grass"],
-    )  # fmt: skip
+    )
 
 
 def _year_slider(year: int, project: Project) -> Slider:
@@ -313,9 +364,16 @@ def _year_slider(year: int, project: Project) -> Slider:
         code="return tick == 0 ? `planting, ${first}` : `${tick} (${first + tick})`",
     )
     return Slider(
-        name="year", start=0, end=LAST_YEAR, step=1, value=year, title="Years after planting", format=words,
-        sizing_mode="stretch_width", bar_color=style.GROUND["grass"],
-    )  # fmt: skip
+        name="year",
+        start=0,
+        end=LAST_YEAR,
+        step=1,
+        value=year,
+        title="Years after planting",
+        format=words,
+        sizing_mode="stretch_width",
+        bar_color=style.GROUND["grass"],
+    )
 
 
 def _sun(hours: FloatArray, sun: SunMap, scene: Scene, month_slider: Slider, month: int) -> dict[str, Any]:
@@ -328,9 +386,15 @@ def _sun(hours: FloatArray, sun: SunMap, scene: Scene, month_slider: Slider, mon
     )
     _band(plot, "ground", bands)
     plot.image(
-        image="image", source=shown, x=sun.grid.left, y=sun.grid.bottom, dw=sun.grid.columns * sun.grid.cell,
-        dh=sun.grid.rows * sun.grid.cell, color_mapper=mapper, alpha=0.88,
-    )  # fmt: skip
+        image="image",
+        source=shown,
+        x=sun.grid.left,
+        y=sun.grid.bottom,
+        dw=sun.grid.columns * sun.grid.cell,
+        dh=sun.grid.rows * sun.grid.cell,
+        color_mapper=mapper,
+        alpha=0.88,
+    )
     for name in ("structure", "above"):
         _band(plot, name, bands)
     _words(plot, bands)

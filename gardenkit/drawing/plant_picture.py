@@ -31,18 +31,27 @@ def picture_scene(species: Species, *, month: int | None = None) -> Scene:
     fit = min(HIGH / species.height, 0.94 * WIDE / species.spread)
     look = appearance(species, month or _best_month(species))
     drawn = PlantDrawn(
-        number=1, key="", at=(0.0, 0.0), height=species.height * fit, spread=species.spread * fit, form=species.form,
+        number=1,
+        key="",
+        at=(0.0, 0.0),
+        height=species.height * fit,
+        spread=species.spread * fit,
+        form=species.form,
         foliage=look.foliage or species.foliage_summer or species.foliage_spring or LEAVES_UNKNOWN,
-        flower=look.flowers[0] if look.flowers else None, layer=species.layer, name=species.botanical,
-    )  # fmt: skip
+        flower=look.flowers[0] if look.flowers else None,
+        layer=species.layer,
+        name=species.botanical,
+    )
     ground = Stroke(points=((-WIDE / 2, 0.0), (WIDE / 2, 0.0)), colour=style.SOFT_INK, width_mm=0.35)
     return Scene(
-        marks=(side_symbol(drawn, at=0.0, scale=SCALE), ground), bounds=(-WIDE / 2, -0.03, WIDE / 2, HIGH + 0.03),
+        marks=(side_symbol(drawn, at=0.0, scale=SCALE), ground),
+        bounds=(-WIDE / 2, -0.03, WIDE / 2, HIGH + 0.03),
         title=species.botanical,
         description=f"{species.botanical} from the side: {species.form}, {species.height:.2f} m high and "
         f"{species.spread:.2f} m wide when full grown.",
-        scale=SCALE, paper=None,
-    )  # fmt: skip
+        scale=SCALE,
+        paper=None,
+    )
 
 
 def _best_month(species: Species) -> int:

@@ -40,9 +40,14 @@ def ramp_profile(made: Ramp) -> Line:
 
 
 def section_scene(
-    profile: Line, *, title: str, ground: Sequence[Point] = (), notes: str = "", scale: float = 48.0,
+    profile: Line,
+    *,
+    title: str,
+    ground: Sequence[Point] = (),
+    notes: str = "",
+    scale: float = 48.0,
     units: Units = "imperial",
-) -> Scene:  # fmt: skip
+) -> Scene:
     """Return a built profile in section over the ``ground`` line as it lies (both: level metres, height)."""
     every = [*profile, *ground]
     low = min(z for _, z in every)
@@ -82,9 +87,13 @@ def section_scene(
         )
     )
     return Scene(
-        marks=tuple(marks), bounds=bounds, title=title, description=f"{title}. {notes}".strip(), scale=scale,
+        marks=tuple(marks),
+        bounds=bounds,
+        title=title,
+        description=f"{title}. {notes}".strip(),
+        scale=scale,
         paper=style.PAPER,
-    )  # fmt: skip
+    )
 
 
 def _scale_bar(y: float, scale: float, units: Units) -> list[Mark]:

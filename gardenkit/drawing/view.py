@@ -113,9 +113,18 @@ def season_strip(
     low, right = 0.0, 0.0
     for number, month in enumerate(months):
         one = view_scene(
-            project, worked, catalogue, eye=eye, towards=towards, year=year, month=month, eye_height=eye_height,
-            angle=angle, width=each, title=f"{MONTHS[month - 1]}, year {year}",
-        )  # fmt: skip
+            project,
+            worked,
+            catalogue,
+            eye=eye,
+            towards=towards,
+            year=year,
+            month=month,
+            eye_height=eye_height,
+            angle=angle,
+            width=each,
+            title=f"{MONTHS[month - 1]}, year {year}",
+        )
         left, base, end, top = one.bounds
         column, row = number % 2, number // 2
         by = (column * (each + 6.0) - left, -row * (top - base + 2.0) - top)
@@ -125,9 +134,13 @@ def season_strip(
     name = title or f"{project.name}, year {year}"
     head = Label(at=(0.0, 6.0), text=name, size_mm=4.2, anchor="start", bold=True, layer="furniture")
     return Scene(
-        marks=(head, *marks), bounds=(-2.0, low, right + 2.0, 11.0), title=name, description=" ".join(words),
-        scale=CHART_SCALE, paper=style.PAPER,
-    )  # fmt: skip
+        marks=(head, *marks),
+        bounds=(-2.0, low, right + 2.0, 11.0),
+        title=name,
+        description=" ".join(words),
+        scale=CHART_SCALE,
+        paper=style.PAPER,
+    )
 
 
 def places_to_look_from(project: Project, worked: Layout | None = None) -> tuple[Lookout, ...]:
@@ -221,8 +234,13 @@ def _picture(camera: Camera, marks: Sequence[Mark], title: str, words: str, heig
             Label(at=at, text=note, size_mm=style.KEY_LETTERS, anchor="start", colour=style.SOFT_INK, layer="furniture")
         )
     return Scene(
-        marks=(*marks, *furniture), bounds=bounds, title=title, description=words, scale=CHART_SCALE, paper=style.PAPER,
-    )  # fmt: skip
+        marks=(*marks, *furniture),
+        bounds=bounds,
+        title=title,
+        description=words,
+        scale=CHART_SCALE,
+        paper=style.PAPER,
+    )
 
 
 def _words(camera: Camera, pieces: Sequence[Piece], title: str, year: int, month: int) -> str:

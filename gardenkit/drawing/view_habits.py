@@ -78,9 +78,14 @@ def _blossom(local: Local, outline: FloatArray) -> list[Plain]:
         colours = tuple(local.colour(c) for c in plant.flowers)
         low = 0.12 if tree else 0.4 if plant.drawn.layer in WOODY else 0.55
         marks += flowers(
-            camera, outline, colours, seed=plant.drawn.number, size=size * (1.4 if tree else 1.0), low=low,
+            camera,
+            outline,
+            colours,
+            seed=plant.drawn.number,
+            size=size * (1.4 if tree else 1.0),
+            low=low,
             dense=1.6 if tree else 1.0,
-        )  # fmt: skip
+        )
     if plant.fruit:
         marks += flowers(
             camera,
@@ -99,9 +104,15 @@ def _trunk(local: Local, top: float) -> list[Plain]:
     x, y = local.foot
     high = local.per_metre * top
     shape = np.array(
-        [(x - 1.35 * half, y), (x + 1.35 * half, y), (x + half, y + 0.12 * high), (x + 0.65 * half, y + high),
-         (x - 0.65 * half, y + high), (x - half, y + 0.12 * high)]
-    )  # fmt: skip
+        [
+            (x - 1.35 * half, y),
+            (x + 1.35 * half, y),
+            (x + half, y + 0.12 * high),
+            (x + 0.65 * half, y + high),
+            (x - 0.65 * half, y + high),
+            (x - half, y + 0.12 * high),
+        ]
+    )
     ring = local.scene.camera.framed(shape)
     if not ring:
         return []

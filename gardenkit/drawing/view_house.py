@@ -107,10 +107,15 @@ def _wall(scene: Stage, wall: _Wall, start: float, end: float) -> list[Piece]:
         marks += _opening(scene, wall, opening, start, end, away)
     return [
         Piece(
-            marks=tuple(marks), cover=(face,), name=wall.building.name, kind="building", away=away, solid=True,
+            marks=tuple(marks),
+            cover=(face,),
+            name=wall.building.name,
+            kind="building",
+            away=away,
+            solid=True,
             tip=wall.building.name,
         )
-    ]  # fmt: skip
+    ]
 
 
 def _room(scene: Stage, wall: _Wall, start: float, end: float, middle: Point) -> Piece:

@@ -72,9 +72,17 @@ def grown_trees(site: Site, catalogue: Catalogue, season: str, month: int) -> li
             blossom, fruit = look.flowers, look.fruit
             leafless = look.in_leaf <= 0
         plant = PlantDrawn(
-            number=9000 + number, key="", at=tree.at, height=tree.height, spread=tree.spread,
-            form=tree.form, foliage=colour, leaf="bare" if leafless else "leaf", layer="tree", name=tree.name,
-        )  # fmt: skip
+            number=9000 + number,
+            key="",
+            at=tree.at,
+            height=tree.height,
+            spread=tree.spread,
+            form=tree.form,
+            foliage=colour,
+            leaf="bare" if leafless else "leaf",
+            layer="tree",
+            name=tree.name,
+        )
         found.append(
             Grown(
                 drawn=plant,

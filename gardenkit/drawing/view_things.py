@@ -93,20 +93,46 @@ def _block(scene: Stage, obstacle: Obstacle) -> list[Piece]:
         return []
     return [
         Piece(
-            marks=tuple(marks), cover=tuple(cover), name=obstacle.name, kind="obstacle", away=away, solid=True,
+            marks=tuple(marks),
+            cover=tuple(cover),
+            name=obstacle.name,
+            kind="obstacle",
+            away=away,
+            solid=True,
             tip=obstacle.name,
         )
-    ]  # fmt: skip
+    ]
 
 
 def _person(scene: Stage, at: Point) -> list[Piece]:
     foot = scene.camera.before(np.array([[*at, scene.level(at)]]))[0]
     body = np.array(
-        [(-0.10, 0), (-0.13, 0.78), (-0.22, 0.8), (-0.21, 1.3), (-0.14, 1.43), (-0.05, 1.46), (-0.05, 1.5),
-         (-0.10, 1.56), (-0.10, 1.64), (-0.05, PERSON), (0.05, PERSON), (0.10, 1.64), (0.10, 1.56), (0.05, 1.5),
-         (0.05, 1.46), (0.14, 1.43), (0.21, 1.3), (0.22, 0.8), (0.13, 0.78), (0.10, 0), (0.02, 0), (0.0, 0.72),
-         (-0.02, 0)]
-    )  # fmt: skip
+        [
+            (-0.10, 0),
+            (-0.13, 0.78),
+            (-0.22, 0.8),
+            (-0.21, 1.3),
+            (-0.14, 1.43),
+            (-0.05, 1.46),
+            (-0.05, 1.5),
+            (-0.10, 1.56),
+            (-0.10, 1.64),
+            (-0.05, PERSON),
+            (0.05, PERSON),
+            (0.10, 1.64),
+            (0.10, 1.56),
+            (0.05, 1.5),
+            (0.05, 1.46),
+            (0.14, 1.43),
+            (0.21, 1.3),
+            (0.22, 0.8),
+            (0.13, 0.78),
+            (0.10, 0),
+            (0.02, 0),
+            (0.0, 0.72),
+            (-0.02, 0),
+        ]
+    )
     ring = scene.camera.ring_of(
         np.column_stack((foot[0] + body[:, 0], foot[1] + body[:, 1], np.full(len(body), foot[2])))
     )

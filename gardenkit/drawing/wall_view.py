@@ -35,13 +35,11 @@ def wall_scene(
     ux, uy = (bx - ax) / wall.length, (by - ay) / wall.length
     out = (NEAR * uy, -NEAR * ux)
     before = ((ax + out[0], ay + out[1]), (bx + out[0], by + out[1]))
-    openings = tuple(
-        (m.left, m.right, m.bottom, m.top, m.kind) for m in wall.marks if m.kind in ("door", "window")
-    )  # fmt: skip
+    openings = tuple((m.left, m.right, m.bottom, m.top, m.kind) for m in wall.marks if m.kind in ("door", "window"))
     behind = WallBehind(left=0.0, right=wall.length, height=wall.eaves, name=wall.building, openings=openings)
     drawn = elevation_scene(
         plants, line=before, title=title, depth=NEAR + 0.3, walls=[behind], scale=scale, units=units
-    )  # fmt: skip
+    )
     kinds = {s.name: s for s in supports}
     extra: list[Mark] = []
     for mark in wall.marks:

@@ -72,8 +72,10 @@ def drawn(knots: FloatArray, through: NDArray[np.intp], *, step: float = STEP) -
     raw = spline(t, knots, fine)
     along = np.concatenate(([0.0], np.cumsum(np.linalg.norm(np.diff(raw, axis=0), axis=1))))
     stops = np.unique(np.concatenate(([0], np.searchsorted(fine, t[through]), [len(fine) - 1])))
-    legs = [np.linspace(along[i], along[j], max(1, round((along[j] - along[i]) / step)), endpoint=False)
-            for i, j in itertools.pairwise(stops)]  # fmt: skip
+    legs = [
+        np.linspace(along[i], along[j], max(1, round((along[j] - along[i]) / step)), endpoint=False)
+        for i, j in itertools.pairwise(stops)
+    ]
     even = np.concatenate((*legs, along[-1:]))
     points = np.column_stack([np.interp(even, along, raw[:, axis]) for axis in (0, 1)])
     points[0], points[-1] = knots[0], knots[-1]

@@ -113,9 +113,17 @@ def sweep(
     end = np.append(start[1:], start[0] + TAU)
     near, far = _lengths_at(start, stop, walls), _lengths_at(end, stop, walls)
     return Isovist(
-        eye=(float(here[0]), float(here[1])), start=start, end=end, near=near, far=far, stop=stop,
-        segments=lines, circles=rounds, reach=float(reach), radial=_edge_on(walls.a, walls.b),
-    )  # fmt: skip
+        eye=(float(here[0]), float(here[1])),
+        start=start,
+        end=end,
+        near=near,
+        far=far,
+        stop=stop,
+        segments=lines,
+        circles=rounds,
+        reach=float(reach),
+        radial=_edge_on(walls.a, walls.b),
+    )
 
 
 # ---- the sweep

@@ -51,9 +51,12 @@ def page(told: Contents) -> str:
     from jinja2 import Environment, FunctionLoader, StrictUndefined, select_autoescape
 
     environment = Environment(
-        loader=FunctionLoader(_template), autoescape=select_autoescape(default=True, default_for_string=True),
-        undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True,
-    )  # fmt: skip
+        loader=FunctionLoader(_template),
+        autoescape=select_autoescape(default=True, default_for_string=True),
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
     return environment.get_template("client_copy.html").render(**_shown(told))
 
 
@@ -64,32 +67,61 @@ def _shown(told: Contents) -> dict[str, Any]:
     project = told.project
     units, live, plan = project.units, _live(told), _plan_scene(told, PRINT_SCALE)
     return {
-        "project": project, "told": told, "live": live, "style": style, "months": MONTHS, "short_months": style.MONTHS,
-        "css": _template("client_copy.css"), "script": _template("client_copy.js"),
-        "plan": svg(plan), "plan_words": plan.description,
+        "project": project,
+        "told": told,
+        "live": live,
+        "style": style,
+        "months": MONTHS,
+        "short_months": style.MONTHS,
+        "css": _template("client_copy.css"),
+        "script": _template("client_copy.js"),
+        "plan": svg(plan),
+        "plan_words": plan.description,
         "views": _views(told),
-        "bloom_chart": _bloom_chart(told), "bloom_months": _bloom_months(told),
-        "sun_pictures": _sun_pictures(told), "sun_key": _sun_key(), "sun_rows": told.sun_by_bed,
-        "wants": [wording.want(item, units) for item in told.wants], "plants": told.plants,
+        "bloom_chart": _bloom_chart(told),
+        "bloom_months": _bloom_months(told),
+        "sun_pictures": _sun_pictures(told),
+        "sun_key": _sun_key(),
+        "sun_rows": told.sun_by_bed,
+        "wants": [wording.want(item, units) for item in told.wants],
+        "plants": told.plants,
         "areas": wording.areas(told),
-        "bed_lines": wording.bed_lines(told), "bed_rules": wording.bed_rules(told),
+        "bed_lines": wording.bed_lines(told),
+        "bed_rules": wording.bed_rules(told),
         "lines": [
             (line, line.shown(units), wording.in_other_units(line.amount, line.unit, units))
-            for line in told.lines if line.item not in wording.BED_ITEMS
+            for line in told.lines
+            if line.item not in wording.BED_ITEMS
         ],
-        "parts": quantities.support_parts(project), "part_count": lambda part: wording.part_count(part, units),
+        "parts": quantities.support_parts(project),
+        "part_count": lambda part: wording.part_count(part, units),
         "orders": told.orders,
-        "units": units, "costs": told.costs, "money": wording.money(told), "water": wording.water(told),
-        "tree_water": wording.tree_water(told), "care_months": wording.care_months(told),
-        "phases": told.phases, "findings": told.findings, "cautions": wording.cautions(told),
-        "caution_sources": wording.caution_sources(told), "sources": told.sources,
-        "confirm": CONFIRM, "safety": SAFETY, "not_listed": NOTICES[0], "no_listing": NOTICES[1],
+        "units": units,
+        "costs": told.costs,
+        "money": wording.money(told),
+        "water": wording.water(told),
+        "tree_water": wording.tree_water(told),
+        "care_months": wording.care_months(told),
+        "phases": told.phases,
+        "findings": told.findings,
+        "cautions": wording.cautions(told),
+        "caution_sources": wording.caution_sources(told),
+        "sources": told.sources,
+        "confirm": CONFIRM,
+        "safety": SAFETY,
+        "not_listed": NOTICES[0],
+        "no_listing": NOTICES[1],
         "own": lambda text: in_system(text, units),
-        "rough": lambda metres: wording.rough_length(metres, units), "gloves": care.GLOVES, "high": care.HIGH,
-        "length": lambda metres: show_length(metres, units), "area": lambda square: show_area(square, units),
-        "full_year": FULL_YEAR, "full_month": MONTHS[FULL_MONTH - 1], "last_year": LAST_YEAR,
+        "rough": lambda metres: wording.rough_length(metres, units),
+        "gloves": care.GLOVES,
+        "high": care.HIGH,
+        "length": lambda metres: show_length(metres, units),
+        "area": lambda square: show_area(square, units),
+        "full_year": FULL_YEAR,
+        "full_month": MONTHS[FULL_MONTH - 1],
+        "last_year": LAST_YEAR,
         "contents": _headings(told, live),
-    }  # fmt: skip
+    }
 
 
 def _headings(told: Contents, live: LiveCopy | None) -> list[tuple[str, str]]:
@@ -117,9 +149,17 @@ def _headings(told: Contents, live: LiveCopy | None) -> list[tuple[str, str]]:
 
 def _plan_scene(told: Contents, scale: float, *, plants: bool = True, to_scale: bool = False) -> Scene:
     return garden_scene(
-        told.project, told.worked, told.catalogue, year=FULL_YEAR, month=FULL_MONTH, plants=plants, scale=scale,
-        to_scale=to_scale, textures=plants, title=told.project.name if plants else "Sun on the ground",
-    )  # fmt: skip
+        told.project,
+        told.worked,
+        told.catalogue,
+        year=FULL_YEAR,
+        month=FULL_MONTH,
+        plants=plants,
+        scale=scale,
+        to_scale=to_scale,
+        textures=plants,
+        title=told.project.name if plants else "Sun on the ground",
+    )
 
 
 def _views(told: Contents) -> list[tuple[str, str]]:
@@ -131,17 +171,26 @@ def _views(told: Contents) -> list[tuple[str, str]]:
         return []
     first, garden = places[0], (told.project, told.worked, told.catalogue)
     strip = season_strip(
-        *garden, eye=first.eye, towards=first.towards, eye_height=first.height, year=FULL_YEAR,
+        *garden,
+        eye=first.eye,
+        towards=first.towards,
+        eye_height=first.height,
+        year=FULL_YEAR,
         title=f"From the {first.name}, year {FULL_YEAR}",
-    )  # fmt: skip
+    )
     pictures = [(f"From the {first.name} through the year, {FULL_YEAR} years after planting", svg(strip))]
     seats = {seat.name for seat in told.project.structure.seats}
     later = next((place for place in places[1:] if place.name in seats), places[-1])
     for year in (YOUNG_YEAR, LAST_YEAR):
         scene = view_scene(
-            *garden, eye=later.eye, towards=later.towards, eye_height=later.height, year=year, month=FULL_MONTH,
+            *garden,
+            eye=later.eye,
+            towards=later.towards,
+            eye_height=later.height,
+            year=year,
+            month=FULL_MONTH,
             title=f"From the {later.name}, {MONTHS[FULL_MONTH - 1]}, year {year}",
-        )  # fmt: skip
+        )
         pictures.append((f"From the {later.name} in {MONTHS[FULL_MONTH - 1]}, year {year}", svg(scene)))
     return pictures
 
@@ -176,9 +225,15 @@ def _sun_pictures(told: Contents) -> list[tuple[str, str]]:
         marks = sun_marks(np.asarray(hours[month - 1]), x0=grid.left, y0=grid.bottom, cell=grid.cell)
         mean = float(np.nanmean(hours[month - 1]))
         scene = garden_scene(
-            told.project, told.worked, plants=False, extra=marks, scale=192.0, textures=False, names=False,
+            told.project,
+            told.worked,
+            plants=False,
+            extra=marks,
+            scale=192.0,
+            textures=False,
+            names=False,
             title=MONTHS[month - 1],
-        )  # fmt: skip
+        )
         words = f"Sun map for {MONTHS[month - 1]}: {mean:.1f} hours of direct sun a day on average; beds in the table."
         found.append((MONTHS[month - 1], svg(_described(scene, words))))
     return found

@@ -101,19 +101,34 @@ def contents(project: Project, folder: Path, *, sun: SunMap | None = None, with_
     water = irrigation.bed_water(project, worked, catalogue)
     tasks = care.care_calendar(
         counted, shift_days=shift, south=project.site.place.latitude < 0, whole_garden=bool(schedule)
-    )  # fmt: skip
+    )
     judged = wants.judge(project.brief.wants, _facts(project, folder, hours, plants.total_cost(schedule)))
     cautions = plants.plant_cautions(schedule)
     steps = phases.garden_phases(project, worked, catalogue)
     found = _findings(project, worked, judged=judged, bloom=bloom, kinds=counted, summary=summary, water=water)
     named = _sources(
         project, (*found, *cautions), lines=lines, schedule=schedule, summary=summary, water=water, steps=steps
-    )  # fmt: skip
+    )
     return Contents(
-        project=project, worked=worked, catalogue=catalogue, sun=hours, pictures=_pictures(project, folder),
-        wants=judged, plants=schedule, bloom=bloom, lines=lines, orders=ordered, costs=summary, water=water, care=tasks,
-        phases=steps, findings=found, cautions=cautions, sun_by_bed=_sun_by_bed(worked, hours), sources=named,
-    )  # fmt: skip
+        project=project,
+        worked=worked,
+        catalogue=catalogue,
+        sun=hours,
+        pictures=_pictures(project, folder),
+        wants=judged,
+        plants=schedule,
+        bloom=bloom,
+        lines=lines,
+        orders=ordered,
+        costs=summary,
+        water=water,
+        care=tasks,
+        phases=steps,
+        findings=found,
+        cautions=cautions,
+        sun_by_bed=_sun_by_bed(worked, hours),
+        sources=named,
+    )
 
 
 def bloom_rows(rows: Iterable[BloomRow], keys: Mapping[str, str]) -> list[charts.BloomRow]:
@@ -148,7 +163,7 @@ def _schedule(project: Project, worked: Layout, catalogue: Catalogue) -> tuple[P
     beds = {p.number: bed.name for p in project.planting.plants if (bed := worked.bed_at(p.at)) is not None}
     return plants.plant_schedule(
         project.planting.plants, catalogue, keys_of(project, catalogue), beds=beds, prices=project.planting.prices
-    )  # fmt: skip
+    )
 
 
 def _pictures(project: Project, folder: Path) -> tuple[Pinned, ...]:
@@ -166,9 +181,15 @@ def _pictures(project: Project, folder: Path) -> tuple[Pinned, ...]:
 
 
 def _findings(
-    project: Project, worked: Layout, *, judged: Sequence[Judged], bloom: Sequence[BloomRow],
-    kinds: Mapping[Species, int], summary: Costs, water: Sequence[BedWater],
-) -> tuple[Finding, ...]:  # fmt: skip
+    project: Project,
+    worked: Layout,
+    *,
+    judged: Sequence[Judged],
+    bloom: Sequence[BloomRow],
+    kinds: Mapping[Species, int],
+    summary: Costs,
+    water: Sequence[BedWater],
+) -> tuple[Finding, ...]:
     site = project.site
     found = [
         Finding(where="structure", what=problem, seriousness="stop", topic="structure") for problem in worked.problems
@@ -204,9 +225,15 @@ def _kind_sources(kind: Species) -> tuple[str, ...]:
 
 
 def _sources(
-    project: Project, found: Iterable[Finding], *, lines: Iterable[Line], schedule: Sequence[PlantLine], summary: Costs,
-    water: Sequence[BedWater], steps: Iterable[phases.Phase],
-) -> tuple[tuple[str, tuple[str, ...]], ...]:  # fmt: skip
+    project: Project,
+    found: Iterable[Finding],
+    *,
+    lines: Iterable[Line],
+    schedule: Sequence[PlantLine],
+    summary: Costs,
+    water: Sequence[BedWater],
+    steps: Iterable[phases.Phase],
+) -> tuple[tuple[str, tuple[str, ...]], ...]:
     """Return every source named in the copy, grouped by what it stands behind."""
     climate = project.site.climate
     groups: dict[str, list[str]] = {

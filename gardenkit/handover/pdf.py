@@ -32,10 +32,19 @@ class Pen:
             self._mark(mark)
 
     def text(
-        self, at: Point, words: str, *, size_mm: float, colour: str = style.INK, bold: bool = False,
-        italic: bool = False, anchor: str = "start", turn: float = 0.0, halo: str | None = None,
+        self,
+        at: Point,
+        words: str,
+        *,
+        size_mm: float,
+        colour: str = style.INK,
+        bold: bool = False,
+        italic: bool = False,
+        anchor: str = "start",
+        turn: float = 0.0,
+        halo: str | None = None,
         width: float | None = None,
-    ) -> None:  # fmt: skip
+    ) -> None:
         """Write one line with its baseline at ``at`` mm; narrowed to ``width`` mm when it would be wider."""
         face, shown = FACES[bold, italic], _writable(words, FACES[bold, italic])
         natural = self.canvas.stringWidth(shown, face, size_mm * MM) / MM
@@ -82,10 +91,17 @@ class Pen:
         turned = math.radians(label.turn)
         at = (x / MM - down * math.sin(turned), y / MM - down * math.cos(turned))
         self.text(
-            at, label.text, size_mm=label.size_mm, colour=label.colour, bold=label.bold, italic=label.italic,
-            anchor=label.anchor, turn=label.turn, halo=label.halo,
+            at,
+            label.text,
+            size_mm=label.size_mm,
+            colour=label.colour,
+            bold=label.bold,
+            italic=label.italic,
+            anchor=label.anchor,
+            turn=label.turn,
+            halo=label.halo,
             width=text_width(label.text, label.size_mm, bold=label.bold),
-        )  # fmt: skip
+        )
 
     def _line(
         self, words: str, letters: tuple[str, float], x: float, *, share: float, colour: str, stroke: float = 0.0

@@ -21,9 +21,15 @@ from gardenkit.schedules.phases import UTILITIES
 from gardenkit.schedules.plants import PlantLine, plant_schedule
 
 PAPERS: Mapping[str, tuple[float, float]] = {  # mm, long side across
-    "letter": (279.4, 215.9), "tabloid": (431.8, 279.4), "arch C": (609.6, 457.2), "arch D": (914.4, 609.6),
-    "A4": (297.0, 210.0), "A3": (420.0, 297.0), "A2": (594.0, 420.0), "A1": (841.0, 594.0),
-}  # fmt: skip
+    "letter": (279.4, 215.9),
+    "tabloid": (431.8, 279.4),
+    "arch C": (609.6, 457.2),
+    "arch D": (914.4, 609.6),
+    "A4": (297.0, 210.0),
+    "A3": (420.0, 297.0),
+    "A2": (594.0, 420.0),
+    "A1": (841.0, 594.0),
+}
 IMPERIAL_PAPERS = ("letter", "tabloid", "arch C", "arch D")
 METRIC_PAPERS = ("A4", "A3", "A2", "A1")
 MARGIN, COLUMN, BLOCK = 9.0, 78.0, 58.0  # mm: edge of the sheet, width of the right column, height of the title block
@@ -41,9 +47,15 @@ class SheetSize:
 
 
 def write(
-    project: Project, folder: Path, target: Path, *, scale: float | None = None, paper: str = "", year: int = 10,
+    project: Project,
+    folder: Path,
+    target: Path,
+    *,
+    scale: float | None = None,
+    paper: str = "",
+    year: int = 10,
     month: int = 6,
-) -> int:  # fmt: skip
+) -> int:
     """Write the to-scale plan of a garden as a PDF; returns its size in bytes. See ``sheet``."""
     content = sheet(project, folder, scale=scale, paper=paper, year=year, month=month)
     target.parent.mkdir(parents=True, exist_ok=True)

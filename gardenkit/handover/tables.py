@@ -108,12 +108,22 @@ def _plants(told: Contents) -> Table:
     )
     rows = tuple(
         (
-            line.key, line.species.botanical, line.species.common, line.species.layer, line.count, line.size,
-            round(line.species.spacing_m, 2), round(line.species.height, 2), round(line.species.spread, 2),
-            ", ".join(line.beds), line.price, line.cost, line.priced,
+            line.key,
+            line.species.botanical,
+            line.species.common,
+            line.species.layer,
+            line.count,
+            line.size,
+            round(line.species.spacing_m, 2),
+            round(line.species.height, 2),
+            round(line.species.spread, 2),
+            ", ".join(line.beds),
+            line.price,
+            line.cost,
+            line.priced,
         )
         for line in told.plants
-    )  # fmt: skip
+    )
     return Table(name="plant schedule", heads=heads, rows=rows)
 
 
@@ -174,11 +184,17 @@ def _water(told: Contents) -> Table:
     )
     rows: tuple[tuple[Cell, ...], ...] = tuple(
         (
-            bed.bed, round(bed.area, 2), bed.thirstiest, bed.factor, *(round(bed.dry_week(m), 1) for m in range(1, 13)),
-            round(sum(bed.litres)), round(bed.drip.length, 1), bed.drip.emitters,
+            bed.bed,
+            round(bed.area, 2),
+            bed.thirstiest,
+            bed.factor,
+            *(round(bed.dry_week(m), 1) for m in range(1, 13)),
+            round(sum(bed.litres)),
+            round(bed.drip.length, 1),
+            bed.drip.emitters,
         )
         for bed in told.water
-    )  # fmt: skip
+    )
     return Table(name="water", heads=heads, rows=rows)
 
 

@@ -102,14 +102,16 @@ def cautions(told: Contents) -> list[dict[str, Any]]:
     grades = {finding.where: finding.seriousness for finding in told.cautions}
     return [
         {
-            "name": kind.botanical, "common": kind.common, "grade": grades[kind.botanical],
+            "name": kind.botanical,
+            "common": kind.common,
+            "grade": grades[kind.botanical],
             "toxic": f"{kind.toxicity}: {', '.join(kind.toxic_to)}" if kind.toxic_to else "none listed",
             "invasive": "; ".join(entry.sentence() for entry in kind.invasive) or "not in the lists consulted",
             "remarks": "; ".join(kind.cautions),
         }
         for kind in told.kinds
         if kind.botanical in grades
-    ]  # fmt: skip
+    ]
 
 
 def caution_sources(told: Contents) -> list[str]:
@@ -150,7 +152,8 @@ def water(told: Contents) -> list[dict[str, Any]]:
         mean = sum(bed.litres)
         rows.append(
             {
-                "bed": bed, "months": [f"{gallons(week) if imperial else week:,.0f}" for week in weeks],
+                "bed": bed,
+                "months": [f"{gallons(week) if imperial else week:,.0f}" for week in weeks],
                 "mean": f"{gallons(mean) if imperial else mean:,.0f}",
                 "minutes": f"{bed.minutes_a_week[bed.peak_month - 1] / irrigation.WATERINGS:.0f}",
                 "peak": MONTHS[bed.peak_month - 1],
@@ -158,7 +161,7 @@ def water(told: Contents) -> list[dict[str, Any]]:
                 "every": show_length(bed.drip.emitter_spacing, told.project.units, small=True),
                 "rows": show_length(bed.drip.row_spacing, told.project.units, small=True),
             }
-        )  # fmt: skip
+        )
     return rows
 
 

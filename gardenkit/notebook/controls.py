@@ -54,9 +54,14 @@ def slider(
     """
     caption = label(f"{text}: {show(value)}")
     bar = w.FloatSlider(
-        value=min(max(value, low), high), min=low, max=high, step=step, continuous_update=live, readout=False,
+        value=min(max(value, low), high),
+        min=low,
+        max=high,
+        step=step,
+        continuous_update=live,
+        readout=False,
         layout=w.Layout(width="96%"),
-    )  # fmt: skip
+    )
 
     def move(change: dict[str, Any]) -> None:
         caption.value = _label_html(f"{text}: {show(change['new'])}")

@@ -21,8 +21,16 @@ from gardenkit.planting.species import Species
 from gardenkit.sources import HOUSE, MEMORY, PLAIN
 
 __all__ = [
-    "Aims", "Arrangement", "BedGround", "Settings", "SunLookup", "Surroundings", "Unplaced", "arrange", "usual_counts",
-]  # fmt: skip
+    "Aims",
+    "Arrangement",
+    "BedGround",
+    "Settings",
+    "SunLookup",
+    "Surroundings",
+    "Unplaced",
+    "arrange",
+    "usual_counts",
+]
 
 
 @attrs.frozen(kw_only=True)
@@ -90,9 +98,15 @@ def arrange(
     without ground and for unknown kept plants.
     """
     work, wanted = steps.prepared(
-        list(palette), beds, surroundings or Surroundings(), keep=keep, catalogue=catalogue, counts=counts,
-        settings=settings or Settings(), aims=aims or Aims(),
-    )  # fmt: skip
+        list(palette),
+        beds,
+        surroundings or Surroundings(),
+        keep=keep,
+        catalogue=catalogue,
+        counts=counts,
+        settings=settings or Settings(),
+        aims=aims or Aims(),
+    )
     steps.trees(work, wanted)
     steps.climbers(work, wanted)
     work.cells = start.shaded(
@@ -131,10 +145,14 @@ def _arrangement(
         number += 1
     unplaced = tuple(Unplaced(species=name, count=n, why=why) for (name, why), n in work.missing.items())
     return Arrangement(
-        plants=(*keep, *new), kept=len(keep), parts=tuple(parts(setup, state).items()), unplaced=unplaced,
+        plants=(*keep, *new),
+        kept=len(keep),
+        parts=tuple(parts(setup, state).items()),
+        unplaced=unplaced,
         findings=(*_kept_findings(work, setup, state, keep), *_findings(work, unplaced, ran)),
-        engine=ran.engine, is_complete=ran.is_complete,
-    )  # fmt: skip
+        engine=ran.engine,
+        is_complete=ran.is_complete,
+    )
 
 
 # ---- helpers
@@ -153,17 +171,24 @@ def _kept_findings(work: Work, setup: Setup, state: State, keep: Sequence[Plant]
                 where=f"plant {keep[i].number}, {keep[i].species}",
                 what=f"stands {asked - short[i, j]:.2f} m from {other}, where {asked:.2f} m is asked for; "
                 "it is kept as it is, move one by hand",
-                source=HOUSE, seriousness="caution", at=keep[i].at, topic="spacing",
+                source=HOUSE,
+                seriousness="caution",
+                at=keep[i].at,
+                topic="spacing",
             )
-        )  # fmt: skip
+        )
     for plant in keep:
         if not any(plane.contains(bed.region, plant.at) for bed in work.beds):
             found.append(
                 Finding(
-                    where=f"plant {plant.number}, {plant.species}", what="stands in no bed; it is kept as it is",
-                    source=PLAIN, seriousness="caution", at=plant.at, topic="arranging",
+                    where=f"plant {plant.number}, {plant.species}",
+                    what="stands in no bed; it is kept as it is",
+                    source=PLAIN,
+                    seriousness="caution",
+                    at=plant.at,
+                    topic="arranging",
                 )
-            )  # fmt: skip
+            )
     return found
 
 
@@ -183,12 +208,18 @@ def _findings(work: Work, unplaced: Sequence[Unplaced], ran: Searched) -> list[F
             Finding(
                 where="new trees",
                 what=f"before a hole is dug: {DIG_SAFE}; local rules on trees near boundaries differ",
-                source=MEMORY, seriousness="caution", topic="arranging",
+                source=MEMORY,
+                seriousness="caution",
+                topic="arranging",
             )
-        )  # fmt: skip
+        )
     if not ran.is_complete:
         found.append(
-            Finding(where="arrangement", what="the search was stopped early; a better arrangement may exist",
-                    source=PLAIN, topic="arranging")
-        )  # fmt: skip
+            Finding(
+                where="arrangement",
+                what="the search was stopped early; a better arrangement may exist",
+                source=PLAIN,
+                topic="arranging",
+            )
+        )
     return found

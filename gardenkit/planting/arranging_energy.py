@@ -81,9 +81,15 @@ def state_of(setup: Setup, at: FloatArray, cell: Whole, ways: int) -> State:
     beside = way >= 0
     np.add.at(lean, way[beside], (side * setup.mass[setup.kind])[beside])
     return State(
-        at=at.astype(float).copy(), cell=cell.astype(np.int64).copy(), bed=setup.cell_bed[cell].copy(),
-        depth=setup.cell_depth[cell].copy(), axis=setup.cell_axis[cell].copy(), way=way, side=side, lean=lean,
-    )  # fmt: skip
+        at=at.astype(float).copy(),
+        cell=cell.astype(np.int64).copy(),
+        bed=setup.cell_bed[cell].copy(),
+        depth=setup.cell_depth[cell].copy(),
+        axis=setup.cell_axis[cell].copy(),
+        way=way,
+        side=side,
+        lean=lean,
+    )
 
 
 def parts(setup: Setup, state: State) -> dict[str, float]:

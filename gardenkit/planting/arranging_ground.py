@@ -155,9 +155,20 @@ def cells_of(beds: Sequence[BedGround], surroundings: Surroundings, *, size: flo
     depth = _depth(at, bed_of, to_edge, to_path, surroundings.viewpoints)
     way, side = _sides(at, surroundings.ways)
     return Cells(
-        left=float(left), bottom=float(bottom), size=step, index=index, points=at, bed=bed_of, edge=to_edge,
-        path=to_path, depth=depth, axis=_slant(index, depth, step), way=way, side=side, sun=_sun(at, surroundings.sun),
-    )  # fmt: skip
+        left=float(left),
+        bottom=float(bottom),
+        size=step,
+        index=index,
+        points=at,
+        bed=bed_of,
+        edge=to_edge,
+        path=to_path,
+        depth=depth,
+        axis=_slant(index, depth, step),
+        way=way,
+        side=side,
+        sun=_sun(at, surroundings.sun),
+    )
 
 
 def nearness(cells: Cells, around: Around) -> Nearness:

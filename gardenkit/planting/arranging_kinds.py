@@ -23,9 +23,14 @@ from gardenkit.sources import HOUSE, Figure
 
 Role = Literal["tree", "bush", "herb", "carpet", "bulb", "wall"]
 ROLES: Mapping[str, Role] = {
-    "tree": "tree", "conifer": "bush", "shrub": "bush", "climber": "wall", "wall fruit": "wall",
-    "ground cover": "carpet", "bulb": "bulb",
-}  # others are herbs  # fmt: skip
+    "tree": "tree",
+    "conifer": "bush",
+    "shrub": "bush",
+    "climber": "wall",
+    "wall fruit": "wall",
+    "ground cover": "carpet",
+    "bulb": "bulb",
+}  # others are herbs
 TRUNK_CLEAR = Figure(0.45, "m", f"{HOUSE}: ground left open round a trunk")
 TRUNK_EDGE = Figure(0.6, "m", f"{HOUSE}: least from a trunk to the bed's edge")
 CARPET_EDGE = Figure(0.35, "of its spread", f"{HOUSE}: a carpet may run over its edge a little, and is cut back there")
@@ -131,9 +136,14 @@ def kind_of(species: Species) -> Kind:
     role = ROLES.get(species.layer, "herb")
     wide = float(SAME_KIND) * species.spread if role == "bush" else 0.0  # shrubs here stand free, not as a hedge
     return Kind(
-        name=species.botanical, role=role, height=species.height, spread=species.spread,
-        base=crown_base(species, species.height), spacing=max(species.spacing_m, wide), species=species,
-    )  # fmt: skip
+        name=species.botanical,
+        role=role,
+        height=species.height,
+        spread=species.spread,
+        base=crown_base(species, species.height),
+        spacing=max(species.spacing_m, wide),
+        species=species,
+    )
 
 
 def kind_of_tree(tree: ExistingTree) -> Kind:

@@ -32,9 +32,15 @@ class Searched:
 
 
 def search(
-    setup: Setup, state: State, *, seed: int, moves: int = MOVES, engine: Engine = "auto",
-    progress: Progress | None = None, stop: Stop | None = None,
-) -> Searched:  # fmt: skip
+    setup: Setup,
+    state: State,
+    *,
+    seed: int,
+    moves: int = MOVES,
+    engine: Engine = "auto",
+    progress: Progress | None = None,
+    stop: Stop | None = None,
+) -> Searched:
     """Improve ``state`` in place by simulated annealing; one engine with one seed always gives the same plan.
 
     ``progress`` is told the share done and the objective after each of 40 parts; ``stop`` is asked as often. Raises

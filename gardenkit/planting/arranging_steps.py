@@ -69,9 +69,16 @@ class Work:
 
 
 def prepared(
-    palette: Sequence[Species], beds: Sequence[BedGround], surroundings: Surroundings, *, keep: Sequence[Plant],
-    catalogue: Catalogue | None, counts: Mapping[str, int] | None, settings: Settings, aims: Aims,
-) -> tuple[Work, dict[int, int]]:  # fmt: skip
+    palette: Sequence[Species],
+    beds: Sequence[BedGround],
+    surroundings: Surroundings,
+    *,
+    keep: Sequence[Plant],
+    catalogue: Catalogue | None,
+    counts: Mapping[str, int] | None,
+    settings: Settings,
+    aims: Aims,
+) -> tuple[Work, dict[int, int]]:
     """Return the empty room with what stands already taken out of it, and how many of each kind are still to be set."""
     by_key = {species.key: species for species in palette}
     kept = [_kept_kind(plant, by_key, catalogue) for plant in keep]
@@ -97,9 +104,15 @@ def prepared(
     there = Counter(kind for kind, _ in fixed)
     wanted = {at[s.key]: max(0, numbers[s.botanical] - there[at[s.key]]) for s in by_key.values()}
     work = Work(
-        kinds=kinds, beds=beds, surroundings=surroundings, settings=settings, aims=aims, cells=cells, room=room,
+        kinds=kinds,
+        beds=beds,
+        surroundings=surroundings,
+        settings=settings,
+        aims=aims,
+        cells=cells,
+        room=room,
         fixed=fixed,
-    )  # fmt: skip
+    )
     return work, wanted
 
 
@@ -189,17 +202,42 @@ def board(work: Work, cost: NDArray[np.float32], ill: FloatArray, standing: int)
     together = float(mass[kind].sum()) if len(kind) else 0.0
     movable = np.arange(len(kind)) >= fixed + standing
     setup = Setup(
-        kind=kind, group=group, movable=movable, first=first, members=members, span=span, sizes=count,
-        need=work.room.need, clash=ill,
+        kind=kind,
+        group=group,
+        movable=movable,
+        first=first,
+        members=members,
+        span=span,
+        sizes=count,
+        need=work.room.need,
+        clash=ill,
         repeat=np.array([echo_distance(k, n, work.area, work.settings) for k, n in zip(kinds, groups, strict=True)]),
         height=np.array([k.height for k in kinds]),
-        low=np.array([float(k.role in ("bush", "herb")) for k in kinds]), mass=mass, unary=cost.astype(np.float32),
-        points=cells.points, cell_bed=cells.bed, cell_depth=cells.depth, cell_axis=cells.axis, cell_way=cells.way,
-        cell_side=cells.side, sheet=cells.index, left=cells.left, bottom=cells.bottom, size=cells.size,
-        weights=np.array([aims.spacing, aims.grouping, aims.repetition, aims.colour, aims.height,
-                          aims.balance * len(kind) / 2 / max(together, 1e-9)]),
+        low=np.array([float(k.role in ("bush", "herb")) for k in kinds]),
+        mass=mass,
+        unary=cost.astype(np.float32),
+        points=cells.points,
+        cell_bed=cells.bed,
+        cell_depth=cells.depth,
+        cell_axis=cells.axis,
+        cell_way=cells.way,
+        cell_side=cells.side,
+        sheet=cells.index,
+        left=cells.left,
+        bottom=cells.bottom,
+        size=cells.size,
+        weights=np.array(
+            [
+                aims.spacing,
+                aims.grouping,
+                aims.repetition,
+                aims.colour,
+                aims.height,
+                aims.balance * len(kind) / 2 / max(together, 1e-9),
+            ]
+        ),
         reach=work.settings.reach,
-    )  # fmt: skip
+    )
     spots = np.array(square, dtype=np.int64)
     at = cells.points[spots] if len(spots) else np.zeros((0, 2))
     at = np.vstack(([place for _, place in work.fixed], at[fixed:])) if fixed else at

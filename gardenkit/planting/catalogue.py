@@ -16,9 +16,16 @@ from gardenkit.planting.catalogue_columns import BY_NAME, LAYERS, name_key
 from gardenkit.planting.species import CLEARED, CareTask, InvasiveListing, Species, caution_text, species_from_row
 
 __all__ = [
-    "CareTask", "Catalogue", "InvasiveListing", "Species", "caution_text", "load_catalogue", "problems", "shipped_rows",
+    "CareTask",
+    "Catalogue",
+    "InvasiveListing",
+    "Species",
+    "caution_text",
+    "load_catalogue",
+    "problems",
+    "shipped_rows",
     "write_own",
-]  # fmt: skip
+]
 Cells = dict[str, str]
 
 

@@ -29,17 +29,32 @@ from gardenkit.planting.suitability import Judgement
 from gardenkit.sources import HOUSE, PLAIN
 
 __all__ = [
-    "Candidate", "Choice", "Fulfilment", "LayerWish", "Palette", "Weights", "Wishes", "candidates",
-    "estimated_cost", "propose", "worth_of",
-]  # fmt: skip
+    "Candidate",
+    "Choice",
+    "Fulfilment",
+    "LayerWish",
+    "Palette",
+    "Weights",
+    "Wishes",
+    "candidates",
+    "estimated_cost",
+    "propose",
+    "worth_of",
+]
 FULL_BLOOM = 4.0  # months in flower that count as all one can ask. House value.
 FULL_WINTER = 2.0  # winter interests, likewise. House value.
 FULL_WILDLIFE = 3.0  # sorts of animals served, likewise. House value.
 # Share of the bed ground a layer usually takes, to estimate how many plants one kind will need. House values.
 GROUND_SHARE: Mapping[str, float] = {
-    "shrub": 0.30, "perennial": 0.28, "grass": 0.07, "fern": 0.05, "ground cover": 0.20, "bulb": 0.05, "annual": 0.04,
+    "shrub": 0.30,
+    "perennial": 0.28,
+    "grass": 0.07,
+    "fern": 0.05,
+    "ground cover": 0.20,
+    "bulb": 0.05,
+    "annual": 0.04,
     "tender bulb": 0.01,
-}  # fmt: skip
+}
 
 
 @attrs.frozen(kw_only=True)
@@ -224,16 +239,26 @@ def _limits(kinds: Sequence[Candidate], wishes: Wishes) -> tuple[FloatArray, Flo
 
 
 def _palette(
-    found: Solution, kinds: Sequence[Candidate], parts: Sequence[Mapping[str, float]], rules: Sequence[Rule],
-    *, wishes: Wishes, shift_days: float,
-) -> Palette:  # fmt: skip
+    found: Solution,
+    kinds: Sequence[Candidate],
+    parts: Sequence[Mapping[str, float]],
+    rules: Sequence[Rule],
+    *,
+    wishes: Wishes,
+    shift_days: float,
+) -> Palette:
     fulfilled = tuple(
         Fulfilment(
-            words=r.words, topic=r.topic, at_least=r.sense > 0, wanted=r.wanted, value=r.value(found.chosen),
-            measure=r.measure, is_met=r.is_met(found.chosen),
+            words=r.words,
+            topic=r.topic,
+            at_least=r.sense > 0,
+            wanted=r.wanted,
+            value=r.value(found.chosen),
+            measure=r.measure,
+            is_met=r.is_met(found.chosen),
         )
         for r in rules
-    )  # fmt: skip
+    )
     locked = {name_key(name) for name in wishes.locked}
     choices = tuple(
         Choice(
@@ -248,15 +273,25 @@ def _palette(
         if found.chosen[i] > 0.5
     )
     return Palette(
-        choices=choices, fulfilments=fulfilled, worth=found.worth, gap=found.gap, proven=found.proven,
+        choices=choices,
+        fulfilments=fulfilled,
+        worth=found.worth,
+        gap=found.gap,
+        proven=found.proven,
         findings=_findings(fulfilled, found),
-    )  # fmt: skip
+    )
 
 
 def _reasons(
-    i: int, candidate: Candidate, chosen: FloatArray, rules: Sequence[Rule], *, wishes: Wishes, shift_days: float,
+    i: int,
+    candidate: Candidate,
+    chosen: FloatArray,
+    rules: Sequence[Rule],
+    *,
+    wishes: Wishes,
+    shift_days: float,
     is_locked: bool,
-) -> tuple[str, ...]:  # fmt: skip
+) -> tuple[str, ...]:
     """Return why a kind is in: first what the palette would miss without it, then what it brings."""
     kind = candidate.species
     said = ["a favourite, kept"] if is_locked else []

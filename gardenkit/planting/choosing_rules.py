@@ -23,14 +23,31 @@ Topic = Literal["number", "layer", "flowers", "colours", "evergreen", "natives",
 
 # How much it hurts to give up a wish of each sort; the smallest total is given up first. House values.
 DEARNESS: Mapping[str, float] = {
-    "layer": 3.0, "number": 3.0, "budget": 3.0, "flowers": 2.0, "evergreen": 2.0, "natives": 2.0, "colours": 1.5,
-    "genus": 1.0, "family": 1.0,
-}  # fmt: skip
+    "layer": 3.0,
+    "number": 3.0,
+    "budget": 3.0,
+    "flowers": 2.0,
+    "evergreen": 2.0,
+    "natives": 2.0,
+    "colours": 1.5,
+    "genus": 1.0,
+    "family": 1.0,
+}
 # Least and most kinds of each layer in a palette of about 20. House values.
 USUAL_LAYERS: Mapping[str, tuple[int, int | None]] = {
-    "tree": (1, 2), "conifer": (1, 3), "climber": (1, 2), "wall fruit": (0, 1), "shrub": (3, 6), "perennial": (4, 8),
-    "grass": (1, 3), "fern": (0, 3), "ground cover": (2, 4), "bulb": (2, 4), "tender bulb": (0, 1), "annual": (0, 2),
-}  # fmt: skip
+    "tree": (1, 2),
+    "conifer": (1, 3),
+    "climber": (1, 2),
+    "wall fruit": (0, 1),
+    "shrub": (3, 6),
+    "perennial": (4, 8),
+    "grass": (1, 3),
+    "fern": (0, 3),
+    "ground cover": (2, 4),
+    "bulb": (2, 4),
+    "tender bulb": (0, 1),
+    "annual": (0, 2),
+}
 
 
 @attrs.frozen(kw_only=True)
@@ -134,9 +151,17 @@ def rules_for(kinds: Sequence[Species], costs: FloatArray, wishes: Wishes, *, sh
     if wishes.budget is not None:
         step = max(wishes.budget / max(1, wishes.kinds_most), 1e-9)  # about one kind's share of the budget
         rules.append(
-            Rule(words="estimated cost of plants", topic="budget", sense=-1, row=costs, amount=wishes.budget,
-                 wanted=wishes.budget, measure="money", unit=step)
-        )  # fmt: skip
+            Rule(
+                words="estimated cost of plants",
+                topic="budget",
+                sense=-1,
+                row=costs,
+                amount=wishes.budget,
+                wanted=wishes.budget,
+                measure="money",
+                unit=step,
+            )
+        )
     return tuple(rules)
 
 
@@ -195,9 +220,14 @@ def best(
 
 
 def best_with_least_given_up(
-    worth: FloatArray, rules: Sequence[Rule], low: FloatArray, high: FloatArray, *, seconds: float,
+    worth: FloatArray,
+    rules: Sequence[Rule],
+    low: FloatArray,
+    high: FloatArray,
+    *,
+    seconds: float,
     dearness: Mapping[str, float] = DEARNESS,
-) -> Solution:  # fmt: skip
+) -> Solution:
     """Return the best choice when not every wish can be had: first the fewest wishes given up (weighted by
     ``dearness``), then by as little as possible, then the greatest worth. Three programmes in turn.
     """
@@ -233,18 +263,26 @@ def best_with_least_given_up(
 
 
 def _solve(
-    goal: FloatArray, rows: FloatArray, least: FloatArray, *, low: FloatArray, high: FloatArray, whole: FloatArray,
+    goal: FloatArray,
+    rows: FloatArray,
+    least: FloatArray,
+    *,
+    low: FloatArray,
+    high: FloatArray,
+    whole: FloatArray,
     seconds: float,
-) -> tuple[FloatArray, float, bool] | None:  # fmt: skip
+) -> tuple[FloatArray, float, bool] | None:
     """Minimise goal . x with rows . x >= least; None when nothing fits."""
     from scipy.optimize import Bounds, LinearConstraint, milp
     from scipy.sparse import csr_array
 
     found: Any = milp(
-        goal, integrality=whole.astype(np.int64), bounds=Bounds(low, high),
+        goal,
+        integrality=whole.astype(np.int64),
+        bounds=Bounds(low, high),
         constraints=LinearConstraint(csr_array(rows), lb=least, ub=np.inf),
         options={"mip_rel_gap": 0.0, "time_limit": float(seconds)},
-    )  # fmt: skip
+    )
     if found.status == 2:
         return None
     if found.x is None:
@@ -267,9 +305,18 @@ def _share(words: str, topic: Topic, flags: FloatArray, among: FloatArray, share
         return []
     row = flags - share * among
     return [
-        Rule(words=words, topic=topic, sense=1, row=row, amount=0.0, wanted=share, measure="share", flags=flags,
-             among=among)
-    ]  # fmt: skip
+        Rule(
+            words=words,
+            topic=topic,
+            sense=1,
+            row=row,
+            amount=0.0,
+            wanted=share,
+            measure="share",
+            flags=flags,
+            among=among,
+        )
+    ]
 
 
 def _layer_rules(kinds: Sequence[Species], wishes: Wishes) -> list[Rule]:

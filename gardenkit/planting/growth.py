@@ -15,9 +15,23 @@ from gardenkit.sources import COMMON, HOUSE, Figure
 from gardenkit.units import FOOT, INCH
 
 __all__ = [
-    "CURVES", "GROWTH_SCHEMES", "Appearance", "Curve", "GrowthScheme", "Size", "appearance", "chapman_richards",
-    "crown_base", "growth_class", "is_herb", "linear", "logistic", "nursery_size", "size", "sizes",
-]  # fmt: skip
+    "CURVES",
+    "GROWTH_SCHEMES",
+    "Appearance",
+    "Curve",
+    "GrowthScheme",
+    "Size",
+    "appearance",
+    "chapman_richards",
+    "crown_base",
+    "growth_class",
+    "is_herb",
+    "linear",
+    "logistic",
+    "nursery_size",
+    "size",
+    "sizes",
+]
 Curve = Literal["chapman-richards", "logistic", "linear"]
 CURVES: dict[str, str] = {
     "chapman-richards": "A (1 - e^(-k (t + t0)))^p: slow, then fast, then nearing full size A (forestry's usual curve)",
@@ -90,15 +104,17 @@ GROWTH_SCHEMES: Mapping[str, GrowthScheme] = {
     ),
     "five steps": GrowthScheme(
         classes=(
-            ("slow", 12 * INCH), ("slow to moderate", 24 * INCH),
-            ("moderate to fast", 36 * INCH), ("very fast", math.inf),
+            ("slow", 12 * INCH),
+            ("slow to moderate", 24 * INCH),
+            ("moderate to fast", 36 * INCH),
+            ("very fast", math.inf),
         ),
         source=COMMON,
     ),
     "shrubs": GrowthScheme(  # slow < 6-8, medium 9-18, fast > 18-24
         classes=(("slow", 9 * INCH), ("medium", 18 * INCH), ("fast", math.inf)), source=COMMON, for_what="shrubs only"
     ),
-}  # fmt: skip
+}
 
 
 def size(species: Species, years: float, *, curve: str = "chapman-richards") -> Size:

@@ -27,9 +27,14 @@ WIRES_ANY, WIRES_SOME = (
 )  # m away: any height / up to 45 ft; nearer: up to 25 ft. Same Vermont page.
 UNDER_WIRES, BESIDE_WIRES = 25 * FOOT, 45 * FOOT  # m of mature height
 SERVICE_DISTANCES: Mapping[str, float] = {  # m, Vermont as above; buried service 5 ft, a regional tree guide
-    "water main": 5 * FOOT, "gas box": 5 * FOOT, "inlet": 5 * FOOT, "manhole": 5 * FOOT, "buried service": 5 * FOOT,
-    "hydrant": 10 * FOOT, "street light": 15 * FOOT,
-}  # fmt: skip
+    "water main": 5 * FOOT,
+    "gas box": 5 * FOOT,
+    "inlet": 5 * FOOT,
+    "manhole": 5 * FOOT,
+    "buried service": 5 * FOOT,
+    "hydrant": 10 * FOOT,
+    "street light": 15 * FOOT,
+}
 SAME_KIND = Figure(0.75, "of the usual spacing", f"on-centre 0.75 to 1.0 of mature spread for one kind; {MEMORY}")
 TWO_KINDS = Figure(
     0.75, "of the mean of both spreads", f"two kinds stand (A + B) / 2 apart ({MEMORY}); {HOUSE} for 0.75"

@@ -97,10 +97,16 @@ def suits(species: Species, spot: Spot) -> Judgement:
     """
     _checked(spot)
     found = (
-        *_layer(species, spot), _sun(species, spot), *_sun_later(species, spot), _winter(species, spot),
-        _moisture(species, spot), _soil(species, spot), *_room(species, spot), *_refused(species, spot),
+        *_layer(species, spot),
+        _sun(species, spot),
+        *_sun_later(species, spot),
+        _winter(species, spot),
+        _moisture(species, spot),
+        _soil(species, spot),
+        *_room(species, spot),
+        *_refused(species, spot),
         *_style(species, spot),
-    )  # fmt: skip
+    )
     return Judgement(species=species, verdict=_verdict(found), reasons=found, score=_score(found))
 
 

@@ -93,10 +93,16 @@ def _layout(site: Site, structure: Structure) -> Layout:
     )
     findings += [*division.findings, *rules.support_findings(site, structure)]
     return Layout(
-        ground=open_ground, routes=found, layings=layings, surfaces=surfaces, beds=division.beds,
-        patches=patches, scraps=division.scraps,
-        findings=tuple(findings), problems=tuple(problems),
-    )  # fmt: skip
+        ground=open_ground,
+        routes=found,
+        layings=layings,
+        surfaces=surfaces,
+        beds=division.beds,
+        patches=patches,
+        scraps=division.scraps,
+        findings=tuple(findings),
+        problems=tuple(problems),
+    )
 
 
 @lru_cache(maxsize=8)
@@ -125,9 +131,16 @@ def propose(
     taken = plane.union([blocks, *worked.patches.values(), *(r.region for r in others.values())])
     lie = rules.ground_of(site)
     return propose_meanders(
-        start, end, ground, blocks, path, goals=goals, length_factor=length_factor, taken=taken,
+        start,
+        end,
+        ground,
+        blocks,
+        path,
+        goals=goals,
+        length_factor=length_factor,
+        taken=taken,
         heights=lie.at if lie is not None else None,
-    )  # fmt: skip
+    )
 
 
 def obstacles(site: Site) -> Region:

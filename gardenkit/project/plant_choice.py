@@ -67,9 +67,11 @@ def bed_spots(project: Project, *, now: SunMap | None, later: SunMap | None) -> 
         for at in chosen:
             spot = spot_at(project, at, now=now, later=later)
             rounded = attrs.evolve(
-                spot, sun_hours_now=_rounded(spot.sun_hours_now), sun_hours_year10=_rounded(spot.sun_hours_year10),
+                spot,
+                sun_hours_now=_rounded(spot.sun_hours_now),
+                sun_hours_year10=_rounded(spot.sun_hours_year10),
                 bed_depth=bed.depth,
-            )  # fmt: skip
+            )
             found.setdefault((bed.name, rounded))
     return tuple(found)
 
@@ -112,9 +114,13 @@ def surroundings(project: Project, *, sun: SunMap | None = None) -> Surroundings
     )
     viewpoints = [o.middle for o in site.openings if o.kind in ("gate", "window")] + [s.at for s in structure.seats]
     return Surroundings(
-        around=around(project, worked), ways=ways, viewpoints=tuple(viewpoints), supports=structure.supports,
-        trees=tuple(t for t in site.trees if t.keep), sun=_lookup(project, sun) if sun is not None else None,
-    )  # fmt: skip
+        around=around(project, worked),
+        ways=ways,
+        viewpoints=tuple(viewpoints),
+        supports=structure.supports,
+        trees=tuple(t for t in site.trees if t.keep),
+        sun=_lookup(project, sun) if sun is not None else None,
+    )
 
 
 def kinds_of(names: Iterable[str], catalogue: Catalogue) -> tuple[Species, ...]:

@@ -83,11 +83,16 @@ def figures(project: Project, catalogue: Catalogue, *, year: int = 10) -> Figure
         if rank in tops
     )
     return Figures(
-        evergreen=evergreen_share(grown), evergreen_mass=evergreen_share(grown, by="mass"),
-        texture_contrast=seen.texture, form_contrast=seen.form, neighbours=seen.pairs,
-        textures=texture_shares([one.species for one in grown]), diversity=diversity(kinds(plants).values()),
-        shares=shares, woody=len(woody),
-    )  # fmt: skip
+        evergreen=evergreen_share(grown),
+        evergreen_mass=evergreen_share(grown, by="mass"),
+        texture_contrast=seen.texture,
+        form_contrast=seen.form,
+        neighbours=seen.pairs,
+        textures=texture_shares([one.species for one in grown]),
+        diversity=diversity(kinds(plants).values()),
+        shares=shares,
+        woody=len(woody),
+    )
 
 
 def winter(project: Project, catalogue: Catalogue) -> tuple[WinterRow, ...]:

@@ -84,9 +84,14 @@ def path_findings(path: Path, route: Route, site: Site, supports_too: Iterable[S
     ground = ground_of(site)
     slope = path_slope(path, route, ground) if ground is not None else None
     said = check_path(
-        path, route, use=path.use, slope_percent=slope.steepest if slope else None,
-        cross_percent=slope.cross if slope else None, slope_rule=path.slope_rule, gates=gates_on(route, site),
-    )  # fmt: skip
+        path,
+        route,
+        use=path.use,
+        slope_percent=slope.steepest if slope else None,
+        cross_percent=slope.cross if slope else None,
+        slope_rule=path.slope_rule,
+        gates=gates_on(route, site),
+    )
     found = [f for f in said if not _said_by_route(f, route)]
     if slope is not None:
         found = [attrs.evolve(f, at=slope.at) if f.topic == "slope" else f for f in found]
@@ -94,9 +99,11 @@ def path_findings(path: Path, route: Route, site: Site, supports_too: Iterable[S
     for support in supports_too:
         if support.kind in OVERHEAD and plane.distance(route.region, plane.line(support.line)) < 1e-6:
             found += supports.passage_findings(
-                support.name, clear_width=plane.line(support.line).length - POST, clear_height=support.height,
+                support.name,
+                clear_width=plane.line(support.line).length - POST,
+                clear_height=support.height,
                 path_width=path.width,
-            )  # fmt: skip
+            )
     if path.surface == "paving":  # a field of flagstones brings this caution itself
         found += work_findings(f'path "{path.name}"', cuts_stone=True)
     return tuple(found)
@@ -131,9 +138,7 @@ def crossing_findings(routes: Iterable[Route], joined: Iterable[tuple[str, str]]
         for at, angle in crossings(a, b):
             if angle < SQUARE_ENOUGH:
                 what = f'crosses path "{b.name}" at only {angle:.0f} degrees; turn one of them to cross more squarely'
-                found.append(
-                    Finding(where=f'path "{a.name}"', what=what, source=HOUSE, at=at, topic="bend")
-                )  # fmt: skip
+                found.append(Finding(where=f'path "{a.name}"', what=what, source=HOUSE, at=at, topic="bend"))
     return tuple(found)
 
 
@@ -147,8 +152,12 @@ def support_findings(site: Site, structure: Structure) -> tuple[Finding, ...]:
 
 @lru_cache(maxsize=16)
 def _supports(site: Site, made: tuple[Support, ...], rule: str, frost: float) -> tuple[Finding, ...]:
-    things = {o.name: (kind, plane.centre(plane.region(o.outline)))
-              for o in site.obstacles for kind in CLEARANCES if kind in o.name.casefold()}  # fmt: skip
+    things = {
+        o.name: (kind, plane.centre(plane.region(o.outline)))
+        for o in site.obstacles
+        for kind in CLEARANCES
+        if kind in o.name.casefold()
+    }
     posts = PostChoice(rule=rule, frost_depth=frost)
     found: list[Finding] = []
     for support in made:

@@ -16,10 +16,16 @@ LOWEST = 0.9  # m: lower plants shade only their neighbours' feet and are left o
 HIGH_SUMMER = 7  # month whose size counts for herbs that die back
 # The catalogue's words for outlines in the words a crown is built from.
 CROWNS = {
-    "upright": "columnar", "spire": "columnar", "climbing": "columnar", "trained": "columnar",
-    "clump": "round", "mound": "round",
-    "fountain": "vase", "mat": "spreading", "rosette": "round",
-}  # fmt: skip
+    "upright": "columnar",
+    "spire": "columnar",
+    "climbing": "columnar",
+    "trained": "columnar",
+    "clump": "round",
+    "mound": "round",
+    "fountain": "vase",
+    "mat": "spreading",
+    "rosette": "round",
+}
 
 
 def solids(project: Project, catalogue: Catalogue | None = None, *, year: int | None = None) -> tuple[Solid, ...]:
@@ -79,9 +85,16 @@ def plant_solids(
         light = (*light[6:], *light[:6]) if south else light
         trunk = 0.02 * item.size.height if species.layer in ("tree", "conifer") else 0.0
         found += shade.tree_solids(
-            species.botanical, item.plant.at, item.size.height, item.ground_spread, form, item.size.crown_base, trunk,
-            light, ground(item.plant.at),
-        )  # fmt: skip
+            species.botanical,
+            item.plant.at,
+            item.size.height,
+            item.ground_spread,
+            form,
+            item.size.crown_base,
+            trunk,
+            light,
+            ground(item.plant.at),
+        )
     return tuple(found)
 
 

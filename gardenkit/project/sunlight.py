@@ -63,10 +63,14 @@ def sun_map(
         raise GardenError("the sun map needs the place: type its latitude, longitude and time zone")
     plants = project.planting.plants if year is not None else ()
     shading = attrs.evolve(
-        project, brief=type(project.brief)(), name="", client="", designer="",
+        project,
+        brief=type(project.brief)(),
+        name="",
+        client="",
+        designer="",
         planting=attrs.evolve(project.planting, plants=plants, palette=(), prices=()),
         structure=attrs.evolve(type(project.structure)(), supports=project.structure.supports),
-    )  # fmt: skip
+    )
     key = (shading, year, cell)
     known = _MAPS.get(key)
     if known is not None:
@@ -75,9 +79,15 @@ def sun_map(
     table = sun_table(site.place)
     height, slope = lie(site, grid)
     halves = sun.sun_halves(
-        grid, solids(shading, catalogue or catalogue_of(), year=year), table, y_bearing=site.y_bearing, height=height,
-        slope=slope, engine=engine, progress=progress,
-    )  # fmt: skip
+        grid,
+        solids(shading, catalogue or catalogue_of(), year=year),
+        table,
+        y_bearing=site.y_bearing,
+        height=height,
+        slope=slope,
+        engine=engine,
+        progress=progress,
+    )
     made = SunMap(grid=grid, hours=halves.sum(axis=0), morning=halves[0])
     _MAPS.put(key, made)
     return made

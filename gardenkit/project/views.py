@@ -78,9 +78,12 @@ def bodies(project: Project, catalogue: Catalogue | None = None, *, year: int | 
     grown = project.planting.plants if year is not None and catalogue is not None else ()
     plants = type(project.planting)(plants=tuple(p for p in grown if p.support not in over))
     standing = attrs.evolve(
-        project, brief=type(project.brief)(), planting=plants, alternatives=(),
+        project,
+        brief=type(project.brief)(),
+        planting=plants,
+        alternatives=(),
         structure=Structure(supports=project.structure.supports),
-    )  # fmt: skip
+    )
     return _bodies(standing, catalogue if year is not None else None, year)
 
 
@@ -110,9 +113,15 @@ def path_points(project: Project, worked: Layout, name: str) -> FloatArray:
 
 
 def path_seen(
-    project: Project, worked: Layout, name: str, eye: Eye, *, month: int = 6, year: int | None = None,
+    project: Project,
+    worked: Layout,
+    name: str,
+    eye: Eye,
+    *,
+    month: int = 6,
+    year: int | None = None,
     catalogue: Catalogue | None = None,
-) -> Seen:  # fmt: skip
+) -> Seen:
     """Return how much of a path's middle line shows from an eye."""
     points = path_points(project, worked, name)
     return sightlines.seen(eye_point(project, eye), points, bodies(project, catalogue, year=year), month=month)

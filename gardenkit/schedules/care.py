@@ -51,7 +51,7 @@ WHOLE_GARDEN = (
     Task(months=(4, 5, 6), task="weed", botanical="all beds", how="little and often while plants are small"),
     Task(months=(6, 7, 8), task="water", botanical="plants of the last three years", how="after a week without rain"),
     Task(months=(11,), task="empty", botanical="hoses and driplines", how="before hard frost"),
-)  # fmt: skip
+)
 WHOLE_GARDEN_SOURCE = f"{COMMON}; months {HOUSE}"
 
 

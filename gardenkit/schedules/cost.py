@@ -105,10 +105,14 @@ def cost_findings(summary: Costs, budget: float | None) -> tuple[Finding, ...]:
     why = f"largest line: {dearest.name}, {summary.currency}{dearest.cost:,.0f}"
     found.append(
         Finding(
-            where="cost", what=what, why=why, source="prices named in the cost table, most of them " + HOUSE,
-            seriousness="warning" if over else "note", topic="cost",
+            where="cost",
+            what=what,
+            why=why,
+            source="prices named in the cost table, most of them " + HOUSE,
+            seriousness="warning" if over else "note",
+            topic="cost",
         )
-    )  # fmt: skip
+    )
     return tuple(found)
 
 
@@ -118,19 +122,20 @@ def _plant_lines(plants: Sequence[PlantLine]) -> list[CostLine]:
         layers.setdefault(line.species.layer, []).append(line)
     return [
         CostLine(
-            group="plants", name=layer, how=f"{sum(line.count for line in group)} plants of {len(group)} kinds",
-            cost=total_cost(group), source="; ".join(dict.fromkeys(line.priced for line in group)),
+            group="plants",
+            name=layer,
+            how=f"{sum(line.count for line in group)} plants of {len(group)} kinds",
+            cost=total_cost(group),
+            source="; ".join(dict.fromkeys(line.priced for line in group)),
         )
         for layer, group in layers.items()
-    ]  # fmt: skip
+    ]
 
 
 def _material_line(order: Order, price: MaterialPrice, currency: str) -> CostLine:
     unit = price.unit + ("s" if price.unit in ("bag", "US ton") and order.priced != 1 else "")
     how = f"{order.priced:g} {unit} at {currency}{price.price:,.2f}"
-    return CostLine(
-        group="materials", name=order.name, how=how, cost=order.priced * price.price, source=price.source
-    )  # fmt: skip
+    return CostLine(group="materials", name=order.name, how=how, cost=order.priced * price.price, source=price.source)
 
 
 @cache

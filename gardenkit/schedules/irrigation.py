@@ -142,10 +142,14 @@ def dripline(area: float, soil: SoilKind) -> Dripline:
     length = area / row
     emitters = max(1, math.ceil(round(length / every, 6)))
     return Dripline(
-        soil=soil, row_spacing=float(row), emitter_spacing=float(every), length=length, emitters=emitters,
+        soil=soil,
+        row_spacing=float(row),
+        emitter_spacing=float(every),
+        length=length,
+        emitters=emitters,
         litres_an_hour=emitters * flow,
         rate=dripline_mm_an_hour(float(flow), row_spacing=float(row), emitter_spacing=float(every)),
-    )  # fmt: skip
+    )
 
 
 def emitter_spacing(wetted_depth: float, soil: SoilKind) -> float:
@@ -198,9 +202,17 @@ def zone(
         run_minutes(need / area / days * 7, rate_mm_an_hour=drip.rate) for need, days in zip(dry, DAYS, strict=True)
     )
     return BedWater(
-        bed=name, area=area, factor=float(factor), thirst=thirst(thirstiest), thirstiest=thirstiest.botanical,
-        litres=litres, dry=dry, minutes_a_week=minutes, drip=drip, mixed=len(set(words)) > 1,
-    )  # fmt: skip
+        bed=name,
+        area=area,
+        factor=float(factor),
+        thirst=thirst(thirstiest),
+        thirstiest=thirstiest.botanical,
+        litres=litres,
+        dry=dry,
+        minutes_a_week=minutes,
+        drip=drip,
+        mixed=len(set(words)) > 1,
+    )
 
 
 def water_findings(waters: Sequence[BedWater], eto: ReferenceWater | None) -> tuple[Finding, ...]:

@@ -102,7 +102,7 @@ def _order(item: str, lines: Sequence[Line]) -> Order:
     priced, imperial, metric, rule = _rounded(item, total, unit, sum(line.count for line in lines), lines)
     return Order(
         item=item, name=ITEMS[item], amount=total, unit=unit, priced=priced, imperial=imperial, metric=metric, rule=rule
-    )  # fmt: skip
+    )
 
 
 def _rounded(item: str, total: float, unit: Unit, count: int, lines: Sequence[Line]) -> tuple[float, str, str, str]:

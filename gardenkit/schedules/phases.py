@@ -52,9 +52,19 @@ def garden_phases(project: Project, worked: Layout, catalogue: Catalogue) -> tup
 
 # The usual order: from what is heavy and deep to what is light and tender. Common practice, no source.
 def phases(
-    *, paths: int, stones: int, supports: int, patches: int, trees: int, plants: int, first_year: int,
-    heavy_stones: int = 0, ponds: int = 0, kept_trees: int = 0, removed_trees: int = 0,
-) -> tuple[Phase, ...]:  # fmt: skip
+    *,
+    paths: int,
+    stones: int,
+    supports: int,
+    patches: int,
+    trees: int,
+    plants: int,
+    first_year: int,
+    heavy_stones: int = 0,
+    ponds: int = 0,
+    kept_trees: int = 0,
+    removed_trees: int = 0,
+) -> tuple[Phase, ...]:
     """Return the steps that this garden needs, in order; counts of 0 leave a step out."""
     steps = [_before(kept_trees)]
     if removed_trees:

@@ -104,14 +104,24 @@ def bed_lines(
     compost_rule = f"{show_length(depths.compost, small=True)} ({depths.compost * 1000:.0f} mm) dug in before planting"
     return (
         Line(
-            item="mulch", where=name, amount=layer_volume(clear, depths.mulch), unit="m3", area=clear,
-            rule=mulch_rule, source=IOWA,
+            item="mulch",
+            where=name,
+            amount=layer_volume(clear, depths.mulch),
+            unit="m3",
+            area=clear,
+            rule=mulch_rule,
+            source=IOWA,
         ),
         Line(
-            item="compost", where=name, amount=layer_volume(area, depths.compost), unit="m3", area=area,
-            rule=compost_rule, source=COMPOST_DEPTH.source,
+            item="compost",
+            where=name,
+            amount=layer_volume(area, depths.compost),
+            unit="m3",
+            area=area,
+            rule=compost_rule,
+            source=COMPOST_DEPTH.source,
         ),
-    )  # fmt: skip
+    )
 
 
 def path_lines(path: Path, worked: Layout) -> tuple[Line, ...]:
@@ -125,9 +135,11 @@ def path_lines(path: Path, worked: Layout) -> tuple[Line, ...]:
         rule = f"{path.stones.thickness / INCH:.3g} in thick at {path.stones.density * CUBIC_FOOT / POUND:.0f} lb/cu ft"
         if heaviest:
             rule += f", heaviest {heaviest / POUND:.0f} lb ({heaviest:.0f} kg)"
-        source = "stone suppliers' estimating weight, 165 lb/cu ft" if path.stones == attrs.evolve(
-            path.stones, density=StoneChoice().density
-        ) else "weight as the designer gave it"  # fmt: skip
+        source = (
+            "stone suppliers' estimating weight, 165 lb/cu ft"
+            if path.stones == attrs.evolve(path.stones, density=StoneChoice().density)
+            else "weight as the designer gave it"
+        )
         lines.append(
             Line(
                 item=item,
@@ -153,9 +165,14 @@ def patch_lines(patch: Patch, region: plane.Region) -> tuple[Line, ...]:
         case "patio":
             found = build_up.take_off(region, "paving", nothing, StoneChoice())
             weight = Line(
-                item="paving", where=patch.name, amount=found.stone_weight, unit="kg", area=area,
-                rule="2 in stone, joints not taken off", source=PLAIN,
-            )  # fmt: skip
+                item="paving",
+                where=patch.name,
+                amount=found.stone_weight,
+                unit="kg",
+                area=area,
+                rule="2 in stone, joints not taken off",
+                source=PLAIN,
+            )
             return (*_layers(patch.name, found, "paving"), weight)
         case "gravel":
             found = build_up.take_off(region, "gravel", nothing, StoneChoice())
@@ -168,10 +185,15 @@ def patch_lines(patch: Patch, region: plane.Region) -> tuple[Line, ...]:
             amount = area * depth * (1 + COMPACTING)
             return (
                 Line(
-                    item="crushed stone", where=patch.name, amount=amount, unit="m3", area=area,
-                    rule="4 in, and 10 % more for compacting", source=depth.source,
+                    item="crushed stone",
+                    where=patch.name,
+                    amount=amount,
+                    unit="m3",
+                    area=area,
+                    rule="4 in, and 10 % more for compacting",
+                    source=depth.source,
                 ),
-            )  # fmt: skip
+            )
         case _:
             return (Line(item="pond", where=patch.name, amount=area, unit="m2", area=area, rule="water surface"),)
 
@@ -248,10 +270,12 @@ def quantity_findings(project: Project, *, depths: Depths | None = None) -> tupl
             Finding(
                 where="mulch",
                 what=f"{show_length(chosen.mulch, small=True)} is outside {low / INCH:g} to {high / INCH:g} in",
-                why="too thin lets weeds through, too thick keeps rain off", source=low.source, seriousness="caution",
+                why="too thin lets weeds through, too thick keeps rain off",
+                source=low.source,
+                seriousness="caution",
                 topic="mulch",
             )
-        )  # fmt: skip
+        )
     found.append(
         Finding(where="mulch", what="keep mulch off stems and trunks", source=MULCH_AT_STEM.source, topic="mulch")
     )
@@ -275,12 +299,17 @@ def _layers(where: str, found: TakeOff, surface: str) -> list[Line]:
     )
     return [
         Line(
-            item=item, where=where, amount=amount, unit="m3", area=area, rule=_depth_rule(item, depth, layers.overdig),
+            item=item,
+            where=where,
+            amount=amount,
+            unit="m3",
+            area=area,
+            rule=_depth_rule(item, depth, layers.overdig),
             source=getattr(depth, "source", PLAIN),
         )
         for item, amount, depth, area in rows
         if amount > 0
-    ]  # fmt: skip
+    ]
 
 
 def _depth_rule(item: str, depth: float, overdig: float) -> str:

@@ -179,9 +179,11 @@ def layer_cover(volume: float, depth: float) -> float:
 
 def mulch_findings(depth: float, *, where: str = "bed") -> tuple[Finding, ...]:
     """Return advice on a mulch ``depth`` in metres."""
-    found = [
-        Finding(where=where, what="keep mulch off stems and trunks", source=MULCH_AT_STEM.source, topic="mulch")
-    ] if depth > 0 else []  # fmt: skip
+    found = (
+        [Finding(where=where, what="keep mulch off stems and trunks", source=MULCH_AT_STEM.source, topic="mulch")]
+        if depth > 0
+        else []
+    )
     low, high = MULCH
     if depth > 0 and not low - 1e-9 <= depth <= high + 1e-9:
         found.append(

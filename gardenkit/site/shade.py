@@ -117,10 +117,16 @@ def fence_solids(fence: "Fence", *, ground: Ground | None = None) -> tuple[Hull,
 def existing_tree_solids(tree: "ExistingTree", *, ground: float = 0.0) -> tuple[Solid, ...]:
     """Return a recorded tree's trunk and crown, the crown's light following its leaves through the year."""
     return tree_solids(
-        tree.name, tree.at, tree.height, tree.spread, tree.form, tree.crown_base, tree.trunk_diameter,
+        tree.name,
+        tree.at,
+        tree.height,
+        tree.spread,
+        tree.form,
+        tree.crown_base,
+        tree.trunk_diameter,
         light_by_month(tree.light_in_leaf, tree.light_bare, tree.leaf_on, tree.leaf_off, where=f'tree "{tree.name}"'),
         ground,
-    )  # fmt: skip
+    )
 
 
 def tree_solids(

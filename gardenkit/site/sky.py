@@ -172,9 +172,16 @@ def positions(
 
     pascals = atmosphere.alt2pres(elevation) if pressure is None else pressure
     found = spa.solar_position_numpy(
-        np.asarray(moments, dtype=float), latitude, longitude, elevation, pascals / 100.0, temperature, DELTA_T,
-        0.5667, None,
-    )  # fmt: skip
+        np.asarray(moments, dtype=float),
+        latitude,
+        longitude,
+        elevation,
+        pascals / 100.0,
+        temperature,
+        DELTA_T,
+        0.5667,
+        None,
+    )
     _, _, seen, true, azimuth, equation = (np.asarray(column, dtype=float) for column in found)
     return azimuth, seen, true, equation
 

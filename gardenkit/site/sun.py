@@ -264,9 +264,22 @@ def _load() -> Lost:
         runs: FloatArray, hours: FloatArray, through: FloatArray, bodies: Bodies, rows: int, columns: int
     ) -> FloatArray:
         return sun_kernel.hours_lost(
-            runs, hours, through, bodies.rounds, bodies.rounds_cut, bodies.shafts, bodies.shafts_cut, bodies.disc,
-            bodies.corners, bodies.first_corner, bodies.edges, bodies.first_edge, bodies.cuts, rows, columns,
-        )  # type: ignore[return-value]  # fmt: skip
+            runs,
+            hours,
+            through,
+            bodies.rounds,
+            bodies.rounds_cut,
+            bodies.shafts,
+            bodies.shafts_cut,
+            bodies.disc,
+            bodies.corners,
+            bodies.first_corner,
+            bodies.edges,
+            bodies.first_edge,
+            bodies.cuts,
+            rows,
+            columns,
+        )  # type: ignore[return-value]
 
     empty = Grid(left=0.0, bottom=0.0, columns=1, rows=1, cell=1.0)
     lost(np.zeros((1, 2)), np.ones(1), np.zeros(0), bodies_over(ground_frame(empty), ()), 1, 1)

@@ -125,16 +125,24 @@ def _findings(lines: Sequence[DiaryLine], agreement: float) -> list[Finding]:
             what = "shade was seen, but sun is worked out; look for something in the way that is not on the record"
         found.append(
             Finding(
-                where=f"sun diary, {when}", what=what, why=f"{line.light:.0%} of direct light worked out", source=HOUSE,
-                seriousness="caution", at=entry.at, topic="sun",
+                where=f"sun diary, {when}",
+                what=what,
+                why=f"{line.light:.0%} of direct light worked out",
+                source=HOUSE,
+                seriousness="caution",
+                at=entry.at,
+                topic="sun",
             )
-        )  # fmt: skip
+        )
     if lines and agreement < TRUSTED:
         found.append(
             Finding(
-                where="sun diary", what="the sun map disagrees with the diary too often; check north and heights",
-                why=f"{agreement:.0%} of {len(lines)} entries agree, {TRUSTED:.0%} hoped for", source=HOUSE,
-                seriousness="warning", topic="sun",
+                where="sun diary",
+                what="the sun map disagrees with the diary too often; check north and heights",
+                why=f"{agreement:.0%} of {len(lines)} entries agree, {TRUSTED:.0%} hoped for",
+                source=HOUSE,
+                seriousness="warning",
+                topic="sun",
             )
-        )  # fmt: skip
+        )
     return found

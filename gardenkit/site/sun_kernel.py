@@ -34,9 +34,17 @@ def _compiled(function: Func) -> Func:
 
 @_compiled
 def _ellipse(
-    first: FloatArray, last: FloatArray, low: int, high: int, middle_x: float, middle_y: float, lean: float,
-    flat: float, wide: float, scale: float,
-) -> None:  # fmt: skip
+    first: FloatArray,
+    last: FloatArray,
+    low: int,
+    high: int,
+    middle_x: float,
+    middle_y: float,
+    lean: float,
+    flat: float,
+    wide: float,
+    scale: float,
+) -> None:
     """Widen the runs of rows low to high to hold an ellipse."""
     for row in range(low, high + 1):
         off = row - middle_y
@@ -49,9 +57,20 @@ def _ellipse(
 
 @_compiled
 def _cut_ellipse(
-    first: FloatArray, last: FloatArray, low: int, high: int, middle_x: float, middle_y: float, lean: float,
-    flat: float, wide: float, scale: float, depth: float, rise_x: float, rise_y: float,
-) -> None:  # fmt: skip
+    first: FloatArray,
+    last: FloatArray,
+    low: int,
+    high: int,
+    middle_x: float,
+    middle_y: float,
+    lean: float,
+    flat: float,
+    wide: float,
+    scale: float,
+    depth: float,
+    rise_x: float,
+    rise_y: float,
+) -> None:
     """The same, taking only ends whose point on the body, depth + rise . offset, stands off the surface."""
     for row in range(low, high + 1):
         off = row - middle_y
@@ -97,9 +116,16 @@ def _off_line(
 
 @_compiled
 def _darken(
-    light: Light, first: FloatArray, last: FloatArray, low: int, high: int, columns: int, blocks: int,
-    through: np.float32, touched: IntArray,
-) -> None:  # fmt: skip
+    light: Light,
+    first: FloatArray,
+    last: FloatArray,
+    low: int,
+    high: int,
+    columns: int,
+    blocks: int,
+    through: np.float32,
+    touched: IntArray,
+) -> None:
     """Multiply the light of every run by ``through`` and note the blocks of each row it touched."""
     clear = np.float32(1.0)
     for row in range(low, high + 1):
@@ -148,9 +174,16 @@ def _open_runs(
 
 @_compiled
 def _round_shadow(
-    first: FloatArray, last: FloatArray, rows: int, columns: int, ball: FloatArray, cut: int, cuts: FloatArray,
-    ku: float, kv: float,
-) -> tuple[int, int]:  # fmt: skip
+    first: FloatArray,
+    last: FloatArray,
+    rows: int,
+    columns: int,
+    ball: FloatArray,
+    cut: int,
+    cuts: FloatArray,
+    ku: float,
+    kv: float,
+) -> tuple[int, int]:
     """Set the runs of an ellipsoid's shadow; return the first and last row."""
     x, y, w = ball[0] - ball[2] * ku, ball[1] - ball[2] * kv, ball[2]
     side_u, side_v = ball[6] - ku * ball[8], ball[7] - kv * ball[8]
@@ -174,9 +207,17 @@ def _round_shadow(
 
 @_compiled
 def _shaft_shadow(
-    first: FloatArray, last: FloatArray, rows: int, columns: int, shaft: FloatArray, disc: FloatArray, cut: int,
-    cuts: FloatArray, ku: float, kv: float,
-) -> tuple[int, int]:  # fmt: skip
+    first: FloatArray,
+    last: FloatArray,
+    rows: int,
+    columns: int,
+    shaft: FloatArray,
+    disc: FloatArray,
+    cut: int,
+    cuts: FloatArray,
+    ku: float,
+    kv: float,
+) -> tuple[int, int]:
     """Set the runs of a trunk's or cone's shadow, the hull of two like ellipses; return the first and last row."""
     side_u, side_v = disc[3] - ku * disc[5], disc[4] - kv * disc[5]
     xx = disc[0] - ku * disc[3] - ku * side_u
@@ -213,17 +254,31 @@ def _shaft_shadow(
         t_x, t_y = ahead * go_x - sign * aside * m_y, ahead * go_y + sign * aside * m_x
         rise = rise_x * t_x + rise_y * t_y
         _off_line(
-            first, last, rows, x0 + r0 * t_x, y0 + r0 * t_y, w0 + r0 * rise if cut >= 0 else 0.0,
-            x1 + r1 * t_x, y1 + r1 * t_y, w1 + r1 * rise if cut >= 0 else 0.0,
-        )  # fmt: skip
+            first,
+            last,
+            rows,
+            x0 + r0 * t_x,
+            y0 + r0 * t_y,
+            w0 + r0 * rise if cut >= 0 else 0.0,
+            x1 + r1 * t_x,
+            y1 + r1 * t_y,
+            w1 + r1 * rise if cut >= 0 else 0.0,
+        )
     return low, high
 
 
 @_compiled
 def _hull_shadow(
-    first: FloatArray, last: FloatArray, rows: int, columns: int, corners: FloatArray, edges: IntArray,
-    spots: FloatArray, ku: float, kv: float,
-) -> tuple[int, int]:  # fmt: skip
+    first: FloatArray,
+    last: FloatArray,
+    rows: int,
+    columns: int,
+    corners: FloatArray,
+    edges: IntArray,
+    spots: FloatArray,
+    ku: float,
+    kv: float,
+) -> tuple[int, int]:
     """Set the runs of a convex body's shadow from its edges; return the first and last row."""
     low_x = low_y = FAR
     high_x = high_y = -FAR
@@ -245,10 +300,22 @@ def _hull_shadow(
 
 @_compiled
 def hours_lost(
-    runs: FloatArray, hours: FloatArray, through: FloatArray, rounds: FloatArray, rounds_cut: IntArray,
-    shafts: FloatArray, shafts_cut: IntArray, disc: FloatArray, corners: FloatArray, first_corner: IntArray,
-    edges: IntArray, first_edge: IntArray, cuts: FloatArray, rows: int, columns: int,
-) -> Light:  # fmt: skip
+    runs: FloatArray,
+    hours: FloatArray,
+    through: FloatArray,
+    rounds: FloatArray,
+    rounds_cut: IntArray,
+    shafts: FloatArray,
+    shafts_cut: IntArray,
+    disc: FloatArray,
+    corners: FloatArray,
+    first_corner: IntArray,
+    edges: IntArray,
+    first_edge: IntArray,
+    cuts: FloatArray,
+    rows: int,
+    columns: int,
+) -> Light:
     """Return the hours of sun each cell loses to the bodies over some steps, (rows, columns).
 
     ``runs`` (n, 2) shadow run in cells a metre and ``hours`` (n,) of each step; ``through`` (bodies,) share of light
@@ -273,9 +340,16 @@ def hours_lost(
             _darken(light, first, last, low, high, columns, blocks, np.float32(through[shaft_from + i]), touched)
         for i in range(len(first_corner) - 1):
             low, high = _hull_shadow(
-                first, last, rows, columns, corners[first_corner[i] : first_corner[i + 1]],
-                edges[first_edge[i] : first_edge[i + 1]], spots, ku, kv,
-            )  # fmt: skip
+                first,
+                last,
+                rows,
+                columns,
+                corners[first_corner[i] : first_corner[i + 1]],
+                edges[first_edge[i] : first_edge[i + 1]],
+                spots,
+                ku,
+                kv,
+            )
             _darken(light, first, last, low, high, columns, blocks, np.float32(through[hull_from + i]), touched)
         _collect(light, lost, np.float32(hours[step]), rows, blocks, touched)
     out = np.empty((rows, columns), np.float32)

@@ -55,9 +55,14 @@ def _all_runs(runs: FloatArray, bodies: Bodies, rows: int) -> Iterator[Runs]:
 
 
 def _mark(
-    change: NDArray[np.float32], row: FloatArray, first: FloatArray, last: FloatArray, rows: int, columns: int,
+    change: NDArray[np.float32],
+    row: FloatArray,
+    first: FloatArray,
+    last: FloatArray,
+    rows: int,
+    columns: int,
     strength: np.float32,
-) -> None:  # fmt: skip
+) -> None:
     """Add the logarithm of light at the start of every run and take it off after its end; empty runs cancel past
     the edge.
     """
@@ -104,9 +109,16 @@ def _round(rows: int, ku: FloatArray, kv: FloatArray, ball: FloatArray, cuts: Fl
 
 
 def _ellipse(
-    row: FloatArray, first: FloatArray, last: FloatArray, middle_x: FloatArray, middle_y: FloatArray, lean: FloatArray,
-    flat: FloatArray, wide: FloatArray, scale: float,
-) -> tuple[FloatArray, FloatArray]:  # fmt: skip
+    row: FloatArray,
+    first: FloatArray,
+    last: FloatArray,
+    middle_x: FloatArray,
+    middle_y: FloatArray,
+    lean: FloatArray,
+    flat: FloatArray,
+    wide: FloatArray,
+    scale: float,
+) -> tuple[FloatArray, FloatArray]:
     off = row - middle_y
     reach = off * off * flat
     inside = reach <= scale
@@ -116,9 +128,19 @@ def _ellipse(
 
 
 def _cut_ellipse(
-    row: FloatArray, first: FloatArray, last: FloatArray, middle_x: FloatArray, middle_y: FloatArray, lean: FloatArray,
-    flat: FloatArray, wide: FloatArray, scale: float, depth: float, rise_x: FloatArray, rise_y: FloatArray,
-) -> tuple[FloatArray, FloatArray]:  # fmt: skip
+    row: FloatArray,
+    first: FloatArray,
+    last: FloatArray,
+    middle_x: FloatArray,
+    middle_y: FloatArray,
+    lean: FloatArray,
+    flat: FloatArray,
+    wide: FloatArray,
+    scale: float,
+    depth: float,
+    rise_x: FloatArray,
+    rise_y: FloatArray,
+) -> tuple[FloatArray, FloatArray]:
     off = row - middle_y
     reach = off * off * flat
     half = np.sqrt(np.maximum(scale - reach, 0.0)) * wide
@@ -130,9 +152,14 @@ def _cut_ellipse(
 
 
 def _line(
-    row: FloatArray, first: FloatArray, last: FloatArray, x0: FloatArray, y0: FloatArray, x1: FloatArray,
+    row: FloatArray,
+    first: FloatArray,
+    last: FloatArray,
+    x0: FloatArray,
+    y0: FloatArray,
+    x1: FloatArray,
     y1: FloatArray,
-) -> tuple[FloatArray, FloatArray]:  # fmt: skip
+) -> tuple[FloatArray, FloatArray]:
     level = y0 == y1
     slope = (x1 - x0) / np.where(level, 1.0, y1 - y0)
     column = x0 + (row - y0) * slope

@@ -54,10 +54,24 @@ COLUMNS: dict[str, tuple[str, ...]] = {  # our word: heading words seen in open 
     "place": ("place", "location", "station", "name", "city", "site"),
 }
 UNIT_WORDS = {
-    "c": "c", "degc": "c", "celsius": "c", "degreescelsius": "c", "degreesc": "c",
-    "f": "f", "degf": "f", "fahrenheit": "f", "degreesfahrenheit": "f", "degreesf": "f",
-    "mm": "mm", "millimetres": "mm", "millimeters": "mm", "cm": "cm", "in": "in", "inch": "in", "inches": "in",
-}  # fmt: skip
+    "c": "c",
+    "degc": "c",
+    "celsius": "c",
+    "degreescelsius": "c",
+    "degreesc": "c",
+    "f": "f",
+    "degf": "f",
+    "fahrenheit": "f",
+    "degreesfahrenheit": "f",
+    "degreesf": "f",
+    "mm": "mm",
+    "millimetres": "mm",
+    "millimeters": "mm",
+    "cm": "cm",
+    "in": "in",
+    "inch": "in",
+    "inches": "in",
+}
 TEMPERATURE_UNITS, RAIN_UNITS = ("c", "f", "c/10"), ("mm", "cm", "in", "mm/10")
 
 _same = attrs.cmp_using(eq=lambda a, b: np.array_equal(a, b, equal_nan=a.dtype.kind == "f"))

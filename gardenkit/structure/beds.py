@@ -187,11 +187,19 @@ def _measured(piece: _Piece, name: str, rim: plane.Shape, standing: Region) -> B
             region, standing, np.asarray([c.at for c in pockets], dtype=float).reshape(-1, 2)
         )
     return BedShape(
-        name=name, region=region, area=plane.area(region), perimeter=plane.perimeter(region),
-        edging=medial.shared_edge(region, rim), depth=2 * pockets[0].radius if pockets else 0.0, reach=reach,
-        deepest=deepest, pockets=pockets, named=bed is not None, soil=bed.soil if bed else "",
+        name=name,
+        region=region,
+        area=plane.area(region),
+        perimeter=plane.perimeter(region),
+        edging=medial.shared_edge(region, rim),
+        depth=2 * pockets[0].radius if pockets else 0.0,
+        reach=reach,
+        deepest=deepest,
+        pockets=pockets,
+        named=bed is not None,
+        soil=bed.soil if bed else "",
         edging_kind=bed.edging if bed else "",
-    )  # fmt: skip
+    )
 
 
 @lru_cache(maxsize=256)

@@ -114,9 +114,14 @@ def overdig(base: float) -> float:
 
 
 def take_off(
-    region: Region, surface: Surface, laying: Laying, choice: StoneChoice, *, layers: Layers | None = None,
+    region: Region,
+    surface: Surface,
+    laying: Laying,
+    choice: StoneChoice,
+    *,
+    layers: Layers | None = None,
     sides: float | None = None,
-) -> TakeOff:  # fmt: skip
+) -> TakeOff:
     """Return the quantities of a path whose surface is ``region`` (m2) with its stones as laid.
 
     ``sides`` is the length to be edged in metres, the whole perimeter without it. Stepping stones are bedded stone by
@@ -133,12 +138,18 @@ def take_off(
     filled = between * thickness if surface == "flagstones" else 0.0
     top = (area if solid else stone + (between if surface == "flagstones" else 0.0)) * thickness
     return TakeOff(
-        area=area, edging=plane.perimeter(region) if sides is None else sides,
-        base_area=base_area if depth.base else 0.0, base=base, bedding=bedding, surface=loose,
+        area=area,
+        edging=plane.perimeter(region) if sides is None else sides,
+        base_area=base_area if depth.base else 0.0,
+        base=base,
+        bedding=bedding,
+        surface=loose,
         stone_area=area if solid else stone,
-        stone_weight=area * thickness * choice.density if solid else laying.weight, joint_area=between,
-        joint=filled, dug=base + bedding + loose + top,
-    )  # fmt: skip
+        stone_weight=area * thickness * choice.density if solid else laying.weight,
+        joint_area=between,
+        joint=filled,
+        dug=base + bedding + loose + top,
+    )
 
 
 def cut_list(laying: Laying, choice: StoneChoice, *, to: float = 1 * INCH) -> tuple[Cut, ...]:

@@ -29,26 +29,35 @@ class Clearance:
 
 CLEARANCES: dict[str, Clearance] = {
     "air conditioner": Clearance(
-        least=2 * FOOT, what="2 to 3 ft at the sides, 5 ft above, one side open", source="trade figure"),
+        least=2 * FOOT, what="2 to 3 ft at the sides, 5 ft above, one side open", source="trade figure"
+    ),
     "electric meter": Clearance(
-        least=36 * INCH, what="36 in deep by 30 in wide in front", source=f"trade figure; NEC 110.26, {MEMORY}"),
+        least=36 * INCH, what="36 in deep by 30 in wide in front", source=f"trade figure; NEC 110.26, {MEMORY}"
+    ),
     "gas meter": Clearance(
-        least=24 * INCH, what="24 in of room in front; 36 in to anything that sparks", source="gas utility"),
+        least=24 * INCH, what="24 in of room in front; 36 in to anything that sparks", source="gas utility"
+    ),
     "dryer vent": Clearance(
-        least=12 * INCH, what="12 in from bushes, 12 in above ground, 3 ft from openings",
-        source="makers; IRC M1502.3, second-hand"),
+        least=12 * INCH,
+        what="12 in from bushes, 12 in above ground, 3 ft from openings",
+        source="makers; IRC M1502.3, second-hand",
+    ),
     "combustion vent": Clearance(
-        least=4 * FOOT, what="4 ft to meters, 12 in above snow, not over flower beds", source="heating supplier"),
+        least=4 * FOOT, what="4 ft to meters, 12 in above snow, not over flower beds", source="heating supplier"
+    ),
     "fire hydrant": Clearance(
-        least=36 * INCH, what="36 in all round; 10 ft in some towns",
-        source="codes of Madison IN, Portsmouth OH; Florence KY 10 ft"),
+        least=36 * INCH,
+        what="36 in all round; 10 ft in some towns",
+        source="codes of Madison IN, Portsmouth OH; Florence KY 10 ft",
+    ),
     "pad transformer": Clearance(
-        least=8 * FOOT, what="8 ft in front of the doors, 2 ft at the sides", source="electric utility"),
+        least=8 * FOOT, what="8 ft in front of the doors, 2 ft at the sides", source="electric utility"
+    ),
     "septic tank": Clearance(least=10 * FOOT, what="shrubs 10 to 15 ft off", source=COMMON),
     "water main": Clearance(least=5 * FOOT, what="trees 5 ft off", source=VERMONT),
     "street light": Clearance(least=15 * FOOT, what="trees 15 ft off", source=VERMONT),
     "paving or pipe": Clearance(least=5 * FOOT, what="trees 5 ft off", source="trade figure"),
-}  # fmt: skip
+}
 
 
 def clearance_findings(where: str, thing: str, distance: float) -> tuple[Finding, ...]:
@@ -67,13 +76,28 @@ def clearance_findings(where: str, thing: str, distance: float) -> tuple[Finding
 def digging_findings(where: str = "before digging") -> tuple[Finding, ...]:
     """Return the cautions before any spade goes in."""
     return (
-        _finding(where, "have utilities marked first: call 811, two to three business days ahead",
-                 "marks are required for any digging", "East Grand Forks MN; gas trade association", "caution"),
-        _finding(where, "dig by hand only within the tolerance zone of a mark", "18 to 24 in each side, by state",
-                 "utilities", "caution"),
-        _finding(where, "lines past the meter (lights, irrigation, pool) are private: 811 does not mark them",
-                 "", "utilities", "caution"),
-    )  # fmt: skip
+        _finding(
+            where,
+            "have utilities marked first: call 811, two to three business days ahead",
+            "marks are required for any digging",
+            "East Grand Forks MN; gas trade association",
+            "caution",
+        ),
+        _finding(
+            where,
+            "dig by hand only within the tolerance zone of a mark",
+            "18 to 24 in each side, by state",
+            "utilities",
+            "caution",
+        ),
+        _finding(
+            where,
+            "lines past the meter (lights, irrigation, pool) are private: 811 does not mark them",
+            "",
+            "utilities",
+            "caution",
+        ),
+    )
 
 
 MARKS: dict[str, tuple[str, str]] = {  # colour of paint or flag: what lies there, source

@@ -75,11 +75,17 @@ def _stones(shapes: Shapes, sizes: FloatArray, choice: StoneChoice) -> tuple[Sto
     rows = zip(outlines.to_outlines(shapes), middles.tolist(), sizes.tolist(), surface.tolist(), strict=True)
     return tuple(
         Stone(
-            number=k, outline=line, at=(x, y), turn=0.0, across=across, along=along, area=area,
+            number=k,
+            outline=line,
+            at=(x, y),
+            turn=0.0,
+            across=across,
+            along=along,
+            area=area,
             weight=weight_of(area, choice),
         )
         for k, (line, (x, y), (along, across), area) in enumerate(rows)
-    )  # fmt: skip
+    )
 
 
 def _notes(

@@ -103,10 +103,14 @@ def gap_findings(where: str, stones: Sequence[Stone], found: Iterable[Gap], low:
         what = f'the gap is {gap.clear / INCH:.1f}" ({gap.clear:.3f} m), {wide} the {limit / INCH:.1f}" you set'
         result.append(
             Finding(
-                where=f"{where}, stones {gap.first + 1} and {gap.second + 1}", what=what, source=COMMON,
-                seriousness="warning", at=((a[0] + b[0]) / 2, (a[1] + b[1]) / 2), topic="gap",
+                where=f"{where}, stones {gap.first + 1} and {gap.second + 1}",
+                what=what,
+                source=COMMON,
+                seriousness="warning",
+                at=((a[0] + b[0]) / 2, (a[1] + b[1]) / 2),
+                topic="gap",
             )
-        )  # fmt: skip
+        )
     return result
 
 

@@ -135,9 +135,15 @@ def _figures(path: Path, made: Route, direct: float, left: Region, heights: Heig
     line = made.curve.at(np.linspace(0, made.length, max(3, round(made.length / STEP) + 1)))
     steepest = None if heights is None else steepest_percent(made.curve.points, made.curve.along, heights)
     return Meander(
-        goal="shortest", path=path, route=made, length=made.length, factor=made.length / direct, pocket=pocket,
-        straight_view=straight_view(line, made.width), steepest=steepest,
-    )  # fmt: skip
+        goal="shortest",
+        path=path,
+        route=made,
+        length=made.length,
+        factor=made.length / direct,
+        pocket=pocket,
+        straight_view=straight_view(line, made.width),
+        steepest=steepest,
+    )
 
 
 def _cost(meander: Meander, goal: Goal) -> tuple[float, float]:

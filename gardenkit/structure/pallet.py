@@ -74,10 +74,15 @@ def _placed(route: Route, choice: StoneChoice, sizes: FloatArray, gap: float) ->
     half = np.column_stack((sizes[:, 1] / 2, sizes[:, 1] / 2, sizes[:, 0] / 2, sizes[:, 0] / 2))
     zero = np.zeros(count)
     rows = Row(
-        number=np.arange(count), row=np.zeros(count, dtype=int), at=route.curve.beside(s, zero),
-        forward=route.curve.direction(s), turn=zero, unit=unit_outlines(dice), half=half,
+        number=np.arange(count),
+        row=np.zeros(count, dtype=int),
+        at=route.curve.beside(s, zero),
+        forward=route.curve.direction(s),
+        turn=zero,
+        unit=unit_outlines(dice),
+        half=half,
         held=np.zeros(count, dtype=bool),
-    )  # fmt: skip
+    )
     shapes = outlines.from_corners(rows.corners())
     for _ in range(ROUNDS):
         short = gap - outlines.gaps(shapes[:-1], shapes[1:])

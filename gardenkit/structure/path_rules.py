@@ -56,7 +56,7 @@ SLOPES: Mapping[SlopeRule, tuple[str, tuple[tuple[float, float], ...]]] = {
     "ramp": (f"{ADA} 405.2 and 405.6", ((5.0, math.inf), (100 / 12, 30 * FOOT))),
     "trail": (f"{ACCESS_BOARD} 1017.7.1", (*LEVEL, (100 / 12, 200 * FOOT), (10.0, 30 * FOOT), (12.5, 10 * FOOT))),
     "recreation access": (f"{ACCESS_BOARD} 1016.7.1", ((5.0, math.inf), (100 / 12, 50 * FOOT), (10.0, 30 * FOOT))),
-}  # fmt: skip
+}
 
 
 @attrs.frozen(kw_only=True)
@@ -247,9 +247,14 @@ def _gate(gate: Gate, path: Path, use: Use) -> list[Finding]:
 
 def _code(where: str, what: str, figure: Figure, at: Point | None = None) -> Finding:
     return Finding(
-        where=where, what=f"{what}; {LOCAL_CODE}", why=_shown(figure), source=figure.source, seriousness="warning",
-        at=at, topic="access",
-    )  # fmt: skip
+        where=where,
+        what=f"{what}; {LOCAL_CODE}",
+        why=_shown(figure),
+        source=figure.source,
+        seriousness="warning",
+        at=at,
+        topic="access",
+    )
 
 
 def _said(use: Use) -> str:

@@ -17,10 +17,16 @@ SMALLEST = Figure(10 * FOOT, "m", f"10 x 10 ft for two; {COMMON}")
 FURNITURE: dict[str, Figure] = {
     name: Figure(feet * SQUARE_FOOT, "m2", CONTRACTOR)
     for name, feet in (
-        ("2 chairs", 35), ("4 chairs", 65), ("couch and 2 chairs", 130), ("table for 2", 35), ("table for 4", 65),
-        ("table for 6", 120), ("grill", 30), ("fire pit with seats", 200),
+        ("2 chairs", 35),
+        ("4 chairs", 65),
+        ("couch and 2 chairs", 130),
+        ("table for 2", 35),
+        ("table for 4", 65),
+        ("table for 6", 120),
+        ("grill", 30),
+        ("fire pit with seats", 200),
     )
-}  # fmt: skip
+}
 SEAT_WALL = Figure(6 * FOOT, "m2 per m", f"{CONTRACTOR}: 6 sq ft per foot of seat wall")
 
 

@@ -95,9 +95,15 @@ def post_findings(where: str, made: Post, *, frost_depth: float = 0.0) -> tuple[
     if made.buried < LEAST_DEPTH - 1e-9:
         what = f"the post goes only {_in(made.buried)} deep; {LOCAL_CODE}"
         found.append(
-            Finding(where=where, what=what, why="at least 12 in", source=LEAST_DEPTH.source, seriousness="warning",
-                    topic="posts")
-        )  # fmt: skip
+            Finding(
+                where=where,
+                what=what,
+                why="at least 12 in",
+                source=LEAST_DEPTH.source,
+                seriousness="warning",
+                topic="posts",
+            )
+        )
     deepest = max(POST_RULES, key=lambda rule: POST_RULES[rule][0](made.above, frost_depth, False))
     depth = POST_RULES[deepest][0](made.above, frost_depth, False)
     if depth > made.buried + 1e-9:

@@ -164,9 +164,14 @@ def trail_findings(where: str, pieces: Sequence[Piece], *, rule: str = "outdoor 
 
 
 def access_findings(
-    where: str, *, width: float | None = None, cross_slope: float | None = None, headroom: float | None = None,
-    hard: bool = True, turn: float | None = None,
-) -> tuple[Finding, ...]:  # fmt: skip
+    where: str,
+    *,
+    width: float | None = None,
+    cross_slope: float | None = None,
+    headroom: float | None = None,
+    hard: bool = True,
+    turn: float | None = None,
+) -> tuple[Finding, ...]:
     """Return what a wheelable path lacks in width, cross slope, headroom and turning circle (all in metres or
     rise/run).
     """

@@ -274,9 +274,15 @@ def _measured(curve: Curve, bend: float, made: Ground, path: Path) -> Route:
     radius = curve.tightest_radius()
     findings = _notes(curve, bend, clearance, radius, path)
     return Route(
-        name=path.name, curve=curve, width=path.width, region=surface, clearance=clearance, tightest_radius=radius,
-        bend=bend, findings=findings,
-    )  # fmt: skip
+        name=path.name,
+        curve=curve,
+        width=path.width,
+        region=surface,
+        clearance=clearance,
+        tightest_radius=radius,
+        bend=bend,
+        findings=findings,
+    )
 
 
 def _notes(curve: Curve, bend: float, clearance: float, radius: float, path: Path) -> tuple[Finding, ...]:

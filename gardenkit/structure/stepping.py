@@ -101,10 +101,15 @@ def _first_places(route: Route, choice: StoneChoice, held: Sequence[HeldStone]) 
         aside = np.where(row == 0, 1, -1) * (grid.across + grid.gap) / 2
     length = max(grid.pace - grid.gap, 0.4 * grid.pace)
     stones = Row(
-        number=number, row=row, at=route.curve.beside(s, aside), forward=route.curve.direction(s),
-        turn=(2 * dice[:, 2] - 1) * TWIST, unit=unit_outlines(dice[:, 4:]), held=np.zeros(len(number), dtype=bool),
+        number=number,
+        row=row,
+        at=route.curve.beside(s, aside),
+        forward=route.curve.direction(s),
+        turn=(2 * dice[:, 2] - 1) * TWIST,
+        unit=unit_outlines(dice[:, 4:]),
+        held=np.zeros(len(number), dtype=bool),
         half=np.column_stack((np.full((len(number), 2), length / 2), wide / 2, wide / 2)),
-    )  # fmt: skip
+    )
     jump = 2 if grid.two else 1
     _put_held(stones, held, route, np.column_stack((s, aside)), stride=jump)
     stones.forward = _turned(stones.forward, stones.turn)

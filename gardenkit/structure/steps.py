@@ -119,9 +119,15 @@ def steps(
         raise GardenError(f"risers of {riser / INCH:.1f} in leave no tread in the band {band}; lower the riser")
     middle = max(0, math.ceil(rise / rules.most_flight - 1e-9) - 1)
     return Steps(
-        rise=rise, risers=risers, riser=riser, tread=tread, width=width, middle_landings=middle, landing=landing,
+        rise=rise,
+        risers=risers,
+        riser=riser,
+        tread=tread,
+        width=width,
+        middle_landings=middle,
+        landing=landing,
         band=band,
-    )  # fmt: skip
+    )
 
 
 def in_band(riser: float, tread: float, *, band: str = "26-27") -> bool:
@@ -180,11 +186,16 @@ def step_findings(
 def _sizes(where: str, flight: Steps, rules: StepCode) -> list[Finding]:
     checks = (
         (flight.riser > rules.most_riser + 1e-9, "riser", flight.riser, "at most", rules.most_riser),
-        (flight.treads > 0 and flight.tread < rules.least_tread - 1e-9, "tread", flight.tread, "at least",
-         rules.least_tread),
+        (
+            flight.treads > 0 and flight.tread < rules.least_tread - 1e-9,
+            "tread",
+            flight.tread,
+            "at least",
+            rules.least_tread,
+        ),
         (flight.width < rules.least_width - 1e-9, "width", flight.width, "at least", rules.least_width),
         (flight.landing < rules.least_landing - 1e-9, "landing", flight.landing, "at least", rules.least_landing),
-    )  # fmt: skip
+    )
     found = [
         _finding(where, f"the {name} is {_in(value)}", f"{bound} {_in(limit)}", rules.source, "warning")
         for wrong, name, value, bound, limit in checks

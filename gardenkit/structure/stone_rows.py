@@ -138,12 +138,18 @@ def _stones(stones: Row, shapes: Shapes, kept: Sequence[int], choice: StoneChoic
     middle = np.where(stones.held[:, None], stones.at, middle)
     return tuple(
         Stone(
-            number=int(stones.number[k]), outline=line, at=(float(middle[k, 0]), float(middle[k, 1])),
-            turn=float(stones.turn[k]), across=float(one[k] + other[k]), along=float(front[k] + back[k]),
-            area=float(surface[k]), weight=float(weight_of(surface[k], choice)), held=bool(stones.held[k]),
+            number=int(stones.number[k]),
+            outline=line,
+            at=(float(middle[k, 0]), float(middle[k, 1])),
+            turn=float(stones.turn[k]),
+            across=float(one[k] + other[k]),
+            along=float(front[k] + back[k]),
+            area=float(surface[k]),
+            weight=float(weight_of(surface[k], choice)),
+            held=bool(stones.held[k]),
         )
         for k, line in zip(kept, lines, strict=True)
-    )  # fmt: skip
+    )
 
 
 def _pace_findings(

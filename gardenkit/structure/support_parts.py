@@ -117,8 +117,12 @@ def _lattice(support: Support, length: float, posts: PostChoice) -> tuple[Part, 
     panel = Part(name="lattice", count=round(tall * length, 3), unit="m2", note=CROSSMEMBER_SPACING.source)
     rails = Part(name="crossmember", count=rows, length=length)
     if support.against:
-        battens = Part(name="batten on the wall", count=count_posts(length, CROSSMEMBER_SPACING), length=tall,
-                       note="1 to 4 in stand-off")  # fmt: skip
+        battens = Part(
+            name="batten on the wall",
+            count=count_posts(length, CROSSMEMBER_SPACING),
+            length=tall,
+            note="1 to 4 in stand-off",
+        )
         return (battens, rails, panel)
     return (*_set_posts(support, count_posts(length, PANEL_SPACING), posts), rails, panel)
 

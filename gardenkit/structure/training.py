@@ -34,30 +34,60 @@ class Form:
 
 FORMS: dict[str, Form] = {
     "espalier": Form(
-        name="espalier", first=15 * INCH, apart=15 * INCH, span=14 * FOOT, gauge="14 ga",
-        source=f"{NURSERY}: every 15-18 in, first at 15 in", span_source=f"14 ft a tree; {COMMON}",
+        name="espalier",
+        first=15 * INCH,
+        apart=15 * INCH,
+        span=14 * FOOT,
+        gauge="14 ga",
+        source=f"{NURSERY}: every 15-18 in, first at 15 in",
+        span_source=f"14 ft a tree; {COMMON}",
     ),
     "espalier, 12 in tiers": Form(
-        name="espalier, 12 in tiers", first=12 * INCH, apart=12 * INCH, span=14 * FOOT, gauge="14 ga",
-        source=COMMON, span_source=COMMON,
+        name="espalier, 12 in tiers",
+        first=12 * INCH,
+        apart=12 * INCH,
+        span=14 * FOOT,
+        gauge="14 ga",
+        source=COMMON,
+        span_source=COMMON,
     ),
     "espalier, 18 in tiers": Form(
-        name="espalier, 18 in tiers", first=18 * INCH, apart=18 * INCH, span=14 * FOOT, gauge="14 ga",
-        source=f"18 in usual; {MEMORY}", span_source=COMMON,
+        name="espalier, 18 in tiers",
+        first=18 * INCH,
+        apart=18 * INCH,
+        span=14 * FOOT,
+        gauge="14 ga",
+        source=f"18 in usual; {MEMORY}",
+        span_source=COMMON,
     ),
     "three tiers": Form(
-        name="three tiers", first=24 * INCH, apart=24 * INCH, span=15 * FOOT, gauge="14 ga",
-        source=f"three tiers 24 in apart, 6 ft high; {COMMON}", span_source=f"trees 15 ft apart; {COMMON}",
+        name="three tiers",
+        first=24 * INCH,
+        apart=24 * INCH,
+        span=15 * FOOT,
+        gauge="14 ga",
+        source=f"three tiers 24 in apart, 6 ft high; {COMMON}",
+        span_source=f"trees 15 ft apart; {COMMON}",
     ),
     "fan": Form(
-        name="fan", first=15 * INCH, apart=6 * INCH, span=14 * FOOT, gauge="16 ga", source=NURSERY,
+        name="fan",
+        first=15 * INCH,
+        apart=6 * INCH,
+        span=14 * FOOT,
+        gauge="16 ga",
+        source=NURSERY,
         span_source=f"as an espalier; {HOUSE}",
     ),
     "cordon": Form(
-        name="cordon", first=24 * INCH, apart=24 * INCH, span=2.5 * FOOT, gauge="14 ga",
-        source=f"{NURSERY}: every 24 in", span_source=f"2.5 ft a cordon; {HOUSE}",
+        name="cordon",
+        first=24 * INCH,
+        apart=24 * INCH,
+        span=2.5 * FOOT,
+        gauge="14 ga",
+        source=f"{NURSERY}: every 24 in",
+        span_source=f"2.5 ft a cordon; {HOUSE}",
     ),
-}  # fmt: skip
+}
 
 
 @attrs.frozen(kw_only=True)

@@ -32,9 +32,12 @@ class PermitLimits:
 
 def _example(place: str, source: str, fence_ft: float, wall_ft: float, shed: float | None) -> PermitLimits:
     return PermitLimits(
-        place=place, source=source, fence=fence_ft * FOOT, wall=wall_ft * FOOT,
+        place=place,
+        source=source,
+        fence=fence_ft * FOOT,
+        wall=wall_ft * FOOT,
         shed=None if shed is None else shed * SQUARE_FOOT,
-    )  # fmt: skip
+    )
 
 
 EXAMPLES: tuple[PermitLimits, ...] = (  # each read at the town's or county's own page; examples, never defaults
@@ -133,14 +136,18 @@ class SightTriangle:
 
 SIGHT_TRIANGLES: dict[str, SightTriangle] = {
     "Hudson NH": SightTriangle(
-        place="Hudson NH", leg=25 * FOOT, low=3.5 * FOOT, high=7.5 * FOOT, source="town code of Hudson NH"),
+        place="Hudson NH", leg=25 * FOOT, low=3.5 * FOOT, high=7.5 * FOOT, source="town code of Hudson NH"
+    ),
     "Groton CT": SightTriangle(
-        place="Groton CT", leg=25 * FOOT, low=3 * FOOT, high=float("inf"), source="town code of Groton CT"),
+        place="Groton CT", leg=25 * FOOT, low=3 * FOOT, high=float("inf"), source="town code of Groton CT"
+    ),
     "Scottsbluff NE": SightTriangle(
-        place="Scottsbluff NE", leg=20 * FOOT, low=30 * INCH, high=float("inf"), source="city code of Scottsbluff NE"),
+        place="Scottsbluff NE", leg=20 * FOOT, low=30 * INCH, high=float("inf"), source="city code of Scottsbluff NE"
+    ),
     "Augusta GA": SightTriangle(
-        place="Augusta GA", leg=60 * FOOT, low=3 * FOOT, high=float("inf"), source="city code, legs on centrelines"),
-}  # fmt: skip
+        place="Augusta GA", leg=60 * FOOT, low=3 * FOOT, high=float("inf"), source="city code, legs on centrelines"
+    ),
+}
 
 
 def corner_findings(

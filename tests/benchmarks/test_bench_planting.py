@@ -23,10 +23,17 @@ pytestmark = pytest.mark.benchmark
 CATALOGUE = load_catalogue()
 WISHES = Wishes(colours=("#6b4aa0", "#f0b5c8", "#f7f5ee"), colour_share=0.6)
 COUNTS = {
-    "Hydrangea paniculata": 3, "Ilex crenata 'Convexa'": 5, "Panicum virgatum": 12, "Salvia nemorosa 'Caradonna'": 35,
-    "Nepeta × faassenii": 35, "Rudbeckia fulgida 'Goldsturm'": 25, "Hosta 'Halcyon'": 20, "Geranium sanguineum": 30,
-    "Ageratum houstonianum": 15, "Phlox subulata": 20,
-}  # 200 plants  # fmt: skip
+    "Hydrangea paniculata": 3,
+    "Ilex crenata 'Convexa'": 5,
+    "Panicum virgatum": 12,
+    "Salvia nemorosa 'Caradonna'": 35,
+    "Nepeta × faassenii": 35,
+    "Rudbeckia fulgida 'Goldsturm'": 25,
+    "Hosta 'Halcyon'": 20,
+    "Geranium sanguineum": 30,
+    "Ageratum houstonianum": 15,
+    "Phlox subulata": 20,
+}  # 200 plants
 PATH = plane.region([(0, 4), (18, 4), (18, 5), (0, 5)])
 SURROUNDINGS = Surroundings(
     around=Around(paths=(("path", PATH),)), ways=(((0.0, 4.5), (18.0, 4.5)),), viewpoints=((0.0, 4.5),)
@@ -117,9 +124,15 @@ def test_arranging_200_plants_in_six_beds_and_twice_as_many() -> None:
 
 def test_one_compiled_try_costs_at_most_a_fiftieth_of_counting_the_plan_once() -> None:
     work, wanted = prepared(
-        [CATALOGUE[name] for name in COUNTS], beds(1.0), SURROUNDINGS, keep=(), catalogue=None, counts=COUNTS,
-        settings=Settings(), aims=Aims(),
-    )  # fmt: skip
+        [CATALOGUE[name] for name in COUNTS],
+        beds(1.0),
+        SURROUNDINGS,
+        keep=(),
+        catalogue=None,
+        counts=COUNTS,
+        settings=Settings(),
+        aims=Aims(),
+    )
     cost = costs(work.kinds, work.room, work.cells, work.beds, sun=3.0, place=2.0)
     groups(work, wanted, cost, ("bush", "herb"), crowded=True)
     setup, state = board(work, cost, clashes(work.kinds), 0)

@@ -107,9 +107,12 @@ def whole_garden(surface="stepping stones"):
     """A plot of 12 by 20 m with a house, spot heights, trees, a lawn, an arch, a seat and one path of about 20 m."""
     house = Building(name="house", outline=((1, 17), (8, 17), (8, 20), (1, 20)))
     site = Site(
-        boundary=((0, 0), (12, 0), (12.2, 20), (0, 20)), buildings=(house,),
-        openings=(Opening(name="gate", kind="gate", start=(8.5, 0), end=(9.7, 0)),
-                  Opening(name="door", kind="door", start=(2, 17), end=(3, 17), on="house")),
+        boundary=((0, 0), (12, 0), (12.2, 20), (0, 20)),
+        buildings=(house,),
+        openings=(
+            Opening(name="gate", kind="gate", start=(8.5, 0), end=(9.7, 0)),
+            Opening(name="door", kind="door", start=(2, 17), end=(3, 17), on="house"),
+        ),
         fences=(Fence(name="fence", line=((0, 0), (0, 20))),),
         trees=tuple(
             ExistingTree(name=f"tree {x}", at=(x, y), height=6, spread=4) for x, y in ((2, 3), (9.5, 8), (10, 14))
@@ -117,14 +120,17 @@ def whole_garden(surface="stepping stones"):
         heights=tuple(
             SpotHeight(at=(x, y), height=0.02 * x + 0.01 * y) for x in (0.5, 6, 11.5) for y in (0.5, 6, 12, 16.5)
         ),
-    )  # fmt: skip
+    )
     path = Path(name="walk", start="gate", end="door", bend=0.5, surface=surface)
     lawn = Patch(name="lawn", kind="lawn", outline=((3, 8), (6, 8), (6, 12), (3, 12)))
     arch = Support(name="arch", kind="arch", line=((8.4, 0.5), (9.9, 0.5)), height=2.4, depth=0.6)
     bones = Structure(
-        paths=(path,), patches=(lawn,), supports=(arch,), seats=(Seat(name="bench", at=(1, 15)),),
+        paths=(path,),
+        patches=(lawn,),
+        supports=(arch,),
+        seats=(Seat(name="bench", at=(1, 15)),),
         cuts=(((-1, 10), (13, 10)),),
-    )  # fmt: skip
+    )
     return Project(name="bench", site=site, structure=bones)
 
 

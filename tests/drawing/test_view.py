@@ -446,8 +446,11 @@ def test_four_seasons_stand_in_one_drawing() -> None:
     strip = season_strip(GARDEN, layout(GARDEN), CATALOGUE, eye=(0.0, 0.0), towards=0.0, year=5)
     labels = [m.text for m in strip.marks if isinstance(m, Label)]
     assert [text for text in labels if text.endswith("year 5")][1:] == [
-        "April, year 5", "June, year 5", "October, year 5", "January, year 5",
-    ]  # fmt: skip
+        "April, year 5",
+        "June, year 5",
+        "October, year 5",
+        "January, year 5",
+    ]
 
 
 @pytest.mark.parametrize(("what", "words"), [({"month": 13}, "from 1 to 12"), ({"eye_height": 0.0}, "above 0 m")])

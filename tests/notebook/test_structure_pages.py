@@ -117,10 +117,14 @@ def test_a_path_to_the_terrace_ends_at_its_edge(garden: Session) -> None:
     assert plane.distance(plane.region(terrace.outline).boundary, plane.point(end)) < 1e-6
 
 
-@pytest.mark.parametrize(("name", "start", "end", "word"), [
-    ("", "gate", "bench", "type a name"), ("garden walk", "gate", "bench", "already"),
-    ("new", "gate", "gate", "two different"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("name", "start", "end", "word"),
+    [
+        ("", "gate", "bench", "type a name"),
+        ("garden walk", "gate", "bench", "already"),
+        ("new", "gate", "gate", "two different"),
+    ],
+)
 def test_a_path_that_cannot_be_is_refused_in_a_sentence(
     garden: Session, name: str, start: str, end: str, word: str
 ) -> None:
@@ -175,8 +179,11 @@ def test_ways_to_wander_change_nothing_until_one_is_taken(garden: Session) -> No
     page, before = PathsPage(garden), garden.project
     page.search()
     assert garden.project == before and {m.goal for m in page.ways} == {
-        "largest pocket", "least straight view", "shortest", "gentlest slope"
-    }  # fmt: skip
+        "largest pocket",
+        "least straight view",
+        "shortest",
+        "gentlest slope",
+    }
     shortest = next(i for i, m in enumerate(page.ways) if m.goal == "shortest")
     assert page.ways[shortest].length == min(m.length for m in page.ways)
     assert max(m.pocket for m in page.ways) == next(m for m in page.ways if m.goal == "largest pocket").pocket
@@ -304,9 +311,18 @@ def test_a_corner_that_would_cross_the_outline_goes_back(garden: Session) -> Non
     page.draw_typed()
     assert page.failures == [] and page.bed_name == "New bed"
     before = garden.project
-    page.edited("handles", {
-        "id": ["corner:0"], "x": [6.5], "y": [4.2], "kind": ["path"], "tip": [""], "fill_color": [""], "size": [1],
-    })  # fmt: skip
+    page.edited(
+        "handles",
+        {
+            "id": ["corner:0"],
+            "x": [6.5],
+            "y": [4.2],
+            "kind": ["path"],
+            "tip": [""],
+            "fill_color": [""],
+            "size": [1],
+        },
+    )
     refused(page, "crosses")
     assert garden.project == before
 
@@ -448,9 +464,18 @@ def test_an_eye_dragged_into_the_house_goes_back(garden: Session) -> None:
     page = SeenPage(garden)
     page.drop("eye", (6.0, 6.0))
     assert page.eye().at == (6.0, 6.0)
-    page.edited("handles", {
-        "id": ["eye"], "x": [2.0], "y": [15.0], "kind": ["seat"], "tip": [""], "fill_color": [""], "size": [1],
-    })  # fmt: skip
+    page.edited(
+        "handles",
+        {
+            "id": ["eye"],
+            "x": [2.0],
+            "y": [15.0],
+            "kind": ["seat"],
+            "tip": [""],
+            "fill_color": [""],
+            "size": [1],
+        },
+    )
     refused(page, "open ground")
     assert page.eye().at == (6.0, 6.0)
 

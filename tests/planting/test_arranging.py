@@ -46,10 +46,11 @@ SOUTH = (bed("gate", 0, 0, 6, 4), bed("middle", 6.3, 0, 12, 4), bed("seat", 12.3
 NORTH = (bed("left", 0, 5, 6, 9), bed("back", 6.3, 5, 12, 9), bed("corner", 12.3, 5, 18, 9))
 BEDS = (*SOUTH, *NORTH)
 AROUND = Around(
-    paths=(("path", PATH),), walls=(("house", HOUSE_WALL),),
+    paths=(("path", PATH),),
+    walls=(("house", HOUSE_WALL),),
     windows=(Glass(name="kitchen window", line=((2, 0), (4, 0)), sill=0.9),),
     services=(Service(name="gas box", kind="gas box", line=((17.5, 8.5),)),),
-)  # fmt: skip
+)
 SUPPORTS = (
     Support(name="arch", kind="arch", line=((6.15, 3.8), (6.15, 5.2))),
     Support(name="wires", kind="wall wires", line=((13, 9.1), (17, 9.1)), height=2.4),
@@ -58,11 +59,21 @@ SURROUNDINGS = Surroundings(
     around=AROUND, ways=(WAY,), viewpoints=((9.0, 4.5),), supports=SUPPORTS, sun=lambda places: 2.0 + 0.7 * places[:, 1]
 )
 NAMES = (
-    "Magnolia grandiflora 'Little Gem'", "Clematis montana", "Lonicera sempervirens",
-    "Hydrangea paniculata", "Ilex crenata 'Convexa'", "Salvia nemorosa 'Caradonna'", "Nepeta × faassenii",
-    "Rudbeckia fulgida 'Goldsturm'", "Panicum virgatum", "Hosta 'Halcyon'", "Geranium sanguineum",
-    "Phlox subulata", "Allium cristophii", "Ageratum houstonianum",
-)  # fmt: skip
+    "Magnolia grandiflora 'Little Gem'",
+    "Clematis montana",
+    "Lonicera sempervirens",
+    "Hydrangea paniculata",
+    "Ilex crenata 'Convexa'",
+    "Salvia nemorosa 'Caradonna'",
+    "Nepeta × faassenii",
+    "Rudbeckia fulgida 'Goldsturm'",
+    "Panicum virgatum",
+    "Hosta 'Halcyon'",
+    "Geranium sanguineum",
+    "Phlox subulata",
+    "Allium cristophii",
+    "Ageratum houstonianum",
+)
 
 
 def kinds_of(names: tuple[str, ...] = NAMES) -> list[Species]:
@@ -313,8 +324,14 @@ def test_stopping_early_still_gives_a_plan_that_keeps_apart() -> None:
 
 def test_the_objective_is_the_sum_of_its_parts(proposal: Arrangement) -> None:
     assert {name for name, _ in proposal.parts} == {
-        "sun and place", "spacing", "grouping", "repetition", "colour", "height order", "balance"
-    }  # fmt: skip
+        "sun and place",
+        "spacing",
+        "grouping",
+        "repetition",
+        "colour",
+        "height order",
+        "balance",
+    }
     assert proposal.objective == pytest.approx(sum(value for _, value in proposal.parts))
 
 
@@ -350,8 +367,12 @@ def test_what_one_move_costs_is_the_difference_of_the_whole() -> None:
     first = kernel.whole_energy(setup, state)
     added = moved_energy(setup, state, 0, np.array([state.cell[0], *cells]))
     for cell, value in zip(cells, added[1:], strict=True):
-        other = state_of(setup, setup.points[np.where(np.arange(len(state.cell)) == 0, cell, state.cell)],
-                         np.where(np.arange(len(state.cell)) == 0, cell, state.cell), 1)  # fmt: skip
+        other = state_of(
+            setup,
+            setup.points[np.where(np.arange(len(state.cell)) == 0, cell, state.cell)],
+            np.where(np.arange(len(state.cell)) == 0, cell, state.cell),
+            1,
+        )
         assert energy(setup, other) - first == pytest.approx(value - added[0], abs=1e-4)
 
 
@@ -408,7 +429,7 @@ def test_squares_cover_the_beds_and_know_front_from_back() -> None:
         ({"surroundings": Surroundings(sun=lambda p: np.zeros((len(p), 3)))}, "sun hours came as a table"),
         ({"surroundings": Surroundings(sun=lambda p: np.full(len(p), np.nan))}, "sun hours came as a table"),
     ],
-)  # fmt: skip
+)
 def test_what_cannot_be_arranged_is_refused_in_words(change: dict, message: str) -> None:
     given = {"palette": kinds_of(("Nepeta × faassenii",)), "beds": BEDS, "surroundings": None, "moves": 40, **change}
     with pytest.raises(GardenError, match=message):

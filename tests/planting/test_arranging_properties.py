@@ -79,9 +79,11 @@ def test_every_new_plant_is_apart_from_all_others_as_asked(
 
 @SLOW
 @given(
-    garden=gardens(), names=palettes, seed=seeds,
+    garden=gardens(),
+    names=palettes,
+    seed=seeds,
     spots=st.lists(st.tuples(st.floats(-1, 9), st.floats(-1, 6), st.sampled_from(NAMES)), min_size=1, max_size=5),
-)  # fmt: skip
+)
 def test_locked_plants_stay_exactly_and_new_ones_keep_away_or_the_pair_is_named(
     garden: tuple[list[BedGround], Surroundings], names: list[str], seed: int, spots: list[tuple[float, float, str]]
 ) -> None:

@@ -78,10 +78,18 @@ PLANTS_DISAGREES = {  # plant and trait: why our value stands
     ("Salvia azurea", "zone"): "-32 F is the northern edge of its wild range; short-lived north of zone 5",
 }
 SEASONS = {  # PLANTS words as months of zone 6 (house value)
-    "Late Winter": (2, 3), "Early Spring": (3, 4), "Mid Spring": (4, 5), "Spring": (3, 6), "Late Spring": (5, 6),
-    "Early Summer": (6, 7), "Mid Summer": (7, 7), "Summer": (6, 9), "Late Summer": (8, 9), "Fall": (9, 11),
+    "Late Winter": (2, 3),
+    "Early Spring": (3, 4),
+    "Mid Spring": (4, 5),
+    "Spring": (3, 6),
+    "Late Spring": (5, 6),
+    "Early Summer": (6, 7),
+    "Mid Summer": (7, 7),
+    "Summer": (6, 9),
+    "Late Summer": (8, 9),
+    "Fall": (9, 11),
     "Winter": (12, 2),
-}  # fmt: skip
+}
 
 # -- reading the lists --
 

@@ -36,15 +36,29 @@ def scored(seed: int, *, kinds: int | None = None, cost: bool = False) -> list[C
 
 ALL = scored(1)
 SMALL = Wishes(
-    kinds_least=3, kinds_most=5, layers=(LayerWish(layer="perennial", least=1, most=3),), months=(6, 7),
+    kinds_least=3,
+    kinds_most=5,
+    layers=(LayerWish(layer="perennial", least=1, most=3),),
+    months=(6, 7),
     kinds_a_month=1,
-    evergreen_share=0.2, natives_share=0.2, most_per_genus=1, most_per_family=2, budget=500.0,
-)  # fmt: skip
+    evergreen_share=0.2,
+    natives_share=0.2,
+    most_per_genus=1,
+    most_per_family=2,
+    budget=500.0,
+)
 HARD = Wishes(
-    kinds_least=4, kinds_most=5, layers=(LayerWish(layer="shrub", least=2), LayerWish(layer="perennial", least=2)),
-    months=(1, 6, 7, 11), kinds_a_month=2, evergreen_share=0.6, natives_share=0.7, most_per_genus=1, most_per_family=1,
+    kinds_least=4,
+    kinds_most=5,
+    layers=(LayerWish(layer="shrub", least=2), LayerWish(layer="perennial", least=2)),
+    months=(1, 6, 7, 11),
+    kinds_a_month=2,
+    evergreen_share=0.6,
+    natives_share=0.7,
+    most_per_genus=1,
+    most_per_family=1,
     budget=150.0,
-)  # fmt: skip
+)
 
 
 def every_choice(kinds: int) -> np.ndarray:
@@ -173,8 +187,15 @@ def test_locked_favourites_beyond_the_limit_relax_the_limit_not_the_favourites()
 
 
 def test_dearness_decides_which_wish_gives_way() -> None:
-    wishes = Wishes(kinds_least=6, kinds_most=6, layers=(LayerWish(layer="annual", least=6),), natives_share=0.9,
-                    evergreen_share=0.0, months=(), most_per_family=None)  # fmt: skip
+    wishes = Wishes(
+        kinds_least=6,
+        kinds_most=6,
+        layers=(LayerWish(layer="annual", least=6),),
+        natives_share=0.9,
+        evergreen_share=0.0,
+        months=(),
+        most_per_family=None,
+    )
     by_layer = propose(ALL, wishes, dearness={**DEARNESS, "natives": 9.0})
     by_natives = propose(ALL, wishes, dearness={**DEARNESS, "layer": 9.0})
     assert [f.topic for f in by_layer.relaxed] == ["layer"]
@@ -225,7 +246,7 @@ def test_estimated_cost_is_of_one_tree_and_of_many_perennials() -> None:
         (Wishes(locked=("Salvia nemorosa",), excluded=("salvia  nemorosa",)), "both locked and excluded"),
         (Wishes(locked=("Salvia nemorossa",)), 'nearest known is "Salvia nemorosa"'),
     ],
-)  # fmt: skip
+)
 def test_wishes_that_contradict_themselves_are_refused_in_words(wishes: Wishes, message: str) -> None:
     with pytest.raises(GardenError, match=message):
         propose(ALL, wishes)

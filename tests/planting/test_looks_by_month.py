@@ -42,9 +42,15 @@ def test_deciduous_trees_are_bare_in_january_and_leafy_in_july() -> None:
 def test_a_planted_tree_lets_through_the_same_light_as_one_on_record() -> None:
     plant = CATALOGUE["Acer campestre"]
     recorded = ExistingTree(
-        name="maple", at=(0, 0), height=8, spread=6, light_in_leaf=plant.light_in_leaf, light_bare=plant.light_bare,
-        leaf_on=plant.leaf_on, leaf_off=plant.leaf_off,
-    )  # fmt: skip
+        name="maple",
+        at=(0, 0),
+        height=8,
+        spread=6,
+        light_in_leaf=plant.light_in_leaf,
+        light_bare=plant.light_bare,
+        leaf_on=plant.leaf_on,
+        leaf_off=plant.leaf_off,
+    )
     assert light_months(plant) == pytest.approx(existing_tree_solids(recorded)[-1].light)
 
 

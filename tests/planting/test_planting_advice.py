@@ -189,10 +189,13 @@ def test_winter_interest_lists_what_is_left_and_misses_what_is_not() -> None:
 
 @pytest.mark.parametrize(
     ("colours", "scheme"),
-    [(("#ff0000",), "monochromatic"), (("#ff0000", "#00ff00"), "complementary"),
-     (("#ff0000", "#ff7000", "#ffffff"), "analogous"),
-     (("#ff0000", "#ffff00", "#0000ff"), "triadic")],
-)  # fmt: skip
+    [
+        (("#ff0000",), "monochromatic"),
+        (("#ff0000", "#00ff00"), "complementary"),
+        (("#ff0000", "#ff7000", "#ffffff"), "analogous"),
+        (("#ff0000", "#ffff00", "#0000ff"), "triadic"),
+    ],
+)
 def test_harmonies_on_the_painters_wheel(colours: tuple[str, ...], scheme: str) -> None:
     found = colour.harmony(colours, wheel="painters")
     assert (found.scheme, found.fit) == (scheme, 1.0)

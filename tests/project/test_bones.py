@@ -21,9 +21,11 @@ HOUSE = Building(name="house", outline=((1, 15), (7, 15), (7, 18), (1, 18)), flo
 GATE = Opening(name="gate", kind="gate", start=(7.5, 0), end=(8.5, 0))
 DOOR = Opening(name="door", kind="door", start=(2, 15), end=(3, 15), on="house")
 SITE = Site(
-    boundary=((0, 0), (12, 0), (12, 18), (0, 18)), buildings=(HOUSE,), openings=(GATE, DOOR),
+    boundary=((0, 0), (12, 0), (12, 18), (0, 18)),
+    buildings=(HOUSE,),
+    openings=(GATE, DOOR),
     trees=(ExistingTree(name="pear", at=(9.5, 9), height=6, spread=4),),
-)  # fmt: skip
+)
 WALK = Path(name="walk", start="gate", end="door", bend=0.4)
 
 

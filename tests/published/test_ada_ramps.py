@@ -42,9 +42,15 @@ def test_curved_ramps_are_treated_as_not_complying() -> None:
 
 
 TRAILS = [  # slope 1:n, feet, allowed; Access Board 1017.7.1
-    (20, 1000, True), (12, 200, True), (12, 201, False), (10, 30, True), (10, 31, False), (8, 10, True), (8, 11, False),
+    (20, 1000, True),
+    (12, 200, True),
+    (12, 201, False),
+    (10, 30, True),
+    (10, 31, False),
+    (8, 10, True),
+    (8, 11, False),
     (7.9, 1, False),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("per", "feet", "allowed"), TRAILS)
@@ -74,11 +80,17 @@ def test_trail_one_in_eight_is_12_5_percent() -> None:
 @pytest.mark.parametrize(
     ("given", "wrong"),
     [
-        ({"width": 36 * INCH}, 0), ({"width": 35.9 * INCH}, 1), ({"cross_slope": 1 / 48}, 0),
-        ({"cross_slope": 1 / 47}, 1), ({"cross_slope": 1 / 20, "hard": False}, 0), ({"headroom": 79.9 * INCH}, 1),
-        ({"headroom": 80 * INCH}, 0), ({"turn": 60 * INCH}, 0), ({"turn": 59.9 * INCH}, 1),
+        ({"width": 36 * INCH}, 0),
+        ({"width": 35.9 * INCH}, 1),
+        ({"cross_slope": 1 / 48}, 0),
+        ({"cross_slope": 1 / 47}, 1),
+        ({"cross_slope": 1 / 20, "hard": False}, 0),
+        ({"headroom": 79.9 * INCH}, 1),
+        ({"headroom": 80 * INCH}, 0),
+        ({"turn": 60 * INCH}, 0),
+        ({"turn": 59.9 * INCH}, 1),
     ],
-)  # fmt: skip
+)
 def test_accessible_route_limits(given, wrong) -> None:
     """2010 ADA Standards 403.5.1, 405.3, 307.4, 304.3; Access Board 1017.7.2 for soft surfaces."""
     assert len([f for f in access_findings("path", **given) if f.seriousness != "note"]) == wrong

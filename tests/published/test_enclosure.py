@@ -26,8 +26,12 @@ def test_distance_to_height(ratio: float, angle: float, words: str) -> None:
 
 def test_between_printed_ratios_the_looser_reading() -> None:
     assert [reading(r, 1.0) for r in (0.5, 1.1, 2.1, 3.1, 9)] == [
-        "full enclosure", "just enclosing", "minimum enclosure", "loss of enclosure", "loss of enclosure"
-    ]  # fmt: skip
+        "full enclosure",
+        "just enclosing",
+        "minimum enclosure",
+        "loss of enclosure",
+        "loss of enclosure",
+    ]
 
 
 def test_street_rules_use_the_full_width() -> None:

@@ -73,9 +73,16 @@ def test_dry_stone_base_is_two_thirds(height: float, base: float) -> None:
 
 @pytest.mark.parametrize(
     ("place", "along_ft", "height_ft", "seen"),
-    [("Hudson NH", 10, 3.5, 0), ("Hudson NH", 10, 4, 1), ("Hudson NH", 13, 4, 0), ("Groton CT", 10, 3, 0),
-     ("Groton CT", 10, 3.1, 1), ("Scottsbluff NE", 9, 2.6, 1), ("Scottsbluff NE", 11, 2.6, 0)],
-)  # fmt: skip
+    [
+        ("Hudson NH", 10, 3.5, 0),
+        ("Hudson NH", 10, 4, 1),
+        ("Hudson NH", 13, 4, 0),
+        ("Groton CT", 10, 3, 0),
+        ("Groton CT", 10, 3.1, 1),
+        ("Scottsbluff NE", 9, 2.6, 1),
+        ("Scottsbluff NE", 11, 2.6, 0),
+    ],
+)
 def test_corner_sight_triangles(place: str, along_ft: float, height_ft: float, seen: int) -> None:
     """Points on the triangle's axis: 25 ft legs reach to 12.5 ft along both streets, 20 ft legs to 10."""
     at = (along_ft * FOOT, along_ft * FOOT)
@@ -87,9 +94,16 @@ def test_corner_sight_triangles(place: str, along_ft: float, height_ft: float, s
 
 @pytest.mark.parametrize(
     ("thing", "inches"),
-    [("electric meter", 36), ("gas meter", 24), ("dryer vent", 12), ("fire hydrant", 36), ("pad transformer", 96),
-     ("air conditioner", 24), ("combustion vent", 48)],
-)  # fmt: skip
+    [
+        ("electric meter", 36),
+        ("gas meter", 24),
+        ("dryer vent", 12),
+        ("fire hydrant", 36),
+        ("pad transformer", 96),
+        ("air conditioner", 24),
+        ("combustion vent", 48),
+    ],
+)
 def test_clearances(thing: str, inches: float) -> None:
     assert CLEARANCES[thing].least / INCH == pytest.approx(inches)
     assert clearance_findings("trellis", thing, inches * INCH) == ()

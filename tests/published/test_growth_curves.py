@@ -53,13 +53,23 @@ def test_class_model_planted_at_4_ft_mature_at_25_ft(growth: str, inches: float,
 @pytest.mark.parametrize(
     ("scheme", "inches", "name"),
     [
-        ("missouri", 12, "slow"), ("missouri", 13, "medium"), ("missouri", 23, "medium"), ("missouri", 25, "fast"),
-        ("garden author", 12, "slow"), ("garden author", 13, "medium"), ("garden author", 24, "medium"),
-        ("garden author", 26, "fast"), ("five steps", 6, "slow"), ("five steps", 18, "slow to moderate"),
-        ("five steps", 30, "moderate to fast"), ("five steps", 40, "very fast"),
-        ("shrubs", 6, "slow"), ("shrubs", 12, "medium"), ("shrubs", 25, "fast"),
+        ("missouri", 12, "slow"),
+        ("missouri", 13, "medium"),
+        ("missouri", 23, "medium"),
+        ("missouri", 25, "fast"),
+        ("garden author", 12, "slow"),
+        ("garden author", 13, "medium"),
+        ("garden author", 24, "medium"),
+        ("garden author", 26, "fast"),
+        ("five steps", 6, "slow"),
+        ("five steps", 18, "slow to moderate"),
+        ("five steps", 30, "moderate to fast"),
+        ("five steps", 40, "very fast"),
+        ("shrubs", 6, "slow"),
+        ("shrubs", 12, "medium"),
+        ("shrubs", 25, "fast"),
     ],
-)  # fmt: skip
+)
 def test_growth_rate_classes(scheme: str, inches: float, name: str) -> None:
     """Missouri Dept. of Conservation; a garden author; two common scales without a source."""
     assert growth_class(inches * INCH, scheme=scheme) == name

@@ -29,7 +29,7 @@ def largest(points, holes=()):
         ("T", [(-1, 0), (1, 0), (1, 4), (4, 4), (4, 6), (-4, 6), (-4, 4), (-1, 4)], 1.25),
         ("square 10, shapely documentation", [(0, 0), (10, 0), (10, 10), (0, 10)], 5.0),
     ],
-)  # fmt: skip
+)
 def test_radius_of_the_largest_circle(name, points, radius):
     assert largest(points).radius == pytest.approx(radius, abs=1e-5), name
 

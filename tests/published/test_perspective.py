@@ -64,9 +64,14 @@ def test_what_shows_over_a_hedge() -> None:
 
 @pytest.mark.parametrize(
     ("people", "low", "middle", "high"),
-    [("British men", 1515, 1630, 1745), ("British women", 1405, 1505, 1610), ("US women", 1420, 1525, 1630),
-     ("Hong Kong men", 1470, 1555, 1640), ("Hong Kong women", 1330, 1425, 1520)],
-)  # fmt: skip
+    [
+        ("British men", 1515, 1630, 1745),
+        ("British women", 1405, 1505, 1610),
+        ("US women", 1420, 1525, 1630),
+        ("Hong Kong men", 1470, 1555, 1640),
+        ("Hong Kong women", 1330, 1425, 1520),
+    ],
+)
 def test_eye_heights(people: str, low: int, middle: int, high: int) -> None:
     """City Univ. of Hong Kong, anthropometry tables, mm; the US men's row is at odds with its stature and left out."""
     assert EYE_HEIGHTS_MM[people] == (low, middle, high)

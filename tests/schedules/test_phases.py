@@ -20,9 +20,13 @@ def test_utilities_are_marked_before_anything_is_dug():
 def test_heavy_work_comes_before_tender_work():
     names = [step.name for step in steps(paths=1, supports=1, patches=1, plants=5)]
     assert names == [
-        "Before anything is dug", "Ground and paving", "Paths", "Supports", "Planting, spring or early autumn 2027",
+        "Before anything is dug",
+        "Ground and paving",
+        "Paths",
+        "Supports",
+        "Planting, spring or early autumn 2027",
         "First three years",
-    ]  # fmt: skip
+    ]
 
 
 def test_stones_warn_of_their_weight_and_cutting_of_dust():

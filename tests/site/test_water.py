@@ -165,8 +165,13 @@ def test_a_rate_of_nothing_and_an_impossible_allowance_are_refused() -> None:
 
 if SHARED.is_dir():
     LATITUDE = {  # degrees north of the six NOAA stations
-        "AnnArbor": 42.3, "ElPaso": 31.8, "LosAngeles": 34.0, "Murfreesboro": 35.9, "NYC": 40.8, "Seattle": 47.4,
-    }  # fmt: skip
+        "AnnArbor": 42.3,
+        "ElPaso": 31.8,
+        "LosAngeles": 34.0,
+        "Murfreesboro": 35.9,
+        "NYC": 40.8,
+        "Seattle": 47.4,
+    }
 
     def station(city: str) -> Climate:
         with (SHARED / "noaa_monthly_means_1991_2020_6stations.csv").open(encoding="utf-8", newline="") as file:

@@ -31,7 +31,7 @@ def test_plain_table_is_metric() -> None:
         ("time,temperature_2m_max (°C),temperature_2m_min (°C),rain_sum (mm)", "2012-01-01,10,0,25.4", "metric"),
         ("Date\tMinimum Temperature (Degrees C)\tMaximum Temperature (C)\tRainfall [in]", "2012-01-01\t0\t10\t1", "us"),
     ],
-)  # fmt: skip
+)
 def test_open_layouts_come_out_the_same(header: str, row: str, units: str) -> None:
     weather = read_weather(f"{header}\n{row}\n", units=units)  # type: ignore[arg-type]
     assert weather.tmin[0] == pytest.approx(0, abs=1e-9)

@@ -21,9 +21,16 @@ SEEDS = range(12)
 
 def laid(held=(), straight=False, width=0.9144, surface="stepping stones", bend=0.7, sway=2, **choice):
     path = Path(
-        name="Front", start="gate", end="door", width=width, bend=0 if straight else bend, sway=sway, surface=surface,
-        stones=StoneChoice(**choice), held_stones=tuple(held),
-    )  # fmt: skip
+        name="Front",
+        start="gate",
+        end="door",
+        width=width,
+        bend=0 if straight else bend,
+        sway=sway,
+        surface=surface,
+        stones=StoneChoice(**choice),
+        held_stones=tuple(held),
+    )
     run = route((6, 0), (6, 20), PLOT, [], path)
     return run, lay(run, path)
 

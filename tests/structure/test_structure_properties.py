@@ -62,14 +62,24 @@ def gardens(draw, surfaces=("stepping stones",)):
         if min(plane.distance(shape, plane.point(p)) for p in (gate, door)) > 0.8:
             blocks.append(shape)
     path = Path(
-        name="p", start="a", end="b", width=draw(st.floats(0.5, 1.5)), bend=draw(st.floats(0, 1)),
-        sway=draw(st.integers(0, 4)), first_side=draw(st.sampled_from(["left", "right"])),
-        clear_of_walls=draw(st.floats(0, 0.4)), surface=draw(st.sampled_from(surfaces)),
+        name="p",
+        start="a",
+        end="b",
+        width=draw(st.floats(0.5, 1.5)),
+        bend=draw(st.floats(0, 1)),
+        sway=draw(st.integers(0, 4)),
+        first_side=draw(st.sampled_from(["left", "right"])),
+        clear_of_walls=draw(st.floats(0, 0.4)),
+        surface=draw(st.sampled_from(surfaces)),
         stones=StoneChoice(
-            seed=draw(st.integers(0, 10_000)), pace=draw(st.floats(0.45, 0.75)), gap_low=draw(st.floats(0.06, 0.12)),
-            gap_high=draw(st.floats(0.16, 0.25)), across=draw(st.floats(0.3, 0.6)), joint=draw(st.floats(0.01, 0.05)),
+            seed=draw(st.integers(0, 10_000)),
+            pace=draw(st.floats(0.45, 0.75)),
+            gap_low=draw(st.floats(0.06, 0.12)),
+            gap_high=draw(st.floats(0.16, 0.25)),
+            across=draw(st.floats(0.3, 0.6)),
+            joint=draw(st.floats(0.01, 0.05)),
         ),
-    )  # fmt: skip
+    )
     try:
         made = route(gate, door, plot, blocks, path)
     except GardenError as error:

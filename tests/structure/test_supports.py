@@ -180,8 +180,11 @@ def test_wall_elevation_runs_left_to_right_from_outside() -> None:
     plant = StandingPlant(name="rose", at=(1.0, -0.5), height=2.0, spread=1.5)
     seen = wall_elevation(HOUSE, 0, openings=[DOOR, WINDOW], supports=[support()], plants=[plant])
     assert [(m.name, m.left, m.right) for m in seen.marks] == [
-        ("back door", 3.0, 4.0), ("kitchen", 5.0, 6.5), ("north trellis", 0.0, 2.0), ("rose", 0.25, 1.75)
-    ]  # fmt: skip
+        ("back door", 3.0, 4.0),
+        ("kitchen", 5.0, 6.5),
+        ("north trellis", 0.0, 2.0),
+        ("rose", 0.25, 1.75),
+    ]
     assert (seen.length, seen.eaves) == (8.0, 2.6)
 
 

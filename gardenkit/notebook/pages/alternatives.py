@@ -127,10 +127,11 @@ class AlternativesPage(BonesPage):
             line("wants met", f"{a.wants_met} of {a.wants}", f"{b.wants_met} of {b.wants}"),
             *(
                 line(word, str(a.findings[word]), str(b.findings[word]))
-                for word in ORDER if a.findings[word] or b.findings[word]
+                for word in ORDER
+                if a.findings[word] or b.findings[word]
             ),
             line("paths that do not fit", str(len(a.problems)), str(len(b.problems))),
-        ]  # fmt: skip
+        ]
         return controls.table_html(("", *(name if len(name) < 18 else f"{name[:17]}…" for name in pair)), rows)
 
     def drawn(self, name: str) -> Scene:

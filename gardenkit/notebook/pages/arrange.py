@@ -59,9 +59,15 @@ class ArrangePage(PlantingPage):
         self.stays = controls.choice("Stays as it is", ALL, [ALL, FIXED], lambda _: None, name="stays")
         self.bed = controls.choice("Arrange in", EVERY_BED, [EVERY_BED], lambda _: None, name="arrange-bed")
         self.fullness = controls.slider(
-            "Ground covered when grown", self.project.brief.style.fullness, 0.2, 1.0, 0.05, lambda _: None,
-            show="{:.0%}".format, name="fullness",
-        )  # fmt: skip
+            "Ground covered when grown",
+            self.project.brief.style.fullness,
+            0.2,
+            1.0,
+            0.05,
+            lambda _: None,
+            show="{:.0%}".format,
+            name="fullness",
+        )
         self.seed = controls.field("Seed (the same number, the same plan)", "1", lambda _: None, name="seed")
         self.accept_button = controls.button("Accept", self.accept, name="accept-arrangement", width="48%")
         drop = controls.button("Drop", self.drop_proposal, tip="forget the proposal", width="48%")
@@ -73,11 +79,18 @@ class ArrangePage(PlantingPage):
         )
         panel = [
             controls.label("What is locked or was put by hand always stays: it is arranged round."),
-            self.stays, self.bed, self.fullness, self.seed,
-            controls.button("Arrange", self.arrange, name="arrange", width="96%"), self.job.widget,
-            row(self.accept_button, drop), self.year_bar, year_buttons(self.go_to_year, name="arrange-year"),
-            self.month_bar, self.undo_row(),
-        ]  # fmt: skip
+            self.stays,
+            self.bed,
+            self.fullness,
+            self.seed,
+            controls.button("Arrange", self.arrange, name="arrange", width="96%"),
+            self.job.widget,
+            row(self.accept_button, drop),
+            self.year_bar,
+            year_buttons(self.go_to_year, name="arrange-year"),
+            self.month_bar,
+            self.undo_row(),
+        ]
         self.heading, self.now, self.then = w.HTML(), w.HTML(), w.HTML()
         for plan in (self.now, self.then):
             plan.layout = w.Layout(flex="1 1 420px", max_width=f"{WIDTH_PX + 60}px", min_width="0")
@@ -153,11 +166,19 @@ class ArrangePage(PlantingPage):
 
         more = {} if moves is None else {"moves": moves}
         found = arrange(
-            palette, bed_grounds(project, () if bed == EVERY_BED else (bed,)), surroundings(project, sun=now),
-            keep=planting.plants, catalogue=self.catalogue, seed=self._seed(),
-            settings=Settings(fullness=self.fullness.bar.value), shift_days=spring_shift(project.site),
-            first_number=hand.next_number(project.planting), progress=progress, stop=stopped, **more,  # type: ignore[arg-type]
-        )  # fmt: skip
+            palette,
+            bed_grounds(project, () if bed == EVERY_BED else (bed,)),
+            surroundings(project, sun=now),
+            keep=planting.plants,
+            catalogue=self.catalogue,
+            seed=self._seed(),
+            settings=Settings(fullness=self.fullness.bar.value),
+            shift_days=spring_shift(project.site),
+            first_number=hand.next_number(project.planting),
+            progress=progress,
+            stop=stopped,
+            **more,  # type: ignore[arg-type]
+        )
         new = hand.accept(planting, found.plants)
         kept = {p.number for p in planting.plants}
         gone = tuple(p for p in project.planting.plants if p.number not in kept)
@@ -185,8 +206,10 @@ class ArrangePage(PlantingPage):
             raise GardenError('there is no proposal to accept; press "Arrange" first')
         made, now = self.proposal, self.project
         same = (now.planting.plants, now.structure, now.site.buildings) == (
-            made.basis.planting.plants, made.basis.structure, made.basis.site.buildings,
-        )  # fmt: skip
+            made.basis.planting.plants,
+            made.basis.structure,
+            made.basis.site.buildings,
+        )
         if not same:
             raise GardenError("the garden has changed since this was arranged; arrange again")
         plants, last = made.planting.plants, made.planting.last_number
@@ -237,10 +260,15 @@ class ArrangePage(PlantingPage):
     def drawn(self, project: Project, words: str) -> Scene:
         """Return a plan of the garden in the chosen year and month."""
         return garden_scene(
-            project, layout(project), self.catalogue, year=self.year, month=self.month, textures=False,
+            project,
+            layout(project),
+            self.catalogue,
+            year=self.year,
+            month=self.month,
+            textures=False,
             scale=screen_scale(project.site, width_px=WIDTH_PX),
             title=f"{words}: {MONTHS[self.month - 1]}, year {self.year}",
-        )  # fmt: skip
+        )
 
     def scene(self) -> Scene:
         """Return the plan of the proposal, or of the planting as it stands."""

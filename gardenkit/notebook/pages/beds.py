@@ -84,11 +84,28 @@ class BedsPage(BonesPage):
         self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
         panel = [
-            self.chosen, self.name, self.soil, self.edging, self.drag, row(corners, follow), row(split, cut, leave),
-            self.other, row(join, forget), self.typed_corners, new,
-            heading("Ground that is not planted"), self.patch, self.kind, row(add, gone), fewer,
-            heading("On the plan"), self.rounds, self.narrow, with_sun, self.undo_row(),
-        ]  # fmt: skip
+            self.chosen,
+            self.name,
+            self.soil,
+            self.edging,
+            self.drag,
+            row(corners, follow),
+            row(split, cut, leave),
+            self.other,
+            row(join, forget),
+            self.typed_corners,
+            new,
+            heading("Ground that is not planted"),
+            self.patch,
+            self.kind,
+            row(add, gone),
+            fewer,
+            heading("On the plan"),
+            self.rounds,
+            self.narrow,
+            with_sun,
+            self.undo_row(),
+        ]
         self.widget = controls.page(self.message, panel, self.board, [self.table, self.findings])
 
     def refresh(self) -> None:
@@ -367,8 +384,9 @@ class BedsPage(BonesPage):
         elif self.dragging == DRAGS[2]:
             found += [
                 Handle(id=f"cut:{n}:{i}", kind="path", at=p, tip="dividing line")
-                for n, line in enumerate(self.structure.cuts) for i, p in enumerate(line)
-            ]  # fmt: skip
+                for n, line in enumerate(self.structure.cuts)
+                for i, p in enumerate(line)
+            ]
         elif self.bed_name and not self.cut:
             bed = next((b for b in self.structure.beds if b.name == self.bed_name), None)
             outline = bed.outline if bed is not None else ()
@@ -386,23 +404,44 @@ class BedsPage(BonesPage):
         for m in bed_measures(self.project, self.layout(), sun=self.sun):
             bed = m.bed
             tree = 2 * bed.pockets[0].radius if bed.pockets else 0.0
-            rows.append((
-                bed.name, show_area(bed.area, units), show_length(bed.perimeter, units), show_length(bed.edging, units),
-                show_length(bed.depth, units), show_length(bed.reach, units) if bed.reach < 1e6 else "nowhere to stand",
-                f"{m.slope.percent:.1f} %" if m.slope else "not measured",
-                f"{m.sun[0]:.1f} to {m.sun[1]:.1f} h" if m.sun else "not worked out", m.soil,
-                f"a crown {show_length(tree, units)} across" if tree >= SMALL_TREE else "shrubs",
-            ))  # fmt: skip
+            rows.append(
+                (
+                    bed.name,
+                    show_area(bed.area, units),
+                    show_length(bed.perimeter, units),
+                    show_length(bed.edging, units),
+                    show_length(bed.depth, units),
+                    show_length(bed.reach, units) if bed.reach < 1e6 else "nowhere to stand",
+                    f"{m.slope.percent:.1f} %" if m.slope else "not measured",
+                    f"{m.sun[0]:.1f} to {m.sun[1]:.1f} h" if m.sun else "not worked out",
+                    m.soil,
+                    f"a crown {show_length(tree, units)} across" if tree >= SMALL_TREE else "shrubs",
+                )
+            )
         season = "April to September" if self.project.site.place.latitude >= 0 else "October to March"
         heads = (
-            "bed", "area", "round it", "edging", "depth across", "furthest reach", "slope", f"sun, {season}", "soil",
+            "bed",
+            "area",
+            "round it",
+            "edging",
+            "depth across",
+            "furthest reach",
+            "slope",
+            f"sun, {season}",
+            "soil",
             "room for",
-        )  # fmt: skip
+        )
         patches = [
-            (p.name, p.kind, show_area(plane.area(r), units), show_length(plane.perimeter(r), units),
-             f"about {int(plane.area(r) / area_for_people(1))}" if p.kind == "patio" else "")
-            for p in self.structure.patches if (r := self.layout().patches[p.name])
-        ]  # fmt: skip
+            (
+                p.name,
+                p.kind,
+                show_area(plane.area(r), units),
+                show_length(plane.perimeter(r), units),
+                f"about {int(plane.area(r) / area_for_people(1))}" if p.kind == "patio" else "",
+            )
+            for p in self.structure.patches
+            if (r := self.layout().patches[p.name])
+        ]
         ground = controls.table_html(("not planted", "", "area", "edge", "people at 25 sq ft each"), patches)
         return controls.table_html(heads, rows) + (f'<div style="height:10px"></div>{ground}' if patches else "")
 
@@ -426,11 +465,27 @@ class BedsPage(BonesPage):
                 if 2 * circle.radius < SMALL_TREE and circle is not bed.pockets[0]:
                     continue
                 across = show_length(2 * circle.radius, units)
-                marks.append(Disc(at=circle.at, radius=circle.radius, fill="#2f6b3a", stroke="#2f6b3a", alpha=0.12,
-                                  layer="planting", tip=f"room for a crown {across} across"))  # fmt: skip
+                marks.append(
+                    Disc(
+                        at=circle.at,
+                        radius=circle.radius,
+                        fill="#2f6b3a",
+                        stroke="#2f6b3a",
+                        alpha=0.12,
+                        layer="planting",
+                        tip=f"room for a crown {across} across",
+                    )
+                )
                 if 2 * circle.radius >= SMALL_TREE:
-                    marks.append(Label(at=(circle.at[0], circle.at[1] - 0.5 * circle.radius), text=across, size_mm=2.0,
-                                       colour="#24512c", layer="overlay"))  # fmt: skip
+                    marks.append(
+                        Label(
+                            at=(circle.at[0], circle.at[1] - 0.5 * circle.radius),
+                            text=across,
+                            size_mm=2.0,
+                            colour="#24512c",
+                            layer="overlay",
+                        )
+                    )
             if self.narrow.bar.value and plane.area(bed.region) > 0:
                 marks += [
                     Disc(at=at, radius=0.05, fill="#6a3d7c", layer="overlay", tip="narrow: upright growers only")

@@ -36,9 +36,15 @@ class ClimbsPage(BonesPage):
             "Rise, if not as the ground lies", "", lambda _: self.attempt(self.refresh), name="rise"
         )
         self.riser = controls.slider(
-            "Risers at most", MOST_RISER / INCH, 4, 7.75, 0.25, lambda _: self.attempt(self.refresh), show=self._inches,
+            "Risers at most",
+            MOST_RISER / INCH,
+            4,
+            7.75,
+            0.25,
+            lambda _: self.attempt(self.refresh),
+            show=self._inches,
             name="riser",
-        )  # fmt: skip
+        )
         self.band = controls.choice(
             "Twice the riser and the tread, inches", "26-27", list(BANDS), lambda _: self.attempt(self.refresh)
         )
@@ -63,9 +69,18 @@ class ClimbsPage(BonesPage):
         self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
         panel = [
-            controls.label("Drag the two round handles to the lower and the upper place."), self.lie, self.rise,
-            heading("Steps"), self.riser, self.band, self.code, self.wide, heading("Ramp"), self.rule, self.slope,
-        ]  # fmt: skip
+            controls.label("Drag the two round handles to the lower and the upper place."),
+            self.lie,
+            self.rise,
+            heading("Steps"),
+            self.riser,
+            self.band,
+            self.code,
+            self.wide,
+            heading("Ramp"),
+            self.rule,
+            self.slope,
+        ]
         self.widget = controls.page(self.message, panel, self.board, [self.table, self.pictures, self.findings])
 
     def refresh(self) -> None:
@@ -119,9 +134,12 @@ class ClimbsPage(BonesPage):
     def flight(self) -> Steps:
         """Return the steps as chosen."""
         return steps(
-            abs(self.height_between()), most_riser=self.riser.bar.value * INCH, band=self.band.bar.value,
-            width=self.wide.bar.value * INCH, code=self.code.bar.value,
-        )  # fmt: skip
+            abs(self.height_between()),
+            most_riser=self.riser.bar.value * INCH,
+            band=self.band.bar.value,
+            width=self.wide.bar.value * INCH,
+            code=self.code.bar.value,
+        )
 
     def ramp(self) -> ramps.Ramp:
         """Return the ramp as chosen; never steeper than its rule allows."""
@@ -133,16 +151,22 @@ class ClimbsPage(BonesPage):
         flight, made = self.flight(), self.ramp()
         small = [
             ("risers", f"{flight.risers} of {show_length(flight.riser, units, small=True)}", _count(made.runs, "run")),
-            ("treads", f"{flight.treads} of {show_length(flight.tread, units, small=True)}",
-             f"slope 1 in {1 / made.slope:.1f}"),
+            (
+                "treads",
+                f"{flight.treads} of {show_length(flight.tread, units, small=True)}",
+                f"slope 1 in {1 / made.slope:.1f}",
+            ),
             ("twice the riser and the tread", show_length(flight.two_risers_and_tread, units, small=True), ""),
             ("middle landings", str(flight.middle_landings), str(made.middle_landings)),
-            ("without end landings", show_length(flight.run, units),
-             show_length(made.overall - 2 * made.landing, units)),
+            (
+                "without end landings",
+                show_length(flight.run, units),
+                show_length(made.overall - 2 * made.landing, units),
+            ),
             ("with landings", show_length(flight.overall, units), show_length(made.overall, units)),
             ("fits between the places", _fits(flight.run, run), _fits(made.overall - 2 * made.landing, run)),
             ("handrails", _asked(needs_handrail(flight.risers, code=self.code.bar.value)), _asked(made.handrails)),
-        ]  # fmt: skip
+        ]
         self.table.value = controls.table_html(("", "steps", "ramp"), small)
         self.pictures.value = "".join(picture(scene) for scene in self.sections(flight, made))
         found: list[Finding] = [*step_findings("steps", flight, code=self.code.bar.value)]
@@ -160,14 +184,20 @@ class ClimbsPage(BonesPage):
         )
         return (
             section_scene(
-                step_profile(flight), title=f"Steps: {words}", ground=self._ground(flight.landing, flight.overall),
-                scale=scale, units=units,
+                step_profile(flight),
+                title=f"Steps: {words}",
+                ground=self._ground(flight.landing, flight.overall),
+                scale=scale,
+                units=units,
             ),
             section_scene(
-                ramp_profile(made), title=f"Ramp: {ramp_words}", ground=self._ground(made.landing, made.overall),
-                scale=scale, units=units,
+                ramp_profile(made),
+                title=f"Ramp: {ramp_words}",
+                ground=self._ground(made.landing, made.overall),
+                scale=scale,
+                units=units,
             ),
-        )  # fmt: skip
+        )
 
     def _ground(self, landing: float, overall: float) -> Line:
         """Return the ground from where the climb begins to a little past its end; empty if not known."""
@@ -199,9 +229,12 @@ class ClimbsPage(BonesPage):
         """Return the plan with the line between the two places."""
         line = Stroke(points=self.ends, colour="#7a3b12", width_mm=0.5, dash=(2.0, 1.0), layer="overlay")
         return garden_scene(
-            self.project, self.layout(), extra=(line,), textures=False,
+            self.project,
+            self.layout(),
+            extra=(line,),
+            textures=False,
             scale=plan_scale(self.project.site, width_px=WIDTH_PX, high_px=HIGH_PX),
-        )  # fmt: skip
+        )
 
     def summary(self) -> str:
         """Return the climb in words."""

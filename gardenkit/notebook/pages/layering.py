@@ -61,8 +61,13 @@ class LayeringPage(PlantingPage):
         self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=860)
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
         panel = [
-            self.year_bar, year_buttons(self.go_to_year), self.month_bar, self.dragging, sections, self.undo_row(),
-        ]  # fmt: skip
+            self.year_bar,
+            year_buttons(self.go_to_year),
+            self.month_bar,
+            self.dragging,
+            sections,
+            self.undo_row(),
+        ]
         self.widget = controls.page(self.message, panel, self.board, [self.findings], beside=[self.calendar])
 
     def refresh(self) -> None:
@@ -298,9 +303,15 @@ class LayeringPage(PlantingPage):
         """Return the plan in the chosen year and month, the chosen plant ringed."""
         scale = screen_scale(self.project.site, width_px=WIDTH_PX)
         return garden_scene(
-            self.project, layout(self.project), self.catalogue, year=self.year, month=self.month, scale=scale,
-            extra=self._ring(scale), title=f"{self.project.name}: {MONTHS[self.month - 1]}, year {self.year}",
-        )  # fmt: skip
+            self.project,
+            layout(self.project),
+            self.catalogue,
+            year=self.year,
+            month=self.month,
+            scale=scale,
+            extra=self._ring(scale),
+            title=f"{self.project.name}: {MONTHS[self.month - 1]}, year {self.year}",
+        )
 
     def _ring(self, scale: float) -> tuple[Mark, ...]:
         plant = next((p for p in self.project.planting.plants if p.number == self.chosen_number), None)

@@ -63,14 +63,16 @@ class PalettePage(PlantingPage):
             ("Flowers", self._flowers()),
             ("Kinds of each layer", self._layers()),
             ("Favourites", self._favourites()),
-        ]  # fmt: skip
+        ]
         self.accept_button = controls.button("Accept", self.accept, name="accept-palette", width="48%")
         drop = controls.button("Drop", self.drop_proposal, tip="forget the proposal", width="48%")
         panel = [
             forms.sections(groups),
             controls.button("Propose a palette", self.propose, name="propose", width="96%"),
-            self.job.widget, row(self.accept_button, drop), self.undo_row(),
-        ]  # fmt: skip
+            self.job.widget,
+            row(self.accept_button, drop),
+            self.undo_row(),
+        ]
         self.heading, self.table = w.HTML(), w.HTML(layout=w.Layout(width="100%"))
         self.wishes_table = w.HTML(layout=w.Layout(flex="0 1 auto", max_width="560px"))
         self.calendar = w.HTML(layout=w.Layout(flex="1 1 560px", max_width="860px"))
@@ -138,15 +140,21 @@ class PalettePage(PlantingPage):
             for layer, (low, high) in self.layers.items()
         )
         return Wishes(
-            kinds_least=least, kinds_most=most, layers=layers,
+            kinds_least=least,
+            kinds_most=most,
+            layers=layers,
             months=local_months(self.project.site, months),
-            kinds_a_month=int(self.a_month.bar.value), colours=self.project.brief.style.colours,
-            colour_share=self.colour_share.bar.value, evergreen_share=self.evergreen.bar.value,
-            natives_share=self.natives.bar.value, most_per_genus=int(self.genus.bar.value),
+            kinds_a_month=int(self.a_month.bar.value),
+            colours=self.project.brief.style.colours,
+            colour_share=self.colour_share.bar.value,
+            evergreen_share=self.evergreen.bar.value,
+            natives_share=self.natives.bar.value,
+            most_per_genus=int(self.genus.bar.value),
             most_per_family=int(self.family.bar.value),
             budget=controls.amount(typed, "the plants") if typed else None,
-            locked=self.locked(), excluded=self.left_out,
-        )  # fmt: skip
+            locked=self.locked(),
+            excluded=self.left_out,
+        )
 
     def locked(self) -> tuple[str, ...]:
         """Return the kinds every proposal keeps: favourites, and kinds of plants locked or put by hand."""
@@ -300,12 +308,15 @@ class PalettePage(PlantingPage):
         placed = {p.species for p in self.project.planting.plants}
         rows = [
             (
-                pictured(s), named(s), f"{s.layer}; {self.size_of(s)}",
+                pictured(s),
+                named(s),
+                f"{s.layer}; {self.size_of(s)}",
                 Html(f"{escaped(self.bloom_words(s))}<br>{swatches(s.flower_colours)}"),
-                "on the plan" if s.botanical in placed else "not placed yet", beware_cell(s),
+                "on the plan" if s.botanical in placed else "not placed yet",
+                beware_cell(s),
             )
             for s in sorted(kinds, key=lambda s: LAYERS.index(s.layer))
-        ]  # fmt: skip
+        ]
         heads = ("", "plant", "layer, full size", "in flower", "stands", "beware")
         self.table.value = rich_table(heads, rows, scroll=True) if rows else ""
         self.wishes_table.value = ""
@@ -319,12 +330,16 @@ class PalettePage(PlantingPage):
         ordered = sorted(palette.choices, key=lambda c: (LAYERS.index(c.species.layer), -c.worth))
         rows = [
             (
-                pictured(c.species), named(c.species), f"{c.species.layer}; {self.size_of(c.species)}",
+                pictured(c.species),
+                named(c.species),
+                f"{c.species.layer}; {self.size_of(c.species)}",
                 Html(f"{escaped(self.bloom_words(c.species))}<br>{swatches(c.species.flower_colours)}"),
-                self._why(c), f"about {currency} {c.cost:,.0f}; worth {c.worth:.2f}", beware_cell(c.species),
+                self._why(c),
+                f"about {currency} {c.cost:,.0f}; worth {c.worth:.2f}",
+                beware_cell(c.species),
             )
             for c in ordered
-        ]  # fmt: skip
+        ]
         heads = ("", "plant", "layer, full size", "in flower", "why it is in", "cost, worth", "beware")
         self.table.value = rich_table(heads, rows, scroll=True)
         wishes = [(sign, self._local(words)) for sign, words in wish_lines(palette)]

@@ -56,9 +56,15 @@ class PathsPage(BonesPage):
         self.rule = controls.choice("Slope held against", "trail", list(SLOPES), lambda v: self.set(slope_rule=v))
         self.clear = controls.field("Kept clear of walls", "", self.set_clear)
         self.joins = controls.slider(
-            "Joins the other path at", 0.5, 0.05, 0.95, 0.01, lambda v: self.set(joins_at=v), show="{:.0%}".format,
+            "Joins the other path at",
+            0.5,
+            0.05,
+            0.95,
+            0.01,
+            lambda v: self.set(joins_at=v),
+            show="{:.0%}".format,
             name="joins",
-        )  # fmt: skip
+        )
         lock = controls.button(
             "Lock the path", self.lock_path, tip="pin it as it runs now", width="48%", name="lock-path"
         )
@@ -84,12 +90,33 @@ class PathsPage(BonesPage):
         self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
         panel = [
-            self.chosen, self.name, self.surface, self.use, self.rule, self.clear, self.joins,
-            heading("Ways to wander"), self.length, look, self.way, take,
-            heading("Keep what is good"), row(lock, stones), self.held, row(free, free_all),
-            heading("Another path"), self.new, self.start, self.end, row(add, gone),
-            heading("Stones you have"), self.thick, self.pallet, use_pallet, self.undo_row(),
-        ]  # fmt: skip
+            self.chosen,
+            self.name,
+            self.surface,
+            self.use,
+            self.rule,
+            self.clear,
+            self.joins,
+            heading("Ways to wander"),
+            self.length,
+            look,
+            self.way,
+            take,
+            heading("Keep what is good"),
+            row(lock, stones),
+            self.held,
+            row(free, free_all),
+            heading("Another path"),
+            self.new,
+            self.start,
+            self.end,
+            row(add, gone),
+            heading("Stones you have"),
+            self.thick,
+            self.pallet,
+            use_pallet,
+            self.undo_row(),
+        ]
         self.widget = controls.page(self.message, panel, self.board, [self.trade, self.below])
 
     def refresh(self) -> None:
@@ -110,9 +137,10 @@ class PathsPage(BonesPage):
     def places(self) -> list[str]:
         """Return the names a path may go between, paths left out."""
         return [
-            *(o.name for o in self.project.site.doors_and_gates()), *(s.name for s in self.structure.seats),
+            *(o.name for o in self.project.site.doors_and_gates()),
+            *(s.name for s in self.structure.seats),
             *(p.name for p in self.structure.patches),
-        ]  # fmt: skip
+        ]
 
     # --- handlers -----------------------------------------------------------------------------------------------
 
@@ -301,18 +329,22 @@ class PathsPage(BonesPage):
     def _show(self, path: Path) -> None:
         names = {p.name for p in self.structure.paths}
         for box, value in (
-            (self.name, path.name), (self.surface, path.surface), (self.use, path.use), (self.rule, path.slope_rule),
-            (self.joins, path.joins_at), (self.clear, self.typed(path.clear_of_walls)),
+            (self.name, path.name),
+            (self.surface, path.surface),
+            (self.use, path.use),
+            (self.rule, path.slope_rule),
+            (self.joins, path.joins_at),
+            (self.clear, self.typed(path.clear_of_walls)),
             (self.thick, self.typed(path.stones.thickness)),
-        ):  # fmt: skip
+        ):
             box.show(value)
         self.joins.layout.display = None if {path.start, path.end} & names else "none"
         held: list[tuple[str, tuple[str, int]]] = [(f"point {i + 1}", ("point", i)) for i in range(len(path.held))]
         held += [(f"stone {h.number + 1}", ("stone", h.number)) for h in path.held_stones]
         refill(self.held, held or [("nothing", "")], self.held.bar.value)
-        if self._ways_of is not None and attrs.evolve(
-            path, bend=0, sway=0, first_side="left"
-        ) != attrs.evolve(self._ways_of, bend=0, sway=0, first_side="left"):  # fmt: skip
+        if self._ways_of is not None and attrs.evolve(path, bend=0, sway=0, first_side="left") != attrs.evolve(
+            self._ways_of, bend=0, sway=0, first_side="left"
+        ):
             self.ways, self._ways_of = (), None
         refill(self.way, [(f"{i + 1}: {m.goal}", i) for i, m in enumerate(self.ways)], self.way.bar.value)
 
@@ -329,12 +361,16 @@ class PathsPage(BonesPage):
         units = self.project.units
         rows = [
             (
-                i + 1, m.goal, show_length(m.length, units), f"{100 * (m.factor - 1):.0f} % longer than direct",
-                f"a crown {show_length(2 * m.pocket, units)} across", show_length(m.straight_view, units),
+                i + 1,
+                m.goal,
+                show_length(m.length, units),
+                f"{100 * (m.factor - 1):.0f} % longer than direct",
+                f"a crown {show_length(2 * m.pocket, units)} across",
+                show_length(m.straight_view, units),
                 "not known" if m.steepest is None else f"{m.steepest:.1f} %",
             )
             for i, m in enumerate(self.ways)
-        ]  # fmt: skip
+        ]
         heads = ("", "best for", "length", "against direct", "room beside it for", "longest straight look", "steepest")
         return controls.table_html(heads, rows, caption="Ways to wander, and what each costs") if rows else ""
 
@@ -354,14 +390,18 @@ class PathsPage(BonesPage):
             ("between the stones", "for creeping plants or joint filling", show_area(off.joint_area, units)),
             ("joint filling", "", show_volume(off.joint, units)),
             ("edging, both sides", "", show_length(off.edging, units)),
-        ]  # fmt: skip
+        ]
         kept = [r for r in rows if not r[2].startswith("0") or r[0] in ("surface",)]
         made = controls.table_html(("what goes into it", "", ""), kept)
         cuts = [
-            (c.number + 1, f"{show_length(c.across, units, small=True)} x {show_length(c.along, units, small=True)}",
-             show_weight(c.weight, units), show_weight(stone_weight(c.across, c.along, c.thickness), units))
+            (
+                c.number + 1,
+                f"{show_length(c.across, units, small=True)} x {show_length(c.along, units, small=True)}",
+                show_weight(c.weight, units),
+                show_weight(stone_weight(c.across, c.along, c.thickness), units),
+            )
             for c in cut_list(laid, path.stones)[:MOST_CUTS]
-        ]  # fmt: skip
+        ]
         heads = ("stone", "cut from, over x along", "weighs", "before cutting")
         cut = controls.table_html(heads, cuts, caption="Cut list, largest first") if cuts else ""
         where = f'path "{path.name}"'
@@ -377,9 +417,12 @@ class PathsPage(BonesPage):
     def scene(self) -> Scene:
         """Return the plan with the ways proposed."""
         return garden_scene(
-            self.project, self.layout(), scale=plan_scale(self.project.site),
-            extra=self._ways_drawn(), textures=False,
-        )  # fmt: skip
+            self.project,
+            self.layout(),
+            scale=plan_scale(self.project.site),
+            extra=self._ways_drawn(),
+            textures=False,
+        )
 
     def _ways_drawn(self) -> tuple[Mark, ...]:
         marks: list[Mark] = []
@@ -388,9 +431,15 @@ class PathsPage(BonesPage):
             line = tuple((float(x), float(y)) for x, y in m.route.curve.points[::4])
             tip = f"{i + 1}: {m.goal}"
             marks.append(
-                Stroke(points=line, colour=colour, width_mm=0.7 if chosen else 0.35, dash=() if chosen else (2.0, 1.2),
-                       layer="overlay", tip=tip)
-            )  # fmt: skip
+                Stroke(
+                    points=line,
+                    colour=colour,
+                    width_mm=0.7 if chosen else 0.35,
+                    dash=() if chosen else (2.0, 1.2),
+                    layer="overlay",
+                    tip=tip,
+                )
+            )
             x, y = m.route.curve.at((0.35 + 0.1 * i) * m.length)[0]
             at = (float(x), float(y))
             marks.append(

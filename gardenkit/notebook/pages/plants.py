@@ -34,33 +34,94 @@ SOURCES = ("size_source", "growing_source", "season_source", "caution_source")
 # What a plant of one's own never takes from the plant it is like: nobody may trust a caution that was copied.
 NEVER_COPIED = ("toxic_to", "toxicity", "cautions", "invasive", "native_to", "native_na", "wildlife")
 WORDS = {
-    "botanical": "Botanical name", "common": "Common name", "family": "Family", "layer": "Layer", "form": "Form",
-    "height_min_m": "Height from", "height_max_m": "Height to", "spread_min_m": "Width from",
-    "spread_max_m": "Width to", "spacing_m": "Distance apart", "zone_min": "Hardy from zone", "zone_max": "to zone",
-    "sun_best": "Does best in sun", "sun_range": "Takes sun", "moisture": "Takes ground",
+    "botanical": "Botanical name",
+    "common": "Common name",
+    "family": "Family",
+    "layer": "Layer",
+    "form": "Form",
+    "height_min_m": "Height from",
+    "height_max_m": "Height to",
+    "spread_min_m": "Width from",
+    "spread_max_m": "Width to",
+    "spacing_m": "Distance apart",
+    "zone_min": "Hardy from zone",
+    "zone_max": "to zone",
+    "sun_best": "Does best in sun",
+    "sun_range": "Takes sun",
+    "moisture": "Takes ground",
     "bloom_start": "In flower from month",
-    "bloom_end": "to month", "flower_colours": "Flower colours", "foliage_summer": "Summer leaf colour", "leaf": "Leaf",
-    "native_to": "Native to", "native_na": "Native to North America", "toxic_to": "Toxic to", "toxicity": "How toxic",
+    "bloom_end": "to month",
+    "flower_colours": "Flower colours",
+    "foliage_summer": "Summer leaf colour",
+    "leaf": "Leaf",
+    "native_to": "Native to",
+    "native_na": "Native to North America",
+    "toxic_to": "Toxic to",
+    "toxicity": "How toxic",
     "cautions": "Cautions",
-}  # fmt: skip
+}
 HINTS = {
-    "botanical": "Salvia nemorosa 'My Own'", "sun_range": "full; part", "moisture": "dry; medium",
-    "flower_colours": "#8a4fa3; #ffffff", "foliage_summer": "#5d7a4a", "toxic_to": "dogs; cats (empty: not listed)",
-    "toxicity": "severe, moderate or mild", "cautions": "thorny; suckers", "native_to": "garden origin",
-}  # fmt: skip
+    "botanical": "Salvia nemorosa 'My Own'",
+    "sun_range": "full; part",
+    "moisture": "dry; medium",
+    "flower_colours": "#8a4fa3; #ffffff",
+    "foliage_summer": "#5d7a4a",
+    "toxic_to": "dogs; cats (empty: not listed)",
+    "toxicity": "severe, moderate or mild",
+    "cautions": "thorny; suckers",
+    "native_to": "garden origin",
+}
 GROUPS = (
     ("Names and kind", ("botanical", "common", "family", "layer", "form", "native_to", "native_na")),
-    ("Size", ("height_min_m", "height_max_m", "spread_min_m", "spread_max_m", "height_10_min_m", "height_10_max_m",
-              "spread_10_min_m", "spread_10_max_m", "growth", "years_to_mature", "spacing_m", "weight", "climbs_by",
-              "size_source")),
-    ("Where it grows", ("zone_min", "zone_max", "sun_best", "sun_range", "moisture", "ph_min", "ph_max",
-                        "growing_source")),
-    ("Through the year", ("bloom_start", "bloom_end", "flower_colours", "foliage_spring", "foliage_summer",
-                          "foliage_autumn", "foliage_winter", "fruit_start", "fruit_end", "fruit_colour",
-                          "winter_interest", "leaf", "leaf_on", "leaf_off", "texture", "light_in_leaf", "light_bare",
-                          "fragrance", "season_source")),
+    (
+        "Size",
+        (
+            "height_min_m",
+            "height_max_m",
+            "spread_min_m",
+            "spread_max_m",
+            "height_10_min_m",
+            "height_10_max_m",
+            "spread_10_min_m",
+            "spread_10_max_m",
+            "growth",
+            "years_to_mature",
+            "spacing_m",
+            "weight",
+            "climbs_by",
+            "size_source",
+        ),
+    ),
+    (
+        "Where it grows",
+        ("zone_min", "zone_max", "sun_best", "sun_range", "moisture", "ph_min", "ph_max", "growing_source"),
+    ),
+    (
+        "Through the year",
+        (
+            "bloom_start",
+            "bloom_end",
+            "flower_colours",
+            "foliage_spring",
+            "foliage_summer",
+            "foliage_autumn",
+            "foliage_winter",
+            "fruit_start",
+            "fruit_end",
+            "fruit_colour",
+            "winter_interest",
+            "leaf",
+            "leaf_on",
+            "leaf_off",
+            "texture",
+            "light_in_leaf",
+            "light_bare",
+            "fragrance",
+            "season_source",
+        ),
+    ),
     ("Wildlife, care, buying", ("wildlife", "care", "prune_group", "availability", "price")),
-)  # fmt: skip
+)
 
 
 class PlantsPage(PlantingPage):
@@ -77,14 +138,17 @@ class PlantsPage(PlantingPage):
         self.allowed = w.HTML()
         self.value = controls.field("is here", "", lambda _: None, name="own-value")
         self.paste = forms.lines(
-            "Lines of a table, the first with the columns' names", rows=8, name="paste",
+            "Lines of a table, the first with the columns' names",
+            rows=8,
+            name="paste",
             hint="botanical,height_max_m\nSalvia nemorosa,0.7",
-        )  # fmt: skip
+        )
         add = controls.button("Add these plants", self.add_pasted, name="paste", width="96%")
         groups = [
-            ("Correct a value of this plant", self._override()), ("A plant of your own", self._own()),
+            ("Correct a value of this plant", self._override()),
+            ("A plant of your own", self._own()),
             ("Paste a table", [self.paste, add]),
-        ]  # fmt: skip
+        ]
         sections = forms.sections(groups)
         sections.selected_index = None
         panel = [self.search, self.layer, self.pick, sections]
@@ -141,10 +205,13 @@ class PlantsPage(PlantingPage):
     def _override(self) -> list[w.Widget]:
         words = f'Written into plants.csv in the garden\'s folder; "{CLEARED}" takes a value away.'
         return [
-            self.column, self.allowed, self.value, controls.label(words),
+            self.column,
+            self.allowed,
+            self.value,
+            controls.label(words),
             controls.button("Write this value", self.override, name="override", width="96%"),
             controls.button("Forget the garden's own values", self.forget, name="forget", width="96%"),
-        ]  # fmt: skip
+        ]
 
     def _own(self) -> list[w.Widget]:
         words = (
@@ -179,10 +246,16 @@ class PlantsPage(PlantingPage):
         forms.relist(self.pick, listed, chosen)
         own = self._own_names()
         rows = [
-            (pictured(s, px=44), named(s), s.layer, self.size_of(s), self.bloom_words(s),
-             "own" if s.botanical in own else "")
+            (
+                pictured(s, px=44),
+                named(s),
+                s.layer,
+                self.size_of(s),
+                self.bloom_words(s),
+                "own" if s.botanical in own else "",
+            )
             for s in hits[:SHOWN]
-        ]  # fmt: skip
+        ]
         more = f"; the first {SHOWN} are shown, type a name to find others" if len(hits) > SHOWN else ""
         note = controls.label(f"{len(hits)} of {len(self.catalogue)} plants{more}").value
         self.found.value = note + rich_table(("", "plant", "layer", "full size", "in flower", ""), rows, scroll=True)
@@ -196,10 +269,12 @@ class PlantsPage(PlantingPage):
         s = self.chosen()
         cells = cells_of(s)
         beware = [
-            ("toxic", toxicity_text(s)), ("invasive", invasive_text(s)),
+            ("toxic", toxicity_text(s)),
+            ("invasive", invasive_text(s)),
             ("cautions", "; ".join(s.cautions) or "none written down, which does not mean there are none"),
-            ("source", s.caution_source), ("in any case", CONFIRM),
-        ]  # fmt: skip
+            ("source", s.caution_source),
+            ("in any case", CONFIRM),
+        ]
         head = f'<div style="display:flex;gap:14px;align-items:flex-end">{pictured(s, px=120)}<div>{title(s.botanical)}'
         own = " (with the garden's own values)" if s.botanical in self._own_names() else ""
         parts = [f"{head}{escaped(s.common)}, {escaped(s.family)}{escaped(own)}</div></div>"]

@@ -74,12 +74,19 @@ class SeasonsPage(PlantingPage):
         self.plan = LivePlan(self.scene_of_line(), width_px=PLAN_PX, most_height_px=420)
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
         panel = [
-            self.place, self.what, self.year_bar, year_buttons(self.go_to_year, name="view-year"), self.month_bar,
-            self.angle, heading("From the side"),
+            self.place,
+            self.what,
+            self.year_bar,
+            year_buttons(self.go_to_year, name="view-year"),
+            self.month_bar,
+            self.angle,
+            heading("From the side"),
             controls.label("Drag the two ends of the line; one looks at it square, from A on the left to B."),
-            self.board, self.depth,
-            controls.button("Look from the other side", self.turn_line, name="turn-line", width="96%"), self.job.widget,
-        ]  # fmt: skip
+            self.board,
+            self.depth,
+            controls.button("Look from the other side", self.turn_line, name="turn-line", width="96%"),
+            self.job.widget,
+        ]
         right = w.VBox([self.picture], layout=w.Layout(width="100%", min_width="0"))
         self.widget = wide_page(self.message, panel, right, [self.tables])
 
@@ -135,19 +142,34 @@ class SeasonsPage(PlantingPage):
         eye = self.lookout()
         year, month = self._when(year, month)
         return view_scene(
-            self.project, layout(self.project), self.catalogue, eye=eye.eye, towards=eye.towards, year=year,
-            month=month, eye_height=eye.height, angle=self.angle.bar.value, width=width,
+            self.project,
+            layout(self.project),
+            self.catalogue,
+            eye=eye.eye,
+            towards=eye.towards,
+            year=year,
+            month=month,
+            eye_height=eye.height,
+            angle=self.angle.bar.value,
+            width=width,
             title=f"{self.project.name} from: {eye.name}, {MONTHS[month - 1]}, year {year}",
-        )  # fmt: skip
+        )
 
     def four_seasons(self) -> Scene:
         """Return the view in spring, summer, autumn and winter."""
         eye, (year, _) = self.lookout(), self._when(None, None)
         return season_strip(
-            self.project, layout(self.project), self.catalogue, eye=eye.eye, towards=eye.towards, year=year,
-            months=local_months(self.project.site, (4, 6, 10, 1)), eye_height=eye.height, angle=self.angle.bar.value,
+            self.project,
+            layout(self.project),
+            self.catalogue,
+            eye=eye.eye,
+            towards=eye.towards,
+            year=year,
+            months=local_months(self.project.site, (4, 6, 10, 1)),
+            eye_height=eye.height,
+            angle=self.angle.bar.value,
             title=f"{self.project.name} from: {eye.name}, four seasons of year {year}",
-        )  # fmt: skip
+        )
 
     def from_the_side(self, *, year: int | None = None, month: int | None = None) -> Scene:
         """Return the garden looked at square to the line, in a year and month."""
@@ -161,9 +183,14 @@ class SeasonsPage(PlantingPage):
         ]
         wide = math.dist(a, b)
         return elevation_scene(
-            shown, line=(a, b), depth=self.depth.bar.value, walls=walls, units=self.project.units,
-            scale=max(24.0, 1000 * (wide + 2.0) / 240), title=f"From the side: {MONTHS[month - 1]}, year {year}",
-        )  # fmt: skip
+            shown,
+            line=(a, b),
+            depth=self.depth.bar.value,
+            walls=walls,
+            units=self.project.units,
+            scale=max(24.0, 1000 * (wide + 2.0) / 240),
+            title=f"From the side: {MONTHS[month - 1]}, year {year}",
+        )
 
     # --- helpers ------------------------------------------------------------------------------------------------
 
@@ -254,9 +281,10 @@ class SeasonsPage(PlantingPage):
         """Return the buildings that stand beyond the line."""
         (ax, ay), (bx, by) = self._line()
         return [
-            house for house in self.project.site.buildings
+            house
+            for house in self.project.site.buildings
             if sum((y - ay) * (bx - ax) - (x - ax) * (by - ay) for x, y in house.outline) > 0
-        ]  # fmt: skip
+        ]
 
     def _trees(self, month: int) -> list[PlantDrawn]:
         """Return the trees that are there and stay, as they look from the side in a month."""
@@ -272,8 +300,9 @@ class SeasonsPage(PlantingPage):
         self.plan.reframe(scene)
         a, b = self._line()
         self.handles = (
-            Handle(id="A", kind="seat", at=a, tip="A: left end"), Handle(id="B", kind="seat", at=b, tip="B: right end"),
-        )  # fmt: skip
+            Handle(id="A", kind="seat", at=a, tip="A: left end"),
+            Handle(id="B", kind="seat", at=b, tip="B: right end"),
+        )
         self.plan.set_handles(self.handles)
 
     def scene_of_line(self) -> Scene:
@@ -281,9 +310,15 @@ class SeasonsPage(PlantingPage):
         a, b = self._line()
         line: tuple[Mark, ...] = (Stroke(points=(a, b), colour=LINE_INK, width_mm=0.6, layer="overlay"),)
         return garden_scene(
-            self.project, layout(self.project), self.catalogue, year=5, names=False, textures=False, extra=line,
+            self.project,
+            layout(self.project),
+            self.catalogue,
+            year=5,
+            names=False,
+            textures=False,
+            extra=line,
             scale=screen_scale(self.project.site, width_px=PLAN_PX),
-        )  # fmt: skip
+        )
 
     def _show_figures(self) -> None:
         found = figures(self.project, self.catalogue)
@@ -304,11 +339,16 @@ class SeasonsPage(PlantingPage):
                 ("textures", ", ".join(f"{v:.0%} {k}" for k, v in found.textures.items()), ""),
                 ("Shannon", f"{varied.shannon:.2f}", f"as varied as {varied.effective_kinds:.1f} even kinds"),
                 ("Simpson", f"{varied.simpson:.2f}", "chance that two plants differ in kind"),
-                *((f"commonest {s.rank} of {found.woody} woody", f"{s.name} {s.share:.0%}",
-                   _rule_words(s, found.woody))
-                  for s in found.shares),
+                *(
+                    (
+                        f"commonest {s.rank} of {found.woody} woody",
+                        f"{s.name} {s.share:.0%}",
+                        _rule_words(s, found.woody),
+                    )
+                    for s in found.shares
+                ),
             ],
-        )  # fmt: skip
+        )
         right.value = title("What winter offers") + self._winter_table()
 
     def _sides_table(self) -> str:
@@ -320,10 +360,16 @@ class SeasonsPage(PlantingPage):
 
     def _winter_table(self) -> str:
         rows = [
-            (r.botanical, r.count, ", ".join(r.interest), swatches((r.foliage,) if r.foliage else ()),
-             months_words(r.fruit), months_words(r.flowers))
+            (
+                r.botanical,
+                r.count,
+                ", ".join(r.interest),
+                swatches((r.foliage,) if r.foliage else ()),
+                months_words(r.fruit),
+                months_words(r.flowers),
+            )
             for r in winter(self.project, self.catalogue)
-        ]  # fmt: skip
+        ]
         heads = ("kind", "plants", "to look at", "leaf or stem", "fruit", "flower")
         return (
             rich_table(heads, rows) if rows else controls.label("Nothing stands out from December to February.").value

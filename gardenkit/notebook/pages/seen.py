@@ -53,9 +53,15 @@ class SeenPage(BonesPage):
             name="seen-month",
         )
         self.year = controls.slider(
-            "Year after planting", 5, NO_PLANTS, 15, 1, lambda _: self.attempt(self._redraw),
-            show=lambda v: "without the plants" if v < 0 else f"{v:.0f}", name="seen-year",
-        )  # fmt: skip
+            "Year after planting",
+            5,
+            NO_PLANTS,
+            15,
+            1,
+            lambda _: self.attempt(self._redraw),
+            show=lambda v: "without the plants" if v < 0 else f"{v:.0f}",
+            name="seen-year",
+        )
         self.path = controls.choice(
             "How much shows of", None, [], lambda _: self.attempt(self._redraw), name="seen-path"
         )
@@ -66,8 +72,15 @@ class SeenPage(BonesPage):
         self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
         panel = [
-            self.place, self.posture, self.month, self.year, self.path, self.target, heading("From here"), self.figures,
-        ]  # fmt: skip
+            self.place,
+            self.posture,
+            self.month,
+            self.year,
+            self.path,
+            self.target,
+            heading("From here"),
+            self.figures,
+        ]
         self.widget = controls.page(self.message, panel, self.board, [self.below])
 
     def refresh(self) -> None:
@@ -132,9 +145,14 @@ class SeenPage(BonesPage):
         if name is None:
             return None
         return views.path_seen(
-            self.project, self.layout(), name, self.eye(), month=when["month"] or 6, year=when["year"],
+            self.project,
+            self.layout(),
+            name,
+            self.eye(),
+            month=when["month"] or 6,
+            year=when["year"],
             catalogue=self.catalogue,
-        )  # fmt: skip
+        )
 
     def hidden(self) -> Screening | None:
         """Return how well the chosen place is screened from the eye, by month; None without such a place."""
@@ -158,12 +176,15 @@ class SeenPage(BonesPage):
         around = views.enclosed(self.project, view, year=self.when()["year"], catalogue=self.catalogue)
         ratio = f"{around.median_ratio:.1f} to 1" if around.median_ratio < 1e3 else "open"
         rows = [
-            ("ground in view", show_area(m.area, units)), ("longest look", show_length(m.longest_view, units)),
-            ("mean look", show_length(m.mean_view, units)), ("edges that hide more", show_length(m.occlusivity, units)),
-            ("compactness, 1 is a circle", f"{m.compactness():.2f}"), ("distance to height round about", ratio),
+            ("ground in view", show_area(m.area, units)),
+            ("longest look", show_length(m.longest_view, units)),
+            ("mean look", show_length(m.mean_view, units)),
+            ("edges that hide more", show_length(m.occlusivity, units)),
+            ("compactness, 1 is a circle", f"{m.compactness():.2f}"),
+            ("distance to height round about", ratio),
             ("looked over or past", f"{100 * around.open_share:.0f} % of directions"),
             *((name, f"{100 * share:.0f} %") for name, share in around.shares if share),
-        ]  # fmt: skip
+        ]
         self.figures.value = controls.table_html(("", ""), rows)
         stops = [(s.name, f"{100 * s.share:.0f} %", show_length(s.length, units)) for s in view.stops[:8]]
         blocks = [controls.table_html(("ends the view", "of all directions", "edge seen"), stops)]
@@ -206,12 +227,18 @@ class SeenPage(BonesPage):
             marks = (
                 *isovist_marks(plane.region(view.outline()), view.eye[:2], scale=scale, name=self.eye().place),
                 *self._path_marks(),
-            )  # fmt: skip
+            )
         year = self.when()["year"]
         return garden_scene(
-            self.project, self.layout(), self.catalogue if year is not None else None, year=year or 0,
-            month=self.when()["month"] or 6, scale=scale, extra=marks, textures=False,
-        )  # fmt: skip
+            self.project,
+            self.layout(),
+            self.catalogue if year is not None else None,
+            year=year or 0,
+            month=self.when()["month"] or 6,
+            scale=scale,
+            extra=marks,
+            textures=False,
+        )
 
     def _path_marks(self) -> list[Mark]:
         part, name = self.shown(), self.path.bar.value
@@ -224,9 +251,12 @@ class SeenPage(BonesPage):
             if i == len(points) - 1 or part.shown[i] != part.shown[start]:
                 seen = bool(part.shown[start])
                 stroke = Stroke(
-                    points=tuple(points[start : i + 1]), colour=SHOWN if seen else HIDDEN, width_mm=0.7,
-                    layer="overlay", tip=f"{name}: {'shows' if seen else 'hidden'} from {self.eye().place}",
-                )  # fmt: skip
+                    points=tuple(points[start : i + 1]),
+                    colour=SHOWN if seen else HIDDEN,
+                    width_mm=0.7,
+                    layer="overlay",
+                    tip=f"{name}: {'shows' if seen else 'hidden'} from {self.eye().place}",
+                )
                 marks.append(stroke if seen else attrs.evolve(stroke, dash=(1.2, 1.4)))
                 start = i
         return marks

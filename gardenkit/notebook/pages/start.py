@@ -105,10 +105,14 @@ class StartPage(Page):
     def scene(self) -> Scene:
         """Return the whole garden as a picture."""
         return garden_scene(
-            self.project, layout(self.project), catalogue_of(self.session.folder), year=SHOWN_YEAR, month=SHOWN_MONTH,
+            self.project,
+            layout(self.project),
+            catalogue_of(self.session.folder),
+            year=SHOWN_YEAR,
+            month=SHOWN_MONTH,
             scale=screen_scale(self.project.site, width_px=PICTURE_PX, most_height_px=1.3 * PICTURE_PX),
             title=f"{self.project.name}: {MONTHS[SHOWN_MONTH - 1]}, year {SHOWN_YEAR}",
-        )  # fmt: skip
+        )
 
     def summary(self) -> str:
         """Return the garden in words."""

@@ -49,9 +49,15 @@ class StructurePage(BonesPage):
             "Width", path.width / INCH, 18, 72, 1, lambda v: self.set(width=v * INCH), show=inches, name="width"
         )
         self.gap_low = controls.slider(
-            "Least gap between stones", stone.gap_low / INCH, 2, 10, 0.5, lambda v: self.set_stones(gap_low=v * INCH),
-            show=inches, name="gap-low",
-        )  # fmt: skip
+            "Least gap between stones",
+            stone.gap_low / INCH,
+            2,
+            10,
+            0.5,
+            lambda v: self.set_stones(gap_low=v * INCH),
+            show=inches,
+            name="gap-low",
+        )
         self.gap_high = controls.slider(
             "Greatest gap",
             stone.gap_high / INCH,
@@ -91,9 +97,21 @@ class StructurePage(BonesPage):
         self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
         panel = [
-            self.chosen, self.bend, self.sway, self.width, self.gap_low, self.gap_high, self.pace, self.surface,
-            self.side, self.drag, self.eye, row(other, free), self.undo_row(), self.figures,
-        ]  # fmt: skip
+            self.chosen,
+            self.bend,
+            self.sway,
+            self.width,
+            self.gap_low,
+            self.gap_high,
+            self.pace,
+            self.surface,
+            self.side,
+            self.drag,
+            self.eye,
+            row(other, free),
+            self.undo_row(),
+            self.figures,
+        ]
         self.widget = controls.page(self.message, panel, self.board, [self.findings])
 
     def refresh(self) -> None:
@@ -244,10 +262,15 @@ class StructurePage(BonesPage):
             return
         path = self._path()
         for box, value in (
-            (self.bend, path.bend), (self.sway, path.sway), (self.width, path.width / INCH),
-            (self.gap_low, path.stones.gap_low / INCH), (self.gap_high, path.stones.gap_high / INCH),
-            (self.pace, path.stones.pace / INCH), (self.surface, path.surface), (self.side, path.first_side),
-        ):  # fmt: skip
+            (self.bend, path.bend),
+            (self.sway, path.sway),
+            (self.width, path.width / INCH),
+            (self.gap_low, path.stones.gap_low / INCH),
+            (self.gap_high, path.stones.gap_high / INCH),
+            (self.pace, path.stones.pace / INCH),
+            (self.surface, path.surface),
+            (self.side, path.first_side),
+        ):
             box.show(value)
 
     def _figures(self, worked: Layout) -> str:

@@ -40,11 +40,18 @@ class StylePage(Page):
         )
         self.leanings = {
             key: controls.slider(
-                f"{words}, {low} to {high}", 0.5, 0, 1, 0.05, partial(self.lean, key),
-                show="{:.0%}".format, live=False, name=key,
+                f"{words}, {low} to {high}",
+                0.5,
+                0,
+                1,
+                0.05,
+                partial(self.lean, key),
+                show="{:.0%}".format,
+                live=False,
+                name=key,
             )
             for key, (words, low, high) in _WORDS.items()
-        }  # fmt: skip
+        }
         self.take = controls.button(
             "Take the colours of the pictures", self.take_colours, name="take-colours", width="96%"
         )

@@ -81,15 +81,26 @@ class SuitsPage(PlantingPage):
         self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX)
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
         panel = [
-            self.bed, controls.label("or drag the round handle on the plan"), self.moisture, self.limit,
-            controls.button("Judge again", self.judge, name="judge", width="96%"), self.job.widget, self.layer,
-            self.which, self.sort, self.more,
-        ]  # fmt: skip
+            self.bed,
+            controls.label("or drag the round handle on the plan"),
+            self.moisture,
+            self.limit,
+            controls.button("Judge again", self.judge, name="judge", width="96%"),
+            self.job.widget,
+            self.layer,
+            self.which,
+            self.sort,
+            self.more,
+        ]
         beside = [
-            self.spot_words, self.kind, self.facts,
-            row(controls.button("Add to the palette", self.add_to_palette, name="to-palette", width="60%"),
-                controls.button("Undo", self.undo, width="36%")),
-        ]  # fmt: skip
+            self.spot_words,
+            self.kind,
+            self.facts,
+            row(
+                controls.button("Add to the palette", self.add_to_palette, name="to-palette", width="60%"),
+                controls.button("Undo", self.undo, width="36%"),
+            ),
+        ]
         self.widget = controls.page(self.message, panel, self.board, [self.table], beside=beside)
         self.attempt(self._first)
 
@@ -193,10 +204,16 @@ class SuitsPage(PlantingPage):
     def _question(self) -> str:
         project = self.project
         parts = (
-            self.spot, self.moisture.bar.value, self.limit.bar.value, project.brief.refuses,
+            self.spot,
+            self.moisture.bar.value,
+            self.limit.bar.value,
+            project.brief.refuses,
             project.brief.style.colours,
-            project.site.climate.zone, project.site.soil.ph, project.planting.plants, len(self.catalogue),
-        )  # fmt: skip
+            project.site.climate.zone,
+            project.site.soil.ph,
+            project.planting.plants,
+            len(self.catalogue),
+        )
         return repr(parts)
 
     def _show_spot(self, spot: Spot) -> None:
@@ -281,9 +298,15 @@ class SuitsPage(PlantingPage):
             Disc(at=self.spot, radius=on_ground(4.0, scale), stroke=style.ALERT, width_mm=0.7, layer="overlay"),
         )
         return garden_scene(
-            self.project, layout(self.project), self.catalogue, year=5, scale=scale, extra=mark, textures=False,
+            self.project,
+            layout(self.project),
+            self.catalogue,
+            year=5,
+            scale=scale,
+            extra=mark,
+            textures=False,
             title=f"{self.project.name}: where to plant",
-        )  # fmt: skip
+        )
 
     def summary(self) -> str:
         """Return the best plants for the spot in words."""

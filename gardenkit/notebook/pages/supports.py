@@ -42,10 +42,15 @@ from gardenkit.units import in_system, show_area, show_length
 
 # Length, height, depth and openness that a new support begins with; house values.
 USUAL: dict[str, tuple[float, float, float, float]] = {
-    "arbour": (2.4, 2.4, 1.2, 0.85), "arch": (1.5, 2.4, 0.6, 0.85), "pergola": (3.6, 2.6, 2.4, 0.8),
-    "trellis": (1.8, 1.8, 0.0, 0.8), "wall wires": (3.0, 2.1, 0.0, 0.95), "espalier": (4.3, 1.8, 0.0, 0.9),
-    "fence": (4.0, 1.5, 0.0, 0.3), "screen": (2.4, 1.8, 0.0, 0.5),
-}  # fmt: skip
+    "arbour": (2.4, 2.4, 1.2, 0.85),
+    "arch": (1.5, 2.4, 0.6, 0.85),
+    "pergola": (3.6, 2.6, 2.4, 0.8),
+    "trellis": (1.8, 1.8, 0.0, 0.8),
+    "wall wires": (3.0, 2.1, 0.0, 0.95),
+    "espalier": (4.3, 1.8, 0.0, 0.9),
+    "fence": (4.0, 1.5, 0.0, 0.3),
+    "screen": (2.4, 1.8, 0.0, 0.5),
+}
 SUMMER = 7
 TALLEST = 6.0  # m: higher is not a garden support
 
@@ -79,18 +84,40 @@ class SupportsPage(BonesPage):
         gone = controls.button("Take it out", self.remove, width="48%", name="remove-support")
         self.wall = controls.choice("Wall to look at", None, [], lambda _: self.attempt(self._draw_wall), name="wall")
         self.year = controls.slider(
-            "Year after planting", 5, 0, 15, 1, lambda _: self.attempt(self._draw_wall), show="{:.0f}".format,
-            live=False, name="wall-year",
-        )  # fmt: skip
+            "Year after planting",
+            5,
+            0,
+            15,
+            1,
+            lambda _: self.attempt(self._draw_wall),
+            show="{:.0f}".format,
+            live=False,
+            name="wall-year",
+        )
         self.elevation, self.table, self.findings = w.HTML(), w.HTML(), w.HTML()
         self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
         panel = [
-            self.chosen, self.name, self.kind, self.height, self.depth, self.open, self.against, self.form,
-            heading("Posts, for all supports"), self.rule, self.frost,
-            heading("Another support"), self.new, self.new_kind, row(add, gone),
-            heading("A wall from outside"), self.wall, self.year, self.undo_row(),
-        ]  # fmt: skip
+            self.chosen,
+            self.name,
+            self.kind,
+            self.height,
+            self.depth,
+            self.open,
+            self.against,
+            self.form,
+            heading("Posts, for all supports"),
+            self.rule,
+            self.frost,
+            heading("Another support"),
+            self.new,
+            self.new_kind,
+            row(add, gone),
+            heading("A wall from outside"),
+            self.wall,
+            self.year,
+            self.undo_row(),
+        ]
         self.widget = controls.page(self.message, panel, self.board, [self.elevation, self.table, self.findings])
 
     def refresh(self) -> None:
@@ -102,14 +129,25 @@ class SupportsPage(BonesPage):
             *((n, n) for n in (*(b.name for b in site.buildings), *(f.name for f in site.fences))),
         ]
         refill(self.against, fixed, self.against.bar.value)
-        refill(self.wall, [(f"{b.name}, {_side(b, k, site.y_bearing)}", (b.name, k)) for b in site.buildings
-                           for k in range(len(b.outline))], self.wall.bar.value or self._wall_with_most())  # fmt: skip
+        refill(
+            self.wall,
+            [
+                (f"{b.name}, {_side(b, k, site.y_bearing)}", (b.name, k))
+                for b in site.buildings
+                for k in range(len(b.outline))
+            ],
+            self.wall.bar.value or self._wall_with_most(),
+        )
         if self.support_name:
             support = self._support()
             for box, value in (
-                (self.name, support.name), (self.kind, support.kind), (self.height, self.typed(support.height)),
-                (self.depth, self.typed(support.depth)), (self.open, support.openness), (self.against, support.against),
-            ):  # fmt: skip
+                (self.name, support.name),
+                (self.kind, support.kind),
+                (self.height, self.typed(support.height)),
+                (self.depth, self.typed(support.depth)),
+                (self.open, support.openness),
+                (self.against, support.against),
+            ):
                 box.show(value)
         self.rule.show(self.structure.post_rule)
         self.frost.show(self.typed(self.structure.frost_depth) if self.structure.frost_depth else "")
@@ -209,9 +247,10 @@ class SupportsPage(BonesPage):
             )
             plants = tuple(attrs.evolve(p, support=new) if p.support == old else p for p in project.planting.plants)
             return attrs.evolve(
-                project, structure=attrs.evolve(project.structure, supports=supports),
+                project,
+                structure=attrs.evolve(project.structure, supports=supports),
                 planting=attrs.evolve(project.planting, plants=plants),
-            )  # fmt: skip
+            )
 
         if not self.edit(f"rename {old}", renamed):
             self.support_name = old
@@ -295,8 +334,11 @@ class SupportsPage(BonesPage):
             self.message.problem(str(error))
         rows = []
         for part in parts:
-            count = show_area(part.count, units) if part.unit == "m2" else (
-                show_length(part.count, units) if part.unit == "m" else f"{part.count:g} {part.unit}")  # fmt: skip
+            count = (
+                show_area(part.count, units)
+                if part.unit == "m2"
+                else (show_length(part.count, units) if part.unit == "m" else f"{part.count:g} {part.unit}")
+            )
             rows.append(
                 (part.name, count, show_length(part.length, units) if part.length else "", in_system(part.note, units))
             )
@@ -352,9 +394,14 @@ class SupportsPage(BonesPage):
         near = [p for p, g in zip(drawn(grown), grown, strict=True) if g.species.botanical in on]
         title = f"{building.name}, {_side(building, number, self.project.site.y_bearing)}: July, year {year}"
         return wall_scene(
-            wall, ends, near, supports=self.structure.supports, title=title, scale=max(44.0, wall.length * 1000 / 200),
+            wall,
+            ends,
+            near,
+            supports=self.structure.supports,
+            title=title,
+            scale=max(44.0, wall.length * 1000 / 200),
             units=self.project.units,
-        )  # fmt: skip
+        )
 
     def scene(self) -> Scene:
         """Return the plan as it stands."""

@@ -65,9 +65,18 @@ class SurveyPage(Page):
         self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=760)
         self.board = Board(self.plan.figure, {}, lambda *_: None)
         panel = [
-            hint, self.table, apply, self.order, use, self.house, build, levels_hint, self.heights, take,
+            hint,
+            self.table,
+            apply,
+            self.order,
+            use,
+            self.house,
+            build,
+            levels_hint,
+            self.heights,
+            take,
             self.undo_row(),
-        ]  # fmt: skip
+        ]
         self.widget = controls.page(self.message, panel, self.board, [self.results, self.findings])
 
     def refresh(self) -> None:
@@ -226,10 +235,13 @@ class SurveyPage(Page):
         site = self.project.site
         shown = site if site.boundary else attrs.evolve(site, boundary=self._around())
         return plan_scene(
-            site=attrs.evolve(shown, trees=(), obstacles=()), title=f"{self.project.name}: survey",
+            site=attrs.evolve(shown, trees=(), obstacles=()),
+            title=f"{self.project.name}: survey",
             extra=self._marks(site),
-            scale=screen_scale(shown, width_px=WIDTH_PX), units=self.project.units, to_scale=False,
-        )  # fmt: skip
+            scale=screen_scale(shown, width_px=WIDTH_PX),
+            units=self.project.units,
+            to_scale=False,
+        )
 
     def _around(self) -> Outline:
         points = [p.at for p in self.adjusted.points] if self.adjusted else []

@@ -104,9 +104,12 @@ class TraversePage(Page):
         outline = self._outline() or self.project.site.boundary or ((0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (0.0, 10.0))
         site = Site(boundary=outline, y_bearing=self.project.site.y_bearing)
         return plan_scene(
-            site=site, title="Traverse, closed", scale=screen_scale(site, width_px=WIDTH_PX, most_height_px=WIDTH_PX),
-            units=self.project.units, to_scale=False,
-        )  # fmt: skip
+            site=site,
+            title="Traverse, closed",
+            scale=screen_scale(site, width_px=WIDTH_PX, most_height_px=WIDTH_PX),
+            units=self.project.units,
+            to_scale=False,
+        )
 
     def _results(self) -> str:
         if self.adjusted is None:

@@ -147,12 +147,17 @@ def _sides_of(building: Building, y_bearing: float) -> list[Side]:
     outline = plane.outline(building.outline, where=f'building "{building.name}"')  # anticlockwise: left to right
     return [
         Side(
-            building=building.name, number=number, start=a, end=b, eaves=building.eaves,
-            top=_top(building, a, b),             faces=(plane.heading(a, b) + 90 + y_bearing) % 360,
+            building=building.name,
+            number=number,
+            start=a,
+            end=b,
+            eaves=building.eaves,
+            top=_top(building, a, b),
+            faces=(plane.heading(a, b) + 90 + y_bearing) % 360,
         )
         for number, (a, b) in enumerate(pairwise((*outline, outline[0])))
         if math.dist(a, b) >= LEAST_SIDE
-    ]  # fmt: skip
+    ]
 
 
 def _names(site: Site) -> list[str]:
