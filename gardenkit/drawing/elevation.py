@@ -12,7 +12,8 @@ from gardenkit.drawing.scene import Area, Disc, Hatch, Label, Mark, Ring, Scene,
 from gardenkit.drawing.silhouettes import side_symbol
 from gardenkit.drawing.symbols import PlantDrawn
 from gardenkit.geometry.plane import Point
-from gardenkit.site.site import Building, Opening
+from gardenkit.site.openings import Opening
+from gardenkit.site.site import Building
 
 PERSON = 1.7  # m, drawn beside the planting for scale. House value.
 MARGIN_MM = 14.0

@@ -12,7 +12,8 @@ from gardenkit.drawing.symbols import tree_symbol
 from gardenkit.drawing.textures import hatch_lines
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point
-from gardenkit.site.site import Building, ExistingTree, Fence, Obstacle, Opening, Site, ground
+from gardenkit.site.openings import Opening
+from gardenkit.site.site import Building, ExistingTree, Fence, Obstacle, Site, ground
 
 WALL_THICK = 0.20  # m drawn thickness of a house wall. House value: the drawing does not claim to know it
 HATCH_MM = 2.2

@@ -26,7 +26,8 @@ from gardenkit.planting.standing import ON_SUPPORT
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
 from gardenkit.project.season import standing
-from gardenkit.site.site import Opening, Site
+from gardenkit.site.openings import Opening
+from gardenkit.site.site import Site
 from gardenkit.sources import HOUSE, Figure
 from gardenkit.structure.sightlines import STANDING_EYE
 

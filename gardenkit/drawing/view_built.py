@@ -12,7 +12,8 @@ from gardenkit.drawing.scene import Area, Hatch, Plain, Ring
 from gardenkit.drawing.view_ground import Stage
 from gardenkit.drawing.view_order import Piece, Stander, Upright
 from gardenkit.geometry.plane import FloatArray, Line, Point
-from gardenkit.site.site import Fence, Opening
+from gardenkit.site.openings import Opening
+from gardenkit.site.site import Fence
 from gardenkit.sources import HOUSE, Figure
 from gardenkit.structure.structure import Support
 from gardenkit.structure.supports import HOLDS

@@ -14,7 +14,8 @@ from gardenkit.drawing.view_roof import is_outer, roof_hull, roof_parts, side_of
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray, Point
 from gardenkit.geometry.solid import Hull
-from gardenkit.site.site import Building, Opening
+from gardenkit.site.openings import Opening
+from gardenkit.site.site import Building
 
 ON_WALL = 0.2  # m an opening's ends may lie off the wall it is drawn in. House value.
 WALL_COLOUR, ROOM = "#ece3d2", "#57534b"

@@ -8,7 +8,7 @@ import numpy as np
 from gardenkit.findings import GardenError, nearest
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray, Region
-from gardenkit.planting.arranging_ground import BedGround, SunLookup, Surroundings
+from gardenkit.planting.arranging.ground import BedGround, SunLookup, Surroundings
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.species import Species
 from gardenkit.planting.suitability import VERDICTS, Judgement, Spot, suits

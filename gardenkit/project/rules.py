@@ -11,8 +11,10 @@ from gardenkit.findings import LOCAL_CODE, Finding, GardenError
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point
 from gardenkit.site import levels
+from gardenkit.site.heights import SpotHeight
 from gardenkit.site.levels import Surface
-from gardenkit.site.site import Opening, Site, SpotHeight
+from gardenkit.site.openings import Opening
+from gardenkit.site.site import Site
 from gardenkit.sources import HOUSE, PLAIN, Figure
 from gardenkit.structure import ramps, steps, supports
 from gardenkit.structure.clearances import CLEARANCES

@@ -16,7 +16,8 @@ from gardenkit.planting.season import Appearance, appearance
 from gardenkit.planting.species import Species
 from gardenkit.project import Project
 from gardenkit.site.climate import Climate
-from gardenkit.site.site import Place, Site
+from gardenkit.site.place import Place
+from gardenkit.site.site import Site
 
 _MONTH_WORD = re.compile(r"\b(" + "|".join([*month_name[1:], *month_abbr[1:]]) + r")\b")
 

@@ -11,7 +11,8 @@ from gardenkit.project import Project
 from gardenkit.project.season import catalogue_of
 from gardenkit.project.solids import solids
 from gardenkit.site import levels, sun
-from gardenkit.site.site import Place, Site
+from gardenkit.site.place import Place
+from gardenkit.site.site import Site
 from gardenkit.site.sky import sun_table
 from gardenkit.site.sun import Engine, Progress
 

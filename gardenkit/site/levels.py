@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray, Line, Point, Region
-from gardenkit.site.site import SpotHeight
+from gardenkit.site.heights import SpotHeight
 
 SAME_PLACE = 0.01  # m: two spot heights nearer than this are one place measured twice. House value.
 SAME_HEIGHT = 0.02  # m: and may differ by this much before they contradict each other. House value.

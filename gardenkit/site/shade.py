@@ -8,7 +8,6 @@ ridge, a crown as one round, conical or upright body over a bare trunk.
 import datetime as dt
 import math
 from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING
 
 import attrs
 import numpy as np
@@ -18,11 +17,10 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.grid import CELL
 from gardenkit.geometry.plane import FloatArray, Outline, Point
 from gardenkit.geometry.solid import OPAQUE, Column, Cone, Ellipsoid, Hull, Months, Solid, block, prism_edges, shadow
+from gardenkit.site.place import Place
+from gardenkit.site.site import Building, ExistingTree, Fence, Site
 from gardenkit.site.sky import LOWEST, sun_position, towards_sun
 from gardenkit.site.sun import Wall
-
-if TYPE_CHECKING:
-    from gardenkit.site.site import Building, ExistingTree, Fence, Place, Site
 
 Ground = Callable[[Point], float]
 SLAB = 0.15  # m: thickness of a flat roof or of the boards at the eaves. House value.

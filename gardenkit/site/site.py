@@ -9,32 +9,22 @@ import attrs
 from gardenkit.findings import GardenError, nearest
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Line, Outline, Point
+from gardenkit.site import levels
 from gardenkit.site.climate import Climate
+from gardenkit.site.heights import SpotHeight
+from gardenkit.site.openings import Opening
+from gardenkit.site.place import Place
 from gardenkit.site.soil import Soil
 from gardenkit.site.sun_diary import Observation
 from gardenkit.site.survey import Survey
 from gardenkit.site.tracing import Underlay
 
-OpeningKind = Literal["door", "window", "gate"]
 RoofKind = Literal["flat", "gable", "hip", "shed"]
 Named = TypeVar("Named", "Opening", "Building", "Fence", "ExistingTree")
 CrownForm = Literal["round", "oval", "conical", "columnar", "spreading", "vase", "weeping", "irregular"]
 ON_EDGE = (
     0.15  # m a gate may lie off the boundary line and still belong to it (a tape reading and a post). House value.
 )
-
-
-@attrs.frozen(kw_only=True)
-class Place:
-    """Where on earth: degrees north and east (south and west negative), metres above the sea, time zone by its IANA
-    name.
-    """
-
-    name: str = ""
-    latitude: float = 0.0
-    longitude: float = 0.0
-    elevation: float = 0.0
-    timezone: str = "UTC"
 
 
 @attrs.frozen(kw_only=True)
@@ -52,29 +42,6 @@ class Building:
     ridge_height: float = 4.5
     ridge: Line = ()
     overhang: float = 0.4
-
-
-@attrs.frozen(kw_only=True)
-class Opening:
-    """A door, window or gate: the two ends of its width on the plan, heights above the plan's zero in metres."""
-
-    name: str
-    kind: OpeningKind
-    start: Point
-    end: Point
-    sill: float = 0.0
-    head: float = 2.0
-    on: str = ""  # name of the building or fence, empty for the boundary
-
-    @property
-    def middle(self) -> Point:
-        """Middle of the opening on the plan."""
-        return ((self.start[0] + self.end[0]) / 2, (self.start[1] + self.end[1]) / 2)
-
-    @property
-    def width(self) -> float:
-        """Width in metres."""
-        return float(((self.end[0] - self.start[0]) ** 2 + (self.end[1] - self.start[1]) ** 2) ** 0.5)
 
 
 @attrs.frozen(kw_only=True)
@@ -110,15 +77,6 @@ class ExistingTree:
     leaf_on: int | None = 4
     leaf_off: int | None = 10
     keep: bool = True
-
-
-@attrs.frozen(kw_only=True)
-class SpotHeight:
-    """One measured ground height: metres above the plan's zero, below is negative."""
-
-    at: Point
-    height: float
-    name: str = ""
 
 
 @attrs.frozen(kw_only=True)
@@ -183,8 +141,6 @@ def check(site: Site) -> None:
     """Raise GardenError for the first thing in the site that cannot be: crossing outlines, a gate off the boundary,
     one place with two heights.
     """
-    from gardenkit.site import levels  # it reads the heights of this file's records
-
     levels.distinct(site.heights)
     for fence in site.fences:
         plane.check_line(fence.line, where=f'fence "{fence.name}"')

@@ -11,7 +11,6 @@ import datetime as dt
 import functools
 import math
 from collections.abc import Callable
-from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 import attrs
@@ -20,9 +19,7 @@ from numpy.typing import NDArray
 
 from gardenkit.findings import GardenError
 from gardenkit.geometry.plane import FloatArray
-
-if TYPE_CHECKING:
-    from gardenkit.site.site import Place
+from gardenkit.site.place import Place
 
 HORIZON = (
     -50.0 / 60.0

@@ -4,7 +4,6 @@ it.
 
 import datetime as dt
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
 
 import attrs
 import numpy as np
@@ -13,11 +12,9 @@ from gardenkit.findings import Finding, GardenError
 from gardenkit.geometry.plane import FloatArray, Point
 from gardenkit.geometry.solid import Solid
 from gardenkit.site import sun_rays
+from gardenkit.site.place import Place
 from gardenkit.site.sky import LOWEST, local_time, positions, towards_sun
 from gardenkit.sources import HOUSE
-
-if TYPE_CHECKING:
-    from gardenkit.site.site import Place
 
 EVERY = 2.0  # minutes between the moments looked at within an observation. House value.
 SUNNY = 0.5  # share of direct light, over the time watched, from which a spot counts as sunny. House value.

@@ -16,7 +16,7 @@ from gardenkit.geometry.plane import Point
 if TYPE_CHECKING:
     from PIL.Image import Image
 
-    from gardenkit.site.site import Opening, OpeningKind
+    from gardenkit.site.openings import Opening, OpeningKind
 
 NEAR_PIXELS = 3.0  # two clicks nearer than this cannot scale a picture. House value.
 NEAR_METRES = 0.05  # m: nor can two plan points nearer than this. House value.
@@ -179,8 +179,6 @@ def opening_from_photo(
     ux, uy = (wall[1][0] - wall[0][0]) / length, (wall[1][1] - wall[0][1]) / length
     start, end = ((wall[0][0] + x * ux, wall[0][1] + x * uy) for x in sorted((x1, x2)))
     low, high = sorted((y1, y2))
-    from gardenkit.site.site import Opening  # the site record holds an Underlay from this file
-
     return Opening(name=name, kind=kind, start=start, end=end, sill=base + low, head=base + high, on=on)
 
 

@@ -10,7 +10,8 @@ import attrs
 from gardenkit.findings import LOCAL_CODE, Finding, GardenError, Seriousness, nearest
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point
-from gardenkit.site.site import Building, Opening
+from gardenkit.site.openings import Opening
+from gardenkit.site.site import Building
 from gardenkit.sources import COMMON, HOUSE, MEMORY, Figure
 from gardenkit.structure.clearances import CLEARANCES, clearance_findings
 from gardenkit.structure.structure import Support

@@ -10,7 +10,8 @@ import attrs
 
 from gardenkit.findings import GardenError
 from gardenkit.geometry.plane import Point
-from gardenkit.site.site import Building, Opening
+from gardenkit.site.openings import Opening
+from gardenkit.site.site import Building
 from gardenkit.structure.structure import Support
 
 MarkKind = Literal["door", "window", "gate", "support", "plant"]

@@ -8,12 +8,11 @@ import pytest
 from scipy.optimize import Bounds, LinearConstraint, milp
 
 from gardenkit.geometry import plane
-from gardenkit.planting import arranging_kernel as kernel
-from gardenkit.planting.arranging import Aims, BedGround, Settings, Surroundings, arrange
-from gardenkit.planting.arranging_energy import energy
-from gardenkit.planting.arranging_kinds import clashes
-from gardenkit.planting.arranging_start import costs
-from gardenkit.planting.arranging_steps import board, groups, prepared
+from gardenkit.planting.arranging import Aims, BedGround, Settings, Surroundings, arrange, kernel
+from gardenkit.planting.arranging.energy import energy
+from gardenkit.planting.arranging.kinds import clashes
+from gardenkit.planting.arranging.start import costs
+from gardenkit.planting.arranging.steps import board, groups, prepared
 from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.planting.choosing import Candidate, Wishes, propose, worth_of
 from gardenkit.planting.choosing_rules import rules_for

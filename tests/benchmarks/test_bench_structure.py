@@ -13,7 +13,9 @@ from gardenkit.project import Project, views
 from gardenkit.project.layout import layout
 from gardenkit.project.layout import obstacles as obstacles_of
 from gardenkit.site import site as sites
-from gardenkit.site.site import Building, ExistingTree, Fence, Opening, Site, SpotHeight
+from gardenkit.site.heights import SpotHeight
+from gardenkit.site.openings import Opening
+from gardenkit.site.site import Building, ExistingTree, Fence, Site
 from gardenkit.structure.beds import divided
 from gardenkit.structure.route import route
 from gardenkit.structure.stones import lay

@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 from gardenkit.geometry.grid import Grid
 from gardenkit.geometry.solid import Column, Cone, Ellipsoid, Hull, Solid, panel, prism_edges
 from gardenkit.site import sky, sun
-from gardenkit.site.site import Place
+from gardenkit.site.place import Place
 from gardenkit.units import FOOT
 
 pytestmark = pytest.mark.benchmark

@@ -7,7 +7,8 @@ from gardenkit.drawing.plan import PathDrawn
 from gardenkit.drawing.symbols import PlantDrawn
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Region
-from gardenkit.site.site import Building, ExistingTree, Fence, Opening, Site
+from gardenkit.site.openings import Opening
+from gardenkit.site.site import Building, ExistingTree, Fence, Site
 from gardenkit.structure.structure import Patch, Seat, Support
 
 KINDS = (

@@ -23,7 +23,9 @@ from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.planting.planting import Plant, Planting
 from gardenkit.project import Project
 from gardenkit.project.layout import layout
-from gardenkit.site.site import Building, ExistingTree, Fence, Opening, Site, SpotHeight
+from gardenkit.site.heights import SpotHeight
+from gardenkit.site.openings import Opening
+from gardenkit.site.site import Building, ExistingTree, Fence, Site
 from gardenkit.structure.structure import Patch, Path, Seat, Structure
 
 CATALOGUE = load_catalogue()

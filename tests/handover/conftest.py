@@ -9,7 +9,8 @@ from gardenkit.handover.booklet import page
 from gardenkit.handover.contents import Contents, contents
 from gardenkit.planting.planting import Plant, Planting
 from gardenkit.project import Project
-from gardenkit.site.site import Building, Opening, Site
+from gardenkit.site.openings import Opening
+from gardenkit.site.site import Building, Site
 from gardenkit.structure.structure import Bed, Structure
 from gardenkit.structure.structure import Path as GardenPath
 

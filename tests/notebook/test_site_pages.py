@@ -20,7 +20,7 @@ from gardenkit.notebook.pages.soil import SoilPage
 from gardenkit.notebook.pages.sun import SunPage
 from gardenkit.notebook.session import Session
 from gardenkit.project.sunlight import sun_map
-from gardenkit.site.site import Place
+from gardenkit.site.place import Place
 from gardenkit.site.sky import sun_table
 from gardenkit.site.texture import texture
 from gardenkit.units import FOOT, INCH

@@ -17,7 +17,7 @@ from gardenkit.notebook.pages.wall_known import KNOWN
 from gardenkit.notebook.pages.wall_photo import WallPhotoPage
 from gardenkit.notebook.pages.wall_sides import held_by, side_of, sides
 from gardenkit.notebook.session import Session
-from gardenkit.site.site import SpotHeight
+from gardenkit.site.heights import SpotHeight
 from gardenkit.storage import PICTURES_FOLDER
 
 WALL = ("house", 4)  # of the Fennel Street example: the north wall, 8.2296 m, eaves 2.9 m; nothing is on it

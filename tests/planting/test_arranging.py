@@ -9,14 +9,22 @@ import pytest
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
 from gardenkit.geometry.medial import circles
-from gardenkit.planting import arranging_kernel as kernel
-from gardenkit.planting.arranging import Aims, Arrangement, BedGround, Settings, Surroundings, arrange, usual_counts
-from gardenkit.planting.arranging_energy import energy, moved_energy, parts, state_of
-from gardenkit.planting.arranging_ground import cells_of
-from gardenkit.planting.arranging_kinds import apart, clashes, groups_of, kind_of
-from gardenkit.planting.arranging_search import search
-from gardenkit.planting.arranging_start import costs, holds, sun_misfit
-from gardenkit.planting.arranging_steps import board, groups, prepared
+from gardenkit.planting.arranging import (
+    Aims,
+    Arrangement,
+    BedGround,
+    Settings,
+    Surroundings,
+    arrange,
+    kernel,
+    usual_counts,
+)
+from gardenkit.planting.arranging.energy import energy, moved_energy, parts, state_of
+from gardenkit.planting.arranging.ground import cells_of
+from gardenkit.planting.arranging.kinds import apart, clashes, groups_of, kind_of
+from gardenkit.planting.arranging.search import search
+from gardenkit.planting.arranging.start import costs, holds, sun_misfit
+from gardenkit.planting.arranging.steps import board, groups, prepared
 from gardenkit.planting.balance import beside
 from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.planting.layering import groups as standing_groups
@@ -449,7 +457,7 @@ def test_nothing_to_plant_is_an_empty_plan() -> None:
 
 
 def test_without_numba_the_plain_search_runs_and_the_compiled_one_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("gardenkit.planting.arranging_search.find_spec", lambda name: None)
+    monkeypatch.setattr("gardenkit.planting.arranging.search.find_spec", lambda name: None)
     assert arrange(kinds_of(("Nepeta × faassenii",)), BEDS[:1], moves=4000).engine == "plain"
     with pytest.raises(GardenError, match="needs Numba"):
         arrange(kinds_of(("Nepeta × faassenii",)), BEDS[:1], moves=4000, engine="compiled")

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from gardenkit.geometry import plane
 from gardenkit.planting.arranging import Arrangement, BedGround, Settings, Surroundings, arrange
-from gardenkit.planting.arranging_kinds import apart, groups_of, kind_of
+from gardenkit.planting.arranging.kinds import apart, groups_of, kind_of
 from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.planting.planting import Plant
 from gardenkit.planting.setbacks import Around

@@ -12,7 +12,9 @@ from gardenkit.geometry import plane
 from gardenkit.project import Alternative, Project, rules, views
 from gardenkit.project.facts import facts
 from gardenkit.project.layout import layout, propose
-from gardenkit.site.site import Building, ExistingTree, Fence, Obstacle, Opening, Site, SpotHeight
+from gardenkit.site.heights import SpotHeight
+from gardenkit.site.openings import Opening
+from gardenkit.site.site import Building, ExistingTree, Fence, Obstacle, Site
 from gardenkit.storage.records import from_data, to_data
 from gardenkit.structure.structure import Patch, Path, Seat, Structure, Support
 from gardenkit.units import INCH

@@ -19,7 +19,8 @@ from gardenkit.project.season import catalogue_of, standing
 from gardenkit.project.solids import solids
 from gardenkit.project.sunlight import sun_map
 from gardenkit.site.climate import Climate
-from gardenkit.site.site import Place, Site
+from gardenkit.site.place import Place
+from gardenkit.site.site import Site
 
 CATALOGUE = catalogue_of()
 

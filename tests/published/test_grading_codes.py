@@ -16,8 +16,9 @@ from gardenkit.site.grading import (
     slope_degrees,
     within_ratio,
 )
+from gardenkit.site.heights import SpotHeight
 from gardenkit.site.levels import surface
-from gardenkit.site.site import Building, SpotHeight
+from gardenkit.site.site import Building
 from gardenkit.units import FOOT, INCH
 
 

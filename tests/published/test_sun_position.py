@@ -8,7 +8,7 @@ import pytest
 
 from gardenkit.geometry.solid import panel
 from gardenkit.site import shade, sky
-from gardenkit.site.site import Place
+from gardenkit.site.place import Place
 from gardenkit.units import FOOT
 
 # Reda & Andreas, Solar Position Algorithm, NREL/TP-560-34302, rev. January 2008, worked example, tables A4 and A5

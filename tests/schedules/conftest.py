@@ -8,7 +8,9 @@ from gardenkit.planting.planting import Plant, Planting
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout, layout
 from gardenkit.site.climate import Climate
-from gardenkit.site.site import Building, Opening, Place, Site
+from gardenkit.site.openings import Opening
+from gardenkit.site.place import Place
+from gardenkit.site.site import Building, Site
 from gardenkit.site.soil import Soil
 from gardenkit.structure.structure import Bed, Patch, Path, Structure, Support
 

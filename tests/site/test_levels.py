@@ -7,8 +7,8 @@ from hypothesis import strategies as st
 
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
+from gardenkit.site.heights import SpotHeight
 from gardenkit.site.levels import contours, fall, from_drops, slope_of, surface
-from gardenkit.site.site import SpotHeight
 
 GRID = [(float(x), float(y)) for x in (0, 4, 7, 10) for y in (0, 3, 10)]
 

@@ -11,7 +11,8 @@ from gardenkit.findings import GardenError
 from gardenkit.geometry.grid import Grid
 from gardenkit.geometry.solid import Column, Cone, Ellipsoid, Hull, block, panel, top_of
 from gardenkit.site import shade, sky, sun
-from gardenkit.site.site import Building, ExistingTree, Fence, Place, Site
+from gardenkit.site.place import Place
+from gardenkit.site.site import Building, ExistingTree, Fence, Site
 
 PLACE = Place(latitude=40.0, longitude=-75.0, elevation=50.0, timezone="America/New_York")
 RECTANGLE = ((0.0, 0.0), (10.0, 0.0), (10.0, 6.0), (0.0, 6.0))

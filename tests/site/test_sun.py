@@ -17,7 +17,7 @@ from gardenkit.findings import GardenError
 from gardenkit.geometry.grid import Grid, grid_over
 from gardenkit.geometry.solid import Column, Cone, Ellipsoid, Hull, Solid, block, panel, shadow
 from gardenkit.site import sky, sun, sun_classes, sun_diary
-from gardenkit.site.site import Place
+from gardenkit.site.place import Place
 
 Array = NDArray[np.float64]
 HOME = Place(latitude=40.0, longitude=-75.0, elevation=50.0, timezone="America/New_York")

@@ -12,7 +12,7 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.grid import Grid
 from gardenkit.geometry.solid import Column, Cone, Ellipsoid, Hull, Solid, block, panel
 from gardenkit.site import sky, sun
-from gardenkit.site.site import Place
+from gardenkit.site.place import Place
 
 HOME = Place(latitude=42.0, longitude=-88.0, timezone="America/Chicago")
 GRID = Grid(left=0.0, bottom=0.0, columns=12, rows=9, cell=1.0)

@@ -18,7 +18,9 @@ from gardenkit import storage
 from gardenkit.findings import GardenError
 from gardenkit.planting.planting import Plant, Planting
 from gardenkit.project import Project
-from gardenkit.site.site import Opening, Site, SpotHeight
+from gardenkit.site.heights import SpotHeight
+from gardenkit.site.openings import Opening
+from gardenkit.site.site import Site
 from gardenkit.storage import StorageError, records
 from gardenkit.structure.structure import Path as GardenPath
 from gardenkit.structure.structure import Structure

@@ -3,7 +3,8 @@
 import pytest
 
 from gardenkit.findings import GardenError
-from gardenkit.site.site import Building, Opening
+from gardenkit.site.openings import Opening
+from gardenkit.site.site import Building
 from gardenkit.structure.structure import Support
 from gardenkit.structure.support_parts import PostChoice, parts_list, post_of
 from gardenkit.structure.supports import HOLDS, fit_findings, match, passage_findings, size_findings, wall_notes

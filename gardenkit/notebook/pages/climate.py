@@ -30,7 +30,7 @@ from gardenkit.site.hardiness import (
     zone_of_years,
 )
 from gardenkit.site.phenology import HOPKINS, hopkins_between
-from gardenkit.site.site import Place
+from gardenkit.site.place import Place
 from gardenkit.site.water import (
     FACTORS,
     RAIN_METHODS,

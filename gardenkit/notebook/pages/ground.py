@@ -28,7 +28,8 @@ from gardenkit.notebook.pages.ground_kinds import GroundKind, moved_to, with_bou
 from gardenkit.notebook.pages.place import PLACE_ENTRIES, degrees, place_texts, time_zone_at
 from gardenkit.notebook.pages.scan import data_url, no_picture
 from gardenkit.project import Project
-from gardenkit.site.site import Place, Site
+from gardenkit.site.place import Place
+from gardenkit.site.site import Site
 from gardenkit.site.sky import zone_of
 from gardenkit.site.tracing import Underlay, picture_size, underlay, underlay_by_length
 from gardenkit.storage import PICTURES_FOLDER

@@ -7,7 +7,8 @@ from gardenkit.findings import GardenError
 from gardenkit.geometry.plane import Line
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.ground_kinds import EVERGREEN, Column, GroundKind, Read
-from gardenkit.site.site import Building, ExistingTree, Fence, Obstacle, Opening
+from gardenkit.site.openings import Opening
+from gardenkit.site.site import Building, ExistingTree, Fence, Obstacle
 from gardenkit.units import System, length, show_length
 
 

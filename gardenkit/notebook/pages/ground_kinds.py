@@ -10,7 +10,8 @@ from gardenkit.findings import GardenError
 from gardenkit.geometry.plane import Outline, Point
 from gardenkit.notebook.pages.forms import Entry
 from gardenkit.notebook.pages.ground_openings import follow, on_line, opening_at
-from gardenkit.site.site import Building, ExistingTree, Fence, Obstacle, Opening, Site
+from gardenkit.site.openings import Opening
+from gardenkit.site.site import Building, ExistingTree, Fence, Obstacle, Site
 from gardenkit.units import System
 
 Record = Building | Opening | Fence | ExistingTree | Obstacle

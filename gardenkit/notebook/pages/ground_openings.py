@@ -9,7 +9,8 @@ import attrs
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Line, Point
-from gardenkit.site.site import ON_EDGE, Building, Opening, Site, by_name
+from gardenkit.site.openings import Opening
+from gardenkit.site.site import ON_EDGE, Building, Site, by_name
 
 REACH = 1.0  # m a door or gate may be typed off its wall and still be put onto it. House value.
 

@@ -4,7 +4,8 @@ import re
 
 from gardenkit.findings import GardenError
 from gardenkit.notebook.pages.forms import Entry
-from gardenkit.site.site import Place, Site
+from gardenkit.site.place import Place
+from gardenkit.site.site import Site
 from gardenkit.units import FOOT, System
 
 PLACE_ENTRIES = (

@@ -24,7 +24,7 @@ from gardenkit.planting.species import Species
 from gardenkit.planting.suitability import Judgement
 from gardenkit.project.season import catalogue_of, local_months, spring_shift
 from gardenkit.project.sunlight import SunMap, sun_map
-from gardenkit.site.site import Place
+from gardenkit.site.place import Place
 from gardenkit.units import in_system, show_length
 
 LATER = 10  # year in which plants are asked whether they still have their sun

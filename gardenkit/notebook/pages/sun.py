@@ -33,7 +33,8 @@ from gardenkit.project.season import catalogue_of
 from gardenkit.project.solids import ground_height, solids
 from gardenkit.project.sunlight import SunMap, sun_map
 from gardenkit.site import shade, sun
-from gardenkit.site.site import Place, ground
+from gardenkit.site.place import Place
+from gardenkit.site.site import ground
 from gardenkit.site.sky import sun_day, sun_position, sun_table
 from gardenkit.site.sun_classes import DEFAULT, SUN_CLASSES, class_map, sun_class, sun_classes
 from gardenkit.site.sun_diary import DiaryReport, Observation, compare

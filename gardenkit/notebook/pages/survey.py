@@ -22,7 +22,8 @@ from gardenkit.project import Project
 from gardenkit.site import levels
 from gardenkit.site.adjustment import Adjusted, advise, solve
 from gardenkit.site.grading import fall_away
-from gardenkit.site.site import Building, Site, SpotHeight
+from gardenkit.site.heights import SpotHeight
+from gardenkit.site.site import Building, Site
 from gardenkit.site.survey import Tie
 from gardenkit.site.survey_table import read_table, table_text
 from gardenkit.units import length, show_length

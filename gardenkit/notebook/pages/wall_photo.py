@@ -21,7 +21,7 @@ from gardenkit.notebook.pages.wall_known import KnownPoints
 from gardenkit.notebook.pages.wall_sides import Rectangle, Side, marked_opening, side_of, sides, wall_scene
 from gardenkit.project import Project
 from gardenkit.project.solids import ground_height
-from gardenkit.site.site import OpeningKind
+from gardenkit.site.openings import OpeningKind
 from gardenkit.site.tracing import Rectifier, picture_size, rectifier
 from gardenkit.storage import PICTURES_FOLDER
 from gardenkit.units import length, show_length

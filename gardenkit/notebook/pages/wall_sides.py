@@ -11,7 +11,8 @@ from gardenkit.drawing.scene import Bounds, Label, Mark, Scene, Stroke, on_groun
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point
-from gardenkit.site.site import ON_EDGE, Building, Opening, OpeningKind, Site
+from gardenkit.site.openings import Opening, OpeningKind
+from gardenkit.site.site import ON_EDGE, Building, Site
 from gardenkit.site.tracing import Rectifier, opening_from_photo
 from gardenkit.units import FOOT, System, compass_word, show_length
 

@@ -1,6 +1,6 @@
 """Moves plants about until the arrangement is as good as it gets, fast: the compiled search.
 
-Importing this file imports Numba. The counting is that of ``arranging_energy``; a test compares the two.
+Importing this file imports Numba. The counting is that of ``arranging.energy``; a test compares the two.
 """
 
 from collections.abc import Callable
@@ -10,7 +10,7 @@ import numba
 import numpy as np
 
 from gardenkit.geometry.plane import FloatArray
-from gardenkit.planting.arranging_energy import Setup, State, Whole
+from gardenkit.planting.arranging.energy import Setup, State, Whole
 
 Func = TypeVar("Func", bound=Callable[..., object])
 Part = tuple[int, int]  # from and to in Setup.members

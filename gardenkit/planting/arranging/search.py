@@ -9,7 +9,7 @@ import numpy as np
 
 from gardenkit.findings import GardenError
 from gardenkit.geometry.plane import FloatArray
-from gardenkit.planting.arranging_energy import ILLEGAL, Setup, State, Whole, energy, move, moved_energy
+from gardenkit.planting.arranging.energy import ILLEGAL, Setup, State, Whole, energy, move, moved_energy
 
 Engine = Literal["auto", "compiled", "plain"]
 Progress = Callable[[float, float], None]  # share done 0 to 1, objective so far (lower is better)
@@ -55,7 +55,7 @@ def search(
         pressed = setup._replace(weights=setup.weights * np.array([1 + (PRESS - 1) * part / CHUNKS, 1, 1, 1, 1, 1]))
         warm, radius = WARM * (COLD / WARM) ** here, FAR * (NEAR / FAR) ** here
         if used == "compiled":
-            from gardenkit.planting import arranging_kernel as kernel
+            from gardenkit.planting.arranging import kernel
 
             kernel.anneal(pressed, state, random.random((len(here), 6)), warm, radius)
         else:

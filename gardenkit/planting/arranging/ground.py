@@ -11,7 +11,7 @@ from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
 from gardenkit.geometry.medial import Circle
 from gardenkit.geometry.plane import FloatArray, Line, Point, Region
-from gardenkit.planting.arranging_kinds import Kind, Settings
+from gardenkit.planting.arranging.kinds import Kind, Settings
 from gardenkit.planting.balance import REACH, beside
 from gardenkit.planting.setbacks import (
     BEFORE_WINDOW,

@@ -10,10 +10,10 @@ from numpy.typing import NDArray
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray
-from gardenkit.planting import arranging_start as start
-from gardenkit.planting.arranging_energy import Setup, State, state_of
-from gardenkit.planting.arranging_ground import BedGround, Cells, Surroundings, cells_of
-from gardenkit.planting.arranging_kinds import (
+from gardenkit.planting.arranging import start
+from gardenkit.planting.arranging.energy import Setup, State, state_of
+from gardenkit.planting.arranging.ground import BedGround, Cells, Surroundings, cells_of
+from gardenkit.planting.arranging.kinds import (
     Aims,
     Kind,
     Settings,
@@ -25,7 +25,7 @@ from gardenkit.planting.arranging_kinds import (
     kind_of_tree,
     usual_counts,
 )
-from gardenkit.planting.arranging_start import Room
+from gardenkit.planting.arranging.start import Room
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.catalogue_columns import name_key
 from gardenkit.planting.layering import ONE_GROUP

@@ -10,9 +10,9 @@ from numpy.typing import NDArray
 
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray
-from gardenkit.planting.arranging_energy import HAIR, ILLEGAL, LONG, WIDE
-from gardenkit.planting.arranging_ground import BedGround, Cells, Mask, Surroundings, Whole, may_stand, nearness, sun_of
-from gardenkit.planting.arranging_kinds import Kind, Settings, apart
+from gardenkit.planting.arranging.energy import HAIR, ILLEGAL, LONG, WIDE
+from gardenkit.planting.arranging.ground import BedGround, Cells, Mask, Surroundings, Whole, may_stand, nearness, sun_of
+from gardenkit.planting.arranging.kinds import Kind, Settings, apart
 from gardenkit.planting.species import Species
 from gardenkit.planting.sun_need import hours_of
 from gardenkit.site.sun_classes import DEFAULT

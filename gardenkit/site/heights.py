@@ -1,0 +1,14 @@
+"""Ground heights as they were measured, one spot at a time."""
+
+import attrs
+
+from gardenkit.geometry.plane import Point
+
+
+@attrs.frozen(kw_only=True)
+class SpotHeight:
+    """One measured ground height: metres above the plan's zero, below is negative."""
+
+    at: Point
+    height: float
+    name: str = ""
