@@ -11,12 +11,12 @@ import pytest
 from gardenkit import storage
 from gardenkit.brief import wants
 from gardenkit.brief.palette import read_picture
+from gardenkit.garden import Garden
 from gardenkit.geometry import plane
 from gardenkit.planting.bloom import kinds_by_month
 from gardenkit.planting.suitability import refused_by
 from gardenkit.project import Project
 from gardenkit.project.advice import bloom_rows, planting_findings
-from gardenkit.project.facts import facts
 from gardenkit.project.layout import Layout, layout
 from gardenkit.project.season import catalogue_of, local_months, northern_month, spring_shift, standing
 from gardenkit.site import adjustment
@@ -45,7 +45,7 @@ def worked(name: str) -> Layout:
 
 @cache
 def measured(name: str) -> dict[str, float]:
-    return facts(opened(name))
+    return dict(Garden(opened(name), EXAMPLES / name).facts)
 
 
 def test_there_are_three_examples_and_no_other_folder() -> None:

@@ -2,13 +2,13 @@
 
 from collections.abc import Sequence
 
-from gardenkit.drawing.keys import plant_keys
 from gardenkit.drawing.labels import Wish
 from gardenkit.drawing.plan import plan_scene
 from gardenkit.drawing.plan_ground import PathDrawn
 from gardenkit.drawing.scene import Mark, Scene
 from gardenkit.drawing.symbols import LeafState, PlantDrawn
 from gardenkit.planting.catalogue import Catalogue
+from gardenkit.planting.keys import plant_keys
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
 from gardenkit.project.season import Standing, standing

@@ -1,17 +1,16 @@
 """One structure in figures, so that two for the same garden can be held against each other."""
 
 from collections.abc import Mapping
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 import attrs
 
-from gardenkit.brief.wants import judge
 from gardenkit.findings import ORDER
 from gardenkit.geometry import plane
-from gardenkit.project import Project
-from gardenkit.project.facts import facts
-from gardenkit.project.layout import layout
 from gardenkit.project.rules import ground_of, path_slope
+
+if TYPE_CHECKING:
+    from gardenkit.garden import Garden
 
 
 @attrs.frozen(eq=False, kw_only=True)
@@ -37,10 +36,10 @@ class Compared:
     problems: tuple[str, ...]
 
 
-def compared(project: Project, folder: Path | None = None) -> Compared:
-    """Return a garden's structure in figures; wants that need a sun map are left out of the count."""
-    worked, known = layout(project), facts(project, folder=folder, sun=False)
-    judged = [j for j in judge(project.brief.wants, known) if j.verdict in ("met", "not met")]
+def compared(garden: "Garden") -> Compared:
+    """Return a garden's structure in figures."""
+    project, worked, known = garden.project, garden.layout, garden.facts
+    judged = [j for j in garden.wants if j.verdict in ("met", "not met")]
     ground = ground_of(project.site)
     slopes = [
         abs(path_slope(p, worked.routes[p.name], ground).steepest)

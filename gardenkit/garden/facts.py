@@ -1,40 +1,37 @@
 """What the design can be measured for: the figures that the wants list is checked against."""
 
 from collections.abc import Callable
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
-from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.season import flower_months
-from gardenkit.project import Project
-from gardenkit.project.layout import layout, place
-from gardenkit.project.season import catalogue_of, spring_shift
-from gardenkit.project.sunlight import sun_map
+from gardenkit.project.layout import place
 from gardenkit.project.views import path_shown_at_most
-from gardenkit.site import levels
+from gardenkit.schedules.plants import total_cost
 
-JUNE, DECEMBER = 6, 12
+if TYPE_CHECKING:
+    from gardenkit.garden import Garden
+
+JUNE = 6
 
 
-def facts(project: Project, *, folder: Path | None = None, sun: bool = True) -> dict[str, float]:
-    """Return every fact of ``brief.wants.FACTS`` that can be measured so far. ``sun=False`` leaves out what needs a
-    sun map.
-    """
+def facts(garden: "Garden") -> dict[str, float]:
+    """Return every fact of ``brief.wants.FACTS`` that can be measured in a garden so far."""
     found: dict[str, float] = {}
-    found.update(_structure(project))
-    catalogue = catalogue_of(folder)
-    found.update(_plants(project, catalogue))
-    found.update(_if_possible(lambda: _path_view(project, catalogue)))
-    if sun and project.structure.seats:
-        found.update(_if_possible(lambda: _seat_sun(project)))
+    found.update(_structure(garden))
+    found.update(_plants(garden))
+    found.update(_if_possible(lambda: _path_view(garden)))
+    if garden.project.structure.seats:
+        found.update(_if_possible(lambda: _seat_sun(garden)))
     return found
 
 
-def _structure(project: Project) -> dict[str, float]:
+def _structure(garden: "Garden") -> dict[str, float]:
+    project = garden.project
     if not project.site.boundary:
         return {}
-    structure, worked = project.structure, layout(project)
+    structure, worked = project.structure, garden.layout
     found: dict[str, float] = {
         "seats": len(structure.seats),
         "supports": len(structure.supports),
@@ -45,53 +42,48 @@ def _structure(project: Project) -> dict[str, float]:
     if structure.paths and not worked.problems:
         found["path_width"] = min(path.width for path in structure.paths)
         found["path_length"] = sum(route.length for route in worked.routes.values())
-        found.update(_if_possible(lambda: _path_slope(project)))
+        found.update(_if_possible(lambda: _path_slope(garden)))
     return found
 
 
-def _path_slope(project: Project) -> dict[str, float]:
-    if not project.site.heights:
+def _path_slope(garden: "Garden") -> dict[str, float]:
+    ground, worked = garden.ground, garden.layout
+    if ground is None:
         return {}
-    ground, worked = levels.surface(project.site.heights), layout(project)
     ends = [(r.curve.points[0], r.curve.points[-1], r.length) for r in worked.routes.values()]
     slopes = [abs(ground.height(tuple(a)) - ground.height(tuple(b))) / length for a, b, length in ends]
     return {"path_slope": 100 * max(slopes)} if slopes else {}
 
 
-def _path_view(project: Project, catalogue: Catalogue) -> dict[str, float]:
-    if not project.site.boundary:
+def _path_view(garden: "Garden") -> dict[str, float]:
+    if not garden.project.site.boundary:
         return {}
-    share = path_shown_at_most(project, layout(project), catalogue)
+    share = path_shown_at_most(garden.project, garden.layout, garden.catalogue)
     return {} if share is None else {"path_straight_view": 100 * share}
 
 
-def _seat_sun(project: Project) -> dict[str, float]:
-    hours = sun_map(project)
-    return {
-        "seat_sun_june": max(
-            float(hours.at(place(s.name, project.site, project.structure))[JUNE - 1]) for s in project.structure.seats
-        )
-    }
+def _seat_sun(garden: "Garden") -> dict[str, float]:
+    hours, site, structure = garden.sun(), garden.project.site, garden.project.structure
+    return {"seat_sun_june": max(float(hours.at(place(s.name, site, structure))[JUNE - 1]) for s in structure.seats)}
 
 
-def _plants(project: Project, catalogue: Catalogue) -> dict[str, float]:
-    plants = project.planting.plants
-    if not plants:
+def _plants(garden: "Garden") -> dict[str, float]:
+    if not garden.kinds:
         return {}
-    kinds = {catalogue[p.species] for p in plants}
-    shift = spring_shift(project.site)
+    counted = garden.kinds
     leafy = ("evergreen", "semi-evergreen", "winter-green")
-    by_name = {name: catalogue[name] for name in {p.species for p in plants}}
+    every = sum(counted.values())
     return {
-        "species": len(kinds),
-        "plants": len(plants),
-        "trees": sum(by_name[p.species].layer in ("tree", "conifer") for p in plants),
-        "months_in_flower": len({month for kind in kinds for month in flower_months(kind, shift)}),
-        "evergreen_share": 100 * sum(by_name[p.species].leaf in leafy for p in plants) / len(plants),
-        "natives_share": 100 * sum(by_name[p.species].native_na for p in plants) / len(plants),
-        "fragrant_species": sum(kind.fragrance != "none" for kind in kinds),
-        "toxic_to_dogs": sum("dogs" in kind.toxic_to for kind in kinds),
-        "toxic_to_people": sum("people" in kind.toxic_to for kind in kinds),
+        "species": len(counted),
+        "plants": every,
+        "trees": sum(n for kind, n in counted.items() if kind.layer in ("tree", "conifer")),
+        "months_in_flower": len({month for kind in counted for month in flower_months(kind, garden.spring_shift)}),
+        "evergreen_share": 100 * sum(n for kind, n in counted.items() if kind.leaf in leafy) / every,
+        "natives_share": 100 * sum(n for kind, n in counted.items() if kind.native_na) / every,
+        "fragrant_species": sum(kind.fragrance != "none" for kind in counted),
+        "toxic_to_dogs": sum("dogs" in kind.toxic_to for kind in counted),
+        "toxic_to_people": sum("people" in kind.toxic_to for kind in counted),
+        "plant_cost": total_cost(garden.schedule),
     }
 
 

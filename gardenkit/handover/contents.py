@@ -10,14 +10,14 @@ from gardenkit.brief import wants
 from gardenkit.brief.pictures import thumbnail_url
 from gardenkit.brief.wants import Judged
 from gardenkit.drawing import charts
-from gardenkit.drawing.keys import plant_keys
 from gardenkit.findings import Finding, GardenError, worst_first
+from gardenkit.garden import Garden
 from gardenkit.geometry import plane
 from gardenkit.planting.bloom import BloomRow, bloom_findings, site_shift, winter_findings
 from gardenkit.planting.catalogue import Catalogue
+from gardenkit.planting.keys import plant_keys
 from gardenkit.planting.species import NO_INVASIVE_LISTING, NOT_LISTED, Species
 from gardenkit.project import Project, advice
-from gardenkit.project.facts import facts
 from gardenkit.project.layout import Layout, layout
 from gardenkit.project.season import catalogue_of, local_months, spring_shift
 from gardenkit.project.sunlight import SunMap, sun_map
@@ -102,7 +102,7 @@ def contents(project: Project, folder: Path, *, sun: SunMap | None = None, with_
     tasks = care.care_calendar(
         counted, shift_days=shift, south=project.site.place.latitude < 0, whole_garden=bool(schedule)
     )
-    judged = wants.judge(project.brief.wants, _facts(project, folder, hours, plants.total_cost(schedule)))
+    judged = Garden(project, folder).wants
     cautions = plants.plant_cautions(schedule)
     steps = phases.garden_phases(project, worked, catalogue)
     found = _findings(project, worked, judged=judged, bloom=bloom, kinds=counted, summary=summary, water=water)
@@ -152,11 +152,6 @@ def _sun(project: Project) -> SunMap | None:
         return sun_map(project)
     except GardenError:
         return None
-
-
-def _facts(project: Project, folder: Path, sun: SunMap | None, plant_cost: float) -> dict[str, float]:
-    found = facts(project, folder=folder, sun=sun is not None)
-    return {"plant_cost": plant_cost} | found if project.planting.plants else found
 
 
 def _schedule(project: Project, worked: Layout, catalogue: Catalogue) -> tuple[PlantLine, ...]:

@@ -10,10 +10,10 @@ import attrs
 from gardenkit.drawing import style
 from gardenkit.drawing.furniture import NAMED_SCALES
 from gardenkit.drawing.garden import MONTHS, garden_scene
-from gardenkit.drawing.keys import plant_keys
 from gardenkit.drawing.scene import Scene, on_paper
 from gardenkit.findings import LOCAL_CODE, GardenError, nearest
 from gardenkit.handover.pdf import FACES, MM, Pen, embedded_letters
+from gardenkit.planting.keys import plant_keys
 from gardenkit.project import Project
 from gardenkit.project.layout import layout
 from gardenkit.project.season import catalogue_of

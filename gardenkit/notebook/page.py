@@ -2,18 +2,32 @@
 
 import html
 from collections.abc import Callable
-from typing import Any
+from functools import wraps
+from typing import Any, Concatenate, ParamSpec
 
 import ipywidgets as w
 
 from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.svg import svg
 from gardenkit.findings import GardenError
+from gardenkit.garden import Garden
 from gardenkit.notebook.board import Board
 from gardenkit.notebook.controls import STYLE, Message, button
 from gardenkit.notebook.session import Session
 from gardenkit.project import Project
 from gardenkit.storage.files import trouble
+
+Some = ParamSpec("Some")
+
+
+def handler(method: Callable[Concatenate[Any, Some], object]) -> Callable[Concatenate[Any, Some], bool]:
+    """Let a widget call a page's method: what goes wrong is said on the page; returns whether it went well."""
+
+    @wraps(method)
+    def run(self: Any, *arguments: Some.args, **named: Some.kwargs) -> bool:
+        return bool(self.attempt(lambda: method(self, *arguments, **named)))
+
+    return run  # type: ignore[return-value]  # wraps() keeps the name of self, Callable does not
 
 
 class Page:
@@ -38,6 +52,11 @@ class Page:
             return
         self.attempt(self.refresh)
         session.watch(lambda _: self.attempt(self.watched))
+
+    @property
+    def garden(self) -> Garden:
+        """The garden as it stands, with all that is worked out from it."""
+        return self.session.garden
 
     @property
     def project(self) -> Project:

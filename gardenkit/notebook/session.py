@@ -7,6 +7,7 @@ from pathlib import Path
 
 from gardenkit import storage
 from gardenkit.findings import GardenError
+from gardenkit.garden import Garden
 from gardenkit.notebook import gardens
 from gardenkit.notebook.gardens import GARDEN_VARIABLE
 from gardenkit.project import Project
@@ -21,8 +22,16 @@ class Session:
     def __init__(self, folder: Path) -> None:
         self.folder = folder
         self._stored: Stored = storage.load(folder)
+        self._garden = Garden(self._stored.project, folder)
         self._watchers: list[Watcher] = []
         self.last_saved_ms = 0.0
+
+    @property
+    def garden(self) -> Garden:
+        """The garden as it stands, with all that is worked out from it; the same one until something changes."""
+        if self._garden.project is not self._stored.project or self._garden.folder != self.folder:
+            self._garden = Garden(self._stored.project, self.folder)
+        return self._garden
 
     @property
     def project(self) -> Project:
@@ -74,6 +83,7 @@ class Session:
 
     def announce(self) -> None:
         """Tell everyone who watches that something beside the project changed, such as the garden's own plants."""
+        self._garden = Garden(self._stored.project, self.folder)
         self._tell()
 
     def _tell(self) -> None:

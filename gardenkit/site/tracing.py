@@ -12,11 +12,11 @@ from numpy.typing import NDArray
 
 from gardenkit.findings import GardenError
 from gardenkit.geometry.plane import Point
+from gardenkit.site.openings import Opening, OpeningKind
 
 if TYPE_CHECKING:
     from PIL.Image import Image
 
-    from gardenkit.site.openings import Opening, OpeningKind
 
 NEAR_PIXELS = 3.0  # two clicks nearer than this cannot scale a picture. House value.
 NEAR_METRES = 0.05  # m: nor can two plan points nearer than this. House value.
@@ -164,7 +164,7 @@ def opening_from_photo(
     wall: tuple[Point, Point],
     base: float = 0.0,
     on: str = "",
-) -> "Opening":
+) -> Opening:
     """Return a window, door or gate marked by two opposite corners (pixels) on a wall photo.
 
     ``wall`` gives the plan point where the photo's wall metres begin and one further along; ``base`` is the height of

@@ -3,7 +3,7 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from gardenkit.drawing.keys import plant_keys
+from gardenkit.planting.keys import plant_keys
 
 NAMES = st.lists(
     st.sampled_from(

@@ -1,6 +1,7 @@
 """The bones of a whole garden: what the rules say of it, what is seen in it, and all its ground accounted for."""
 
 import math
+import pathlib
 
 import attrs
 import pytest
@@ -8,9 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from gardenkit.findings import GardenError
+from gardenkit.garden import Garden
 from gardenkit.geometry import plane
 from gardenkit.project import Alternative, Project, rules, views
-from gardenkit.project.facts import facts
 from gardenkit.project.layout import layout, propose
 from gardenkit.site.heights import SpotHeight
 from gardenkit.site.openings import Opening
@@ -183,7 +184,7 @@ def test_a_fence_above_the_eye_hides_the_path_behind_it_and_one_below_does_not()
 
 
 def test_the_wants_list_can_ask_how_much_of_the_path_shows_from_the_gate() -> None:
-    share = facts(garden(), sun=False)["path_straight_view"]
+    share = Garden(garden(), pathlib.Path()).facts["path_straight_view"]
     assert 0 < share <= 100
 
 

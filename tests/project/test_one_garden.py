@@ -8,12 +8,12 @@ import pytest
 
 from gardenkit import storage
 from gardenkit.findings import GardenError
+from gardenkit.garden import Garden
 from gardenkit.geometry import plane
 from gardenkit.notebook import gardens
 from gardenkit.planting.planting import Plant
 from gardenkit.project import Project
 from gardenkit.project.advice import bloom_rows, planting_findings
-from gardenkit.project.facts import facts
 from gardenkit.project.layout import layout
 from gardenkit.project.season import catalogue_of, standing
 from gardenkit.project.solids import solids
@@ -130,7 +130,7 @@ def test_plants_grow_and_are_not_there_before_they_are_planted(garden: Project) 
 
 
 def test_facts_are_counted_from_the_garden_itself(garden: Project) -> None:
-    found = facts(garden)
+    found = Garden(garden, Path()).facts
     assert found["plants"] == len(garden.planting.plants)
     assert found["species"] == len({p.species for p in garden.planting.plants})
     assert found["seats"] == 1
@@ -140,7 +140,7 @@ def test_facts_are_counted_from_the_garden_itself(garden: Project) -> None:
 
 
 def test_facts_of_an_empty_garden_are_simply_not_there() -> None:
-    assert facts(Project(name="empty")) == {}
+    assert Garden(Project(name="empty"), Path()).facts == {}
 
 
 def test_an_unknown_plant_is_named_with_the_nearest(garden: Project) -> None:

@@ -1,6 +1,6 @@
 """The plant schedule: every plant once, keys as on the plan, the designer's price before the house value."""
 
-from gardenkit.drawing.keys import plant_keys
+from gardenkit.planting.keys import plant_keys
 from gardenkit.planting.planting import Price
 from gardenkit.schedules.plants import (
     LAYER_ORDER,

@@ -7,10 +7,11 @@ from gardenkit.drawing.garden import garden_scene
 from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.svg import svg
 from gardenkit.findings import ORDER
+from gardenkit.garden import Garden
+from gardenkit.garden.alternatives import Compared, compared
 from gardenkit.notebook import controls
 from gardenkit.notebook.pages.bones import BonesPage, by_name, new_name, plan_scale, refill, row, without
 from gardenkit.project import Alternative, Project
-from gardenkit.project.alternatives import Compared, compared
 from gardenkit.project.layout import layout
 from gardenkit.units import show_area, show_length, show_weight
 
@@ -104,7 +105,7 @@ class AlternativesPage(BonesPage):
 
     def figures(self, name: str) -> Compared:
         """Return the figures of one structure."""
-        return compared(self.with_structure(name), self.session.folder)
+        return compared(Garden(self.with_structure(name), self.session.folder))
 
     def _table(self, pair: tuple[str, str]) -> str:
         units = self.project.units

@@ -7,7 +7,6 @@ import attrs
 import ipywidgets as w
 
 from gardenkit import storage
-from gardenkit.brief import wants
 from gardenkit.drawing.garden import MONTHS, garden_scene
 from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.scene import Scene
@@ -15,9 +14,6 @@ from gardenkit.drawing.svg import svg
 from gardenkit.findings import GardenError
 from gardenkit.notebook import controls, gardens
 from gardenkit.notebook.page import Page, escaped
-from gardenkit.project.facts import facts
-from gardenkit.project.layout import layout
-from gardenkit.project.season import catalogue_of
 
 SHOWN_YEAR, SHOWN_MONTH = 5, 6
 PICTURE_PX = 640
@@ -64,7 +60,7 @@ class StartPage(Page):
             box.show(value)
         held = f'<div style="max-width:{PICTURE_PX}px">{svg(self.scene())}</div>' if project.site.boundary else _EMPTY
         self.picture.value = held
-        judged = wants.judge(project.brief.wants, facts(project, folder=self.session.folder, sun=False))
+        judged = self.garden.wants
         met = sum(item.verdict == "met" for item in judged)
         where = controls.label(f"Kept in {self.session.folder}; every change is saved as you make it.").value
         counts = controls.label(
@@ -106,8 +102,8 @@ class StartPage(Page):
         """Return the whole garden as a picture."""
         return garden_scene(
             self.project,
-            layout(self.project),
-            catalogue_of(self.session.folder),
+            self.garden.layout,
+            self.garden.catalogue,
             year=SHOWN_YEAR,
             month=SHOWN_MONTH,
             scale=screen_scale(self.project.site, width_px=PICTURE_PX, most_height_px=1.3 * PICTURE_PX),

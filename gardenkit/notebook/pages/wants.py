@@ -9,7 +9,6 @@ from gardenkit.findings import GardenError
 from gardenkit.notebook import controls
 from gardenkit.notebook.page import Page
 from gardenkit.project import Project
-from gardenkit.project.facts import facts
 
 _SIGN = {"met": "✔ met", "not met": "✘ not met", "not yet known": "? not yet known", "to be judged by eye": "◦ by eye"}
 
@@ -45,7 +44,7 @@ class WantsPage(Page):
 
     def judged(self) -> tuple[Judged, ...]:
         """Return every want with its verdict."""
-        return wants.judge(self.project.brief.wants, facts(self.project))
+        return self.garden.wants
 
     def add(self) -> None:
         """Add the want that was typed."""

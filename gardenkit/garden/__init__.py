@@ -1,0 +1,208 @@
+"""One garden with everything that is worked out from it: each figure once, for pages, documents and scripts alike.
+
+>>> import tempfile
+>>> Garden(Project(name="bare ground"), Path(tempfile.mkdtemp())).beds
+()
+"""
+
+from collections.abc import Mapping, Sequence
+from functools import cached_property, lru_cache
+from pathlib import Path
+
+from gardenkit import storage
+from gardenkit.brief import wants
+from gardenkit.brief.wants import Judged
+from gardenkit.findings import Finding, GardenError
+from gardenkit.garden import facts as measured
+from gardenkit.garden import register
+from gardenkit.geometry.solid import Solid
+from gardenkit.planting.bloom import BloomRow
+from gardenkit.planting.catalogue import Catalogue
+from gardenkit.planting.keys import plant_keys
+from gardenkit.planting.species import Species
+from gardenkit.planting.standing import Planted
+from gardenkit.project import Project, advice, planting_figures
+from gardenkit.project.layout import Layout, layout
+from gardenkit.project.planting_figures import Figures
+from gardenkit.project.rules import ground_of
+from gardenkit.project.season import Standing, catalogue_of, spring_shift, standing
+from gardenkit.project.solids import solids
+from gardenkit.project.sunlight import SunMap, sun_map
+from gardenkit.schedules import care, cost, irrigation, orders, phases, plants, quantities
+from gardenkit.site.levels import Surface
+from gardenkit.site.sun import Progress
+from gardenkit.structure.beds import BedShape
+from gardenkit.units import System
+
+
+class Garden:
+    """A project with its folder, and all that is worked out from the two: asked for when needed, worked out once.
+
+    ``folder`` holds the garden's own plants, own prices and pictures. A garden never changes: an edit makes a new
+    project, and so a new garden. What did not change between two gardens is remembered below, by layout, sun and
+    season.
+    """
+
+    def __init__(self, project: Project, folder: Path) -> None:
+        self.project = project
+        self.folder = folder
+
+    @classmethod
+    def open(cls, folder: Path) -> "Garden":
+        """Return the garden saved in a folder. Raises StorageError when there is none, or it cannot be read."""
+        return cls(storage.load(folder).project, folder)
+
+    # ---- the ground and the structure
+
+    @property
+    def units(self) -> System:
+        """The units that everything the designer or client sees is said in."""
+        return self.project.units
+
+    @cached_property
+    def layout(self) -> Layout:
+        """Paths, stones, beds and patches worked out on the ground."""
+        return layout(self.project)
+
+    @property
+    def beds(self) -> tuple[BedShape, ...]:
+        """The beds as they lie."""
+        return self.layout.beds
+
+    @property
+    def ground(self) -> Surface | None:
+        """The ground through the spot heights, None where none were taken."""
+        return ground_of(self.project.site)
+
+    # ---- the plants
+
+    @cached_property
+    def catalogue(self) -> Catalogue:
+        """The plant catalogue with the garden's own plants laid over it; read again only when their table changed."""
+        own = self.folder / storage.OWN_PLANTS_FILE
+        stamp = (own.stat().st_mtime_ns, own.stat().st_size) if own.exists() else None
+        return _catalogue(self.folder, stamp)
+
+    @cached_property
+    def planted(self) -> tuple[Planted, ...]:
+        """Every plant with its kind. Raises GardenError for a plant the catalogue does not know."""
+        return advice.planted(self.project, self.catalogue)
+
+    @cached_property
+    def kinds(self) -> Mapping[Species, int]:
+        """How many plants there are of each kind, in the order they were planted."""
+        return advice.kinds(self.planted)
+
+    @cached_property
+    def keys(self) -> Mapping[str, str]:
+        """The plan key of every kind by its botanical name: the same on plan, schedule and client copy."""
+        return plant_keys(species.botanical for _, species in self.planted)
+
+    def standing(self, *, year: int, month: int) -> tuple[Standing, ...]:
+        """Return every plant planted by ``year`` (0: the planting season) as it stands in ``month`` (1 to 12)."""
+        return standing(self.project, self.catalogue, year=year, month=month)
+
+    # ---- season, sun and bodies
+
+    @cached_property
+    def spring_shift(self) -> float:
+        """How many days later spring comes here than in reference zone 6."""
+        return spring_shift(self.project.site)
+
+    @cached_property
+    def bloom(self) -> tuple[BloomRow, ...]:
+        """The bloom calendar of this garden's kinds in this garden's months."""
+        return advice.bloom_rows(self.project, self.catalogue)
+
+    def solids(self, year: int | None = None) -> tuple[Solid, ...]:
+        """Return the bodies that cast shade and hide views; with the design's plants of ``year`` when it is given."""
+        return solids(self.project, self.catalogue, year=year)
+
+    def sun(self, year: int | None = None, *, progress: Progress | None = None) -> SunMap:
+        """Return the sun map as the garden stands, or with the design's plants of ``year``; remembered.
+
+        Raises GardenError without a boundary or a place on earth.
+        """
+        return sun_map(self.project, self.catalogue, year=year, progress=progress)
+
+    def sun_if_known(self, year: int | None = None) -> SunMap | None:
+        """Return the sun map, None while the boundary or the place is missing."""
+        try:
+            return self.sun(year)
+        except GardenError:
+            return None
+
+    # ---- schedules
+
+    @cached_property
+    def schedule(self) -> tuple[plants.PlantLine, ...]:
+        """The plant schedule, one line a kind, in layer order."""
+        beds = {p.number: bed.name for p, _ in self.planted if (bed := self.layout.bed_at(p.at)) is not None}
+        planting = self.project.planting
+        return plants.plant_schedule(planting.plants, self.catalogue, self.keys, beds=beds, prices=planting.prices)
+
+    @cached_property
+    def quantities(self) -> tuple[quantities.Line, ...]:
+        """The take-off: what the garden is built and dressed with."""
+        return quantities.quantities(self.project, self.layout, self.catalogue)
+
+    @cached_property
+    def orders(self) -> tuple[orders.Order, ...]:
+        """What to order, rounded as it is sold."""
+        return orders.orders(self.quantities)
+
+    @cached_property
+    def costs(self) -> cost.Costs:
+        """Plants and materials priced, with the garden's own prices before ours."""
+        prices = cost.material_prices(self.folder / cost.OWN_FILE)
+        return cost.costs(self.schedule, self.orders, prices=prices, currency=self.project.brief.currency)
+
+    @cached_property
+    def water(self) -> tuple[irrigation.BedWater, ...]:
+        """Every planted bed as a watering zone; empty while the climate has no monthly temperatures."""
+        return irrigation.bed_water(self.project, self.layout, self.catalogue)
+
+    @cached_property
+    def care(self) -> tuple[care.Task, ...]:
+        """The year's work in this garden's months."""
+        south = self.project.site.place.latitude < 0
+        return care.care_calendar(self.kinds, shift_days=self.spring_shift, south=south, whole_garden=bool(self.kinds))
+
+    @cached_property
+    def phases(self) -> tuple[phases.Phase, ...]:
+        """The order of work."""
+        return phases.garden_phases(self.project, self.layout, self.catalogue)
+
+    # ---- what it comes to
+
+    @cached_property
+    def facts(self) -> Mapping[str, float]:
+        """Every fact that the wants list can be checked by and that can be measured so far."""
+        return measured.facts(self)
+
+    @cached_property
+    def wants(self) -> tuple[Judged, ...]:
+        """Every want with its verdict."""
+        return wants.judge(self.project.brief.wants, self.facts)
+
+    def figures(self, *, year: int = 10) -> Figures | None:
+        """Return the planting of a year in figures, None without plants."""
+        return planting_figures.figures(self.project, self.catalogue, year=year)
+
+    def sides(self, *, years: Sequence[int] = planting_figures.YEARS) -> tuple[planting_figures.Sides, ...]:
+        """Return what stands left and right of every path in some years, in all four seasons."""
+        return planting_figures.sides(self.project, self.catalogue, years=years)
+
+    @cached_property
+    def advice(self) -> tuple[Finding, ...]:
+        """Everything the rules say about this garden, each finding once, the most serious first."""
+        return register.advice(self)
+
+    def __repr__(self) -> str:
+        return f'Garden "{self.project.name}"'
+
+
+@lru_cache(maxsize=4)
+def _catalogue(folder: Path, stamp: object) -> Catalogue:
+    del stamp
+    return catalogue_of(folder)
