@@ -16,6 +16,7 @@ from gardenkit.drawing.view_ground import Stage, backdrop, ground_marks, ground_
 from gardenkit.drawing.view_house import house_parts
 from gardenkit.drawing.view_order import Piece, far_to_near, what_shows
 from gardenkit.drawing.view_plants import grown, grown_trees, plant_part
+from gardenkit.drawing.view_shadows import shadow_marks
 from gardenkit.drawing.view_standing import Grown
 from gardenkit.drawing.view_things import obstacle_parts, person_part, seat_parts
 from gardenkit.findings import GardenError
@@ -26,6 +27,7 @@ from gardenkit.planting.standing import ON_SUPPORT
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
 from gardenkit.project.season import standing
+from gardenkit.project.solids import solids
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import Site
 from gardenkit.sources import HOUSE, Figure
@@ -68,12 +70,14 @@ def view_scene(
     width: float = WIDTH,
     title: str = "",
     person: Point | None = None,
+    hour: float | None = None,
 ) -> Scene:
     """Return what one sees from ``eye``, ``eye_height`` metres above the ground there, looking level ``towards``.
 
     ``towards`` is degrees clockwise from the plan's y axis, ``angle`` the width of view (20 to 100 degrees), ``year``
     counts from the first planting season, ``width`` is the picture's in millimetres. ``person`` puts someone 1.7 m tall
-    on the plan for scale. Raises GardenError for an angle, month or eye height that cannot be.
+    on the plan for scale, ``hour`` is the clock time the sun lights it at (None: the afternoon). Raises GardenError for
+    an angle, month or eye height that cannot be.
     """
     if month not in range(1, 13):
         raise GardenError(f"the month is {month}; give a whole number from 1 to 12")
@@ -81,11 +85,15 @@ def view_scene(
         raise GardenError(f"the eye is {eye_height:g} m above the ground; give a height above 0 m")
     level = float(ground_of(project.site)(np.array([eye], dtype=float))[0])
     camera = Camera(eye=(*eye, level + float(eye_height)), towards=towards, angle=angle, width=float(width))
-    scene = stage(project.site, camera, month)
+    scene = stage(project.site, camera, month, hour=hour)
     plants = _plants(scene, project, catalogue, year, month)
     pieces = what_shows(_pieces(scene, project, plants, person), camera.frame)
     ground = [*backdrop(scene), *ground_marks(scene, project, worked)]
-    for plant in plants:
+    if scene.sun is not None:
+        stands = standing(project, catalogue, year=year, month=month)
+        bodies = solids(project, catalogue, year=year)
+        ground += shadow_marks(scene, project.site, bodies, stands, scene.sun)
+    for plant in plants if scene.sun is None else ():
         spread = min(plant.drawn.spread, ON_SUPPORT) if plant.support else plant.drawn.spread
         ground += shade_under(scene, plant.drawn.at, spread * (0.52 if plant.stem < 0.1 else 0.4))
     title = title or f"{project.name}, {MONTHS[month - 1]}, year {year}"

@@ -11,6 +11,7 @@ from gardenkit.drawing import style
 from gardenkit.drawing.scene import Area, Dots, Hatch, Mark, Plain, Ring, Symbol
 from gardenkit.drawing.textures import paving_joints
 from gardenkit.drawing.view_camera import NEAR, Camera
+from gardenkit.drawing.view_sun import Sunlight, sky_colours, sunlight
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray, Point, Region
 from gardenkit.project import Project
@@ -61,11 +62,17 @@ class Stage:
     season: str
     month: int
     light: float
+    sun: Sunlight | None = None
+
+    @property
+    def sky(self) -> tuple[str, str]:
+        """The colours of the sky high up and at the horizon, warmer the lower the sun."""
+        return sky_colours(*SKY[self.season], self.sun)
 
     @property
     def haze(self) -> str:
         """The colour that distance stirs into everything."""
-        return SKY[self.season][1]
+        return self.sky[1]
 
     def faded(self, colour: str, away: float) -> str:
         """Return a colour as it looks through ``away`` metres of air."""
@@ -85,12 +92,17 @@ class Stage:
         return float(self.ground(np.array([at], dtype=float))[0])
 
 
-def stage(site: Site, camera: Camera, month: int) -> Stage:
-    """Return the stage for a site: the light comes from the south-west (north-west in the south of the earth)."""
+def stage(site: Site, camera: Camera, month: int, *, hour: float | None = None) -> Stage:
+    """Return the stage for a site, lit by the sun of a month at an ``hour`` of the place's clock (see ``sunlight``).
+
+    While the place is not known, or with the sun down, the light comes from the south-west (north-west in the south).
+    """
     southern = site.place.latitude < 0
     season = SEASONS[(month + (6 if southern else 0)) % 12 // 3]
     light = ((310.0 if southern else 230.0) - site.y_bearing) % 360
-    return Stage(camera=camera, ground=ground_of(site), season=season, month=month, light=light)
+    sun = sunlight(site, month, hour)
+    light = sun.bearing if sun is not None else light
+    return Stage(camera=camera, ground=ground_of(site), season=season, month=month, light=light, sun=sun)
 
 
 def ground_of(site: Site) -> Callable[[FloatArray], FloatArray]:
@@ -103,7 +115,7 @@ def ground_of(site: Site) -> Callable[[FloatArray], FloatArray]:
 def backdrop(scene: Stage) -> list[Mark]:
     """Return the sky, a faint line of trees far off, and the land between it and the garden."""
     left, low, right, top = scene.camera.frame
-    high, haze = SKY[scene.season]
+    high, haze = scene.sky
     bands = 28
     marks: list[Mark] = [
         _band(left, top * k / bands, right, top, style.mixed(haze, high, (k / bands) ** 0.8)) for k in range(bands)
@@ -170,7 +182,7 @@ def densified(ring: Sequence[Point], step: float) -> FloatArray:
 
 
 def _ground(scene: Stage, region: Region, colour: str, name: str, *, grain: str = "") -> list[Mark]:
-    rings = _rings(scene, region)
+    rings = ground_rings(scene, region)
     if not rings:
         return []
     low = min(p[1] for ring in rings for p in ring)
@@ -181,7 +193,8 @@ def _ground(scene: Stage, region: Region, colour: str, name: str, *, grain: str 
     return [area, *_grain(scene, region, grain)]
 
 
-def _rings(scene: Stage, region: Region, *, lift: float = 0.0) -> tuple[Ring, ...]:
+def ground_rings(scene: Stage, region: Region, *, lift: float = 0.0) -> tuple[Ring, ...]:
+    """Return the picture outlines of a region on the ground, ``lift`` metres above it."""
     if region.is_empty:
         return ()
     outlines = plane.rings(plane.simplified(region, 0.015))
@@ -204,7 +217,7 @@ def _grain(scene: Stage, region: Region, kind: str) -> list[Mark]:
         return []
     tufts = kind in ("lawn", "grass")
     colour, density = (style.mixed(LAWN[scene.season], "#4f6a2f", 0.35), 40.0) if tufts else GRAIN[kind]
-    spots = _scattered(region, density, seed=len(kind))
+    spots = scattered(region, density, seed=len(kind))
     if not len(spots):
         return []
     seen = scene.camera.before(scene.laid(spots))
@@ -225,7 +238,8 @@ def _grain(scene: Stage, region: Region, kind: str) -> list[Mark]:
     return marks
 
 
-def _scattered(region: Region, density: float, *, seed: int) -> FloatArray:
+def scattered(region: Region, density: float, *, seed: int) -> FloatArray:
+    """Return places (n, 2) strewn over a region, about ``density`` a square metre; same seed, same places."""
     if region.is_empty:
         return np.zeros((0, 2))
     low_x, low_y, high_x, high_y = plane.bounds(region)
