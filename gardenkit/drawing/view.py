@@ -34,7 +34,7 @@ from gardenkit.sources import HOUSE, Figure
 from gardenkit.structure.sightlines import STANDING_EYE
 
 WIDTH = Figure(240.0, "mm", HOUSE)  # of the picture
-BEFORE_GATE = Figure(2.6, "m", HOUSE)  # one stands this far outside a gate, to see it as one arrives
+INSIDE_GATE = Figure(0.4, "m", f"one stands a step inside a gate: the garden is looked at, not the fence; {HOUSE}")
 INTO_ROOM = Figure(1.35, "m", HOUSE)  # one stands this far from a window, inside
 SEEN_SHARE = Figure(0.15, "of a thing's outline", HOUSE)  # less than this showing is not told as seen
 BANDS = ((0.0, 5.0, "near (to 5 m)"), (5.0, 10.0, "further (5 to 10 m)"), (10.0, math.inf, "far (beyond 10 m)"))
@@ -188,7 +188,7 @@ def _through(site: Site, opening: Opening) -> Lookout:
     ahead = (x + 0.3 * across[0], y + 0.3 * across[1])
     into = plane.contains(plot, ahead) and not plane.contains(out, ahead)
     way = across if into or not site.boundary else (-across[0], -across[1])
-    back = {"gate": BEFORE_GATE, "window": INTO_ROOM, "door": -0.3}[opening.kind]
+    back = {"gate": -INSIDE_GATE, "window": INTO_ROOM, "door": -0.3}[opening.kind]
     eye = (x - back * way[0], y - back * way[1])
     towards = plane.heading((0.0, 0.0), way)
     level = float(ground_of(site)(np.array([eye]))[0])

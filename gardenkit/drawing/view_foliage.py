@@ -48,6 +48,23 @@ def leaf_masses(
     return marks + _ticks(camera, shown, ink, seed, leaf)
 
 
+def flower_spots(
+    camera: Camera, outline: FloatArray, *, seed: int, size: float, low: float = 0.35, dense: float = 1.0
+) -> FloatArray:
+    """Return where flowers stand over the upper part of an outline, (n, 2); ``size`` their radius in millimetres."""
+    ring = camera.framed(outline)
+    if not ring:
+        return np.zeros((0, 2))
+    if len(ring) != len(outline):  # cut by the frame: the share of its height counts for the whole plant
+        level = outline[:, 1].min() + low * np.ptp(outline[:, 1])
+        outline = np.asarray(ring)
+        low = float(np.clip((level - outline[:, 1].min()) / max(np.ptp(outline[:, 1]), 1e-6), 0.0, 0.94))
+    (x0, y0), (x1, y1) = outline.min(axis=0), outline.max(axis=0)
+    wanted = dense * (x1 - x0) * (y1 - y0) / (14 * max(size, 0.3) ** 1.2)
+    spots, _ = _spread_inside(outline, int(np.clip(wanted, 5, MOST_FLOWERS)), seed + 5, low=low)
+    return spots
+
+
 def flowers(
     camera: Camera,
     outline: FloatArray,
@@ -58,17 +75,8 @@ def flowers(
     low: float = 0.35,
     dense: float = 1.0,
 ) -> list[Plain]:
-    """Return dots of flower over the upper part of an outline; ``size`` their radius in picture millimetres."""
-    ring = camera.framed(outline)
-    if not ring:
-        return []
-    if len(ring) != len(outline):  # cut by the frame: the share of its height counts for the whole plant
-        level = outline[:, 1].min() + low * np.ptp(outline[:, 1])
-        outline = np.asarray(ring)
-        low = float(np.clip((level - outline[:, 1].min()) / max(np.ptp(outline[:, 1]), 1e-6), 0.0, 0.94))
-    (x0, y0), (x1, y1) = outline.min(axis=0), outline.max(axis=0)
-    wanted = dense * (x1 - x0) * (y1 - y0) / (14 * max(size, 0.3) ** 1.2)
-    spots, _ = _spread_inside(outline, int(np.clip(wanted, 5, MOST_FLOWERS)), seed + 5, low=low)
+    """Return dots of flower or fruit over the upper part of an outline; arguments as for ``flower_spots``."""
+    spots = flower_spots(camera, outline, seed=seed, size=size, low=low, dense=dense)
     marks: list[Plain] = []
     for number, colour in enumerate(colours[:2]):
         part = camera.shown(spots[number :: min(2, len(colours))], margin=size)

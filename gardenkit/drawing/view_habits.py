@@ -11,7 +11,8 @@ from gardenkit.drawing.scene import Area, Plain
 from gardenkit.drawing.silhouettes import PROFILES, RAYED, silhouette
 from gardenkit.drawing.symbols import BY_LAYER
 from gardenkit.drawing.view_climbers import on_support
-from gardenkit.drawing.view_foliage import branches, fan, flowers, hatch, leaf_masses, lobed, on_twigs
+from gardenkit.drawing.view_foliage import branches, fan, flower_spots, flowers, hatch, leaf_masses, lobed, on_twigs
+from gardenkit.drawing.view_heads import heads
 from gardenkit.drawing.view_standing import Local, box
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray
@@ -77,15 +78,11 @@ def _blossom(local: Local, outline: FloatArray) -> list[Plain]:
     if plant.flowers:
         colours = tuple(local.colour(c) for c in plant.flowers)
         low = 0.12 if tree else 0.4 if plant.drawn.layer in WOODY else 0.55
-        marks += flowers(
-            camera,
-            outline,
-            colours,
-            seed=plant.drawn.number,
-            size=size * (1.4 if tree else 1.0),
-            low=low,
-            dense=1.6 if tree else 1.0,
-        )
+        big = size * (1.4 if tree else 1.0)
+        spots = flower_spots(camera, outline, seed=plant.drawn.number, size=big, low=low, dense=1.6 if tree else 1.0)
+        for number, colour in enumerate(colours[:2]):
+            part = spots[number :: min(2, len(colours))]
+            marks += heads(camera, part, plant.head, colour, size=0.8 * big, lighter=local.colour)
     if plant.fruit:
         marks += flowers(
             camera,

@@ -18,6 +18,7 @@ from gardenkit.drawing.view_order import Piece, Stander
 from gardenkit.drawing.view_standing import Grown, Local
 from gardenkit.geometry.plane import Point
 from gardenkit.planting.catalogue import Catalogue
+from gardenkit.planting.flower_heads import flower_head
 from gardenkit.planting.season import appearance
 from gardenkit.project.season import Standing, northern_month, spring_shift
 from gardenkit.site.site import ExistingTree, Site
@@ -49,6 +50,7 @@ def grown(plants: Sequence[Standing], supports: Sequence[Support]) -> list[Grown
                 flowers=item.look.flowers if item.look.in_flower else (),
                 fruit=item.look.fruit,
                 support=by_name.get(item.plant.support),
+                head=flower_head(item.species),
             )
         )
     return found

@@ -10,6 +10,7 @@ from gardenkit.drawing.symbols import PlantDrawn
 from gardenkit.drawing.view_ground import Stage
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray, Point
+from gardenkit.planting.flower_heads import FlowerHead
 from gardenkit.sources import HOUSE, Figure
 from gardenkit.structure.structure import Support
 
@@ -26,6 +27,7 @@ class Grown:
     flowers: tuple[str, ...] = ()
     fruit: str | None = None
     support: Support | None = None
+    head: FlowerHead = "cup"
 
 
 @attrs.frozen(kw_only=True, eq=False)

@@ -349,9 +349,9 @@ def test_one_looks_from_gates_windows_doors_seats_and_along_every_path() -> None
     assert names[4:] == ["walk, a quarter along", "walk, half way along", "walk, three quarters along"]
 
 
-def test_a_gate_is_looked_through_from_outside_and_a_window_from_the_room() -> None:
+def test_one_stands_a_step_inside_a_gate_and_in_the_room_of_a_window() -> None:
     places = {place.name: place for place in places_to_look_from(GARDEN)}
-    assert places["gate"].eye == pytest.approx((0.0, -3.6))
+    assert places["gate"].eye == pytest.approx((0.0, -0.6))
     assert places["gate"].towards == pytest.approx(0.0)
     assert places["kitchen window"].eye == pytest.approx((0.0, 15.35))
     assert places["kitchen window"].towards == pytest.approx(180.0)
