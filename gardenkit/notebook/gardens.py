@@ -13,7 +13,6 @@ from gardenkit.storage.files import replace_safely
 ROOT = Path(__file__).resolve().parents[2]
 HOME_VARIABLE = "GARDENKIT_HOME"
 GARDEN_VARIABLE = "GARDENKIT_GARDEN"
-CARRIED = (storage.PROJECT_FILE, storage.OWN_PLANTS_FILE)
 
 
 def home() -> Path:
@@ -58,10 +57,9 @@ def copy_garden(source: Path, target: Path) -> None:
     """Copy what the designer said and the pictures, not the history or rendered pages."""
     if storage.is_garden(target):
         raise GardenError(f"{target} already holds a garden; choose another folder")
-    target.mkdir(parents=True, exist_ok=True)
-    for name in CARRIED:
-        if (source / name).exists():
-            shutil.copy2(source / name, target / name)
+    storage.create(target, storage.load(source).project)
+    if (source / storage.OWN_PLANTS_FILE).exists():
+        shutil.copy2(source / storage.OWN_PLANTS_FILE, target / storage.OWN_PLANTS_FILE)
     if (source / storage.PICTURES_FOLDER).is_dir():
         shutil.copytree(source / storage.PICTURES_FOLDER, target / storage.PICTURES_FOLDER, dirs_exist_ok=True)
 

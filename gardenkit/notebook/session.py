@@ -45,7 +45,7 @@ class Session:
         """
         before = self._stored
         begun = time.perf_counter()
-        self._stored = storage.edit(self.folder, label, change, gesture=gesture, known=before)
+        self._stored = storage.edit(self.folder, label, change, gesture=gesture, notebook=_notebook(), known=before)
         self.last_saved_ms = 1000 * (time.perf_counter() - begun)
         if self._stored.project != before.project:
             self._tell()
@@ -92,6 +92,11 @@ class Session:
 
     def __repr__(self) -> str:
         return f'the garden "{self.project.name}"'
+
+
+def _notebook() -> str:
+    """Return the name of the notebook this kernel runs for, as the lab tells it; empty outside a lab."""
+    return Path(os.environ.get("JPY_SESSION_NAME", "")).name
 
 
 def open_garden(folder: str | Path | None = None) -> Session:

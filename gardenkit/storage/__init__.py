@@ -1,43 +1,49 @@
 """The garden folder: one readable project file, replaced safely, with a history that undo reads even after a restart.
 
-``garden.json`` holds what the designer said. ``history.jsonl`` holds every change as one line: what it was, what it
-became,
-and which change it follows. Every edit is made on the newest state under a lock, so two notebooks on one garden never
-overwrite each other. A line is safely on disk before the project file is replaced.
+``garden.json`` holds what the designer said. ``history.sqlite`` holds every change as a step: what it was, what it
+became, and which state it follows. Every edit is made on the newest state under a lock, so two notebooks on one garden
+never overwrite each other. A step is safely on disk before the project file is replaced.
 """
 
 import time
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
-import attrs
-
-from gardenkit import __version__
 from gardenkit import project as projects
-from gardenkit.findings import GardenError
+from gardenkit.findings import nearest
 from gardenkit.project import Project
-from gardenkit.storage import history
-from gardenkit.storage.files import Locked, StorageError, replace_safely, stamp, trouble
-from gardenkit.storage.history import HISTORY_FILE, Step
-from gardenkit.storage.records import FORMAT, from_data, parsed, readable, to_data
+from gardenkit.storage import garden_file, states
+from gardenkit.storage.files import Locked, StorageError, settle, stamp, trouble
+from gardenkit.storage.garden_file import COPY_FILE, PROJECT_FILE, Stored, as_project, laid_ready, opened, whole
+from gardenkit.storage.history import HISTORY_FILE, DamagedHistoryError, History, Step, mark
+from gardenkit.storage.records import FORMAT, read_back
+from gardenkit.storage.work import Reached, add, free_name, written
 
-__all__ = ["StorageError", "Stored", "create", "edit", "is_garden", "load", "recover", "redo", "steps", "undo"]
+__all__ = [
+    "HISTORY_FILE",
+    "OWN_PLANTS_FILE",
+    "PICTURES_FOLDER",
+    "PROJECT_FILE",
+    "Step",
+    "StorageError",
+    "Stored",
+    "create",
+    "edit",
+    "is_garden",
+    "jump",
+    "load",
+    "name_state",
+    "recover",
+    "redo",
+    "steps",
+    "undo",
+]
 
-PROJECT_FILE = "garden.json"
 OWN_PLANTS_FILE = "plants.csv"
 PICTURES_FOLDER = "pictures"
-SAME_GESTURE = 2.0  # s: slider moves closer together than this are one step of undo. House value.
-
-
-@attrs.frozen(kw_only=True)
-class Stored:
-    """A project as it stands on disk: ``at`` is the number of the change it stands at, 0 for the first state."""
-
-    project: Project
-    at: int
-    stamp: tuple[int, int] = (0, 0)  # modification time (ns) and size of the project file it was read from
-    data: dict[str, Any] | None = attrs.field(default=None, eq=False, repr=False)  # the project as it was written
+LONGEST_NAME = 80  # letters of the name of a state. House value.
+Found = TypeVar("Found")
 
 
 def create(folder: Path, project: Project) -> Stored:
@@ -51,10 +57,17 @@ def create(folder: Path, project: Project) -> Stored:
     with Locked(folder):
         if (folder / PROJECT_FILE).exists():
             raise StorageError(f"{folder} already holds a garden; open it, or choose another folder")
+        if (folder / COPY_FILE).exists() or (folder / HISTORY_FILE).exists():
+            raise StorageError(
+                f"{folder} holds the history of a garden whose {PROJECT_FILE} is missing; "
+                "bring it back with gardenkit recover, or choose another folder"
+            )
         projects.check(project)
+        project, data = read_back(project, None)
         (folder / PICTURES_FOLDER).mkdir(exist_ok=True)
-        (folder / HISTORY_FILE).write_text("", encoding="utf-8")
-        return _write(folder, project, 0)
+        data = {"format": FORMAT} | data
+        now = garden_file.put_in_place(folder, laid_ready(folder, data, 0))
+        return Stored(project=project, at=0, stamp=now, data=data)
 
 
 def is_garden(folder: Path) -> bool:
@@ -68,27 +81,25 @@ def load(folder: Path, *, known: Stored | None = None) -> Stored:
     Raises StorageError for a missing, damaged or newer file.
     """
     path = folder / PROJECT_FILE
-    now = stamp(path)
-    if known is not None and known.stamp == now:
+    if known is not None and known.stamp and known.stamp == stamp(path):
         return known
-    data, at = _opened(path)
-    project = from_data(data, where=path.name)
-    try:
-        projects.check(project)
-    except GardenError as error:
-        raise StorageError(
-            f"{path.name} holds what cannot be: {error}; or restore it with gardenkit recover"
-        ) from error
-    return Stored(project=project, at=at, stamp=now)
+    return opened(path)
 
 
 def edit(
-    folder: Path, label: str, change: Callable[[Project], Project], *, gesture: str = "", known: Stored | None = None
+    folder: Path,
+    label: str,
+    change: Callable[[Project], Project],
+    *,
+    gesture: str = "",
+    notebook: str = "",
+    known: Stored | None = None,
 ) -> Stored:
-    """Apply ``change`` to the newest state of the garden and save it; nothing is saved when it raises or changes
-    nothing.
+    """Apply ``change`` to the newest state of the garden and save it; nothing is saved when it raises, changes
+    nothing, or could not be read again.
 
     ``gesture`` names a continuous movement (a slider, a drag): its moves within two seconds are one step of undo.
+    ``notebook`` is kept with the step.
     """
     with Locked(folder):
         current = load(folder, known=known)
@@ -96,70 +107,147 @@ def edit(
         if changed == current.project:
             return current
         projects.check(changed)
-        was, now = current.data or to_data(current.project), to_data(changed)
-        last = history.find(folder, current.at) if gesture else None
-        follows = current.at
-        differences = tuple(history.differences(was, now))
-        if last is not None and last.gesture == gesture and time.time() - last.when < SAME_GESTURE:
-            follows = last.follows
-            before = history.applied(was, [(path, new, old) for path, old, new in reversed(last.changes)])
-            differences = tuple(history.differences(before, now))
-        number = max(current.at, history.last_number(folder)) + 1
-        step = Step(number=number, follows=follows, label=label, when=time.time(), gesture=gesture, changes=differences)
-        history.append(folder, step)
-        return _write(folder, changed, number, now)
+        changed, data = read_back(changed, current.project)
+        now = {"format": FORMAT} | data
+        step = Step(number=0, follows=0, label=label, when=time.time(), gesture=gesture, notebook=notebook)
+
+        def way(past: History, at: int, was: Any) -> Reached:
+            return Reached(number=add(past, step, at, was, now), data=now, project=changed, written=now)
+
+        return written(folder, current, way)[0]
 
 
 def undo(folder: Path) -> tuple[Stored, str]:
     """Go back one step; returns the state and the label of what was undone. Raises StorageError at the beginning."""
-    with Locked(folder):
-        current = load(folder)
-        step = history.find(folder, current.at)
-        if step is None:
+
+    def back(past: History, at: int, was: Any) -> Reached:
+        step = past.step(at)
+        if step is None and at == 0:
             raise StorageError("there is nothing to undo: this is the first state of the garden")
-        back = [(path, now, was) for path, was, now in reversed(step.changes)]
-        data = history.applied(to_data(current.project), back)
-        return _write(folder, from_data(data, where=HISTORY_FILE), step.follows), step.label
+        data = states.before(past, at, was)
+        return _reached(step.follows if step else 0, data, step.label if step else "")
+
+    with Locked(folder):
+        return written(folder, load(folder), back)
 
 
 def redo(folder: Path) -> tuple[Stored, str]:
     """Go forward to the newest step that follows this state. Raises StorageError when there is none."""
-    with Locked(folder):
-        current = load(folder)
-        step = history.next_after(folder, current.at)
+
+    def forth(past: History, at: int, was: Any) -> Reached:
+        step = past.next_after(at)
         if step is None:
             raise StorageError("there is nothing to redo")
-        data = history.applied(to_data(current.project), list(step.changes))
-        return _write(folder, from_data(data, where=HISTORY_FILE), step.number), step.label
+        return _reached(step.number, _state(past, step.number, at, was), step.label)
+
+    with Locked(folder):
+        return written(folder, load(folder), forth)
+
+
+def jump(folder: Path, to: int | str) -> tuple[Stored, str]:
+    """Go to any state of the history, by its number or its name; returns it and what it is called.
+
+    Raises StorageError when there is no such state, or what leads to it is missing.
+    """
+
+    def go(past: History, at: int, was: Any) -> Reached:
+        names = past.names()
+        if isinstance(to, str) and to not in names:
+            raise StorageError(f'no state of the garden is called "{to}"{nearest(to, names)}')
+        number = names[to] if isinstance(to, str) else to
+        step = past.step(number)
+        label = to if isinstance(to, str) else step.label if step else "the first state"
+        return _reached(number, _state(past, number, at, was), label)
+
+    with Locked(folder):
+        return written(folder, load(folder), go)
+
+
+def name_state(folder: Path, name: str) -> Stored:
+    """Call the state the garden stands at by a name, and keep it whole for as long as the history lasts.
+
+    Raises StorageError for an empty or overlong name.
+    """
+    given = " ".join(name.split())
+    if not given or len(given) > LONGEST_NAME or not given.isprintable():
+        raise StorageError(f'"{given[:LONGEST_NAME]}" cannot name a state; give 1 to {LONGEST_NAME} letters')
+    with Locked(folder):
+        current = load(folder)
+
+        def here(past: History, at: int, was: Any) -> Reached:
+            past.keep_state(at, was, mark(was))
+            past.name(at, given)
+            return Reached(number=at, data=was, project=current.project)
+
+        return written(folder, current, here)[0]
 
 
 def steps(folder: Path) -> tuple[Step, ...]:
-    """Return every change in the garden's history, oldest first."""
-    return history.steps(folder)
+    """Return every change in the garden's history, oldest first; none when the history is missing or damaged."""
+    return _read(folder, History.steps) or ()
 
 
 def recover(folder: Path) -> Path:
-    """Put aside a damaged project file and rebuild it from its last good copy; returns where the damaged one went.
+    """Put aside a damaged project file and rebuild it from the last good state; returns where the damaged one went.
 
-    Raises StorageError when the file is whole, or there is no copy to rebuild from.
+    That is the newest good state on the way to where the garden stood last, from the history or from the copy of the
+    file before. Raises StorageError when the file is whole, or there is nothing to rebuild from.
     """
-    path, copy = folder / PROJECT_FILE, folder / f"{PROJECT_FILE}.before"
-    if _is_whole(folder):
-        raise StorageError(f"{path} is whole: there is nothing to rebuild; to go back to an earlier state, undo")
+    path = folder / PROJECT_FILE
+    if not folder.is_dir():
+        raise StorageError(f"there is no folder {folder}; check the name")
     with Locked(folder):
-        if not copy.exists():
-            raise StorageError(
-                f"{folder} has no earlier copy of {PROJECT_FILE}; restore the folder from your own backup"
-            )
-        data, at = _opened(copy)
-        while (step := history.next_after(folder, at)) is not None:
-            data, at = history.applied(data, list(step.changes)), step.number
-        project = from_data(data, where=copy.name)
-        aside = folder / f"{PROJECT_FILE}.damaged-{int(time.time())}"
+        if _is_whole(folder):
+            raise StorageError(f"{path} is whole: there is nothing to rebuild; to go back to an earlier state, undo")
+        found = _last_good(folder)
+        temporary = laid_ready(folder, whole(found.project), found.at)
+        aside = free_name(folder / f"{PROJECT_FILE}.damaged-{int(time.time())}")
         if path.exists():
             path.replace(aside)
-        _write(folder, project, at)
+        settle(temporary, path)
         return aside
+
+
+def _last_good(folder: Path) -> Stored:
+    """Return the newest good state on the way to where the garden stood, from the history or the file before."""
+    copy, reason = None, None
+    try:
+        copy = opened(folder / COPY_FILE)
+    except StorageError as error:
+        reason = error
+    best, way = _read(folder, _from_history) or (None, ())
+    if best is not None and (copy is None or copy.at <= best.at or copy.at not in way):
+        return best
+    if copy is None:
+        raise StorageError(
+            f"{folder} has no earlier copy of {PROJECT_FILE} that is whole; restore the folder from your own backup"
+        ) from reason
+    return copy
+
+
+def _from_history(past: History) -> tuple[Stored | None, tuple[int, ...]]:
+    way = past.chain(past.head())
+    for number, data in states.good_states(past):
+        try:
+            return Stored(project=as_project(data, where=HISTORY_FILE), at=number, data=data), way
+        except StorageError:
+            continue
+    return None, way
+
+
+def _read(folder: Path, asked: Callable[[History], Found]) -> Found | None:
+    """Return what the history answers, None when it is missing or damaged."""
+    if not (folder / HISTORY_FILE).is_file():
+        return None
+    for readonly in (True, False):  # a writing that was cut off is put right only by one who may write
+        try:
+            with History(folder, readonly=readonly) as past:
+                return asked(past)
+        except DamagedHistoryError:
+            return None
+        except StorageError:
+            continue
+    return None
 
 
 def _is_whole(folder: Path) -> bool:
@@ -170,33 +258,16 @@ def _is_whole(folder: Path) -> bool:
     return True
 
 
-def _opened(path: Path) -> tuple[dict[str, Any], int]:
-    try:
-        data = parsed(path.read_text(encoding="utf-8-sig"), path)
-    except FileNotFoundError as error:
-        raise StorageError(
-            f"{path.parent} holds no garden ({PROJECT_FILE} is missing); open another folder or make a new garden"
-        ) from error
-    except NotADirectoryError as error:
-        raise StorageError(f"{path.parent} is a file, not a garden folder; name the folder that holds it") from error
-    except OSError as error:
-        raise StorageError(trouble(error)) from error
-    except UnicodeDecodeError as error:
-        raise StorageError(f"{path.name} cannot be read ({error}); restore it with gardenkit recover") from error
-    at = data.pop("at", 0)
-    data.pop("format")
-    data.pop("written_by", None)
-    if type(at) is not int or at < 0:
-        raise StorageError(f'{path.name}: "at" must be a whole number, not {at!r}; restore it with gardenkit recover')
-    return data, at
+def _state(past: History, number: int, at: int, was: Any) -> Any:
+    if number != at and past.step(number) is None and number not in past.snapshots() and number not in past.roots():
+        raise StorageError(f"there is no state {number} in the history of the garden")
+    data = states.state(past, number, known={at: was})
+    if data is None:
+        raise StorageError(f"{states.MISSING}: what leads to this state is not in the history any more")
+    return data
 
 
-def _write(folder: Path, project: Project, at: int, known: dict[str, Any] | None = None) -> Stored:
-    path = folder / PROJECT_FILE
-    held = known or to_data(project)
-    data = {"format": FORMAT, "written_by": f"gardenkit {__version__}", "at": at} | held
-    text = readable(data) + "\n"
-    if path.exists():
-        replace_safely(folder / f"{PROJECT_FILE}.before", path.read_bytes(), durable=False)
-    replace_safely(path, text.encode("utf-8"))
-    return Stored(project=project, at=at, stamp=stamp(path), data=held)
+def _reached(number: int, data: Any, label: str) -> Reached:
+    return Reached(
+        number=number, data=data, project=as_project(data, where=f"the state before or after {label!r}"), label=label
+    )

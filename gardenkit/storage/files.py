@@ -1,6 +1,8 @@
 """Writing files so that a crash never leaves half of one, and the lock that keeps two notebooks apart."""
 
+import contextlib
 import os
+import threading
 import time
 from pathlib import Path
 
@@ -24,35 +26,71 @@ def trouble(error: OSError) -> str:
 
 def replace_safely(path: Path, content: bytes, *, durable: bool = True) -> None:
     """Write a file so that a reader, or a crash, ever sees only the old content or the new, never a part."""
-    temporary = path.with_name(f".{path.name}.{os.getpid()}.tmp")
-    with temporary.open("wb") as file:
-        file.write(content)
-        file.flush()
-        if durable:
-            os.fsync(file.fileno())
-    for attempt in range(20):
-        try:
-            temporary.replace(path)
-            break
-        except PermissionError:  # Windows: another program has the file open for a moment
-            if attempt == 19:
-                raise
-            time.sleep(0.05)
+    settle(prepared(path, content, durable=durable), path, durable=durable)
+
+
+def prepared(path: Path, content: bytes, *, durable: bool = True) -> Path:
+    """Write content, whole and on the disk, under another name beside ``path``; on failure nothing is left there."""
+    temporary = path.with_name(f".{path.name}.{os.getpid()}-{threading.get_ident()}.tmp")
+    try:
+        with temporary.open("wb") as file:
+            file.write(content)
+            file.flush()
+            if durable:
+                os.fsync(file.fileno())
+    except BaseException:
+        discard(temporary)
+        raise
+    return temporary
+
+
+def settle(temporary: Path, path: Path, *, durable: bool = True) -> None:
+    """Put a prepared file in the place of ``path``.
+
+    From then on the new content stands, so a folder that cannot be told to the disk is no failure.
+    """
+    try:
+        for attempt in range(20):
+            try:
+                temporary.replace(path)
+                break
+            except PermissionError:  # Windows: another program has the file open for a moment
+                if os.name == "posix" or attempt == 19:
+                    raise
+                time.sleep(0.05)
+    except BaseException:
+        discard(temporary)
+        raise
     if durable and os.name == "posix":
-        handle = os.open(path.parent, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)
+        with contextlib.suppress(OSError):
+            handle = os.open(path.parent, os.O_RDONLY)
+            try:
+                os.fsync(handle)
+            finally:
+                os.close(handle)
 
 
-def stamp(path: Path) -> tuple[int, int]:
-    """Return (modification time in ns, size) of a file, (0, 0) when there is none."""
+def sweep(path: Path) -> None:
+    """Take away what a killed process prepared for ``path``; only under the lock that all who write it hold."""
+    for left in path.parent.glob(f".{path.name}.*.tmp"):
+        discard(left)
+
+
+def discard(temporary: Path) -> None:
+    """Take away a prepared file that is not wanted after all."""
+    with contextlib.suppress(OSError):
+        temporary.unlink(missing_ok=True)
+
+
+def stamp(path: Path) -> tuple[int, ...]:
+    """Return what tells one writing of a file from the next: times (ns), size and number on disk; () when there is
+    none.
+    """
     try:
         found = path.stat()
     except OSError:
-        return (0, 0)
-    return (found.st_mtime_ns, found.st_size)
+        return ()
+    return (found.st_mtime_ns, found.st_ctime_ns, found.st_size, found.st_ino)
 
 
 class Locked:

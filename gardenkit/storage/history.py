@@ -1,29 +1,61 @@
-"""The history of a garden: one line a change, each naming the change it follows, so undo and redo are walks along a
-chain.
+"""The history of a garden in one SQLite file beside the project file: every step, and now and then a whole state.
+
+A step holds what changed and which state it follows, so undo, redo and recovery are walks along a chain; a snapshot
+holds a whole state and is what recovery begins from. Both carry a checksum. The file is written under the garden's own
+lock, in one transaction an edit. What tidying costs is spread over the edits: each takes away at most a few old steps.
 """
 
+import hashlib
 import json
-import os
+import sqlite3
+import time
+import zlib
 from collections.abc import Iterator
 from pathlib import Path
+from types import TracebackType
 from typing import Any
 
 import attrs
 
-from gardenkit.storage.files import replace_safely
+from gardenkit.storage.changes import Change
+from gardenkit.storage.files import StorageError
 
-HISTORY_FILE = "history.jsonl"
-KEEP_STEPS = 2000  # changes kept when the history is tidied. House value.
-TIDY_ABOVE = 4_000_000  # bytes
-BLOCK = 65_536  # bytes read at a time from the end of the history
+HISTORY_FILE = "history.sqlite"
+FORM = 1  # of the tables below
+CAP = 24_000_000  # bytes of steps and snapshots above which the oldest steps go. House value.
+BITE = 32  # steps taken away at most with one edit. House value.
+LEAST_STEPS = 50  # kept whatever they weigh. House value.
+BETWEEN_SNAPSHOTS = 200  # steps: what recovery makes again at most. House value.
+DAY = 86_400.0  # s
+KEPT_SNAPSHOTS = 12  # besides those of named states. House value.
+WAIT = 5.0  # s for a program that reads the history file meanwhile. House value.
+HIGHEST = 2**53  # the largest number a step can have
 
-Change = tuple[tuple[str | int, ...], Any, Any]  # where, was, now
+_TABLES = """
+CREATE TABLE steps(number INTEGER PRIMARY KEY, follows INTEGER NOT NULL, label TEXT NOT NULL, moment REAL NOT NULL,
+  gesture TEXT NOT NULL, notebook TEXT NOT NULL, changes BLOB, state TEXT, checksum TEXT NOT NULL,
+  superseded INTEGER NOT NULL DEFAULT 0);
+CREATE INDEX following ON steps(follows);
+CREATE INDEX leading_to ON steps(state);
+CREATE INDEX replaced ON steps(number) WHERE superseded;
+CREATE TABLE snapshots(number INTEGER PRIMARY KEY, moment REAL NOT NULL, state TEXT NOT NULL, data BLOB NOT NULL);
+CREATE INDEX holding ON snapshots(state);
+CREATE TABLE names(number INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE);
+CREATE TABLE standing(one INTEGER PRIMARY KEY CHECK(one = 1), at INTEGER NOT NULL);
+"""
+_STEPS = """
+SELECT steps.number, follows, label, moment, gesture, notebook, coalesce(name, '')
+FROM steps LEFT JOIN names ON names.number = steps.number
+"""
 
 
 @attrs.frozen(kw_only=True)
 class Step:
     """One change in the history: its number, the number it follows, the designer's words for it, and when (Unix
     seconds).
+
+    ``notebook`` is the one that made it, ``name`` what the designer calls the state it leads to; ``gesture`` marks one
+    continuous movement.
     """
 
     number: int
@@ -31,112 +63,263 @@ class Step:
     label: str
     when: float
     gesture: str = ""
-    changes: tuple[Change, ...] = ()
+    notebook: str = ""
+    name: str = ""
 
 
-def append(folder: Path, step: Step) -> None:
-    """Add one change to the history and wait until it is on disk."""
-    path = folder / HISTORY_FILE
-    if path.exists() and path.stat().st_size > TIDY_ABOVE:
-        tidy(folder, step.follows)
-    with path.open("ab+") as file:
-        if file.tell() > 0:
-            file.seek(-1, os.SEEK_END)
-            if file.read(1) != b"\n":  # the last line was cut off by a crash: leave it alone on its own line
-                file.write(b"\n")
-        file.write(_line(step) + b"\n")
-        file.flush()
-        os.fsync(file.fileno())
+class DamagedHistoryError(Exception):
+    """The history file is no readable database; caught in this package, which puts it aside."""
 
 
-def steps(folder: Path) -> tuple[Step, ...]:
-    """Return every whole change in the history, oldest first; a line cut off by a crash is passed over."""
-    return tuple(reversed(tuple(newest_first(folder))))
+def mark(data: Any) -> str:
+    """Return the checksum of plain data, the same however the file is laid out."""
+    text = json.dumps(data, sort_keys=True, ensure_ascii=False, separators=(",", ":"))
+    return hashlib.sha256(text.encode("utf-8")).hexdigest()[:32]
 
 
-def newest_first(folder: Path) -> Iterator[Step]:
-    """Yield changes from the newest back, reading the file from its end so that a long history costs nothing."""
-    path = folder / HISTORY_FILE
-    if not path.exists():
-        return
-    with path.open("rb") as file:
-        position, rest = file.seek(0, os.SEEK_END), b""
-        while position > 0:
-            size = min(BLOCK, position)
-            position -= size
-            file.seek(position)
-            first, *lines = (file.read(size) + rest).split(b"\n")
-            rest = first
-            for line in reversed(lines):
-                step = _read(line)
-                if step is not None:
-                    yield step
-        step = _read(rest)
-        if step is not None:
-            yield step
+class History:
+    """The open history of one garden: ``with History(folder) as past``. All that is added is kept, or on an error none.
+
+    Raises DamagedHistoryError when the file is no database, StorageError when it cannot be used.
+    """
+
+    def __init__(self, folder: Path, *, readonly: bool = False) -> None:
+        self.path = folder / HISTORY_FILE
+        self.readonly = readonly
+
+    def __enter__(self) -> "History":
+        try:
+            self._open()
+        except sqlite3.Error as error:
+            raise self._trouble(error) from error
+        return self
+
+    def __exit__(self, kind: type | None, error: BaseException | None, _trace: TracebackType | None) -> None:
+        try:
+            self._base.execute("ROLLBACK" if kind else "COMMIT")
+        except sqlite3.Error as failed:
+            if not kind:
+                raise self._trouble(failed) from failed
+        finally:
+            self._base.close()
+        if isinstance(error, sqlite3.Error):
+            raise self._trouble(error) from error
+
+    def _open(self) -> None:
+        how = "ro" if self.readonly else "rwc"
+        self._base = sqlite3.connect(f"{self.path.absolute().as_uri()}?mode={how}", uri=True, timeout=WAIT)
+        self._base.isolation_level = None
+        try:
+            self._begin()
+        except sqlite3.Error:
+            self._base.close()
+            raise
+
+    def _begin(self) -> None:
+        base = self._base
+        if self.readonly:
+            base.execute("BEGIN")
+            self._form()
+            return
+        base.execute("PRAGMA auto_vacuum = INCREMENTAL")
+        base.execute("PRAGMA journal_mode = DELETE")
+        base.execute("PRAGMA synchronous = FULL")
+        base.execute("BEGIN IMMEDIATE")
+        if self._form() == 0:
+            for statement in _TABLES.split(";\n"):
+                base.execute(statement)
+            base.execute(f"PRAGMA user_version = {FORM}")
+
+    def _form(self) -> int:
+        form: int = self._base.execute("PRAGMA user_version").fetchone()[0]
+        if form > FORM:
+            raise StorageError(f"{self.path.name} was written by a newer gardenkit; update gardenkit and open it again")
+        return form
+
+    def _trouble(self, error: sqlite3.Error) -> Exception:
+        if isinstance(error, sqlite3.DatabaseError) and not isinstance(
+            error, (sqlite3.OperationalError, sqlite3.IntegrityError)
+        ):
+            return DamagedHistoryError(str(error))
+        if "no such" in str(error):  # a database, but not of ours
+            return DamagedHistoryError(str(error))
+        return StorageError(
+            f"the garden's {HISTORY_FILE} cannot be used ({error}); check the space on the disk, that you may write "
+            "there and that no other program holds the file"
+        )
+
+    # --- where the garden stands
+
+    @property
+    def is_new(self) -> bool:
+        """Whether nothing was ever written in it."""
+        return self._one("SELECT 1 FROM standing") is None
+
+    def head(self) -> int:
+        """Return the number of the state the garden stood at last."""
+        return int((self._one("SELECT at FROM standing") or (0,))[0])
+
+    def stand(self, at: int) -> None:
+        """Remember the state the garden stands at."""
+        self._base.execute("INSERT OR REPLACE INTO standing VALUES(1, ?)", (at,))
+
+    def state_of(self, number: int) -> str | None:
+        """Return the checksum of a state, None when it is not known."""
+        found = self._one("SELECT state FROM steps WHERE number = ?", number)
+        if found is None or found[0] is None:
+            found = self._one("SELECT state FROM snapshots WHERE number = ?", number)
+        return None if found is None else found[0]
+
+    def number_of(self, state: str) -> int | None:
+        """Return the newest state with this checksum, None when there never was one."""
+        found = self._one(
+            "SELECT max(number) FROM (SELECT number FROM steps WHERE state = ?1"
+            " UNION SELECT number FROM snapshots WHERE state = ?1)",
+            state,
+        )
+        return None if found is None else found[0]
+
+    # --- steps
+
+    def add(self, step: Step, changes: list[Change] | None, state: str | None) -> None:
+        """Add a step; ``changes`` None for one that cannot be taken back because what was before is not known."""
+        blob = None if changes is None else zlib.compress(_text(changes), 6)
+        row = (step.number, step.follows, step.label, step.when, step.gesture, step.notebook, blob, state)
+        self._base.execute("INSERT INTO steps VALUES(?,?,?,?,?,?,?,?,?,0)", (*row, _row_mark(row)))
+
+    def stay(self, number: int) -> None:
+        """Keep a step that a file stands at, even when its gesture was written on and then lost to a crash."""
+        self._base.execute("UPDATE steps SET superseded = 0 WHERE superseded AND number = ?", (number,))
+
+    def supersede(self, number: int) -> None:
+        """Mark a step whose gesture went on: it goes with the next edit, when no file can stand at it any more."""
+        self._base.execute("UPDATE steps SET superseded = 1 WHERE number = ?", (number,))
+
+    def step(self, number: int) -> Step | None:
+        """Return one step by its number."""
+        return next(self._steps("WHERE steps.number = ?", number), None)
+
+    def steps(self) -> tuple[Step, ...]:
+        """Return every step, oldest first."""
+        return tuple(self._steps("WHERE NOT superseded ORDER BY steps.number"))
+
+    def next_after(self, at: int) -> Step | None:
+        """Return the newest step that follows a state."""
+        return next(self._steps("WHERE follows = ? AND NOT superseded ORDER BY steps.number DESC LIMIT 1", at), None)
+
+    def changes(self, number: int) -> list[Change] | None:
+        """Return what a step changed, None when it is missing, damaged, or cannot be taken back."""
+        found = self._one(
+            "SELECT number, follows, label, moment, gesture, notebook, changes, state, checksum FROM steps"
+            " WHERE number = ?",
+            number,
+        )
+        if found is None or found[6] is None or _row_mark(found[:-1]) != found[-1]:
+            return None
+        held: list[Change] = json.loads(zlib.decompress(found[6]))
+        return held
+
+    def chain(self, number: int) -> tuple[int, ...]:
+        """Return the numbers of a state and of all it came from, newest first, as far as the history goes back."""
+        follows = dict(self._base.execute("SELECT number, follows FROM steps WHERE number <= ?", (number,)))
+        found = [number]
+        while (before := follows.get(found[-1])) is not None and before < found[-1]:
+            found.append(before)
+        return tuple(found)
+
+    def roots(self) -> tuple[int, ...]:
+        """Return the states that steps follow and that no step led to: the first, and where a lost history begins."""
+        rows = self._base.execute("SELECT DISTINCT follows FROM steps WHERE follows NOT IN (SELECT number FROM steps)")
+        return tuple(row[0] for row in rows)
+
+    def last_number(self) -> int:
+        """Return the highest number in the history, 0 when it is empty."""
+        return int((self._one("SELECT max(number) FROM steps") or (0,))[0] or 0)
+
+    def _steps(self, which: str, *values: Any) -> Iterator[Step]:
+        rows = self._base.execute(_STEPS + which, values)
+        for number, follows, label, when, gesture, notebook, name in rows:
+            yield Step(
+                number=number,
+                follows=follows,
+                label=label,
+                when=when,
+                gesture=gesture,
+                notebook=notebook,
+                name=name,
+            )
+
+    # --- whole states
+
+    def keep_state(self, number: int, data: Any, state: str) -> None:
+        """Keep a whole state, dated, that recovery can begin from."""
+        row = (number, time.time(), state, zlib.compress(_text(data), 6))
+        self._base.execute("INSERT OR REPLACE INTO snapshots VALUES(?,?,?,?)", row)
+
+    def snapshot(self, number: int) -> Any:
+        """Return a kept state, None when there is none of this number or it is damaged."""
+        found = self._one("SELECT state, data FROM snapshots WHERE number = ?", number)
+        if found is None:
+            return None
+        try:
+            data = json.loads(zlib.decompress(found[1]))
+        except (zlib.error, ValueError):
+            return None
+        return data if mark(data) == found[0] else None
+
+    def snapshots(self) -> tuple[int, ...]:
+        """Return the numbers of the states that are kept whole, newest first."""
+        return tuple(row[0] for row in self._base.execute("SELECT number FROM snapshots ORDER BY number DESC"))
+
+    def is_due(self, number: int) -> bool:
+        """Return whether it is time to keep a whole state: many steps, or a day, since the last."""
+        found = self._one("SELECT number, moment FROM snapshots ORDER BY number DESC LIMIT 1")
+        return found is None or number - found[0] >= BETWEEN_SNAPSHOTS or time.time() - found[1] >= DAY
+
+    def name(self, number: int, name: str) -> None:
+        """Call a state by a name; a name given before moves to it."""
+        self._base.execute("DELETE FROM names WHERE name = ? OR number = ?", (name, number))
+        self._base.execute("INSERT INTO names VALUES(?, ?)", (number, name))
+
+    def names(self) -> dict[str, int]:
+        """Return the named states."""
+        return dict(self._base.execute("SELECT name, number FROM names ORDER BY number"))
+
+    # --- tidying
+
+    def tidy(self, at: int) -> None:
+        """Take away what a gesture left and, above the cap, a few of the oldest steps; never what leads to ``at``."""
+        base = self._base
+        base.execute("DELETE FROM steps WHERE superseded AND number != ?", (at,))
+        base.execute(
+            "DELETE FROM snapshots WHERE number NOT IN (SELECT number FROM names) AND number NOT IN"
+            " (SELECT number FROM snapshots ORDER BY number DESC LIMIT ?)",
+            (KEPT_SNAPSHOTS,),
+        )
+        if self.weight() <= CAP:
+            return
+        newest_to_go = min(self.last_number() - LEAST_STEPS, at - 1)
+        base.execute(
+            "DELETE FROM steps WHERE number IN (SELECT number FROM steps WHERE number <= ? ORDER BY number LIMIT ?)",
+            (newest_to_go, BITE),
+        )
+        base.execute("PRAGMA incremental_vacuum(64)").fetchall()
+
+    def weight(self) -> int:
+        """Return how many bytes the steps and snapshots take."""
+        pages, free, size = (
+            int(self._base.execute(f"PRAGMA {what}").fetchone()[0])
+            for what in ("page_count", "freelist_count", "page_size")
+        )
+        return (pages - free) * size
+
+    def _one(self, asked: str, *values: Any) -> Any:
+        return self._base.execute(asked, values).fetchone()
 
 
-def last_number(folder: Path) -> int:
-    """Return the highest change number ever given, 0 for an empty history."""
-    return next((step.number for step in newest_first(folder)), 0)
+def _text(value: Any) -> bytes:
+    return json.dumps(value, ensure_ascii=False, separators=(",", ":")).encode("utf-8")
 
 
-def find(folder: Path, number: int) -> Step | None:
-    """Return one change by its number."""
-    return next((step for step in newest_first(folder) if step.number == number), None) if number else None
-
-
-def next_after(folder: Path, at: int) -> Step | None:
-    """Return the newest change that follows state ``at``."""
-    return next((step for step in newest_first(folder) if step.follows == at), None)
-
-
-def tidy(folder: Path, at: int) -> None:
-    """Keep only the changes on the chain that leads to ``at``, at most KEEP_STEPS of them."""
-    kept: list[Step] = []
-    for step in newest_first(folder):
-        if step.number == at and len(kept) < KEEP_STEPS:
-            kept.append(step)
-            at = step.follows
-    replace_safely(folder / HISTORY_FILE, b"".join(_line(step) + b"\n" for step in reversed(kept)))
-
-
-def differences(was: Any, now: Any, path: tuple[str | int, ...] = ()) -> Iterator[Change]:
-    """Yield the smallest set of places where two pieces of plain data differ; lists of other length differ whole."""
-    if was == now:
-        return
-    if isinstance(was, dict) and isinstance(now, dict) and was.keys() == now.keys():
-        for key in was:
-            yield from differences(was[key], now[key], (*path, key))
-    elif isinstance(was, list) and isinstance(now, list) and len(was) == len(now):
-        for i, (a, b) in enumerate(zip(was, now, strict=True)):
-            yield from differences(a, b, (*path, i))
-    else:
-        yield path, was, now
-
-
-def applied(data: dict[str, Any], changes: list[Change]) -> dict[str, Any]:
-    """Return a copy of plain data with changes written into it."""
-    copy: dict[str, Any] = json.loads(json.dumps(data))
-    for path, _, now in changes:
-        if not path:
-            copy = now
-            continue
-        place: Any = copy
-        for key in path[:-1]:
-            place = place[key]
-        place[path[-1]] = now
-    return copy
-
-
-def _line(step: Step) -> bytes:
-    return json.dumps(attrs.asdict(step), ensure_ascii=False, separators=(",", ":")).encode("utf-8")
-
-
-def _read(line: bytes) -> Step | None:
-    try:
-        data = json.loads(line)
-        changes = tuple((tuple(path), was, now) for path, was, now in data.pop("changes"))
-        return Step(**data, changes=changes)
-    except (ValueError, TypeError, KeyError, AttributeError):
-        return None  # a line that a crash cut off
+def _row_mark(row: tuple[Any, ...]) -> str:
+    return hashlib.sha256(repr(row).encode("utf-8")).hexdigest()[:32]

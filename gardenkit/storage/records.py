@@ -7,14 +7,19 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+import attrs
 import cattrs
 from cattrs.strategies import configure_tagged_union
+from cattrs.v import format_exception
 
 from gardenkit.project import Project
 from gardenkit.site import survey
 from gardenkit.storage.files import StorageError
 
 FORMAT = 1
+
+LONGEST_REASON = 300  # letters of a message from the reader that are said again. House value.
+_UNREADABLE = (ValueError, TypeError, KeyError, AttributeError, IndexError, OverflowError, RecursionError)
 
 # Upgrade steps: UPGRADES[n] takes the data of format n and returns that of format n + 1.
 UPGRADES: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {}
@@ -25,7 +30,7 @@ def _converter() -> cattrs.Converter:
         forbid_extra_keys=True, detailed_validation=True, unstruct_collection_overrides={tuple: list}
     )
     configure_tagged_union(survey.Measure, converter, tag_name="kind")
-    converter.register_unstructure_hook(float, lambda value: round(value, 6))
+    converter.register_unstructure_hook(float, lambda value: float(round(value, 6)) + 0.0)  # + 0.0: never minus zero
     converter.register_structure_hook(float, _number)
     for kind in (dt.date, dt.time):
         converter.register_unstructure_hook(kind, lambda value: value.isoformat())
@@ -42,6 +47,8 @@ def _number(value: Any, _: Any) -> float:
 
 
 _CONVERTER = _converter()
+_LINE = json.JSONEncoder(ensure_ascii=False, allow_nan=False)
+_quoted = json.encoder.encode_basestring
 
 
 def to_data(project: Project) -> dict[str, Any]:
@@ -50,32 +57,64 @@ def to_data(project: Project) -> dict[str, Any]:
     return data
 
 
+def read_back(project: Project, before: Project | None) -> tuple[Project, dict[str, Any]]:
+    """Return a project as it will be read from its file, and its plain data; only sections that changed are tried.
+
+    Raises StorageError naming the first place that could be written but not read again.
+    """
+    data = to_data(project)
+    again: dict[str, Any] = {}
+    for field in attrs.fields(Project):
+        value = getattr(project, field.name)
+        if before is not None and value is getattr(before, field.name):
+            continue
+        held = data[field.name]
+        read = _structured(held, field.type, f"this cannot be saved: {field.name}", "; nothing was changed")
+        if _CONVERTER.unstructure(read, unstructure_as=field.type) != held:
+            raise StorageError(f"this cannot be saved: {field.name} would read otherwise; nothing was changed")
+        again[field.name] = read
+    return attrs.evolve(project, **again), data
+
+
 def from_data(data: dict[str, Any], *, where: str) -> Project:
     """Return the project held in plain data. Raises StorageError naming the first place that does not fit."""
+    project: Project = _structured(data, Project, f"{where} is damaged", "; restore it with gardenkit recover")
+    return project
+
+
+def _structured(data: Any, kind: Any, where: str, remedy: str) -> Any:
     try:
-        return _CONVERTER.structure(data, Project)
-    except (cattrs.BaseValidationError, cattrs.ForbiddenExtraKeysError, ValueError, TypeError, KeyError) as error:
-        reasons = cattrs.transform_error(error) if isinstance(error, Exception) else []
-        first = str(reasons[0]) if reasons else str(error)
-        reason, _, place = first.partition(" @ ")
+        return _CONVERTER.structure(data, kind)
+    except (cattrs.BaseValidationError, cattrs.errors.CattrsError, *_UNREADABLE) as error:
+        reasons = cattrs.transform_error(error, format_exception=_reason) if isinstance(error, Exception) else []
+        reason, _, place = (str(reasons[0]) if reasons else str(error)).partition(" @ ")
         spot = place.removeprefix("$.").removeprefix("$") or "its top level"
-        raise StorageError(f"{where} is damaged at {spot}: {reason}; restore it with gardenkit recover") from error
+        raise StorageError(f"{where} at {spot[:LONGEST_REASON]}: {reason[:LONGEST_REASON]}{remedy}") from error
+
+
+def _reason(error: BaseException, kind: type | None) -> str:
+    """Return what does not fit in one value, in our words where they are ours."""
+    ours = isinstance(error, ValueError) and str(error).startswith("expected")
+    return str(error) if ours else str(format_exception(error, kind))
 
 
 def readable(value: Any, depth: int = 0) -> str:
     """Return plain data as JSON that a person can read: one field a line, a point or a list of numbers on one line."""
-    pad = " " * (depth + 1)
     if isinstance(value, dict) and value:
-        lines = [f"{pad}{json.dumps(key)}: {readable(item, depth + 1)}" for key, item in value.items()]
-        return "{\n" + ",\n".join(lines) + "\n" + " " * depth + "}"
+        pad = "\n" + " " * (depth + 1)
+        lines = [f"{pad}{_quoted(key)}: {readable(item, depth + 1)}" for key, item in value.items()]
+        return "{" + ",".join(lines) + "\n" + " " * depth + "}"
     if isinstance(value, list) and any(isinstance(item, dict) for item in value):
+        pad = "\n" + " " * (depth + 1)
         lines = [pad + readable(item, depth + 1) for item in value]
-        return "[\n" + ",\n".join(lines) + "\n" + " " * depth + "]"
-    return json.dumps(value, ensure_ascii=False)
+        return "[" + ",".join(lines) + "\n" + " " * depth + "]"
+    if isinstance(value, str):
+        return _quoted(value)
+    return _LINE.encode(value)
 
 
 def parsed(text: str, path: Path) -> dict[str, Any]:
-    """Return the data of a project file, upgraded to this format. Raises StorageError."""
+    """Return what stands in a project file, in the format it was written in. Raises StorageError."""
     repair = "; restore it with gardenkit recover"
     try:
         data = json.loads(text)
@@ -87,13 +126,23 @@ def parsed(text: str, path: Path) -> dict[str, Any]:
         raise StorageError(f"{path.name} is not a gardenkit project file (it names no format number){repair}")
     if data["format"] > FORMAT:
         raise StorageError(
-            f"{path.name} was written by a newer gardenkit ({data.get('written_by', 'unknown')}, "
+            f"{path.name} was written by a newer gardenkit ({str(data.get('written_by', 'unknown'))[:60]}, "
             f"format {data['format']}, this one reads up to {FORMAT}); update gardenkit and "
             "open it again. Nothing was changed"
         )
+    return data
+
+
+def upgraded(data: dict[str, Any], *, where: str) -> dict[str, Any]:
+    """Return plain data of any format so far as that of today, without its format number. Raises StorageError."""
     while data["format"] < FORMAT:
         step = UPGRADES.get(data["format"])
         if step is None:
-            raise StorageError(f"{path.name} has format {data['format']}, which no gardenkit wrote{repair}")
-        data = step(data) | {"format": data["format"] + 1}
-    return data
+            raise StorageError(
+                f"{where} has format {data['format']}, which no gardenkit wrote; restore it with gardenkit recover"
+            )
+        try:
+            data = step(dict(data)) | {"format": data["format"] + 1}
+        except _UNREADABLE as error:
+            raise StorageError(f"{where} is damaged ({error}); restore it with gardenkit recover") from error
+    return {key: value for key, value in data.items() if key != "format"}

@@ -22,7 +22,7 @@ from gardenkit.notebook.session import Session
 from gardenkit.project import Project
 from gardenkit.schedules.cost import material_prices
 from gardenkit.site.site import Fence
-from gardenkit.storage import history
+from gardenkit.storage.history import History
 from gardenkit.structure.structure import Bed, Structure, Support
 
 
@@ -60,12 +60,12 @@ def test_an_example_that_cannot_be_copied_is_said_on_the_page(
 def test_a_full_disk_is_said_and_the_garden_stays(garden: Session, monkeypatch: pytest.MonkeyPatch) -> None:
     page, before = StartPage(garden), garden.project
 
-    def full(folder: Path, step: object) -> None:
-        raise OSError(errno.ENOSPC, "No space left on device", str(folder / "history.jsonl"))
+    def full(_: History, step: object, changes: object, state: object) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device", "history.sqlite")
 
-    monkeypatch.setattr(history, "append", full)
+    monkeypatch.setattr(History, "add", full)
     page.name.bar.value = "another name"
-    assert "history.jsonl" in said(page)
+    assert "history.sqlite" in said(page)
     assert "no space left on device" in said(page)
     assert page.name.bar.value == before.name
     assert storage.load(garden.folder).project == before

@@ -172,15 +172,6 @@ def test_killing_the_kernel_fifty_times_loses_at_most_the_last_gesture(folder: P
         storage.redo(folder)
 
 
-def test_a_history_line_cut_off_by_a_crash_is_passed_over(folder: Path) -> None:
-    storage.edit(folder, "a", rename("a"))
-    with (folder / "history.jsonl").open("a", encoding="utf-8") as file:
-        file.write('{"number": 2, "follows": 1, "lab')
-    storage.edit(folder, "b", rename("b"))
-    assert [step.label for step in storage.steps(folder)] == ["a", "b"]
-    assert storage.undo(folder)[0].project.name == "a"
-
-
 @pytest.mark.parametrize(
     ("harm", "message"),
     [
@@ -238,17 +229,6 @@ def test_a_garden_is_never_made_over_another(folder: Path) -> None:
     with pytest.raises(StorageError, match="already holds a garden"):
         storage.create(folder, Project(name="other"))
     assert storage.load(folder).project.name == "first"
-
-
-def test_a_long_history_is_tidied_and_undo_still_works(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    from gardenkit.storage import history
-
-    monkeypatch.setattr(history, "TIDY_ABOVE", 4000)
-    monkeypatch.setattr(history, "KEEP_STEPS", 10)
-    for i in range(60):
-        storage.edit(folder, f"{i}", rename(f"{i}"))
-    assert (folder / "history.jsonl").stat().st_size < 6000
-    assert storage.undo(folder)[0].project.name == "58"
 
 
 def test_one_place_with_two_heights_is_refused_before_it_is_saved(folder: Path) -> None:
