@@ -290,7 +290,7 @@ def test_a_history_of_an_earlier_gardenkit_is_taken_over_once(folder: Path) -> N
 
 
 def test_a_history_stays_under_its_cap_and_undo_still_works(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(history, "CAP", 90_000)
+    monkeypatch.setattr(history, "CAP", 60_000)
     monkeypatch.setattr(history, "LEAST_STEPS", 10)
     noise = [f"{i:05d}" * 80 for i in range(150)]
     for i, text in enumerate(noise):
