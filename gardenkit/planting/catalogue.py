@@ -172,6 +172,8 @@ def _laid_over(own_rows: Iterable[Cells], name: str) -> list[Mapping[str, str]]:
         key = name_key(own["botanical"])
         base = rows.get(key, {})
         filled = {column: "" if cell == CLEARED else cell for column, cell in own.items() if cell}
+        if {"toxic_to", "toxicity"} & set(filled):  # the grades of each animal go with what they grade
+            base = {**base, "toxicity_by": ""}
         changed.append({**base, **filled, "botanical": base.get("botanical", own["botanical"]), "file": name})
         rows[key] = changed[-1]
     bad = problems(changed, file=name)

@@ -8,11 +8,13 @@ from gardenkit.planting.catalogue_columns import (
     BY_NAME,
     CASTS_SHADE,
     COLUMNS,
+    GRADES,
     HERB_FORMS,
     HERBS,
     WOODY_FORMS,
     Row,
     fits,
+    grade_parts,
     name_key,
     parts,
 )
@@ -60,7 +62,7 @@ def _complaints(row: Row) -> Iterator[Complaint]:
     if not BOTANICAL.fullmatch(row.get("botanical", "")):
         yield "botanical", "genus and species, hybrids with ' × ', a cultivar in straight single quotes"
     if not unfit:
-        for rule in (_sizes_agree, _seasons_agree, _leaves_agree, _groups_agree):
+        for rule in (_sizes_agree, _seasons_agree, _leaves_agree, _groups_agree, _roles_agree):
             yield from rule(row)
 
 
@@ -78,7 +80,8 @@ def _sizes_agree(row: Row) -> Iterator[Complaint]:
 
 
 def _seasons_agree(row: Row) -> Iterator[Complaint]:
-    for start, end in (("bloom_start", "bloom_end"), ("fruit_start", "fruit_end"), ("leaf_on", "leaf_off")):
+    for what in ("bloom", "fruit", "leaf", "standing"):
+        start, end = ("leaf_on", "leaf_off") if what == "leaf" else (f"{what}_start", f"{what}_end")
         if bool(row.get(start)) != bool(row.get(end)):
             yield (start if row.get(end) else end), f"a month, or empty {start} and {end} together"
     if row.get("flower_colours") and not row.get("bloom_start"):
@@ -117,5 +120,25 @@ def _groups_agree(row: Row) -> Iterator[Complaint]:
         yield "weight", "light, medium or heavy, for climbers and wall fruit only"
     if bool(row.get("toxic_to")) != bool(row.get("toxicity")):
         yield "toxicity", "a grade exactly when toxic_to is given"
+    elif row.get("toxicity_by"):
+        yield from _grades_agree(row)
     if layer in HERBS and row.get("prune_group"):
         yield "prune_group", "nothing: herbs are cut back, not pruned"
+
+
+def _grades_agree(row: Row) -> Iterator[Complaint]:
+    grades = dict(filter(None, map(grade_parts, parts(row["toxicity_by"]))))
+    if set(grades) != set(parts(row.get("toxic_to", ""))):
+        yield "toxicity_by", f"one grade for each of toxic_to, {row.get('toxic_to', '') or 'which is empty'}"
+    elif max(grades.values(), key=GRADES.index) != row.get("toxicity"):
+        yield "toxicity", "the worst grade of toxicity_by"
+
+
+def _roles_agree(row: Row) -> Iterator[Complaint]:
+    role = row.get("role", "")
+    if role and (role == "climber") != (row["layer"] in ("climber", "wall fruit")) and role != "kitchen":
+        yield "role", "climber exactly for climbers and wall fruit, or kitchen"
+    if row.get("sociability") and row["layer"] in ("tree", "climber", "wall fruit"):
+        yield "sociability", "nothing: the scale is for what is planted in numbers"
+    if row["botanical"] in parts(row.get("substitutes", "")):
+        yield "substitutes", "other plants than itself"

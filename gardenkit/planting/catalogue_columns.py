@@ -7,7 +7,21 @@ from typing import Literal
 import attrs
 
 Row = Mapping[str, str]
-Kind = Literal["text", "remarks", "number", "whole", "word", "words", "colour", "colours", "care", "invasive"]
+Kind = Literal[
+    "text",
+    "remarks",
+    "number",
+    "whole",
+    "word",
+    "words",
+    "colour",
+    "colours",
+    "care",
+    "invasive",
+    "names",
+    "grades",
+    "regions",
+]
 SEPARATOR = "; "
 
 LAYERS = (
@@ -62,12 +76,43 @@ TASKS = (
     "protect",
 )
 PRUNE_GROUPS = ("after flowering", "late winter", "midsummer", "hardly", "clematis 1", "clematis 2", "clematis 3")
+# What a plant does in a planting (Hansen and Stahl, Perennials and Their Garden Habitats, for beds; our words for the
+# rest): ``kitchen`` plants are grown to eat and never chosen for an ornamental bed.
+ROLES = ("framework", "accompanying", "ground cover", "filler", "scatter", "climber", "kitchen")
+SOCIABILITY = ("I", "II", "III", "IV", "V")  # Hansen and Stahl: alone ... over large areas
+SPREADS_BY = ("clump", "rhizomes", "runners", "rooting stems", "suckers", "offsets", "seed")  # clump: stays put
+EATERS = ("people", "dogs", "cats", "horses", "livestock", "skin")
+GRADES = ("mild", "moderate", "severe")  # in rising order
+NURSERY_SIZES = (
+    "seed",
+    "bulb",
+    "plug",
+    "bare root",
+    "#SP4",
+    "#1",
+    "#2",
+    "#3",
+    "#5",
+    "#7",
+    "#10",
+    "#15",
+    "#25",
+    "1 in cal.",
+    "1.5 in cal.",
+    "2 in cal.",
+    "2.5 in cal.",
+    "3 in cal.",
+    "4 ft B&B",
+    "6 ft B&B",
+    "8 ft B&B",
+)
 BOTANICAL = re.compile(
     r"(× )?[A-Z][a-z]+(?=.)( × [a-z-]+| [a-z-]+)?( (subsp\.|var\.|f\.) [a-z-]+)*"
     r"( [A-Z][A-Za-z -]* Group)?( '[^‘’\"]+')?"
 )
 QUOTES = str.maketrans('‘’"×', "''' ")
 COLOUR = re.compile(r"#[0-9a-f]{6}")
+REGION = re.compile(r"[A-Z]{2}(-[A-Z0-9]{1,3})?")  # ISO 3166: a country, or a state or province of it
 CARE = re.compile(r"(?P<task>[a-z ]+)@(?P<first>\d{1,2})(-(?P<last>\d{1,2}))?(/(?P<every>\d{1,2}))?")
 
 
@@ -93,6 +138,9 @@ class Column:
             "colours": "colours as #rrggbb in lower case, separated by '; '",
             "care": "tasks as task@month, task@month-month or task@month/years, separated by '; '",
             "invasive": "entries as JURISDICTION: list (status), separated by '; '",
+            "names": "botanical names, separated by '; '",
+            "grades": f"entries as 'cats severe' ({', '.join(EATERS)}; {', '.join(GRADES)}), separated by '; '",
+            "regions": "ISO codes of countries or states as US-MA or CH, separated by '; '",
         }
         return sentences.get(self.kind, "some text") + ("" if self.required else ", or leave it empty")
 
@@ -166,16 +214,27 @@ COLUMNS: tuple[Column, ...] = (
     Column("weight", "word", ("light", "medium", "heavy"), required=False),
     Column("care", "care", required=False),
     Column("prune_group", "word", PRUNE_GROUPS, required=False),
-    Column("toxic_to", "words", ("people", "dogs", "cats", "horses", "livestock", "skin"), required=False),
-    Column("toxicity", "word", ("severe", "moderate", "mild"), required=False),
+    Column("toxic_to", "words", EATERS, required=False),
+    Column("toxicity", "word", GRADES, required=False),
     Column("cautions", "remarks", required=False),
     Column("invasive", "invasive", required=False),
     Column("availability", "word", ("common", "specialist", "scarce")),
     Column("price", "whole", low=1, high=5),
+    Column("role", "word", ROLES, required=False),
+    Column("sociability", "words", SOCIABILITY, required=False),
+    Column("spreads_by", "words", SPREADS_BY, required=False),
+    _month("standing_start"),
+    _month("standing_end"),
+    Column("life_years", "number", low=0.3, high=1000, required=False),
+    Column("substitutes", "names", required=False),
+    Column("nursery_sizes", "words", NURSERY_SIZES, required=False),
+    Column("toxicity_by", "grades", required=False),
+    Column("invasive_in", "regions", required=False),
     Column("size_source", "text"),
     Column("growing_source", "text"),
     Column("season_source", "text"),
     Column("caution_source", "text"),
+    Column("habit_source", "text", required=False),
 )
 BY_NAME = {column.name: column for column in COLUMNS}
 
@@ -210,6 +269,16 @@ def listing_parts(entry: str) -> tuple[str, str, str] | None:
     return (jurisdiction, name, status) if whole else None
 
 
+def grade_parts(entry: str) -> tuple[str, str] | None:
+    """Return who is hurt and how much of one ``toxicity_by`` entry, or None when it is not written that way.
+
+    >>> grade_parts("cats severe")
+    ('cats', 'severe')
+    """
+    who, _, grade = entry.partition(" ")
+    return (who, grade) if who in EATERS and grade in GRADES else None
+
+
 def fits(column: Column, cell: str) -> bool:
     """Return whether the text of a cell is what its column takes."""
     if not cell or cell != cell.strip():
@@ -231,6 +300,12 @@ def fits(column: Column, cell: str) -> bool:
             return all(_is_task(word) for word in words)
         case "invasive":
             return all(listing_parts(word) for word in words)
+        case "names":
+            return all(BOTANICAL.fullmatch(word) for word in words)
+        case "grades":
+            return all(grade_parts(word) for word in words)
+        case "regions":
+            return all(REGION.fullmatch(word) for word in words)
     return True
 
 

@@ -31,12 +31,13 @@ __all__ = [
     "nursery_size",
     "size",
     "sizes",
+    "yearly_growth",
 ]
 Curve = Literal["chapman-richards", "logistic", "linear"]
 CURVES: dict[str, str] = {
     "chapman-richards": "A (1 - e^(-k (t + t0)))^p: slow, then fast, then nearing full size A (forestry's usual curve)",
     "logistic": "A / (1 + e^(-r (t - t0))): fastest at half size",
-    "linear": "nursery size plus the growth class's inches a year, up to full size",
+    "linear": "nursery size plus the plant's own mean growth of its first ten years, up to full size",
 }
 MATURE_SHARE = Figure(0.9, "", "the catalogue's years_to_mature: nine tenths of mature size")
 NEAREST_FULL = Figure(0.98, "", HOUSE)  # a curve only nears full size: a ten-year size above this share is met at it
@@ -66,12 +67,6 @@ CLEAR_TRUNK_SHARE = Figure(0.3, "", HOUSE)  # lowest leaves of a tree, of its he
 CLEAR_TRUNK_MOST = Figure(2.2, "m", HOUSE)  # pruned up no further than one walks under
 LOW_BRANCHED = {"weeping": 0.1, "columnar": 0.1, "conical": 0.1, "prostrate": 0.0}  # share of height. House values.
 FIRST_TIER = 0.45  # m: lowest tier of trained fruit; 15 to 18 in, from memory, to be confirmed
-
-CLASS_RATES = {
-    "slow": 9 * INCH,
-    "medium": 18 * INCH,
-    "fast": 30 * INCH,
-}  # m a year, within every scheme's class. House.
 
 
 @attrs.frozen(kw_only=True)
@@ -163,6 +158,16 @@ def is_herb(species: Species) -> bool:
     return species.layer in HERBS or (species.layer == "ground cover" and species.years_to_mature <= 4)
 
 
+def yearly_growth(species: Species) -> float:
+    """Return the mean metres a year a woody plant grows while it is young: ten years, or to maturity where sooner.
+
+    Upright by its height, flat and wide plants by how far their shoots go to one side, whichever is more.
+    """
+    years = min(YEARS, species.years_to_mature)
+    first, then = size(species, 0), size(species, years)
+    return max(then.height - first.height, (then.spread - first.spread) / 2) / years
+
+
 def growth_class(metres_a_year: float, *, scheme: str = "missouri") -> str:
     """Return the name of a growth rate in a named scheme; a rate on a border counts in the slower class.
 
@@ -196,8 +201,8 @@ def linear(t: float, *, full: float, start: float, rate: float) -> float:
 
 
 def _grown(species: Species, years: float, curve: str, *, full: float, start: float, at_ten: float) -> float:
-    if curve == "linear":  # width grows in proportion to height
-        return linear(years, full=full, start=start, rate=CLASS_RATES[species.growth] * full / species.height)
+    if curve == "linear":
+        return linear(years, full=full, start=start, rate=(at_ten - start) / YEARS)
     if curve == "logistic":
         return _logistic_fit(full, start, at_ten)(years)
     return _richards_fit(full, start, at_ten, species.years_to_mature)(years)

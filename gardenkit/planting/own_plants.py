@@ -10,9 +10,10 @@ from pathlib import Path
 from gardenkit.findings import GardenError, nearest
 from gardenkit.planting.catalogue import write_own
 from gardenkit.planting.catalogue_check import header_problems
-from gardenkit.planting.catalogue_columns import COLUMNS, SEPARATOR
+from gardenkit.planting.catalogue_columns import COLUMNS, EATERS, GRADES, SEPARATOR
 from gardenkit.planting.species import CareTask, InvasiveListing, Species
 
+GRADED = {(who, grade) for who in EATERS for grade in GRADES}  # pairs of ``toxicity_by``
 MOST_ROWS = 500  # more at once is not a paste but a wrong file. House value.
 
 
@@ -97,6 +98,8 @@ def _cell(value: object) -> str:
             return f"{value.task}@{months}" + (f"/{value.every_years}" if value.every_years > 1 else "")
         case InvasiveListing():
             return value.sentence()
+        case (str(who), str(grade)) if (who, grade) in GRADED:
+            return f"{who} {grade}"
         case tuple():
             return SEPARATOR.join(_cell(one) for one in value)
         case float():

@@ -1,17 +1,38 @@
 """One plant of the catalogue: how big it gets, where it grows, when it shows, what it needs, and what to beware of."""
 
+from collections.abc import Mapping
 from typing import Any
 
 import attrs
 
 from gardenkit.findings import GardenError
-from gardenkit.planting.catalogue_columns import BY_NAME, CARE, COLUMNS, Column, Row, listing_parts, name_key, parts
+from gardenkit.planting.catalogue_columns import (
+    BY_NAME,
+    CARE,
+    COLUMNS,
+    GRADES,
+    Column,
+    Row,
+    grade_parts,
+    listing_parts,
+    name_key,
+    parts,
+)
 
 NOT_LISTED = "no toxicity listed in the sources consulted; this does not mean safe"
 OTHERS_NOT_LISTED = "others are not named in the sources consulted, which does not mean safe for them"
 NO_INVASIVE_LISTING = "not found in the invasive plant lists consulted, which are partial; ask your state or province"
 CONFIRM = "confirm with a local nursery or extension office"
 CLEARED = "-"  # in the garden's own table: take the shipped value away
+
+# How many of a kind stand together (Hansen and Stahl, read at the Bund deutscher Staudengärtner); None: as an area
+TOGETHER: Mapping[str, tuple[int, int | None]] = {
+    "I": (1, 5),
+    "II": (3, 10),
+    "III": (10, 20),
+    "IV": (20, None),
+    "V": (20, None),
+}
 
 
 @attrs.frozen(kw_only=True)
@@ -104,10 +125,21 @@ class Species:
     invasive: tuple[InvasiveListing, ...] = ()
     availability: str
     price: int
+    role: str = ""
+    sociability: tuple[str, ...] = ()
+    spreads_by: tuple[str, ...] = ()
+    standing_start: int | None = None
+    standing_end: int | None = None
+    life_years: float | None = None
+    substitutes: tuple[str, ...] = ()
+    nursery_sizes: tuple[str, ...] = ()
+    toxicity_by: tuple[tuple[str, str], ...] = ()
+    invasive_in: tuple[str, ...] = ()
     size_source: str
     growing_source: str
     season_source: str
     caution_source: str
+    habit_source: str = ""
 
     @property
     def height(self) -> float:
@@ -140,9 +172,32 @@ class Species:
         return months_from_to(self.fruit_start, self.fruit_end)
 
     @property
+    def standing_months(self) -> tuple[int, ...]:
+        """Return the months it stands as a shape, in leaf or as dry stems, in order; none when not written down."""
+        return months_from_to(self.standing_start, self.standing_end)
+
+    @property
     def is_evergreen(self) -> bool:
-        """Return whether it keeps its leaves all winter; semi-evergreen and winter-green plants do not count."""
-        return self.leaf == "evergreen"
+        """Return whether leaves are there all year: evergreen, or winter-green (new leaves come before the old go).
+
+        Semi-evergreens do not count, nor bulbs that are green in winter and gone in summer.
+        """
+        return self.leaf == "evergreen" or (self.leaf == "winter-green" and self.leaf_on is None)
+
+    @property
+    def is_ornamental(self) -> bool:
+        """Return whether it may be chosen for an ornamental bed: all but the plants grown to eat."""
+        return self.role != "kitchen"
+
+    @property
+    def together(self) -> tuple[int, int | None]:
+        """Return the fewest and most of a kind that stand together by its sociability; most None: as an area.
+
+        Without a level it is one: trees, climbers and whatever nobody has graded stand alone.
+        """
+        if not self.sociability:
+            return (1, 1)
+        return TOGETHER[self.sociability[0]][0], TOGETHER[self.sociability[-1]][1]
 
     @property
     def genus(self) -> str:
@@ -189,7 +244,20 @@ def toxicity_text(species: Species) -> str:
     """Return to whom the plant is toxic and how much, or that nothing is listed, which does not mean safe."""
     if not species.toxic_to:
         return NOT_LISTED
-    return f"{species.toxicity} toxicity listed for {', '.join(species.toxic_to)}; {OTHERS_NOT_LISTED}"
+    grades = {grade: [w for w in species.toxic_to if toxicity_for(species, w) == grade] for grade in reversed(GRADES)}
+    said = [(grade, ", ".join(who)) for grade, who in grades.items() if who]
+    more = "".join(f"; {grade} for {who}" for grade, who in said[1:])
+    return f"{said[0][0]} toxicity listed for {said[0][1]}{more}; {OTHERS_NOT_LISTED}"
+
+
+def toxicity_for(species: Species, who: str) -> str:
+    """Return ``mild``, ``moderate`` or ``severe`` for one of people, dogs, cats, ..., or empty: not listed, never safe.
+
+    A plant without grades of its own for each animal has its one grade for all it is toxic to.
+    """
+    if who not in species.toxic_to:
+        return ""
+    return dict(species.toxicity_by).get(who, species.toxicity)
 
 
 def invasive_text(species: Species) -> str:
@@ -204,12 +272,14 @@ def _value(column: Column, cell: str) -> Any:
         case "number" | "whole":
             read = int if column.kind == "whole" else float
             return read(cell) if cell else None if not column.required else _missing(column)
-        case "words" | "colours" | "remarks":
+        case "words" | "colours" | "remarks" | "names" | "regions":
             return parts(cell)
         case "care":
             return tuple(_care_task(word) for word in parts(cell))
         case "invasive":
             return tuple(_listing(word) for word in parts(cell))
+        case "grades":
+            return tuple(_grade(word) for word in parts(cell))
     return cell == "yes" if column.name == "native_na" else cell
 
 
@@ -231,3 +301,10 @@ def _listing(entry: str) -> InvasiveListing:
     if not found:
         raise ValueError(f'invasive is "{entry}"; give {BY_NAME["invasive"].allowed()}')
     return InvasiveListing(jurisdiction=found[0], list=found[1], status=found[2])
+
+
+def _grade(entry: str) -> tuple[str, str]:
+    found = grade_parts(entry)
+    if not found:
+        raise ValueError(f'toxicity_by is "{entry}"; give {BY_NAME["toxicity_by"].allowed()}')
+    return found

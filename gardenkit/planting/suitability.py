@@ -7,9 +7,10 @@ from typing import Literal
 import attrs
 
 from gardenkit.findings import GardenError, nearest
-from gardenkit.planting.catalogue_columns import LAYERS
+from gardenkit.planting.catalogue_columns import LAYERS, REGION
 from gardenkit.planting.colour import palette_distance, palette_fit
 from gardenkit.planting.growth import size
+from gardenkit.planting.invasive import listed_in
 from gardenkit.planting.species import CONFIRM, NOT_LISTED, Species
 from gardenkit.planting.sun_need import sun_word
 from gardenkit.site.hardiness import hardiness_zone
@@ -129,6 +130,8 @@ def refused_by(species: Species, word: str) -> str:
     if asked.startswith("invasive"):
         where = asked.partition(" in ")[2].strip()
         listed = [e.sentence() for e in species.invasive if not where or where in e.jurisdiction.casefold()]
+        if not listed and REGION.fullmatch(where.upper()):
+            listed = list(listed_in(species, where))
         told = () if where else (c for c in species.cautions if re.search("invasive|invades", c))
         return f"listed as invasive: {', '.join(listed)}" if listed else _quoted(told)
     return _quoted(c for c in species.cautions if _warns(c, asked))

@@ -119,7 +119,7 @@ def test_layers_months_shares_and_families_are_as_wished() -> None:
     for month in wishes.months:
         assert sum(month in k.bloom_months for k in in_colour) >= 3
     assert sum(k in in_colour for k in kinds if k.bloom_months) >= 0.6 * sum(bool(k.bloom_months) for k in kinds)
-    assert sum(k.leaf == "evergreen" for k in kinds) >= 0.33 * len(kinds)
+    assert sum(k.is_evergreen for k in kinds) >= 0.33 * len(kinds)
     assert sum(k.native_na for k in kinds) >= 0.25 * len(kinds)
     assert max(sum(k.genus == other.genus for k in kinds) for other in kinds) <= 2
     assert max(sum(k.family == other.family for k in kinds) for other in kinds) <= 6

@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from gardenkit.findings import GardenError
 from gardenkit.planting.catalogue import load_catalogue
-from gardenkit.planting.growth import CURVES, is_herb, nursery_size, size
+from gardenkit.planting.growth import CURVES, growth_class, is_herb, nursery_size, size, yearly_growth
 from gardenkit.planting.tree_equations import town_tree
 
 PLANTS = load_catalogue().plants
@@ -32,11 +32,36 @@ def test_woody_plants_start_at_nursery_size_on_every_curve() -> None:
 
 def test_woody_plants_pass_their_ten_year_size() -> None:
     """A curve only nears full size, so ten-year sizes above 98 % of it are met at 98 %."""
-    for curve in ("chapman-richards", "logistic"):
+    for curve in CURVES:
         for plant in WOODY:
             found = size(plant, 10, curve=curve)
-            assert found.height == pytest.approx(min(plant.height_10, 0.98 * plant.height), rel=1e-9), plant.botanical
-            assert found.spread == pytest.approx(min(plant.spread_10, 0.98 * plant.spread), rel=1e-9), plant.botanical
+            most = 1.0 if curve == "linear" else 0.98
+            expected = (min(plant.height_10, most * plant.height), min(plant.spread_10, most * plant.spread))
+            assert (found.height, found.spread) == pytest.approx(expected, rel=1e-9), plant.botanical
+
+
+def test_the_growth_word_of_every_tree_and_conifer_agrees_with_its_own_ten_year_size() -> None:
+    """Missouri Dept. of Conservation: slow up to 12, medium 12 to 24, fast over 24 inches a year."""
+    trees = [p for p in PLANTS if p.layer in ("tree", "conifer")]
+    assert len(trees) > 100
+    assert {p.botanical: p.growth for p in trees if growth_class(yearly_growth(p)) != p.growth} == {}
+
+
+def test_trees_that_missouri_calls_slow_medium_or_fast_are_called_so_here() -> None:
+    """Missouri Dept. of Conservation, mdc.mo.gov/trees-plants/tree-seedlings/tree-growth-information."""
+    missouri = {
+        "Betula nigra": "fast",
+        "Cercis canadensis": "medium",
+        "Cornus florida": "medium",
+        "Liriodendron tulipifera": "medium",
+        "Quercus rubra": "medium",
+        "Taxodium distichum": "medium",
+        "Nyssa sylvatica": "slow",
+        "Asimina triloba": "slow",
+        "Juniperus virginiana 'Taylor'": "slow",
+    }
+    known = {p.botanical: p.growth for p in PLANTS}
+    assert {name: known[name] for name in missouri} == missouri
 
 
 def test_every_plant_is_within_a_tenth_of_full_size_in_the_end() -> None:

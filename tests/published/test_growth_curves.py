@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from gardenkit.planting.growth import CLASS_RATES, GROWTH_SCHEMES, chapman_richards, growth_class, linear, logistic
+from gardenkit.planting.growth import chapman_richards, growth_class, linear, logistic
 from gardenkit.planting.tree_equations import LEAST_TRUNK, SUGAR_MAPLE_AGE, TOWN_TREES, Equation, town_tree
 from gardenkit.units import FOOT, INCH
 
@@ -36,17 +36,16 @@ def test_logistic_values_and_half_size_in_the_middle() -> None:
 
 
 @pytest.mark.parametrize(
-    ("growth", "inches", "feet"),
+    ("inches", "feet"),
     [
-        ("slow", 9, (4.75, 7.75, 11.5, 15.25)),
-        ("medium", 18, (5.5, 11.5, 19.0, 25)),
-        ("fast", 30, (6.5, 16.5, 25, 25)),
+        (9, (4.75, 7.75, 11.5, 15.25)),
+        (18, (5.5, 11.5, 19.0, 25)),
+        (30, (6.5, 16.5, 25, 25)),
     ],
 )
-def test_class_model_planted_at_4_ft_mature_at_25_ft(growth: str, inches: float, feet: tuple[float, ...]) -> None:
+def test_class_model_planted_at_4_ft_mature_at_25_ft(inches: float, feet: tuple[float, ...]) -> None:
     """Plain arithmetic; years 1, 5, 10, 15."""
-    assert CLASS_RATES[growth] == pytest.approx(inches * INCH)
-    found = [linear(t, full=25 * FOOT, start=4 * FOOT, rate=CLASS_RATES[growth]) / FOOT for t in (1, 5, 10, 15)]
+    found = [linear(t, full=25 * FOOT, start=4 * FOOT, rate=inches * INCH) / FOOT for t in (1, 5, 10, 15)]
     assert found == pytest.approx(feet)
 
 
@@ -73,14 +72,6 @@ def test_class_model_planted_at_4_ft_mature_at_25_ft(growth: str, inches: float,
 def test_growth_rate_classes(scheme: str, inches: float, name: str) -> None:
     """Missouri Dept. of Conservation; a garden author; two common scales without a source."""
     assert growth_class(inches * INCH, scheme=scheme) == name
-
-
-@pytest.mark.parametrize("scheme", ["missouri", "garden author"])
-def test_the_rates_of_the_class_model_lie_in_their_own_classes(scheme: str) -> None:
-    assert scheme in GROWTH_SCHEMES
-    assert {name: growth_class(rate, scheme=scheme) for name, rate in CLASS_RATES.items()} == {
-        name: name for name in CLASS_RATES
-    }
 
 
 # Urban Tree Database: McPherson, van Doorn & Peper 2016, PSW-GTR-253, table TS6: years; trunk cm, height m, crown m

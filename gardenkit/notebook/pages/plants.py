@@ -32,7 +32,18 @@ MUCH = 4.0  # a length that changes by more is asked about. House value.
 OWN_SOURCE = "the designer's own entry"
 SOURCES = ("size_source", "growing_source", "season_source", "caution_source")
 # What a plant of one's own never takes from the plant it is like: nobody may trust a caution that was copied.
-NEVER_COPIED = ("toxic_to", "toxicity", "cautions", "invasive", "native_to", "native_na", "wildlife")
+NEVER_COPIED = (
+    "toxic_to",
+    "toxicity",
+    "toxicity_by",
+    "invasive_in",
+    "substitutes",
+    "cautions",
+    "invasive",
+    "native_to",
+    "native_na",
+    "wildlife",
+)
 WORDS = {
     "botanical": "Botanical name",
     "common": "Common name",
@@ -120,7 +131,20 @@ GROUPS = (
             "season_source",
         ),
     ),
-    ("Wildlife, care, buying", ("wildlife", "care", "prune_group", "availability", "price")),
+    (
+        "In a planting",
+        (
+            "role",
+            "sociability",
+            "spreads_by",
+            "standing_start",
+            "standing_end",
+            "life_years",
+            "substitutes",
+            "habit_source",
+        ),
+    ),
+    ("Wildlife, care, buying", ("wildlife", "care", "prune_group", "availability", "nursery_sizes", "price")),
 )
 
 
@@ -292,7 +316,16 @@ class PlantsPage(PlantingPage):
             return Html(swatches(cell.split("; ")) + " " + escaped(cell))
         if column.endswith("_m"):
             return self.lengths(float(cell))
-        if column in ("bloom_start", "bloom_end", "fruit_start", "fruit_end", "leaf_on", "leaf_off"):
+        if column in (
+            "bloom_start",
+            "bloom_end",
+            "fruit_start",
+            "fruit_end",
+            "leaf_on",
+            "leaf_off",
+            "standing_start",
+            "standing_end",
+        ):
             return f"month {cell} in the reference zone 6"
         return cell
 

@@ -1,0 +1,204 @@
+"""What a designer knows of a plant beyond its looks: role, company, spreading, life, sizes in trade, harm, region."""
+
+import pytest
+
+from gardenkit.findings import GardenError
+from gardenkit.planting.catalogue import Species, load_catalogue, shipped_rows
+from gardenkit.planting.catalogue_columns import GRADES, NURSERY_SIZES
+from gardenkit.planting.growth import is_herb
+from gardenkit.planting.invasive import listed_in
+from gardenkit.planting.nursery import LITRES, nursery_size_named
+from gardenkit.planting.own_plants import cells_of
+from gardenkit.planting.species import species_from_row, toxicity_for, toxicity_text
+
+PLANTS = load_catalogue().plants
+FILLED = ("role", "spreads_by", "standing_start", "standing_end", "life_years", "nursery_sizes", "habit_source")
+CUBIC_INCH = 0.016387064  # litres, exact
+
+
+def plant(name: str) -> Species:
+    return load_catalogue()[name]
+
+
+def binomial_and_genus(species: Species) -> tuple[str, str]:
+    return species.binomial, species.genus
+
+
+# -- every row --
+
+
+@pytest.mark.parametrize("column", FILLED)
+def test_every_row_says_it(column: str) -> None:
+    assert [row["botanical"] for row in shipped_rows() if not row[column]] == []
+
+
+def test_every_plant_set_in_numbers_has_its_sociability() -> None:
+    alone = ("tree", "climber", "wall fruit")
+    assert [p.botanical for p in PLANTS if p.layer not in alone and not p.sociability and p.is_ornamental] == []
+
+
+def test_sociability_follows_the_published_examples() -> None:
+    """Hansen and Stahl's scale as read at the Bund deutscher Staudengärtner and two growers' glossaries."""
+    seen = {
+        "Paeonia lactiflora 'Sarah Bernhardt'": {"I"},
+        "Yucca filamentosa": {"I"},
+        "Actaea racemosa": {"I"},
+        "Papaver orientale": {"I"},
+        "Lamprocapnos spectabilis": {"I"},
+        "Panicum virgatum": {"I"},
+        "Phlox paniculata 'David'": {"I"},
+        "Ajuga reptans": {"II", "III"},
+        "Thymus serpyllum": {"II", "III"},
+        "Waldsteinia ternata": {"III", "V"},
+        "Epimedium × warleyense": {"III", "V"},
+    }
+    assert {name: set(plant(name).sociability) for name in seen} == seen
+
+
+def test_how_many_stand_together_follows_from_the_level() -> None:
+    """The same: I at most 5, II 3 to 10, III 10 to 20, IV over 20 as an area."""
+    assert plant("Yucca filamentosa").together == (1, 5)
+    assert plant("Ajuga reptans").together == (3, 20)
+    assert plant("Waldsteinia ternata").together == (10, None)
+    assert plant("Quercus rubra").together == (1, 1)
+
+
+def test_substitutes_are_plants_of_the_catalogue_and_no_worse_in_the_place_they_are_taken_for() -> None:
+    names = set(load_catalogue().names())
+    for one in PLANTS:
+        assert set(one.substitutes) <= names, one.botanical
+        worse = [s for s in one.substitutes if set(one.invasive_in) & set(plant(s).invasive_in)]
+        assert worse == [], one.botanical
+
+
+def test_herbs_that_stand_through_winter_have_something_that_stands() -> None:
+    for one in PLANTS:
+        if is_herb(one) and one.leaf == "herbaceous" and one.layer != "bulb" and 1 in one.standing_months:
+            assert {"seed heads", "bark", "berries"} & set(one.winter_interest), one.botanical
+
+
+def test_evergreens_and_woody_plants_stand_all_year() -> None:
+    for one in PLANTS:
+        if one.leaf == "evergreen" or one.layer in ("tree", "conifer", "shrub", "climber", "wall fruit"):
+            assert len(one.standing_months) == 12, one.botanical
+
+
+def test_plants_green_all_winter_count_as_evergreen_and_half_green_ones_do_not() -> None:
+    assert plant("Helleborus niger").is_evergreen
+    assert plant("Tiarella cordifolia").is_evergreen
+    assert not plant("Abelia × grandiflora").is_evergreen
+    assert not plant("Hosta 'Halcyon'").is_evergreen
+
+
+def test_no_foliage_colour_serves_more_than_a_twelfth_of_the_plants() -> None:
+    summer = [p.foliage_summer for p in PLANTS if p.foliage_summer]
+    assert max(summer.count(colour) for colour in set(summer)) <= len(PLANTS) / 12
+
+
+def test_fruit_called_blue_or_black_looks_so() -> None:
+    """Concord grape, creeper, dogwood and viburnum berries are far darker than sky blue: house limit, half of white."""
+    for name in ("Vitis labrusca 'Concord'", "Parthenocissus quinquefolia", "Cornus alternifolia", "Viburnum dentatum"):
+        colour = plant(name).fruit_colour
+        red, green, blue = (int(colour[i : i + 2], 16) for i in (1, 3, 5))
+        assert max(red, green) < 0x80, name
+        assert blue >= max(red, green), name
+
+
+# -- who is hurt, and how much --
+
+
+def test_every_toxic_row_grades_each_animal_and_the_grade_of_the_row_is_the_worst() -> None:
+    for one in PLANTS:
+        assert {who for who, _ in one.toxicity_by} == set(one.toxic_to), one.botanical
+        if one.toxic_to:
+            worst = max((grade for _, grade in one.toxicity_by), key=GRADES.index)
+            assert one.toxicity == worst, one.botanical
+
+
+@pytest.mark.parametrize(
+    ("name", "who", "grade"),
+    [  # printed by a vet-reviewed list and a veterinary poison service; see species for what else is listed
+        ("Lilium regale", "cats", "severe"),
+        ("Lilium regale", "dogs", "mild"),
+        ("Hemerocallis 'Stella de Oro'", "cats", "severe"),
+        ("Hemerocallis 'Stella de Oro'", "dogs", "mild"),
+        ("Convallaria majalis", "dogs", "severe"),
+        ("Taxus × media 'Hicksii'", "dogs", "severe"),
+        ("Digitalis grandiflora", "cats", "severe"),
+        ("Colchicum autumnale", "cats", "severe"),
+        ("Narcissus poeticus", "dogs", "moderate"),
+        ("Prunus persica 'Redhaven'", "dogs", "moderate"),
+        ("Prunus persica 'Redhaven'", "cats", "mild"),
+        ("Humulus lupulus 'Aureus'", "dogs", "severe"),
+        ("Paeonia suffruticosa", "dogs", "mild"),
+        ("Salvia nemorosa", "dogs", ""),
+    ],
+)
+def test_grades_follow_the_printed_ones(name: str, who: str, grade: str) -> None:
+    assert toxicity_for(plant(name), who) == grade
+
+
+def test_the_caution_names_the_worst_first_and_never_overstates_the_rest() -> None:
+    text = toxicity_text(plant("Acer rubrum 'Bowhall'"))
+    assert text.startswith("severe toxicity listed for horses; others are not named")
+    assert toxicity_text(plant("Hosta 'Halcyon'")).startswith("mild toxicity listed for dogs, cats, horses; others")
+
+
+def test_a_row_without_grades_of_its_own_has_its_one_grade_for_all() -> None:
+    row = {**cells_of(plant("Lilium regale")), "toxicity_by": ""}
+    assert toxicity_for(species_from_row(row), "dogs") == "severe"
+
+
+def test_a_plant_written_as_cells_is_read_back_the_same() -> None:
+    for one in PLANTS:
+        assert species_from_row(cells_of(one)) == one
+
+
+# -- regions --
+
+
+def test_a_listing_holds_in_its_own_state_and_not_in_another() -> None:
+    """Oregon OAC 603-052-1200 and New York 6 NYCRR 575; a Swiss flag says nothing of a native in the US."""
+    assert listed_in(plant("Buddleja davidii"), "US-OR") == ("US-OR",)
+    assert listed_in(plant("Buddleja davidii"), "US-MA") == ()
+    assert listed_in(plant("Miscanthus sinensis 'Gracillimus'"), "us-ny") == ("US-NY",)
+    assert listed_in(plant("Cornus sericea"), "CH") == ("CH",)
+    assert listed_in(plant("Cornus sericea"), "US-MA") == ()
+
+
+def test_the_country_alone_tells_of_every_state() -> None:
+    assert "US-MA" in listed_in(plant("Euonymus alatus 'Compactus'"), "US")
+
+
+def test_a_region_in_words_is_refused() -> None:
+    with pytest.raises(GardenError, match='the region is "Oregon"; give a country or state by its ISO code'):
+        listed_in(plant("Hedera helix"), "Oregon")
+
+
+def test_every_jurisdiction_of_a_listing_is_found_by_its_region() -> None:
+    for one in PLANTS:
+        for entry in one.invasive:
+            if entry.jurisdiction.count("-") == 1 and entry.jurisdiction != "US-South":
+                assert listed_in(one, entry.jurisdiction), (one.botanical, entry.jurisdiction)
+            elif entry.jurisdiction == "US-South":
+                assert listed_in(one, "US-GA"), one.botanical
+
+
+# -- sizes in trade --
+
+
+def test_pots_of_the_list_fall_within_the_classes_of_the_standard() -> None:
+    """ANSI Z60.1 limits in cubic inches, from memory: #1 152-251, #2 320-474, #5 785-1242, SP4 51-63."""
+    limits = {"#SP4": (51, 63), "#1": (152, 251), "#2": (320, 474), "#5": (785, 1242)}
+    for name, (low, high) in limits.items():
+        assert low <= LITRES[name] / CUBIC_INCH <= high, name
+
+
+def test_larger_classes_hold_more_and_every_size_has_words() -> None:
+    classes = [name for name in NURSERY_SIZES if name in LITRES]
+    assert [float(LITRES[n]) for n in classes] == sorted(float(LITRES[n]) for n in classes)
+    assert nursery_size_named("#1").words() == "#1 (2.8 l, like a 3 l pot)"
+    assert nursery_size_named("2 in cal.").words() == "2 in cal. (about 4.0 m)"
+    assert nursery_size_named("bulb").words() == "bulb"
+    with pytest.raises(GardenError, match='no nursery size "#4"'):
+        nursery_size_named("#4")
