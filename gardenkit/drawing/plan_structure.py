@@ -1,17 +1,19 @@
 """Seats and supports from above: benches, arches, arbours, pergolas, trellis, wires and trained-fruit frames."""
 
 import math
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
 from gardenkit.drawing import style
 from gardenkit.drawing.labels import Wish
 from gardenkit.drawing.scene import Area, Disc, Hatch, Mark, Ring, Stroke, Symbol
 from gardenkit.geometry.plane import Point, heading, towards
+from gardenkit.structure.kinds import support_kind
 from gardenkit.structure.structure import Seat, Support
 
 POST = 0.06  # m half width of a drawn post
 RAFTER_EVERY = 0.45  # m between drawn rafters
-WALL_GAP = 0.08  # m wires and trellis are drawn off their wall
+BAY = 2.4  # m between drawn posts of a pergola
+Marks = tuple[Area | Hatch | Stroke | Disc, ...]
 
 
 def seat_marks(seats: Iterable[Seat]) -> tuple[Mark, ...]:
@@ -47,7 +49,7 @@ def support_marks(supports: Iterable[Support]) -> tuple[Mark, ...]:
     """Return supports by kind: posts solid, rails and rafters overhead as light lines."""
     return tuple(
         Symbol(
-            marks=_overhead(support) if support.kind in ("arbour", "arch", "pergola") else _flat(support),
+            marks=PLAN[support_kind(support.kind).drawn.plan](support),
             tip=f"{support.name}: {support.kind}, {support.height:.1f} m high",
             layer="structure",
         )
@@ -74,7 +76,8 @@ def structure_names(seats: Iterable[Seat], supports: Iterable[Support]) -> tuple
         if len(support.line) > 1:
             a, b = support.line[0], support.line[-1]
             middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
-            clear = max(0.25, support.depth / 2)
+            round_it = support_kind(support.kind).stands == "round"
+            clear = max(0.25, support.depth / 2, 0.15 + math.dist(a, b) / 2 if round_it else 0.0)
             wishes.append(
                 Wish(
                     text=support.name,
@@ -95,18 +98,26 @@ def _local(seat: Seat, x: float, y: float) -> Point:
     return towards(front, seat.facing + 90, x * seat.width / 2)
 
 
-def _overhead(support: Support) -> tuple[Area | Hatch | Stroke | Disc, ...]:
+def _frame(support: Support) -> Marks:
+    """Return a frame overhead: a post at each corner, beams along, rafters across."""
+    return _overhead(support, 1)
+
+
+def _bays(support: Support) -> Marks:
+    """Return a frame overhead in bays: posts all along."""
+    return _overhead(support, max(1, round(math.dist(support.line[0], support.line[-1]) / BAY)))
+
+
+def _overhead(support: Support, bays: int) -> Marks:
     a, b = support.line[0], support.line[-1]
     depth = max(support.depth, 0.3)
     across = heading(a, b) + 90
     sides = [[towards(p, across, side * depth / 2) for p in (a, b)] for side in (-1, 1)]
-    long = math.dist(a, b)
-    parts = max(2, round(long / RAFTER_EVERY))
-    rafters = []
-    for k in range(parts + 1):
-        middle = (a[0] + (b[0] - a[0]) * k / parts, a[1] + (b[1] - a[1]) * k / parts)
-        rafters.append(tuple(towards(middle, across, side * (depth / 2 + 0.12)) for side in (-1, 1)))
-    posts = tuple(_post(p) for side in sides for p in _posts_along(side[0], side[1], support.kind == "pergola"))
+    parts = max(2, round(math.dist(a, b) / RAFTER_EVERY))
+    rafters = [
+        tuple(towards(middle, across, side * (depth / 2 + 0.12)) for side in (-1, 1)) for middle in _along(a, b, parts)
+    ]
+    posts = tuple(_post(p) for side in sides for p in _along(side[0], side[1], bays))
     roof: Ring = (sides[0][0], sides[0][1], sides[1][1], sides[1][0])
     return (
         Area(rings=(roof,), fill=style.TIMBER, stroke=None, alpha=0.25, layer="structure"),
@@ -116,35 +127,80 @@ def _overhead(support: Support) -> tuple[Area | Hatch | Stroke | Disc, ...]:
     )
 
 
-def _flat(support: Support) -> tuple[Area | Hatch | Stroke | Disc, ...]:
-    line = support.line
-    if support.kind in ("fence", "screen"):
-        return (
-            Stroke(points=line, colour=style.INK, width_mm=style.BUILT, layer="structure"),
-            Area(rings=tuple(_post(p) for p in line), fill=style.INK, layer="structure"),
-        )
-    a, b = line[0], line[-1]
-    along = heading(a, b)
-    long = math.dist(a, b)
-    count = max(2, round(long / 0.3))
-    ticks = []
-    for k in range(count + 1):
-        at = (a[0] + (b[0] - a[0]) * k / count, a[1] + (b[1] - a[1]) * k / count)
-        turn = {"trellis": 45.0, "espalier": 90.0}.get(support.kind, 90.0)
-        reach = 0.10 if support.kind == "trellis" else 0.05
-        ticks.append((towards(at, along + turn, -reach), towards(at, along + turn, reach)))
-        if support.kind == "trellis":
-            ticks.append((towards(at, along - turn, -reach), towards(at, along - turn, reach)))
-    dash = style.FINE_DASH if support.kind == "wall wires" else ()
+def _run(support: Support) -> Marks:
+    """Return boards: a heavy line with its posts."""
     return (
-        Stroke(points=line, colour=style.INK, width_mm=style.EDGE, dash=dash, layer="structure"),
-        Hatch(lines=tuple(ticks), colour=style.INK, width_mm=style.PLANT, layer="structure"),
+        Stroke(points=support.line, colour=style.INK, width_mm=style.BUILT, layer="structure"),
+        Area(rings=tuple(_post(p) for p in support.line), fill=style.INK, layer="structure"),
+    )
+
+
+def _crossed(support: Support) -> Marks:
+    """Return laths: a line with small crosses."""
+    return _ticked(support, (45.0, -45.0), reach=0.10)
+
+
+def _ticks(support: Support) -> Marks:
+    """Return wires for trained fruit: a line with short ticks across."""
+    return _ticked(support, (90.0,), reach=0.05)
+
+
+def _broken(support: Support) -> Marks:
+    """Return wires on a wall: a broken line with short ticks across."""
+    return _ticked(support, (90.0,), reach=0.05, dash=style.FINE_DASH)
+
+
+def _ticked(support: Support, turns: tuple[float, ...], *, reach: float, dash: tuple[float, ...] = ()) -> Marks:
+    a, b = support.line[0], support.line[-1]
+    along = heading(a, b)
+    count = max(2, round(math.dist(a, b) / 0.3))
+    ticks = tuple(
+        (towards(at, along + turn, -reach), towards(at, along + turn, reach))
+        for at in _along(a, b, count)
+        for turn in turns
+    )
+    return (
+        Stroke(points=support.line, colour=style.INK, width_mm=style.EDGE, dash=dash, layer="structure"),
+        Hatch(lines=ticks, colour=style.INK, width_mm=style.PLANT, layer="structure"),
         Area(rings=(_post(a), _post(b)), fill=style.INK, layer="structure"),
     )
 
 
-def _posts_along(a: Point, b: Point, many: bool) -> list[Point]:
-    parts = max(1, round(math.dist(a, b) / 2.4)) if many else 1
+def _tapered(support: Support) -> Marks:
+    """Return what stands on a square and meets in a point: the square with its two diagonals, a dot in the middle."""
+    a, b = support.line[0], support.line[-1]
+    across, half = heading(a, b) + 90, math.dist(a, b) / 2
+    near, far = ([towards(p, across, side * half) for p in (a, b)] for side in (-1, 1))
+    square: Ring = (near[0], near[1], far[1], far[0])
+    legs = ((near[0], far[1]), (near[1], far[0]))
+    middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+    return (
+        Area(
+            rings=(square,),
+            fill=style.TIMBER,
+            alpha=0.35,
+            stroke=style.INK,
+            width_mm=style.EDGE,
+            layer="structure",
+        ),
+        Hatch(lines=legs, colour=style.INK, width_mm=style.EDGE, layer="structure"),
+        Disc(at=middle, radius=POST, fill=style.INK, layer="structure"),
+    )
+
+
+PLAN: dict[str, Callable[[Support], Marks]] = {
+    "frame": _frame,
+    "bays": _bays,
+    "run": _run,
+    "crossed ticks": _crossed,
+    "ticks": _ticks,
+    "broken line": _broken,
+    "tapered": _tapered,
+}
+
+
+def _along(a: Point, b: Point, parts: int) -> list[Point]:
+    """Return ``parts`` + 1 evenly spaced points from a to b."""
     return [(a[0] + (b[0] - a[0]) * k / parts, a[1] + (b[1] - a[1]) * k / parts) for k in range(parts + 1)]
 
 

@@ -10,7 +10,7 @@ import numpy as np
 from gardenkit.drawing import style
 from gardenkit.drawing.garden import MONTHS
 from gardenkit.drawing.scene import CHART_SCALE, Area, Label, Mark, Scene, Symbol, shifted
-from gardenkit.drawing.view_built import fence_parts, gate_parts, support_parts
+from gardenkit.drawing.view_built import fence_parts, gate_parts
 from gardenkit.drawing.view_camera import Camera
 from gardenkit.drawing.view_ground import Stage, backdrop, ground_marks, ground_of, shade_under, stage
 from gardenkit.drawing.view_house import house_parts
@@ -18,6 +18,7 @@ from gardenkit.drawing.view_order import Piece, far_to_near, what_shows
 from gardenkit.drawing.view_plants import grown, grown_trees, plant_part
 from gardenkit.drawing.view_shadows import shadow_marks
 from gardenkit.drawing.view_standing import Grown
+from gardenkit.drawing.view_supports import support_parts
 from gardenkit.drawing.view_things import obstacle_parts, person_part, seat_parts
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane

@@ -1,6 +1,7 @@
 """Climbers and trained plants where they grow: up and over an arch, or flat against trellis, fence and wires."""
 
 import math
+from collections.abc import Callable
 
 import numpy as np
 
@@ -12,15 +13,15 @@ from gardenkit.drawing.view_standing import Local
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray
 from gardenkit.sources import HOUSE, Figure
+from gardenkit.structure.kinds import support_kind
 from gardenkit.structure.structure import Support
 
-ARCHED = ("arch", "arbour", "pergola")
 ALONG_ARCH = Figure(0.17, "m", HOUSE)  # half the thickness of a climber on its arch
 
 
 def on_support(local: Local, support: Support) -> tuple[FloatArray, list[Plain], bool]:
     """Return a climber where it grows: up the post and over an arch, or flat against its trellis, fence or wires."""
-    outline = _over_arch(local, support) if support.kind in ARCHED else _against(local, support)
+    outline = SHAPES[support_kind(support.kind).stands](local, support)
     if len(outline) < 4:
         return outline, [], False
     outline = lobed(outline, depth=0.04, pitch=3.0)
@@ -102,3 +103,25 @@ def _against(local: Local, support: Support) -> FloatArray:
     spots = np.column_stack((a[0] + way[0] * u, a[1] + way[1] * u, base + tall * unit[:, 1]))
     seen = local.scene.camera.before(spots)
     return local.scene.camera.flat(seen) if seen[:, 2].min() > 0.3 else np.zeros((0, 2))
+
+
+def _round(local: Local, support: Support) -> FloatArray:
+    """Return a climber all round a tapering support, a little outside it, as high as it has grown."""
+    a, b = support.line[0], support.line[-1]
+    middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+    grown = min(1.0, local.plant.drawn.height / support.height)
+    half = math.dist(a, b) / 2
+    shares = np.linspace(0.0, grown, 8)
+    wide = float(ALONG_ARCH) * (0.6 + 0.4 * np.sin(5 * shares + local.plant.drawn.number)) + half * (1 - shares)
+    to_eye = np.subtract(local.scene.camera.at, middle)
+    way = np.array([-to_eye[1], to_eye[0]]) / max(math.hypot(*to_eye), 1e-9)
+    base, tall = local.scene.level(middle), support.height
+    sides = [
+        (side * w, z) for side, order in ((-1, 1), (1, -1)) for w, z in zip(wide[::order], shares[::order], strict=True)
+    ]
+    spots = np.array([(*(np.asarray(middle) + way * u), base + z * tall) for u, z in sides])
+    seen = local.scene.camera.before(spots)
+    return local.scene.camera.flat(seen) if seen[:, 2].min() > 0.3 else np.zeros((0, 2))
+
+
+SHAPES: dict[str, Callable[[Local, Support], FloatArray]] = {"overhead": _over_arch, "flat": _against, "round": _round}

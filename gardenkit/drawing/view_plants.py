@@ -11,7 +11,6 @@ import numpy as np
 
 from gardenkit.drawing.garden import BARE, drawn
 from gardenkit.drawing.symbols import CANOPY_LAYERS, PlantDrawn
-from gardenkit.drawing.view_climbers import ARCHED
 from gardenkit.drawing.view_ground import Stage
 from gardenkit.drawing.view_habits import drawn_as
 from gardenkit.drawing.view_order import Piece, Stander
@@ -23,6 +22,7 @@ from gardenkit.planting.season import appearance
 from gardenkit.project.season import Standing, northern_month, spring_shift
 from gardenkit.site.site import ExistingTree, Site
 from gardenkit.sources import HOUSE, Figure
+from gardenkit.structure.kinds import support_kind
 from gardenkit.structure.structure import Support
 
 NEAREST = Figure(0.45, "m", HOUSE)  # a plant whose stem is nearer than this is beside the eye, not before it
@@ -106,7 +106,7 @@ def _stands_at(scene: Stage, plant: Grown) -> Point:
     """Return the plan point a plant is sorted by: a climber on an arch a hand's breadth on this side of its posts."""
     at = plant.drawn.at
     away = scene.away(at)
-    if plant.support is None or plant.support.kind not in ARCHED or away < 0.5:
+    if plant.support is None or support_kind(plant.support.kind).stands == "flat" or away < 0.5:
         return at
     pull = min(0.35, 0.3 * away) / away
     eye = scene.camera.at

@@ -1,6 +1,6 @@
 """A wall of the house to scale, seen from outside: windows and doors, the supports before it, plants as grown."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 import attrs
 
@@ -10,10 +10,12 @@ from gardenkit.drawing.furniture import Units
 from gardenkit.drawing.scene import Area, Hatch, Label, Mark, Ring, Scene
 from gardenkit.drawing.symbols import PlantDrawn
 from gardenkit.geometry.plane import Point
+from gardenkit.structure.kinds import support_kind
 from gardenkit.structure.structure import Support
 from gardenkit.structure.wall_elevation import NEAR, WallElevation
 
 BAR_APART = 0.3  # m between the drawn bars of a lattice, or wires
+FOOT_GAP = 0.3  # m: laths and wires begin this far above the ground. House value.
 TALLEST = 3.2  # m: a support's name stands over it, no higher than this
 
 
@@ -51,36 +53,68 @@ def wall_scene(
 
 
 def _support(support: Support, left: float, right: float, low: float, high: float) -> list[Mark]:
-    """Return a support seen square on: posts and a beam overhead, laths, wires or boards."""
-    tip = f"{support.name}: {support.kind}"
+    """Return a support seen square on by the symbol of its kind, its name over it."""
     name = Label(at=((left + right) / 2, min(high, TALLEST) + 0.14), text=support.name, size_mm=2.0, layer="furniture")
-    if support.kind in ("arch", "arbour", "pergola"):
-        bars = [
-            _box(left, low, left + 0.09, high),
-            _box(right - 0.09, low, right, high),
-            _box(left, high - 0.14, right, high),
-        ]
-        return [
-            *(
-                Area(rings=(b,), fill=style.TIMBER, stroke=style.INK, width_mm=style.EDGE, layer="ground", tip=tip)
-                for b in bars
-            ),
-            name,
-        ]
-    foot = low + (0.3 if support.kind in ("trellis", "espalier", "wall wires") else 0.0)
-    rows = max(1, round((high - foot) / BAR_APART))
-    flat = tuple(
-        ((left, foot + k * (high - foot) / rows), (right, foot + k * (high - foot) / rows)) for k in range(rows + 1)
-    )
-    if support.kind in ("wall wires", "espalier"):
-        return [Hatch(lines=flat, colour=style.SOFT_INK, width_mm=style.EDGE, layer="ground"), name]
+    tip = f"{support.name}: {support.kind}"
+    return [*ELEVATION[support_kind(support.kind).drawn.elevation](left, right, low, high, tip), name]
+
+
+def _frame(left: float, right: float, low: float, high: float, tip: str) -> list[Mark]:
+    """Return two posts and a beam."""
+    bars = ((left, low, left + 0.09, high), (right - 0.09, low, right, high), (left, high - 0.14, right, high))
+    return [_wood(_box(*bar), tip) for bar in bars]
+
+
+def _lattice(left: float, right: float, low: float, high: float, tip: str) -> list[Mark]:
+    """Return laths both ways in a frame."""
     columns = max(1, round((right - left) / BAR_APART))
-    upright = tuple(
-        ((left + k * (right - left) / columns, foot), (left + k * (right - left) / columns, high))
-        for k in range(columns + 1)
+    upright = tuple(((u, low), (u, high)) for u in (left + k * (right - left) / columns for k in range(columns + 1)))
+    frame = Area(rings=(_box(left, low, right, high),), fill=style.TIMBER, alpha=0.25, layer="ground", tip=tip)
+    lines = (*_rows(left, right, low, high), *upright)
+    return [frame, Hatch(lines=lines, colour=style.INK, width_mm=style.EDGE, layer="ground")]
+
+
+def _raised(left: float, right: float, low: float, high: float, tip: str) -> list[Mark]:
+    """Return laths that begin off the ground."""
+    return _lattice(left, right, min(low + FOOT_GAP, high), high, tip)
+
+
+def _wires(left: float, right: float, low: float, high: float, tip: str) -> list[Mark]:
+    """Return level wires, the first off the ground."""
+    rows = _rows(left, right, min(low + FOOT_GAP, high), high)
+    return [Hatch(lines=rows, colour=style.SOFT_INK, width_mm=style.EDGE, layer="ground")]
+
+
+def _tapered(left: float, right: float, low: float, high: float, tip: str) -> list[Mark]:
+    """Return legs that meet in a point, with rungs between them."""
+    middle, tall = (left + right) / 2, high - low
+    legs = (((left, low), (middle, high)), ((right, low), (middle, high)))
+    shares = [k * BAR_APART / tall for k in range(1, int(tall / BAR_APART))] if tall > 0 else []
+    rungs = tuple(
+        ((left + s * (middle - left), low + s * tall), (right + s * (middle - right), low + s * tall)) for s in shares
     )
-    frame = Area(rings=(_box(left, foot, right, high),), fill=style.TIMBER, alpha=0.25, layer="ground", tip=tip)
-    return [frame, Hatch(lines=(*flat, *upright), colour=style.INK, width_mm=style.EDGE, layer="ground"), name]
+    face = Area(
+        rings=((((left, low)), (right, low), (middle, high)),), fill=style.TIMBER, alpha=0.25, layer="ground", tip=tip
+    )
+    return [face, Hatch(lines=(*legs, *rungs), colour=style.INK, width_mm=style.EDGE, layer="ground")]
+
+
+ELEVATION: dict[str, Callable[[float, float, float, float, str], list[Mark]]] = {
+    "frame": _frame,
+    "lattice": _lattice,
+    "raised lattice": _raised,
+    "wires": _wires,
+    "tapered": _tapered,
+}
+
+
+def _rows(left: float, right: float, low: float, high: float) -> tuple[tuple[Point, Point], ...]:
+    rows = max(1, round((high - low) / BAR_APART))
+    return tuple(((left, z), (right, z)) for z in (low + k * (high - low) / rows for k in range(rows + 1)))
+
+
+def _wood(ring: Ring, tip: str) -> Area:
+    return Area(rings=(ring,), fill=style.TIMBER, stroke=style.INK, width_mm=style.EDGE, layer="ground", tip=tip)
 
 
 def _box(left: float, low: float, right: float, high: float) -> Ring:

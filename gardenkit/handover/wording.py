@@ -8,7 +8,7 @@ from gardenkit.drawing.garden import MONTHS
 from gardenkit.handover.contents import Contents
 from gardenkit.schedules import care, irrigation, orders, quantities
 from gardenkit.site.water import gallons
-from gardenkit.structure.support_parts import Part
+from gardenkit.structure.kinds.support_parts import Part
 from gardenkit.units import FOOT, INCH, System, feet_inches, show_area, show_length
 
 BED_ITEMS = ("mulch", "compost")

@@ -18,16 +18,16 @@ from gardenkit.site.site import Site
 from gardenkit.sources import HOUSE, PLAIN, Figure
 from gardenkit.structure import ramps, steps, supports
 from gardenkit.structure.clearances import CLEARANCES
+from gardenkit.structure.kinds import is_overhead, parts_list, support_kind
+from gardenkit.structure.kinds.support_parts import PostChoice, post_of, posts_of, trained_wires
 from gardenkit.structure.path_rules import SLOPES, Gate, check_path
 from gardenkit.structure.posts import post_findings
 from gardenkit.structure.route import Route, crossings
 from gardenkit.structure.safety import work_findings
 from gardenkit.structure.structure import Path, Structure, Support
-from gardenkit.structure.support_parts import PostChoice, parts_list, post_of
 from gardenkit.structure.training import trained, trained_findings
 from gardenkit.structure.walls import fence_findings
 
-OVERHEAD = ("arbour", "arch", "pergola")
 SLOPE_RUN = Figure(1.0, "m", f"a slope is felt over about a step and a half; {HOUSE}")
 STEP = 0.5  # m between the points where the ground's height is read. House value.
 STEP_RISE = Figure(0.10, "m", f"less is taken up by the path itself; {HOUSE}")
@@ -99,7 +99,7 @@ def path_findings(path: Path, route: Route, site: Site, supports_too: Iterable[S
         found = [attrs.evolve(f, at=slope.at) if f.topic == "slope" else f for f in found]
         found += steep_findings(path, slope)
     for support in supports_too:
-        if support.kind in OVERHEAD and plane.distance(route.region, plane.line(support.line)) < 1e-6:
+        if is_overhead(support) and plane.distance(route.region, plane.line(support.line)) < 1e-6:
             found += supports.passage_findings(
                 support.name,
                 clear_width=plane.line(support.line).length - POST,
@@ -149,22 +149,22 @@ def support_findings(site: Site, structure: Structure) -> tuple[Finding, ...]:
     around = attrs.evolve(
         Site(), buildings=site.buildings, openings=site.openings, fences=site.fences, obstacles=site.obstacles
     )
-    return _supports(around, structure.supports, structure.post_rule, structure.frost_depth)
+    return _supports(around, structure.supports, posts_of(structure))
 
 
 @lru_cache(maxsize=16)
-def _supports(site: Site, made: tuple[Support, ...], rule: str, frost: float) -> tuple[Finding, ...]:
+def _supports(site: Site, made: tuple[Support, ...], posts: PostChoice) -> tuple[Finding, ...]:
     things = {
         o.name: (kind, plane.centre(plane.region(o.outline)))
         for o in site.obstacles
         for kind in CLEARANCES
         if kind in o.name.casefold()
     }
-    posts = PostChoice(rule=rule, frost_depth=frost)
     found: list[Finding] = []
     for support in made:
         found += supports.fit_findings(support, openings=site.openings, buildings=site.buildings, things=things)
         found += [*supports.size_findings(support), *supports.wall_notes(support), *_building(support, posts)]
+    found += supports.kind_cautions(made)
     if any(not s.against for s in made):
         found += work_findings("supports", digs=True, treated_wood=True)
     if any(s.height > LADDER_FROM for s in made):
@@ -176,17 +176,17 @@ def _building(support: Support, posts: PostChoice) -> list[Finding]:
     """Return what posts, wires and permits say; a support that cannot be built as drawn says why in one sentence."""
     found: list[Finding] = []
     try:
-        parts_list(support, posts=posts)
-        if not support.against:
+        parts = parts_list(support, posts=posts)
+        if any(part.name == "post" for part in parts):
             found += post_findings(support.name, post_of(support, posts), frost_depth=posts.frost_depth)
-        if support.kind == "espalier":
+        if support_kind(support.kind).parts is trained_wires:
             long = plane.line(support.line).length
             found += trained_findings(
                 support.name, trained(long, support.height), length=long, on_wall=bool(support.against)
             )
     except GardenError as error:
         found.append(Finding(where=support.name, what=str(error), seriousness="warning", topic="supports"))
-    if support.kind in ("fence", "screen") and not support.against:
+    if support_kind(support.kind).permit and not support.against:
         found += fence_findings(support.name, support.height)
     return found
 

@@ -3,14 +3,14 @@
 from collections.abc import Callable, Iterable
 
 from gardenkit.geometry.plane import Point
-from gardenkit.geometry.solid import Solid, panel
+from gardenkit.geometry.solid import Solid
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.light import light_months
 from gardenkit.project import Project
 from gardenkit.project.season import Standing, northern_month, standing
 from gardenkit.site import levels, shade
 from gardenkit.site.site import Site
-from gardenkit.structure.structure import Support
+from gardenkit.structure.kinds import support_solids
 
 LOWEST = 0.9  # m: lower plants shade only their neighbours' feet and are left out of sun maps. House value.
 HIGH_SUMMER = 7  # month whose size counts for herbs that die back
@@ -50,19 +50,6 @@ def ground_height(site: Site) -> Callable[[Point], float]:
     if not site.heights:
         return lambda _: 0.0
     return levels.surface(site.heights).height
-
-
-def support_solids(support: Support, ground: Callable[[Point], float]) -> tuple[Solid, ...]:
-    """Return a support's panels, letting light through as its openness says; an arch stands on the two ends of its
-    line.
-    """
-    light = (support.openness,) * 12
-    made = []
-    for a, b in zip(support.line, support.line[1:], strict=False):
-        foot = min(ground(a), ground(b))
-        base = foot + (support.height - 0.3 if support.kind in ("arch", "arbour", "pergola") else 0.0)
-        made.append(panel(support.name, a, b, base, foot + support.height, light=light))
-    return tuple(made)
 
 
 def plant_solids(

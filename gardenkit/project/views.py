@@ -12,11 +12,12 @@ from gardenkit.geometry.solid import Solid, top_of
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
-from gardenkit.project.rules import OVERHEAD, ground_of
+from gardenkit.project.rules import ground_of
 from gardenkit.project.solids import solids
 from gardenkit.site import site as sites
 from gardenkit.structure import sightlines
 from gardenkit.structure.enclosure import Around, around
+from gardenkit.structure.kinds import is_overhead
 from gardenkit.structure.perspective import PathLook, path_look
 from gardenkit.structure.sightlines import SEATED_EYE, STANDING_EYE, Screening, Seen, View
 from gardenkit.structure.structure import Structure
@@ -74,7 +75,7 @@ def bodies(project: Project, catalogue: Catalogue | None = None, *, year: int | 
 
     A climber on an arch, arbour or pergola is tied up and over it: one walks and looks through below.
     """
-    over = {s.name for s in project.structure.supports if s.kind in OVERHEAD}
+    over = {s.name for s in project.structure.supports if is_overhead(s)}
     grown = project.planting.plants if year is not None and catalogue is not None else ()
     plants = type(project.planting)(plants=tuple(p for p in grown if p.support not in over))
     standing = attrs.evolve(

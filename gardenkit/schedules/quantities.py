@@ -16,10 +16,11 @@ from gardenkit.site.amendments import COMPOST_NEW_BED, MULCH, MULCH_AT_STEM, lay
 from gardenkit.sources import MEMORY, PLAIN, Figure
 from gardenkit.structure import build_up
 from gardenkit.structure.build_up import COMPACTING, TakeOff
+from gardenkit.structure.kinds import parts_list
+from gardenkit.structure.kinds.support_parts import Part, posts_of
 from gardenkit.structure.laying import Laying
 from gardenkit.structure.posts import POST_RULES
 from gardenkit.structure.structure import Patch, Path, StoneChoice
-from gardenkit.structure.support_parts import Part, PostChoice, parts_list
 from gardenkit.units import (
     CUBIC_FOOT,
     INCH,
@@ -47,7 +48,6 @@ class Depths:
 
     mulch: float = float(MULCH_DEPTH)
     compost: float = float(COMPOST_DEPTH)
-    frost: float | None = None  # m; None when the building office has not been asked
 
 
 @attrs.frozen(kw_only=True)
@@ -87,7 +87,7 @@ def quantities(
             lines += path_lines(path, worked)
     for patch in project.structure.patches:
         lines += patch_lines(patch, worked.patches[patch.name])
-    lines += support_lines(project, frost=chosen.frost)
+    lines += support_lines(project)
     return tuple(line for line in lines if line.amount > 0)
 
 
@@ -198,7 +198,7 @@ def patch_lines(patch: Patch, region: plane.Region) -> tuple[Line, ...]:
             return (Line(item="pond", where=patch.name, amount=area, unit="m2", area=area, rule="water surface"),)
 
 
-def support_lines(project: Project, *, frost: float | None) -> tuple[Line, ...]:
+def support_lines(project: Project) -> tuple[Line, ...]:
     """Return the bags of concrete for the posts of each support."""
     return tuple(
         Line(
@@ -207,16 +207,16 @@ def support_lines(project: Project, *, frost: float | None) -> tuple[Line, ...]:
             amount=part.count,
             unit="each",
             rule=part.note or "holes three posts wide, a third of each post in the ground",
-            source=POST_RULES[PostChoice().rule][1],
+            source=POST_RULES[project.structure.post_rule][1],
         )
-        for name, part in support_parts(project, frost=frost)
+        for name, part in support_parts(project)
         if part.name.startswith("concrete")
     )
 
 
-def support_parts(project: Project, *, frost: float | None = None) -> tuple[tuple[str, Part], ...]:
+def support_parts(project: Project) -> tuple[tuple[str, Part], ...]:
     """Return (support, part) for every piece that the supports are built from; one without length has none."""
-    choice = PostChoice(frost_depth=frost or 0.0)
+    choice = posts_of(project.structure)
     found: list[tuple[str, Part]] = []
     for support in project.structure.supports:
         try:
@@ -279,7 +279,7 @@ def quantity_findings(project: Project, *, depths: Depths | None = None) -> tupl
     found.append(
         Finding(where="mulch", what="keep mulch off stems and trunks", source=MULCH_AT_STEM.source, topic="mulch")
     )
-    if chosen.frost is None and support_lines(project, frost=None):
+    if not project.structure.frost_depth and support_lines(project):
         what = "posts are reckoned without frost; ask the building office for the frost depth and set posts below it"
         found.append(Finding(where="supports", what=what, source=LOCAL_CODE, seriousness="caution", topic="supports"))
     return tuple(found)

@@ -11,7 +11,6 @@ Surface = Literal["stepping stones", "flagstones", "paving", "gravel", "bark", "
 PatchKind = Literal["patio", "lawn", "gravel", "pond", "shed base"]
 PathUse = Literal["two abreast", "one person", "garden path", "inspection", "wheelchair", "riding mower"]
 PathSlope = Literal["accessible route", "ramp", "trail", "recreation access"]
-SupportKind = Literal["arbour", "arch", "pergola", "trellis", "wall wires", "espalier", "fence", "screen"]
 
 
 @attrs.frozen(kw_only=True)
@@ -130,7 +129,7 @@ class Support:
     """
 
     name: str
-    kind: SupportKind
+    kind: str  # a row of ``kinds.SUPPORTS``
     line: Line
     height: float = 2.1
     depth: float = 0.0

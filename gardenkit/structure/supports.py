@@ -14,8 +14,10 @@ from gardenkit.site.openings import Opening
 from gardenkit.site.site import Building
 from gardenkit.sources import COMMON, HOUSE, MEMORY, Figure
 from gardenkit.structure.clearances import CLEARANCES, clearance_findings
+from gardenkit.structure.kinds import is_overhead, support_kind
+from gardenkit.structure.kinds.rows import Hold
 from gardenkit.structure.structure import Support
-from gardenkit.units import FOOT, INCH, show_length
+from gardenkit.units import INCH, show_length
 
 MISSOURI = "Univ. of Missouri Extension G6840, extension.missouri.edu/p/G6840"
 MISSOURI_TWINERS = "Univ. of Missouri, ipm.missouri.edu/meg"
@@ -24,33 +26,9 @@ VINE_SIDE = Figure(6 * INCH, "m", f"vine growth, 6 to 12 in each side; {MEMORY}"
 THICK_POST = Figure(4 * INCH, "m", f"a twiner goes round posts to about 4 in; {COMMON}")
 THIN_LATH = Figure(0.5 * INCH, "m", f"tendrils hold on laths to 1/2 in, mesh 2 to 4 in; {COMMON}")
 TRELLIS_STAND_OFF = Figure(2 * INCH, "m", f"1-2 in at least behind a wall trellis, 1-4 in with spacers; {COMMON}")
-TRELLIS_FOOT = Figure(12 * INCH, "m", f"bottom of a trellis 12-18 in above the ground; {COMMON}")
 NEAR = 0.6  # m: a support this near an opening stands in front of it. House value.
-PERGOLA_CLEAR = (Figure(8 * FOOT, "m", "pool-trade magazine"), Figure(10 * FOOT, "m", "pool-trade magazine"))
 
 
-@attrs.frozen(kw_only=True)
-class Hold:
-    """What a kind of support offers a climber: ``slender`` bars or wires, ``mesh``, a ``solid`` face, a ``strong``
-    frame.
-    """
-
-    slender: bool = False
-    mesh: bool = False
-    solid: bool = False
-    strong: bool = False
-
-
-HOLDS: dict[str, Hold] = {  # house reading of the usual build of each kind
-    "arbour": Hold(strong=True),
-    "arch": Hold(slender=True, mesh=True),
-    "pergola": Hold(strong=True),
-    "trellis": Hold(slender=True, mesh=True),
-    "wall wires": Hold(slender=True),
-    "espalier": Hold(slender=True),
-    "fence": Hold(solid=True, strong=True),
-    "screen": Hold(mesh=True),
-}
 ON_SURFACE = ("", "masonry", "wood")
 HABITS: dict[str, tuple[str, str]] = {  # habit: what it wants, source
     "twining": ("slender uprights: cord, wire, thin poles", MISSOURI_TWINERS),
@@ -65,12 +43,26 @@ HABITS: dict[str, tuple[str, str]] = {  # habit: what it wants, source
     "discs": ("a solid face, not wires", MISSOURI),
     "roots": ("solid masonry; hard to remove, can harm soft mortar and siding", MISSOURI),
     "scrambling": ("a sturdy frame it is tied to", COMMON),
+    "trained": ("wires or rails it is tied flat to", COMMON),
 }
 WEIGHTS = ("light", "medium", "heavy", "")
 ENGINEER = "ask an engineer or builder"
 
 
 # ---- does the climber suit the support
+
+
+def holds(
+    habit: Sequence[str] | str, weight: str, support: Support | str, *, surface: str = "", post_across: float = 4 * INCH
+) -> bool:
+    """Return whether a support as usually built holds a climber by one of its habits, and bears its weight.
+
+    The words are those of ``match``, which says why not. How a plant climbs not being known, nothing holds it.
+    """
+    kind = support_kind(support if isinstance(support, str) else support.kind)
+    habits = (habit,) if isinstance(habit, str) else tuple(habit)
+    bears = weight != "heavy" or kind.hold.heavy
+    return bears and any(_holds_on(word, kind.hold, surface, post_across) for word in habits)
 
 
 def match(
@@ -83,33 +75,48 @@ def match(
     ask an engineer or builder. Raises GardenError for words not known.
     """
     kind, name = (support, support) if isinstance(support, str) else (support.kind, support.name)
-    for word, known, what in ((kind, HOLDS, "support"), (weight, WEIGHTS, "weight"), (surface, ON_SURFACE, "surface")):
+    hold = support_kind(kind).hold
+    for word, known, what in ((weight, WEIGHTS, "weight"), (surface, ON_SURFACE, "surface")):
         if word not in known:
             raise GardenError(f'there is no {what} "{word}"{nearest(word, known)}')
     habits = (habit,) if isinstance(habit, str) else tuple(habit)
     if not habits:
         raise GardenError("how the plant climbs is not known; look it up before choosing its support")
-    answers = [_habit_findings(name, word, HOLDS[kind], surface, post_across) for word in habits]
+    answers = [_habit_findings(name, word, hold, surface, post_across) for word in habits]
     best = min(answers, key=lambda found: sum(f.seriousness in {"warning", "stop"} for f in found) * 10 + len(found))
-    return (*best, *_weight_findings(name, weight, kind))
+    return (*best, *_weight_findings(name, weight, hold))
+
+
+def _holds_on(habit: str, hold: Hold, surface: str, post_across: float) -> bool:
+    """Return whether a climber by one habit finds what it holds on by."""
+    if habit not in HABITS:
+        raise GardenError(f'no plant climbs by "{habit}"{nearest(habit, HABITS)}')
+    if habit == "twining":  # round bars and wires, and round posts that are not too thick
+        return hold.slender or (not (hold.solid or hold.mesh) and post_across <= THICK_POST + 1e-9)
+    if habit in {"tendrils", "leaf stalks"}:
+        return hold.mesh
+    if habit in {"roots", "discs"}:
+        return hold.solid if surface == "" else surface == "masonry"
+    return hold.trains if habit == "trained" else True  # a scrambler is tied to anything
 
 
 def _habit_findings(where: str, habit: str, hold: Hold, surface: str, post_across: float) -> tuple[Finding, ...]:
-    if habit not in HABITS:
-        raise GardenError(f'no plant climbs by "{habit}"{nearest(habit, HABITS)}')
+    held = _holds_on(habit, hold, surface, post_across)
     wants, source = HABITS[habit]
     climber = f"a climber by {habit} wants {wants}"
+    if habit == "twining" and not held:
+        what = "too thick or flat for a twiner; add wire through eye screws every 6 to 8 in"
+        return (_finding(where, what, climber, f"{source}; spacing {COMMON}", "caution"),)
     if habit == "twining" and not hold.slender:
-        if post_across > THICK_POST + 1e-9 or hold.solid or hold.mesh:
-            what = "too thick or flat for a twiner; add wire through eye screws every 6 to 8 in"
-            return (_finding(where, what, climber, f"{source}; spacing {COMMON}", "caution"),)
         return (_finding(where, "twiners go round its posts; a wire up each helps", climber, source, "note"),)
-    if habit in {"tendrils", "leaf stalks"} and not hold.mesh:
-        return (
-            _finding(where, "gives tendrils nothing thin to hold; add mesh or lattice", climber, source, "caution"),
-        )
+    if habit in {"tendrils", "leaf stalks"} and not held:
+        what = "gives tendrils nothing thin to hold; add mesh or lattice"
+        return (_finding(where, what, climber, source, "caution"),)
     if habit in {"roots", "discs"}:
         return _clinger_findings(where, habit, hold, surface, climber)
+    if habit == "trained" and not held:
+        what = "has no wires or rails to train on; add level wires"
+        return (_finding(where, what, f"a trained plant wants {wants}", source, "caution"),)
     if habit == "scrambling":
         return (_finding(where, "tie it in as it grows; it does not hold by itself", climber, source, "note"),)
     return ()
@@ -130,10 +137,10 @@ def _clinger_findings(where: str, habit: str, hold: Hold, surface: str, climber:
     )
 
 
-def _weight_findings(where: str, weight: str, kind: str) -> tuple[Finding, ...]:
+def _weight_findings(where: str, weight: str, hold: Hold) -> tuple[Finding, ...]:
     if weight == "heavy":
         why = "no dead load of vines is published; wisteria, trumpet vine, grape, rambling rose, climbing hydrangea"
-        if HOLDS[kind].strong and kind != "fence":
+        if hold.heavy:
             what = f"a heavy climber: heavy timber or welded steel only; {ENGINEER} to size it; {LOCAL_CODE}"
             return (_finding(where, what, why, COMMON, "caution"),)
         strong = "heavy timber or welded steel, never lath"
@@ -169,20 +176,23 @@ def passage_findings(
 
 
 def size_findings(support: Support) -> tuple[Finding, ...]:
-    """Return how an arbour, arch or pergola compares with usual sizes; empty for other kinds."""
-    where, height = support.name, support.height
-    width = _length(support)
-    if support.kind == "pergola" and not PERGOLA_CLEAR[0] - 1e-9 <= height <= PERGOLA_CLEAR[1] + 1e-9:
-        what = f"{show_length(height)} high; usual clear height is 8 to 10 ft"
-        return (_finding(where, what, "to the lowest edge", PERGOLA_CLEAR[0].source, "note"),)
-    if support.kind in {"arbour", "arch"} and (height < 80 * INCH - 1e-9 or width < 3 * FOOT - 1e-9):
+    """Return how a support compares with the usual sizes of its kind; empty for kinds without."""
+    sizes, height, width = support_kind(support.kind).sizes, support.height, _length(support)
+    if sizes is None or (sizes.low - 1e-9 <= height <= sizes.high + 1e-9 and width >= sizes.width - 1e-9):
+        return ()
+    if sizes.too_small:
         what = f"{show_length(width)} wide and {show_length(height)} high is small"
-        return (
-            _finding(
-                where, what, "at least 3 ft wide and 6 ft 8 in high, an entry arbour 4 ft by 8 ft", COMMON, "caution"
-            ),
-        )
-    return ()
+        return (_finding(support.name, what, sizes.words, sizes.source, "caution"),)
+    return (_finding(support.name, f"{show_length(height)} high; {sizes.words}", "", sizes.source, "note"),)
+
+
+def kind_cautions(made: Sequence[Support]) -> tuple[Finding, ...]:
+    """Return the cautions that come with the kinds of the supports, each once, with the supports it is about."""
+    about: dict[tuple[str, str], list[str]] = {}
+    for support in made:
+        for said in support_kind(support.kind).cautions:
+            about.setdefault((said.what, said.source), []).append(support.name)
+    return tuple(_finding(", ".join(names), what, "", source, "caution") for (what, source), names in about.items())
 
 
 # ---- what it stands in front of
@@ -202,7 +212,7 @@ def fit_findings(
     found: list[Finding] = []
     for opening in openings:
         doorway = plane.line((opening.start, opening.end))
-        if plane.distance(shape, doorway) > NEAR or support.kind in {"arch", "arbour", "pergola"}:
+        if plane.distance(shape, doorway) > NEAR or is_overhead(support):
             continue
         if _overlap(support, opening) > 0.02 and support.height > opening.sill + 1e-9:
             found.append(_opening_finding(support, opening))
@@ -225,11 +235,7 @@ def wall_notes(support: Support) -> tuple[Finding, ...]:
         return ()
     what = "hold it 1 to 4 in off the wall for air; hinge the foot so that the wall can be painted"
     notes = [_finding(support.name, what, TRELLIS_STAND_OFF.cited(), COMMON, "note")]
-    if support.kind == "trellis":
-        notes.append(_finding(support.name, "bottom 12 to 18 in above the ground", "", TRELLIS_FOOT.source, "note"))
-    if support.kind in {"wall wires", "espalier"}:
-        what = "eye bolts 1 to 2 in from a joint, one each 6 ft; wear eye protection and a dust mask to drill masonry"
-        notes.append(_finding(support.name, what, "", COMMON, "note"))
+    notes += [_finding(support.name, said.what, "", said.source, "note") for said in support_kind(support.kind).fixings]
     return tuple(notes)
 
 

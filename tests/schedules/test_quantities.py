@@ -95,14 +95,27 @@ def test_thin_mulch_and_unknown_frost_are_said(small_garden):
     found = q.quantity_findings(small_garden, depths=q.Depths(mulch=1 * INCH))
     assert [f.what for f in found if f.topic == "mulch" and f.seriousness == "caution"] == ['1" is outside 2 to 4 in']
     assert any("frost" in f.what for f in found)
-    known = q.quantity_findings(small_garden, depths=q.Depths(frost=1.0))
+    known = q.quantity_findings(frozen_to(small_garden, 1.0))
     assert not any("frost" in f.what for f in known)
 
 
 def test_frost_deepens_the_posts(small_garden, worked, catalogue):
     shallow = lines_of(q.quantities(small_garden, worked, catalogue), "concrete")[0].amount
-    deep = lines_of(q.quantities(small_garden, worked, catalogue, depths=q.Depths(frost=1.5)), "concrete")[0].amount
+    deep = lines_of(q.quantities(frozen_to(small_garden, 1.5), worked, catalogue), "concrete")[0].amount
     assert deep > shallow
+
+
+def test_bought_posts_end_below_the_recorded_frost_depth(small_garden):
+    """The parts bought, the structure page and the client copy all set posts below the frost the designer recorded."""
+    frost = 42 * INCH  # Minnesota Rules 1303.1600, south; from memory
+    posts = [(n, p) for n, p in q.support_parts(frozen_to(small_garden, frost)) if p.name == "post"]
+    heights = {s.name: s.height for s in small_garden.structure.supports}
+    assert posts
+    assert all(part.length - heights[name] >= frost for name, part in posts)
+
+
+def frozen_to(garden, depth):
+    return attrs.evolve(garden, structure=attrs.evolve(garden.structure, frost_depth=depth))
 
 
 @given(st.floats(0.001, 500))

@@ -32,25 +32,15 @@ from gardenkit.notebook.pages.bones import (
 )
 from gardenkit.project.season import catalogue_of, standing
 from gardenkit.site.site import Building
+from gardenkit.structure.kinds import SUPPORTS, parts_list, support_kind
+from gardenkit.structure.kinds.support_parts import PostChoice, post_of, posts_of
 from gardenkit.structure.posts import POST_RULES, post_findings
 from gardenkit.structure.structure import Support
-from gardenkit.structure.support_parts import PostChoice, parts_list, post_of
-from gardenkit.structure.supports import HOLDS, match
+from gardenkit.structure.supports import match
 from gardenkit.structure.training import FORMS
 from gardenkit.structure.wall_elevation import StandingPlant, wall_elevation
 from gardenkit.units import in_system, show_area, show_length
 
-# Length, height, depth and openness that a new support begins with; house values.
-USUAL: dict[str, tuple[float, float, float, float]] = {
-    "arbour": (2.4, 2.4, 1.2, 0.85),
-    "arch": (1.5, 2.4, 0.6, 0.85),
-    "pergola": (3.6, 2.6, 2.4, 0.8),
-    "trellis": (1.8, 1.8, 0.0, 0.8),
-    "wall wires": (3.0, 2.1, 0.0, 0.95),
-    "espalier": (4.3, 1.8, 0.0, 0.9),
-    "fence": (4.0, 1.5, 0.0, 0.3),
-    "screen": (2.4, 1.8, 0.0, 0.5),
-}
 SUMMER = 7
 TALLEST = 6.0  # m: higher is not a garden support
 
@@ -64,7 +54,7 @@ class SupportsPage(BonesPage):
         self.catalogue = catalogue_of(self.session.folder)
         self.chosen = controls.choice("Support", None, [], self.choose, name="which-support")
         self.name = controls.field("Its name", "", self.rename, name="support-name")
-        self.kind = controls.choice("Kind", "arch", list(HOLDS), lambda v: self.set(kind=v), name="support-kind")
+        self.kind = controls.choice("Kind", "arch", list(SUPPORTS), lambda v: self.set(kind=v), name="support-kind")
         self.height = controls.field("Height", "", lambda v: self.set_length("height", v), name="support-height")
         self.depth = controls.field("Depth across, arbour and pergola", "", lambda v: self.set_length("depth", v))
         self.open = controls.slider(
@@ -79,7 +69,7 @@ class SupportsPage(BonesPage):
         )
         self.frost = controls.field("Frost depth here, from the building office", "", self.set_frost, name="frost")
         self.new = controls.field("A new support called", "", lambda _: None, name="new-support")
-        self.new_kind = controls.choice("of kind", "arch", list(HOLDS), lambda _: None, name="new-support-kind")
+        self.new_kind = controls.choice("of kind", "arch", list(SUPPORTS), lambda _: None, name="new-support-kind")
         add = controls.button("Put it up", self.add, width="48%", name="add-support")
         gone = controls.button("Take it out", self.remove, width="48%", name="remove-support")
         self.wall = controls.choice("Wall to look at", None, [], lambda _: self.attempt(self._draw_wall), name="wall")
@@ -258,10 +248,10 @@ class SupportsPage(BonesPage):
     def _add(self) -> None:
         name = new_name(self.new.bar.value, [s.name for s in self.structure.supports], "support")
         kind = self.new_kind.bar.value
-        long, height, depth, openness = USUAL[kind]
+        usual = support_kind(kind).usual
         x, y = self._free_spot()
-        line = ((round(x - long / 2, 3), round(y, 3)), (round(x + long / 2, 3), round(y, 3)))
-        made = Support(name=name, kind=kind, line=line, height=height, depth=depth, openness=openness)
+        line = ((round(x - usual.length / 2, 3), round(y, 3)), (round(x + usual.length / 2, 3), round(y, 3)))
+        made = Support(name=name, kind=kind, line=line, height=usual.height, depth=usual.depth, openness=usual.openness)
         if self.change(f"put up {name}", lambda s: attrs.evolve(s, supports=(*s.supports, made))):
             self.new.show("")
             self.choose(name)
@@ -306,7 +296,7 @@ class SupportsPage(BonesPage):
 
     def posts(self) -> PostChoice:
         """Return how posts are set in this garden."""
-        return PostChoice(rule=self.structure.post_rule, frost_depth=self.structure.frost_depth)
+        return posts_of(self.structure)
 
     def advice(self) -> tuple[Finding, ...]:
         """Return what is to be said about the chosen support, its climbers and its posts."""

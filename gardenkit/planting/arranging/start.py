@@ -17,6 +17,7 @@ from gardenkit.planting.species import Species
 from gardenkit.planting.sun_need import hours_of
 from gardenkit.site.sun_classes import DEFAULT
 from gardenkit.sources import COMMON, HOUSE, Figure
+from gardenkit.structure import supports as support_rules
 from gardenkit.structure.structure import Support
 
 NOT_BEST = Figure(0.25, "", f"{HOUSE}: cost of sun that a plant stands but does not like best")
@@ -27,19 +28,6 @@ ALONG_PATH = Figure(0.5, "m", f"{HOUSE}: bedding further than this from the path
 FOOT_REACH = Figure(0.75, "m", f"{HOUSE}: a climber is led no further than this to its support")
 LOOSE = 1.6  # times its close width that a group may be across and still be set as one. House value.
 FOOT_STEP = 0.3  # m between the places tried along a support; numerical choice
-
-# Which supports hold which way of climbing. From memory, to be confirmed: twiners want posts or wires, tendrils and
-# leaf stalks something thin, self-clinging roots and discs something flat, scramblers are tied to anything.
-HOLDS: dict[str, tuple[str, ...]] = {
-    "twining": ("arbour", "arch", "pergola", "trellis", "wall wires", "screen"),
-    "tendrils": ("arbour", "arch", "trellis", "wall wires", "screen"),
-    "leaf stalks": ("arbour", "arch", "trellis", "wall wires", "screen"),
-    "roots": ("fence", "pergola"),
-    "discs": ("fence", "pergola"),
-    "scrambling": ("arbour", "arch", "pergola", "trellis", "wall wires", "fence"),
-    "trained": ("espalier", "wall wires", "fence"),
-}
-STRONG = ("pergola", "arbour", "wall wires")  # hold a heavy climber when built for it. House value.
 
 
 @attrs.define(eq=False, kw_only=True)
@@ -200,10 +188,8 @@ def support_place(
 
 def holds(support: Support, species: Species) -> bool:
     """Return whether a support suits the way a plant climbs, and its weight."""
-    if species.weight == "heavy" and support.kind not in STRONG:
-        return False
     ways = ("trained",) if species.layer == "wall fruit" else species.climbs_by
-    return any(support.kind in HOLDS.get(way, ()) for way in ways)
+    return support_rules.holds(ways, species.weight, support)
 
 
 # ---- helpers

@@ -1,5 +1,6 @@
-"""What to buy for a support: posts, rails, rafters, wires, bolts and bags of concrete, counted from its line and
-height.
+"""What goes into a support: posts, rails, rafters, wires, bolts and bags of concrete, by its line and height.
+
+Each builder takes a support, how its posts are set, and the trained form of an espalier, and returns the parts.
 """
 
 import math
@@ -9,7 +10,7 @@ import attrs
 from gardenkit.findings import GardenError
 from gardenkit.sources import COMMON, HOUSE, Figure
 from gardenkit.structure.posts import Post, bags, count_posts, hole_diameter, hole_volume, post
-from gardenkit.structure.structure import Support
+from gardenkit.structure.structure import Structure, Support
 from gardenkit.structure.training import EYE_BOLT_SPACING, FREE_POST_SPACING, trained
 from gardenkit.units import FOOT, INCH
 
@@ -21,6 +22,8 @@ OVERHANG = Figure(12 * INCH, "m", f"posts 12 in in from the roof's edge; {HOUSE}
 WIRE_SPACING = Figure(15 * INCH, "m", f"wires every 15 in; {COMMON}")
 TALL_FENCE = Figure(6 * FOOT, "m", f"three rails from 6 ft high, two below; {HOUSE}")
 DEPTH_UNKNOWN = Figure(0.6, "m", f"depth of an arch when not given; {HOUSE}")
+RUNG_SPACING = Figure(12 * INCH, "m", f"rungs of an obelisk a foot apart; {HOUSE}")
+LEG_FOOT = Figure(12 * INCH, "m", f"an obelisk's legs pushed a foot into the ground; {HOUSE}")
 TRELLIS_FOOT_GAP = Figure(12 * INCH, "m", f"bottom of the trellis above the ground; {COMMON}")
 
 
@@ -54,28 +57,17 @@ class PostChoice:
 DEFAULT_POSTS = PostChoice()
 
 
-def parts_list(support: Support, *, posts: PostChoice = DEFAULT_POSTS, form: str = "espalier") -> tuple[Part, ...]:
-    """Return the parts of a support; ``form`` is the trained form of an espalier. Raises GardenError for a line
-    without length.
+def posts_of(structure: Structure) -> PostChoice:
+    """Return how posts are set in a garden: by its post rule and below its recorded frost depth, everywhere alike."""
+    return PostChoice(rule=structure.post_rule, frost_depth=structure.frost_depth)
 
-    Timber sections are not sized here: spans and sections of roofs are for a builder or engineer.
-    """
+
+def length_of(support: Support) -> float:
+    """Return the length of a support's line in metres. Raises GardenError for a line without length."""
     length = math.fsum(math.dist(a, b) for a, b in zip(support.line, support.line[1:], strict=False))
     if not length > 0:
         raise GardenError(f'support "{support.name}" has no length; give its line two different ends')
-    match support.kind:
-        case "arbour" | "pergola":
-            return _roofed(support, length, posts)
-        case "arch":
-            return _arch(support, length, posts)
-        case "trellis" | "screen":
-            return _lattice(support, length, posts)
-        case "fence":
-            return _fence(support, length, posts)
-        case "wall wires":
-            return _wires(support, length, _heights(support.height), posts, "wire rope 1/8 in")
-    made = trained(length, support.height, form=form)
-    return _wires(support, length, made.wires, posts, f"wire, {made.form.gauge}")
+    return length
 
 
 def post_of(support: Support, posts: PostChoice = DEFAULT_POSTS) -> Post:
@@ -83,10 +75,12 @@ def post_of(support: Support, posts: PostChoice = DEFAULT_POSTS) -> Post:
     return post(support.height, rule=posts.rule, frost_depth=posts.frost_depth, loose_sand=posts.loose_sand)
 
 
-# ---- the kinds
+# ---- what each is built of
 
 
-def _roofed(support: Support, length: float, posts: PostChoice) -> tuple[Part, ...]:
+def roofed(support: Support, posts: PostChoice, form: str) -> tuple[Part, ...]:
+    """Return a roofed frame: posts on both sides, two beams, rafters."""
+    length = length_of(support)
     depth = support.depth or DEPTH_UNKNOWN
     count = 2 * count_posts(length, ARBOUR_SPACING)
     rafters = math.ceil((length + 2 * OVERHANG) / RAFTER_SPACING - 1e-9) + 1
@@ -97,7 +91,9 @@ def _roofed(support: Support, length: float, posts: PostChoice) -> tuple[Part, .
     )
 
 
-def _arch(support: Support, length: float, posts: PostChoice) -> tuple[Part, ...]:
+def arch(support: Support, posts: PostChoice, form: str) -> tuple[Part, ...]:
+    """Return an arch: four posts, two lattice sides, rails over the top."""
+    length = length_of(support)
     depth = support.depth or DEPTH_UNKNOWN
     return (
         *_set_posts(support, 4, posts),
@@ -107,7 +103,9 @@ def _arch(support: Support, length: float, posts: PostChoice) -> tuple[Part, ...
     )
 
 
-def _lattice(support: Support, length: float, posts: PostChoice) -> tuple[Part, ...]:
+def lattice(support: Support, posts: PostChoice, form: str) -> tuple[Part, ...]:
+    """Return laths on crossmembers: battens on a wall, or posts where it stands free."""
+    length = length_of(support)
     tall = support.height - TRELLIS_FOOT_GAP
     if not tall > 0:
         raise GardenError(
@@ -127,7 +125,9 @@ def _lattice(support: Support, length: float, posts: PostChoice) -> tuple[Part, 
     return (*_set_posts(support, count_posts(length, PANEL_SPACING), posts), rails, panel)
 
 
-def _fence(support: Support, length: float, posts: PostChoice) -> tuple[Part, ...]:
+def boarded(support: Support, posts: PostChoice, form: str) -> tuple[Part, ...]:
+    """Return posts, rails and boards; what is left open takes no boards."""
+    length = length_of(support)
     count = count_posts(length, PANEL_SPACING)
     bays = count - 1
     rails = 3 if support.height >= TALL_FENCE - 1e-9 else 2
@@ -136,6 +136,31 @@ def _fence(support: Support, length: float, posts: PostChoice) -> tuple[Part, ..
         *_set_posts(support, count, posts),
         Part(name="rail", count=rails * bays, length=length / bays, note=TALL_FENCE.source),
         Part(name="infill boards", count=round(infill, 3), unit="m2", note=f"{100 * support.openness:.0f} % left open"),
+    )
+
+
+def wired(support: Support, posts: PostChoice, form: str) -> tuple[Part, ...]:
+    """Return level wires one above the other."""
+    return _wires(support, length_of(support), _heights(support.height), posts, "wire rope 1/8 in")
+
+
+def trained_wires(support: Support, posts: PostChoice, form: str) -> tuple[Part, ...]:
+    """Return the wires of a trained form at its own heights. Raises GardenError for a form not known."""
+    length = length_of(support)
+    made = trained(length, support.height, form=form)
+    return _wires(support, length, made.wires, posts, f"wire, {made.form.gauge}")
+
+
+def tapered(support: Support, posts: PostChoice, form: str) -> tuple[Part, ...]:
+    """Return an obelisk: four legs from the corners of a square base to one point, with rungs between them."""
+    wide, tall = length_of(support), support.height
+    rows = math.floor(tall / RUNG_SPACING - 1e-9)
+    rungs = math.fsum(4 * wide * (1 - k * RUNG_SPACING / tall) for k in range(1, rows + 1))
+    leg = math.hypot(tall, wide / math.sqrt(2)) + LEG_FOOT
+    return (
+        Part(name="leg", count=4, length=leg, note=f"{LEG_FOOT:.2f} m of each in the ground: {LEG_FOOT.source}"),
+        Part(name="rung", count=round(rungs, 3), unit="m", note=f"{4 * rows} pieces; {RUNG_SPACING.source}"),
+        Part(name="finial", count=1),
     )
 
 

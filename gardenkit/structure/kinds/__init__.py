@@ -1,0 +1,12 @@
+"""The kinds of things a garden is built of, one row a kind: supports, paved or lawn areas, path surfaces, fences."""
+
+from gardenkit.structure.kinds.supports import (
+    SUPPORTS,
+    SupportKind,
+    is_overhead,
+    parts_list,
+    support_kind,
+    support_solids,
+)
+
+__all__ = ["SUPPORTS", "SupportKind", "is_overhead", "parts_list", "support_kind", "support_solids"]
