@@ -1,0 +1,71 @@
+"""Setting out: whoever follows the figures on the sheet puts every place within an inch of where the plan has it."""
+
+import math
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from gardenkit.garden import Garden
+from gardenkit.schedules.setting_out import FixedPoint as Fixed
+from gardenkit.schedules.setting_out import (
+    Mark,
+    SettingOut,
+    Tie,
+    bends_of,
+    from_baseline,
+    rebuilt,
+    setting_out,
+)
+from gardenkit.units import INCH
+
+EXAMPLES = sorted(p for p in (Path(__file__).parents[2] / "examples").iterdir() if p.is_dir())
+every_garden = pytest.mark.parametrize("folder", EXAMPLES, ids=lambda p: p.name)
+
+
+def made(folder: Path) -> SettingOut:
+    garden = Garden.open(folder)
+    return setting_out(garden.project, garden.layout, garden.catalogue)
+
+
+@every_garden
+def test_two_tapes_rebuild_every_mark_within_an_inch(folder: Path) -> None:
+    found = made(folder)
+    assert len(found.marks) > 20
+    worst = max(math.dist(rebuilt(m, found.fixed, start=found.start, end=found.end), m.at) for m in found.marks)
+    assert worst < INCH
+
+
+@every_garden
+def test_the_offsets_from_the_baseline_put_it_at_the_same_place(folder: Path) -> None:
+    found = made(folder)
+    for mark in found.marks:
+        at = from_baseline(mark.running, mark.offset, start=found.start, end=found.end)
+        assert math.dist(at, mark.at) <= found.tape  # half a step of the tape either way
+
+
+@every_garden
+def test_every_stone_support_and_seat_has_its_mark(folder: Path) -> None:
+    garden, found = Garden.open(folder), made(folder)
+    stones = sum(len(laid.stones) for laid in garden.layout.layings.values())
+    assert sum(m.kind == "stone" for m in found.marks) == stones
+    assert sum(m.kind == "seat" for m in found.marks) == len(garden.project.structure.seats)
+    assert sum(m.kind == "post" for m in found.marks) == sum(len(s.line) for s in garden.project.structure.supports)
+    assert [m.number for m in found.marks] == list(range(1, len(found.marks) + 1))
+
+
+def test_a_3_4_5_triangle_is_found_by_its_ties() -> None:
+    # the builder's right angle: 3, 4 and 5 (Euclid I.47)
+    fixed = (Fixed(letter="A", at=(0.0, 0.0), words="corner"), Fixed(letter="B", at=(4.0, 0.0), words="corner"))
+    ties = (Tie(letter="A", far=3.0), Tie(letter="B", far=5.0))
+    mark = Mark(number=1, kind="post", what="post", at=(0.0, 3.0), running=0.0, offset=3.0, ties=ties)
+    assert rebuilt(mark, fixed, start=(0.0, 0.0), end=(4.0, 0.0)) == pytest.approx((0.0, 3.0))
+
+
+def test_the_radius_of_a_round_bend_is_found() -> None:
+    turn = np.linspace(0, math.pi / 2, 200)
+    line = np.column_stack((5.0 * np.sin(turn), 5.0 - 5.0 * np.cos(turn)))
+    (bend,) = bends_of("walk", line)
+    assert bend.way == "left"
+    assert bend.radius == pytest.approx(5.0, rel=0.01)
+    assert bend.end - bend.start == pytest.approx(5.0 * math.pi / 2, rel=0.02)
