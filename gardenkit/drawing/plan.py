@@ -33,6 +33,7 @@ from gardenkit.drawing.symbols import PlantDrawn, plant_symbol
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point, Region
 from gardenkit.site.site import Site
+from gardenkit.structure.kinds import standing_supports
 from gardenkit.structure.structure import Patch, Seat, Support
 
 __all__ = [
@@ -103,7 +104,12 @@ def plan_scene(
     marks += patch_marks(patches, scale=scale, textures=textures, within=open_ground)
     for path in paths:
         marks += path_marks(path, scale=scale, textures=textures)
-    marks += [*seat_marks(seats), *support_marks(supports), *plant_marks(plants, scale=scale), *extra]
+    marks += [
+        *seat_marks(seats),
+        *support_marks(standing_supports(supports, site.openings)),
+        *plant_marks(plants, scale=scale),
+        *extra,
+    ]
     below, whole = furniture(bounds, y_bearing=site.y_bearing, units=units, scale=scale, title=title, to_scale=to_scale)
     if names:
         asked = [*site_names(site), *bed_names(beds, scale=scale), *patch_names(patches, scale=scale)]

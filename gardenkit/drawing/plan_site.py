@@ -14,6 +14,7 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import Building, ExistingTree, Fence, Obstacle, Site, ground
+from gardenkit.site.standing import standing_fences
 
 WALL_THICK = 0.20  # m drawn thickness of a house wall. House value: the drawing does not claim to know it
 HATCH_MM = 2.2
@@ -25,7 +26,7 @@ def site_marks(site: Site, *, scale: float, month: int | None = None) -> tuple[M
     marks: list[Mark] = [*ground_marks(ground(site))]
     marks += obstacle_marks(site.obstacles, scale=scale)
     marks += boundary_marks(site)
-    for fence in site.fences:
+    for fence in standing_fences(site):
         marks += fence_marks(fence)
     for building in site.buildings:
         marks += building_marks(building, scale=scale)

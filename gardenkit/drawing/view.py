@@ -31,7 +31,9 @@ from gardenkit.project.season import standing
 from gardenkit.project.solids import solids
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import Site
+from gardenkit.site.standing import standing_fences
 from gardenkit.sources import HOUSE, Figure
+from gardenkit.structure.kinds import standing_supports
 from gardenkit.structure.sightlines import STANDING_EYE
 
 WIDTH = Figure(240.0, "mm", HOUSE)  # of the picture
@@ -209,8 +211,8 @@ def _pieces(scene: Stage, project: Project, plants: Sequence[Grown], person: Poi
     """Return everything upright as it lands in the picture, far things first."""
     site, structure = project.site, project.structure
     walls, roofs = house_parts(scene, site.buildings, site.openings)
-    flat, framed = support_parts(scene, structure.supports)
-    uprights = [*walls, *fence_parts(scene, site.fences), *gate_parts(scene, site.openings), *flat]
+    flat, framed = support_parts(scene, standing_supports(structure.supports, site.openings))
+    uprights = [*walls, *fence_parts(scene, standing_fences(site)), *gate_parts(scene, site.openings), *flat]
     standers = [*roofs, *framed, *seat_parts(scene, structure.seats), *obstacle_parts(scene, site.obstacles)]
     standers += [plant_part(scene, plant) for plant in plants]
     if person is not None:

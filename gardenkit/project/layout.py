@@ -14,6 +14,7 @@ from gardenkit.geometry.plane import Outline, Point, Region
 from gardenkit.project import Project, rules
 from gardenkit.site import site as sites
 from gardenkit.site.site import Building, ExistingTree, Obstacle, Site
+from gardenkit.site.standing import standing_fences
 from gardenkit.structure import beds as bed_work
 from gardenkit.structure import route as routes
 from gardenkit.structure import stones as stone_work
@@ -156,7 +157,7 @@ def _inner_fences(site: Site) -> list[Region]:
     edge = plane.line([*site.boundary, site.boundary[0]]) if site.boundary else plane.NOWHERE
     ways = plane.union(plane.circle(o.middle, o.width / 2 + GATE_POST) for o in site.doors_and_gates())
     found = []
-    for fence in site.fences:
+    for fence in standing_fences(site):
         for a, b in pairwise(fence.line):
             middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
             if plane.distance(edge, plane.point(middle)) > ALONG_EDGE:

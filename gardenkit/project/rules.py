@@ -186,7 +186,7 @@ def _building(support: Support, posts: PostChoice) -> list[Finding]:
             )
     except GardenError as error:
         found.append(Finding(where=support.name, what=str(error), seriousness="warning", topic="supports"))
-    if support_kind(support.kind).permit and not support.against:
+    if support_kind(support.kind).barrier and not support.against:
         found += fence_findings(support.name, support.height)
     return found
 

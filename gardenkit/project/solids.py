@@ -10,7 +10,7 @@ from gardenkit.project import Project
 from gardenkit.project.season import Standing, northern_month, standing
 from gardenkit.site import levels, shade
 from gardenkit.site.site import Site
-from gardenkit.structure.kinds import support_solids
+from gardenkit.structure.kinds import standing_supports, support_solids
 
 LOWEST = 0.9  # m: lower plants shade only their neighbours' feet and are left out of sun maps. House value.
 HIGH_SUMMER = 7  # month whose size counts for herbs that die back
@@ -36,7 +36,7 @@ def solids(project: Project, catalogue: Catalogue | None = None, *, year: int | 
     """
     ground = ground_height(project.site)
     found = [*shade.site_solids(project.site, ground=ground)]
-    for support in project.structure.supports:
+    for support in standing_supports(project.structure.supports, project.site.openings):
         found += support_solids(support, ground)
     if year is not None and catalogue is not None:
         south = project.site.place.latitude < 0

@@ -220,7 +220,9 @@ def support_parts(project: Project) -> tuple[tuple[str, Part], ...]:
     found: list[tuple[str, Part]] = []
     for support in project.structure.supports:
         try:
-            found += [(support.name, part) for part in parts_list(support, posts=choice)]
+            found += [
+                (support.name, part) for part in parts_list(support, posts=choice, openings=project.site.openings)
+            ]
         except GardenError:  # said on the structure page; the take-off goes on without it
             continue
     return tuple(found)

@@ -20,6 +20,7 @@ from gardenkit.geometry.solid import OPAQUE, Column, Cone, Ellipsoid, Hull, Mont
 from gardenkit.site.place import Place
 from gardenkit.site.site import Building, ExistingTree, Fence, Site
 from gardenkit.site.sky import LOWEST, sun_position, towards_sun
+from gardenkit.site.standing import standing_fences
 from gardenkit.site.sun import Wall
 
 Ground = Callable[[Point], float]
@@ -53,7 +54,7 @@ def site_solids(site: "Site", *, ground: Ground | None = None) -> tuple[Solid, .
     found: list[Solid] = []
     for building in site.buildings:
         found.extend(building_solids(building))
-    for fence in site.fences:
+    for fence in standing_fences(site):
         found.extend(fence_solids(fence, ground=ground))
     for tree in site.trees:
         if tree.keep:

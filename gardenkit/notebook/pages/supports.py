@@ -318,7 +318,9 @@ class SupportsPage(BonesPage):
             return
         support = self._support()
         try:
-            parts = parts_list(support, posts=self.posts(), form=self.form.bar.value)
+            parts = parts_list(
+                support, posts=self.posts(), form=self.form.bar.value, openings=self.project.site.openings
+            )
         except GardenError as error:
             parts = ()
             self.message.problem(str(error))

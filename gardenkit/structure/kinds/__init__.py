@@ -5,8 +5,17 @@ from gardenkit.structure.kinds.supports import (
     SupportKind,
     is_overhead,
     parts_list,
+    standing_supports,
     support_kind,
     support_solids,
 )
 
-__all__ = ["SUPPORTS", "SupportKind", "is_overhead", "parts_list", "support_kind", "support_solids"]
+__all__ = [
+    "SUPPORTS",
+    "SupportKind",
+    "is_overhead",
+    "parts_list",
+    "standing_supports",
+    "support_kind",
+    "support_solids",
+]

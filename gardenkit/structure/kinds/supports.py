@@ -4,11 +4,14 @@ A new kind is one row here and, where no symbol in ``drawing`` suits it, a symbo
 asks every row for everything.
 """
 
+from collections.abc import Iterable
 from typing import Literal
 
 import attrs
 
 from gardenkit.geometry.solid import Solid, panel
+from gardenkit.site.openings import Opening
+from gardenkit.site.standing import openings_in, standing_pieces
 from gardenkit.sources import COMMON
 from gardenkit.structure.kinds import support_parts as built
 from gardenkit.structure.kinds.rows import (
@@ -34,7 +37,8 @@ Stands = Literal["flat", "overhead", "round"]
 @attrs.frozen(kw_only=True)
 class SupportKind:
     """One kind of support. ``stands`` flat along its line, overhead (one walks or sits below it) or round a middle, up
-    which plants go on all sides; ``permit`` where a town often asks one; ``fixings`` is what to mind on a wall.
+    which plants go on all sides; a ``barrier`` runs along a line, is opened by gates, and often
+    needs a permit; ``fixings`` is what to mind on a wall.
     """
 
     name: str
@@ -48,7 +52,7 @@ class SupportKind:
     cautions: tuple[Warned, ...]
     care: tuple[Care, ...]
     sizes: Sizes | None = None
-    permit: bool = False
+    barrier: bool = False
     fixings: tuple[Warned, ...] = ()
 
 
@@ -205,7 +209,7 @@ _ROWS = (
         drawn=Drawn(plan="run", elevation="lattice", view="boards"),
         solids=sheets,
         parts=built.boarded,
-        permit=True,
+        barrier=True,
         cautions=(BOUNDARY, ANCHORED),
         care=(CHECKED, PAINTED),
     ),
@@ -218,7 +222,7 @@ _ROWS = (
         drawn=Drawn(plan="run", elevation="lattice", view="lattice"),
         solids=sheets,
         parts=built.lattice,
-        permit=True,
+        barrier=True,
         cautions=(ANCHORED,),
         care=(CHECKED, PAINTED),
     ),
@@ -251,15 +255,41 @@ def is_overhead(support: Support) -> bool:
     return support_kind(support.kind).stands == "overhead"
 
 
+def standing_supports(supports: Iterable[Support], openings: Iterable[Opening]) -> tuple[Support, ...]:
+    """Return the supports as they stand: fences and screens cut at the gates in them, under their own names."""
+    gates = tuple(openings)
+    found: list[Support] = []
+    for support in supports:
+        if support_kind(support.kind).barrier and not support.against:
+            within = openings_in(support.name, gates, elsewhere=(o.on for o in gates if o.on != support.name and o.on))
+            found += [attrs.evolve(support, line=piece) for piece in standing_pieces(support.line, within)]
+        else:
+            found.append(support)
+    return tuple(found)
+
+
 def support_solids(support: Support, ground: GroundHeight) -> tuple[Solid, ...]:
     """Return a support's bodies on the ground."""
     return support_kind(support.kind).solids(support, ground)
 
 
-def parts_list(support: Support, *, posts: PostChoice = DEFAULT_POSTS, form: str = "espalier") -> tuple[Part, ...]:
-    """Return the parts of a support; ``form`` is the trained form of an espalier. Raises GardenError for a line
+def parts_list(
+    support: Support,
+    *,
+    posts: PostChoice = DEFAULT_POSTS,
+    form: str = "espalier",
+    openings: Iterable[Opening] = (),
+) -> tuple[Part, ...]:
+    """Return the parts of a support; ``form`` is the trained form of an espalier; gates among ``openings`` in a fence
+    take no boards. Raises GardenError for a line
     without length.
 
     Timber sections are not sized here: spans and sections of roofs are for a builder or engineer.
     """
-    return support_kind(support.kind).parts(support, posts, form)
+    made = support_kind(support.kind).parts
+    found: dict[tuple[str, float, str, str], Part] = {}
+    for piece in standing_supports((support,), openings):
+        for part in made(piece, posts, form):
+            key = (part.name, round(part.length, 4), part.unit, part.note)
+            found[key] = attrs.evolve(part, count=part.count + (found[key].count if key in found else 0))
+    return tuple(found.values())
