@@ -26,7 +26,7 @@ from gardenkit.units import FOOT, INCH, System
 
 Kind = Literal["path", "stone", "corner", "post", "seat", "tree", "curve"]
 STATION = {"imperial": Figure(3 * FOOT, "m", HOUSE), "metric": Figure(1.0, "m", HOUSE)}  # along path and curved edges
-TAPE = {"imperial": Figure(INCH / 4, "m", f"as a tape is read; {HOUSE}"), "metric": Figure(0.005, "m", HOUSE)}
+TAPE = {"imperial": Figure(INCH / 2, "m", f"as lengths are written; {HOUSE}"), "metric": Figure(0.005, "m", HOUSE)}
 MOST_FIXED = 6  # fixed points offered: more letters than this nobody keeps apart. House value.
 GOOD_CROSSING = (30.0, 150.0)  # degrees between two ties: flatter ones miss by more than the tape. Common practice.
 WOODY = ("tree", "conifer")
@@ -221,7 +221,7 @@ def _of_paths(project: Project, worked: Layout) -> Iterator[tuple[Kind, str, Poi
 def _of_outlines(project: Project, worked: Layout) -> Iterator[tuple[Kind, str, Point]]:
     step = float(STATION[project.units])
     for patch in project.structure.patches:
-        yield from _outline(patch.name, plane.corners(worked.patches[patch.name]), step)
+        yield from _outline(patch.name, patch.outline, step)
     for bed in project.structure.beds:
         if bed.outline:
             yield from _outline(f"bed {bed.name}", bed.outline, step)
