@@ -10,7 +10,8 @@ import attrs
 import pytest
 
 from gardenkit.findings import GardenError
-from gardenkit.handover.sheet import PAPERS, sheet, write
+from gardenkit.handover.paper import PAPERS
+from gardenkit.handover.sheet import sheet, write
 from gardenkit.planting.planting import Plant, Planting
 
 POINT = 25.4 / 72  # mm
