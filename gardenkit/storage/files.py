@@ -112,7 +112,8 @@ class Locked:
             raise StorageError(trouble(error)) from error
 
     def __exit__(self, _kind: object, error: BaseException | None, _trace: object) -> None:
-        self.lock.release()
+        with contextlib.suppress(OSError):  # what was to be written is written or refused already
+            self.lock.release()
         if isinstance(error, OSError):
             raise StorageError(trouble(error)) from error
         if isinstance(error, UnicodeEncodeError):

@@ -43,6 +43,20 @@ CREATE INDEX holding ON snapshots(state);
 CREATE TABLE names(number INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE);
 CREATE TABLE standing(one INTEGER PRIMARY KEY CHECK(one = 1), at INTEGER NOT NULL);
 """
+_BROKEN = (sqlite3.Error, UnicodeDecodeError, OverflowError, zlib.error)  # what reading a damaged file may raise
+_SURROUNDINGS = (  # the disk or another program is to blame, not the file
+    sqlite3.SQLITE_PERM,
+    sqlite3.SQLITE_BUSY,
+    sqlite3.SQLITE_LOCKED,
+    sqlite3.SQLITE_NOMEM,
+    sqlite3.SQLITE_READONLY,
+    sqlite3.SQLITE_INTERRUPT,
+    sqlite3.SQLITE_IOERR,
+    sqlite3.SQLITE_FULL,
+    sqlite3.SQLITE_CANTOPEN,
+    sqlite3.SQLITE_PROTOCOL,
+    sqlite3.SQLITE_NOLFS,
+)
 _STEPS = """
 SELECT steps.number, follows, label, moment, gesture, notebook, coalesce(name, '')
 FROM steps LEFT JOIN names ON names.number = steps.number
@@ -90,7 +104,7 @@ class History:
     def __enter__(self) -> "History":
         try:
             self._open()
-        except sqlite3.Error as error:
+        except _BROKEN as error:
             raise self._trouble(error) from error
         return self
 
@@ -102,7 +116,7 @@ class History:
                 raise self._trouble(failed) from failed
         finally:
             self._base.close()
-        if isinstance(error, sqlite3.Error):
+        if isinstance(error, _BROKEN):
             raise self._trouble(error) from error
 
     def _open(self) -> None:
@@ -111,7 +125,7 @@ class History:
         self._base.isolation_level = None
         try:
             self._begin()
-        except sqlite3.Error:
+        except BaseException:
             self._base.close()
             raise
 
@@ -136,13 +150,10 @@ class History:
             raise StorageError(f"{self.path.name} was written by a newer gardenkit; update gardenkit and open it again")
         return form
 
-    def _trouble(self, error: sqlite3.Error) -> Exception:
-        if isinstance(error, sqlite3.DatabaseError) and not isinstance(
-            error, (sqlite3.OperationalError, sqlite3.IntegrityError)
-        ):
-            return DamagedHistoryError(str(error))
-        if "no such" in str(error):  # a database, but not of ours
-            return DamagedHistoryError(str(error))
+    def _trouble(self, error: BaseException) -> Exception:
+        code = getattr(error, "sqlite_errorcode", sqlite3.SQLITE_CORRUPT)
+        if code & 0xFF not in _SURROUNDINGS or code == sqlite3.SQLITE_IOERR_SHORT_READ:
+            return DamagedHistoryError(str(error))  # no database, a damaged one, or one without our tables
         return StorageError(
             f"the garden's {HISTORY_FILE} cannot be used ({error}); check the space on the disk, that you may write "
             "there and that no other program holds the file"
@@ -157,7 +168,8 @@ class History:
 
     def head(self) -> int:
         """Return the number of the state the garden stood at last."""
-        return int((self._one("SELECT at FROM standing") or (0,))[0])
+        found = (self._one("SELECT at FROM standing") or (0,))[0]
+        return found if type(found) is int else 0
 
     def stand(self, at: int) -> None:
         """Remember the state the garden stands at."""
@@ -221,7 +233,8 @@ class History:
 
     def chain(self, number: int) -> tuple[int, ...]:
         """Return the numbers of a state and of all it came from, newest first, as far as the history goes back."""
-        follows = dict(self._base.execute("SELECT number, follows FROM steps WHERE number <= ?", (number,)))
+        rows = self._base.execute("SELECT number, follows FROM steps WHERE number <= ?", (number,))
+        follows = {number: follows for number, follows in rows if type(follows) is int}
         found = [number]
         while (before := follows.get(found[-1])) is not None and before < found[-1]:
             found.append(before)
@@ -239,6 +252,8 @@ class History:
     def _steps(self, which: str, *values: Any) -> Iterator[Step]:
         rows = self._base.execute(_STEPS + which, values)
         for number, follows, label, when, gesture, notebook, name in rows:
+            if [type(v) for v in (follows, label, when, gesture, notebook)] != [int, str, float, str, str]:
+                raise DamagedHistoryError(f"step {number} is damaged")
             yield Step(
                 number=number,
                 follows=follows,

@@ -1,5 +1,6 @@
 """The history of an earlier gardenkit, ``history.jsonl``, taken over once into the history of today."""
 
+import contextlib
 import json
 import math
 from collections.abc import Iterator
@@ -28,10 +29,11 @@ def take_over(folder: Path, past: History) -> None:
 
 
 def put_aside(folder: Path) -> None:
-    """Give an old history that was taken over another name, so that it is not taken over again."""
+    """Give an old history that was taken over another name; when that fails it stays, and is not taken over again."""
     path = folder / OLD_FILE
-    if path.is_file():
-        path.replace(folder / TAKEN)
+    with contextlib.suppress(OSError):
+        if path.is_file():
+            path.replace(folder / TAKEN)
 
 
 def _read(line: bytes) -> Iterator[tuple[Step, list[Change]]]:

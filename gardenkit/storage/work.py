@@ -15,6 +15,7 @@ from gardenkit.storage.garden_file import Stored, laid_ready, put_in_place, rene
 from gardenkit.storage.history import HISTORY_FILE, DamagedHistoryError, History, Step, mark
 
 SAME_GESTURE = 2.0  # s: slider moves closer together than this are one step of undo. House value.
+TRIES = 3  # to write: once more after a misreading, and once with a new history
 
 
 @attrs.frozen(kw_only=True)
@@ -33,14 +34,7 @@ Way = Callable[[History, int, Any], Reached]  # the history, where the garden st
 
 def written(folder: Path, current: Stored, way: Way) -> tuple[Stored, str]:
     """Write where ``way`` leads from the current state; under the garden's lock. Nothing is written when it raises."""
-    try:
-        reached, temporary = _in_history(folder, current, way)
-    except DamagedHistoryError:
-        _put_history_aside(folder)
-        try:
-            reached, temporary = _in_history(folder, current, way)
-        except DamagedHistoryError as error:
-            raise StorageError(f"the garden's {HISTORY_FILE} cannot be used ({error}); check the disk") from error
+    reached, temporary = _tried(folder, current, way)
     try:
         now = put_in_place(folder, temporary)
     except BaseException:
@@ -49,6 +43,19 @@ def written(folder: Path, current: Stored, way: Way) -> tuple[Stored, str]:
     takeover.put_aside(folder)
     stored = Stored(project=reached.project, at=reached.number, stamp=now, data=reached.data)
     return stored, reached.label
+
+
+def _tried(folder: Path, current: Stored, way: Way) -> tuple[Reached, Path]:
+    """Write; a history found damaged twice (a disk may misread once) is put aside, and a new one begun."""
+    for attempt in range(TRIES):
+        try:
+            return _in_history(folder, current, way)
+        except DamagedHistoryError as error:
+            if attempt == TRIES - 1:
+                raise StorageError(f"the garden's {HISTORY_FILE} cannot be used ({error}); check the disk") from error
+            if attempt == TRIES - 2:
+                _put_history_aside(folder)
+    raise AssertionError("every attempt returns or raises")
 
 
 def _in_history(folder: Path, current: Stored, way: Way) -> tuple[Reached, Path]:

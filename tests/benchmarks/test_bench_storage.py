@@ -1,0 +1,91 @@
+"""Speed of saving: an edit costs the same however long the history, and little more than writing the garden as text.
+
+Ratios of two things timed in one run, turn about, least of several.
+"""
+
+import json
+import os
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+import attrs
+import pytest
+
+from gardenkit import storage
+from gardenkit.planting.planting import Plant, Planting
+from gardenkit.project import Project
+from gardenkit.storage.changes import differences
+from gardenkit.storage.garden_file import whole
+from gardenkit.storage.history import History, Step, mark
+
+pytestmark = pytest.mark.benchmark
+
+PLANTS, FEW, MANY = 2000, 10, 10_000
+ROUNDS = 9
+
+
+def add_plant(project: Project) -> Project:
+    planting, number = project.planting, project.planting.last_number + 1
+    plant = Plant(number=number, species="Salvia nemorosa", at=(1.25, number / 1000))
+    return attrs.evolve(project, planting=attrs.evolve(planting, plants=(*planting.plants, plant), last_number=number))
+
+
+class Edited:
+    """A garden of 2,000 plants with so many steps behind it, edited once a call as a notebook does."""
+
+    def __init__(self, folder: Path, steps: int) -> None:
+        plants = tuple(Plant(number=i, species="Salvia nemorosa", at=(i % 50, i // 50)) for i in range(PLANTS))
+        project = Project(name="large", planting=Planting(plants=plants, last_number=PLANTS))
+        self.folder = folder
+        self.known = storage.create(folder, project)
+        self()
+        before = attrs.evolve(project, name="before")
+        changes = list(differences(whole(add_plant(before)), whole(before)))
+        with History(folder) as past:  # steps as they would have come in, in one go
+            for number in range(2, steps):
+                step = Step(number=number, follows=number - 1, label="plant", when=time.time())
+                past.add(step, changes, f"state {number}")
+        self()
+
+    def __call__(self) -> None:
+        self.known = storage.edit(self.folder, "plant", add_plant, known=self.known)
+
+
+def least(*works: Callable[[], object]) -> list[float]:
+    best = [float("inf")] * len(works)
+    for turn in range(ROUNDS + 1):
+        for i, work in enumerate(works):
+            begun = time.perf_counter()
+            work()
+            if turn:
+                best[i] = min(best[i], time.perf_counter() - begun)
+    return best
+
+
+def test_an_edit_after_ten_thousand_steps_costs_what_it_costs_after_ten(tmp_path: Path) -> None:
+    few, many = Edited(tmp_path / "few", FEW), Edited(tmp_path / "many", MANY)
+    early, late = least(few, many)
+    size = (tmp_path / "many" / storage.HISTORY_FILE).stat().st_size
+    print(f"\nedit of {PLANTS} plants: {1000 * early:.0f} ms after {FEW} steps, {late / early:.2f} x after {MANY}")
+    print(f"history of {MANY} steps {size / MANY:.0f} bytes a step")
+    assert len(storage.steps(tmp_path / "many")) >= MANY
+    assert late < 1.5 * early
+    assert size / MANY < 2000
+
+
+def test_an_edit_costs_little_more_than_writing_the_garden_as_plain_json_twice(tmp_path: Path) -> None:
+    garden = Edited(tmp_path / "garden", FEW)
+    data = whole(garden.known.project)
+
+    def by_hand() -> None:  # what saving needs at least: the text twice (file and copy), its checksum, read once again
+        for name in ("a", "b"):
+            with (tmp_path / name).open("w", encoding="utf-8") as file:
+                json.dump(data, file, indent=1)
+                file.flush()
+                os.fsync(file.fileno())
+        mark(json.loads((tmp_path / "a").read_text(encoding="utf-8")))
+
+    edit, plain = least(garden, by_hand)
+    print(f"\nedit {1000 * edit:.0f} ms, {edit / plain:.2f} x plain json written twice and read once")
+    assert edit < 2 * plain
