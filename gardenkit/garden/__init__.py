@@ -142,6 +142,11 @@ class Garden:
         return plants.plant_schedule(planting.plants, self.catalogue, self.keys, beds=beds, prices=planting.prices)
 
     @cached_property
+    def cautions(self) -> tuple[Finding, ...]:
+        """What to beware of in each kind that is listed as toxic or invasive; silence never means safe."""
+        return plants.plant_cautions(self.schedule)
+
+    @cached_property
     def quantities(self) -> tuple[quantities.Line, ...]:
         """The take-off: what the garden is built and dressed with."""
         return quantities.quantities(self.project, self.layout, self.catalogue)

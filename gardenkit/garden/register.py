@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 from gardenkit.brief import wants
 from gardenkit.findings import Finding, worst_first
 from gardenkit.project import advice as planting_advice
-from gardenkit.schedules import cost, irrigation, plants, quantities
+from gardenkit.schedules import cost, irrigation, quantities
 from gardenkit.site.climate import climate_findings
 from gardenkit.site.soil import soil_findings
 
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 
 def advice(garden: "Garden") -> tuple[Finding, ...]:
-    """Return every finding about a garden, the most serious first."""
+    """Return every finding about a garden, the most serious first (its kinds: ``garden.cautions``)."""
     project, site = garden.project, garden.project.site
     found = [Finding(where="structure", what=p, seriousness="stop", topic="structure") for p in garden.layout.problems]
     found += [*garden.layout.findings, *soil_findings(site.soil), *climate_findings(site.climate)]
@@ -23,7 +23,6 @@ def advice(garden: "Garden") -> tuple[Finding, ...]:
     if garden.kinds:
         eto = irrigation.reference(site.climate, latitude=site.place.latitude, elevation=site.place.elevation)
         found += irrigation.water_findings(garden.water, eto)
-        found += plants.plant_cautions(garden.schedule)
     found += quantities.quantity_findings(project)
     found += cost.cost_findings(garden.costs, project.brief.budget)
     return worst_first(dict.fromkeys(found))

@@ -15,11 +15,10 @@ from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.svg import svg
 from gardenkit.drawing.view import places_to_look_from, season_strip, view_scene
+from gardenkit.garden import Garden
 from gardenkit.handover import wording
-from gardenkit.handover.contents import CONFIRM, NOTICES, SAFETY, Contents, bloom_rows, contents, keys_of
+from gardenkit.handover.contents import CONFIRM, NOTICES, SAFETY, Contents, bloom_rows, contents
 from gardenkit.planting.bloom import kinds_by_month
-from gardenkit.project import Project
-from gardenkit.project.sunlight import SunMap
 from gardenkit.schedules import care, quantities
 from gardenkit.units import in_system, show_area, show_length
 
@@ -30,20 +29,20 @@ SUN_MONTHS = (3, 6, 9, 12)  # shown as still pictures for print
 YOUNG_YEAR = 1  # the garden as the client first sees it
 
 
-def write(project: Project, folder: Path, target: Path, *, sun: SunMap | None = None, with_sun: bool = True) -> int:
+def write(garden: Garden, target: Path, *, with_sun: bool = True) -> int:
     """Write the client copy of a garden to ``target`` and return its size in bytes.
 
-    ``folder`` holds the garden's pictures, own plants and own prices. Raises GardenError for a plant that is not known.
+    Raises GardenError for a plant that is not known.
     """
-    content = render(project, folder, sun=sun, with_sun=with_sun).encode("utf-8")
+    content = render(garden, with_sun=with_sun).encode("utf-8")
     target.parent.mkdir(parents=True, exist_ok=True)
     target.write_bytes(content)
     return len(content)
 
 
-def render(project: Project, folder: Path, *, sun: SunMap | None = None, with_sun: bool = True) -> str:
+def render(garden: Garden, *, with_sun: bool = True) -> str:
     """Return the client copy of a garden as one HTML page that asks the network for nothing."""
-    return page(contents(project, folder, sun=sun, with_sun=with_sun))
+    return page(contents(garden, with_sun=with_sun))
 
 
 def page(told: Contents) -> str:
@@ -83,27 +82,27 @@ def _shown(told: Contents) -> dict[str, Any]:
         "sun_pictures": _sun_pictures(told),
         "sun_key": _sun_key(),
         "sun_rows": told.sun_by_bed,
-        "wants": [wording.want(item, units) for item in told.wants],
-        "plants": told.plants,
+        "wants": [wording.want(item, units) for item in told.garden.wants],
+        "plants": told.garden.schedule,
         "areas": wording.areas(told),
         "bed_lines": wording.bed_lines(told),
         "bed_rules": wording.bed_rules(told),
         "lines": [
             (line, line.shown(units), wording.in_other_units(line.amount, line.unit, units))
-            for line in told.lines
+            for line in told.garden.quantities
             if line.item not in wording.BED_ITEMS
         ],
         "parts": quantities.support_parts(project),
         "part_count": lambda part: wording.part_count(part, units),
-        "orders": told.orders,
+        "orders": told.garden.orders,
         "units": units,
-        "costs": told.costs,
+        "costs": told.garden.costs,
         "money": wording.money(told),
         "water": wording.water(told),
         "tree_water": wording.tree_water(told),
         "care_months": wording.care_months(told),
-        "phases": told.phases,
-        "findings": told.findings,
+        "phases": told.garden.phases,
+        "findings": told.garden.advice,
         "cautions": wording.cautions(told),
         "caution_sources": wording.caution_sources(told),
         "sources": told.sources,
@@ -126,22 +125,22 @@ def _shown(told: Contents) -> dict[str, Any]:
 
 def _headings(told: Contents, live: LiveCopy | None) -> list[tuple[str, str]]:
     """Return (anchor, words) of the sections that this garden has."""
-    planted = bool(told.plants)
+    planted = bool(told.garden.schedule)
     rows: list[tuple[bool, str, str]] = [
         (bool(told.project.brief.wants or told.pictures), "wishes", "What you asked for"),
         (live is not None, "live", "The garden through the year"),
         (told.sun is not None, "sun", "Sun on the ground"),
         (True, "plan", "The plan on paper"),
-        (bool(told.plants and told.project.site.boundary), "views", "What you will see"),
-        (bool(told.bloom), "bloom", "What flowers when"),
+        (bool(told.garden.schedule and told.project.site.boundary), "views", "What you will see"),
+        (bool(told.garden.bloom), "bloom", "What flowers when"),
         (planted, "plants", "Plant schedule"),
-        (bool(told.cautions), "cautions", "Plants to be careful with"),
-        (bool(told.lines), "materials", "Materials"),
-        (bool(told.costs.lines), "cost", "Cost"),
-        (bool(told.water), "water", "Water"),
-        (bool(told.care), "care", "The year's work"),
+        (bool(told.garden.cautions), "cautions", "Plants to be careful with"),
+        (bool(told.garden.quantities), "materials", "Materials"),
+        (bool(told.garden.costs.lines), "cost", "Cost"),
+        (bool(told.garden.water), "water", "Water"),
+        (bool(told.garden.care), "care", "The year's work"),
         (True, "order", "Order of work"),
-        (bool(told.findings), "findings", "What we found"),
+        (bool(told.garden.advice), "findings", "What we found"),
         (True, "sources", "Sources and limits"),
     ]
     return [(anchor, words) for there, anchor, words in rows if there]
@@ -150,8 +149,8 @@ def _headings(told: Contents, live: LiveCopy | None) -> list[tuple[str, str]]:
 def _plan_scene(told: Contents, scale: float, *, plants: bool = True, to_scale: bool = False) -> Scene:
     return garden_scene(
         told.project,
-        told.worked,
-        told.catalogue,
+        told.garden.layout,
+        told.garden.catalogue,
         year=FULL_YEAR,
         month=FULL_MONTH,
         plants=plants,
@@ -164,12 +163,12 @@ def _plan_scene(told: Contents, scale: float, *, plants: bool = True, to_scale: 
 
 def _views(told: Contents) -> list[tuple[str, str]]:
     """Return (words, picture) of what is seen: the way in by season, then a seat young and old."""
-    if not told.plants or not told.project.site.boundary:
+    if not told.garden.schedule or not told.project.site.boundary:
         return []
-    places = places_to_look_from(told.project, told.worked)
+    places = places_to_look_from(told.project, told.garden.layout)
     if not places:
         return []
-    first, garden = places[0], (told.project, told.worked, told.catalogue)
+    first, garden = places[0], (told.project, told.garden.layout, told.garden.catalogue)
     strip = season_strip(
         *garden,
         eye=first.eye,
@@ -200,17 +199,15 @@ def _live(told: Contents) -> LiveCopy | None:
         return None
     scale = screen_scale(told.project.site, width_px=SCREEN_PX)
     bare = _plan_scene(told, scale, plants=False) if told.sun is not None else None
-    return live_copy(told.project, told.catalogue, _plan_scene(told, scale), sun=told.sun, bare=bare)
+    return live_copy(told.project, told.garden.catalogue, _plan_scene(told, scale), sun=told.sun, bare=bare)
 
 
 def _bloom_chart(told: Contents) -> str:
-    return (
-        svg(charts.bloom_calendar(bloom_rows(told.bloom, keys_of(told.project, told.catalogue)))) if told.bloom else ""
-    )
+    return svg(charts.bloom_calendar(bloom_rows(told.garden.bloom, told.garden.keys))) if told.garden.bloom else ""
 
 
 def _bloom_months(told: Contents) -> list[tuple[str, tuple[str, ...]]]:
-    by_month = kinds_by_month(told.bloom)
+    by_month = kinds_by_month(told.garden.bloom)
     return [(name, by_month[number]) for number, name in enumerate(MONTHS, start=1)]
 
 
@@ -226,7 +223,7 @@ def _sun_pictures(told: Contents) -> list[tuple[str, str]]:
         mean = float(np.nanmean(hours[month - 1]))
         scene = garden_scene(
             told.project,
-            told.worked,
+            told.garden.layout,
             plants=False,
             extra=marks,
             scale=192.0,

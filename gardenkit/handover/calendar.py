@@ -14,7 +14,7 @@ FROM_THE_START = frozenset(task.task for task in WHOLE_GARDEN)  # what a new pla
 
 def write(told: Contents, target: Path) -> int:
     """Write the care calendar of a garden as an .ics file; returns its size in bytes."""
-    content = ics(told.project, told.care)
+    content = ics(told.project, told.garden.care)
     target.parent.mkdir(parents=True, exist_ok=True)
     target.write_bytes(content)
     return len(content)

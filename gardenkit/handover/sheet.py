@@ -8,20 +8,16 @@ from gardenkit.drawing import style
 from gardenkit.drawing.garden import MONTHS, garden_scene
 from gardenkit.drawing.scene import Scene
 from gardenkit.findings import GardenError
+from gardenkit.garden import Garden
 from gardenkit.handover.paper import BLOCK, COLUMN, MARGIN, SheetSize, border, fitted, millimetres, title_block
 from gardenkit.handover.pdf import FACES, MM, Pen, embedded_letters
-from gardenkit.planting.keys import plant_keys
-from gardenkit.project import Project
-from gardenkit.project.layout import layout
-from gardenkit.project.season import catalogue_of
-from gardenkit.schedules.plants import PlantLine, plant_schedule
+from gardenkit.schedules.plants import PlantLine
 
 ROW, LETTERS = 3.9, 2.2  # mm: one line of the schedule and its letters
 
 
 def write(
-    project: Project,
-    folder: Path,
+    garden: Garden,
     target: Path,
     *,
     scale: float | None = None,
@@ -30,33 +26,31 @@ def write(
     month: int = 6,
 ) -> int:
     """Write the to-scale plan of a garden as a PDF; returns its size in bytes. See ``sheet``."""
-    content = sheet(project, folder, scale=scale, paper=paper, year=year, month=month)
+    content = sheet(garden, scale=scale, paper=paper, year=year, month=month)
     target.parent.mkdir(parents=True, exist_ok=True)
     target.write_bytes(content)
     return len(content)
 
 
-def sheet(
-    project: Project, folder: Path, *, scale: float | None = None, paper: str = "", year: int = 10, month: int = 6
-) -> bytes:
+def sheet(garden: Garden, *, scale: float | None = None, paper: str = "", year: int = 10, month: int = 6) -> bytes:
     """Return the plan as a PDF at 1 : ``scale`` (48, 96, 50 or 100; the largest that fits by default).
 
     ``paper`` names a sheet of PAPERS; without it the smallest that holds the plan is taken. Raises GardenError when the
     plan does not fit, naming what would.
     """
-    if not project.site.boundary:
+    if not garden.project.site.boundary:
         raise GardenError("the sheet needs the boundary; draw or measure it first")
-    scene, size = _fitted(project, folder, scale, paper, when=(year, month))
-    return _drawn(project, folder, scene, size, title=f"Planting plan, {MONTHS[month - 1]} of year {year}")
+    scene, size = _fitted(garden, scale, paper, when=(year, month))
+    return _drawn(garden, scene, size, title=f"Planting plan, {MONTHS[month - 1]} of year {year}")
 
 
-def _fitted(
-    project: Project, folder: Path, scale: float | None, paper: str, *, when: tuple[int, int]
-) -> tuple[Scene, SheetSize]:
-    worked, catalogue = layout(project), catalogue_of(folder)
+def _fitted(garden: Garden, scale: float | None, paper: str, *, when: tuple[int, int]) -> tuple[Scene, SheetSize]:
+    project = garden.project
 
     def draw(n: float) -> Scene:
-        return garden_scene(project, worked, catalogue, year=when[0], month=when[1], scale=n, to_scale=True)
+        return garden_scene(
+            project, garden.layout, garden.catalogue, year=when[0], month=when[1], scale=n, to_scale=True
+        )
 
     return fitted(draw, imperial=project.units == "imperial", scale=scale, paper=paper)
 
@@ -64,9 +58,10 @@ def _fitted(
 # ---- drawing
 
 
-def _drawn(project: Project, folder: Path, scene: Scene, size: SheetSize, *, title: str) -> bytes:
+def _drawn(garden: Garden, scene: Scene, size: SheetSize, *, title: str) -> bytes:
     from reportlab.pdfgen.canvas import Canvas
 
+    project = garden.project
     out = io.BytesIO()
     embedded_letters()
     page = (size.wide * MM, size.high * MM)
@@ -81,8 +76,7 @@ def _drawn(project: Project, folder: Path, scene: Scene, size: SheetSize, *, tit
     column = size.wide - MARGIN - COLUMN
     border(pen, size, column)
     title_block(pen, project, size, scale=scene.scale, title=title)
-    lines = _lines(project, folder)
-    left_over = _schedule(pen, lines, at=(column + 3, size.high - MARGIN - 6), low=MARGIN + BLOCK + 4)
+    left_over = _schedule(pen, garden.schedule, at=(column + 3, size.high - MARGIN - 6), low=MARGIN + BLOCK + 4)
     while left_over:
         canvas.showPage()
         pen = Pen(canvas)
@@ -90,12 +84,6 @@ def _drawn(project: Project, folder: Path, scene: Scene, size: SheetSize, *, tit
         left_over = _schedule(pen, left_over, at=(MARGIN + 4, size.high - MARGIN - 6), low=MARGIN + 4)
     canvas.save()
     return out.getvalue()
-
-
-def _lines(project: Project, folder: Path) -> tuple[PlantLine, ...]:
-    catalogue = catalogue_of(folder)
-    keys = plant_keys(catalogue[p.species].botanical for p in project.planting.plants)
-    return plant_schedule(project.planting.plants, catalogue, keys, prices=project.planting.prices)
 
 
 def _schedule(pen: Pen, lines: Sequence[PlantLine], *, at: tuple[float, float], low: float) -> tuple[PlantLine, ...]:

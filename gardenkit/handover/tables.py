@@ -122,7 +122,7 @@ def _plants(told: Contents) -> Table:
             line.cost,
             line.priced,
         )
-        for line in told.plants
+        for line in told.garden.schedule
     )
     return Table(name="plant schedule", heads=heads, rows=rows)
 
@@ -130,7 +130,7 @@ def _plants(told: Contents) -> Table:
 def _areas(told: Contents) -> Table:
     rows = tuple(
         (kind, name, round(square / SQUARE_FOOT, 1), round(square, 2), round(edge, 2))
-        for kind, name, square, edge in quantities.areas(told.worked)
+        for kind, name, square, edge in quantities.areas(told.garden.layout)
     )
     return Table(name="areas", heads=("kind", "name", "sq ft", "m2", "edge m"), rows=rows)
 
@@ -148,25 +148,27 @@ def _quantities(told: Contents) -> Table:
             line.rule,
             line.source,
         )
-        for line in told.lines
+        for line in told.garden.quantities
     )
     heads = ("material", "where", "amount", "unit", "US units", "metric", "pieces", "rule", "source")
     return Table(name="quantities", heads=heads, rows=rows)
 
 
 def _orders(told: Contents) -> Table:
-    rows = tuple((order.name, order.imperial, order.metric, order.rule) for order in told.orders)
+    rows = tuple((order.name, order.imperial, order.metric, order.rule) for order in told.garden.orders)
     return Table(name="orders", heads=("material", "US units", "metric", "rounded"), rows=rows)
 
 
 def _cost(told: Contents) -> Table:
-    lines: list[tuple[Cell, ...]] = [(c.group, c.name, c.how, round(c.cost, 2), c.source) for c in told.costs.lines]
+    lines: list[tuple[Cell, ...]] = [
+        (c.group, c.name, c.how, round(c.cost, 2), c.source) for c in told.garden.costs.lines
+    ]
     if lines:
-        lines.append(("", "reserve", "a tenth", round(told.costs.reserve, 2), "house value"))
-        lines.append(("", "together", "", round(told.costs.total, 2), ""))
+        lines.append(("", "reserve", "a tenth", round(told.garden.costs.reserve, 2), "house value"))
+        lines.append(("", "together", "", round(told.garden.costs.total, 2), ""))
     return Table(
         name="cost",
-        heads=("group", "what", "reckoned as", f"cost {told.costs.currency}", "price from"),
+        heads=("group", "what", "reckoned as", f"cost {told.garden.costs.currency}", "price from"),
         rows=tuple(lines),
     )
 
@@ -193,7 +195,7 @@ def _water(told: Contents) -> Table:
             round(bed.drip.length, 1),
             bed.drip.emitters,
         )
-        for bed in told.water
+        for bed in told.garden.water
     )
     return Table(name="water", heads=heads, rows=rows)
 
@@ -208,13 +210,15 @@ def _care(told: Contents) -> Table:
             task.every_years,
             task.caution,
         )
-        for task in told.care
+        for task in told.garden.care
     )
     return Table(name="care", heads=("months", "task", "plant", "how", "every years", "take care"), rows=rows)
 
 
 def _findings(told: Contents) -> Table:
-    rows = tuple((f.seriousness, f.where, f.what, f.why, f.source) for f in (*told.findings, *told.cautions))
+    rows = tuple(
+        (f.seriousness, f.where, f.what, f.why, f.source) for f in (*told.garden.advice, *told.garden.cautions)
+    )
     return Table(name="findings", heads=("how serious", "where", "what", "why", "source"), rows=rows)
 
 

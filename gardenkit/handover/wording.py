@@ -62,7 +62,7 @@ def want(item: Judged, units: System) -> dict[str, str]:
 def areas(told: Contents) -> list[tuple[str, str, str, str]]:
     """Return (kind, name, area, edge) of every bed, path and patch."""
     units = told.project.units
-    rows = quantities.areas(told.worked)
+    rows = quantities.areas(told.garden.layout)
     return [(kind, name, show_area(square, units), show_length(edge, units)) for kind, name, square, edge in rows]
 
 
@@ -75,7 +75,7 @@ def bed_lines(told: Contents) -> list[tuple[str, str, list[tuple[str, str]]]]:
     """Return (bed, ground, [(amount, in other units) of mulch and of compost])."""
     units = told.project.units
     found: dict[str, dict[str, quantities.Line]] = {}
-    for line in told.lines:
+    for line in told.garden.quantities:
         if line.item in BED_ITEMS:
             found.setdefault(line.where, {})[line.item] = line
     return [
@@ -93,13 +93,13 @@ def bed_lines(told: Contents) -> list[tuple[str, str, list[tuple[str, str]]]]:
 
 def bed_rules(told: Contents) -> list[str]:
     """Return how mulch and compost were reckoned, each rule once with its source."""
-    listed = (f"{line.item}: {line.rule} ({line.source})" for line in told.lines if line.item in BED_ITEMS)
+    listed = (f"{line.item}: {line.rule} ({line.source})" for line in told.garden.quantities if line.item in BED_ITEMS)
     return list(dict.fromkeys(listed))
 
 
 def cautions(told: Contents) -> list[dict[str, Any]]:
     """Return what to beware of in each listed plant, in columns."""
-    grades = {finding.where: finding.seriousness for finding in told.cautions}
+    grades = {finding.where: finding.seriousness for finding in told.garden.cautions}
     return [
         {
             "name": kind.botanical,
@@ -116,12 +116,12 @@ def cautions(told: Contents) -> list[dict[str, Any]]:
 
 def caution_sources(told: Contents) -> list[str]:
     """Return what the cautions were looked up in, each once."""
-    return list(dict.fromkeys(finding.source for finding in told.cautions if finding.source))
+    return list(dict.fromkeys(finding.source for finding in told.garden.cautions if finding.source))
 
 
 def care_months(told: Contents) -> list[tuple[str, tuple[tuple[str, tuple[care.Task, ...]], ...]]]:
     """Return (month, like tasks together) for the whole year."""
-    months = care.by_month(told.care)
+    months = care.by_month(told.garden.care)
     return [(name, care.grouped(tasks)) for name, tasks in zip(MONTHS, months, strict=True)]
 
 
@@ -147,7 +147,7 @@ def water(told: Contents) -> list[dict[str, Any]]:
     """Return one row a bed: water a week without rain by month, and how its dripline lies and runs."""
     imperial = told.project.units == "imperial"
     rows = []
-    for bed in told.water:
+    for bed in told.garden.water:
         weeks = [bed.dry_week(month) for month in range(1, 13)]
         mean = sum(bed.litres)
         rows.append(

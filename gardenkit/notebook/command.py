@@ -130,10 +130,11 @@ def list_examples(options: argparse.Namespace) -> int:
 
 def render(options: argparse.Namespace) -> int:
     """Write the client copy."""
+    from gardenkit.garden import Garden
     from gardenkit.handover import booklet
 
     target = options.to or options.folder / "client_copy.html"
-    size = booklet.write(storage.load(options.folder).project, options.folder, target)
+    size = booklet.write(Garden.open(options.folder), target)
     sys.stdout.write(f"wrote {target} ({size / 1e6:.1f} MB)\n")
     return 0
 

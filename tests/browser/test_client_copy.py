@@ -7,6 +7,7 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from gardenkit import storage
+from gardenkit.garden import Garden
 from gardenkit.handover import booklet
 
 EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "fennel_street_corner"
@@ -42,7 +43,7 @@ class Opened:
 @pytest.fixture(scope="module")
 def copy_file(tmp_path_factory) -> Path:
     target = tmp_path_factory.mktemp("copy") / "client_copy.html"
-    booklet.write(storage.load(EXAMPLE).project, EXAMPLE, target)
+    booklet.write(Garden(storage.load(EXAMPLE).project, EXAMPLE), target)
     return target
 
 
@@ -155,7 +156,7 @@ def test_hostile_project_text_does_not_run(browser, tmp_path):
     )
     hostile = attrs.evolve(project, name=evil, client=evil, designer=evil, structure=structure)
     target = tmp_path / "copy.html"
-    booklet.write(hostile, EXAMPLE, target, with_sun=False)
+    booklet.write(Garden(hostile, EXAMPLE), target, with_sun=False)
     context = browser.new_context(offline=True)
     made = Opened(context.new_page())
     made.page.goto(target.as_uri())

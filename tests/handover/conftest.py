@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from gardenkit import storage
+from gardenkit.garden import Garden
 from gardenkit.handover.booklet import page
 from gardenkit.handover.contents import Contents, contents
 from gardenkit.planting.planting import Plant, Planting
@@ -29,7 +30,7 @@ def example(example_folder: Path) -> Project:
 
 @pytest.fixture(scope="session")
 def told(example: Project, example_folder: Path) -> Contents:
-    return contents(example, example_folder)
+    return contents(Garden(example, example_folder))
 
 
 @pytest.fixture(scope="session")

@@ -12,6 +12,7 @@ import pytest
 
 from gardenkit.brief.style import Picture
 from gardenkit.drawing import style
+from gardenkit.garden import Garden
 from gardenkit.handover import booklet
 from gardenkit.handover.contents import contents
 from gardenkit.handover.wording import rough_length
@@ -65,7 +66,7 @@ def seen(html) -> Reader:
 
 def test_it_is_one_file_well_under_8_mb(example, example_folder, told, tmp_path):
     target = tmp_path / "deep" / "copy.html"
-    size = booklet.write(example, example_folder, target, sun=told.sun)
+    size = booklet.write(Garden(example, example_folder), target)
     assert size == target.stat().st_size
     assert size < 8_000_000
     assert target.read_text(encoding="utf-8").startswith("<!doctype html>")
@@ -137,7 +138,7 @@ def test_it_says_for_whom_by_whom_and_that_it_is_invented(seen, example):
 
 
 def test_a_real_garden_is_not_called_invented(plain_garden, tmp_path):
-    assert "Invented demonstration" not in booklet.render(plain_garden, tmp_path)
+    assert "Invented demonstration" not in booklet.render(Garden(plain_garden, tmp_path))
 
 
 def test_every_want_has_its_verdict_beside_it(html, told):
@@ -146,23 +147,23 @@ def test_every_want_has_its_verdict_beside_it(html, told):
     )
     words = {"to be judged by eye": "by eye"}
     assert {markup.unescape(text): verdict for text, verdict in rows.items()} == {
-        item.want.text: words.get(item.verdict, item.verdict) for item in told.wants
+        item.want.text: words.get(item.verdict, item.verdict) for item in told.garden.wants
     }
 
 
 def test_keys_of_the_schedule_stand_on_the_plan(html, told):
     plan = re.findall(r"<svg.*?</svg>", html.split('<section id="plan"')[1], re.S)[0]
     on_plan = {words.split()[0] for words in re.findall(r"<text[^>]*>([^<]+)</text>", plan)}
-    assert {line.key for line in told.plants} <= on_plan
-    assert all(line.key for line in told.plants)
+    assert {line.key for line in told.garden.schedule} <= on_plan
+    assert all(line.key for line in told.garden.schedule)
 
 
 def test_every_plant_material_and_step_is_named(seen, told):
-    for line in told.plants:
+    for line in told.garden.schedule:
         assert line.species.botanical in seen.text
-    for order in told.orders:
+    for order in told.garden.orders:
         assert order.imperial in seen.text
-    for phase in told.phases:
+    for phase in told.garden.phases:
         assert phase.name in seen.text
         for caution in phase.cautions:
             assert caution in seen.text
@@ -170,12 +171,12 @@ def test_every_plant_material_and_step_is_named(seen, told):
 
 def test_every_finding_is_there_worst_first_with_its_source(seen, told):
     units = told.project.units
-    places = [seen.text.index(" ".join(in_system(finding.what, units).split())) for finding in told.findings]
-    grades = [finding.seriousness for finding in told.findings]
+    places = [seen.text.index(" ".join(in_system(finding.what, units).split())) for finding in told.garden.advice]
+    grades = [finding.seriousness for finding in told.garden.advice]
     assert grades == sorted(grades, key=["stop", "warning", "caution", "note"].index)
-    assert len(places) == len(told.findings) > 5
+    assert len(places) == len(told.garden.advice) > 5
     named = {source for _, group in told.sources for source in group}
-    for finding in (*told.findings, *told.cautions):
+    for finding in (*told.garden.advice, *told.garden.cautions):
         assert not finding.source or finding.source in named
     for source in named:
         assert " ".join(source.split()) in seen.text
@@ -187,10 +188,10 @@ def test_catalogue_values_from_memory_are_to_be_confirmed(seen, told):
 
 
 def test_listed_plants_are_cautioned_and_the_others_not_called_safe(seen, told):
-    assert told.cautions
+    assert told.garden.cautions
     assert "this does not mean safe" in seen.text
-    for finding in told.cautions:
-        assert told.catalogue[finding.where].botanical in seen.text
+    for finding in told.garden.cautions:
+        assert told.garden.catalogue[finding.where].botanical in seen.text
 
 
 def test_the_care_calendar_has_twelve_months(seen):
@@ -221,7 +222,7 @@ def test_in_print_the_sliders_go_and_pages_break(html):
 # ---- text that would run
 
 
-LOOKED_UP = {"species", "timezone", "file", "zone", "last_frost", "first_frost", "colours", "palette", "fact"}
+LOOKED_UP = {"kind", "species", "timezone", "file", "zone", "last_frost", "first_frost", "colours", "palette", "fact"}
 
 
 def poisoned(value, field=None):
@@ -237,7 +238,7 @@ def poisoned(value, field=None):
 
 
 def test_no_project_text_becomes_markup(example, example_folder, told, seen):
-    page = booklet.page(contents(poisoned(example), example_folder, sun=told.sun))
+    page = booklet.page(contents(Garden(poisoned(example), example_folder)))
     assert EVIL not in page
     assert "<script>alert(1)" not in page
     assert "<img src=x" not in page
@@ -252,7 +253,7 @@ def test_a_plant_of_the_gardens_own_is_escaped_too(plain_garden, tmp_path):
     row = {"botanical": "Salvia nemorosa", "cautions": EVIL.replace(";", ",")}
     text = ",".join(row) + "\n" + ",".join(json.dumps(v).replace('\\"', '""') for v in row.values()) + "\n"
     (tmp_path / "plants.csv").write_text(text, encoding="utf-8")
-    page = booklet.render(plain_garden, tmp_path)
+    page = booklet.render(Garden(plain_garden, tmp_path))
     assert "<script>alert(1)" not in page
     assert markup.escape(EVIL.split("</script>", maxsplit=1)[0], quote=False) in page
 
@@ -262,7 +263,7 @@ def test_a_plant_of_the_gardens_own_is_escaped_too(plain_garden, tmp_path):
 
 def test_a_garden_without_plants_place_or_wants_still_makes_a_copy(plain_garden, tmp_path):
     bare = attrs.evolve(plain_garden, planting=Planting())
-    text = read(booklet.render(bare, tmp_path)).text
+    text = read(booklet.render(Garden(bare, tmp_path))).text
     assert "Plant schedule" not in text
     assert "Sun on the ground" not in text
     assert "Order of work" in text
@@ -270,14 +271,14 @@ def test_a_garden_without_plants_place_or_wants_still_makes_a_copy(plain_garden,
 
 
 def test_an_empty_project_still_makes_a_copy(tmp_path):
-    page = booklet.render(Project(name="Nothing yet"), tmp_path)
+    page = booklet.render(Garden(Project(name="Nothing yet"), tmp_path))
     assert "Nothing yet" in page
     assert "BEGIN bokeh.min.js" not in page
 
 
 @pytest.mark.parametrize(("units", "there", "not_there"), [("metric", "m²", "sq ft"), ("imperial", "sq ft", "m²")])
 def test_ground_is_told_in_the_gardens_own_units(plain_garden, tmp_path, units, there, not_there):
-    page = booklet.render(attrs.evolve(plain_garden, units=units), tmp_path)
+    page = booklet.render(Garden(attrs.evolve(plain_garden, units=units), tmp_path))
     table = page[page.index("<caption>Ground, as worked out") :].split("</table>")[0]
     assert there in table
     assert not_there not in table
@@ -289,7 +290,7 @@ def test_a_picture_outside_the_garden_folder_is_not_read(example, example_folder
     garden = tmp_path / "garden"
     (garden / "pictures").mkdir(parents=True)
     brief = attrs.evolve(example.brief, pictures=(Picture(file="../../secret.jpg"), Picture(file="missing.jpg")))
-    found = contents(attrs.evolve(example, brief=brief), garden, with_sun=False)
+    found = contents(Garden(attrs.evolve(example, brief=brief), garden), with_sun=False)
     assert found.pictures == ()
 
 

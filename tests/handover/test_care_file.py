@@ -13,8 +13,8 @@ def events(content: bytes) -> list:
 
 
 def test_every_task_stands_in_every_one_of_its_months(told):
-    found = events(calendar.ics(told.project, told.care))
-    for month, tasks in enumerate(by_month(told.care), start=1):
+    found = events(calendar.ics(told.project, told.garden.care))
+    for month, tasks in enumerate(by_month(told.garden.care), start=1):
         words = " ".join(str(e["summary"]) for e in found if e["dtstart"].dt.month == month)
         for task in tasks:
             assert task.botanical in words, (month, task)
@@ -36,7 +36,7 @@ def test_cutting_begins_the_year_after_planting_and_weeding_at_once(example):
 
 
 def test_the_same_garden_gives_the_same_file_and_each_event_its_own_mark(told):
-    once, again = (calendar.ics(told.project, told.care) for _ in range(2))
+    once, again = (calendar.ics(told.project, told.garden.care) for _ in range(2))
     assert once == again
     marks = [str(e["uid"]) for e in events(once)]
     assert len(marks) == len(set(marks)) > 20

@@ -15,7 +15,7 @@ from gardenkit.site import site as sites
 
 @pytest.fixture(scope="module")
 def data(told):
-    return plant_data(told.project, told.catalogue)
+    return plant_data(told.project, told.garden.catalogue)
 
 
 def test_every_plant_is_there_once_and_the_tallest_last(data, told):
@@ -27,7 +27,7 @@ def test_every_plant_is_there_once_and_the_tallest_last(data, told):
 @pytest.mark.parametrize("year", [0, 1, 5, 10, LAST_YEAR])
 def test_widths_are_those_of_the_drawn_plan(data, told, year):
     there = {p["n"]: p for p in data["plants"]}
-    for plant in drawn(standing(told.project, told.catalogue, year=year, month=6)):
+    for plant in drawn(standing(told.project, told.garden.catalogue, year=year, month=6)):
         entry = there[plant.number]
         assert entry["spread"][year - entry["from"]] == round(plant.spread, 3)
 
@@ -35,7 +35,7 @@ def test_widths_are_those_of_the_drawn_plan(data, told, year):
 @pytest.mark.parametrize("month", [1, 4, 6, 10])
 def test_looks_are_those_of_the_drawn_plan(data, told, month):
     kinds = {p["n"]: data["kinds"][p["kind"]] for p in data["plants"]}
-    for plant in drawn(standing(told.project, told.catalogue, year=5, month=month)):
+    for plant in drawn(standing(told.project, told.garden.catalogue, year=5, month=month)):
         kind = kinds[plant.number]
         assert kind["key"] == plant.key
         assert kind["leaf"][month - 1] == plant.leaf

@@ -10,6 +10,7 @@ import attrs
 import pytest
 
 from gardenkit.findings import GardenError
+from gardenkit.garden import Garden
 from gardenkit.handover.paper import PAPERS
 from gardenkit.handover.sheet import sheet, write
 from gardenkit.planting.planting import Plant, Planting
@@ -45,31 +46,31 @@ def page_size(pdf: bytes) -> tuple[float, float]:
 @pytest.mark.parametrize(("scale", "side"), [(48.0, 250.0), (96.0, 125.0), (50.0, 240.0), (100.0, 120.0)])
 def test_a_side_of_twelve_metres_is_drawn_to_scale(plain_garden, tmp_path, scale, side):
     """12 m at 1 : 48, 96, 50 and 100."""
-    runs = longest_runs(sheet(plain_garden, tmp_path, scale=scale, paper="A2"))
+    runs = longest_runs(sheet(Garden(plain_garden, tmp_path), scale=scale, paper="A2"))
     assert min(abs(run - side) for run in runs) < 0.01
 
 
 def test_the_smallest_paper_of_the_gardens_own_system_is_taken(plain_garden, tmp_path):
-    metric = page_size(sheet(plain_garden, tmp_path, scale=100.0))
+    metric = page_size(sheet(Garden(plain_garden, tmp_path), scale=100.0))
     assert metric == pytest.approx(PAPERS["A4"], abs=0.1)
     imperial = attrs.evolve(plain_garden, units="imperial")
-    assert page_size(sheet(imperial, tmp_path, scale=96.0)) == pytest.approx(PAPERS["letter"], abs=0.1)
+    assert page_size(sheet(Garden(imperial, tmp_path), scale=96.0)) == pytest.approx(PAPERS["letter"], abs=0.1)
 
 
 def test_letters_are_embedded(plain_garden, tmp_path):
-    pdf = sheet(plain_garden, tmp_path)
+    pdf = sheet(Garden(plain_garden, tmp_path))
     assert pdf.startswith(b"%PDF-")
     assert b"/FontFile2" in pdf
     assert b"/Subtype /Type1" not in pdf
 
 
 def test_the_same_garden_gives_the_same_sheet(plain_garden, tmp_path):
-    assert sheet(plain_garden, tmp_path) == sheet(plain_garden, tmp_path)
+    assert sheet(Garden(plain_garden, tmp_path)) == sheet(Garden(plain_garden, tmp_path))
 
 
 def test_a_plan_too_large_names_its_size_and_what_to_do(plain_garden, tmp_path):
     with pytest.raises(GardenError, match=r"the plan at 1 : 50 is \d+ by \d+ mm and does not fit on A4 beside its"):
-        sheet(plain_garden, tmp_path, scale=50.0, paper="A4")
+        sheet(Garden(plain_garden, tmp_path), scale=50.0, paper="A4")
 
 
 @pytest.mark.parametrize(
@@ -81,7 +82,7 @@ def test_a_plan_too_large_names_its_size_and_what_to_do(plain_garden, tmp_path):
 )
 def test_an_unknown_sheet_or_scale_is_one_sentence(plain_garden, tmp_path, options, said):
     with pytest.raises(GardenError) as caught:
-        sheet(plain_garden, tmp_path, **options)
+        sheet(Garden(plain_garden, tmp_path), **options)
     assert said in str(caught.value)
 
 
@@ -89,7 +90,7 @@ def test_without_a_boundary_there_is_no_sheet(tmp_path):
     from gardenkit.project import Project
 
     with pytest.raises(GardenError, match="needs the boundary"):
-        sheet(Project(name="Nothing"), tmp_path)
+        sheet(Garden(Project(name="Nothing"), tmp_path))
 
 
 def test_a_long_schedule_goes_on_a_second_page(plain_garden, tmp_path):
@@ -97,11 +98,11 @@ def test_a_long_schedule_goes_on_a_second_page(plain_garden, tmp_path):
 
     names = load_catalogue().names()[:60]
     plants = tuple(Plant(number=i, species=name, at=(1 + i % 3, 1 + i % 6)) for i, name in enumerate(names))
-    pdf = sheet(attrs.evolve(plain_garden, planting=Planting(plants=plants)), tmp_path, scale=100.0)
+    pdf = sheet(Garden(attrs.evolve(plain_garden, planting=Planting(plants=plants)), tmp_path), scale=100.0)
     assert len(re.findall(rb"/Type /Page\b", pdf)) >= 2
 
 
 def test_names_with_strange_letters_do_not_stop_the_sheet(plain_garden, tmp_path):
     garden = attrs.evolve(plain_garden, name="Žáček 庭 \u0007 <b>", client="Ωmega")
     target = tmp_path / "sheet.pdf"
-    assert write(garden, tmp_path, target) == target.stat().st_size
+    assert write(Garden(garden, tmp_path), target) == target.stat().st_size

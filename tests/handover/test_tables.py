@@ -7,6 +7,7 @@ import attrs
 import pytest
 from openpyxl import load_workbook
 
+from gardenkit.garden import Garden
 from gardenkit.handover.contents import contents
 from gardenkit.handover.tables import Table, csv_text, tables, write_csv, write_xlsx
 
@@ -27,7 +28,7 @@ def test_the_plant_schedule_counts_every_plant(told):
 
 def test_the_cost_table_ends_in_the_whole(told):
     cost = next(table for table in tables(told) if table.name == "cost")
-    assert cost.rows[-1][3] == pytest.approx(told.costs.total, abs=0.005)
+    assert cost.rows[-1][3] == pytest.approx(told.garden.costs.total, abs=0.005)
 
 
 def test_rows_are_as_wide_as_their_heads(told):
@@ -66,7 +67,7 @@ def test_a_text_never_runs_as_a_formula(text, told, tmp_path):
         structure=attrs.evolve(told.project.structure, beds=(attrs.evolve(told.project.structure.beds[0], name=text),)),
     )
     target = tmp_path / "x.xlsx"
-    write_xlsx(contents(project, tmp_path, with_sun=False), target)
+    write_xlsx(contents(Garden(project, tmp_path), with_sun=False), target)
     cells = [cell for sheet in load_workbook(target) for row in sheet.iter_rows() for cell in row if cell.value == text]
     assert cells
     assert all(cell.data_type == "s" for cell in cells)
@@ -79,6 +80,6 @@ def test_negative_numbers_stay_numbers():
 def test_an_empty_garden_makes_an_empty_spreadsheet(tmp_path):
     from gardenkit.project import Project
 
-    told = contents(Project(name="Nothing"), tmp_path)
+    told = contents(Garden(Project(name="Nothing"), tmp_path))
     write_xlsx(told, tmp_path / "x.xlsx")
     assert load_workbook(tmp_path / "x.xlsx").sheetnames

@@ -184,7 +184,7 @@ def test_prices_typed_by_the_designer_take_the_place_of_house_values(garden: Ses
     page.take_price()
     assert garden.project.planting.prices[0].each == 99
     assert page.told is not None
-    assert page.told.costs.total > told.costs.total
+    assert page.told.garden.costs.total > told.garden.costs.total
     page.write_files()
     assert (garden.folder / "schedules" / "schedules.xlsx").stat().st_size > 2000
     assert page.failures == []

@@ -47,7 +47,7 @@ class CarePage(Page):
 
     def refresh(self) -> None:
         """Work everything out again and show the chosen table."""
-        self.told = contents(self.project, self.session.folder)
+        self.told = contents(self.garden)
         names = [table.name for table in tables.tables(self.told)]
         if ORDER_OF_WORK not in names:
             names.append(ORDER_OF_WORK)
@@ -57,7 +57,7 @@ class CarePage(Page):
         self.pick.bar.value = self.chosen
         self.pick.quiet = False
         self._show_table()
-        self.findings.value = controls.findings_html(self.told.findings, units=self.project.units)
+        self.findings.value = controls.findings_html(self.garden.advice, units=self.project.units)
 
     def show(self, name: str | None) -> None:
         """Show another table."""
@@ -98,13 +98,13 @@ class CarePage(Page):
 
     def _told(self) -> Contents:
         if self.told is None:
-            self.told = contents(self.project, self.session.folder)
+            self.told = contents(self.garden)
         return self.told
 
     def _show_table(self) -> None:
         told = self._told()
         if self.chosen == ORDER_OF_WORK:
-            rows = [(step.name, "; ".join(step.work), "; ".join(step.cautions)) for step in told.phases]
+            rows = [(step.name, "; ".join(step.work), "; ".join(step.cautions)) for step in told.garden.phases]
             self.table.value = controls.table_html(("step", "work", "beware"), rows)
             return
         table = self.table_named(self.chosen)
@@ -118,6 +118,6 @@ class CarePage(Page):
     def summary(self) -> str:
         """Return the schedules in words."""
         told = self._told()
-        kinds = len(told.plants)
-        count, money = sum(line.count for line in told.plants), told.project.brief.currency
-        return f"{count} plants of {kinds} kinds; {escaped(money)}{told.costs.total:,.0f} in all"
+        kinds = len(told.garden.schedule)
+        count, money = sum(line.count for line in told.garden.schedule), told.project.brief.currency
+        return f"{count} plants of {kinds} kinds; {escaped(money)}{told.garden.costs.total:,.0f} in all"

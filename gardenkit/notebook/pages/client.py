@@ -7,7 +7,6 @@ import ipywidgets as w
 from gardenkit.handover import booklet, sheet
 from gardenkit.notebook import controls
 from gardenkit.notebook.page import Page
-from gardenkit.project.layout import layout
 
 FILE, SHEET = "client_copy.html", "planting_plan.pdf"
 
@@ -34,7 +33,7 @@ class ClientPage(Page):
             for path in [self.session.folder / name]
         ]
         self.result.value = controls.table_html(("document", "size", "where"), rows)
-        self.findings.value = controls.findings_html(layout(self.project).findings, units=self.project.units, limit=5)
+        self.findings.value = controls.findings_html(self.garden.advice, units=self.project.units, limit=5)
 
     def write(self) -> None:
         """Write the client copy into the garden folder."""
@@ -54,12 +53,12 @@ class ClientPage(Page):
         return self.session.folder / FILE
 
     def _write(self) -> None:
-        self.written[FILE] = booklet.write(self.project, self.session.folder, self.target)
+        self.written[FILE] = booklet.write(self.garden, self.target)
         self.message.say(f"written: {self.target}")
 
     def _write_sheet(self) -> None:
         path = self.session.folder / SHEET
-        self.written[SHEET] = sheet.write(self.project, self.session.folder, path)
+        self.written[SHEET] = sheet.write(self.garden, path)
         self.message.say(f"written: {path}")
 
     def summary(self) -> str:
