@@ -7,8 +7,6 @@ outline.
 
 from collections.abc import Sequence
 
-from gardenkit.structure.structure import PatchKind, Surface
-
 PAPER = "#fdfcf8"
 INK = "#20261f"  # lettering and structure
 SOFT_INK = "#424940"  # second voice: leaders, scale figures; still 4.5 : 1 on every ground below
@@ -81,7 +79,7 @@ LEAST_CONTRAST = 4.5  # WCAG 2.2, success criterion 1.4.3
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 
-def ground_colour(kind: Surface | PatchKind | str) -> str:
+def ground_colour(kind: str) -> str:
     """Return the fill of a kind of ground; open ground when the kind has no colour of its own."""
     return GROUND.get(kind, GROUND["open ground"])
 

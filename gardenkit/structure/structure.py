@@ -8,7 +8,7 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Line, Outline, Point
 
 Surface = Literal["stepping stones", "flagstones", "paving", "gravel", "bark", "grass"]
-PatchKind = Literal["patio", "lawn", "gravel", "pond", "shed base"]
+
 PathUse = Literal["two abreast", "one person", "garden path", "inspection", "wheelchair", "riding mower"]
 PathSlope = Literal["accessible route", "ramp", "trail", "recreation access"]
 
@@ -104,7 +104,7 @@ class Patch:
     """Ground that is neither path nor bed: a patio, a lawn, gravel."""
 
     name: str
-    kind: PatchKind
+    kind: str  # a row of ``kinds.PATCHES``
     outline: Outline
 
 

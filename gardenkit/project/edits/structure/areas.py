@@ -1,0 +1,103 @@
+"""Paved or lawn areas, gravel and ponds: put down, moved, given other corners, named and removed."""
+
+from typing import Any
+
+import attrs
+
+from gardenkit.findings import GardenError
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import Outline, Point
+from gardenkit.project import Project
+from gardenkit.project.edits.ground import check_outline
+from gardenkit.project.edits.records import by_name, free_name, new_name, put, without
+from gardenkit.project.edits.structure.shared import (
+    place_names,
+    refuse_if_an_end,
+    renamed_everywhere,
+    replaced,
+    shifted,
+    spot,
+    with_bones,
+)
+from gardenkit.project.layout import layout
+from gardenkit.structure.bed_edits import fewer_corners
+from gardenkit.structure.structure import Patch
+
+MOST_CORNERS = 14  # an area with more is moved whole, until its outline is made simpler. House value.
+
+
+def add_area(project: Project, kind: str, *, outline: Outline = (), name: str = "") -> Project:
+    """Return the project with a paved or lawn area; without an outline a square in the roomiest place.
+
+    The last of its areas is the new one.
+    """
+    known = _known(project)
+    called = new_name(name, known, kind) if name else free_name(kind, known)
+    corners = outline or _roomiest(project, kind)
+    corners = check_outline(project.site, corners, f'{kind} "{called}"', units=project.units)
+    patch = Patch(name=called, kind=kind, outline=corners)
+    return with_bones(project, patches=(*project.structure.patches, patch))
+
+
+def remove_area(project: Project, name: str) -> Project:
+    """Return the project without an area; refused while a path goes to it."""
+    _area(project, name)
+    refuse_if_an_end(project, name)
+    return with_bones(project, patches=without(project.structure.patches, name))
+
+
+def rename_area(project: Project, name: str, *, to: str) -> Project:
+    """Return the project with an area renamed; path ends follow."""
+    if " ".join(to.split()) == _area(project, name).name:
+        return project
+    return renamed_everywhere(project, "patches", name, new_name(to, _known(project), "paved or lawn area"))
+
+
+def change_area(project: Project, name: str, **changes: Any) -> Project:
+    """Return the project with fields of an area changed, such as its kind or its outline."""
+    return _put(project, attrs.evolve(_area(project, name), **changes), name)
+
+
+def move_area(project: Project, name: str, *, to: Point) -> Project:
+    """Return the project with the middle of an area put elsewhere."""
+    area = _area(project, name)
+    x, y = plane.centre(plane.region(area.outline))
+    return _put(project, attrs.evolve(area, outline=shifted(area.outline, (to[0] - x, to[1] - y))), name)
+
+
+def move_area_corner(project: Project, name: str, index: int, *, to: Point) -> Project:
+    """Return the project with one corner of an area put elsewhere."""
+    area = _area(project, name)
+    corners = replaced(area.outline, index, to, f'{area.kind} "{name}"')
+    return _put(project, attrs.evolve(area, outline=corners), name)
+
+
+def simplify_area(project: Project, name: str) -> Project:
+    """Return the project with an area of so few corners that each can be dragged."""
+    area = _area(project, name)
+    return _put(project, attrs.evolve(area, outline=fewer_corners(area.outline, most=MOST_CORNERS)), name)
+
+
+# ---- helpers
+
+
+def _area(project: Project, name: str) -> Patch:
+    return by_name(project.structure.patches, name, "paved or lawn area")
+
+
+def _known(project: Project) -> list[str]:
+    return [*place_names(project), *(p.name for p in project.structure.paths)]
+
+
+def _put(project: Project, area: Patch, name: str) -> Project:
+    check_outline(project.site, area.outline, f'{area.kind} "{area.name}"', units=project.units)
+    return with_bones(project, patches=put(project.structure.patches, name, area))
+
+
+def _roomiest(project: Project, kind: str) -> Outline:
+    """Return a square in the largest round place of any bed."""
+    spots = sorted((c for b in layout(project).beds for c in b.pockets), key=lambda c: -c.radius)
+    if not spots:
+        raise GardenError(f"there is no free ground for a {kind}; make room first")
+    (x, y), half = spots[0].at, spots[0].radius / 2**0.5
+    return tuple(spot((x + dx * half, y + dy * half)) for dx, dy in ((-1, -1), (1, -1), (1, 1), (-1, 1)))

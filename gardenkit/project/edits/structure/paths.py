@@ -1,0 +1,207 @@
+"""Paths added, renamed, changed, pinned and removed, and their stones laid, moved and turned."""
+
+from collections.abc import Callable, Sequence
+from typing import Any, Literal
+
+import attrs
+
+from gardenkit.findings import GardenError
+from gardenkit.geometry.plane import Point
+from gardenkit.project import Project
+from gardenkit.project.edits.records import by_name, new_name, put, without
+from gardenkit.project.edits.structure.shared import (
+    place_names,
+    refuse_if_an_end,
+    renamed_everywhere,
+    replaced,
+    spot,
+    with_bones,
+)
+from gardenkit.project.layout import layout
+from gardenkit.structure.structure import HeldPoint, HeldStone, PalletStone, Path, StoneChoice
+from gardenkit.units import show_length
+
+PIN_AT = (0.2, 0.4, 0.6, 0.8)  # shares along a path where it is pinned. House value.
+THICK = (0.01, 0.3)  # m: stone for a path, half an inch to a foot. House value.
+NARROWEST = 0.15  # m: less is not a path. House value.
+
+
+def places(project: Project) -> tuple[str, ...]:
+    """Return the names a path may go between: gates and doors, seats, paved or lawn areas."""
+    return place_names(project)
+
+
+def add_path(project: Project, name: str, *, start: str, end: str, **more: Any) -> Project:
+    """Return the project with a path between two places, or from a place to another path; ``more``: fields of Path."""
+    known = [*place_names(project), *(p.name for p in project.structure.paths)]
+    called = new_name(name, known, "path")
+    if not start or not end or start == end:
+        raise GardenError("a path needs two different places; choose where it starts and where it ends")
+    path = _sound(project, Path(name=called, start=start, end=end, **more))
+    return with_bones(project, paths=(*project.structure.paths, path))
+
+
+def remove_path(project: Project, name: str) -> Project:
+    """Return the project without a path; refused while another path joins it."""
+    by_name(project.structure.paths, name, "path")
+    refuse_if_an_end(project, name)
+    return with_bones(project, paths=without(project.structure.paths, name))
+
+
+def rename_path(project: Project, name: str, *, to: str) -> Project:
+    """Return the project with a path renamed; paths that join it follow."""
+    by_name(project.structure.paths, name, "path")
+    if " ".join(to.split()) == name:
+        return project
+    known = [*place_names(project), *(p.name for p in project.structure.paths)]
+    return renamed_everywhere(project, "paths", name, new_name(to, known, "path"))
+
+
+def change_path(project: Project, name: str, **changes: Any) -> Project:
+    """Return the project with fields of a path changed (width, bend, surface, use ...)."""
+    return _changed(project, name, lambda path: attrs.evolve(path, **changes))
+
+
+def lay_stones(project: Project, name: str, **changes: Any) -> Project:
+    """Return the project with the stones of a path laid by other figures; a least gap above the greatest takes the
+    greatest along, and the other way round.
+    """
+
+    def change(path: Path) -> Path:
+        stones = attrs.evolve(path.stones, **changes)
+        if stones.gap_low > stones.gap_high:
+            both = stones.gap_low if "gap_low" in changes else stones.gap_high
+            stones = attrs.evolve(stones, gap_low=both, gap_high=both)
+        return attrs.evolve(path, stones=stones)
+
+    return _changed(project, name, change)
+
+
+def shuffle_stones(project: Project, name: str) -> Project:
+    """Return the project with other stones on a path, laid by the same rules."""
+    return _changed(
+        project, name, lambda path: attrs.evolve(path, stones=attrs.evolve(path.stones, seed=path.stones.seed + 1))
+    )
+
+
+def set_pallet(project: Project, name: str, stones: Sequence[PalletStone]) -> Project:
+    """Return the project with a path laid from measured stones; none: by the usual rules again."""
+    return lay_stones(project, name, pallet=tuple(stones))
+
+
+def use_route(project: Project, name: str, *, bend: float, sway: int, first_side: Literal["left", "right"]) -> Project:
+    """Return the project with a path run as one of the route options does."""
+    return change_path(project, name, bend=bend, sway=sway, first_side=first_side)
+
+
+# ---- pinned points and stones
+
+
+def pin_path(project: Project, name: str) -> Project:
+    """Return the project with a path pinned as it runs now, so that no slider moves it."""
+    route = layout(project).routes.get(by_name(project.structure.paths, name, "path").name)
+    if route is None:
+        raise GardenError(f'path "{name}" does not run anywhere, so there is nothing to pin')
+    points = (route.curve.at(share * route.length)[0] for share in PIN_AT)
+    held = tuple(HeldPoint(at=spot((float(x), float(y)))) for x, y in points)
+    return change_path(project, name, held=held)
+
+
+def pin_stones(project: Project, name: str) -> Project:
+    """Return the project with every stepping stone of a path pinned where it lies."""
+    path = by_name(project.structure.paths, name, "path")
+    laid = layout(project).layings.get(name)
+    if laid is None or not laid.stones or path.surface != "stepping stones":
+        raise GardenError(f'path "{name}" has no stepping stones to pin; choose that surface first')
+    own = {h.number: h for h in path.held_stones}
+    held = tuple(own.get(s.number, HeldStone(number=s.number, at=spot(s.at))) for s in laid.stones)
+    return change_path(project, name, held_stones=held)
+
+
+def unpin(project: Project, name: str) -> Project:
+    """Return the project with a path and its stones running by the sliders again."""
+    return change_path(project, name, held=(), held_stones=())
+
+
+def unpin_point(project: Project, name: str, index: int) -> Project:
+    """Return the project with one pinned point of a path unpinned."""
+    return _changed(
+        project, name, lambda path: attrs.evolve(path, held=tuple(p for i, p in enumerate(path.held) if i != index))
+    )
+
+
+def unpin_stone(project: Project, name: str, number: int) -> Project:
+    """Return the project with one pinned stone of a path unpinned."""
+
+    def change(path: Path) -> Path:
+        return attrs.evolve(path, held_stones=tuple(h for h in path.held_stones if h.number != number))
+
+    return _changed(project, name, change)
+
+
+def move_point(project: Project, name: str, index: int, *, to: Point) -> Project:
+    """Return the project with a pinned point of a path put elsewhere."""
+    path = by_name(project.structure.paths, name, "path")
+    line = replaced(tuple(p.at for p in path.held), index, to, f'path "{name}"')
+    return change_path(project, name, held=tuple(HeldPoint(at=at) for at in line))
+
+
+def add_point(project: Project, name: str, *, at: Point) -> Project:
+    """Return the project with a path pinned at another point, between the pinned points that it lies between."""
+    path, route = by_name(project.structure.paths, name, "path"), layout(project).routes.get(name)
+    if route is None:
+        raise GardenError(f'path "{name}" does not run anywhere, so no point of it can be pinned')
+    curve = route.curve
+
+    def along(point: Point) -> float:
+        return float(curve.along[int(((curve.points - point) ** 2).sum(axis=1).argmin())])
+
+    order = sum(along(held.at) < along(at) for held in path.held)
+    held = (*path.held[:order], HeldPoint(at=spot(at)), *path.held[order:])
+    return change_path(project, name, held=held)
+
+
+def move_stone(project: Project, name: str, number: int, *, to: Point) -> Project:
+    """Return the project with a stone (0 first along the path) put by hand and pinned there."""
+    turn = next((h.turn for h in by_name(project.structure.paths, name, "path").held_stones if h.number == number), 0.0)
+    return _with_stone(project, name, HeldStone(number=number, at=spot(to), turn=turn))
+
+
+def turn_stone(project: Project, name: str, number: int, *, degrees: float) -> Project:
+    """Return the project with a stone turned clockwise by hand and pinned there."""
+    laid = layout(project).layings.get(name)
+    stone = next((s for s in laid.stones if s.number == number), None) if laid is not None else None
+    if stone is None:
+        raise GardenError(f'path "{name}" has no stone {number + 1}')
+    return _with_stone(project, name, HeldStone(number=number, at=spot(stone.at), turn=degrees))
+
+
+# ---- helpers
+
+
+def _with_stone(project: Project, name: str, stone: HeldStone) -> Project:
+    def change(path: Path) -> Path:
+        kept = tuple(h for h in path.held_stones if h.number != stone.number)
+        return attrs.evolve(path, held_stones=(*kept, stone))
+
+    return _changed(project, name, change)
+
+
+def _changed(project: Project, name: str, change: Callable[[Path], Path]) -> Project:
+    old = by_name(project.structure.paths, name, "path")
+    return with_bones(project, paths=put(project.structure.paths, name, _sound(project, change(old))))
+
+
+def _sound(project: Project, path: Path) -> Path:
+    """Return a path whose figures can be. Raises GardenError for the first that cannot."""
+    units, stones = project.units, path.stones
+    if path.width < NARROWEST:
+        raise GardenError(f'path "{path.name}" would be {show_length(path.width, units)} wide; give it some width')
+    if path.clear_of_walls < 0:
+        raise GardenError(f'path "{path.name}" cannot keep less than nothing off walls; give 0 or more')
+    if not THICK[0] <= stones.thickness <= THICK[1]:
+        thick = show_length(stones.thickness, units, small=True)
+        raise GardenError(f"stone {thick} thick is not for a path; give half an inch to a foot")
+    if min(stones.gap_low, stones.pace, stones.across) < 0 or stones == attrs.evolve(StoneChoice(), across=0.0):
+        raise GardenError(f'stones of path "{path.name}" need sizes and gaps of 0 or more')
+    return path
