@@ -36,7 +36,7 @@ FACTS: dict[str, Fact] = {
     "plants": Fact(words="number of plants"),
     "trees": Fact(words="number of trees planted"),
     "months_in_flower": Fact(words="months with something in flower"),
-    "evergreen_share": Fact(words="share of plants with winter leaves", unit="%"),
+    "evergreen_share": Fact(words="share of plants that are evergreen", unit="%"),
     "natives_share": Fact(words="share of plants native to North America", unit="%"),
     "fragrant_species": Fact(words="number of scented kinds"),
     "toxic_to_dogs": Fact(words="number of kinds listed as toxic to dogs"),

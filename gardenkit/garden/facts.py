@@ -71,14 +71,13 @@ def _plants(garden: "Garden") -> dict[str, float]:
     if not garden.kinds:
         return {}
     counted = garden.kinds
-    leafy = ("evergreen", "semi-evergreen", "winter-green")
     every = sum(counted.values())
     return {
         "species": len(counted),
         "plants": every,
         "trees": sum(n for kind, n in counted.items() if kind.layer in ("tree", "conifer")),
         "months_in_flower": len({month for kind in counted for month in flower_months(kind, garden.spring_shift)}),
-        "evergreen_share": 100 * sum(n for kind, n in counted.items() if kind.leaf in leafy) / every,
+        "evergreen_share": 100 * sum(n for kind, n in counted.items() if kind.is_evergreen) / every,
         "natives_share": 100 * sum(n for kind, n in counted.items() if kind.native_na) / every,
         "fragrant_species": sum(kind.fragrance != "none" for kind in counted),
         "toxic_to_dogs": sum("dogs" in kind.toxic_to for kind in counted),

@@ -4,7 +4,9 @@ from typing import TYPE_CHECKING
 
 from gardenkit.brief import wants
 from gardenkit.findings import Finding, worst_first
+from gardenkit.planting.bloom import bloom_findings
 from gardenkit.project import advice as planting_advice
+from gardenkit.project.season import shift_of
 from gardenkit.schedules import cost, irrigation, quantities
 from gardenkit.site.climate import climate_findings
 from gardenkit.site.soil import soil_findings
@@ -21,6 +23,7 @@ def advice(garden: "Garden") -> tuple[Finding, ...]:
     found += wants.findings(garden.wants)
     found += planting_advice.planting_findings(project, garden.catalogue)
     if garden.kinds:
+        found += bloom_findings(garden.bloom, wanted=(), shift=shift_of(site))
         eto = irrigation.reference(site.climate, latitude=site.place.latitude, elevation=site.place.elevation)
         found += irrigation.water_findings(garden.water, eto)
     found += quantities.quantity_findings(project)

@@ -15,6 +15,7 @@ from gardenkit.site.sun_classes import DEFAULT
 from gardenkit.sources import HOUSE, MEMORY, Figure
 
 YEARS = (1, 5, 10, 15)
+BESIDE = 0.3  # m outside a crown where its sun is read. House value.
 HEADROOM = Figure(2.1, "m", f"{HOUSE}: branches lower than this over a path are in the way; about 7 ft, {MEMORY}")
 OVERLAP = Figure(0.25, "of the smaller crown", f"{HOUSE}: knit closer than this, one of the two suffers")
 HARD_OVERLAP = Figure(0.5, "of the smaller crown", HOUSE)
@@ -95,15 +96,15 @@ def losing_sun(
 ) -> tuple[tuple[Standing, float, float], ...]:
     """Return each plant that has the sun it needs in the first of two years and not in the second, with both hours.
 
-    ``hours(year, places)`` gives mean hours of direct sun a day at each place. A plant that lacks sun from
-    the start is the business of suitability.
+    ``hours(year, places)`` gives mean hours of direct sun a day at each place. The sunniest place just outside its own
+    crown counts, so that no plant shades itself. One that lacks sun from the start is the business of suitability.
     """
     now = standing(plants, max(years))
     if not now:
         return ()
-    places = [one.at for one in now]
-    first, later = hours(years[0], places), hours(years[1], places)
+    places = [place for one in now for place in _beside(one)]
     found = []
+    first, later = (np.reshape(hours(year, places), (len(now), -1)).max(axis=1) for year in years)
     for one, before, after in zip(now, first, later, strict=True):
         least = least_hours(one.species, setting=setting)
         if after < least <= before:
@@ -156,6 +157,14 @@ def _in_year(
         )
         found.append((("window", one.plant.number, glass.name), _finding(one, what, f"window; {HOUSE}")))
     return found
+
+
+def _beside(one: Standing) -> list[Point]:
+    """Return its stem and eight places just outside the crown it will have: all alike for every plant."""
+    x, y = one.at
+    far = one.radius + BESIDE
+    turn = np.linspace(0.0, 2 * np.pi, 8, endpoint=False)
+    return [(x, y), *((x + far * float(np.cos(t)), y + far * float(np.sin(t))) for t in turn)]
 
 
 def _lens(apart: FloatArray, r: FloatArray, s: FloatArray) -> FloatArray:

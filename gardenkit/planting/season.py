@@ -15,6 +15,7 @@ LEAST_DAYS = 10.0  # a month counts as in flower when the bloom covers this many
 SHIFT_OF_MONTH = (1.0, 1.0, 1.0, 1.0, 1.0, 0.5, 0.0, -0.5, -1.0, -1.0, -1.0, 1.0)
 
 LEAST_SEEN = 0.25  # share of full leaf below which a plant counts as bare or gone for the month. House value.
+LEAVES_NEW = 1  # months in which leaves have their spring colour: three to four weeks after they open. House value.
 SPRING, SUMMER, AUTUMN = (3, 4, 5), (6, 7, 8), (9, 10, 11)
 DRY_STEMS = "#b39a6b"  # what is left standing of a herb with seed heads. House value.
 STANDING = 0.85  # height of dry stems against the height in flower. House value.
@@ -79,23 +80,19 @@ def fruit_months(species: Species, zone_shift_days: float = 0.0) -> tuple[int, .
 
 
 def shifted_months(first: int | None, last: int | None, days: float) -> tuple[int, ...]:
-    """Return the months that a spell from ``first`` to ``last`` covers when spring events come ``days`` later.
+    """Return the months of a spell from ``first`` to ``last`` where spring events come ``days`` later.
 
-    Its start and end move by the share of SHIFT_OF_MONTH; a month counts when at least ten of its days are covered, and
-    the month of the spell's middle always counts.
+    The whole spell moves, by the share of SHIFT_OF_MONTH of its middle, to the nearest month: it keeps its duration.
 
-    >>> shifted_months(4, 5, 14), shifted_months(9, 10, 21)
-    ((4, 5, 6), (8, 9))
+    >>> shifted_months(4, 5, 14), shifted_months(4, 5, 21), shifted_months(9, 10, 21)
+    ((4, 5), (5, 6), (8, 9))
     """
     months = months_from_to(first, last)
-    if not months or first is None or last is None or not days:
+    if not months or not days or len(months) == 12:
         return months
-    start = (first - 1) * MONTH_DAYS + SHIFT_OF_MONTH[first - 1] * days
-    end = (first - 1 + len(months)) * MONTH_DAYS + SHIFT_OF_MONTH[last - 1] * days
-    end = max(end, start)
-    spell = [index for index in range(-12, 36) if _covered(index, start, end) >= LEAST_DAYS]
-    spell = spell or [int((start + end) / 2 // MONTH_DAYS)]
-    return tuple(dict.fromkeys(index % 12 + 1 for index in spell))
+    middle = SHIFT_OF_MONTH[months[(len(months) - 1) // 2] - 1] + SHIFT_OF_MONTH[months[len(months) // 2] - 1]
+    moved = round(middle / 2 * days / MONTH_DAYS)
+    return tuple((month - 1 + moved) % 12 + 1 for month in months)
 
 
 def leaf_share(species: Species, month: int, zone_shift_days: float = 0.0) -> float:
@@ -119,12 +116,12 @@ def foliage_colour(species: Species, month: int, zone_shift_days: float = 0.0) -
 
 
 def season_of(species: Species, month: int, zone_shift_days: float = 0.0) -> str:
-    """Return the plant's own season in a month: leaves new in the first two months, colouring in the last two."""
+    """Return the plant's own season in a month: leaves new in the month they come, colouring in the last two."""
     at = _reference_month(month, zone_shift_days)
     months = months_from_to(species.leaf_on, species.leaf_off)
     if species.leaf in ("deciduous", "herbaceous", "annual") and at in months and len(months) > 4:
         place = months.index(at)
-        return "spring" if place < 2 else "autumn" if place >= len(months) - 2 else "summer"
+        return "spring" if place < LEAVES_NEW else "autumn" if place >= len(months) - 2 else "summer"
     return "spring" if at in SPRING else "summer" if at in SUMMER else "autumn" if at in AUTUMN else "winter"
 
 
@@ -135,10 +132,6 @@ def _checked(month: int) -> None:
     if month not in range(1, 13):
         names = ", ".join(f"{i} {calendar.month_abbr[i]}" for i in (1, 12))
         raise GardenError(f"the month is {month}; give a whole number from 1 to 12 ({names})")
-
-
-def _covered(index: int, start: float, end: float) -> float:
-    return min(end, (index + 1) * MONTH_DAYS) - max(start, index * MONTH_DAYS)
 
 
 def _reference_month(month: int, days: float) -> int:

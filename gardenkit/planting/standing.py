@@ -13,6 +13,7 @@ from gardenkit.planting.species import Species
 Planted = tuple[Plant, Species]
 TIERS = {"tree": "tree", "conifer": "tree", "shrub": "shrub", "wall fruit": "wall", "climber": "wall"}  # others: herb
 CARPETS = ("ground cover", "bulb", "tender bulb")  # meant to run under and between their neighbours
+ANNUAL, ONE_SEASON = ("annual", "tender bulb"), 1.0  # layers that frost ends, years they stand. Common practice.
 ON_SUPPORT = 0.9  # m a plant on its support stands out from it. House value.
 LOW_TREE = 3.0  # m: a conifer below this stands among shrubs. House value.
 
@@ -57,12 +58,18 @@ class Standing:
         return self.species.layer in CARPETS
 
 
+def stands(plant: Plant, species: Species, year: float) -> bool:
+    """Return whether a plant is in the ground ``year`` years after the first season: annuals stand one season."""
+    age = year - plant.year
+    return 0 <= age < ONE_SEASON if species.layer in ANNUAL else age >= 0
+
+
 def standing(plants: Iterable[Planted], year: float, *, curve: str = "chapman-richards") -> tuple[Standing, ...]:
     """Return the plants in the ground ``year`` years after the first season at their size; later ones are left out."""
     return tuple(
         Standing(plant=plant, species=species, size=size(species, year - plant.year, curve=curve))
         for plant, species in plants
-        if plant.year <= year
+        if stands(plant, species, year)
     )
 
 

@@ -2,10 +2,11 @@
 place.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from functools import lru_cache
 
 import attrs
+import numpy as np
 
 from gardenkit.findings import Finding, worst_first
 from gardenkit.geometry import plane
@@ -14,7 +15,7 @@ from gardenkit.planting.balance import balance_findings
 from gardenkit.planting.bloom import BloomRow, bloom_calendar, bloom_findings, winter_findings
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.colour import harmony_findings
-from gardenkit.planting.crowding import crowding_findings
+from gardenkit.planting.crowding import SunHours, crowding_findings
 from gardenkit.planting.diversity import diversity_findings
 from gardenkit.planting.layering import layering_findings
 from gardenkit.planting.setbacks import Around, Glass, setback_findings
@@ -24,7 +25,8 @@ from gardenkit.planting.suitability import Spot
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout, layout
 from gardenkit.project.season import local_months, spring_shift
-from gardenkit.project.sunlight import SunMap
+from gardenkit.project.sunlight import SunMap, sun_map
+from gardenkit.site.place import Place
 from gardenkit.site.site import Site
 
 GROWING = slice(3, 9)  # April to September: the months whose sun a plant lives on. House value; turned in the south.
@@ -50,7 +52,10 @@ def _findings(project: Project, catalogue: Catalogue) -> tuple[Finding, ...]:
     paths = tuple((name, route.region) for name, route in worked.routes.items())
     windows = glass(project.site)
     free = [pair for pair in plants if not pair[0].support]
-    found = [*setback_findings(free, around(project, worked)), *crowding_findings(plants, paths=paths, windows=windows)]
+    found = [
+        *setback_findings(free, around(project, worked)),
+        *crowding_findings(plants, paths=paths, windows=windows, hours=sun_hours(project, catalogue)),
+    ]
     grown = standing(plants, JUDGED_YEAR)
     for name, route in worked.routes.items():
         way = tuple((float(x), float(y)) for x, y in route.curve.points[::10])
@@ -64,6 +69,18 @@ def _findings(project: Project, catalogue: Catalogue) -> tuple[Finding, ...]:
     ]
     found += diversity_findings([species for _, species in plants])
     return worst_first(dict.fromkeys(found))
+
+
+def sun_hours(project: Project, catalogue: Catalogue) -> SunHours | None:
+    """Return the hours of direct sun of the growing season at places in a year; None without a boundary or a place."""
+    if not project.site.boundary or project.site.place == Place():
+        return None
+
+    def hours(year: float, places: Sequence[Point]) -> list[float]:
+        monthly = sun_map(project, catalogue, year=int(year)).over(np.asarray(places, dtype=float))
+        return [growing_sun(one, project.site) for one in monthly.T]
+
+    return hours
 
 
 def kinds(plants: Iterable[Planted]) -> dict[Species, int]:

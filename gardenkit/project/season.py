@@ -9,7 +9,7 @@ from pathlib import Path
 import attrs
 
 from gardenkit.planting import standing as standing_in_year
-from gardenkit.planting.bloom import site_shift
+from gardenkit.planting.bloom import Shift, site_shift
 from gardenkit.planting.catalogue import Catalogue, load_catalogue
 from gardenkit.planting.growth import Size, size
 from gardenkit.planting.season import Appearance, appearance
@@ -55,13 +55,10 @@ def standing(project: Project, catalogue: Catalogue, *, year: int, month: int) -
     shift, month = spring_shift(project.site), northern_month(project.site, month)
     return tuple(
         Standing(
-            plant=plant,
-            species=(species := catalogue[plant.species]),
-            size=_size(species, max(0, year - plant.year)),
-            look=_look(species, month, shift),
+            plant=plant, species=species, size=_size(species, year - plant.year), look=_look(species, month, shift)
         )
         for plant in project.planting.plants
-        if plant.year <= year
+        if standing_in_year.stands(plant, species := catalogue[plant.species], year)
     )
 
 
@@ -90,17 +87,22 @@ def _turned_month(word: str) -> str:
 
 
 def spring_shift(site: Site) -> float:
-    """Return how many days later spring comes here than in reference zone 6, by last frost, zone or Hopkins,
-    whichever is known.
+    """Return how many days later spring comes here than in reference zone 6."""
+    return shift_of(site).days
+
+
+def shift_of(site: Site) -> Shift:
+    """Return how much later spring comes here than in reference zone 6, by last frost, zone or Hopkins, and why.
+
+    In the south the garden's own spring is meant: its frost dates are turned by half a year first.
     """
     known = site.place != Place()
-    shift = site_shift(
+    return site_shift(
         _northern(site),
         latitude=site.place.latitude if known else None,
         longitude=site.place.longitude,
         elevation=site.place.elevation,
     )
-    return shift.days
 
 
 def _northern(site: Site) -> Climate:

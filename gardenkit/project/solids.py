@@ -5,9 +5,9 @@ from collections.abc import Callable, Iterable
 from gardenkit.geometry.plane import Point
 from gardenkit.geometry.solid import Solid
 from gardenkit.planting.catalogue import Catalogue
-from gardenkit.planting.light import light_months
+from gardenkit.planting.light import leaf_months, light_months
 from gardenkit.project import Project
-from gardenkit.project.season import Standing, northern_month, standing
+from gardenkit.project.season import Standing, northern_month, spring_shift, standing
 from gardenkit.site import levels, shade
 from gardenkit.site.site import Site
 from gardenkit.structure.kinds import standing_supports, support_solids
@@ -41,7 +41,8 @@ def solids(project: Project, catalogue: Catalogue | None = None, *, year: int | 
     if year is not None and catalogue is not None:
         south = project.site.place.latitude < 0
         summer = northern_month(project.site, HIGH_SUMMER)
-        found += plant_solids(standing(project, catalogue, year=year, month=summer), ground, south=south)
+        plants, shift = standing(project, catalogue, year=year, month=summer), spring_shift(project.site)
+        found += plant_solids(plants, ground, south=south, shift_days=shift)
     return tuple(found)
 
 
@@ -53,11 +54,11 @@ def ground_height(site: Site) -> Callable[[Point], float]:
 
 
 def plant_solids(
-    plants: Iterable[Standing], ground: Callable[[Point], float], *, south: bool = False
+    plants: Iterable[Standing], ground: Callable[[Point], float], *, south: bool = False, shift_days: float = 0.0
 ) -> tuple[Solid, ...]:
     """Return trunk and crown of every plant at least 0.9 m high, with the light it lets through month by month.
 
-    ``south`` turns the catalogue's northern year by six months.
+    ``south`` turns the catalogue's northern year by six months; ``shift_days`` is how much later spring comes here.
     """
     found: list[Solid] = []
     for item in plants:
@@ -65,10 +66,9 @@ def plant_solids(
             continue
         species = item.species
         form = CROWNS.get(species.form, species.form)
-        light = light_months(species)
+        light = light_months(species, shift_days)
         if species.layer in ("perennial", "grass", "fern"):  # opaque in leaf, nothing when died back
-            light = tuple(0.0 if share == 0 else 1.0 for share in _leafy(species.leaf_on, species.leaf_off))
-            light = tuple(1.0 - share for share in light)
+            light = tuple(1.0 if share == 0 else 0.0 for share in leaf_months(species, shift_days))
         light = (*light[6:], *light[:6]) if south else light
         trunk = 0.02 * item.size.height if species.layer in ("tree", "conifer") else 0.0
         found += shade.tree_solids(
@@ -83,11 +83,3 @@ def plant_solids(
             ground(item.plant.at),
         )
     return tuple(found)
-
-
-def _leafy(on: int | None, off: int | None) -> tuple[float, ...]:
-    if on is None or off is None:
-        return (1.0,) * 12
-    return tuple(
-        1.0 if (on <= month <= off if on <= off else month >= on or month <= off) else 0.0 for month in range(1, 13)
-    )

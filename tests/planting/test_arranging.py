@@ -1,6 +1,7 @@
 """A proposed arrangement stands as a gardener would plant it: roomy, layered, in odd groups, in fitting sun."""
 
 import math
+import sys
 from collections import Counter
 
 import numpy as np
@@ -457,7 +458,8 @@ def test_nothing_to_plant_is_an_empty_plan() -> None:
 
 
 def test_without_numba_the_plain_search_runs_and_the_compiled_one_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("gardenkit.planting.arranging.search.find_spec", lambda name: None)
+    # the package has a function of the same name as this module
+    monkeypatch.setattr(sys.modules["gardenkit.planting.arranging.search"], "find_spec", lambda name: None)
     assert arrange(kinds_of(("Nepeta × faassenii",)), BEDS[:1], moves=4000).engine == "plain"
     with pytest.raises(GardenError, match="needs Numba"):
         arrange(kinds_of(("Nepeta × faassenii",)), BEDS[:1], moves=4000, engine="compiled")

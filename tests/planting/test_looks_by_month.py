@@ -9,7 +9,9 @@ from hypothesis import strategies as st
 from gardenkit.findings import GardenError
 from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.planting.light import light_months
+from gardenkit.planting.planting import Plant
 from gardenkit.planting.season import appearance, flower_months, shifted_months
+from gardenkit.planting.standing import standing
 from gardenkit.site.shade import existing_tree_solids
 from gardenkit.site.site import ExistingTree
 
@@ -70,7 +72,8 @@ def test_autumn_colour_shows_before_leaf_fall() -> None:
     plant = CATALOGUE["Acer campestre"]
     assert appearance(plant, 10).foliage == plant.foliage_autumn
     assert appearance(plant, 7).foliage == plant.foliage_summer
-    assert appearance(plant, 5).foliage == plant.foliage_spring
+    assert plant.leaf_on == 4
+    assert appearance(plant, 4).foliage == plant.foliage_spring
 
 
 @given(st.integers(1, 12), st.integers(1, 12), st.floats(-60, 60))
@@ -84,3 +87,26 @@ def test_a_shifted_spell_is_never_empty_and_runs_without_gaps(first: int, last: 
 def test_month_thirteen_is_refused() -> None:
     with pytest.raises(GardenError, match="from 1 to 12"):
         appearance(CATALOGUE.plants[0], 13)
+
+
+def test_leaves_have_their_summer_colour_in_june() -> None:
+    # new leaves keep their spring colour three to four weeks (house value): none that opened by the end of April may
+    # be drawn in spring colour in June, as redbuds in maroon and oaks in pink once were
+    early = [p for p in CATALOGUE if p.leaf == "deciduous" and p.leaf_on is not None and p.leaf_on <= 5]
+    assert len(early) > 100
+    for plant in early:
+        assert appearance(plant, 6).foliage == (plant.foliage_summer or plant.foliage_spring), plant.botanical
+
+
+def test_moving_bloom_to_another_zone_keeps_its_duration() -> None:
+    for plant in CATALOGUE:
+        for days in (-60.0, -25.0, -10.0, 10.0, 25.0, 60.0):
+            assert len(flower_months(plant, days)) == len(plant.bloom_months), plant.botanical
+
+
+def test_an_annual_stands_one_season_and_a_perennial_stays() -> None:
+    annual = CATALOGUE.layer("annual")[0]
+    perennial = CATALOGUE.layer("perennial")[0]
+    pair = [(Plant(number=1, species=annual.botanical, at=(0, 0), year=2), annual)]
+    pair.append((Plant(number=2, species=perennial.botanical, at=(1, 0), year=2), perennial))
+    assert [[one.plant.number for one in standing(pair, year)] for year in (1, 2, 3, 15)] == [[], [1, 2], [2], [2]]
