@@ -221,14 +221,14 @@ def _in_order(among: Iterable[Candidate]) -> list[Candidate]:
 
 def _limits(kinds: Sequence[Candidate], wishes: Wishes) -> tuple[FloatArray, FloatArray]:
     at = {c.species.key: i for i, c in enumerate(kinds)}
-    low, high = np.zeros(len(kinds)), np.ones(len(kinds))
+    low, high = np.zeros(len(kinds)), np.array([float(c.species.is_ornamental) for c in kinds])
     for name in wishes.locked:
         if name_key(name) not in at:
             near = nearest(name, [c.species.botanical for c in kinds])
             raise GardenError(
                 f'the favourite "{name}" is not among the plants that suit the garden{near}; unlock it, or add it'
             )
-        low[at[name_key(name)]] = 1.0
+        low[at[name_key(name)]] = high[at[name_key(name)]] = 1.0
     for name in wishes.excluded:
         if name_key(name) in at:
             high[at[name_key(name)]] = 0.0
