@@ -123,7 +123,11 @@ def size(species: Species, years: float, *, curve: str = "chapman-richards") -> 
     if not years >= 0:
         raise GardenError(f"years since planting is {years:g} for {species.botanical}; give 0 or more")
     if is_herb(species):
-        grown = 1.0 if species.layer in FULL_EACH_YEAR else _leap(years, species.years_to_mature)
+        grown = (
+            1.0
+            if species.layer in FULL_EACH_YEAR or species.leaf == "annual"
+            else _leap(years, species.years_to_mature)
+        )
         up = 1.0 if species.layer == "bulb" else grown
         return Size(height=species.height * up, spread=species.spread * grown)
     high, wide = nursery_size(species)
@@ -154,8 +158,12 @@ def crown_base(species: Species, height: float) -> float:
 
 
 def is_herb(species: Species) -> bool:
-    """Return whether a plant grows as herbs do: full size in a few years, with no wood to build."""
-    return species.layer in HERBS or (species.layer == "ground cover" and species.years_to_mature <= 4)
+    """Return whether a plant grows as herbs do: full size in a few years, no wood to build; annual climbers too."""
+    return (
+        species.layer in HERBS
+        or species.leaf == "annual"
+        or (species.layer == "ground cover" and species.years_to_mature <= 4)
+    )
 
 
 def yearly_growth(species: Species) -> float:

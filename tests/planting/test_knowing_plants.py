@@ -79,7 +79,7 @@ def test_herbs_that_stand_through_winter_have_something_that_stands() -> None:
 
 def test_evergreens_and_woody_plants_stand_all_year() -> None:
     for one in PLANTS:
-        if one.leaf == "evergreen" or one.layer in ("tree", "conifer", "shrub", "climber", "wall fruit"):
+        if one.leaf == "evergreen" or not is_herb(one):
             assert len(one.standing_months) == 12, one.botanical
 
 
