@@ -3,6 +3,7 @@
 import itertools
 import random
 
+import attrs
 import numpy as np
 import pytest
 
@@ -23,11 +24,12 @@ from gardenkit.planting.colour import difference
 from gardenkit.planting.suitability import Spot, suitable
 
 CATALOGUE = load_catalogue()
+ORNAMENTAL = [plant for plant in CATALOGUE if plant.is_ornamental]
 
 
 def scored(seed: int, *, kinds: int | None = None, cost: bool = False) -> list[Candidate]:
     dice = random.Random(seed)
-    plants = list(CATALOGUE) if kinds is None else dice.sample(list(CATALOGUE), kinds)
+    plants = list(CATALOGUE) if kinds is None else dice.sample(ORNAMENTAL, kinds)
     return [
         Candidate(species=s, score=round(dice.random(), 3), cost=float(dice.randint(5, 200)) if cost else 0.0)
         for s in plants
@@ -200,6 +202,13 @@ def test_dearness_decides_which_wish_gives_way() -> None:
     by_natives = propose(ALL, wishes, dearness={**DEARNESS, "layer": 9.0})
     assert [f.topic for f in by_layer.relaxed] == ["layer"]
     assert [f.topic for f in by_natives.relaxed] == ["natives"]
+
+
+def test_what_is_grown_to_eat_is_never_chosen_unless_locked() -> None:
+    best_of_all = [attrs.evolve(c, score=1.0 if c.species.role == "kitchen" else 0.1) for c in ALL]
+    assert all(c.species.is_ornamental for c in propose(best_of_all).choices)
+    locked = propose(best_of_all, Wishes(locked=("Lactuca sativa",)))
+    assert [c.species.botanical for c in locked.choices if not c.species.is_ornamental] == ["Lactuca sativa"]
 
 
 # ---- words and errors
