@@ -11,7 +11,8 @@ from gardenkit.drawing.scene import Area, Hatch, Layer, Mark, Ring, on_ground
 from gardenkit.drawing.textures import texture
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Outline, Point, Region
-from gardenkit.structure.structure import Patch, Surface
+from gardenkit.structure.kinds import patch_kind, surface_kind
+from gardenkit.structure.structure import Patch
 
 SPOTS = 9  # places tried across and up for a name. House value.
 
@@ -22,7 +23,7 @@ class PathDrawn:
 
     name: str
     region: Region
-    surface: Surface = "stepping stones"
+    surface: str = "stepping stones"
     stones: tuple[tuple[str, Outline], ...] = ()
 
 
@@ -47,7 +48,7 @@ def bed_marks(beds: Iterable[tuple[str, Region]], *, scale: float, textures: boo
         tip = f"{name}: {plane.area(region):.1f} m²"
         marks.append(_ground(region, style.GROUND["bed"], style.EDGE * 0.8, tip, stroke="#8d7658"))
         if textures:
-            marks += texture(region, style.TEXTURE["bed"], scale=scale, seed=number + 3)
+            marks += texture(region, "mulch", scale=scale, seed=number + 3)
     return tuple(marks)
 
 
@@ -63,11 +64,12 @@ def patch_marks(
         if region.is_empty:
             continue
         tip = f"{patch.name}: {patch.kind}, {plane.area(region):.1f} m²"
-        weight = style.BUILT if patch.kind in ("patio", "pond") else style.EDGE
-        marks.append(_ground(region, style.ground_colour(patch.kind), weight, tip))
-        if textures and patch.kind in style.TEXTURE:
-            marks += texture(region, style.TEXTURE[patch.kind], scale=scale, seed=number + 41)
-        if patch.kind == "pond":
+        look = patch_kind(patch.kind).ground
+        weight = style.BUILT if look.heavy else style.EDGE
+        marks.append(_ground(region, style.GROUND[look.plan], weight, tip))
+        if textures:
+            marks += texture(region, look.texture, scale=scale, seed=number + 41)
+        if look.inner_line:
             inner = plane.grown(region, -on_ground(1.2, scale))
             if not inner.is_empty:
                 marks.append(Area(rings=region_rings(inner), stroke="#5b8796", width_mm=style.RIB))
@@ -79,16 +81,16 @@ def path_marks(path: PathDrawn, *, scale: float, textures: bool = True) -> tuple
     if path.region.is_empty:
         return ()
     tip = f"{path.name}: {path.surface}, {plane.area(path.region):.1f} m²"
-    edge = style.EDGE if path.surface != "stepping stones" else style.PLANT
-    fill = style.ground_colour(path.surface)
+    look = surface_kind(path.surface).ground
+    edge, fill = style.PLANT if look.fine else style.EDGE, style.GROUND[look.plan]
     marks: list[Mark] = [_ground(path.region, fill, edge, tip, layer="paths", stroke="#6f6a58")]
-    if textures and path.surface in style.TEXTURE:
+    if textures and look.texture:
         bare = (
             plane.difference(path.region, plane.union(plane.region(o) for _, o in path.stones))
             if path.stones
             else path.region
         )
-        marks += texture(bare, style.TEXTURE[path.surface], scale=scale, seed=7, layer="paths")
+        marks += texture(bare, look.texture, scale=scale, seed=7, layer="paths")
     marks += stone_marks(path.stones, textures=textures)
     return tuple(marks)
 

@@ -1,7 +1,7 @@
 """The place as found, drawn by trade convention: boundary, house walls with doors and windows, fences, gates, trees."""
 
 import math
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from itertools import pairwise
 
 from gardenkit.drawing import style
@@ -15,6 +15,7 @@ from gardenkit.geometry.plane import Point
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import Building, ExistingTree, Fence, Obstacle, Site, ground
 from gardenkit.site.standing import standing_fences
+from gardenkit.structure.kinds import fence_kind
 
 WALL_THICK = 0.20  # m drawn thickness of a house wall. House value: the drawing does not claim to know it
 HATCH_MM = 2.2
@@ -154,22 +155,38 @@ def opening_marks(opening: Opening, *, indoors: Iterable[plane.Region], plot: pl
 
 
 def fence_marks(fence: Fence) -> tuple[Mark, ...]:
-    """Return a fence as a line with posts, an open one broken between its posts; a hedge or wall as a solid band."""
-    name = fence.name.lower()
-    tip = f"{fence.name}: {fence.height:.1f} m high"
-    if "hedge" in name or "wall" in name:
-        half = 0.35 if "hedge" in name else 0.11
-        band = plane.grown(plane.line(fence.line), half, round_ends=False)
-        fill = "#b9c9a4" if "hedge" in name else "#8b867a"
-        return (
-            Area(
-                rings=region_rings(band), fill=fill, stroke=style.INK, width_mm=style.EDGE, layer="structure", tip=tip
-            ),
-        )
+    """Return a fence, wall or hedge by the symbol of its kind."""
+    return FENCE[fence_kind(fence).plan](fence, f"{fence.name}: {fence.height:.1f} m high")
+
+
+def _posts(fence: Fence, tip: str) -> tuple[Mark, ...]:
+    """Return a line with posts, an open fence broken between them."""
     dash = () if fence.openness < 0.3 else (1.6, 0.6)
     run = Stroke(points=fence.line, colour=style.INK, width_mm=style.BUILT, dash=dash, layer="structure", tip=tip)
     posts = tuple(_square_at(p, 0.06) for p in _every(fence.line, POST_EVERY))
     return (run, Area(rings=posts, fill=style.INK, layer="structure"))
+
+
+def _masonry(fence: Fence, tip: str) -> tuple[Mark, ...]:
+    """Return a solid grey band as thick as the wall."""
+    return _thick(fence, tip, "#8b867a")
+
+
+def _leafy(fence: Fence, tip: str) -> tuple[Mark, ...]:
+    """Return a green band as thick as the hedge."""
+    return _thick(fence, tip, "#b9c9a4")
+
+
+def _thick(fence: Fence, tip: str, fill: str) -> tuple[Mark, ...]:
+    rings = region_rings(plane.grown(plane.line(fence.line), fence_kind(fence).half, round_ends=False))
+    return (Area(rings=rings, fill=fill, stroke=style.INK, width_mm=style.EDGE, layer="structure", tip=tip),)
+
+
+FENCE: dict[str, Callable[[Fence, str], tuple[Mark, ...]]] = {
+    "posts": _posts,
+    "solid band": _masonry,
+    "leafy band": _leafy,
+}
 
 
 def obstacle_marks(obstacles: Iterable[Obstacle], *, scale: float) -> tuple[Mark, ...]:

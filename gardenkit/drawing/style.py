@@ -31,18 +31,6 @@ GROUND = {
     "pond": "#cfe1e8",
     "shed base": "#dedbd3",
 }
-TEXTURE = {
-    "bed": "mulch",
-    "lawn": "grass",
-    "grass": "grass",
-    "moss": "moss",
-    "gravel": "gravel",
-    "bark": "bark",
-    "patio": "paving",
-    "paving": "paving",
-    "stepping stones": "moss",
-    "pond": "water",
-}
 TEXTURE_INK = {
     "grass": "#8fa468",
     "moss": "#8c9c5a",
@@ -77,11 +65,6 @@ SUN_COLOURS = ("#2f3b59", "#4c5a7a", "#73809a", "#9fa6a6", "#c8c38f", "#e6d574",
 FLOWER_RADIUS_MM = 0.6
 LEAST_CONTRAST = 4.5  # WCAG 2.2, success criterion 1.4.3
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
-
-
-def ground_colour(kind: str) -> str:
-    """Return the fill of a kind of ground; open ground when the kind has no colour of its own."""
-    return GROUND.get(kind, GROUND["open ground"])
 
 
 def rgb(colour: str) -> tuple[float, float, float]:

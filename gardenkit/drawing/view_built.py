@@ -14,18 +14,24 @@ from gardenkit.geometry.plane import FloatArray, Line, Point
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import Fence
 from gardenkit.sources import HOUSE, Figure
+from gardenkit.structure.kinds import fence_kind
 
 BOARD = Figure(0.10, "m", HOUSE)  # width of a fence board or picket
 POST = Figure(0.09, "m", HOUSE)  # across a post of a fence or support
 POST_EVERY = Figure(2.4, "m", HOUSE)
 GATE_STANDS_OPEN = Figure(3.0, "m", HOUSE)  # a gate nearer than this is the one one comes through: drawn open
-WOOD, DARK_WOOD, HEDGE, MASONRY = "#b09a7b", "#8b775d", "#5d7a4a", "#b9ab98"
+DARK_WOOD = "#8b775d"
+FACES = {"boards": "#b09a7b", "leaves": "#5d7a4a", "masonry": "#b9ab98"}  # of fences, hedges and walls
 Wall3 = Callable[[float, float], FloatArray]  # share along, height above the ground there -> places (1, 3)
 
 
 def fence_parts(scene: Stage, fences: Sequence[Fence]) -> list[Upright]:
     """Return every straight stretch of the fences as an upright; boards stand as far apart as ``openness`` says."""
-    return [stretch(scene, f.name, a, b, f.height, f.openness) for f in fences for a, b in pairs(f.line)]
+    return [
+        stretch(scene, f.name, a, b, f.height, f.openness, face=fence_kind(f).view)
+        for f in fences
+        for a, b in pairs(f.line)
+    ]
 
 
 def gate_parts(scene: Stage, openings: Sequence[Opening]) -> list[Upright]:
@@ -70,18 +76,26 @@ def pairs(line: Line) -> list[tuple[Point, Point]]:
 
 
 def stretch(
-    scene: Stage, name: str, a: Point, b: Point, height: float, openness: float, *, posts: bool = False
+    scene: Stage,
+    name: str,
+    a: Point,
+    b: Point,
+    height: float,
+    openness: float,
+    *,
+    posts: bool = False,
+    face: str = "boards",
 ) -> Upright:
     """Return a straight stretch of fence, wall or hedge; boards stand as far apart as ``openness`` says."""
     at, long = along_ground(scene, a, b), math.dist(a, b)
-    leafy, solid = "hedge" in name.lower(), "wall" in name.lower()
+    leafy, solid = face == "leaves", face == "masonry"
 
     def make(start: float, end: float) -> list[Piece]:
         away = math.dist(between(a, b, (start + end) / 2), scene.camera.at)
         whole = quad(scene, at, start, end, 0.0, height)
         if not whole:
             return []
-        base = HEDGE if leafy else MASONRY if solid else WOOD
+        base = FACES[face]
         colour = scene.faded(style.mixed(base, style.INK, turned_away(scene, a, b)), away)
         if leafy or solid or openness < 0.08:
             marks = _closed(scene, at, long, start, end, height, colour, whole, upright=not solid)

@@ -19,6 +19,7 @@ from gardenkit.project.layout import Layout
 from gardenkit.site import levels
 from gardenkit.site.site import Site
 from gardenkit.sources import HOUSE, Figure
+from gardenkit.structure.kinds import patch_kind, surface_kind
 
 HAZE_FAR = Figure(70.0, "m", HOUSE)  # at this distance air has taken 63 % of a colour: gentle over a garden
 STEP = Figure(0.8, "m", HOUSE)  # edges on the ground follow its fall at least this often
@@ -139,19 +140,26 @@ def ground_marks(scene: Stage, project: Project, worked: Layout) -> list[Mark]:
         marks += _ground(scene, bed.region, SOIL, f"bed {bed.name}", grain="soil")
     for patch in project.structure.patches:
         region = worked.patches.get(patch.name, plane.NOWHERE)
-        colour = LAWN[scene.season] if patch.kind == "lawn" else SURFACES.get(patch.kind, OPEN_GROUND)
-        marks += _ground(scene, region, colour, patch.name, grain=patch.kind)
-        if patch.kind == "patio":
+        look = patch_kind(patch.kind).ground
+        colour = seen_colour(scene, look.view)
+        marks += _ground(scene, region, colour, patch.name, grain=look.grain)
+        if look.joints:
             marks += _joints(scene, region)
     for path in project.structure.paths:
         region = worked.surfaces.get(path.name, plane.NOWHERE)
-        colour = LAWN[scene.season] if path.surface == "grass" else SURFACES[path.surface]
-        marks += _ground(scene, region, colour, path.name, grain=path.surface)
-        if path.surface == "paving":
+        kind = surface_kind(path.surface)
+        colour = seen_colour(scene, kind.ground.view)
+        marks += _ground(scene, region, colour, path.name, grain=kind.ground.grain)
+        if kind.stone == "slabs":
             marks += _joints(scene, region)
         if path.name in worked.layings:
             marks += _stones(scene, [stone.outline for stone in worked.layings[path.name].stones], path.name)
     return marks
+
+
+def seen_colour(scene: Stage, view: str) -> str:
+    """Return the colour of a kind of ground standing on it; turf is greener in spring than in winter."""
+    return LAWN[scene.season] if view == "turf" else SURFACES[view]
 
 
 def shade_under(scene: Stage, at: Point, radius: float) -> list[Mark]:
@@ -213,9 +221,9 @@ def thinned(ring: Ring) -> Ring:
 
 def _grain(scene: Stage, region: Region, kind: str) -> list[Mark]:
     """Return flecks of soil, gravel or bark, or tufts of grass, larger the nearer they lie."""
-    if kind not in GRAIN and kind not in ("lawn", "grass"):
+    if kind not in GRAIN and kind != "turf":
         return []
-    tufts = kind in ("lawn", "grass")
+    tufts = kind == "turf"
     colour, density = (style.mixed(LAWN[scene.season], "#4f6a2f", 0.35), 40.0) if tufts else GRAIN[kind]
     spots = scattered(region, density, seed=len(kind))
     if not len(spots):

@@ -18,7 +18,7 @@ from gardenkit.site.site import Site
 from gardenkit.sources import HOUSE, PLAIN, Figure
 from gardenkit.structure import ramps, steps, supports
 from gardenkit.structure.clearances import CLEARANCES
-from gardenkit.structure.kinds import is_overhead, parts_list, support_kind
+from gardenkit.structure.kinds import is_overhead, parts_list, support_kind, surface_kind
 from gardenkit.structure.kinds.support_parts import PostChoice, post_of, posts_of, trained_wires
 from gardenkit.structure.path_rules import SLOPES, Gate, check_path
 from gardenkit.structure.posts import post_findings
@@ -106,7 +106,7 @@ def path_findings(path: Path, route: Route, site: Site, supports_too: Iterable[S
                 clear_height=support.height,
                 path_width=path.width,
             )
-    if path.surface == "paving":  # a field of flagstones brings this caution itself
+    if surface_kind(path.surface).stone == "slabs":  # a field of flagstones brings this caution itself
         found += work_findings(f'path "{path.name}"', cuts_stone=True)
     return tuple(found)
 

@@ -7,6 +7,7 @@ from gardenkit.planting.catalogue import Catalogue
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
 from gardenkit.sources import COMMON
+from gardenkit.structure.kinds import patch_kind
 from gardenkit.structure.laying import LIFT
 
 UTILITIES = "in the USA call 811 two to three business days before digging; private lines past the meter are not marked"
@@ -41,7 +42,7 @@ def garden_phases(project: Project, worked: Layout, catalogue: Catalogue) -> tup
         heavy_stones=sum(stone.weight > LIFT for stone in laid),
         supports=len(structure.supports),
         patches=len(structure.patches),
-        ponds=sum(patch.kind == "pond" for patch in structure.patches),
+        ponds=sum(patch_kind(patch.kind).water for patch in structure.patches),
         trees=woody,
         plants=len(planting.plants),
         kept_trees=sum(tree.keep for tree in project.site.trees),

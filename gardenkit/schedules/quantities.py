@@ -16,7 +16,7 @@ from gardenkit.site.amendments import COMPOST_NEW_BED, MULCH, MULCH_AT_STEM, lay
 from gardenkit.sources import MEMORY, PLAIN, Figure
 from gardenkit.structure import build_up
 from gardenkit.structure.build_up import COMPACTING, TakeOff
-from gardenkit.structure.kinds import parts_list
+from gardenkit.structure.kinds import parts_list, patch_kind, surface_kind
 from gardenkit.structure.kinds.support_parts import Part, posts_of
 from gardenkit.structure.laying import Laying
 from gardenkit.structure.posts import POST_RULES
@@ -39,7 +39,6 @@ COMPOST_DEPTH = Figure(COMPOST_NEW_BED[0], "m", COMPOST_NEW_BED[0].source)
 STEM_GAP = Figure(2.5 * INCH, "m", f"2-3 in for shrubs and perennials; {MEMORY}")
 TRUNK_GAP = Figure(6 * INCH, "m", IOWA)
 WOODY = ("tree", "conifer", "wall fruit")
-LOOSE = ("gravel", "bark")  # surfaces that need an edge to hold them
 
 
 @attrs.frozen(kw_only=True)
@@ -130,7 +129,7 @@ def path_lines(path: Path, worked: Layout) -> tuple[Line, ...]:
     found = build_up.take_off(worked.surfaces[path.name], path.surface, laying, path.stones)
     lines = [*_layers(path.name, found, path.surface)]
     if found.stone_area:
-        item = "paving" if path.surface == "paving" else "stones"
+        item = "paving" if surface_kind(path.surface).stone == "slabs" else "stones"
         heaviest = max((s.weight for s in laying.stones), default=0.0)
         rule = f"{path.stones.thickness / INCH:.3g} in thick at {path.stones.density * CUBIC_FOOT / POUND:.0f} lb/cu ft"
         if heaviest:
@@ -152,50 +151,34 @@ def path_lines(path: Path, worked: Layout) -> tuple[Line, ...]:
                 source=source,
             )
         )
-    if path.surface in LOOSE:
+    if surface_kind(path.surface).edged:
         lines.append(_edge(path.name, 2 * worked.routes[path.name].length, "both sides of the path"))
     return tuple(lines)
 
 
 def patch_lines(patch: Patch, region: plane.Region) -> tuple[Line, ...]:
-    """Return what one patio, lawn, gravel place, pond or shed base takes."""
-    area = plane.area(region)
-    nothing = Laying()
-    match patch.kind:
-        case "patio":
-            found = build_up.take_off(region, "paving", nothing, StoneChoice())
-            weight = Line(
-                item="paving",
-                where=patch.name,
-                amount=found.stone_weight,
-                unit="kg",
-                area=area,
-                rule="2 in stone, joints not taken off",
-                source=PLAIN,
-            )
-            return (*_layers(patch.name, found, "paving"), weight)
-        case "gravel":
-            found = build_up.take_off(region, "gravel", nothing, StoneChoice())
-            edge = _edge(patch.name, plane.perimeter(region), "round the gravel")
-            return (*_layers(patch.name, found, "gravel"), edge)
-        case "lawn":
-            return (Line(item="lawn", where=patch.name, amount=area, unit="m2", area=area, rule="ground to be grass"),)
-        case "shed base":
-            depth = build_up.WALK_BASE
-            amount = area * depth * (1 + COMPACTING)
-            return (
-                Line(
-                    item="crushed stone",
-                    where=patch.name,
-                    amount=amount,
-                    unit="m3",
-                    area=area,
-                    rule="4 in, and 10 % more for compacting",
-                    source=depth.source,
-                ),
-            )
-        case _:
-            return (Line(item="pond", where=patch.name, amount=area, unit="m2", area=area, rule="water surface"),)
+    """Return what one paved or lawn area takes, by the row of its kind."""
+    kind, area = patch_kind(patch.kind), plane.area(region)
+    if kind.built_as:
+        return _built(patch.name, region, kind.built_as)
+    if kind.base is not None:
+        amount = area * kind.base * (1 + COMPACTING)
+        rule = f"{kind.base / INCH:g} in, and 10 % more for compacting"
+        item, source = "crushed stone", kind.base.source
+        return (Line(item=item, where=patch.name, amount=amount, unit="m3", area=area, rule=rule, source=source),)
+    return (Line(item=kind.item, where=patch.name, amount=area, unit="m2", area=area, rule=kind.rule),)
+
+
+def _built(where: str, region: plane.Region, surface: str) -> tuple[Line, ...]:
+    """Return what an area takes that is built up like a path of a surface."""
+    found = build_up.take_off(region, surface, Laying(), StoneChoice())
+    lines = _layers(where, found, surface)
+    if found.stone_area:
+        rule = f"{StoneChoice().thickness / INCH:.2g} in stone, joints not taken off"
+        lines.append(Line(item="paving", where=where, amount=found.stone_weight, unit="kg", area=found.area, rule=rule))
+    if surface_kind(surface).edged:
+        lines.append(_edge(where, plane.perimeter(region), f"round the {surface}"))
+    return tuple(lines)
 
 
 def support_lines(project: Project) -> tuple[Line, ...]:
@@ -291,12 +274,12 @@ def quantity_findings(project: Project, *, depths: Depths | None = None) -> tupl
 
 
 def _layers(where: str, found: TakeOff, surface: str) -> list[Line]:
-    layers = build_up.layers_for(surface)  # type: ignore[arg-type]  # a path surface, or the one a patch is built as
-    loose = {"gravel": "gravel", "bark": "bark", "grass": "topsoil"}.get(surface, "gravel")
+    kind = surface_kind(surface)
+    layers = kind.layers
     rows = (
         ("crushed stone", found.base * (1 + COMPACTING), layers.base, found.base_area),
-        ("bedding", found.bedding, layers.bedding, found.stone_area if surface == "stepping stones" else found.area),
-        (loose, found.surface, layers.surface, found.area),
+        ("bedding", found.bedding, layers.bedding, found.stone_area if kind.stone == "single" else found.area),
+        (kind.loose, found.surface, layers.surface, found.area),
         ("joint filling", found.joint, 0.0, found.joint_area),
     )
     return [

@@ -52,6 +52,7 @@ class Fence:
     line: Line
     height: float = 1.8
     openness: float = 0.0
+    kind: str = ""  # fence, wall or hedge: a row of ``structure.kinds.FENCES``; empty: as its name says
 
 
 @attrs.frozen(kw_only=True)

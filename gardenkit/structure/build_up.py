@@ -10,23 +10,15 @@ import attrs
 from gardenkit.findings import GardenError, nearest
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Region
-from gardenkit.sources import HOUSE, PLAIN, Figure
+from gardenkit.sources import PLAIN, Figure
+from gardenkit.structure.kinds import surface_kind
+from gardenkit.structure.kinds.surfaces import DRIVE_BASE, ICPI, Layers, overdig
 from gardenkit.structure.laying import Laying
-from gardenkit.structure.structure import StoneChoice, Surface
+from gardenkit.structure.structure import StoneChoice
 from gardenkit.units import CUBIC_FOOT, INCH, POUND, SQUARE_FOOT
 
 TON = 2000 * POUND  # kg, US short ton, exact
-ICPI = "ICPI, Construction Tolerances and Recommendations"
-WALK_BASE = Figure(4 * INCH, "m", ICPI)
-DRIVE_BASE = Figure(6 * INCH, "m", ICPI)
-BEDDING = Figure(1 * INCH, "m", ICPI)
-LEAST_OVERDIG = Figure(6 * INCH, "m", ICPI)  # beyond the edge, or the base thickness when that is more
 LEAST_FALL = Figure(2.0, "%", ICPI)
-STONE_DUST = Figure(2 * INCH, "m", "stone supplier's how-to: dig about 3.5 in, about 2 in stone dust, flags 1.5-2 in")
-SCREENINGS = Figure(1 * INCH, "m", "hardscape supplier: dig stone + 1 in, 1 in sand or screenings")
-GRAVEL_DEPTH = Figure(3 * INCH, "m", "stone supplier: 3/4-1 in stone laid 3 in deep on a walk")
-BARK_DEPTH = Figure(3 * INCH, "m", HOUSE)  # thinner lets weeds through, thicker is soft underfoot
-TURF_SOIL = Figure(4 * INCH, "m", HOUSE)  # topsoil raked under a grass path
 GRAVEL = Figure(TON / (20 * CUBIC_FOOT), "kg/m3", "stone supplier's how-to: 1 ton = 20 cu ft")
 COMPACTING = Figure(0.10, "share", "aggregate supplier: order 10 % more of compacted material")
 WASTE = Figure(0.10, "share", "Guide to Estimating Stone: 10-25 % waste on natural stone; 10 % for irregular flags")
@@ -46,18 +38,6 @@ COVERAGE: Mapping[str, Mapping[float, Figure]] = {
         1.5: Figure(80, "sq ft/ton", "stone supplier 2, 1.5-2 in"),
     },
 }
-
-
-@attrs.frozen(kw_only=True)
-class Layers:
-    """Depths in metres: ``base`` of compacted stone, ``bedding`` under the surface, ``surface`` of loose material or
-    soil, ``overdig`` at the edges.
-    """
-
-    base: float = 0.0
-    bedding: float = 0.0
-    surface: float = 0.0
-    overdig: float = 0.0
 
 
 @attrs.frozen(kw_only=True)
@@ -92,30 +72,15 @@ class Cut:
     weight: float
 
 
-def layers_for(surface: Surface, *, drive: bool = False) -> Layers:
+def layers_for(surface: str, *, drive: bool = False) -> Layers:
     """Return the usual layers under a path surface; ``drive`` for paving that carries a car."""
-    base = DRIVE_BASE if drive else WALK_BASE
-    known: dict[Surface, Layers] = {
-        "stepping stones": Layers(bedding=SCREENINGS),
-        "flagstones": Layers(bedding=STONE_DUST),
-        "paving": Layers(base=base, bedding=BEDDING, overdig=overdig(base)),
-        "gravel": Layers(surface=GRAVEL_DEPTH),
-        "bark": Layers(surface=BARK_DEPTH),
-        "grass": Layers(surface=TURF_SOIL),
-    }
-    if surface not in known:
-        raise GardenError(f'there is no path surface "{surface}"{nearest(surface, known)}')
-    return known[surface]
-
-
-def overdig(base: float) -> float:
-    """Return how far a base is dug past the paving's edge: the greater of 6 in and the base thickness (ICPI)."""
-    return max(LEAST_OVERDIG, base)
+    usual = surface_kind(surface).layers
+    return attrs.evolve(usual, base=DRIVE_BASE, overdig=overdig(DRIVE_BASE)) if drive and usual.base else usual
 
 
 def take_off(
     region: Region,
-    surface: Surface,
+    surface: str,
     laying: Laying,
     choice: StoneChoice,
     *,
@@ -127,16 +92,16 @@ def take_off(
     ``sides`` is the length to be edged in metres, the whole perimeter without it. Stepping stones are bedded stone by
     stone; every other surface over its whole region.
     """
-    depth = layers or layers_for(surface)
+    depth, stones = layers or layers_for(surface), surface_kind(surface).stone
     area, stone = plane.area(region), laying.area
     base_area = plane.area(plane.grown(region, depth.overdig)) if depth.overdig else area
-    solid = surface == "paving"
-    bedded = stone if surface == "stepping stones" else area
+    solid = stones == "slabs"
+    bedded = stone if stones == "single" else area
     between = 0.0 if solid or not laying.stones else max(0.0, area - stone)
     thickness = choice.thickness if laying.stones or solid else 0.0
     base, bedding, loose = base_area * depth.base, bedded * depth.bedding, area * depth.surface
-    filled = between * thickness if surface == "flagstones" else 0.0
-    top = (area if solid else stone + (between if surface == "flagstones" else 0.0)) * thickness
+    filled = between * thickness if stones == "field" else 0.0
+    top = (area if solid else stone + (between if stones == "field" else 0.0)) * thickness
     return TakeOff(
         area=area,
         edging=plane.perimeter(region) if sides is None else sides,

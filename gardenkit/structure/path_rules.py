@@ -11,6 +11,7 @@ import attrs
 from gardenkit.findings import LOCAL_CODE, Finding, GardenError, nearest
 from gardenkit.geometry.plane import Point
 from gardenkit.sources import COMMON, HOUSE, PLAIN, Figure
+from gardenkit.structure.kinds import surface_kind
 from gardenkit.structure.route import Route, least_radius
 from gardenkit.structure.structure import Path
 from gardenkit.units import FOOT, INCH
@@ -72,13 +73,18 @@ class Gate:
     at: Point | None = None
 
 
-def passes(width: float) -> tuple[Use, ...]:
-    """Return what a clear width in metres is enough for, the most demanding first.
+WHEELED: tuple[Use, ...] = ("wheelchair", "riding mower")
+
+
+def passes(width: float, *, surface: str = "") -> tuple[Use, ...]:
+    """Return what a clear width in metres is enough for, the most demanding first; on a ``surface`` that carries no
+    wheels, such as single stones, only what goes on foot.
 
     >>> passes(24 * 0.0254)
     ('garden path', 'inspection')
     """
-    return tuple(use for use, least in WIDTHS.items() if width >= least - ROUNDING)
+    wheels = not surface or surface_kind(surface).wheels
+    return tuple(use for use, least in WIDTHS.items() if width >= least - ROUNDING and (wheels or use not in WHEELED))
 
 
 def slope_allowed(percent: float, length: float, *, by: SlopeRule = "accessible route") -> bool:
@@ -195,10 +201,14 @@ def _turns(where: str, path: Path, route: Route) -> list[Finding]:
 
 
 def _surface(where: str, path: Path, use: Use) -> list[Finding]:
-    if use in ("wheelchair", "riding mower") and path.surface in ("stepping stones", "bark"):
+    if use in WHEELED and not surface_kind(path.surface).wheels:
         what = f"{path.surface} do not carry wheels; choose paving, or a firm stable fine gravel"
         return [Finding(where=where, what=what, source=f"{ADA} 302", seriousness="warning", topic="surface")]
-    if use == "wheelchair" and path.surface == "flagstones" and path.stones.joint > 0.5 * INCH + ROUNDING:
+    if (
+        use == "wheelchair"
+        and surface_kind(path.surface).stone == "field"
+        and path.stones.joint > 0.5 * INCH + ROUNDING
+    ):
         what = (
             f'has joints of {path.stones.joint / INCH:.1f}"; a 1/2" ball must not pass an opening in the surface: '
             f"fill the joints flush"
@@ -230,7 +240,7 @@ def _cross(where: str, percent: float, use: Use) -> list[Finding]:
 def _gate(gate: Gate, path: Path, use: Use) -> list[Finding]:
     found = []
     least = MOWER_GATE if use == "riding mower" else (DEEP_GATE if gate.deep > 24 * INCH + ROUNDING else GATE)
-    if use in ("wheelchair", "riding mower") and gate.clear < least - ROUNDING:
+    if use in WHEELED and gate.clear < least - ROUNDING:
         found.append(
             _code(gate.name, f'is {gate.clear / INCH:.1f}" clear, {least / INCH:.0f}" is needed', least, gate.at)
         )

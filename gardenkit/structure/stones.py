@@ -5,6 +5,7 @@ surface.
 import attrs
 
 from gardenkit.structure.flagstones import flagstones
+from gardenkit.structure.kinds import surface_kind
 from gardenkit.structure.laying import Gap, Laying, Stone, cutting_caution, gaps
 from gardenkit.structure.pallet import from_pallet
 from gardenkit.structure.route import Route
@@ -20,12 +21,13 @@ def lay(route: Route, path: Path) -> Laying:
     Paving, gravel, bark and grass have no single stones: their laying is empty and their volumes come from
     ``build_up``.
     """
-    if path.surface == "stepping stones" and path.stones.pallet:
+    stone = surface_kind(path.surface).stone
+    if stone == "single" and path.stones.pallet:
         return from_pallet(route, path.stones)
-    if path.surface == "stepping stones":
+    if stone == "single":
         return stepping_stones(route, path.stones, path.held_stones)
     caution = (cutting_caution(f'path "{path.name}"'),)
-    if path.surface == "flagstones":
+    if stone == "field":
         laid = flagstones(route, path.stones)
         return attrs.evolve(laid, findings=laid.findings + caution)
-    return Laying(findings=caution if path.surface == "paving" else ())
+    return Laying(findings=caution if stone == "slabs" else ())

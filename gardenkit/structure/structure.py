@@ -7,8 +7,6 @@ import attrs
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Line, Outline, Point
 
-Surface = Literal["stepping stones", "flagstones", "paving", "gravel", "bark", "grass"]
-
 PathUse = Literal["two abreast", "one person", "garden path", "inspection", "wheelchair", "riding mower"]
 PathSlope = Literal["accessible route", "ramp", "trail", "recreation access"]
 
@@ -76,7 +74,7 @@ class Path:
     bend: float = 0.4
     sway: int = 2
     first_side: Literal["left", "right"] = "left"
-    surface: Surface = "stepping stones"
+    surface: str = "stepping stones"  # a row of ``kinds.SURFACES``
     stones: StoneChoice = StoneChoice()
     held: tuple[HeldPoint, ...] = ()
     held_stones: tuple[HeldStone, ...] = ()

@@ -1,5 +1,6 @@
 """The pages about the bones, their handlers called as plain methods: what a designer does, and what cannot be done."""
 
+import json
 import math
 from pathlib import Path
 
@@ -157,7 +158,7 @@ def test_paths_that_join_follow_a_new_name(garden: Session) -> None:
 def test_a_locked_path_stays_where_it_is_when_the_bend_changes(garden: Session) -> None:
     page = PathsPage(garden)
     page.choose("garden walk")
-    page.lock_path()
+    page.pin_path()
     assert len(garden.project.structure.paths[0].held) == 4
     StructurePage(garden).set(bend=0.0)
     after = plane.line(layout(garden.project).routes["garden walk"].curve.points)
@@ -170,7 +171,7 @@ def test_a_locked_path_stays_where_it_is_when_the_bend_changes(garden: Session) 
 def test_locked_stones_lie_where_they_lay_with_another_seed(garden: Session) -> None:
     page, live = PathsPage(garden), StructurePage(garden)
     before = [s.at for s in layout(garden.project).layings["garden walk"].stones]
-    page.lock_stones()
+    page.pin_stones()
     live.other_stones()
     after = [s.at for s in layout(garden.project).layings["garden walk"].stones]
     assert all(math.dist(a, b) < 1e-3 for a, b in zip(before, after, strict=True))
@@ -198,7 +199,7 @@ def test_a_pallet_is_read_and_a_bad_line_is_named(garden: Session) -> None:
     page.pallet.value = "30 x 24 in x 18 in\n4 x 20 in x 16 in"
     page.set_pallet()
     stones = garden.project.structure.paths[0].stones.pallet
-    assert [(s.count, s.across, s.along) for s in stones] == [(30, 24 * INCH, 18 * INCH), (4, 20 * INCH, 16 * INCH)]
+    assert [(s.count, s.across, s.along) for s in stones] == [(30, 0.6096, 0.4572), (4, 0.508, 0.4064)]
     before = garden.project
     page.pallet.value = "30 x 24 in x 18 in\nmany stones"
     page.set_pallet()
@@ -226,7 +227,7 @@ def test_a_bed_split_with_a_line_gives_two_that_make_up_the_old_one(garden: Sess
     count = len(layout(garden.project).beds)
     page.choose("Corner bed")
     page.start_split()
-    page.cut_here()
+    page.apply_split()
     assert page.failures == [] and len(layout(garden.project).beds) == count + 1
     parts = bed(garden, "Corner bed").area + bed(garden, "Corner bed 2").area
     assert parts == pytest.approx(old, abs=1e-6)
@@ -239,7 +240,7 @@ def test_two_halves_of_a_split_bed_stay_two_while_the_path_moves(garden: Session
     page, live = BedsPage(garden), StructurePage(garden)
     page.choose("Side bed")
     page.start_split()
-    page.cut_here()
+    page.apply_split()
     live.choose("garden walk")
     for bend in (0.2, 0.45, 0.75):
         live.set(bend=bend)
@@ -253,7 +254,7 @@ def test_a_line_that_misses_the_bed_splits_nothing(garden: Session) -> None:
     page.start_split()
     page.drop("line:0", (1.0, 1.0))
     page.drop("line:1", (2.0, 1.0))
-    page.cut_here()
+    page.apply_split()
     refused(page, "line")
     assert garden.project == before
 
@@ -302,7 +303,7 @@ def test_a_dragged_corner_moves_a_new_one_comes_and_one_on_its_neighbour_goes(ga
     assert len(corners()) == len(outline) + 1
     page.drop(f"corner:{after + 1}", corners()[after])
     assert len(corners()) == len(outline)
-    page.follow()
+    page.reset()
     assert corners() == ()
 
 
@@ -331,7 +332,7 @@ def test_a_corner_that_would_cross_the_outline_goes_back(garden: Session) -> Non
 def test_naming_a_numbered_leftover_makes_it_a_bed(garden: Session) -> None:
     page = BedsPage(garden)
     page.choose("Side bed")
-    page.forget()
+    page.clear_name()
     numbered = next(b.name for b in layout(garden.project).beds if not b.named)
     page.choose(numbered)
     page.rename("Fern bed")
@@ -343,22 +344,22 @@ def test_naming_a_numbered_leftover_makes_it_a_bed(garden: Session) -> None:
 def test_a_lawn_is_put_down_moved_whole_and_by_its_corner_and_taken_out(garden: Session) -> None:
     page = BedsPage(garden)
     page.kind.bar.value = "patio"
-    page.add_patch()
+    page.add_area()
     patch = garden.project.structure.patches[-1]
-    assert patch.kind == "patio" and page.patch_name == patch.name
+    assert patch.kind == "patio" and page.area_name == patch.name
     x, y = patch.outline[0]
     page.drop("patch:0", (x - 0.2, y - 0.1))
     assert garden.project.structure.patches[-1].outline[0] == pytest.approx((x - 0.2, y - 0.1))
     cx, cy = plane.centre(plane.region(garden.project.structure.patches[-1].outline))
     page.drop("whole:", (cx + 0.5, cy))
     assert garden.project.structure.patches[-1].outline[0] == pytest.approx((x + 0.3, y - 0.1), abs=2e-3)
-    page.remove_patch()
+    page.remove_area()
     assert patch.name not in [p.name for p in garden.project.structure.patches]
 
 
 def test_a_round_lawn_gets_corners_few_enough_to_drag_and_keeps_its_size(garden: Session) -> None:
     page, old = BedsPage(garden), next(p for p in garden.project.structure.patches if p.name == "lawn")
-    page.choose_patch("lawn")
+    page.choose_area("lawn")
     page.simplify()
     new = next(p for p in garden.project.structure.patches if p.name == "lawn")
     assert len(new.outline) <= 14 < len(old.outline)
@@ -517,3 +518,54 @@ def test_a_name_taken_is_refused_and_one_thrown_away_is_gone(garden: Session) ->
     page.right.bar.value = "one"
     page.throw_away()
     assert garden.project.alternatives == ()
+
+
+# ---- seats, and a garden without paths
+
+
+def test_a_seat_is_added_named_turned_moved_and_deleted_on_the_page(garden: Session) -> None:
+    page = StructurePage(garden)
+    page.new_seat.bar.value = "evening bench"
+    page.add_seat()
+    assert page.seat_name == "evening bench"
+    page.turn_seat(135.0)
+    page.rename_seat("sunset bench")
+    seat = next(s for s in garden.project.structure.seats if s.name == "sunset bench")
+    assert seat.facing == 135.0
+    to = (round(seat.at[0] + 0.1, 3), seat.at[1])
+    page.drop("seat:sunset bench", to)
+    assert next(s.at for s in garden.project.structure.seats if s.name == "sunset bench") == to
+    page.choose_seat("sunset bench")
+    page.remove_seat()
+    assert "sunset bench" not in [s.name for s in garden.project.structure.seats]
+    assert page.failures == []
+
+
+def test_a_seat_dragged_into_the_house_goes_back_with_a_sentence(garden: Session) -> None:
+    page = StructurePage(garden)
+    seat = garden.project.structure.seats[0]
+    inside = plane.inscribed_circle(plane.region(garden.project.site.buildings[0].outline))[0]
+    page.drop(f"seat:{seat.name}", inside)
+    refused(page, "would stand inside")
+    assert garden.project.structure.seats[0] == seat
+
+
+def test_a_garden_without_paths_shows_no_path_sliders(tmp_path: Path) -> None:
+    page = StructurePage(made(tmp_path, boundary=((0, 0), (9, 0), (9, 14), (0, 14))))
+    assert {box.layout.display for box in page.of_a_path} == {"none"}
+    assert page.no_path.layout.display is None
+
+
+def test_the_structure_notebook_runs_to_its_end_on_a_fresh_empty_garden(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Every cell of 04_structure, the check cell too, on a garden with nothing in it."""
+    made(tmp_path)
+    monkeypatch.setenv("GARDENKIT_HOME", str(tmp_path / "home"))
+    monkeypatch.setenv("GARDENKIT_GARDEN", str(tmp_path / "new"))
+    cells = json.loads((Path(__file__).parents[2] / "workbook" / "04_structure.ipynb").read_text())["cells"]
+    known: dict[str, object] = {}
+    for cell in cells:
+        if cell["cell_type"] == "code":
+            exec("".join(cell["source"]), known)
+    assert known["garden"].project.name == "new"  # type: ignore[attr-defined]

@@ -4,18 +4,16 @@ import pytest
 
 from gardenkit.geometry import plane
 from gardenkit.structure.build_up import (
-    BEDDING,
     COVERAGE,
     GRAVEL,
     TON,
-    WALK_BASE,
     gravel_tons,
     layers_for,
-    overdig,
     slab_coverage,
     stone_tons,
     take_off,
 )
+from gardenkit.structure.kinds.surfaces import BEDDING, WALK_BASE, overdig
 from gardenkit.structure.laying import LIFT, Laying, weight_of
 from gardenkit.structure.structure import StoneChoice
 from gardenkit.units import CUBIC_FOOT, CUBIC_YARD, FOOT, INCH, POUND, SQUARE_FOOT

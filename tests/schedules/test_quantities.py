@@ -11,7 +11,8 @@ from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
 from gardenkit.schedules import orders as o
 from gardenkit.schedules import quantities as q
-from gardenkit.structure.build_up import COMPACTING, GRAVEL_DEPTH
+from gardenkit.structure.build_up import COMPACTING
+from gardenkit.structure.kinds.surfaces import GRAVEL_DEPTH
 from gardenkit.structure.structure import Patch
 from gardenkit.units import CUBIC_YARD, FOOT, INCH
 

@@ -6,16 +6,37 @@ from types import SimpleNamespace
 import attrs
 import pytest
 
+from gardenkit.drawing import style, view_ground
+from gardenkit.drawing.plan_site import FENCE
 from gardenkit.drawing.plan_structure import PLAN
+from gardenkit.drawing.view_built import FACES
 from gardenkit.drawing.view_climbers import SHAPES
 from gardenkit.drawing.view_supports import VIEW
 from gardenkit.drawing.wall_view import ELEVATION
+from gardenkit.geometry import plane
 from gardenkit.geometry.solid import top_of
 from gardenkit.planting.arranging import start
-from gardenkit.structure.kinds import SUPPORTS, SupportKind, is_overhead
-from gardenkit.structure.kinds.rows import Drawn
+from gardenkit.schedules import quantities
+from gardenkit.site.shade import fence_solids
+from gardenkit.site.site import Fence
+from gardenkit.structure.build_up import take_off
+from gardenkit.structure.kinds import (
+    FENCES,
+    PATCHES,
+    SUPPORTS,
+    SURFACES,
+    FenceKind,
+    PatchKind,
+    SupportKind,
+    SurfaceKind,
+    fence_kind,
+    is_overhead,
+)
+from gardenkit.structure.kinds.rows import Drawn, Ground
 from gardenkit.structure.kinds.support_parts import DEFAULT_POSTS
-from gardenkit.structure.structure import Support
+from gardenkit.structure.laying import Laying, Stone
+from gardenkit.structure.path_rules import passes
+from gardenkit.structure.structure import Patch, StoneChoice, Support
 from gardenkit.structure.supports import HABITS, WEIGHTS, holds, match
 
 
@@ -115,3 +136,88 @@ def test_an_obelisk_is_counted_by_its_own_pieces_and_not_as_wires() -> None:
     parts = {p.name: p for p in SUPPORTS["obelisk"].parts(usual(SUPPORTS["obelisk"]), DEFAULT_POSTS, "espalier")}
     assert set(parts) == {"leg", "rung", "finial"}
     assert parts["leg"].length == pytest.approx((2.0**2 + 2 * 0.25**2) ** 0.5 + 0.3048)
+
+
+# ---- ground: path surfaces, paved or lawn areas; fences
+
+
+def missing_ground(kind: PatchKind | SurfaceKind) -> list[str]:
+    """Return what a kind of ground lacks on plan, in a view, in the take-off, in words."""
+    look = kind.ground
+    lacks = [] if look.plan in style.GROUND else ["plan"]
+    if look.texture and look.texture not in style.TEXTURE_INK:
+        lacks.append("texture")
+    if look.view != "turf" and look.view not in view_ground.SURFACES:
+        lacks.append("view")
+    if look.grain not in ("", "turf", *view_ground.GRAIN):
+        lacks.append("grain")
+    said = {"words": kind.words, "cautions": kind.cautions, "care": kind.care}
+    return lacks + [name for name, value in said.items() if not value]
+
+
+@pytest.mark.parametrize("kind", [*PATCHES.values(), *SURFACES.values()], ids=lambda kind: kind.name)
+def test_every_kind_of_ground_has_everything(kind: PatchKind | SurfaceKind) -> None:
+    assert missing_ground(kind) == []
+
+
+@pytest.mark.parametrize("kind", PATCHES.values(), ids=lambda kind: kind.name)
+def test_every_area_is_counted_with_its_rule(kind: PatchKind) -> None:
+    patch = Patch(name="new", kind=kind.name, outline=((0.0, 0.0), (3.0, 0.0), (3.0, 4.0), (0.0, 4.0)))
+    lines = quantities.patch_lines(patch, plane.region(patch.outline))
+    assert lines
+    assert all(line.amount > 0 and line.rule and line.source for line in lines)
+
+
+@pytest.mark.parametrize("kind", SURFACES.values(), ids=lambda kind: kind.name)
+def test_every_surface_is_dug_and_filled(kind: SurfaceKind) -> None:
+    region = plane.region(((0.0, 0.0), (1.0, 0.0), (1.0, 4.0), (0.0, 4.0)))
+    stone = Stone(
+        number=0,
+        outline=((0.2, 0.2), (0.7, 0.2), (0.7, 0.7), (0.2, 0.7)),
+        at=(0.45, 0.45),
+        across=0.5,
+        along=0.5,
+        weight=30.0,
+        turn=0.0,
+        area=0.25,
+    )
+    laid = Laying(stones=(stone,)) if kind.stone in ("single", "field") else Laying()
+    assert take_off(region, kind.name, laid, StoneChoice()).dug > 0
+
+
+@pytest.mark.parametrize(
+    ("without", "lacks"),
+    [
+        ({"ground": Ground(plan="purple", view="pond")}, ["plan"]),
+        ({"ground": Ground(plan="pond", view="")}, ["view"]),
+        ({"ground": Ground(plan="pond", view="pond", texture="tweed")}, ["texture"]),
+        ({"care": ()}, ["care"]),
+        ({"cautions": ()}, ["cautions"]),
+    ],
+)
+def test_a_made_up_area_with_a_piece_missing_is_found_out(without: dict[str, object], lacks: list[str]) -> None:
+    assert missing_ground(attrs.evolve(PATCHES["pond"], name="rill", **without)) == lacks
+
+
+@pytest.mark.parametrize("kind", FENCES.values(), ids=lambda kind: kind.name)
+def test_every_kind_of_fence_has_everything(kind: FenceKind) -> None:
+    fence = Fence(name="new", line=((0.0, 0.0), (4.0, 0.0)), kind=kind.name, height=kind.usual, openness=kind.openness)
+    assert FENCE[kind.plan](fence, "tip")
+    assert kind.view in FACES
+    assert fence_solids(fence)
+    assert kind.words and kind.cautions and kind.care and kind.called
+
+
+def test_a_fence_is_the_kind_recorded_else_what_its_name_says() -> None:
+    line = ((0.0, 0.0), (4.0, 0.0))
+    assert fence_kind(Fence(name="privet hedge on the wall", line=line)).name == "hedge"
+    assert fence_kind(Fence(name="lane wall", line=line)).name == "wall"
+    assert fence_kind(Fence(name="the old one", line=line)).name == "fence"
+    assert fence_kind(Fence(name="lane wall", kind="hedge", line=line)).name == "hedge"
+
+
+def test_single_stones_carry_no_wheelchair_however_wide() -> None:
+    """2010 ADA Standards 302: floor surfaces firm, stable, slip resistant; stones with gaps between are none."""
+    assert "wheelchair" in passes(1.5, surface="paving")
+    assert "wheelchair" not in passes(1.5, surface="stepping stones")
+    assert "wheelchair" not in passes(1.5, surface="bark")

@@ -1,6 +1,5 @@
 """Other bones for the same garden: kept under a name, held against each other in plan and figures, taken up again."""
 
-import attrs
 import ipywidgets as w
 
 from gardenkit.drawing.garden import garden_scene
@@ -10,12 +9,14 @@ from gardenkit.findings import ORDER
 from gardenkit.garden import Garden
 from gardenkit.garden.alternatives import Compared, compared
 from gardenkit.notebook import controls
-from gardenkit.notebook.pages.bones import BonesPage, by_name, new_name, plan_scale, refill, row, without
-from gardenkit.project import Alternative, Project
+from gardenkit.notebook.page import handler
+from gardenkit.notebook.pages.bones import BonesPage, plan_scale, refill, row
+from gardenkit.project import Project
+from gardenkit.project.edits import structure as edits
+from gardenkit.project.edits.structure.alternatives import NOW
 from gardenkit.project.layout import layout
 from gardenkit.units import show_area, show_length, show_weight
 
-NOW = "as it stands"
 WIDTH_PX = 520
 
 
@@ -28,10 +29,10 @@ class AlternativesPage(BonesPage):
             "Keep the structure as it stands, under the name", "", lambda _: None, name="alternative"
         )
         keep = controls.button("Keep it", self.keep, width="48%", name="keep")
-        self.left = controls.choice("Left", None, [], lambda _: self.attempt(self.refresh), name="left")
-        self.right = controls.choice("Right", None, [], lambda _: self.attempt(self.refresh), name="right")
-        take = controls.button("Take the right one", self.take, width="48%", name="take-alternative")
-        gone = controls.button("Throw it away", self.throw_away, width="48%")
+        self.left = controls.choice("Option A", None, [], lambda _: self.attempt(self.refresh), name="left")
+        self.right = controls.choice("Option B", None, [], lambda _: self.attempt(self.refresh), name="right")
+        take = controls.button("Use option B", self.take, width="48%", name="take-alternative")
+        gone = controls.button("Delete option", self.throw_away, width="48%")
         self.plans, self.table = w.HTML(layout=w.Layout(width="100%")), w.HTML()
         panel = [self.name, keep, self.left, self.right, row(take, gone), self.undo_row(), self.table]
         self.widget = controls.page(self.message, panel, self.plans)
@@ -54,45 +55,28 @@ class AlternativesPage(BonesPage):
 
     # --- handlers -----------------------------------------------------------------------------------------------
 
+    @handler
     def keep(self) -> None:
         """Keep the structure as it stands under the typed name."""
-        self.attempt(self._keep)
-
-    def take(self) -> None:
-        """Make the right structure the garden's own; the one it replaces is kept under a name of its own."""
-        self.attempt(self._take)
-
-    def throw_away(self) -> None:
-        """Forget the right structure."""
-        self.attempt(self._throw_away)
-
-    # --- helpers ------------------------------------------------------------------------------------------------
-
-    def _keep(self) -> None:
-        name = new_name(self.name.bar.value, [NOW, *(a.name for a in self.project.alternatives)], "structure")
-        kept = Alternative(name=name, structure=self.structure)
-        if self.edit(f"keep {name}", lambda p: attrs.evolve(p, alternatives=(*p.alternatives, kept))):
+        name = " ".join(self.name.bar.value.split())
+        if self.edit(f"keep {name}", lambda p: edits.keep_alternative(p, name)):
             self.name.show("")
             refill(self.right, list(self.right.bar.options), name)
             self.refresh()
             self.message.say(f'kept as "{name}"; change the structure and compare')
 
-    def _take(self) -> None:
-        chosen = by_name(self.project.alternatives, self._other(), "alternative")
+    def take(self) -> None:
+        """Use option B as the garden's own structure; the one it replaces is kept under a name of its own."""
+        name = self._other()
+        if self.edit(f"use {name}", lambda p: edits.use_alternative(p, name)):
+            self.message.say(f'"{name}" is the garden\'s structure now; what it replaced is kept too')
 
-        def taken(project: Project) -> Project:
-            same = any(a.structure == project.structure for a in project.alternatives)
-            number = 1 + sum(a.name.startswith("before ") for a in project.alternatives)
-            before = Alternative(name=f"before {chosen.name} {number}", structure=project.structure)
-            others = project.alternatives if same else (*project.alternatives, before)
-            return attrs.evolve(project, structure=chosen.structure, alternatives=others)
+    def throw_away(self) -> None:
+        """Delete option B."""
+        name = self._other()
+        self.edit(f"delete {name}", lambda p: edits.delete_alternative(p, name))
 
-        if self.edit(f"take {chosen.name}", taken):
-            self.message.say(f'"{chosen.name}" is the garden\'s structure now; what it replaced is kept too')
-
-    def _throw_away(self) -> None:
-        name = by_name(self.project.alternatives, self._other(), "alternative").name
-        self.edit(f"throw away {name}", lambda p: attrs.evolve(p, alternatives=without(p.alternatives, name)))
+    # --- helpers ------------------------------------------------------------------------------------------------
 
     def _other(self) -> str:
         return str(self.right.bar.value or "")
@@ -101,7 +85,7 @@ class AlternativesPage(BonesPage):
         """Return the garden with the structure of that name."""
         if name == NOW:
             return self.project
-        return attrs.evolve(self.project, structure=by_name(self.project.alternatives, name, "alternative").structure)
+        return edits.use_alternative(self.project, name)
 
     def figures(self, name: str) -> Compared:
         """Return the figures of one structure."""

@@ -2,21 +2,20 @@
 
 import asyncio
 import re
-from collections.abc import Callable, Iterable, Sequence
-from typing import Any, TypeVar
+from collections.abc import Callable, Sequence
+from typing import Any
 
-import attrs
 import ipywidgets as w
 
 from gardenkit.drawing.columns import Handle, moved_handles
 from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.scene import Scene, on_paper
 from gardenkit.drawing.svg import svg
-from gardenkit.findings import GardenError, nearest
-from gardenkit.geometry.plane import Line, Point
+from gardenkit.findings import GardenError
+from gardenkit.geometry.plane import Point
 from gardenkit.notebook.page import Page
 from gardenkit.project import Project
-from gardenkit.project.layout import Layout, layout
+from gardenkit.project.layout import Layout
 from gardenkit.site.site import Site
 from gardenkit.structure.structure import Structure
 from gardenkit.units import feet_inches, length
@@ -25,7 +24,6 @@ WIDTH_PX = 700
 HIGH_PX = 820
 PX_PER_MM = 4.6  # a drawing's letters of 2.2 to 3 mm are then as large as the words of a table
 WAIT = 0.7  # s a page waits after an edit made on another page before it redraws. House value.
-Named = TypeVar("Named")
 
 
 class BonesPage(Page):
@@ -42,7 +40,7 @@ class BonesPage(Page):
 
     def layout(self) -> Layout:
         """Return the worked-out structure."""
-        return layout(self.project)
+        return self.garden.layout
 
     def watched(self) -> None:
         """Redraw at once after an own edit, else when the hand has been still for a moment."""
@@ -78,18 +76,6 @@ class BonesPage(Page):
         super().redo()
         self._acting = False
 
-    def change(self, label: str, change: Callable[[Structure], Structure], *, gesture: str = "") -> bool:
-        """Change the structure; refused when a path that fitted does not fit any more."""
-
-        def with_structure(project: Project) -> Project:
-            new = attrs.evolve(project, structure=change(project.structure))
-            problems = layout(new).problems
-            if len(problems) > len(layout(project).problems):
-                raise GardenError(problems[-1])
-            return new
-
-        return self.edit(label, with_structure, gesture=gesture)
-
     def edited(self, _: str, data: dict[str, list[Any]]) -> None:
         """Take in what was dragged on the plan; a refused handle goes back to where the records have it."""
         for handle, at in moved_handles(data, self.handles):
@@ -123,47 +109,6 @@ class BonesPage(Page):
             where = f"point {number} of {what}"
             found.append((self.metres(parts[0], where, signed=True), self.metres(parts[1], where, signed=True)))
         return tuple(found)
-
-
-def new_name(typed: str, known: Iterable[str], what: str) -> str:
-    """Return a typed name; raises GardenError for an empty one or one that is taken."""
-    name = typed.strip()
-    if not name:
-        raise GardenError(f"type a name for the {what} first")
-    if name in set(known):
-        raise GardenError(f'there is already something called "{name}"; give the {what} another name')
-    return name
-
-
-def free_name(wanted: str, known: Iterable[str]) -> str:
-    """Return a name that is not taken: the wanted one, or with the first free number."""
-    taken = set(known)
-    return next(name for name in (wanted, *(f"{wanted} {n}" for n in range(2, 999))) if name not in taken)
-
-
-def by_name(items: Iterable[Named], name: str, what: str) -> Named:
-    """Return the record called ``name``; raises GardenError naming the nearest known one."""
-    every = list(items)
-    for item in every:
-        if getattr(item, "name", None) == name:
-            return item
-    known = [str(getattr(item, "name", "")) for item in every]
-    raise GardenError(f'there is no {what} called "{name}" any more{nearest(name, known)}; choose another')
-
-
-def put(items: Sequence[Named], name: str, new: Named) -> tuple[Named, ...]:
-    """Return the records with the one called ``name`` replaced."""
-    return tuple(new if getattr(item, "name", None) == name else item for item in items)
-
-
-def without(items: Sequence[Named], name: str) -> tuple[Named, ...]:
-    """Return the records without the one called ``name``."""
-    return tuple(item for item in items if getattr(item, "name", None) != name)
-
-
-def moved(line: Line, by: Point) -> Line:
-    """Return a line or outline shifted, to the millimetre."""
-    return tuple((round(x + by[0], 3), round(y + by[1], 3)) for x, y in line)
 
 
 def refill(box: Any, options: Sequence[Any], value: Any) -> Any:

@@ -29,6 +29,22 @@ class Drawn:
 
 
 @attrs.frozen(kw_only=True)
+class Ground:
+    """How a kind of ground is drawn, by names that ``drawing`` knows: its colour on the ``plan`` and in a ``view``, its
+    ``texture`` on the plan and ``grain`` in a view ("" for none); ``heavy`` outlines stand out, ``fine`` ones do not.
+    """
+
+    plan: str
+    view: str
+    texture: str = ""
+    grain: str = ""
+    joints: bool = False
+    heavy: bool = False
+    fine: bool = False
+    inner_line: bool = False
+
+
+@attrs.frozen(kw_only=True)
 class Usual:
     """The sizes a new one begins with: length, height, depth in metres, openness a share. House values."""
 

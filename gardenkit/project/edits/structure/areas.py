@@ -21,6 +21,7 @@ from gardenkit.project.edits.structure.shared import (
 )
 from gardenkit.project.layout import layout
 from gardenkit.structure.bed_edits import fewer_corners
+from gardenkit.structure.kinds import patch_kind
 from gardenkit.structure.structure import Patch
 
 MOST_CORNERS = 14  # an area with more is moved whole, until its outline is made simpler. House value.
@@ -33,6 +34,7 @@ def add_area(project: Project, kind: str, *, outline: Outline = (), name: str = 
     """
     known = _known(project)
     called = new_name(name, known, kind) if name else free_name(kind, known)
+    patch_kind(kind)
     corners = outline or _roomiest(project, kind)
     corners = check_outline(project.site, corners, f'{kind} "{called}"', units=project.units)
     patch = Patch(name=called, kind=kind, outline=corners)
@@ -90,6 +92,7 @@ def _known(project: Project) -> list[str]:
 
 
 def _put(project: Project, area: Patch, name: str) -> Project:
+    patch_kind(area.kind)
     check_outline(project.site, area.outline, f'{area.kind} "{area.name}"', units=project.units)
     return with_bones(project, patches=put(project.structure.patches, name, area))
 

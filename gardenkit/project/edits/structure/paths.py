@@ -18,6 +18,7 @@ from gardenkit.project.edits.structure.shared import (
     with_bones,
 )
 from gardenkit.project.layout import layout
+from gardenkit.structure.kinds import surface_kind
 from gardenkit.structure.structure import HeldPoint, HeldStone, PalletStone, Path, StoneChoice
 from gardenkit.units import show_length
 
@@ -111,7 +112,7 @@ def pin_stones(project: Project, name: str) -> Project:
     """Return the project with every stepping stone of a path pinned where it lies."""
     path = by_name(project.structure.paths, name, "path")
     laid = layout(project).layings.get(name)
-    if laid is None or not laid.stones or path.surface != "stepping stones":
+    if laid is None or not laid.stones or surface_kind(path.surface).stone != "single":
         raise GardenError(f'path "{name}" has no stepping stones to pin; choose that surface first')
     own = {h.number: h for h in path.held_stones}
     held = tuple(own.get(s.number, HeldStone(number=s.number, at=spot(s.at))) for s in laid.stones)
@@ -195,6 +196,7 @@ def _changed(project: Project, name: str, change: Callable[[Path], Path]) -> Pro
 def _sound(project: Project, path: Path) -> Path:
     """Return a path whose figures can be. Raises GardenError for the first that cannot."""
     units, stones = project.units, path.stones
+    surface_kind(path.surface)
     if path.width < NARROWEST:
         raise GardenError(f'path "{path.name}" would be {show_length(path.width, units)} wide; give it some width')
     if path.clear_of_walls < 0:

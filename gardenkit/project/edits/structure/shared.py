@@ -69,7 +69,8 @@ def refuse_if_an_end(project: Project, name: str) -> None:
     """Raise GardenError when a path starts or ends at a place that is to go."""
     for path in project.structure.paths:
         if name in (path.start, path.end):
-            raise GardenError(f'path "{path.name}" goes to "{name}"; remove that path, or let it go elsewhere, first')
+            does = "joins" if any(p.name == name for p in project.structure.paths) else "goes to"
+            raise GardenError(f'path "{path.name}" {does} "{name}"; delete that path, or let it go elsewhere, first')
 
 
 def spot(at: Point) -> Point:

@@ -1,0 +1,137 @@
+"""What the page of beds shows: the measures of beds and areas as tables, handles to drag, marks on the plan."""
+
+import math
+
+from gardenkit.drawing.columns import Handle
+from gardenkit.drawing.scene import Disc, Label, Mark, Stroke
+from gardenkit.garden import Garden
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import Line
+from gardenkit.notebook import controls
+from gardenkit.project.bed_measures import BedMeasures, bed_measures
+from gardenkit.project.edits.records import by_name
+from gardenkit.project.edits.structure.areas import MOST_CORNERS
+from gardenkit.project.sunlight import SunMap
+from gardenkit.structure.beds import BedShape, spine_of
+from gardenkit.structure.kinds import patch_kind
+from gardenkit.structure.patio import area_for_people
+from gardenkit.structure.structure import Structure
+from gardenkit.units import System, show_area, show_length
+
+DRAGS = ("corners of the bed", "paved or lawn area", "dividing lines")
+ROOM_BETWEEN = 0.6  # m: a shorter side has no handle to add a corner. House value.
+NARROW = 0.9  # m: a place narrower than this suits upright growers only. House value.
+SMALL_TREE = 2.4  # m: a crown this wide is a small tree's. House value.
+NO_PLACE = 1e6  # m: a reach as far as this is none: there is nowhere to stand
+
+
+def tables(garden: Garden, sun: SunMap | None) -> str:
+    """Return the measures of every bed, and of every paved or lawn area."""
+    units = garden.units
+    season = "April to September" if garden.project.site.place.latitude >= 0 else "October to March"
+    heads = ("bed", "area", "perimeter", "edging", "bed depth", "reach from path", "slope")
+    rows = [_bed_row(m, units) for m in bed_measures(garden.project, garden.layout, sun=sun)]
+    beds = controls.table_html((*heads, f"sun, {season}", "soil", "room for"), rows)
+    patches = [
+        (
+            p.name,
+            p.kind,
+            show_area(plane.area(r), units),
+            show_length(plane.perimeter(r), units),
+            f"about {int(plane.area(r) / area_for_people(1))}" if patch_kind(p.kind).sat_on else "",
+        )
+        for p in garden.project.structure.patches
+        if (r := garden.layout.patches[p.name])
+    ]
+    each = show_area(area_for_people(1), units)
+    ground = controls.table_html(("paved or lawn area", "", "area", "perimeter", f"people at {each} each"), patches)
+    return beds + (f'<div style="height:10px"></div>{ground}' if patches else "")
+
+
+def _bed_row(m: BedMeasures, units: System) -> tuple[str, ...]:
+    bed = m.bed
+    tree = 2 * bed.pockets[0].radius if bed.pockets else 0.0
+    return (
+        bed.name,
+        show_area(bed.area, units),
+        show_length(bed.perimeter, units),
+        show_length(bed.edging, units),
+        show_length(bed.depth, units),
+        show_length(bed.reach, units) if bed.reach < NO_PLACE else "nowhere to stand",
+        f"{m.slope.percent:.1f} %" if m.slope else "not measured",
+        f"{m.sun[0]:.1f} to {m.sun[1]:.1f} h" if m.sun else "not worked out",
+        m.soil,
+        f"a crown {show_length(tree, units)} across" if tree >= SMALL_TREE else "shrubs",
+    )
+
+
+def handles(structure: Structure, cut: Line, *, bed: str, area: str, dragging: str) -> tuple[Handle, ...]:
+    """Return what can be taken hold of: the line of a split, and what was chosen to be dragged."""
+    found = [Handle(id=f"line:{i}", kind="path", at=p, tip="end of the line to split along") for i, p in enumerate(cut)]
+    if dragging == DRAGS[1] and area:
+        found += _area_handles(structure, area)
+    elif dragging == DRAGS[2]:
+        found += [
+            Handle(id=f"cut:{n}:{i}", kind="path", at=p, tip="dividing line")
+            for n, line in enumerate(structure.cuts)
+            for i, p in enumerate(line)
+        ]
+    elif bed and not cut:
+        found += _corner_handles(structure, bed)
+    return tuple(found)
+
+
+def _area_handles(structure: Structure, name: str) -> list[Handle]:
+    area = by_name(structure.patches, name, "paved or lawn area")
+    centre = plane.centre(plane.region(area.outline))
+    found = [Handle(id="whole:", kind="seat", at=centre, tip=f"move {area.name}")]
+    if len(area.outline) <= MOST_CORNERS:
+        found += [Handle(id=f"patch:{i}", kind="path", at=p, tip="corner") for i, p in enumerate(area.outline)]
+    return found
+
+
+def _corner_handles(structure: Structure, name: str) -> list[Handle]:
+    record = next((b for b in structure.beds if b.name == name), None)
+    outline = record.outline if record is not None else ()
+    found = [Handle(id=f"corner:{i}", kind="path", at=p, tip="corner") for i, p in enumerate(outline)]
+    for i, a in enumerate(outline):
+        b = outline[(i + 1) % len(outline)]
+        if math.dist(a, b) > ROOM_BETWEEN:
+            middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+            found.append(Handle(id=f"between:{i}", kind="stone", at=middle, tip="drag to add a corner"))
+    return found
+
+
+def marks(garden: Garden, cut: Line, *, bed: str, rounds: bool, narrow: bool) -> tuple[Mark, ...]:
+    """Return the chosen bed outlined, room for crowns, narrow places, and the line to split along."""
+    found: list[Mark] = []
+    if cut:
+        found.append(Stroke(points=cut, colour="#9a2f14", width_mm=0.5, dash=(2.0, 1.0), layer="overlay"))
+    for shape in garden.beds:
+        if shape.name == bed:
+            found += [
+                Stroke(points=(*ring, ring[0]), colour="#b5521b", width_mm=0.6, layer="overlay", tip=shape.name)
+                for ring in plane.rings(shape.region)
+            ]
+        found += _crowns(shape, garden.units) if rounds else []
+        if narrow and plane.area(shape.region) > 0:
+            found += [
+                Disc(at=at, radius=0.05, fill="#6a3d7c", layer="overlay", tip="narrow: upright growers only")
+                for at in spine_of(shape).narrower_than(NARROW)
+            ]
+    return tuple(found)
+
+
+def _crowns(bed: BedShape, units: System) -> list[Mark]:
+    """Return the largest round place of a bed and every other that a small tree's crown fits in."""
+    found: list[Mark] = []
+    for circle in bed.pockets:
+        if 2 * circle.radius < SMALL_TREE and circle is not bed.pockets[0]:
+            continue
+        across, at, green = show_length(2 * circle.radius, units), circle.at, "#2f6b3a"
+        tip = f"room for a crown {across} across"
+        found.append(Disc(at=at, radius=circle.radius, fill=green, stroke=green, alpha=0.12, layer="planting", tip=tip))
+        if 2 * circle.radius >= SMALL_TREE:
+            below = (at[0], at[1] - 0.5 * circle.radius)
+            found.append(Label(at=below, text=across, size_mm=2.0, colour="#24512c", layer="overlay"))
+    return found

@@ -1,0 +1,116 @@
+"""What the page of paths shows: route options on the plan and what each costs, materials and cut list of one path."""
+
+from collections.abc import Sequence
+
+from gardenkit.drawing.scene import Disc, Label, Mark, Stroke
+from gardenkit.garden import Garden
+from gardenkit.notebook import controls
+from gardenkit.structure.build_up import cut_list, layers_for, take_off
+from gardenkit.structure.laying import Laying
+from gardenkit.structure.meander import Meander
+from gardenkit.structure.path_rules import passes
+from gardenkit.structure.safety import stone_weight
+from gardenkit.structure.structure import Path
+from gardenkit.units import System, show_area, show_length, show_volume, show_weight
+
+WAYS = ("#7a3b12", "#20639b", "#6a3d7c", "#2f6b3a")  # colour and number of each option; told apart by the number
+MOST_CUTS = 40
+NEXT_TO = 0.35  # share along an option where the first number stands; the next ones a tenth further on. House value.
+
+
+def way_names(ways: Sequence[Meander]) -> list[tuple[str, int]]:
+    """Return the route options for a list to choose from."""
+    return [(f"{i + 1}: {m.goal}", i) for i, m in enumerate(ways)]
+
+
+def trade_table(ways: Sequence[Meander], units: System) -> str:
+    """Return the route options and what each costs; empty without one."""
+    rows = [
+        (
+            i + 1,
+            m.goal,
+            show_length(m.length, units),
+            f"{100 * (m.factor - 1):.0f} % longer than direct",
+            f"a crown {show_length(2 * m.pocket, units)} across",
+            show_length(m.straight_view, units),
+            "not known" if m.steepest is None else f"{m.steepest:.1f} %",
+        )
+        for i, m in enumerate(ways)
+    ]
+    heads = ("", "best for", "length", "against direct", "room beside it for", "longest straight look", "steepest")
+    return controls.table_html(heads, rows, caption="Route options, and what each costs") if rows else ""
+
+
+def ways_drawn(ways: Sequence[Meander], chosen: int | None) -> tuple[Mark, ...]:
+    """Return the route options as lines with their numbers, the chosen one full."""
+    marks: list[Mark] = []
+    for i, m in enumerate(ways):
+        colour, tip = WAYS[i % len(WAYS)], f"{i + 1}: {m.goal}"
+        line = tuple((float(x), float(y)) for x, y in m.route.curve.points[::4])
+        wide, dash = (0.7, ()) if chosen == i else (0.35, (2.0, 1.2))
+        marks.append(Stroke(points=line, colour=colour, width_mm=wide, dash=dash, layer="overlay", tip=tip))
+        x, y = m.route.curve.at((NEXT_TO + 0.1 * i) * m.length)[0]
+        at = (float(x), float(y))
+        marks.append(Disc(at=at, radius=0.24, fill="#fdfcf8", stroke=colour, width_mm=0.3, layer="overlay", tip=tip))
+        marks.append(Label(at=at, text=str(i + 1), size_mm=2.6, colour=colour, bold=True, layer="overlay"))
+    return tuple(marks)
+
+
+def tables(garden: Garden, path: Path) -> str:
+    """Return the materials of a path that runs, its cut list, and what the rules say about it."""
+    worked = garden.layout
+    made = controls.table_html(("materials", "", ""), _materials(garden, path))
+    cut = _cuts(worked.layings[path.name], path, garden.units)
+    found = [f for f in worked.findings if f.where.startswith(f'path "{path.name}"')]
+    said = controls.findings_html(found, units=garden.units, limit=20)
+    scroll = f'<div style="max-height:300px;overflow:auto">{cut}</div>'
+    side = f'<div style="display:flex;gap:36px;flex-wrap:wrap;align-items:flex-start">{made}{scroll}</div>'
+    return side + said
+
+
+def _materials(garden: Garden, path: Path) -> list[tuple[str, str, str]]:
+    units, worked = garden.units, garden.layout
+    laid, layers = worked.layings[path.name], layers_for(path.surface)
+    sides = 2 * worked.routes[path.name].length
+    off = take_off(worked.surfaces[path.name], path.surface, laid, path.stones, sides=sides)
+
+    def deep(depth: float) -> str:
+        return f"{show_length(depth, units, small=True)} deep"
+
+    rows = [
+        ("surface", path.surface, show_area(off.area, units), True),
+        (
+            "suitable for",
+            ", ".join(passes(path.width, surface=path.surface)) or "nobody by the named figures",
+            "",
+            True,
+        ),
+        ("dig out", "", show_volume(off.dug, units), off.dug > 0),
+        ("base", deep(layers.base), show_volume(off.base, units), off.base > 0),
+        ("bedding", deep(layers.bedding), show_volume(off.bedding, units), off.bedding > 0),
+        ("loose", deep(layers.surface), show_volume(off.surface, units), off.surface > 0),
+        ("stone", f"{len(laid.stones)} stones", show_weight(off.stone_weight, units), off.stone_weight > 0),
+        (
+            "between the stones",
+            "for creeping plants or joint filling",
+            show_area(off.joint_area, units),
+            bool(laid.stones),
+        ),
+        ("joint filling", "", show_volume(off.joint, units), off.joint > 0),
+        ("edging, both sides", "", show_length(off.edging, units), True),
+    ]
+    return [(what, how, much) for what, how, much, kept in rows if kept]
+
+
+def _cuts(laid: Laying, path: Path, units: System) -> str:
+    cuts = [
+        (
+            c.number + 1,
+            f"{show_length(c.across, units, small=True)} x {show_length(c.along, units, small=True)}",
+            show_weight(c.weight, units),
+            show_weight(stone_weight(c.across, c.along, c.thickness), units),
+        )
+        for c in cut_list(laid, path.stones)[:MOST_CUTS]
+    ]
+    heads = ("stone", "cut from, over x along", "weighs", "before cutting")
+    return controls.table_html(heads, cuts, caption="Cut list, largest first") if cuts else ""

@@ -1,0 +1,112 @@
+"""What the page of supports shows: parts to buy, how deep posts go by each rule, and a wall of the house to scale."""
+
+import attrs
+
+from gardenkit.drawing.columns import Handle
+from gardenkit.drawing.garden import drawn
+from gardenkit.drawing.scene import Scene
+from gardenkit.drawing.wall_view import wall_scene
+from gardenkit.findings import GardenError
+from gardenkit.garden import Garden
+from gardenkit.geometry import plane
+from gardenkit.notebook import controls
+from gardenkit.project import Project
+from gardenkit.project.edits.records import by_name
+from gardenkit.site.site import Building, Site
+from gardenkit.structure.kinds import parts_list
+from gardenkit.structure.kinds.support_parts import Part, post_of, posts_of
+from gardenkit.structure.posts import POST_RULES, post_findings
+from gardenkit.structure.structure import Support
+from gardenkit.structure.wall_elevation import StandingPlant, wall_elevation
+from gardenkit.units import System, in_system, show_area, show_length
+
+SUMMER = 7
+COMPASS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
+LEAST_SCALE = 44.0  # 1 : n of a wall drawn on the page
+SHEET_M = 0.2  # m: the paper a wall is fitted to
+
+
+def handles(support: Support) -> tuple[Handle, ...]:
+    """Return the points of a support's line, and its middle to move it whole."""
+    (ax, ay), (bx, by) = support.line[0], support.line[-1]
+    ends = [Handle(id=f"end:{i}", kind="path", at=p, tip=f"end of {support.name}") for i, p in enumerate(support.line)]
+    whole = Handle(id="whole:", kind="seat", at=((ax + bx) / 2, (ay + by) / 2), tip=f"move {support.name}")
+    return (*ends, whole)
+
+
+def tables(project: Project, support: Support, *, form: str) -> str:
+    """Return the parts of a support, and how deep its posts go by each rule."""
+    try:
+        made = parts_list(support, posts=posts_of(project.structure), form=form, openings=project.site.openings)
+    except GardenError as error:
+        return controls.table_html(("cannot be built as drawn",), [(str(error),)])
+    rows = [_part(part, project.units) for part in made]
+    own = controls.table_html(("to buy", "how much", "each", "by what"), rows, caption=f"Parts of {support.name}")
+    posts = _rules(project, support) if any(part.name == "post" for part in made) else ""
+    return f'<div style="display:flex;gap:36px;flex-wrap:wrap;align-items:flex-start">{own}{posts}</div>'
+
+
+def _part(part: Part, units: System) -> tuple[str, str, str, str]:
+    count = f"{part.count:g} {part.unit}"
+    if part.unit in ("m", "m2"):
+        count = show_area(part.count, units) if part.unit == "m2" else show_length(part.count, units)
+    each = show_length(part.length, units) if part.length else ""
+    return part.name, count, each, in_system(part.note, units)
+
+
+def _rules(project: Project, support: Support) -> str:
+    structure, units, lines = project.structure, project.units, []
+    for rule in POST_RULES:
+        one = post_of(support, attrs.evolve(posts_of(structure), rule=rule))
+        found = post_findings("", one, frost_depth=structure.frost_depth)
+        said = "; ".join(f.what.split(";")[0] for f in found if f.seriousness == "warning")
+        chosen = "chosen" if rule == structure.post_rule else ""
+        lines.append((chosen, rule, show_length(one.buried, units), show_length(one.length, units), said))
+    heads = ("", "rule", "in the ground", "whole post", "beware")
+    return controls.table_html(heads, lines, caption="How deep a post goes, by each rule")
+
+
+def walls(site: Site) -> list[tuple[str, tuple[str, int]]]:
+    """Return every wall of every building for a list to choose from."""
+    return [
+        (f"{b.name}, {_side(b, k, site.y_bearing)}", (b.name, k)) for b in site.buildings for k in range(len(b.outline))
+    ]
+
+
+def fullest_wall(project: Project) -> tuple[str, int] | None:
+    """Return the wall that has most supports, doors and windows on it: the first to be looked at."""
+    site, most = project.site, (0, None)
+    best: tuple[int, tuple[str, int] | None] = most
+    for building in site.buildings:
+        for number in range(len(building.outline)):
+            marks = wall_elevation(building, number, openings=site.openings, supports=project.structure.supports).marks
+            count = sum(3 if m.kind == "support" else 1 for m in marks)
+            best = max(best, (count, (building.name, number)), key=lambda pair: pair[0])
+    return best[1]
+
+
+def wall_drawn(garden: Garden, name: str, number: int, *, year: int) -> Scene:
+    """Return a wall to scale, with what stands before it in July of a year."""
+    project = garden.project
+    building = by_name(project.site.buildings, name, "building")
+    grown = garden.standing(year=year, month=SUMMER)
+    spots = [
+        StandingPlant(name=g.species.botanical, at=g.plant.at, height=g.height, spread=g.size.spread)
+        for g in grown
+        if g.height > 0
+    ]
+    supports = project.structure.supports
+    wall = wall_elevation(building, number, openings=project.site.openings, supports=supports, plants=spots)
+    on = {m.name for m in wall.marks if m.kind == "plant"}
+    ends = (building.outline[number], building.outline[(number + 1) % len(building.outline)])
+    near = [p for p, g in zip(drawn(grown), grown, strict=True) if g.species.botanical in on]
+    title = f"{building.name}, {_side(building, number, project.site.y_bearing)}: July, year {year}"
+    scale = max(LEAST_SCALE, wall.length / SHEET_M)
+    return wall_scene(wall, ends, near, supports=supports, title=title, scale=scale, units=project.units)
+
+
+def _side(building: Building, number: int, y_bearing: float) -> str:
+    """Return which way a wall looks, and its number in the order of the outline."""
+    a, b = building.outline[number], building.outline[(number + 1) % len(building.outline)]
+    facing = (plane.heading(a, b) + 90 + y_bearing) % 360
+    return f"{COMPASS[round(facing / 45) % 8]} wall {number + 1}"
