@@ -7,6 +7,7 @@ from gardenkit.planting.planting import Planting
 from gardenkit.site import site as site_records
 from gardenkit.site.site import Site
 from gardenkit.structure import structure as structure_records
+from gardenkit.structure.kinds import check_kinds, fence_kind
 from gardenkit.structure.structure import Structure
 from gardenkit.units import System
 
@@ -40,5 +41,8 @@ class Project:
 def check(project: Project) -> None:
     """Raise GardenError for the first thing in the project that cannot be; called before anything is saved."""
     site_records.check(project.site)
+    for fence in project.site.fences:
+        fence_kind(fence)
     for structure in (project.structure, *(kept.structure for kept in project.alternatives)):
         structure_records.check(structure)
+        check_kinds(structure)

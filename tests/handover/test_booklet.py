@@ -222,7 +222,20 @@ def test_in_print_the_sliders_go_and_pages_break(html):
 # ---- text that would run
 
 
-LOOKED_UP = {"kind", "species", "timezone", "file", "zone", "last_frost", "first_frost", "colours", "palette", "fact"}
+LOOKED_UP = {
+    "kind",
+    "surface",
+    "kind",
+    "species",
+    "timezone",
+    "file",
+    "zone",
+    "last_frost",
+    "first_frost",
+    "colours",
+    "palette",
+    "fact",
+}
 
 
 def poisoned(value, field=None):

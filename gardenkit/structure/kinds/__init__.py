@@ -12,6 +12,7 @@ from gardenkit.structure.kinds.supports import (
     support_solids,
 )
 from gardenkit.structure.kinds.surfaces import SURFACES, SurfaceKind, surface_kind
+from gardenkit.structure.structure import Structure
 
 __all__ = [
     "FENCES",
@@ -22,6 +23,7 @@ __all__ = [
     "PatchKind",
     "SupportKind",
     "SurfaceKind",
+    "check_kinds",
     "fence_kind",
     "is_overhead",
     "parts_list",
@@ -31,3 +33,13 @@ __all__ = [
     "support_solids",
     "surface_kind",
 ]
+
+
+def check_kinds(structure: Structure) -> None:
+    """Raise GardenError for the first path, area or support of a kind that no table knows."""
+    for path in structure.paths:
+        surface_kind(path.surface)
+    for patch in structure.patches:
+        patch_kind(patch.kind)
+    for support in structure.supports:
+        support_kind(support.kind)

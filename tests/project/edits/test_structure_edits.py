@@ -235,3 +235,9 @@ def test_any_sequence_of_edits_leaves_a_garden_that_can_be_saved(
         known = {*edits.places(project), *(p.name for p in structure.paths)}
         assert all({p.start, p.end} <= known for p in structure.paths)
         assert {p.support for p in project.planting.plants} <= {"", *(s.name for s in structure.supports)}
+
+
+def test_a_kind_that_no_table_knows_is_never_saved(project: Project) -> None:
+    path = attrs.evolve(project.structure.paths[0], surface="marbel")
+    with pytest.raises(GardenError, match='there is no path surface "marbel"'):
+        check(attrs.evolve(project, structure=attrs.evolve(project.structure, paths=(path,))))
