@@ -71,6 +71,8 @@ def read_back(project: Project, before: Project | None) -> tuple[Project, dict[s
             continue
         held = data[field.name]
         read = _structured(held, field.type, f"this cannot be saved: {field.name}", "; nothing was changed")
+        if read == value:  # what is saved is what is there: keep it, so that what was found sound stays known
+            continue
         if _QUICK.unstructure(read, unstructure_as=field.type) != held:
             raise StorageError(f"this cannot be saved: {field.name} would read otherwise; nothing was changed")
         again[field.name] = read
@@ -116,8 +118,10 @@ def readable(value: Any, depth: int = 0) -> str:
         return "[" + ",".join(lines) + "\n" + " " * depth + "]"
     if kind is str:
         return _quoted(value)
-    if kind is float and math.isfinite(value):
+    if (kind is float and math.isfinite(value)) or kind is int:
         return repr(value)
+    if kind is bool:
+        return "true" if value else "false"
     if kind is list:
         return "[" + ", ".join([readable(item) for item in value]) + "]"
     return _LINE.encode(value)

@@ -75,7 +75,7 @@ def test_a_full_disk_is_said_and_the_garden_stays(garden: Session, monkeypatch: 
 def test_half_a_character_is_refused(garden: Session) -> None:
     page, before = StartPage(garden), garden.project
     page.name.bar.value = "garden \ud800"
-    assert "no character that can be saved" in said(page)
+    assert "a sign that cannot be shown (U+D800" in said(page)
     assert storage.load(garden.folder).project == before
     assert page.failures == []
 

@@ -13,6 +13,7 @@ import attrs
 import pytest
 
 from gardenkit import storage
+from gardenkit.brief.wants import Want
 from gardenkit.findings import GardenError
 from gardenkit.project import Project
 from gardenkit.storage import StorageError
@@ -160,10 +161,15 @@ def test_a_clock_that_jumps_about_loses_no_step(garden: Path, monkeypatch: pytes
         assert storage.undo(garden)[0].project.name == word
 
 
+def with_want(project: Project, text: str) -> Project:
+    wants = (*project.brief.wants, Want(text=text))
+    return attrs.evolve(project, brief=attrs.evolve(project.brief, wants=wants))
+
+
 def _many(folder: Path, start: int, count: int) -> None:
     known = None
     for i in range(start, start + count):
-        known = storage.edit(folder, f"{i}", lambda p, i=i: attrs.evolve(p, client=f"{p.client}{i} "), known=known)
+        known = storage.edit(folder, f"{i}", lambda p, i=i: with_want(p, str(i)), known=known)
 
 
 def test_eight_processes_lose_no_edit(garden: Path, often: int) -> None:
@@ -175,7 +181,7 @@ def test_eight_processes_lose_no_edit(garden: Path, often: int) -> None:
     for worker in workers:
         worker.join()
     assert [worker.exitcode for worker in workers] == [0] * 8
-    found = sorted(int(word) for word in storage.load(garden).project.client.split())
+    found = sorted(int(want.text) for want in storage.load(garden).project.brief.wants)
     assert found == [1000 * k + i for k in range(8) for i in range(count)]
     steps = storage.steps(garden)
     assert [step.follows for step in steps] == [step.number - 1 for step in steps]

@@ -9,6 +9,8 @@ import attrs
 import pytest
 
 from gardenkit import storage
+from gardenkit.brief.brief import Brief
+from gardenkit.brief.wants import Want
 from gardenkit.project import Project
 from gardenkit.storage import StorageError, history, records, work
 
@@ -290,13 +292,13 @@ def test_a_history_of_an_earlier_gardenkit_is_taken_over_once(folder: Path) -> N
 
 
 def test_a_history_stays_under_its_cap_and_undo_still_works(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(history, "CAP", 60_000)
+    monkeypatch.setattr(history, "CAP", 48_000)
     monkeypatch.setattr(history, "LEAST_STEPS", 10)
     noise = [f"{i:05d}" * 80 for i in range(150)]
     for i, text in enumerate(noise):
-        storage.edit(folder, f"{i}", lambda p, text=text: attrs.evolve(p, client=text))
+        storage.edit(folder, f"{i}", lambda p, text=text: attrs.evolve(p, brief=Brief(wants=(Want(text=text),))))
     assert (folder / storage.HISTORY_FILE).stat().st_size < 1.5 * history.CAP
-    assert storage.undo(folder)[0].project.client == noise[-2]
+    assert storage.undo(folder)[0].project.brief.wants[0].text == noise[-2]
     assert 10 <= len(storage.steps(folder)) < 150
     for _ in range(len(storage.steps(folder)) - 1):
         storage.undo(folder)
@@ -342,7 +344,7 @@ def test_an_edit_leaves_no_file_behind(folder: Path) -> None:
 def test_what_cannot_be_read_again_is_not_written(folder: Path) -> None:
     before = (folder / storage.PROJECT_FILE).read_bytes()
     for bad in (float("nan"), float("inf")):
-        with pytest.raises(ValueError, match="finite number"):
+        with pytest.raises(ValueError, match="declination of the survey"):
             storage.edit(
                 folder,
                 "declination",

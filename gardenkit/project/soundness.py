@@ -1,0 +1,256 @@
+"""Every value of a garden checked by itself: finite, in range, words that can be shown, outlines that enclose ground.
+
+What refers to something else (names that must be known, gates on the boundary) is checked beside the records. Here
+stands what one value may be, in one table; a field that is not in the table is checked by its type alone.
+"""
+
+import datetime as dt
+import math
+import re
+import typing
+from collections.abc import Callable
+from typing import Any
+from weakref import WeakValueDictionary
+
+import attrs
+
+from gardenkit.brief.style import Picture, Style
+from gardenkit.brief.wants import Want
+from gardenkit.findings import GardenError
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import Line, Outline, Point
+from gardenkit.planting.planting import Plant
+from gardenkit.project.ranges import ANY, FIRST_YEAR, LAST_YEAR, RANGES, Range
+from gardenkit.site import survey
+from gardenkit.site.openings import Opening
+from gardenkit.site.site import Building, Fence
+from gardenkit.site.tracing import Underlay
+from gardenkit.structure.structure import StoneChoice
+
+# All limits are house values: wide enough for any home garden, narrow enough to catch a slip of the unit or the hand.
+LONGEST_NAME = 200  # letters of a name
+LONGEST_TEXT = 10_000  # letters of a note
+MOST_ITEMS = 20_000  # of one list
+MOST_CORNERS = 5_000  # of one outline or line
+FARTHEST = 10_000.0  # m from the plan's zero
+LARGEST_PLOT = 3_000.0  # m, either way
+COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
+
+_UNSHOWN = "\u2028\u2029\u202a-\u202e\u2066-\u2069\ufeff\ud800-\udfff\x7f-\x9f"
+_NO_NAME = re.compile(f"[\x00-\x1f{_UNSHOWN}]")
+_NO_TEXT = re.compile(f"[\x00-\x08\x0b\x0c\x0e-\x1f{_UNSHOWN}]")
+_NO_FILE = re.compile(r'[\\/:*?"<>|]|^\.|[. ]$')
+_TEXTS = ("note", "text", "caption", "liked", "source", "zone_source", "frost_source", "weather_source", "timing")
+
+_FILES = {(Picture, "file"), (Underlay, "picture")}
+_COLOURS = {(Style, "colours")}
+_PIXELS = {(Underlay, "pixel_a"), (Underlay, "pixel_b")}
+
+Trail = tuple[Any, ...]  # records from the garden down to the one that is looked at
+Rule = Callable[[Any, Trail, str], None]  # value, where it is, the field
+_SOUND: WeakValueDictionary[int, Any] = WeakValueDictionary()  # records found sound, by identity
+_RULES: dict[type, tuple[tuple[str, Rule], ...]] = {}
+
+
+def check(garden: Any, trail: Trail = ()) -> None:
+    """Raise GardenError naming what and where for the first value in a record, or in those in it, that cannot be.
+
+    Records are frozen: one that was found sound is not looked at again.
+    """
+    here = (*trail, garden)
+    for name, rule in _rules(type(garden)):
+        rule(getattr(garden, name), here, name)
+    _together(garden, here)
+
+
+def _record(value: Any, trail: Trail, _: str) -> None:
+    if _SOUND.get(id(value)) is value:
+        return
+    check(value, trail)
+    _SOUND[id(value)] = value
+
+
+def _rules(kind: type) -> tuple[tuple[str, Rule], ...]:
+    if kind not in _RULES:
+        attrs.resolve_types(kind)
+        found = [(field.name, _rule(kind, field.name, field.type)) for field in attrs.fields(kind)]
+        _RULES[kind] = tuple((name, rule) for name, rule in found if rule is not None)
+    return _RULES[kind]
+
+
+def _rule(kind: type, name: str, wanted: Any) -> Rule | None:
+    """Return what checks the values of one field, by the table and then by its type; None for a closed list."""
+    inner = [part for part in typing.get_args(wanted) if part is not type(None) and part is not Ellipsis]
+    if len(inner) == 1 and type(None) in typing.get_args(wanted):
+        return _unless_none(_rule(kind, name, inner[0]))
+    if wanted == Outline and name in ("outline", "boundary"):
+        return _outline
+    if wanted in (Point, Outline, Line):
+        return _corners if wanted != Point else _pixel if (kind, name) in _PIXELS else _point
+    if typing.get_origin(wanted) is tuple:
+        return _each(_rule(kind, name, inner[0]))
+    if wanted is str:
+        return _text(kind, name)
+    if wanted in (float, int):
+        return _number(RANGES.get(kind, {}).get(name, ANY), whole=wanted is int)
+    if wanted is dt.date:
+        return _date
+    is_record = attrs.has(wanted) or any(attrs.has(part) for part in inner if isinstance(part, type))
+    return _record if is_record else None
+
+
+def _unless_none(rule: Rule | None) -> Rule | None:
+    def checked(value: Any, trail: Trail, name: str) -> None:
+        if value is not None and rule is not None:
+            rule(value, trail, name)
+
+    return checked
+
+
+def _each(rule: Rule | None) -> Rule:
+    def checked(values: Any, trail: Trail, name: str) -> None:
+        if len(values) > MOST_ITEMS:
+            raise GardenError(f"{place(trail)} holds {len(values):,} {words(name)}; {MOST_ITEMS:,} are the most")
+        if rule is not None:
+            for value in values:
+                rule(value, trail, name)
+
+    return checked
+
+
+def _number(span: Range, *, whole: bool) -> Rule:
+    low, high, unit = span
+
+    def checked(value: Any, trail: Trail, name: str) -> None:
+        if type(value) not in (int, float) or (whole and type(value) is not int):
+            raise GardenError(f"{words(name)} of {place(trail)} is {value!r}; give a {'whole ' * whole}number")
+        if not low <= value <= high:  # NaN is never in a range
+            between = f"{low:,g} to {high:,g} {unit}".rstrip()
+            raise GardenError(f"{words(name)} of {place(trail)} is {value:,g}; give {between}")
+
+    return checked
+
+
+def _text(kind: type, name: str) -> Rule:
+    no_letters, most = (_NO_TEXT, LONGEST_TEXT) if name in _TEXTS else (_NO_NAME, LONGEST_NAME)
+    is_file, is_colour = (kind, name) in _FILES, (kind, name) in _COLOURS
+    if kind is Want:
+        most = LONGEST_TEXT
+
+    def checked(value: str, trail: Trail, name: str) -> None:
+        if len(value) > most:
+            raise GardenError(f"{words(name)} of {place(trail)} has {len(value):,} letters; {most:,} are the most")
+        unshown = no_letters.search(value)
+        if unshown:
+            raise GardenError(
+                f"{words(name)} of {place(trail)} holds a sign that cannot be shown (U+{ord(unshown[0]):04X} after "
+                f'"{no_letters.sub("", value[: unshown.start()])[-20:]}"); type it anew'
+            )
+        if is_colour and not COLOUR.fullmatch(value):
+            raise GardenError(f'the colour "{value[:40]}" of {place(trail)} is none; give it like #3a7f2c')
+        if is_file and value and _NO_FILE.search(value):
+            raise GardenError(
+                f'the picture "{value[:60]}" of {place(trail)} is no plain file name; put it into the pictures folder'
+            )
+
+    return checked
+
+
+def _point(value: Any, trail: Trail, name: str) -> None:
+    for number in value:
+        if not -FARTHEST <= number <= FARTHEST:
+            far = f"within {FARTHEST:,.0f} m of the plan's zero"
+            raise GardenError(f"{words(name)} of {place(trail)} is at {number:,g} m; give a place {far}")
+
+
+def _pixel(value: Any, trail: Trail, name: str) -> None:
+    for number in value:
+        if not -1e6 <= number <= 1e6:
+            raise GardenError(f"{words(name)} of {place(trail)} is {number:,g}; click on the picture again")
+
+
+def _corners(values: Any, trail: Trail, name: str) -> None:
+    if len(values) > MOST_CORNERS:
+        raise GardenError(f"{words(name)} of {place(trail)} has {len(values):,} points; {MOST_CORNERS:,} are the most")
+    for value in values:
+        _point(value, trail, name)
+
+
+def _outline(values: Any, trail: Trail, name: str) -> None:
+    _corners(values, trail, name)
+    if values:
+        plane.outline(values, where="the boundary" if name == "boundary" else place(trail))
+        for axis in (0, 1):
+            extent = max(corner[axis] for corner in values) - min(corner[axis] for corner in values)
+            if extent > LARGEST_PLOT:
+                raise GardenError(
+                    f"{words(name)} of {place(trail)} is {extent:,.0f} m long; {LARGEST_PLOT:,.0f} m are the most"
+                )
+
+
+def _date(value: Any, trail: Trail, name: str) -> None:
+    if not FIRST_YEAR <= value.year <= LAST_YEAR:
+        raise GardenError(f"{words(name)} of {place(trail)} is {value}; give a year {FIRST_YEAR} to {LAST_YEAR}")
+
+
+def _together(record: Any, trail: Trail) -> None:
+    """Check what only several fields of one record can tell."""
+    if isinstance(record, StoneChoice) and record.gap_low > record.gap_high:
+        raise GardenError(
+            f"the gaps of {place(trail)} run from {record.gap_low:g} to {record.gap_high:g} m; give the smaller first"
+        )
+    if isinstance(record, Fence):
+        plane.check_line(record.line, where=place(trail))
+    if isinstance(record, Opening) and record.head < record.sill:
+        raise GardenError(f"{place(trail)} ends below where it begins; give a head above its sill")
+    if isinstance(record, Building) and len(record.ridge) not in (0, 2):
+        raise GardenError(f"the ridge of {place(trail)} has {len(record.ridge)} ends; give two, or none")
+    if isinstance(record, Underlay) and (math.dist(record.pixel_a, record.pixel_b) == 0):
+        raise GardenError("the picture under the plan is tied by one place twice; click on two different places")
+
+
+def words(name: str) -> str:
+    """Return a field as words."""
+    return name.replace("_", " ")
+
+
+_CALLED = {
+    "ExistingTree": "tree",
+    "Opening": "",
+    "Patch": "",
+    "StoneChoice": "the stones",
+    "PalletStone": "a stone of the pallet",
+    "HeldPoint": "a point held",
+    "SpotHeight": "spot height",
+    "Observation": "the sun diary",
+    "Underlay": "the picture under the plan",
+}
+
+
+def place(trail: Trail) -> str:
+    """Return where in the garden a record stands, in the designer's words: ``path "walk", the stones``."""
+    return ", ".join(_called(record) for record in trail[1:] if type(record).__name__ not in _PASSED) or _called(
+        trail[-1]
+    )
+
+
+_PASSED = ("Brief", "Site", "Structure", "Planting")  # passed through on the way to what is meant
+
+
+def _called(record: Any) -> str:
+    if isinstance(record, typing.get_args(survey.Measure)):
+        return survey.label(record)
+    kind = type(record).__name__
+    said = _CALLED.get(kind, kind.lower()) or getattr(record, "kind", "")
+    if isinstance(record, Plant):
+        return f"plant {record.number} ({record.species[:40]})"
+    if kind in _PASSED:
+        return f"the {kind.lower()}"
+    name = next((value for key in ("name", "species", "text", "file") if (value := getattr(record, key, ""))), "")
+    return (
+        f'{said} "{_NO_NAME.sub("", name[:60])}"'
+        if name
+        else said
+        if said.startswith(("the ", "a "))
+        else f"the {said}"
+    )
