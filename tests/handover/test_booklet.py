@@ -225,7 +225,6 @@ def test_in_print_the_sliders_go_and_pages_break(html):
 LOOKED_UP = {
     "kind",
     "surface",
-    "kind",
     "species",
     "timezone",
     "file",
