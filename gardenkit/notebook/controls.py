@@ -147,17 +147,55 @@ def amount(text: str, what: str) -> float:
     return value
 
 
-class Message(w.HTML):
-    """One line at the top of a page: what was just done, or what is wrong and what to do."""
+class Message(w.VBox):
+    """The top of a page: one line for what was just done or what is wrong, and failures, which stay until dismissed."""
+
+    def __init__(self) -> None:
+        self.failures: list[str] = []
+        self.line = w.HTML()
+        self.failed = w.HTML()
+        self.dismiss_button = button("Dismiss", self.dismiss, tip="I have read this", name="dismiss")
+        self.dismiss_button.layout.display = "none"
+        super().__init__([w.HBox([self.failed, self.dismiss_button]), self.line])
+
+    @property
+    def value(self) -> str:
+        """What is shown, as HTML."""
+        return str(self.failed.value) + str(self.line.value)
+
+    @value.setter
+    def value(self, shown: str) -> None:
+        """Show again what was shown; failures stay whatever is given."""
+        for failure in self.failures:
+            shown = shown.replace(failure, "")
+        self.line.value = shown
 
     def say(self, text: str) -> None:
         """Show what was done."""
-        self.value = f'<div class="gk-message" role="status">{html.escape(text)}</div>' if text else ""
+        self.line.value = f'<div class="gk-message" role="status">{html.escape(text)}</div>' if text else ""
 
     def problem(self, text: str) -> None:
         """Show what is wrong; of something very long that was typed only the beginning is said again."""
-        short = re.sub(rf'"([^"]{{{QUOTED}}})[^"]+"', r'"\1 ..."', text)
-        self.value = f'<div class="gk-message gk-problem" role="alert">{html.escape(short)}</div>'
+        self.line.value = _alert(text)
+
+    def failure(self, text: str) -> None:
+        """Show what went wrong, above everything else, until the designer dismisses it."""
+        shown = _alert(text)
+        if shown not in self.failures:
+            self.failures.append(shown)
+        self.failed.value = "".join(self.failures)
+        self.dismiss_button.layout.display = ""
+
+    def dismiss(self) -> None:
+        """Take the failures off the page; they stay in the log of the garden folder."""
+        self.failures.clear()
+        self.failed.value = ""
+        self.dismiss_button.layout.display = "none"
+
+
+def _alert(text: str) -> str:
+    short = re.sub(rf'"([^"]{{{QUOTED}}})[^"]+"', r'"\1 ..."', text)
+    return f'<div class="gk-message gk-problem" role="alert">{html.escape(short)}</div>'
 
 
 def table_html(headings: Sequence[str], rows: Iterable[Sequence[Any]], *, caption: str = "") -> str:

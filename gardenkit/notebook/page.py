@@ -11,6 +11,7 @@ from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.svg import svg
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
+from gardenkit.notebook import failure_log
 from gardenkit.notebook.board import Board
 from gardenkit.notebook.controls import STYLE, Message, button
 from gardenkit.notebook.session import Session
@@ -76,23 +77,39 @@ class Page:
         self.refresh()
 
     def attempt(self, action: Callable[..., object], *arguments: Any) -> bool:
-        """Run a handler; returns whether it went well. What went wrong is said on the page."""
+        """Run a handler; returns whether it went well. What went wrong is said on the page.
+
+        What the designer gave wrongly is said until something goes well; a failure of the disk or of gardenkit stays
+        until it is dismissed, and is written into the garden's log.
+        """
+        before = self.session.project
         try:
             action(*arguments)
         except GardenError as error:
             self.message.problem(str(error))
             return False
         except OSError as error:
-            self.message.problem(trouble(error))
+            self._fail(f"{trouble(error)}. {self._saved(before)}", error)
             return False
         except Exception as error:  # noqa: BLE001 - the outermost boundary: no traceback may reach a page
             self.failures.append(error)
-            self.message.problem(
-                f"gardenkit made a mistake here ({type(error).__name__}: {error}). Your garden is saved as it was "
-                "before; press Undo or go on, and please report this sentence"
+            self._fail(
+                f"gardenkit made a mistake here ({type(error).__name__}: {error}). {self._saved(before)}; "
+                "press Undo or go on, and please report this sentence",
+                error,
             )
             return False
         return True
+
+    def _saved(self, before: Project) -> str:
+        """Return what was and was not saved, in words."""
+        if self.session.project == before:
+            return "Nothing of this was saved: your garden is as it was before"
+        return "The change to the garden was saved; what should have followed it was not done"
+
+    def _fail(self, text: str, error: Exception) -> None:
+        self.message.failure(text)
+        failure_log.add(self.session.folder, type(self).__name__, text, error)
 
     def edit(self, label: str, change: Callable[[Project], Project], *, gesture: str = "") -> bool:
         """Save a change; on a problem say it and show the garden as it still is."""
