@@ -254,11 +254,12 @@ def best_with_least_given_up(
         found = _solve(goal, table, least, low=lows, high=highs, whole=whole, seconds=seconds)
         if found is None:
             raise GardenError("no palette can be made of the locked and excluded kinds; unlock or allow some again")
-        x, gap, done = found
+        solved, gap, done = found
+        x = np.where(whole > 0, np.round(solved), solved)  # the solver's ones and zeros are right to 1e-6 only
         proven = proven and done
-        chosen = np.round(x[:n])
+        chosen = x[:n]
         table = np.vstack((table, -goal))  # the next goal may not undo this one
-        least = np.append(least, -float(goal @ x) - 1e-6)
+        least = np.append(least, -float(goal @ x) - 1e-6 * (1.0 + abs(float(goal @ x))))
     return Solution(chosen=chosen, worth=float(worth @ chosen), gap=gap, proven=proven)
 
 
