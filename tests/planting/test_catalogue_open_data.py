@@ -175,6 +175,13 @@ def disagreements(plant: Species, row: Row) -> Iterator[str]:
         yield "leaf"
 
 
+def bloom_in_switzerland(row: Row) -> set[int]:
+    """The months of ``Jun.-Aug.`` or ``May``."""
+    names = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+    found = [names.index(name) + 1 for name in re.findall(r"[A-Z][a-z]{2}", row["bloom_switzerland"])]
+    return set(months_from_to(found[0], found[-1])) if found else set()
+
+
 class TestAgainstOpenLists:
     """Not collected where the lists are absent."""
 
@@ -263,6 +270,18 @@ class TestAgainstOpenLists:
             sources = (plant.size_source, plant.growing_source, plant.season_source)
             if any("PLANTS" in source for source in sources):
                 assert name in listed("usda_plants_characteristics"), plant.botanical
+
+    def test_bloom_said_to_agree_with_the_toxic_plant_list_shares_a_month_with_it(self) -> None:
+        said = [(name, p) for name, p in ours() if "TPPT bloom months" in p.season_source]
+        assert len(said) > 100  # the test looks at something
+        for name, plant in said:
+            rows = listed("toxic_plants_tppt").get(name) or listed("toxic_plants_tppt")[plant.binomial]
+            assert set(plant.bloom_months) & bloom_in_switzerland(rows[0]), plant.botanical
+
+    def test_toxicity_said_to_agree_with_the_toxic_plant_list_stands_in_it(self) -> None:
+        for name, plant in ours():
+            if "agrees with TPPT" in plant.caution_source:
+                assert {name, plant.binomial} & set(listed("toxic_plants_tppt")), plant.botanical
 
     def test_a_plants_toxicity_word_is_never_dropped(self) -> None:
         for name, plant in ours():

@@ -1,5 +1,7 @@
 """What a designer knows of a plant beyond its looks: role, company, spreading, life, sizes in trade, harm, region."""
 
+from pathlib import Path
+
 import pytest
 
 from gardenkit.findings import GardenError
@@ -9,6 +11,7 @@ from gardenkit.planting.growth import is_herb
 from gardenkit.planting.invasive import listed_in
 from gardenkit.planting.nursery import LITRES, nursery_size_named
 from gardenkit.planting.own_plants import cells_of
+from gardenkit.planting.sourcing import GROUPS, memory_shares, memory_words, published, sources_of
 from gardenkit.planting.species import species_from_row, toxicity_for, toxicity_text
 
 PLANTS = load_catalogue().plants
@@ -152,6 +155,34 @@ def test_a_row_without_grades_of_its_own_has_its_one_grade_for_all() -> None:
 def test_a_plant_written_as_cells_is_read_back_the_same() -> None:
     for one in PLANTS:
         assert species_from_row(cells_of(one)) == one
+
+
+# -- where the values come from --
+
+
+def test_less_than_half_of_the_plants_are_wholly_from_memory_and_the_readme_says_how_many() -> None:
+    """The wish of the workbook's own list of work: the share from memory falls below half and is shown."""
+    shares = memory_shares(PLANTS)
+    assert shares["every"] < 0.5
+    readme = (Path(__file__).parents[2] / "gardenkit" / "data" / "README.md").read_text("utf-8")
+    assert memory_words(PLANTS) in " ".join(readme.split())
+
+
+def test_only_what_names_a_publication_counts_as_published() -> None:
+    assert published("from memory") == ()
+    assert published("from memory; not found in TPPT") == ()
+    assert published("from memory; agrees with USDA PLANTS; agrees with TPPT bloom months") == (
+        "agrees with USDA PLANTS",
+        "agrees with TPPT bloom months",
+    )
+    assert memory_shares([]) == dict.fromkeys((*GROUPS, "every"), 0.0)
+
+
+def test_every_source_says_from_memory_or_names_a_publication() -> None:
+    for one in PLANTS:
+        for group, parts in sources_of(one).items():
+            assert getattr(one, f"{group}_source").startswith("from memory"), (one.botanical, group)
+            assert all(part.startswith(("agrees with", "spacing from", "planting depth from")) for part in parts)
 
 
 # -- regions --

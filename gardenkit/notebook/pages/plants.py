@@ -24,6 +24,7 @@ from gardenkit.notebook.pages.planting import (
 from gardenkit.planting.catalogue import load_catalogue, write_own
 from gardenkit.planting.catalogue_columns import BY_NAME, COLUMNS, FORMS, LAYERS, LEAVES
 from gardenkit.planting.own_plants import cells_of, forget, own_names, rows_of, write_rows
+from gardenkit.planting.sourcing import memory_words
 from gardenkit.planting.species import CLEARED, CONFIRM, Species, invasive_text, toxicity_text
 from gardenkit.units import length
 
@@ -288,7 +289,10 @@ class PlantsPage(PlantingPage):
     def _show_facts(self) -> None:
         self._show_value()
         if self.pick.bar.value is None:
-            self.facts.value = controls.label("Choose a plant to see all that is known of it, and from where.").value
+            told = (
+                f"Choose a plant to see all that is known of it, and from where. Values {memory_words(self.catalogue)}."
+            )
+            self.facts.value = controls.label(told).value
             return
         s = self.chosen()
         cells = cells_of(s)

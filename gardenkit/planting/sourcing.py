@@ -1,0 +1,42 @@
+"""How much of the plant tables is written from memory, and how much was found to agree with something published."""
+
+from collections.abc import Iterable, Mapping
+
+from gardenkit.planting.species import Species
+
+GROUPS = ("size", "growing", "season", "caution")  # of columns, each with its own source
+UNPUBLISHED = ("from memory", "not found", "held against")  # how a part of a source begins that proves nothing
+
+
+def published(source: str) -> tuple[str, ...]:
+    """Return the parts of a source cell that name something published, none when the values are from memory alone.
+
+    >>> published("from memory; agrees with USDA PLANTS")
+    ('agrees with USDA PLANTS',)
+    """
+    return tuple(part for part in source.split("; ") if part and not part.startswith(UNPUBLISHED))
+
+
+def sources_of(species: Species) -> Mapping[str, tuple[str, ...]]:
+    """Return what was published of each group of one plant's columns, by group."""
+    return {group: published(getattr(species, f"{group}_source")) for group in GROUPS}
+
+
+def memory_shares(plants: Iterable[Species]) -> dict[str, float]:
+    """Return the share (0 to 1) of plants from memory: by group, and ``every`` for those with nothing published at all.
+
+    Without plants every share is 0.
+    """
+    found = [sources_of(plant) for plant in plants]
+    count = max(len(found), 1)
+    shares = {group: sum(not sources[group] for sources in found) / count for group in GROUPS}
+    return {**shares, "every": sum(not any(sources.values()) for sources in found) / count}
+
+
+def memory_words(plants: Iterable[Species]) -> str:
+    """Return the shares as one line for a page."""
+    shares = memory_shares(plants)
+    parts = ", ".join(f"{group} {shares[group]:.0%}" for group in GROUPS)
+    return (
+        f"from memory, without anything published to agree with: {shares['every']:.0%} of the plants; by group {parts}"
+    )
