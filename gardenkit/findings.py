@@ -11,6 +11,26 @@ ORDER: tuple[Seriousness, ...] = ("stop", "warning", "caution", "note")
 LOCAL_CODE = "check with your local building or planning office"
 
 
+Argument = str | float | int | bool | tuple["Argument", ...]
+Subject = tuple[str, str]  # kind and name: ("plant", "17"), ("path", "Main"), ("support", "gate arch")
+
+
+@attrs.frozen(kw_only=True)
+class Step:
+    """One change of the garden as data: the name of a function of ``project.edits`` and what it is called with."""
+
+    edit: str  # such as "structure.change_path"
+    arguments: tuple[tuple[str, Argument], ...]
+
+
+@attrs.frozen(kw_only=True)
+class Remedy:
+    """A way to mend what a finding says: words that preview it, and the edits that do it, one after the other."""
+
+    words: str
+    steps: tuple[Step, ...]
+
+
 @attrs.frozen(kw_only=True)
 class Finding:
     """One piece of advice.
@@ -18,6 +38,10 @@ class Finding:
     ``where`` is the designer's name for the place ("bed South", "stone 7"); ``what`` is one sentence in the designer's
     words; ``why`` holds the figure behind it; ``source`` names the publication, or "house value", or "common practice,
     no source". ``at`` is an optional plan point (x, y) in metres to show it by.
+
+    ``rule`` is the short name of the rule that spoke and ``wanted`` the figure it asks for (SI), which remedies are
+    worked out from; ``beside`` names the other thing that is meant. ``alike`` says the same of several ("stand nearer
+    to the house than asked for"): findings with the same words become one line, whose ``members`` they are.
     """
 
     where: str
@@ -27,6 +51,25 @@ class Finding:
     seriousness: Seriousness = "note"
     at: tuple[float, float] | None = None
     topic: str = ""
+    subject: Subject | None = None
+    beside: str = ""
+    rule: str = ""
+    wanted: float | None = None
+    alike: str = ""
+    remedy: Remedy | None = None
+    members: tuple["Finding", ...] = ()
+
+    @property
+    def spots(self) -> tuple[tuple[float, float], ...]:
+        """Every plan point it is about, metres: its own, or those of its members."""
+        named = [one.at for one in self.members or (self,)]
+        return tuple(dict.fromkeys(at for at in named if at is not None))
+
+    @property
+    def subjects(self) -> tuple[Subject, ...]:
+        """Everything it is about: its own subject, or those of its members."""
+        named = [one.subject for one in self.members or (self,)]
+        return tuple(dict.fromkeys(subject for subject in named if subject is not None))
 
     def sentence(self) -> str:
         """Return the whole finding as one line of text."""

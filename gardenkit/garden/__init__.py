@@ -12,7 +12,7 @@ from pathlib import Path
 from gardenkit import storage
 from gardenkit.brief import wants
 from gardenkit.brief.wants import Judged
-from gardenkit.findings import Finding, GardenError
+from gardenkit.findings import Finding, GardenError, Subject
 from gardenkit.garden import facts as measured
 from gardenkit.garden import register
 from gardenkit.geometry.solid import Solid
@@ -97,6 +97,16 @@ class Garden:
     def keys(self) -> Mapping[str, str]:
         """The plan key of every kind by its botanical name: the same on plan, schedule and client copy."""
         return plant_keys(species.botanical for _, species in self.planted)
+
+    @cached_property
+    def species_of(self) -> Mapping[str, str]:
+        """The kind of every plant by its number as text, as advice names it."""
+        return {str(plant.number): species.botanical for plant, species in self.planted}
+
+    @cached_property
+    def names(self) -> Mapping[str, Subject]:
+        """What a place named in advice is: a path, bed, support, opening or kind of plant by the words used for it."""
+        return register.names(self)
 
     def standing(self, *, year: int, month: int) -> tuple[Standing, ...]:
         """Return every plant planted by ``year`` (0: the planting season) as it stands in ``month`` (1 to 12)."""

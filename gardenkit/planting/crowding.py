@@ -146,16 +146,21 @@ def _in_year(
         serious: Seriousness = "warning" if meet.share >= HARD_OVERLAP else "caution"
         what = f"and {meet.second.name} crowd each other from year {year:g}: {meet.share:.0%} of the smaller is shared"
         key = ("crowd", meet.first.plant.number, meet.second.plant.number)
-        found.append((key, _finding(meet.first, what, OVERLAP.source, seriousness=serious)))
+        alike = f"crowd a neighbour by year {max(YEARS):g}"
+        found.append((key, _finding(meet.first, what, OVERLAP.source, seriousness=serious, alike=alike)))
     for over in over_paths(now, paths):
         if over.area > max(NARROWED * np.pi * over.one.radius**2, LEAST_OVER):
             what = f"hangs over {over.path} from year {year:g}: {over.area:.1f} m2, lowest leaves at {over.clear:.1f} m"
-            found.append((("path", over.one.plant.number, over.path), _finding(over.one, what, HEADROOM.source)))
+            alike = f"hang low over {over.path}"
+            said = _finding(over.one, what, HEADROOM.source, alike=alike)
+            found.append((("path", over.one.plant.number, over.path), said))
     for one, glass in covered_windows(now, windows):
         what = (
             f"covers part of {glass.name} from year {year:g}: {one.size.height:.1f} m tall, sill at {glass.sill:.1f} m"
         )
-        found.append((("window", one.plant.number, glass.name), _finding(one, what, f"window; {HOUSE}")))
+        alike = f"cover part of {glass.name}"
+        said = _finding(one, what, f"window; {HOUSE}", alike=alike)
+        found.append((("window", one.plant.number, glass.name), said))
     return found
 
 
@@ -183,5 +188,17 @@ def _compete(a: Standing, b: Standing) -> bool:
     return not (high.tier == "tree" and low.tier != "tree") and low.size.height > high.size.crown_base
 
 
-def _finding(one: Standing, what: str, source: str, *, seriousness: Seriousness = "caution") -> Finding:
-    return Finding(where=one.name, what=what, source=source, seriousness=seriousness, at=one.at, topic="crowding")
+def _finding(
+    one: Standing, what: str, source: str, *, seriousness: Seriousness = "caution", alike: str = ""
+) -> Finding:
+    return Finding(
+        where=one.name,
+        what=what,
+        source=source,
+        seriousness=seriousness,
+        at=one.at,
+        topic="crowding",
+        subject=("plant", str(one.plant.number)),
+        rule="crowding",
+        alike=alike,
+    )

@@ -15,7 +15,7 @@ from gardenkit.planting.standing import Planted, Standing, mature, positions
 from gardenkit.sources import COMMON, HOUSE, MEMORY, Figure
 from gardenkit.units import FOOT, INCH
 
-DIG_SAFE = "have buried services marked before digging (811 in the USA)"
+DIG_SAFE = "have buried services marked before digging"
 PATH_EDGE = Figure(6 * INCH, "m", f"half the mature spread and about 6 in; {MEMORY}")
 DRY_STRIP = Figure(2 * FOOT, "m", f"dry strip at the foundation; {COMMON}")
 BEFORE_WINDOW = Figure(0.6, "m", HOUSE)  # a crown reaching this near the glass stands before it
@@ -106,6 +106,16 @@ class Around:
     keep_clear: tuple[tuple[str, Region, float], ...] = ()
 
 
+@attrs.frozen(kw_only=True)
+class Asked:
+    """What a setback asks for: the rule, what the plant is too near to, the metres wanted, the words for several."""
+
+    rule: str
+    beside: str
+    wanted: float | None
+    alike: str
+
+
 def wall_distance(species: Species, *, rule: str = "half spread and 1 ft") -> float:
     """Return how far a plant that is not trained on the wall stands from it, metres; never inside the dry strip."""
     if rule not in WALL_RULES:
@@ -151,7 +161,13 @@ def setback_findings(
     for name, region, clear in around.keep_clear:
         near = plane.point_distances(at, region)
         found += [
-            _near(one, f"stands {d:.2f} m from {name}, which wants {clear:.2f} m clear", "", seriousness="warning")
+            _near(
+                one,
+                f"stands {d:.2f} m from {name}, which wants {clear:.2f} m clear",
+                COMMON,
+                seriousness="warning",
+                asks=Asked(rule="keep clear", beside=name, wanted=clear, alike=f"stand too near to {name}"),
+            )
             for one, d in zip(grown, near, strict=True)
             if d < clear
         ]
@@ -184,7 +200,8 @@ def _pair(a: Standing, b: Standing, apart: float) -> list[Finding]:
     if apart >= share * wanted - 1e-6:
         return []
     what = f"stands {apart:.2f} m from {b.name}, where about {wanted:.2f} m is usual"
-    return [_near(a, what, share.source)]
+    asks = Asked(rule="neighbours", beside=b.name, wanted=wanted, alike="stand nearer to a neighbour than is usual")
+    return [_near(a, what, share.source, asks=asks)]
 
 
 def _wall(grown: Sequence[Standing], near: FloatArray, name: str, wall_rule: str, tree_rule: str) -> list[Finding]:
@@ -202,7 +219,9 @@ def _wall(grown: Sequence[Standing], near: FloatArray, name: str, wall_rule: str
         if d < least - 1e-6:
             serious: Seriousness = "warning" if one.tier == "tree" else "caution"
             what = f"stands {d:.2f} m from {name}; {least:.2f} m is asked for"
-            found.append(_near(one, what, source, seriousness=serious))
+            words = "half their spread" if one.tier != "tree" else "the tree rule asks for"
+            asks = Asked(rule="wall", beside=name, wanted=least, alike=f"stand nearer to {name} than {words}")
+            found.append(_near(one, what, source, seriousness=serious, asks=asks))
     return found
 
 
@@ -210,15 +229,25 @@ def _path(grown: Sequence[Standing], near: FloatArray, name: str) -> list[Findin
     found = []
     for one, d in zip(grown, near, strict=True):
         if d <= 0:
-            found.append(_near(one, f"stands in {name}", "", seriousness="warning"))
+            asks = Asked(rule="path", beside=name, wanted=path_distance(one.species), alike=f"stand in {name}")
+            found.append(_near(one, f"stands in {name}", COMMON, seriousness="warning", asks=asks))
         elif one.tier == "tree" and d < TREE_PAVING:
             what = f"stands {d:.2f} m from the edge of {name}; roots want {float(TREE_PAVING):.2f} m"
-            found.append(_near(one, what, TREE_PAVING.source))
+            asks = Asked(
+                rule="path", beside=name, wanted=float(TREE_PAVING), alike=f"have roots too near to the edge of {name}"
+            )
+            found.append(_near(one, what, TREE_PAVING.source, asks=asks))
         elif one.tier == "shrub" and d < path_distance(one.species) - 1e-6:
             what = (
                 f"will reach over the edge of {name}: {d:.2f} m away, {path_distance(one.species):.2f} m is asked for"
             )
-            found.append(_near(one, what, PATH_EDGE.source))
+            asks = Asked(
+                rule="path",
+                beside=name,
+                wanted=path_distance(one.species),
+                alike=f"will reach over the edge of {name}",
+            )
+            found.append(_near(one, what, PATH_EDGE.source, asks=asks))
     return found
 
 
@@ -228,6 +257,12 @@ def _window(grown: Sequence[Standing], near: FloatArray, glass: Glass) -> list[F
             one,
             f"will grow {one.species.height:.1f} m tall before {glass.name}, whose sill is at {glass.sill:.1f} m",
             f"mature height at or below the sill; {MEMORY}",
+            asks=Asked(
+                rule="window",
+                beside=glass.name,
+                wanted=one.radius + BEFORE_WINDOW,
+                alike=f"will grow taller than the sill of {glass.name}",
+            ),
         )
         for one, d in zip(grown, near, strict=True)
         if d < one.radius + BEFORE_WINDOW and one.species.height > glass.sill and not _above(one, glass)
@@ -269,7 +304,10 @@ def _service(grown: Sequence[Standing], near: FloatArray, service: Service) -> l
     ]
 
 
-def _near(one: Standing, what: str, source: str, *, seriousness: Seriousness = "caution") -> Finding:
+def _near(
+    one: Standing, what: str, source: str, *, seriousness: Seriousness = "caution", asks: Asked | None = None
+) -> Finding:
+    asked = asks or Asked(rule="service", beside="", wanted=None, alike="")
     return Finding(
         where=one.name,
         what=what,
@@ -277,6 +315,11 @@ def _near(one: Standing, what: str, source: str, *, seriousness: Seriousness = "
         seriousness=seriousness,
         at=one.at,
         topic="setback",
+        subject=("plant", str(one.plant.number)),
+        rule=f"setback {asked.rule}",
+        beside=asked.beside,
+        wanted=asked.wanted,
+        alike=asked.alike,
     )
 
 

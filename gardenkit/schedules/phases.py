@@ -10,7 +10,7 @@ from gardenkit.sources import COMMON
 from gardenkit.structure.kinds import patch_kind
 from gardenkit.structure.laying import LIFT
 
-UTILITIES = "in the USA call 811 two to three business days before digging; private lines past the meter are not marked"
+UTILITIES = "pipes, cables and private lines may lie where you dig: site safety says what to do first"
 DUST = "cutting stone throws silica dust: cut wet, with eye, ear and breathing protection"
 LIFTING = "stones over 51 lb (23 kg) are for two people or a cart; lift with the legs, gloves and boots on"
 POSTS = "posts go below frost depth where your code asks for it; heavy climbers need a builder's or engineer's eye"

@@ -173,7 +173,14 @@ def _width(where: str, path: Path, use: Use) -> list[Finding]:
         what = f'is {path.width / INCH:.1f}" wide; for {_said(use)} it needs {least / INCH:.0f}" or more'
         return [
             Finding(
-                where=where, what=what, why=_shown(least), source=least.source, seriousness="warning", topic="width"
+                where=where,
+                what=what,
+                why=_shown(least),
+                source=least.source,
+                seriousness="warning",
+                topic="width",
+                rule="path width",
+                wanted=float(least),
             )
         ]
     if use == "two abreast" and path.width < BETTER_TWO - ROUNDING:
@@ -203,7 +210,8 @@ def _turns(where: str, path: Path, route: Route) -> list[Finding]:
 def _surface(where: str, path: Path, use: Use) -> list[Finding]:
     if use in WHEELED and not surface_kind(path.surface).wheels:
         what = f"{path.surface} do not carry wheels; choose paving, or a firm stable fine gravel"
-        return [Finding(where=where, what=what, source=f"{ADA} 302", seriousness="warning", topic="surface")]
+        said = Finding(where=where, what=what, source=f"{ADA} 302", seriousness="warning", topic="surface")
+        return [attrs.evolve(said, rule="carries wheels")]
     if (
         use == "wheelchair"
         and surface_kind(path.surface).stone == "field"
@@ -213,7 +221,8 @@ def _surface(where: str, path: Path, use: Use) -> list[Finding]:
             f'has joints of {path.stones.joint / INCH:.1f}"; a 1/2" ball must not pass an opening in the surface: '
             f"fill the joints flush"
         )
-        return [Finding(where=where, what=what, source=f"{ADA} 302.3", seriousness="caution", topic="surface")]
+        said = Finding(where=where, what=what, source=f"{ADA} 302.3", seriousness="caution", topic="surface")
+        return [attrs.evolve(said, rule="joints", wanted=0.5 * INCH)]
     return []
 
 
@@ -246,9 +255,8 @@ def _gate(gate: Gate, path: Path, use: Use) -> list[Finding]:
         )
     if gate.clear < path.width - ROUNDING:
         what = f'is {gate.clear / INCH:.1f}" clear, narrower than the {path.width / INCH:.1f}" path through it'
-        found.append(
-            Finding(where=gate.name, what=what, source=HOUSE, seriousness="caution", at=gate.at, topic="width")
-        )
+        said = Finding(where=gate.name, what=what, source=HOUSE, seriousness="caution", at=gate.at, topic="width")
+        found.append(attrs.evolve(said, rule="gate narrows path", wanted=gate.clear, beside=path.name))
     if 0 < gate.headroom < HEADROOM - ROUNDING:
         what = f'gives {gate.headroom / INCH:.1f}" of headroom, 80" is needed, and vines hang lower'
         found.append(_code(gate.name, what, HEADROOM, gate.at))

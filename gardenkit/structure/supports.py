@@ -168,10 +168,12 @@ def passage_findings(
         found.append(_finding(where, what, VINE_SIDE.cited(), VINE_SIDE.source, "caution"))
     if clear_height < ADA_HEADROOM - 1e-9:
         what = f"headroom {_in(clear_height)} is below 80 in; {LOCAL_CODE}"
-        found.append(_finding(where, what, "", ADA_HEADROOM.source, "warning"))
+        said = _finding(where, what, "", ADA_HEADROOM.source, "warning")
+        found.append(attrs.evolve(said, rule="arch height", wanted=ADA_HEADROOM + vine / 2))
     elif planted and clear_height < ADA_HEADROOM + VINE_SIDE - 1e-9:
         what = f"headroom {_in(clear_height)} is kept only while the climber is cut back"
-        found.append(_finding(where, what, VINE_SIDE.cited(), VINE_SIDE.source, "note"))
+        said = _finding(where, what, VINE_SIDE.cited(), VINE_SIDE.source, "note")
+        found.append(attrs.evolve(said, rule="arch height", wanted=ADA_HEADROOM + VINE_SIDE))
     return tuple(found)
 
 

@@ -13,7 +13,8 @@ def steps(**counts):
 def test_utilities_are_marked_before_anything_is_dug():
     first = steps()[0]
     assert first.name == "Before anything is dug"
-    assert any("811" in caution for caution in first.cautions)
+    assert "have buried utilities marked" in first.work
+    assert any("site safety" in caution for caution in first.cautions)
     assert len(steps()) == 1
 
 

@@ -5,16 +5,17 @@ month.
 import attrs
 import ipywidgets as w
 
-from gardenkit import reading
 from gardenkit.handover import calendar, tables
 from gardenkit.handover.contents import Contents, contents
 from gardenkit.handover.tables import Table
 from gardenkit.notebook import controls
+from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.page import Page, escaped
 from gardenkit.planting.planting import Price
 from gardenkit.project import Project
 
 ORDER_OF_WORK = "order of work"
+TOPICS = ("cost", "water", "mulch", "safety", "plant cautions", "wants")  # the share of advice that belongs here
 
 
 class CarePage(Page):
@@ -41,9 +42,12 @@ class CarePage(Page):
             tip="xlsx, csv and .ics in the garden folder",
             width="96%",
         )
-        self.table, self.findings = w.HTML(), w.HTML()
+        self.table, self.advice = w.HTML(), AdviceList(self, topics=TOPICS)
         self.widget = controls.page(
-            self.message, [self.pick, self.kind, self.price, take, files, self.undo_row()], self.table, [self.findings]
+            self.message,
+            [self.pick, self.kind, self.price, take, files, self.undo_row()],
+            self.table,
+            [self.advice.widget],
         )
 
     def refresh(self) -> None:
@@ -58,7 +62,7 @@ class CarePage(Page):
         self.pick.bar.value = self.chosen
         self.pick.quiet = False
         self._show_table()
-        self.findings.value = controls.findings_html(self.garden.advice, units=self.project.units)
+        self.advice.show()
 
     def show(self, name: str | None) -> None:
         """Show another table."""
@@ -80,7 +84,7 @@ class CarePage(Page):
 
     def _take_price(self) -> None:
         kind = self.kind.bar.value
-        each = reading.amount(self.price.bar.value, f"the price of {kind}", money=True)
+        each = controls.amount(self.price.bar.value, f"the price of {kind}")
 
         def with_price(project: Project) -> Project:
             kept = tuple(p for p in project.planting.prices if p.species != kind)

@@ -6,6 +6,7 @@ import ipywidgets as w
 
 from gardenkit.handover import booklet, sheet
 from gardenkit.notebook import controls
+from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.page import Page
 
 FILE, SHEET = "client_copy.html", "planting_plan.pdf"
@@ -19,11 +20,11 @@ class ClientPage(Page):
         self.written: dict[str, int] = {}
         make = controls.button("Write the client copy", self.write, name="client-copy", width="96%")
         paper = controls.button("Write the plan to scale (PDF)", self.write_sheet, name="sheet", width="96%")
-        self.result, self.findings = w.HTML(), w.HTML()
+        self.result, self.advice = w.HTML(), AdviceList(self)
         hint = controls.label(
             "One HTML file: opens in any browser, with no network, month and year sliders still live. Send it by mail."
         )
-        self.widget = controls.page(self.message, [hint, make, paper], self.result, [self.findings])
+        self.widget = controls.page(self.message, [hint, make, paper], self.result, [self.advice.widget])
 
     def refresh(self) -> None:
         """Show which documents are there and what is still open in the design."""
@@ -33,7 +34,7 @@ class ClientPage(Page):
             for path in [self.session.folder / name]
         ]
         self.result.value = controls.table_html(("document", "size", "where"), rows)
-        self.findings.value = controls.findings_html(self.garden.advice, units=self.project.units, limit=5)
+        self.advice.show()
 
     def write(self) -> None:
         """Write the client copy into the garden folder."""

@@ -1,0 +1,142 @@
+"""What would mend a finding, worked out as an edit of the garden: the plant moved clear, the path widened, and so on.
+
+A remedy is offered only where it truly mends: it is tried on the garden first.
+"""
+
+import math
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING
+
+import attrs
+
+from gardenkit.findings import Argument, Finding, GardenError, Remedy, Step
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import Point, Region, Shape
+from gardenkit.project import advice, edits
+from gardenkit.units import show_length
+
+if TYPE_CHECKING:
+    from gardenkit.garden import Garden
+
+Worked = Callable[["Garden", Finding], Remedy | None]
+CLEAR = 0.02  # m further than the rule asks for, so that rounding does not bring it back. House value.
+FARTHEST = 3.0  # m: a plant that must go further is a question of design, not of a nudge. House value.
+
+
+def remedied(garden: "Garden", finding: Finding) -> Finding:
+    """Return a finding with its remedy where one can be worked out and the garden takes it, else as it is."""
+    work = REMEDIES.get(finding.rule)
+    if work is None or finding.remedy is not None:
+        return finding
+    try:
+        remedy = work(garden, finding)
+        if remedy is None or edits.apply(garden.project, remedy) == garden.project:
+            return finding
+    except GardenError:
+        return finding
+    return attrs.evolve(finding, remedy=remedy)
+
+
+def one_edit(words: str, edit: str, **arguments: Argument) -> Remedy:
+    """Return a remedy of one edit."""
+    return Remedy(words=words, steps=(Step(edit=edit, arguments=tuple(arguments.items())),))
+
+
+# ---- plants
+
+
+def _move_clear(garden: "Garden", finding: Finding) -> Remedy | None:
+    """Return the nearest place in the plant's own bed that is far enough from what it is too near to."""
+    if finding.subject is None or finding.at is None or finding.wanted is None:
+        return None
+    plant = next((p for p in garden.project.planting.plants if str(p.number) == finding.subject[1]), None)
+    shape = _beside(garden, finding.beside)
+    bed = _nearest_bed(garden, finding.at)
+    if plant is None or plant.locked or shape is None or bed is None:
+        return None
+    room = plane.difference(bed, plane.grown(shape, finding.wanted + CLEAR))
+    if room.is_empty:
+        return None
+    x, y = plane.nearest_on(room, finding.at)
+    to: Point = (round(x, 3), round(y, 3))
+    far = math.dist(to, finding.at)
+    if far > FARTHEST or not _clear_of_paths(garden, to):
+        return None
+    words = f"move plant {plant.number} {show_length(far, garden.units)} clear of {finding.beside}"
+    return one_edit(words, "planting.move_plant", number=plant.number, to=to)
+
+
+def _beside(garden: "Garden", name: str) -> Shape | None:
+    around = advice.around(garden.project, garden.layout)
+    shapes: dict[str, Shape] = {**dict(around.walls), **dict(around.paths)}
+    shapes |= {glass.name: plane.line(glass.line) for glass in around.windows}
+    shapes |= {thing: region for thing, region, _ in around.keep_clear}
+    return shapes.get(name)
+
+
+def _nearest_bed(garden: "Garden", at: Point) -> Region | None:
+    regions = [bed.region for bed in garden.beds if bed.area > 0]
+    return min(regions, key=lambda region: plane.distance(region, plane.point(at)), default=None)
+
+
+def _clear_of_paths(garden: "Garden", at: Point) -> bool:
+    return all(not plane.contains(route.region, at) for route in garden.layout.routes.values())
+
+
+# ---- paths
+
+
+def _widen(garden: "Garden", finding: Finding) -> Remedy | None:
+    if finding.subject is None or finding.wanted is None:
+        return None
+    name, width = finding.subject[1], math.ceil(finding.wanted * 1000) / 1000
+    words = f'widen path "{name}" to {show_length(width, garden.units)}'
+    return one_edit(words, "structure.change_path", name=name, width=width)
+
+
+def _narrow_to_gate(garden: "Garden", finding: Finding) -> Remedy | None:
+    if finding.wanted is None:
+        return None
+    width = math.floor(finding.wanted * 1000) / 1000
+    words = f'narrow path "{finding.beside}" to {show_length(width, garden.units)}, as wide as {finding.where}'
+    return one_edit(words, "structure.change_path", name=finding.beside, width=width)
+
+
+def _pave(garden: "Garden", finding: Finding) -> Remedy | None:
+    del garden
+    if finding.subject is None:
+        return None
+    name = finding.subject[1]
+    return one_edit(f'pave path "{name}"', "structure.change_path", name=name, surface="paving")
+
+
+def _close_joints(garden: "Garden", finding: Finding) -> Remedy | None:
+    if finding.subject is None or finding.wanted is None:
+        return None
+    name = finding.subject[1]
+    words = f'lay the stones of "{name}" with joints of {show_length(finding.wanted, garden.units, small=True)}'
+    return one_edit(words, "structure.lay_stones", name=name, joint=finding.wanted)
+
+
+# ---- supports
+
+
+def _raise(garden: "Garden", finding: Finding) -> Remedy | None:
+    if finding.subject is None or finding.wanted is None:
+        return None
+    name, height = finding.subject[1], math.ceil(finding.wanted * 100) / 100
+    words = f'raise "{name}" to {show_length(height, garden.units)}'
+    return one_edit(words, "structure.change_support", name=name, height=height)
+
+
+REMEDIES: Mapping[str, Worked] = {
+    "setback wall": _move_clear,
+    "setback window": _move_clear,
+    "setback path": _move_clear,
+    "setback keep clear": _move_clear,
+    "path width": _widen,
+    "gate narrows path": _narrow_to_gate,
+    "carries wheels": _pave,
+    "joints": _close_joints,
+    "arch height": _raise,
+}

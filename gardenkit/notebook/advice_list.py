@@ -1,0 +1,148 @@
+"""A page's share of the advice: worst first, none hidden; one chosen lights up on the plan, its remedy is one press."""
+
+import html
+from collections.abc import Callable, Sequence
+
+import ipywidgets as w
+
+from gardenkit.drawing.overlays import lit_marks
+from gardenkit.drawing.scene import Mark
+from gardenkit.findings import Finding
+from gardenkit.garden import register
+from gardenkit.notebook import controls
+from gardenkit.notebook.page import Page, handler
+from gardenkit.project import edits
+from gardenkit.units import in_system
+
+SHOWN = 6  # lines before "and 14 more". House value.
+STYLE = """<style>
+.gk-advice button{white-space:normal;height:auto;min-height:28px;line-height:1.35;padding:4px 8px;text-align:left;
+background:#fff;color:#222;border-left:4px solid #9a9a9a;width:99%}
+.gk-advice button.gk-chosen{background:#fdf3dd;outline:2px solid #b8741a}
+.gk-advice-stop button,.gk-advice-warning button{border-left-color:#9b2915}
+</style>"""
+SIGNS = {"stop": "■ stop", "warning": "▲ warning", "caution": "◆ caution", "note": "● note"}
+NOTHING = "No advice: nothing here breaks a rule that is checked."
+
+
+class AdviceList:
+    """Lists the advice of a page's garden about some topics; ``chosen`` is called when another line is chosen.
+
+    Put ``widget`` on the page, call ``show`` in its ``refresh``, and add ``marks(scale)`` to the extra marks of its
+    plan. ``more`` returns findings that only this page knows. A plain list of methods, so that tests call them.
+    """
+
+    def __init__(
+        self,
+        page: Page,
+        *,
+        topics: Sequence[str] = (),
+        chosen: Callable[[], object] | None = None,
+        more: Callable[[], Sequence[Finding]] | None = None,
+        shown: int = SHOWN,
+    ) -> None:
+        self.page, self.topics, self.tell, self.more, self.shown = page, tuple(topics), chosen, more, shown
+        self.lines: tuple[Finding, ...] = ()
+        self.picked: Finding | None = None
+        self.open = False
+        self.rows: list[w.Button] = []
+        self.heading, self.detail = w.HTML(STYLE), w.HTML()
+        self.list = w.VBox(layout=w.Layout(width="100%"))
+        self.list.add_class("gk-advice")
+        self.opener = controls.button("", self.open_all, name="advice-more", width="99%")
+        self.taker = controls.button("", self.take, name="advice-take", width="99%")
+        self.taker.layout.display = "none"
+        self.widget = w.VBox(
+            [self.heading, self.list, self.opener, self.detail, self.taker], layout=w.Layout(width="100%")
+        )
+
+    # what the page's handlers need of a page
+    def attempt(self, action: Callable[..., object], *arguments: object) -> bool:
+        """Run a handler as the page does: what goes wrong is said there."""
+        return self.page.attempt(action, *arguments)
+
+    def show(self) -> None:
+        """List the advice of the garden as it stands; what was chosen stays chosen while it is still said."""
+        own = tuple(self.more()) if self.more else ()
+        self.lines = register.worst((*own, *register.share(self.page.garden.advice, self.topics)))
+        if self.picked is not None:
+            self.picked = next((line for line in self.lines if _same(line, self.picked)), None)
+        self._fill()
+
+    @handler
+    def choose(self, number: int) -> None:
+        """Choose a line, or let go of it when it is chosen already."""
+        line = self.lines[number]
+        self.picked = None if line is self.picked else line
+        self._fill()
+        if self.tell is not None:
+            self.tell()
+
+    @handler
+    def open_all(self) -> None:
+        """Show every line, or only the worst again."""
+        self.open = not self.open
+        self._fill()
+
+    @handler
+    def take(self) -> None:
+        """Make the remedy of the chosen line; undone like any edit."""
+        if self.picked is None or self.picked.remedy is None:
+            return
+        remedy, self.picked = self.picked.remedy, None
+        self.page.edit(self._said(remedy.words), lambda project: edits.apply(project, remedy))
+
+    def marks(self, scale: float) -> tuple[Mark, ...]:
+        """Return what lights the chosen line up on a plan, nothing while none is chosen."""
+        return () if self.picked is None else lit_marks(self.picked, scale=scale)
+
+    def text(self) -> str:
+        """Return every line as plain text, for readers without widgets."""
+        return "\n".join(self._line(line) for line in self.lines) or NOTHING
+
+    # ---- helpers
+
+    def _fill(self) -> None:
+        self.heading.value = STYLE + controls.label(f"Advice ({len(self.lines)})" if self.lines else NOTHING).value
+        visible = len(self.lines) if self.open else min(self.shown, len(self.lines))
+        while len(self.rows) < visible:
+            number = len(self.rows)
+            self.rows.append(controls.button("", lambda n=number: self.choose(n), width="99%"))  # type: ignore[misc]
+        for row, line in zip(self.rows, self.lines[:visible], strict=False):
+            row.description = self._line(line)
+            row.tooltip = self._said("; ".join(p for p in (line.why, line.source) if p)) or row.description
+            row.remove_class("gk-chosen")
+            row.style.font_weight = "bold" if line.seriousness in ("stop", "warning") else "normal"
+            if line is self.picked:
+                row.add_class("gk-chosen")
+        self.list.children = tuple(self.rows[:visible])
+        rest = len(self.lines) - self.shown
+        self.opener.layout.display = "" if rest > 0 else "none"
+        self.opener.description = "show only the worst" if self.open else f"and {rest} more"
+        self._detail()
+
+    def _detail(self) -> None:
+        line = self.picked
+        self.taker.layout.display = "none"
+        if line is None:
+            self.detail.value = ""
+            return
+        rows = [self._said(one.sentence()) for one in line.members]
+        why = "" if rows else self._said("; ".join(part for part in (line.why, line.source) if part))
+        items = "".join(f"<li>{html.escape(row)}</li>" for row in rows)
+        self.detail.value = (
+            f'<div class="gk-label"><ul style="margin:2px 0 2px 18px;padding:0">{items}</ul>{html.escape(why)}</div>'
+        )
+        if line.remedy is not None:
+            self.taker.description = f"Do this: {self._said(line.remedy.words)}"
+            self.taker.layout.display = ""
+
+    def _line(self, line: Finding) -> str:
+        return f"{SIGNS[line.seriousness]} · {line.where}: {self._said(line.what)}"
+
+    def _said(self, words: str) -> str:
+        return in_system(words, self.page.project.units)
+
+
+def _same(a: Finding, b: Finding) -> bool:
+    return (a.where, a.topic, a.rule, a.alike) == (b.where, b.topic, b.rule, b.alike)

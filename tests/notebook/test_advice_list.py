@@ -1,0 +1,65 @@
+"""The list of advice on a page: everything is there, one lights up on the plan, a remedy is one press and one undo."""
+
+import ipywidgets as w
+
+from gardenkit.garden import register
+from gardenkit.notebook.advice_list import AdviceList
+from gardenkit.notebook.page import Page
+from gardenkit.notebook.session import Session
+from gardenkit.project.edits import structure
+
+
+class _Listing(Page):
+    def build(self) -> None:
+        self.advice = AdviceList(self)
+        self.widget = w.VBox([self.advice.widget])
+
+    def refresh(self) -> None:
+        self.advice.show()
+
+
+def test_none_is_hidden_and_the_rest_opens(garden: Session):
+    listed = _Listing(garden).advice
+    every = len(garden.garden.advice)
+    assert len(listed.list.children) == listed.shown < every
+    assert listed.opener.description == f"and {every - listed.shown} more"
+    assert listed.open_all()
+    assert len(listed.list.children) == every
+
+
+def test_a_page_lists_its_share(garden: Session):
+    page = _Listing(garden)
+    listed = AdviceList(page, topics=("setback", "crowding"))
+    listed.show()
+    assert listed.lines == register.share(garden.garden.advice, ("setback", "crowding"))
+    assert {line.topic for line in listed.lines} == {"setback", "crowding"}
+
+
+def test_choosing_a_line_rings_every_place_on_the_plan_and_choosing_again_lets_go(garden: Session):
+    listed = _Listing(garden).advice
+    number = next(n for n, line in enumerate(listed.lines) if len(line.spots) > 1)
+    assert listed.choose(number)
+    assert [mark.at for mark in listed.marks(96.0)] == list(listed.lines[number].spots)
+    assert listed.choose(number)
+    assert listed.marks(96.0) == ()
+
+
+def test_a_remedy_is_one_press_and_one_undo(garden: Session):
+    name = garden.project.structure.paths[0].name
+    garden.edit("narrow", lambda p: structure.change_path(p, name, use="two abreast", width=0.9, surface="gravel"))
+    page = _Listing(garden)
+    before, number = garden.project, next(n for n, f in enumerate(page.advice.lines) if f.rule == "path width")
+    assert page.advice.choose(number)
+    assert page.advice.taker.layout.display != "none"
+    assert page.advice.taker.description.startswith(f'Do this: widen path "{name}"')
+    assert page.advice.take()
+    assert all(line.rule != "path width" for line in page.advice.lines)
+    assert page.failures == []
+    page.undo()
+    assert garden.project == before
+
+
+def test_an_empty_garden_says_that_there_is_nothing(empty: Session):
+    page = _Listing(empty)
+    assert page.failures == []
+    assert len(page.advice.list.children) == len(empty.garden.advice)
