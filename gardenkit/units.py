@@ -50,6 +50,8 @@ _PIECE = re.compile(
 )
 # Longest length that makes sense in a home garden: a typing slip (3200 m for 3.200 m) is caught here. House value.
 LONGEST = 2_000.0  # m
+MOST_TYPED = 400  # letters of a typed length that are read; a float written out has up to 330. House value.
+SAID = 60  # of them that are said again
 
 
 class LengthError(GardenError):
@@ -86,6 +88,8 @@ def length(text: str | float, *, bare: str = "ft", where: str = "", signed: bool
 
 
 def _read(shown: str, bare: str, complaint: str) -> float:
+    if len(shown) > MOST_TYPED:
+        raise LengthError(complaint.replace(shown, f"{shown[:SAID]} ..."))
     text = shown.translate(_MARKS).lower()
     for mark, fraction in _VULGAR.items():
         text = text.replace(mark, f" {fraction}")
@@ -109,7 +113,10 @@ def _read(shown: str, bare: str, complaint: str) -> float:
         factor = _TO_METRES.get(unit)
         if factor is None or factor >= previous:  # units must fall: feet then inches, never the same twice
             raise LengthError(complaint)
-        total += _number(piece["number"], complaint) * factor
+        value = _number(piece["number"], complaint)
+        if previous == FOOT and factor == INCH and value >= 12:  # 12' 15": 13' 3", or a slip of the hand?
+            raise LengthError(f"{complaint}; {value:g} inches stand after the feet, give 0 to less than 12")
+        total += value * factor
         previous, position = factor, piece.end()
     return sign * total
 
@@ -221,13 +228,13 @@ def bearing(text: str | float, *, where: str = "") -> float:
     quadrant = _QUADRANT.match(shown)
     if quadrant:
         angle = float(quadrant[2]) + float(quadrant[3] or 0) / 60
-        if angle <= 90:
+        if angle <= 90 and float(quadrant[3] or 0) < 60:
             north, east = quadrant[1].upper() == "N", quadrant[4].upper() == "E"
             return (angle if north == east else -angle) % 360 if north else (180 - angle if east else 180 + angle)
     azimuth = _AZIMUTH.match(shown)
     if azimuth and not shown.strip().startswith("-"):
         angle = float(azimuth[1]) + float(azimuth[2] or 0) / 60
-        if angle <= 360:
+        if angle <= 360 and float(azimuth[2] or 0) < 60:
             return angle % 360
     raise LengthError(f'cannot read the bearing "{str(text).strip()}"{place}; type degrees 0 to 360, or like N 76 E')
 

@@ -26,7 +26,7 @@ FACTS: dict[str, Fact] = {
     "seat_sun_june": Fact(words="direct sun on the sunniest seat in June", unit="h"),
     "path_width": Fact(words="width of the narrowest path", unit="m"),
     "path_length": Fact(words="length of all paths", unit="m"),
-    "path_slope": Fact(words="steepest path, foot to end", unit="%"),
+    "path_slope": Fact(words="steepest stretch of any path", unit="%"),
     "path_straight_view": Fact(words="share of the path seen from its start", unit="%"),
     "bed_area": Fact(words="area of all beds", unit="m2"),
     "lawn_area": Fact(words="area of lawn", unit="m2"),

@@ -7,6 +7,7 @@ from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
 from gardenkit.planting.season import flower_months
 from gardenkit.project.layout import place
+from gardenkit.project.rules import path_slope
 from gardenkit.project.views import path_shown_at_most
 from gardenkit.schedules.plants import total_cost
 
@@ -50,9 +51,12 @@ def _path_slope(garden: "Garden") -> dict[str, float]:
     ground, worked = garden.ground, garden.layout
     if ground is None:
         return {}
-    ends = [(r.curve.points[0], r.curve.points[-1], r.length) for r in worked.routes.values()]
-    slopes = [abs(ground.height(tuple(a)) - ground.height(tuple(b))) / length for a, b, length in ends]
-    return {"path_slope": 100 * max(slopes)} if slopes else {}
+    slopes = [
+        abs(path_slope(path, worked.routes[path.name], ground).steepest)
+        for path in garden.project.structure.paths
+        if path.name in worked.routes
+    ]
+    return {"path_slope": max(slopes)} if slopes else {}
 
 
 def _path_view(garden: "Garden") -> dict[str, float]:

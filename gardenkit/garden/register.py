@@ -10,7 +10,10 @@ from gardenkit.findings import Finding, Remedy, Subject, worst_first
 from gardenkit.garden.gathered import gathered
 from gardenkit.garden.remedies import remedied
 from gardenkit.garden.safety import safety_card
+from gardenkit.planting.bloom import bloom_findings
 from gardenkit.project import advice as planting_advice
+from gardenkit.project import area_rules
+from gardenkit.project.season import shift_of
 from gardenkit.schedules import cost, irrigation, quantities
 from gardenkit.site.climate import climate_findings
 from gardenkit.site.soil import soil_findings
@@ -37,7 +40,9 @@ def findings(garden: "Garden") -> tuple[Finding, ...]:
     found += [*garden.layout.findings, *soil_findings(site.soil), *climate_findings(site.climate)]
     found += wants.findings(garden.wants)
     found += planting_advice.planting_findings(project, garden.catalogue)
+    found += area_rules.tree_findings(site, garden.planted)
     if garden.kinds:
+        found += bloom_findings(garden.bloom, wanted=(), shift=shift_of(site))
         eto = irrigation.reference(site.climate, latitude=site.place.latitude, elevation=site.place.elevation)
         found += irrigation.water_findings(garden.water, eto)
     found += quantities.quantity_findings(project)

@@ -9,7 +9,7 @@ from typing import Any
 
 import ipywidgets as w
 
-from gardenkit.findings import Finding, GardenError, worst_first
+from gardenkit.findings import Finding, worst_first
 from gardenkit.units import System, in_system
 
 PANEL_WIDTH = "300px"
@@ -134,17 +134,6 @@ def button(text: str, pressed: Callable[[], object], *, tip: str = "", name: str
     if name:
         made.add_class(f"gk-button-{name}")
     return made
-
-
-def amount(text: str, what: str) -> float:
-    """Return a typed number of 0 or more; raises GardenError naming ``what`` it was for."""
-    try:
-        value = float(text.replace(",", ".").strip().lstrip("$€£"))
-    except ValueError as error:
-        raise GardenError(f'cannot read "{text}" as an amount for {what}; type a plain number like 3 or 1.5') from error
-    if not 0 <= value < 1e9:
-        raise GardenError(f'the amount "{text}" for {what} is out of range; give a number of 0 or more')
-    return value
 
 
 class Message(w.VBox):

@@ -142,6 +142,8 @@ def _reference_month(month: int, days: float) -> int:
 
 def _stands_dry(species: Species, month: int) -> bool:
     dies_back = species.leaf in ("herbaceous", "annual")
+    if species.standing_months:
+        return dies_back and month in species.standing_months
     lasting = "seed heads" in species.winter_interest or bool(species.foliage_winter)
     off = species.leaf_off or 11
     return dies_back and lasting and month in months_from_to(off, LAST_STANDING)

@@ -11,7 +11,7 @@ import attrs
 from gardenkit.findings import Finding, GardenError, nearest
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Outline, Point, Region
-from gardenkit.project import Project, rules
+from gardenkit.project import Project, area_rules, rules
 from gardenkit.site import site as sites
 from gardenkit.site.site import Building, ExistingTree, Obstacle, Site
 from gardenkit.site.standing import standing_fences
@@ -93,6 +93,9 @@ def _layout(site: Site, structure: Structure) -> Layout:
         found.values(), [(p.name, end) for p in structure.paths for end in (p.start, p.end)]
     )
     findings += [*division.findings, *rules.support_findings(site, structure)]
+    lie = rules.ground_of(site)
+    findings += area_rules.area_findings(site, structure, patches, lie)
+    findings += [*area_rules.wall_findings(site), *area_rules.power_findings(site, structure.supports)]
     return Layout(
         ground=open_ground,
         routes=found,

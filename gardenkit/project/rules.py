@@ -24,7 +24,7 @@ from gardenkit.structure.path_rules import SLOPES, Gate, check_path
 from gardenkit.structure.posts import post_findings
 from gardenkit.structure.route import Route, crossings
 from gardenkit.structure.structure import Path, Structure, Support
-from gardenkit.structure.training import trained, trained_findings
+from gardenkit.structure.training import FREE_POST_SPACING, trained, trained_findings, wire_findings
 from gardenkit.structure.walls import fence_findings
 
 SLOPE_RUN = Figure(1.0, "m", f"a slope is felt over about a step and a half; {HOUSE}")
@@ -32,6 +32,7 @@ STEP = 0.5  # m between the points where the ground's height is read. House valu
 STEP_RISE = Figure(0.10, "m", f"less is taken up by the path itself; {HOUSE}")
 POST = 0.09  # m: a 4 x 4 in post as sawn, half of one at either end of an arch's line
 SQUARE_ENOUGH = Figure(45.0, "degrees", f"a flatter crossing leaves slivers of bed; {HOUSE}")
+STRETCHES = {"trail": "outdoor trail", "recreation access": "outdoor access route"}  # rules judged stretch by stretch
 
 
 @attrs.frozen(kw_only=True)
@@ -93,6 +94,9 @@ def path_findings(path: Path, route: Route, site: Site, supports_too: Iterable[S
         gates=gates_on(route, site),
     )
     found = [f for f in said if not _said_by_route(f, route)]
+    if ground is not None and path.slope_rule in STRETCHES and not any(f.topic == "slope" for f in said):
+        rule = STRETCHES[path.slope_rule]
+        found += ramps.trail_findings(f'path "{path.name}"', stretches(route, ground), rule=rule)
     if slope is not None:
         found = [attrs.evolve(f, at=slope.at) if f.topic == "slope" else f for f in found]
         found += steep_findings(path, slope)
@@ -107,6 +111,13 @@ def path_findings(path: Path, route: Route, site: Site, supports_too: Iterable[S
     return tuple(found)
 
 
+def stretches(route: Route, ground: Surface) -> tuple[tuple[float, float], ...]:
+    """Return a path as stretches of (length in metres, slope) about as long as a slope is felt over."""
+    s = np.linspace(0.0, route.length, max(2, round(route.length / SLOPE_RUN) + 1))
+    z = ground.at(route.curve.at(s))
+    return tuple((float(far), float(rise / far)) for far, rise in zip(np.diff(s), np.diff(z), strict=True))
+
+
 def steep_findings(path: Path, slope: PathSlope) -> tuple[Finding, ...]:
     """Return what steps or a ramp over the steep stretch of a path would take; empty where nothing is steep."""
     if slope.rise < STEP_RISE:
@@ -115,7 +126,7 @@ def steep_findings(path: Path, slope: PathSlope) -> tuple[Finding, ...]:
     flight, made = steps.steps(slope.rise, width=path.width), ramps.ramp(slope.rise)
     what = (
         f"the ground rises {slope.rise:.2f} m over {slope.run:.1f} m: {flight.risers} risers of {flight.riser:.3f} m "
-        f"with treads of {flight.tread:.2f} m, or a ramp {made.overall:.1f} m long with its landings; {LOCAL_CODE}"
+        f"with treads of {flight.tread:.2f} m, or a ramp {made.overall:.3f} m long with its landings; {LOCAL_CODE}"
     )
     own = Finding(where=where, what=what, source=PLAIN, seriousness="caution", at=slope.at, topic="steps")
     return (own, *steps.step_findings(where, flight))
@@ -180,6 +191,8 @@ def _building(support: Support, posts: PostChoice) -> list[Finding]:
         found.append(Finding(where=support.name, what=str(error), seriousness="warning", topic="supports"))
     if support_kind(support.kind).barrier and not support.against:
         found += fence_findings(support.name, support.height)
+    if support_kind(support.kind).hold.trains and not support.against and not support_kind(support.kind).hold.solid:
+        found += wire_findings(support.name, min(FREE_POST_SPACING, plane.line(support.line).length))
     return found
 
 

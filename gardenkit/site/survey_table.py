@@ -22,6 +22,7 @@ from decimal import Decimal
 
 import attrs
 
+from gardenkit import reading
 from gardenkit.findings import GardenError, nearest
 from gardenkit.site.survey import (
     TAPE_PRECISION,
@@ -191,10 +192,9 @@ class _Row:
 
     def number_of(self, column: str) -> float:
         text = self.cells.get(column, "").rstrip("° ")
-        try:
+        if re.fullmatch(r"[0-9]+\.[0-9]+", text):  # as this table is written, with every digit
             return float(text)
-        except ValueError as error:
-            raise GardenError(f'cannot read the degrees "{text}" in {self.where(column)}; type a number') from error
+        return reading.number(text, f"the degrees in {self.where(column)}")
 
 
 def _station(survey: Survey, row: _Row) -> Survey:

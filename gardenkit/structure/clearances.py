@@ -1,4 +1,4 @@
-"""What must stay clear: meters, vents, hydrants, escape windows, pipes and overhead lines, and the call before digging.
+"""What must stay clear: meters, vents, hydrants, pipes and overhead lines, and the call before digging.
 
 Distances in metres. They are usual figures from agencies, utilities and makers; every finding sends the designer to
 the utility and the local building or planning office.
@@ -7,15 +7,10 @@ the utility and the local building or planning office.
 import attrs
 
 from gardenkit.findings import LOCAL_CODE, Finding, GardenError, Seriousness, nearest
-from gardenkit.sources import COMMON, MEMORY, Figure
-from gardenkit.units import FOOT, INCH, SQUARE_FOOT, show_area, show_length
+from gardenkit.sources import COMMON, MEMORY
+from gardenkit.units import FOOT, INCH, show_length
 
 VERMONT = "Vermont Urban & Community Forestry, vtcommunityforestry.org/node/685"
-EGRESS = "IRC R310 (2000 edition), second-hand"
-NET_OPENING = Figure(5.7 * SQUARE_FOOT, "m2", EGRESS)
-MOST_SILL = Figure(44 * INCH, "m", EGRESS)
-WELL_AREA = Figure(9 * SQUARE_FOOT, "m2", EGRESS)
-WELL_REACH = Figure(36 * INCH, "m", EGRESS)
 
 
 @attrs.frozen(kw_only=True)
@@ -112,31 +107,6 @@ MARKS: dict[str, tuple[str, str]] = {  # colour of paint or flag: what lies ther
 }
 
 
-def egress_findings(
-    where: str, *, clear_width: float, clear_height: float, sill: float, well: tuple[float, float] | None = None
-) -> tuple[Finding, ...]:
-    """Return what an escape window lacks: net opening 5.7 sq ft, 24 in high, 20 in wide, sill to 44 in; ``well``
-    (width, reach), metres.
-    """
-    area = clear_width * clear_height
-    checks = [
-        (area < NET_OPENING - 1e-9, f"net opening {show_area(area)}", "at least 5.7 sq ft"),
-        (clear_height < 24 * INCH - 1e-9, f"clear height {_in(clear_height)}", "at least 24 in"),
-        (clear_width < 20 * INCH - 1e-9, f"clear width {_in(clear_width)}", "at least 20 in"),
-        (sill > MOST_SILL + 1e-9, f"sill {_in(sill)} above the floor", "at most 44 in"),
-    ]
-    if well is not None:
-        checks.append((well[1] < WELL_REACH - 1e-9, f"well reaches out {_in(well[1])}", "at least 36 in"))
-        checks.append(
-            (well[0] * well[1] < WELL_AREA - 1e-9, f"well of {show_area(well[0] * well[1])}", "at least 9 sq ft")
-        )
-    return tuple(
-        _finding(where, f"{what}: too little to escape by; {LOCAL_CODE}", why, EGRESS, "warning")
-        for wrong, what, why in checks
-        if wrong
-    )
-
-
 def line_findings(where: str, *, height: float, distance: float) -> tuple[Finding, ...]:
     """Return a warning when a tree of a mature ``height`` stands too near overhead lines ``distance`` metres away.
 
@@ -149,12 +119,6 @@ def line_findings(where: str, *, height: float, distance: float) -> tuple[Findin
         return ()
     what = f"grows to {show_length(height)}, {show_length(distance)} from overhead lines; ask the utility"
     return (_finding(where, what, f"{show_length(need)} away", VERMONT, "warning"),)
-
-
-def tree_building_distance(height: float) -> Figure:
-    """Return the least distance in metres from a tree of that mature height to a building: 10, 15 or 20 ft."""
-    feet = 10 if height <= 30 * FOOT + 1e-9 else 15 if height <= 50 * FOOT + 1e-9 else 20
-    return Figure(feet * FOOT, "m", "trade figure: trees to 30 ft 10 ft, to 50 ft 15 ft, taller 20 ft")
 
 
 def septic_findings(where: str, *, mature_height: float, distance: float) -> tuple[Finding, ...]:

@@ -114,7 +114,7 @@ def ramp_findings(
     found = [
         _finding(
             where,
-            f"{made.runs} run(s), {made.runs + 1} landings, {made.overall:.1f} m in all",
+            f"{made.runs} run(s), {made.runs + 1} landings, {made.overall:.3f} m in all",
             "",
             rules.source,
             "note",
@@ -160,36 +160,6 @@ def trail_findings(where: str, pieces: Sequence[Piece], *, rule: str = "outdoor 
     if total and steep / total > rules.steep_share + 1e-9:
         what = f"{100 * steep / total:.0f} % of the way is steeper than 1:12"
         found.append(_finding(where, what, f"at most {100 * rules.steep_share:.0f} %", rules.source, "warning"))
-    return tuple(found)
-
-
-def access_findings(
-    where: str,
-    *,
-    width: float | None = None,
-    cross_slope: float | None = None,
-    headroom: float | None = None,
-    hard: bool = True,
-    turn: float | None = None,
-) -> tuple[Finding, ...]:
-    """Return what a wheelable path lacks in width, cross slope, headroom and turning circle (all in metres or
-    rise/run).
-    """
-    found = []
-    if width is not None and width < 36 * INCH - 1e-9:
-        found.append(_finding(where, f"{_in(width)} wide", "at least 36 in clear", f"{ADA} 403.5.1", "caution"))
-    if width is not None and 36 * INCH - 1e-9 <= width < 60 * INCH - 1e-9:
-        what = "give a passing place 60 x 60 in at least every 200 ft"
-        found.append(_finding(where, what, "narrower than 60 in", f"{ADA} 403.5.3; {MEMORY}", "note"))
-    limit = CROSS_SLOPE if hard else 1 / 20
-    if cross_slope is not None and cross_slope > limit + 1e-9:
-        why = f"at most 1:{round(1 / limit)} on a {'hard' if hard else 'soft'} surface"
-        source = "US Access Board, outdoor developed areas, 1017.7.2"
-        found.append(_finding(where, f"cross slope {100 * cross_slope:.1f} %", why, source, "caution"))
-    if headroom is not None and headroom < 80 * INCH - 1e-9:
-        found.append(_finding(where, f"headroom {_in(headroom)}", "at least 80 in", f"{ADA} 307.4", "warning"))
-    if turn is not None and turn < 60 * INCH - 1e-9:
-        found.append(_finding(where, f"turning circle {_in(turn)}", "at least 60 in", f"{ADA} 304.3", "caution"))
     return tuple(found)
 
 

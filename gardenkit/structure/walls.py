@@ -4,14 +4,11 @@ need.
 Permit limits differ from town to town, so they are the designer's own data; the examples show how far apart they lie.
 """
 
-from collections.abc import Sequence
-
 import attrs
 
 from gardenkit.findings import LOCAL_CODE, Finding, Seriousness
-from gardenkit.geometry.plane import Point
-from gardenkit.sources import COMMON, MEMORY, Figure
-from gardenkit.units import FOOT, INCH, SQUARE_FOOT, show_length
+from gardenkit.sources import COMMON, Figure
+from gardenkit.units import FOOT, SQUARE_FOOT, show_length
 
 
 @attrs.frozen(kw_only=True)
@@ -50,7 +47,6 @@ EXAMPLES: tuple[PermitLimits, ...] = (  # each read at the town's or county's ow
     _example("Williams County ND", "williamsnd.com", 8.5, 4, 120),
     _example("Dewey-Humboldt AZ", "dhaz.gov", 6, 4, 400),
 )
-POOL_BARRIER = Figure(48 * INCH, "m", MEMORY)
 DRY_STONE_BASE = Figure(2 / 3, "of the height", COMMON)
 SEGMENTAL_ENGINEER = Figure(4 * FOOT, "m", "contractor guide: above 4 ft engineered")
 SEGMENTAL_GRID = Figure(3 * FOOT, "m", "contractor guide: geogrid usually above 3 ft, 12 in of drain gravel and a pipe")
@@ -111,72 +107,6 @@ def dry_stone_base(height: float) -> float:
     practice).
     """
     return DRY_STONE_BASE * height
-
-
-def pool_findings(where: str, height: float) -> tuple[Finding, ...]:
-    """Return a warning for a pool barrier below 48 in."""
-    if height >= POOL_BARRIER - 1e-9:
-        return ()
-    what = f"a pool barrier {show_length(height)} high is low; {LOCAL_CODE}"
-    return (_finding(where, what, "48 in", POOL_BARRIER.source, "warning"),)
-
-
-@attrs.frozen(kw_only=True)
-class SightTriangle:
-    """A corner that drivers must see across: ``leg`` metres along each kerb, nothing between ``low`` and ``high``
-    metres.
-    """
-
-    place: str
-    leg: float
-    low: float
-    high: float
-    source: str
-
-
-SIGHT_TRIANGLES: dict[str, SightTriangle] = {
-    "Hudson NH": SightTriangle(
-        place="Hudson NH", leg=25 * FOOT, low=3.5 * FOOT, high=7.5 * FOOT, source="town code of Hudson NH"
-    ),
-    "Groton CT": SightTriangle(
-        place="Groton CT", leg=25 * FOOT, low=3 * FOOT, high=float("inf"), source="town code of Groton CT"
-    ),
-    "Scottsbluff NE": SightTriangle(
-        place="Scottsbluff NE", leg=20 * FOOT, low=30 * INCH, high=float("inf"), source="city code of Scottsbluff NE"
-    ),
-    "Augusta GA": SightTriangle(
-        place="Augusta GA", leg=60 * FOOT, low=3 * FOOT, high=float("inf"), source="city code, legs on centrelines"
-    ),
-}
-
-
-def corner_findings(
-    where: str,
-    at: Point,
-    *,
-    corner: Point,
-    along: Sequence[Point],
-    height: float,
-    base: float = 0.0,
-    rule: SightTriangle,
-) -> tuple[Finding, ...]:
-    """Return a warning when something at a point stands in a corner's sight triangle.
-
-    ``along`` are a point on each of the two streets' edges; ``base`` and ``height`` its foot and top above the road,
-    metres.
-    """
-    (ax, ay), (bx, by) = ((p[0] - corner[0], p[1] - corner[1]) for p in along)
-    px, py = at[0] - corner[0], at[1] - corner[1]
-    turn = ax * by - ay * bx
-    if abs(turn) < 1e-12:
-        return ()
-    u = (px * by - py * bx) / turn * (ax**2 + ay**2) ** 0.5 / rule.leg
-    v = (ax * py - ay * px) / turn * (bx**2 + by**2) ** 0.5 / rule.leg
-    if min(u, v) < 0 or u + v > 1 or height <= rule.low + 1e-9 or base >= rule.high - 1e-9:
-        return ()
-    what = f"stands in the sight triangle of the corner; {LOCAL_CODE}"
-    why = f"nothing above {show_length(rule.low)} within {show_length(rule.leg)} in {rule.place}"
-    return (Finding(where=where, what=what, why=why, source=rule.source, seriousness="warning", at=at, topic="permit"),)
 
 
 def _finding(where: str, what: str, why: str, source: str, seriousness: Seriousness) -> Finding:

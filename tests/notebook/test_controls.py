@@ -1,8 +1,6 @@
 """The parts of a page: project text is words there, never markup, and a control shown by the records calls no one."""
 
-import pytest
-
-from gardenkit.findings import Finding, GardenError
+from gardenkit.findings import Finding
 from gardenkit.notebook import controls
 from gardenkit.notebook.page import escaped
 
@@ -53,13 +51,3 @@ def test_the_most_serious_finding_stands_first_and_the_rest_is_counted() -> None
     shown = controls.findings_html([*found, Finding(where="gate", what="stop", seriousness="stop")], limit=2)
     assert shown.index("gate") < shown.index("bed 0")
     assert "and 3 more" in shown
-
-
-@pytest.mark.parametrize("typed", ["", "a lot", "-3", "1e12", "nan"])
-def test_an_amount_that_is_none_is_named(typed: str) -> None:
-    with pytest.raises(GardenError, match="budget"):
-        controls.amount(typed, "budget")
-
-
-def test_an_amount_is_read_with_its_currency_and_either_comma() -> None:
-    assert (controls.amount("$12.50", "price"), controls.amount(" 12,5 ", "price")) == (12.5, 12.5)

@@ -78,6 +78,8 @@ PLANTS_DISAGREES = {  # plant and trait: why our value stands
     ("Campsis radicans", "height"): "2 ft is the vine without a support",
     ("Parthenocissus quinquefolia", "height"): "1 ft is the vine without a support",
     ("Wisteria frutescens", "height"): "50 ft is the longest wild vine; garden plants are pruned to a support",
+    ("Aesculus glabra", "height"): "a tall forest tree in the wild; garden trees stay smaller",
+    ("Vitis riparia", "height"): "the vine without a support",
     ("Picea glauca", "height"): "100 ft is a forest tree",
     ("Picea glauca", "zone"): "-65 F is below the coldest zone of the scale in gardens",
     ("Pinus strobus", "height"): "150 ft is a forest tree",

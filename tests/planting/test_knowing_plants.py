@@ -107,6 +107,51 @@ def test_fruit_called_blue_or_black_looks_so() -> None:
         assert blue >= max(red, green), name
 
 
+@pytest.mark.parametrize("zone", [3, 6, 9])
+def test_cold_and_warm_gardens_find_every_role_as_well_as_temperate_ones(zone: int) -> None:
+    """A house number: five times what a palette of twenty kinds takes of a role, ten of the climbers."""
+    here = [p.role for p in PLANTS if p.zone_min <= zone <= p.zone_max]
+    least = {"framework": 100, "accompanying": 80, "ground cover": 40, "filler": 20, "climber": 10}
+    assert {role: here.count(role) for role in least if here.count(role) < least[role]} == {}
+
+
+@pytest.mark.parametrize(
+    "name",
+    [  # the kinds the list of work names
+        "Lavandula angustifolia 'Hidcote'",
+        "Digitalis purpurea",
+        "Alcea rosea",
+        "Stachys byzantina",
+        "Rudbeckia hirta",
+        "Gypsophila paniculata",
+        "Dianthus barbatus",
+        "Calluna vulgaris",
+        "Lathyrus odoratus",
+        "Ipomoea tricolor 'Heavenly Blue'",
+        "Betula papyrifera",
+        "Cercidiphyllum japonicum",
+        "Liquidambar styraciflua",
+        "Picea abies",
+        "Pinus strobus",
+        "Cedrus atlantica",
+        "Rosa 'Madame A. Meilland'",
+        "Rhododendron 'Hino-crimson'",
+        "Solanum lycopersicum",
+        "Phormium tenax",
+    ],
+)
+def test_kinds_every_home_designer_expects_are_there(name: str) -> None:
+    assert plant(name).botanical == name
+
+
+def test_what_is_grown_to_eat_is_told_apart_and_its_families_are_there() -> None:
+    """Vegetables by family: nightshades, cabbages, gourds, peas, carrots, beets, daisies, onions, grasses."""
+    kitchen = [p for p in PLANTS if not p.is_ornamental]
+    families = {"Solanaceae", "Brassicaceae", "Cucurbitaceae", "Fabaceae", "Apiaceae", "Amaranthaceae", "Asteraceae"}
+    assert families | {"Amaryllidaceae", "Poaceae", "Rosaceae"} <= {p.family for p in kitchen}
+    assert plant("Salvia officinalis").is_ornamental
+
+
 # -- who is hurt, and how much --
 
 

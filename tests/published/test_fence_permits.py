@@ -5,16 +5,12 @@ import pytest
 from gardenkit.structure.clearances import (
     CLEARANCES,
     clearance_findings,
-    egress_findings,
     line_findings,
     septic_findings,
-    tree_building_distance,
 )
 from gardenkit.structure.patio import area_for_people, room_for_table
 from gardenkit.structure.walls import (
     EXAMPLES,
-    SIGHT_TRIANGLES,
-    corner_findings,
     dry_stone_base,
     fence_findings,
     retaining_findings,
@@ -72,27 +68,6 @@ def test_dry_stone_base_is_two_thirds(height: float, base: float) -> None:
 
 
 @pytest.mark.parametrize(
-    ("place", "along_ft", "height_ft", "seen"),
-    [
-        ("Hudson NH", 10, 3.5, 0),
-        ("Hudson NH", 10, 4, 1),
-        ("Hudson NH", 13, 4, 0),
-        ("Groton CT", 10, 3, 0),
-        ("Groton CT", 10, 3.1, 1),
-        ("Scottsbluff NE", 9, 2.6, 1),
-        ("Scottsbluff NE", 11, 2.6, 0),
-    ],
-)
-def test_corner_sight_triangles(place: str, along_ft: float, height_ft: float, seen: int) -> None:
-    """Points on the triangle's axis: 25 ft legs reach to 12.5 ft along both streets, 20 ft legs to 10."""
-    at = (along_ft * FOOT, along_ft * FOOT)
-    found = corner_findings(
-        "hedge", at, corner=(0, 0), along=((1, 0), (0, 1)), height=height_ft * FOOT, rule=SIGHT_TRIANGLES[place]
-    )
-    assert len(found) == seen
-
-
-@pytest.mark.parametrize(
     ("thing", "inches"),
     [
         ("electric meter", 36),
@@ -110,18 +85,6 @@ def test_clearances(thing: str, inches: float) -> None:
     assert clearance_findings("trellis", thing, (inches - 1) * INCH)[0].seriousness == "warning"
 
 
-def test_escape_window_20_by_24_in_meets_both_sides_and_fails_the_area() -> None:
-    """IRC R310: 5.7 sq ft net; 20 x 24 in is 3.33 sq ft."""
-    found = egress_findings("window", clear_width=20 * INCH, clear_height=24 * INCH, sill=44 * INCH)
-    assert [f.why for f in found] == ["at least 5.7 sq ft"]
-
-
-def test_escape_window_that_passes_and_its_well() -> None:
-    good = {"clear_width": 30 * INCH, "clear_height": 28 * INCH, "sill": 44 * INCH}
-    assert egress_findings("window", **good, well=(36 * INCH, 36 * INCH)) == ()
-    assert len(egress_findings("window", **good, well=(40 * INCH, 35 * INCH))) == 1
-
-
 @pytest.mark.parametrize(
     ("height", "distance", "warned"),
     [(25, 0, False), (26, 19, True), (45, 20, False), (46, 39, True), (46, 40, False)],
@@ -129,11 +92,6 @@ def test_escape_window_that_passes_and_its_well() -> None:
 def test_trees_near_lines(height: float, distance: float, warned: bool) -> None:
     """Vermont Urban & Community Forestry, node/685."""
     assert bool(line_findings("tree", height=height * FOOT, distance=distance * FOOT)) is warned
-
-
-@pytest.mark.parametrize(("height", "feet"), [(30, 10), (31, 15), (50, 15), (51, 20)])
-def test_trees_near_buildings(height: float, feet: float) -> None:
-    assert tree_building_distance(height * FOOT) / FOOT == pytest.approx(feet)
 
 
 def test_a_50_ft_red_maple_stands_50_ft_from_a_drain_field() -> None:

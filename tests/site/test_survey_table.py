@@ -100,7 +100,7 @@ def test_typed_garden_solves():
         ("bearing,A,B,,N 95 E", "bearing.*line 2"),
         ("bearing,A,B,,", 'line 2, column "value" is empty; type degrees'),
         ("angle,A,B,C,north", "line 2"),
-        ("angle,A,B,C,30,,wide", 'degrees "wide" in line 2, column "precision"'),
+        ("angle,A,B,C,30,,wide", '"wide" for the degrees in line 2, column "precision"'),
         ("side,A,B,P,up", 'is "up"; type left or right'),
         ("station,A,,,3", 'line 2, column "second" is empty'),
     ],

@@ -16,7 +16,7 @@ from gardenkit.structure.safety import (
     stone_cutting_findings,
     work_findings,
 )
-from gardenkit.structure.walls import pool_findings, retaining_findings
+from gardenkit.structure.walls import retaining_findings
 from gardenkit.units import FOOT, INCH, POUND, SQUARE_FOOT
 
 LIFTS = st.builds(
@@ -91,11 +91,6 @@ def test_retaining_walls_want_grid_then_an_engineer(feet: float, surcharge: bool
     found = retaining_findings("wall", feet * FOOT, surcharge=surcharge)
     text = " ".join(f.what for f in found[1:])
     assert (words in text) if words else not text
-
-
-def test_pool_barrier_48_in() -> None:
-    assert pool_findings("pool", 48 * INCH) == ()
-    assert len(pool_findings("pool", 47 * INCH)) == 1
 
 
 def test_patio_furniture_adds_up() -> None:

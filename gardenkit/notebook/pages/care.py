@@ -5,6 +5,7 @@ month.
 import attrs
 import ipywidgets as w
 
+from gardenkit import reading
 from gardenkit.handover import calendar, tables
 from gardenkit.handover.contents import Contents, contents
 from gardenkit.handover.tables import Table
@@ -84,7 +85,7 @@ class CarePage(Page):
 
     def _take_price(self) -> None:
         kind = self.kind.bar.value
-        each = controls.amount(self.price.bar.value, f"the price of {kind}")
+        each = reading.amount(self.price.bar.value, f"the price of {kind}", money=True)
 
         def with_price(project: Project) -> Project:
             kept = tuple(p for p in project.planting.prices if p.species != kind)

@@ -7,6 +7,7 @@ from typing import Any
 import attrs
 import ipywidgets as w
 
+from gardenkit import reading
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Outline, Point
@@ -112,14 +113,13 @@ def bare_unit(units: System) -> str:
 def number(text: str, words: str, *, low: float, high: float, unit: str = "") -> float:
     """Return a plain number between two limits; raises GardenError."""
     try:
-        value = float(text.replace(",", ".").replace("−", "-").strip().rstrip("%°").strip())
-    except ValueError as error:
+        return reading.between(text, words, low=low, high=high, unit=unit)
+    except GardenError as error:
+        if "cannot read" not in str(error):
+            raise
         raise GardenError(
             f'cannot read "{text}" for {words}; type a plain number like {_example(low, high)}'
         ) from error
-    if not low <= value <= high:
-        raise GardenError(f"{words} {value:g} is outside {low:g} to {high:g} {unit}".rstrip() + "; check it")
-    return value
 
 
 def number_or_none(text: str, words: str, *, low: float, high: float, unit: str = "") -> float | None:

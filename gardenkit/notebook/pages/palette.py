@@ -3,6 +3,7 @@
 import attrs
 import ipywidgets as w
 
+from gardenkit import reading
 from gardenkit.drawing import charts
 from gardenkit.drawing.garden import MONTHS
 from gardenkit.drawing.scene import Scene
@@ -151,7 +152,7 @@ class PalettePage(PlantingPage):
             natives_share=self.natives.bar.value,
             most_per_genus=int(self.genus.bar.value),
             most_per_family=int(self.family.bar.value),
-            budget=controls.amount(typed, "the plants") if typed else None,
+            budget=reading.amount(typed, "the plants", money=True) if typed else None,
             locked=self.locked(),
             excluded=self.left_out,
         )

@@ -2,6 +2,7 @@
 
 import ipywidgets as w
 
+from gardenkit import reading
 from gardenkit.drawing import charts
 from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.svg import svg
@@ -444,7 +445,7 @@ def _ten_year_sizes(like: dict[str, str], typed: dict[str, str]) -> dict[str, st
     for what in ("height", "spread"):
         for end in ("min", "max"):
             full, ten = like[f"{what}_{end}_m"], like[f"{what}_10_{end}_m"]
-            own = controls.amount(typed[f"{what}_{end}_m"], f"{what}, {end}")
+            own = reading.amount(typed[f"{what}_{end}_m"], f"{what}, {end}")
             found[f"{what}_10_{end}_m"] = (
                 f"{own if ten == full else max(0.01, round(own * float(ten) / float(full), 2)):g}"
             )

@@ -9,6 +9,7 @@ import numpy as np
 from IPython.core.getipython import get_ipython
 from IPython.display import HTML, display
 
+from gardenkit import reading
 from gardenkit.drawing import charts, style
 from gardenkit.drawing.bokeh import LivePlan
 from gardenkit.drawing.columns import Handle, moved_handles
@@ -18,7 +19,6 @@ from gardenkit.drawing.overlays import cell_rings, shadow_marks, sun_legend, sun
 from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.scene import Area, Mark, Scene
 from gardenkit.drawing.svg import svg
-from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray, Point
 from gardenkit.notebook import controls
@@ -185,9 +185,9 @@ class SunPage(Page):
         height = ground_height(self.project.site)(self.spot)
         entry = Observation(
             at=self.spot,
-            date=read_date(texts["date"]),
-            start=read_time(texts["start"], "from"),
-            end=read_time(texts["end"], "to"),
+            date=reading.date(texts["date"]),
+            start=reading.time(texts["start"], "from"),
+            end=reading.time(texts["end"], "to"),
             sunny=texts["seen"] == "sun",
             height=round(height, 3),
             note=texts["note"],
@@ -457,23 +457,6 @@ class SunPage(Page):
 def page(session: Any) -> SunPage:
     """Return the page for a garden."""
     return SunPage(session)
-
-
-def read_date(text: str) -> dt.date:
-    """Return a date typed as 2025-06-14; raises GardenError."""
-    try:
-        return dt.date.fromisoformat(text.strip())
-    except ValueError as error:
-        raise GardenError(f'cannot read the date "{text}"; type it like 2025-06-14') from error
-
-
-def read_time(text: str, words: str) -> dt.time:
-    """Return a time of the clock typed as 10:30, 9.15 or 14; raises GardenError."""
-    hour, _, minute = text.strip().replace(".", ":").partition(":")
-    try:
-        return dt.time(int(hour), int(minute or 0))
-    except ValueError as error:
-        raise GardenError(f'cannot read the time "{text}" ({words}); type it like 10:30 or 14:15') from error
 
 
 def _with_diary(project: Project, diary: tuple[Observation, ...]) -> Project:

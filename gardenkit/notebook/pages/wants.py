@@ -3,6 +3,7 @@
 import attrs
 import ipywidgets as w
 
+from gardenkit import reading
 from gardenkit.brief import wants
 from gardenkit.brief.wants import FACTS, Judged, Want
 from gardenkit.findings import GardenError
@@ -56,7 +57,7 @@ class WantsPage(Page):
             raise GardenError("the want is empty; type what the client wants in their words")
         check = None
         if self.fact.bar.value is not None:
-            amount = controls.amount(self.amount.bar.value, FACTS[self.fact.bar.value].words)
+            amount = reading.amount(self.amount.bar.value, FACTS[self.fact.bar.value].words)
             check = wants.check_for(self.fact.bar.value, self.compare.bar.value, amount)
         want = Want(text=text, weight=self.weight.bar.value, check=check)
         if self.edit(f'add want "{text}"', lambda p: _with_wants(p, (*p.brief.wants, want))):
@@ -72,7 +73,7 @@ class WantsPage(Page):
         """Set or clear the budget."""
 
         def change(project: Project) -> Project:
-            budget = controls.amount(text, "budget") if text.strip() else None
+            budget = reading.amount(text, "budget", money=True) if text.strip() else None
             return attrs.evolve(project, brief=attrs.evolve(project.brief, budget=budget))
 
         self.edit("budget", change)

@@ -22,6 +22,7 @@ class FenceKind:
     usual: float
     openness: float
     called: tuple[str, ...]
+    retains: bool = False
     cautions: tuple[Warned, ...]
     care: tuple[Care, ...]
 
@@ -55,6 +56,19 @@ _ROWS = (
         called=("wall",),
         cautions=(BOUNDARY, LEANS),
         care=(Care(months=(4,), task="look over the wall's joints and coping", how="after frost"),),
+    ),
+    FenceKind(
+        name="retaining wall",
+        words="a wall that holds the ground behind it",
+        plan="solid band",
+        view="masonry",
+        half=0.2,
+        usual=0.6,
+        openness=0.0,
+        called=("retaining",),
+        retains=True,
+        cautions=(BOUNDARY, LEANS),
+        care=(Care(months=(4,), task="look whether the retaining wall leans and its drains run", how="after frost"),),
     ),
     FenceKind(
         name="hedge",

@@ -1,5 +1,7 @@
 """Paved or lawn areas, gravel places, ponds, bases, one row a kind: what it takes, how it is drawn, cautions, care."""
 
+from typing import Literal
+
 import attrs
 
 from gardenkit.sources import COMMON, MEMORY, Figure
@@ -10,7 +12,8 @@ from gardenkit.structure.kinds.surfaces import DUST, LIFT, ROLLS, WALK_BASE
 @attrs.frozen(kw_only=True)
 class PatchKind:
     """One kind of area. It is built up like the path surface ``built_as``, or on a bare ``base`` of crushed stone, or
-    is counted by its area as ``item`` with ``rule``. ``sat_on`` where people gather, ``water`` where one could drown.
+    is counted by its area as ``item`` with ``rule``. Its fall is judged as a patio's or a lawn's (``falls``).
+    ``sat_on`` where people gather, ``water`` where one could drown.
     """
 
     name: str
@@ -20,6 +23,7 @@ class PatchKind:
     base: Figure | None = None
     item: str = ""
     rule: str = ""
+    falls: Literal["", "patio", "lawn"] = ""
     sat_on: bool = False
     water: bool = False
     cautions: tuple[Warned, ...]
@@ -40,6 +44,7 @@ _ROWS = (
         ground=Ground(plan="lawn", texture="grass", view="turf", grain="turf"),
         item="lawn",
         rule="ground to be grass",
+        falls="lawn",
         cautions=(MOWER,),
         care=(
             Care(months=(4, 5, 6, 7, 8, 9, 10), task="mow and edge the lawn"),
@@ -51,6 +56,7 @@ _ROWS = (
         words="a paved place to sit",
         ground=Ground(plan="patio", texture="paving", view="patio", heavy=True, joints=True),
         built_as="paving",
+        falls="patio",
         sat_on=True,
         cautions=(LIFT, DUST, FALL),
         care=(Care(months=(5,), task="sweep sand into the joints of the paving"),),

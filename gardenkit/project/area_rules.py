@@ -1,0 +1,96 @@
+"""What the rules say about paved or lawn areas, retaining walls, and what stands near lines, drains and power."""
+
+from collections.abc import Iterable, Mapping
+
+import attrs
+
+from gardenkit.findings import Finding
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import Point, Region
+from gardenkit.planting.standing import Planted
+from gardenkit.site.grading import ground_findings
+from gardenkit.site.levels import Surface
+from gardenkit.site.site import Obstacle, Site
+from gardenkit.structure.clearances import line_findings, septic_findings
+from gardenkit.structure.kinds import fence_kind, patch_kind
+from gardenkit.structure.patio import patio_findings
+from gardenkit.structure.safety import power_line_findings
+from gardenkit.structure.structure import Structure, Support
+from gardenkit.structure.walls import retaining_findings
+
+DRAIN = ("septic", "drain field", "leach field")
+LINE = ("power line", "overhead line")
+PEOPLE = 2  # a place to sit is judged for at least: the records do not say for how many it is meant. House value.
+TREES = ("tree", "conifer")
+
+
+def area_findings(
+    site: Site, structure: Structure, areas: Mapping[str, Region], ground: Surface | None
+) -> tuple[Finding, ...]:
+    """Return what is to be said about areas: too small to sit on, and how each falls where heights were taken."""
+    found: list[Finding] = []
+    for patch in structure.patches:
+        region, kind = areas[patch.name], patch_kind(patch.kind)
+        if plane.area(region) < plane.SLIVER:
+            continue
+        where, at = f'{kind.name} "{patch.name}"', plane.centre(region)
+        if kind.sat_on:
+            across = 2 * plane.inscribed_circle(region)[1]
+            said = patio_findings(where, area=plane.area(region), width=across, people=PEOPLE)
+            found += [attrs.evolve(f, at=at) for f in said]
+        if ground is not None and kind.falls:
+            found += ground_findings(ground, region, name=where, use=kind.falls, house=_nearest_house(site, at))
+    return tuple(found)
+
+
+def wall_findings(site: Site) -> tuple[Finding, ...]:
+    """Return what retaining walls ask for, by their height."""
+    return tuple(
+        attrs.evolve(f, at=fence.line[0])
+        for fence in site.fences
+        if fence_kind(fence).retains
+        for f in retaining_findings(fence.name, fence.height)
+    )
+
+
+def power_findings(site: Site, supports: Iterable[Support]) -> tuple[Finding, ...]:
+    """Return a stop for every support that would be built nearer to a power line than people may work."""
+    lines = _named(site.obstacles, LINE)
+    return tuple(
+        attrs.evolve(f, at=support.line[0])
+        for support in supports
+        for line in lines
+        for f in power_line_findings(support.name, _far(line, plane.line(support.line)))
+    )
+
+
+def tree_findings(site: Site, planted: Iterable[Planted]) -> tuple[Finding, ...]:
+    """Return which planted trees will stand too near to overhead lines or a septic drain field when grown."""
+    lines, drains = _named(site.obstacles, LINE), _named(site.obstacles, DRAIN)
+    found: list[Finding] = []
+    for plant, species in planted:
+        if species.layer not in TREES:
+            continue
+        where, spot = f"{species.botanical}, plant {plant.number}", plane.point(plant.at)
+        said = [f for o in lines for f in line_findings(where, height=species.height, distance=_far(o, spot))]
+        for drain in drains:
+            said += septic_findings(where, mature_height=species.height, distance=_far(drain, spot))
+        found += [attrs.evolve(f, at=plant.at) for f in said]
+    return tuple(found)
+
+
+# ---- helpers
+
+
+def _named(obstacles: Iterable[Obstacle], words: tuple[str, ...]) -> tuple[Obstacle, ...]:
+    return tuple(o for o in obstacles if any(word in o.name.casefold() for word in words))
+
+
+def _far(obstacle: Obstacle, shape: plane.Shape) -> float:
+    return plane.distance(plane.region(obstacle.outline), shape)
+
+
+def _nearest_house(site: Site, at: Point) -> Point | None:
+    """Return the point of a building nearest to a place; None without buildings."""
+    spots = [plane.nearest_on(plane.region(b.outline), at) for b in site.buildings]
+    return min(spots, key=lambda p: (p[0] - at[0]) ** 2 + (p[1] - at[1]) ** 2, default=None)

@@ -1,0 +1,136 @@
+"""Numbers, money, angles, percents, dates and times as people write them; what could mean two things is asked about.
+
+A comma or a full stop parts thousands or decimals depending on where people live. ``1,250`` and ``1.250`` mean two
+things: money has no thousandths, and where only one meaning is possible that one is taken; otherwise it is asked
+about. Nothing that was typed is ever cut off.
+"""
+
+import datetime as dt
+import re
+
+from gardenkit.findings import GardenError
+
+MOST_DIGITS = 15  # a float holds no more exactly (IEEE 754 binary64)
+MOST_TYPED = 60  # letters of what was typed that are looked at, and said again. House value.
+CURRENCIES = "$€£¥₹₽₩₺"
+
+_SPACES = str.maketrans({"\u00a0": " ", "\u202f": " ", "\u2009": " ", "−": "-", "–": "-", "’": "'"})
+_GROUPED = {  # thousands in threes, then decimals
+    ",": re.compile(r"[1-9]\d{0,2}(,\d{3})+(\.\d*)?"),
+    ".": re.compile(r"[1-9]\d{0,2}(\.\d{3})+(,\d*)?"),
+    " ": re.compile(r"[1-9]\d{0,2}( \d{3})+([.,]\d*)?"),
+    "'": re.compile(r"[1-9]\d{0,2}('\d{3})+([.,]\d*)?"),
+}
+_PLAIN = re.compile(r"\d+([.,]\d*)?|[.,]\d+")
+
+
+class NumberError(GardenError):
+    """A number that cannot be read, or that could mean two things; the message says what was typed and what to type."""
+
+
+def number(text: str, what: str, *, money: bool = False) -> float:
+    """Return a number: ``12,500.5``, ``1.250,5``, ``3,25``, ``12 500``, ``-4``; ``what`` names it in the message.
+
+    One comma or full stop before exactly three digits could part thousands or decimals. For money it parts thousands
+    (nobody prices in thousandths); otherwise it is asked about. Raises NumberError.
+
+    >>> number("1.250,5", "budget")
+    1250.5
+    """
+    found = meanings(text, what)
+    if len(found) == 1 or money:
+        return found[0]
+    large, small = found
+    raise NumberError(
+        f'"{text.strip()}" for {what} could mean {large:.0f} or {small:g}; type {large:.0f}, or {small:.4f}'
+    )
+
+
+def meanings(text: str, what: str) -> tuple[float, ...]:
+    """Return what a typed number can mean: one value, or two, the one with thousands first. Raises NumberError."""
+    typed = text.strip()
+    plain = typed.translate(_SPACES).strip()
+    sign = -1.0 if plain.startswith("-") else 1.0
+    digits = plain[1:].strip() if plain[:1] in ("-", "+") else plain
+    if len(digits) > MOST_TYPED or not digits.isascii():
+        raise _unread(typed, what)
+    if sum(letter.isdigit() for letter in digits) > MOST_DIGITS:
+        raise NumberError(f'"{typed[:MOST_TYPED]}" for {what} has too many digits; give {MOST_DIGITS} at most')
+    if re.fullmatch(r"[1-9]\d{0,2}[.,]\d{3}", digits):
+        return sign * float(re.sub("[.,]", "", digits)), sign * float(digits.replace(",", "."))
+    for mark, written in _GROUPED.items():
+        if written.fullmatch(digits):
+            return (sign * float(digits.replace(mark, "").replace(",", ".")),)
+    if _PLAIN.fullmatch(digits):
+        return (sign * float(digits.replace(",", ".")),)
+    raise _unread(typed, what)
+
+
+def _unread(typed: str, what: str) -> NumberError:
+    return NumberError(f'cannot read "{typed[:MOST_TYPED]}" for {what}; type a plain number like 3 or 1.5')
+
+
+def amount(text: str, what: str, *, money: bool = False) -> float:
+    """Return an amount of 0 or more; a sign of a currency says that it is money: ``$3,200``, ``3.200 €``, ``12.50``.
+
+    Raises NumberError.
+    """
+    typed = text.strip()
+    bare = typed.strip(CURRENCIES).strip()
+    try:
+        value = number(bare, what, money=money or bare != typed)
+    except NumberError as error:
+        if "cannot read" not in str(error):
+            raise
+        raise NumberError(
+            f'cannot read "{typed}" as an amount for {what}; type a plain number like 3 or 1.5'
+        ) from error
+    if not 0 <= value < 1e9:
+        raise NumberError(f'the amount "{typed}" for {what} is out of range; give a number of 0 or more')
+    return value
+
+
+def between(text: str, what: str, *, low: float, high: float, unit: str = "") -> float:
+    """Return a number between two limits, its sign of percent or degrees left out; of two meanings the one that lies
+    between them.
+
+    Raises NumberError.
+    """
+    bare = text.strip().rstrip("%°").strip()
+    found = meanings(bare, what)
+    fitting = [value for value in found if low <= value <= high]
+    if len(fitting) == 1:
+        return fitting[0]
+    if fitting:
+        return number(bare, what)  # asks
+    raise NumberError(f"{what} {found[0]:g} is outside {low:g} to {high:g} {unit}".rstrip() + "; check it")
+
+
+def date(text: str, what: str = "the date") -> dt.date:
+    """Return a date typed as 2025-06-14; other orders are asked about, for 6/5 is May or June. Raises NumberError."""
+    typed = text.strip()
+    if re.fullmatch(r"[0-9]{4}-[0-9]{1,2}-[0-9]{1,2}", typed):
+        year, month, day = (int(part) for part in typed.split("-"))
+        try:
+            return dt.date(year, month, day)
+        except ValueError as error:
+            raise NumberError(f'there is no day "{typed}" ({error}); give {what} like 2025-06-14') from error
+    raise NumberError(f'cannot read the date "{typed[:MOST_TYPED]}"; type {what} like 2025-06-14')
+
+
+def time(text: str, what: str) -> dt.time:
+    """Return a time of the clock: ``10:30``, ``9.15``, ``14``, ``2:30 pm``.
+
+    ``9.5`` is no time: half past nine, or five past. Raises NumberError.
+    """
+    typed = text.strip()
+    found = re.fullmatch(r"(\d{1,2})(?:[:.h](\d{2}))?\s*(am|pm|a\.m\.|p\.m\.)?", typed.casefold(), re.ASCII)
+    if found is None:
+        raise NumberError(f'cannot read the time "{typed[:MOST_TYPED]}" for {what}; type it like 10:30')
+    hour, minute, half = int(found[1]), int(found[2] or 0), (found[3] or "")[:1]
+    if half and not 1 <= hour <= 12:
+        raise NumberError(f'"{typed}" for {what} is no time; type it like 10:30 or 2:30 pm')
+    hour = hour % 12 + (12 if half == "p" else 0) if half else hour
+    if hour > 23 or minute > 59:
+        raise NumberError(f'"{typed}" for {what} is no time of the day; type it like 10:30')
+    return dt.time(hour, minute)

@@ -1,0 +1,182 @@
+"""Numbers as people write them, read or asked about, never cut; the ways of writing are those of Unicode's CLDR
+(decimal and grouping signs of en, de, fr, de-CH), from memory.
+"""
+
+import datetime as dt
+import math
+from collections.abc import Callable
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from gardenkit import reading
+from gardenkit.findings import GardenError
+from gardenkit.units import bearing, length
+
+
+@pytest.mark.parametrize(
+    ("typed", "value"),
+    [
+        ("3", 3.0),
+        ("3.25", 3.25),
+        ("3,25", 3.25),
+        (".5", 0.5),
+        ("7.", 7.0),
+        ("-4", -4.0),
+        ("−4,5", -4.5),
+        ("0.250", 0.25),
+        ("12,500.5", 12_500.5),
+        ("1.250,5", 1250.5),
+        ("1,250,000", 1_250_000.0),
+        ("1.250.000", 1_250_000.0),
+        ("12 500,5", 12_500.5),
+        ("12\u00a0500", 12_500.0),
+        ("12\u202f500,5", 12_500.5),
+        ("12’500.5", 12_500.5),
+    ],
+)
+def test_a_number_is_read_as_people_write_it(typed: str, value: float) -> None:
+    assert reading.number(typed, "it") == value
+
+
+@pytest.mark.parametrize("typed", ["12,500", "12.500", "1,250", "-3.000"])
+def test_what_could_mean_two_things_is_asked_about(typed: str) -> None:
+    with pytest.raises(GardenError, match="could mean") as caught:
+        reading.number(typed, "the width")
+    _, _, offered = str(caught.value).partition("; type ")
+    for way in offered.split(", or "):
+        assert reading.number(way, "the width") in reading.meanings(typed, "it")  # each way offered is read
+
+
+@pytest.mark.parametrize(
+    "typed",
+    ["", " ", "a lot", "nan", "inf", "1e5", "0x1f", "1_000", "1,2,3", "12,50,000", "1.2.3", "--3", "٣", "½", "3 4"],
+)
+def test_what_is_no_number_is_named(typed: str) -> None:
+    with pytest.raises(GardenError, match="for the width"):
+        reading.number(typed, "the width")
+
+
+def test_a_number_has_a_limit_of_digits() -> None:
+    assert reading.number("123456789012345", "it") == 123456789012345
+    with pytest.raises(GardenError, match="too many digits"):
+        reading.number("1" * 16, "it")
+
+
+@pytest.mark.parametrize(
+    ("typed", "value"),
+    [
+        ("12,500", 12_500),
+        ("$3,200", 3200),
+        ("3.200 €", 3200),
+        ("$12.50", 12.5),
+        (" 12,5 ", 12.5),
+        ("£1,234.56", 1234.56),
+    ],
+)
+def test_money_has_no_thousandths(typed: str, value: float) -> None:
+    assert reading.amount(typed, "budget", money=True) == value
+
+
+@pytest.mark.parametrize("typed", ["", "$", "a lot", "-3", "1e12", "999999999999", "nan"])
+def test_an_amount_that_is_none_is_named(typed: str) -> None:
+    with pytest.raises(GardenError, match="budget"):
+        reading.amount(typed, "budget", money=True)
+
+
+def test_of_two_meanings_the_one_in_range_is_taken() -> None:
+    assert reading.between("7,250", "pH", low=0, high=14) == 7.25
+    assert reading.between("1,250", "rain", low=100, high=2000) == 1250
+    assert reading.between("45 %", "share", low=0, high=100) == 45
+    with pytest.raises(GardenError, match=r"could mean 1250 or 1\.25"):
+        reading.between("1,250", "rain", low=0, high=2000)
+    with pytest.raises(GardenError, match="pH 15 is outside 0 to 14"):
+        reading.between("15", "pH", low=0, high=14)
+
+
+@pytest.mark.parametrize(
+    ("typed", "time"),
+    [
+        ("10:30", dt.time(10, 30)),
+        ("9.15", dt.time(9, 15)),
+        ("14", dt.time(14)),
+        ("0:05", dt.time(0, 5)),
+        ("2:30 pm", dt.time(14, 30)),
+        ("12 am", dt.time(0)),
+        ("12:15 p.m.", dt.time(12, 15)),
+        ("14h30", dt.time(14, 30)),
+    ],
+)
+def test_a_time_is_read(typed: str, time: dt.time) -> None:
+    assert reading.time(typed, "from") == time
+
+
+@pytest.mark.parametrize("typed", ["9.5", "9:5", "25", "10:60", "13 pm", "0 am", "", "noon", "10:30:15", "-1", "24:00"])
+def test_what_is_no_time_is_named(typed: str) -> None:
+    with pytest.raises(GardenError, match="like 10:30"):
+        reading.time(typed, "from")
+
+
+@pytest.mark.parametrize("typed", ["6/5/2025", "5.6.2025", "2025-02-30", "2025-13-01", "25-06-05", "", "2025-06-14x"])
+def test_what_is_no_date_is_named(typed: str) -> None:
+    with pytest.raises(GardenError, match="like 2025-06-14"):
+        reading.date(typed)
+
+
+def test_a_date_is_read() -> None:
+    assert reading.date(" 2025-6-04 ") == dt.date(2025, 6, 4)
+
+
+@pytest.mark.parametrize("typed", ["12' 15\"", "3 ft 12 in", "3 ft 12 1/2 in"])
+def test_inches_beyond_twelve_after_feet_are_asked_about(typed: str) -> None:
+    with pytest.raises(GardenError, match="inches stand after the feet"):
+        length(typed)
+    assert length("30 in") == pytest.approx(0.762)  # alone they may be any number
+
+
+@pytest.mark.parametrize("typed", ["76° 75'", "N 20 60' E"])
+def test_minutes_beyond_sixty_are_no_bearing(typed: str) -> None:
+    with pytest.raises(GardenError, match="bearing"):
+        bearing(typed)
+
+
+READERS: dict[str, Callable[[str], object]] = {
+    "number": lambda text: reading.number(text, "it"),
+    "money": lambda text: reading.amount(text, "it", money=True),
+    "amount": lambda text: reading.amount(text, "it"),
+    "percent": lambda text: reading.between(text, "it", low=0, high=100),
+    "date": reading.date,
+    "time": lambda text: reading.time(text, "it"),
+    "length": lambda text: length(text, where="it", signed=True),
+    "bearing": lambda text: bearing(text, where="it"),
+}
+LIKELY = st.text("0123456789.,:-'\"/ ½$€%°NSEWapmftinc\u00a0−’", max_size=14)
+TEXTS = LIKELY | st.text(max_size=40)
+IN_CI = 400  # random texts a reader; --often 250 makes them 100,000
+
+
+@pytest.mark.parametrize("name", READERS)
+def test_any_text_is_read_or_named_in_one_sentence(name: str, often: int) -> None:
+    reader = READERS[name]
+
+    @settings(max_examples=IN_CI * often, deadline=None, database=None)
+    @given(TEXTS)
+    def tried(text: str) -> None:
+        try:
+            found = reader(text)
+        except GardenError as error:
+            assert "\n" not in str(error).replace(text.strip(), "")
+            assert len(str(error)) < 400
+        else:
+            assert not isinstance(found, float) or math.isfinite(found)
+
+    tried()
+
+
+@given(st.floats(-1e9, 1e9, allow_nan=False).map(lambda value: round(value, 2)))
+def test_a_number_written_with_any_signs_reads_back(value: float) -> None:
+    english = f"{value:,.2f}"
+    german = english.translate(str.maketrans(",.", ".,"))
+    for written in (english, german, english.replace(",", "\u202f"), english.replace(",", "'"), f"{value:.2f}"):
+        assert reading.number(written, "it") == value
