@@ -10,7 +10,7 @@ import pytest
 
 from gardenkit import storage
 from gardenkit.brief import wants
-from gardenkit.brief.palette import read_picture
+from gardenkit.brief.photo import photo
 from gardenkit.garden import Garden
 from gardenkit.geometry import plane
 from gardenkit.planting.bloom import kinds_by_month
@@ -82,7 +82,7 @@ def test_every_picture_on_the_wall_is_in_the_folder_and_none_is_left_over(name: 
     assert len(pinned) == 3
     assert {p.name for p in (EXAMPLES / name / "pictures").iterdir()} == pinned
     for file in pinned:
-        assert min(read_picture(EXAMPLES / name / "pictures" / file).size) >= 400
+        assert min(photo(EXAMPLES / name / "pictures" / file).size) >= 400
     assert all(p.caption and p.liked for p in opened(name).brief.pictures)
 
 

@@ -1,18 +1,14 @@
 """The colours of a picture: the few that a person would name when looking at it, with the share of each."""
 
 from collections.abc import Iterable, Sequence
-from pathlib import Path
 
 import attrs
 from coloraide import Color
-from PIL import Image, ImageOps, UnidentifiedImageError
-
-from gardenkit.findings import GardenError
+from PIL import Image
 
 LOOKED_AT = 160  # px: the longer side a picture is made smaller to before counting. House value.
 SHADES = 48  # colours the picture is first reduced to. House value.
 ALIKE = 11.0  # CIEDE2000: shades nearer than this count as one colour (a just noticeable step is about 1). House value.
-LARGEST = 100_000_000  # px: larger than any camera's picture, refused
 
 
 @attrs.frozen(kw_only=True)
@@ -21,23 +17,6 @@ class Swatch:
 
     colour: str
     share: float
-
-
-def read_picture(path: Path) -> Image.Image:
-    """Return a picture as RGB, turned the right way up. Raises GardenError when the file is missing or no picture."""
-    try:
-        with Image.open(path) as opened:
-            if opened.width * opened.height > LARGEST:
-                raise GardenError(f"{path.name} is {opened.width} x {opened.height} pixels, too large; save it smaller")
-            return ImageOps.exif_transpose(opened).convert("RGB")
-    except FileNotFoundError as error:
-        raise GardenError(
-            f"the picture {path.name} is not in {path.parent}; add it there or take it off the list"
-        ) from error
-    except (UnidentifiedImageError, OSError, ValueError, SyntaxError, Image.DecompressionBombError) as error:
-        raise GardenError(
-            f"{path.name} is not a picture that can be read; use a JPEG or PNG photo saved from your camera or phone"
-        ) from error
 
 
 def palette(picture: Image.Image, *, count: int = 6) -> tuple[Swatch, ...]:

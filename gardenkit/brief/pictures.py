@@ -1,15 +1,12 @@
 """Pictures pinned to the wall: added to the garden folder, shown small, with their colours."""
 
 import base64
-import io
 import re
 from pathlib import Path
 
-from PIL import Image
-
-from gardenkit.brief.palette import Swatch, palette, read_picture
+from gardenkit.brief.palette import Swatch, palette
+from gardenkit.brief.photo import jpeg, photo
 from gardenkit.brief.style import Picture
-from gardenkit.findings import GardenError
 
 LONGEST_NAME = 60  # letters of a picture's file name that are kept. House value.
 SHOWN = 240  # px: the longer side of a picture on a page. House value.
@@ -22,36 +19,29 @@ def add_picture(folder: Path, name: str, content: bytes) -> Picture:
     Raises GardenError when the content is no picture; nothing is written then.
     """
     stem = re.sub(r"[^a-z0-9]+", "_", Path(name).stem.lower()).strip("_")[:LONGEST_NAME] or "picture"
+    picture = photo(content, name)
     folder.mkdir(parents=True, exist_ok=True)
-    probe = folder / f".{stem}.upload"
-    try:
-        probe.write_bytes(content)
-        try:
-            picture = read_picture(probe)
-        except GardenError as error:
-            raise GardenError(
-                f"{name} is not a picture that can be read; use a JPEG or PNG photo saved from your camera or phone"
-            ) from error
-    finally:
-        probe.unlink(missing_ok=True)
     picture.thumbnail((KEPT, KEPT))
     file, number = f"{stem}.jpg", 1
     while (folder / file).exists():
         number += 1
         file = f"{stem}_{number}.jpg"
-    picture.save(folder / file, quality=85)
+    half = folder / f".{file}.tmp"
+    try:
+        half.write_bytes(jpeg(picture, quality=85))
+        half.replace(folder / file)
+    finally:
+        half.unlink(missing_ok=True)
     return Picture(file=file, caption=stem.replace("_", " "))
 
 
 def thumbnail_url(path: Path, *, side: int = SHOWN) -> str:
     """Return a small copy of a picture as a data URL that works with no network. Raises GardenError for no picture."""
-    small: Image.Image = read_picture(path)
+    small = photo(path)
     small.thumbnail((side, side))
-    buffer = io.BytesIO()
-    small.save(buffer, format="JPEG", quality=80)
-    return "data:image/jpeg;base64," + base64.b64encode(buffer.getvalue()).decode("ascii")
+    return "data:image/jpeg;base64," + base64.b64encode(jpeg(small, quality=80)).decode("ascii")
 
 
 def colours_of(path: Path, *, count: int = 6) -> tuple[Swatch, ...]:
     """Return the colours of one picture file, the largest share first. Raises GardenError for no picture."""
-    return palette(read_picture(path), count=count)
+    return palette(photo(path), count=count)

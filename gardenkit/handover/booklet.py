@@ -20,6 +20,7 @@ from gardenkit.handover import wording
 from gardenkit.handover.contents import CONFIRM, NOTICES, SAFETY, Contents, bloom_rows, contents
 from gardenkit.planting.bloom import kinds_by_month
 from gardenkit.schedules import care, quantities
+from gardenkit.storage.files import replace_safely
 from gardenkit.units import in_system, show_area, show_length
 
 SCREEN_PX = 760.0
@@ -36,7 +37,7 @@ def write(garden: Garden, target: Path, *, with_sun: bool = True) -> int:
     """
     content = render(garden, with_sun=with_sun).encode("utf-8")
     target.parent.mkdir(parents=True, exist_ok=True)
-    target.write_bytes(content)
+    replace_safely(target, content)
     return len(content)
 
 

@@ -7,6 +7,7 @@ from pathlib import Path
 from gardenkit.handover.contents import Contents
 from gardenkit.project import Project
 from gardenkit.schedules.care import MONTHS, WHOLE_GARDEN, Task, by_month, grouped
+from gardenkit.storage.files import replace_safely
 
 MAKER = "-//gardenkit//care calendar//EN"
 FROM_THE_START = frozenset(task.task for task in WHOLE_GARDEN)  # what a new planting needs in its first season
@@ -16,7 +17,7 @@ def write(told: Contents, target: Path) -> int:
     """Write the care calendar of a garden as an .ics file; returns its size in bytes."""
     content = ics(told.project, told.garden.care)
     target.parent.mkdir(parents=True, exist_ok=True)
-    target.write_bytes(content)
+    replace_safely(target, content)
     return len(content)
 
 

@@ -12,6 +12,7 @@ from gardenkit.garden import Garden
 from gardenkit.handover.paper import BLOCK, COLUMN, MARGIN, SheetSize, border, fitted, millimetres, title_block
 from gardenkit.handover.pdf import FACES, MM, Pen, embedded_letters
 from gardenkit.schedules.plants import PlantLine
+from gardenkit.storage.files import replace_safely
 
 ROW, LETTERS = 3.9, 2.2  # mm: one line of the schedule and its letters
 
@@ -28,7 +29,7 @@ def write(
     """Write the to-scale plan of a garden as a PDF; returns its size in bytes. See ``sheet``."""
     content = sheet(garden, scale=scale, paper=paper, year=year, month=month)
     target.parent.mkdir(parents=True, exist_ok=True)
-    target.write_bytes(content)
+    replace_safely(target, content)
     return len(content)
 
 

@@ -9,6 +9,7 @@ import attrs
 
 from gardenkit.handover.contents import Contents
 from gardenkit.schedules import care, quantities
+from gardenkit.storage.files import replace_safely
 from gardenkit.units import SQUARE_FOOT
 
 Cell = str | int | float | None
@@ -55,7 +56,7 @@ def write_csv(told: Contents, folder: Path) -> tuple[Path, ...]:
     written = []
     for table in tables(told):
         path = folder / f"{table.name.replace(' ', '_')}.csv"
-        path.write_text(csv_text(table), encoding="utf-8-sig", newline="")
+        replace_safely(path, csv_text(table).encode("utf-8-sig"))
         written.append(path)
     return tuple(written)
 
@@ -83,7 +84,9 @@ def write_xlsx(told: Contents, target: Path) -> int:
     if not book.worksheets:
         book.create_sheet("empty")
     target.parent.mkdir(parents=True, exist_ok=True)
-    book.save(target)
+    held = io.BytesIO()
+    book.save(held)
+    replace_safely(target, held.getvalue())
     return target.stat().st_size
 
 

@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Sequence
-from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -184,7 +183,9 @@ def opening_from_photo(
 
 def picture_size(picture: Path | bytes, *, name: str = "") -> tuple[int, int]:
     """Return (width, height) in pixels of a picture file; raises GardenError for what is no sound picture."""
-    return _opened(picture, name).size
+    from gardenkit.brief.photo import photo as read
+
+    return read(picture, name).size
 
 
 def straightened(
@@ -198,6 +199,8 @@ def straightened(
     """Return part of a wall, ``along`` and ``up`` (from, to) in metres, seen square on, ``per_metre`` pixels to 1 m."""
     from PIL import Image
 
+    from gardenkit.brief.photo import photo as read
+
     width, height = round((along[1] - along[0]) * per_metre), round((up[1] - up[0]) * per_metre)
     if width < 1 or height < 1 or width * height > MOST_PIXELS:
         raise GardenError(
@@ -206,28 +209,10 @@ def straightened(
     to_wall = np.array([[1 / per_metre, 0, along[0]], [0, -1 / per_metre, up[1]], [0, 0, 1]])
     back = photo.inverse @ to_wall
     back = back / back[2, 2]
-    source = _opened(picture, "").convert("RGB")
+    source = read(picture)
     return source.transform(
         (width, height), Image.Transform.PERSPECTIVE, tuple(back.ravel()[:8]), Image.Resampling.BILINEAR
     )
-
-
-def _opened(picture: Path | bytes, name: str) -> "Image":
-    from PIL import Image, UnidentifiedImageError
-
-    shown = name or (picture.name if isinstance(picture, Path) else "the picture")
-    try:
-        data = picture.read_bytes() if isinstance(picture, Path) else picture
-    except OSError as error:
-        raise GardenError(f'the picture "{shown}" cannot be opened; check its name and folder') from error
-    try:
-        with Image.open(BytesIO(data)) as first:
-            first.verify()  # verify leaves the picture unusable, so it is opened again
-        found = Image.open(BytesIO(data))
-        found.load()
-    except (UnidentifiedImageError, OSError, SyntaxError, ValueError, Image.DecompressionBombError) as error:
-        raise GardenError(f'"{shown}" is no picture this program can read; save it as JPEG or PNG') from error
-    return found
 
 
 def _upright(pixel: Point) -> complex:
