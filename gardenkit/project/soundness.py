@@ -239,7 +239,8 @@ _PASSED = ("Brief", "Site", "Structure", "Planting")  # passed through on the wa
 
 def _called(record: Any) -> str:
     if isinstance(record, typing.get_args(survey.Measure)):
-        return survey.label(record)
+        label = survey.label(record)
+        return _NO_NAME.sub("", label if len(label) < LONGEST_NAME else f"{label[:60]} ...")
     kind = type(record).__name__
     said = _CALLED.get(kind, kind.lower()) or getattr(record, "kind", "")
     if isinstance(record, Plant):
