@@ -88,7 +88,7 @@ RANGES: dict[type, dict[str, Range]] = {
         "thickness": (0.001, 2, "m"),
         "joint": (0, 1, "m"),
         "density": (1, 25_000, "kg/m3"),
-        "seed": (-(2**53), 2**53, ""),
+        "seed": (0, 2**53, ""),
         "variation": _SHARE,
     },
     PalletStone: {"across": (0.01, 10, "m"), "along": (0.01, 10, "m"), "count": (0, 100_000, "")},
