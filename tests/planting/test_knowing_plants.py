@@ -8,7 +8,7 @@ from gardenkit.findings import GardenError
 from gardenkit.planting.catalogue import Species, load_catalogue, shipped_rows
 from gardenkit.planting.catalogue_columns import GRADES, NURSERY_SIZES
 from gardenkit.planting.growth import is_herb
-from gardenkit.planting.invasive import listed_in
+from gardenkit.planting.invasive import listed_in, listed_near
 from gardenkit.planting.nursery import LITRES, nursery_size_named
 from gardenkit.planting.own_plants import cells_of
 from gardenkit.planting.sourcing import GROUPS, memory_shares, memory_words, published, sources_of
@@ -244,6 +244,25 @@ def test_a_listing_holds_in_its_own_state_and_not_in_another() -> None:
 
 def test_the_country_alone_tells_of_every_state() -> None:
     assert "US-MA" in listed_in(plant("Euonymus alatus 'Compactus'"), "US")
+
+
+def test_a_garden_is_told_of_listings_in_its_own_country_only() -> None:
+    """The time zone database (zone.tab) says which country a zone lies in."""
+    assert listed_near(plant("Cornus sericea"), "America/New_York") == ()
+    assert listed_near(plant("Cornus sericea"), "Europe/Zurich") == ("CH",)
+    assert listed_near(plant("Cornus sericea"), "Europe/Berlin") == ("EU",)
+    assert listed_near(plant("Lantana camara"), "Pacific/Auckland") == ("NZ",)
+    assert "US-MA" in listed_near(plant("Euonymus alatus 'Compactus'"), "America/Los_Angeles")
+    assert (
+        listed_near(plant("Cornus sericea"), "UTC") == plant("Cornus sericea").invasive_in
+    )  # a garden without a place
+
+
+def test_no_native_is_barred_at_home_by_an_overseas_listing() -> None:
+    """North American natives with nothing but a Swiss or European flag in the toxic-plant list."""
+    overseas = [p for p in PLANTS if p.native_na and p.invasive and set(p.invasive_in) <= {"CH", "EU"}]
+    assert len(overseas) >= 4
+    assert [p.botanical for p in overseas if listed_near(p, "America/Chicago")] == []
 
 
 def test_a_region_in_words_is_refused() -> None:

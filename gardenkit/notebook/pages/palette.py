@@ -38,6 +38,7 @@ from gardenkit.planting.choosing import (
     propose,
 )
 from gardenkit.planting.choosing_rules import USUAL_LAYERS
+from gardenkit.planting.invasive import listed_near
 from gardenkit.planting.planting import Planting
 from gardenkit.planting.species import Species, months_from_to
 from gardenkit.planting.suitability import MOISTURE
@@ -194,7 +195,7 @@ class PalettePage(PlantingPage):
         )
         self.genus = controls.slider("Most kinds of one genus", 2, 1, 8, 1, lambda _: None, show="{:.0f}".format)
         self.family = controls.slider("Most kinds of one family", 6, 1, 12, 1, lambda _: None, show="{:.0f}".format)
-        self.no_invasive = controls.tick("None listed as invasive", True, lambda _: None)
+        self.no_invasive = controls.tick("None listed as invasive in this country", True, lambda _: None)
         return [
             self.number,
             self.evergreen,
@@ -355,8 +356,9 @@ class PalettePage(PlantingPage):
         self.calendar.value = self._calendar([c.species for c in ordered], "What of the proposal flowers when")
 
     def _may_be_in(self, suited: Suited) -> bool:
-        listed = bool(suited.species.invasive) and self.no_invasive.bar.value
-        return suited.judgement.verdict != "no" and not listed
+        if suited.judgement.verdict == "no":
+            return False
+        return not (self.no_invasive.bar.value and listed_near(suited.species, self.project.site.place.timezone))
 
     def _why(self, choice: Choice) -> Html:
         suited = self.suited.get(choice.species.botanical)
