@@ -32,6 +32,7 @@ from gardenkit.schedules import care, cost, irrigation, orders, phases, plants, 
 from gardenkit.site.levels import Surface
 from gardenkit.site.sun import Progress
 from gardenkit.structure.beds import BedShape
+from gardenkit.structure.kinds import care_of_what_is_built
 from gardenkit.units import System
 
 
@@ -181,7 +182,10 @@ class Garden:
     def care(self) -> tuple[care.Task, ...]:
         """The year's work in this garden's months."""
         south = self.project.site.place.latitude < 0
-        return care.care_calendar(self.kinds, shift_days=self.spring_shift, south=south, whole_garden=bool(self.kinds))
+        built = care_of_what_is_built(self.project.structure, self.project.site.fences)
+        return care.care_calendar(
+            self.kinds, shift_days=self.spring_shift, south=south, whole_garden=bool(self.kinds), built=built
+        )
 
     @cached_property
     def phases(self) -> tuple[phases.Phase, ...]:

@@ -11,8 +11,9 @@ from gardenkit.planting.standing import Planted
 from gardenkit.site.grading import ground_findings
 from gardenkit.site.levels import Surface
 from gardenkit.site.site import Obstacle, Site
+from gardenkit.sources import PLAIN
 from gardenkit.structure.clearances import line_findings, septic_findings
-from gardenkit.structure.kinds import fence_kind, patch_kind
+from gardenkit.structure.kinds import cautions_of_what_is_built, fence_kind, patch_kind
 from gardenkit.structure.patio import patio_findings
 from gardenkit.structure.safety import power_line_findings
 from gardenkit.structure.structure import Structure, Support
@@ -20,6 +21,7 @@ from gardenkit.structure.walls import retaining_findings
 
 DRAIN = ("septic", "drain field", "leach field")
 LINE = ("power line", "overhead line")
+LOOSE = 0.6  # m a drawn bed may reach past the boundary unsaid, as it does into the path beside it. House value.
 PEOPLE = 2  # a place to sit is judged for at least: the records do not say for how many it is meant. House value.
 TREES = ("tree", "conifer")
 
@@ -40,6 +42,29 @@ def area_findings(
             found += [attrs.evolve(f, at=at) for f in said]
         if ground is not None and kind.falls:
             found += ground_findings(ground, region, name=where, use=kind.falls, house=_nearest_house(site, at))
+    return tuple(found)
+
+
+def built_cautions(structure: Structure) -> tuple[Finding, ...]:
+    """Return the cautions that come with the kinds of what is built, each once, naming all it is about."""
+    return tuple(
+        Finding(where=", ".join(names), what=said.what, source=said.source, seriousness="caution", topic="building")
+        for said, names in cautions_of_what_is_built(structure)
+    )
+
+
+def edge_findings(site: Site, structure: Structure) -> tuple[Finding, ...]:
+    """Return which drawn beds and areas reach past the boundary: they are drawn, counted and planted only up to it."""
+    if not site.boundary:
+        return ()
+    plot, found = plane.region(site.boundary), []
+    drawn = [*((f'bed "{b.name}"', b.outline) for b in structure.beds if b.outline)]
+    drawn += [(f'{p.kind} "{p.name}"', p.outline) for p in structure.patches]
+    for where, outline in drawn:
+        far, at = max((plane.distance(plot, plane.point(p)), p) for p in outline)
+        if far > LOOSE:
+            what = f"reaches {far:.2f} m past the boundary; it is drawn, counted and planted only up to it"
+            found.append(Finding(where=where, what=what, source=PLAIN, seriousness="warning", at=at, topic="bed"))
     return tuple(found)
 
 

@@ -95,6 +95,7 @@ def _layout(site: Site, structure: Structure) -> Layout:
     findings += [*division.findings, *rules.support_findings(site, structure)]
     lie = rules.ground_of(site)
     findings += area_rules.area_findings(site, structure, patches, lie)
+    findings += [*area_rules.edge_findings(site, structure), *area_rules.built_cautions(structure)]
     findings += [*area_rules.wall_findings(site), *area_rules.power_findings(site, structure.supports)]
     return Layout(
         ground=open_ground,

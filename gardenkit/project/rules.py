@@ -171,7 +171,6 @@ def _supports(site: Site, made: tuple[Support, ...], posts: PostChoice) -> tuple
     for support in made:
         found += supports.fit_findings(support, openings=site.openings, buildings=site.buildings, things=things)
         found += [*supports.size_findings(support), *supports.wall_notes(support), *_building(support, posts)]
-    found += supports.kind_cautions(made)
     return tuple(found)
 
 

@@ -8,6 +8,7 @@ import attrs
 from gardenkit.planting.season import shifted_months
 from gardenkit.planting.species import Species
 from gardenkit.sources import COMMON, HOUSE
+from gardenkit.structure.kinds.rows import Care
 
 MONTHS = tuple(calendar.month_name[1:])
 NURSERY = "nursery's clematis groups"
@@ -46,7 +47,6 @@ class Task:
 
 # What every garden needs, zone 6 months. COMMON practice; the months are house values.
 WHOLE_GARDEN = (
-    Task(months=(3,), task="check posts, ties and wires", botanical="of every support", how="before they are covered"),
     Task(months=(4,), task="renew the mulch", botanical="on all beds", how="keep it off stems"),
     Task(months=(4, 5, 6), task="weed", botanical="all beds", how="little and often while plants are small"),
     Task(months=(6, 7, 8), task="water", botanical="plants of the last three years", how="after a week without rain"),
@@ -56,13 +56,18 @@ WHOLE_GARDEN_SOURCE = f"{COMMON}; months {HOUSE}"
 
 
 def care_calendar(
-    kinds: Iterable[Species], *, shift_days: float = 0.0, south: bool = False, whole_garden: bool = False
+    kinds: Iterable[Species],
+    *,
+    shift_days: float = 0.0,
+    south: bool = False,
+    whole_garden: bool = False,
+    built: Iterable[tuple[Care, tuple[str, ...]]] = (),
 ) -> tuple[Task, ...]:
     """Return the tasks of the year for the kinds of plants in a garden, in the order of their first month.
 
     ``shift_days`` is how much later spring comes than in the reference zone 6: spring tasks move later and autumn tasks
     earlier by that much, as bloom does. ``south`` turns the year by six months. ``whole_garden`` adds what every garden
-    needs.
+    needs, ``built`` what the things built in it ask for.
     """
     tasks = [
         Task(
@@ -76,10 +81,15 @@ def care_calendar(
         for species in dict.fromkeys(kinds)
         for care in species.care
     ]
-    if whole_garden:
+    general = [
+        Task(months=care.months, task=care.task, botanical=f"({', '.join(names)})", how=care.how)
+        for care, names in built
+    ]
+    general += WHOLE_GARDEN if whole_garden else ()
+    if general:
         tasks += [
             attrs.evolve(t, months=_turned(shifted_months(t.months[0], t.months[-1], shift_days), south))
-            for t in WHOLE_GARDEN
+            for t in general
         ]
     return tuple(sorted(tasks, key=lambda t: (t.months[0], t.task, t.botanical)))
 

@@ -188,15 +188,6 @@ def size_findings(support: Support) -> tuple[Finding, ...]:
     return (_finding(support.name, f"{show_length(height)} high; {sizes.words}", "", sizes.source, "note"),)
 
 
-def kind_cautions(made: Sequence[Support]) -> tuple[Finding, ...]:
-    """Return the cautions that come with the kinds of the supports, each once, with the supports it is about."""
-    about: dict[tuple[str, str], list[str]] = {}
-    for support in made:
-        for said in support_kind(support.kind).cautions:
-            about.setdefault((said.what, said.source), []).append(support.name)
-    return tuple(_finding(", ".join(names), what, "", source, "caution") for (what, source), names in about.items())
-
-
 # ---- what it stands in front of
 
 

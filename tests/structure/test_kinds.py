@@ -1,6 +1,7 @@
 """Every kind in the tables has everything: words, plan, elevation, view, body, parts, quantities, cautions, care."""
 
 from itertools import product
+from pathlib import Path
 from types import SimpleNamespace
 
 import attrs
@@ -13,12 +14,14 @@ from gardenkit.drawing.view_built import FACES
 from gardenkit.drawing.view_climbers import SHAPES
 from gardenkit.drawing.view_supports import VIEW
 from gardenkit.drawing.wall_view import ELEVATION
+from gardenkit.garden import Garden
 from gardenkit.geometry import plane
 from gardenkit.geometry.solid import top_of
 from gardenkit.planting.arranging import start
+from gardenkit.project import Project
 from gardenkit.schedules import quantities
 from gardenkit.site.shade import fence_solids
-from gardenkit.site.site import Fence
+from gardenkit.site.site import Fence, Site
 from gardenkit.structure.build_up import take_off
 from gardenkit.structure.kinds import (
     FENCES,
@@ -36,7 +39,7 @@ from gardenkit.structure.kinds.rows import Drawn, Ground
 from gardenkit.structure.kinds.support_parts import DEFAULT_POSTS
 from gardenkit.structure.laying import Laying, Stone
 from gardenkit.structure.path_rules import passes
-from gardenkit.structure.structure import Patch, StoneChoice, Support
+from gardenkit.structure.structure import Bed, Patch, StoneChoice, Structure, Support
 from gardenkit.structure.supports import HABITS, WEIGHTS, holds, match
 
 
@@ -221,3 +224,26 @@ def test_single_stones_carry_no_wheelchair_however_wide() -> None:
     assert "wheelchair" in passes(1.5, surface="paving")
     assert "wheelchair" not in passes(1.5, surface="stepping stones")
     assert "wheelchair" not in passes(1.5, surface="bark")
+
+
+def test_what_is_built_brings_its_care_into_the_year_and_its_cautions_to_the_findings(tmp_path: Path) -> None:
+    structure = Structure(
+        patches=(Patch(name="lily pond", kind="pond", outline=((1.0, 1.0), (4.0, 1.0), (4.0, 3.0), (1.0, 3.0))),),
+        supports=(usual(SUPPORTS["obelisk"]),),
+    )
+    fence = Fence(name="privet hedge", line=((0.0, 0.0), (9.0, 0.0)))
+    site = Site(boundary=((0.0, 0.0), (9.0, 0.0), (9.0, 9.0), (0.0, 9.0)), fences=(fence,))
+    garden = Garden(Project(name="water", site=site, structure=structure), tmp_path)
+    year = {(task.task, task.botanical) for task in garden.care}
+    assert ("clip the hedge", "(privet hedge)") in year
+    assert ("check that the legs stand firm", "(new)") in year
+    assert any(f.where == "lily pond" and "drown" in f.what for f in garden.advice)
+
+
+def test_a_bed_that_reaches_past_the_boundary_is_said(tmp_path: Path) -> None:
+    bed = Bed(name="long border", at=(2.0, 2.0), outline=((1.0, 1.0), (12.0, 1.0), (12.0, 3.0), (1.0, 3.0)))
+    site = Site(boundary=((0.0, 0.0), (9.0, 0.0), (9.0, 9.0), (0.0, 9.0)))
+    found = Garden(Project(name="x", site=site, structure=Structure(beds=(bed,))), tmp_path).layout.findings
+    assert [f.what for f in found if f.where == 'bed "long border"'] == [
+        "reaches 3.00 m past the boundary; it is drawn, counted and planted only up to it"
+    ]

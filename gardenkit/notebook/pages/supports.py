@@ -180,7 +180,7 @@ class SupportsPage(BonesPage):
         """Return what is to be said about the chosen support, its climbers and its posts."""
         support = self._support()
         found = [f for f in self.layout().findings if f.where == support.name or f.where.startswith(f"{support.name},")]
-        found += [f for f in self.layout().findings if f.topic == "supports" and support.name in f.where.split(", ")]
+        found += [f for f in self.layout().findings if f.topic == "building" and support.name in f.where.split(", ")]
         found += [f for f in self.layout().findings if f.where == "supports"]
         surface = "masonry" if support.against in {b.name for b in self.project.site.buildings} else ""
         for plant, species in self.garden.planted:

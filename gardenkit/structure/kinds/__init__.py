@@ -1,7 +1,11 @@
 """The kinds of things a garden is built of, one row a kind: supports, paved or lawn areas, path surfaces, fences."""
 
+from collections.abc import Iterable, Iterator
+
+from gardenkit.site.site import Fence
 from gardenkit.structure.kinds.fences import FENCES, FenceKind, fence_kind
 from gardenkit.structure.kinds.patches import PATCHES, PatchKind, patch_kind
+from gardenkit.structure.kinds.rows import Care, Warned
 from gardenkit.structure.kinds.supports import (
     SUPPORTS,
     SupportKind,
@@ -23,6 +27,8 @@ __all__ = [
     "PatchKind",
     "SupportKind",
     "SurfaceKind",
+    "care_of_what_is_built",
+    "cautions_of_what_is_built",
     "check_kinds",
     "fence_kind",
     "is_overhead",
@@ -43,3 +49,36 @@ def check_kinds(structure: Structure) -> None:
         patch_kind(patch.kind)
     for support in structure.supports:
         support_kind(support.kind)
+
+
+def care_of_what_is_built(
+    structure: Structure, fences: Iterable[Fence] = ()
+) -> tuple[tuple[Care, tuple[str, ...]], ...]:
+    """Return every task of the year that what is built asks for, each once, with the names of what it is about."""
+    about: dict[Care, list[str]] = {}
+    for name, row in _built(structure, fences):
+        for care in row.care:
+            about.setdefault(care, []).append(name)
+    return tuple((care, tuple(names)) for care, names in about.items())
+
+
+def cautions_of_what_is_built(structure: Structure) -> tuple[tuple[Warned, tuple[str, ...]], ...]:
+    """Return every caution that comes with what is to be built, each once, with the names of what it is about."""
+    about: dict[Warned, list[str]] = {}
+    for name, row in _built(structure, ()):
+        for said in row.cautions:
+            about.setdefault(said, []).append(name)
+    return tuple((said, tuple(names)) for said, names in about.items())
+
+
+def _built(
+    structure: Structure, fences: Iterable[Fence]
+) -> Iterator[tuple[str, SurfaceKind | PatchKind | SupportKind | FenceKind]]:
+    for path in structure.paths:
+        yield path.name, surface_kind(path.surface)
+    for patch in structure.patches:
+        yield patch.name, patch_kind(patch.kind)
+    for support in structure.supports:
+        yield support.name, support_kind(support.kind)
+    for fence in fences:
+        yield fence.name, fence_kind(fence)
