@@ -5,6 +5,8 @@ import attrs
 from gardenkit.brief.style import Picture, Style
 from gardenkit.brief.wants import Want
 
+RULED_OUT = {"toxic_to_dogs": "toxic to dogs", "toxic_to_people": "toxic to people"}  # a must of none of these
+
 
 @attrs.frozen(kw_only=True)
 class Brief:
@@ -16,3 +18,17 @@ class Brief:
     budget: float | None = None
     currency: str = "$"
     refuses: tuple[str, ...] = ()
+
+    @property
+    def refused(self) -> tuple[str, ...]:
+        """All that no plant may carry: what the client refuses, and what a must of the wants list rules out."""
+        ruled_out = [
+            RULED_OUT[want.check.fact]
+            for want in self.wants
+            if want.weight == "must"
+            and want.check is not None
+            and want.check.fact in RULED_OUT
+            and want.check.compare != "at least"
+            and want.check.amount < 1
+        ]
+        return tuple(dict.fromkeys((*self.refuses, *ruled_out)))

@@ -79,12 +79,26 @@ def check_for(fact: str, compare: str, amount: float) -> Check:
         raise GardenError(f'a want cannot be checked by "{fact}"{nearest(fact, FACTS)}; choose one of the listed facts')
     if compare not in _COMPARE:
         raise GardenError(f'a want cannot be compared by "{compare}"; choose one of: {", ".join(_COMPARE)}')
-    return Check(fact=fact, compare=compare, amount=float(amount))  # type: ignore[arg-type]
+    return Check(fact=fact, compare=compare, amount=float(amount))  # type: ignore[arg-type]  # looked up above
 
 
 def judge(wants: Iterable[Want], facts: Mapping[str, float]) -> tuple[Judged, ...]:
     """Return each want with its verdict, given the facts that the design has been measured for."""
     return tuple(_judge(want, facts) for want in wants)
+
+
+def told(judged: Iterable[Judged]) -> str:
+    """Return in one line how far the wants are met: the same words on every page and in every document.
+
+    >>> told([])
+    'no wants yet'
+    """
+    verdicts = [item.verdict for item in judged]
+    if not verdicts:
+        return "no wants yet"
+    words = {"not met": "not met", "not yet known": "not yet known", "to be judged by eye": "to be judged by eye"}
+    rest = [f"{verdicts.count(v)} {word}" for v, word in words.items() if v in verdicts]
+    return ", ".join([f"{verdicts.count('met')} of {len(verdicts)} wants met", *rest])
 
 
 def _judge(want: Want, facts: Mapping[str, float]) -> Judged:

@@ -29,6 +29,19 @@ GROWN_YEARS = 15.0  # years after planting by which it must fit
 WEIGHTS = {"sun": 0.25, "sun later": 0.10, "winter": 0.15, "moisture": 0.15, "soil": 0.10, "room": 0.10, "style": 0.15}
 SAME_WORD = {"children": "people", "humans": "people", "pets": "dogs"}
 # Words a client may refuse and how the catalogue's cautions write them; the second pattern takes them back.
+REFUSALS = (  # what a client is offered to refuse; any other word is looked for in the cautions
+    "toxic to people",
+    "toxic to dogs",
+    "toxic to cats",
+    "toxic to horses",
+    "toxic to livestock",
+    "invasive",
+    "thorns",
+    "pollen allergy",
+    "skin irritation",
+    "suckers",
+    "self-sowing",
+)
 CAUTION_WORDS: tuple[tuple[str, str, str], ...] = (
     (r"thorn|spine|spiny|prick", r"thorn|spine|spiny|prick", r"\bno thorns|thornless"),
     (r"sucker", r"sucker", r"$^"),

@@ -4,7 +4,7 @@ import attrs
 
 from gardenkit.brief.brief import Brief
 from gardenkit.planting.planting import Planting
-from gardenkit.project import soundness
+from gardenkit.project import references, soundness
 from gardenkit.site import site as site_records
 from gardenkit.site.site import Site
 from gardenkit.structure import structure as structure_records
@@ -42,6 +42,7 @@ class Project:
 def check(project: Project) -> None:
     """Raise GardenError for the first thing in the project that cannot be; called before anything is saved."""
     soundness.check(project)
+    references.check(project)
     site_records.check(project.site)
     for fence in project.site.fences:
         fence_kind(fence)

@@ -127,7 +127,7 @@ def spot_at(project: Project, at: Point, *, now: SunMap | None = None, later: Su
         moisture=None,
         ph=soil.ph,
         bed_depth=bed.depth if bed else None,
-        refuses=project.brief.refuses,
+        refuses=project.brief.refused,
         colours=project.brief.style.colours,
     )
 

@@ -18,6 +18,7 @@ from gardenkit.planting.arranging import Arrangement, Settings, arrange
 from gardenkit.planting.planting import Plant, Planting
 from gardenkit.project import Project
 from gardenkit.project.advice import planting_findings
+from gardenkit.project.edits import planting as edits
 from gardenkit.project.layout import layout
 from gardenkit.project.plant_choice import bed_grounds, kinds_of, surroundings
 from gardenkit.project.season import spring_shift
@@ -214,9 +215,7 @@ class ArrangePage(PlantingPage):
             raise GardenError("the garden has changed since this was arranged; arrange again")
         plants, last = made.planting.plants, made.planting.last_number
         self.proposal = None
-        if self.change_planting(
-            "accept an arrangement", lambda p: attrs.evolve(p, plants=plants, last_number=max(last, p.last_number))
-        ):
+        if self.edit("accept an arrangement", lambda p: edits.use_arrangement(p, plants, last_number=last)):
             gone = f", {len(made.gone)} taken out" if made.gone else ""
             self.message.say(f"{len(made.arrangement.new)} plants planted{gone}; drag them on the plan above")
 

@@ -2,7 +2,6 @@
 month.
 """
 
-import attrs
 import ipywidgets as w
 
 from gardenkit import reading
@@ -12,8 +11,7 @@ from gardenkit.handover.tables import Table
 from gardenkit.notebook import controls
 from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.page import Page, escaped
-from gardenkit.planting.planting import Price
-from gardenkit.project import Project
+from gardenkit.project.edits import planting as edits
 
 ORDER_OF_WORK = "order of work"
 TOPICS = ("cost", "water", "mulch", "safety", "plant cautions", "wants")  # the share of advice that belongs here
@@ -87,13 +85,7 @@ class CarePage(Page):
         kind = self.kind.bar.value
         each = reading.amount(self.price.bar.value, f"the price of {kind}", money=True)
 
-        def with_price(project: Project) -> Project:
-            kept = tuple(p for p in project.planting.prices if p.species != kind)
-            return attrs.evolve(
-                project, planting=attrs.evolve(project.planting, prices=(*kept, Price(species=kind, each=each)))
-            )
-
-        self.edit(f"price of {kind}", with_price)
+        self.edit(f"price of {kind}", lambda p: edits.set_price(p, kind, each))
 
     def _write_files(self) -> None:
         folder, told = self.session.folder / "schedules", self._told()

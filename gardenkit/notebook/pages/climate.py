@@ -4,7 +4,6 @@ import datetime as dt
 import re
 from typing import Any
 
-import attrs
 import ipywidgets as w
 
 from gardenkit.drawing import style
@@ -17,6 +16,7 @@ from gardenkit.notebook.page import Page, escaped
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.forms import Entry, Form
 from gardenkit.notebook.pages.place import degrees
+from gardenkit.project.edits import site as edits
 from gardenkit.project.layout import layout
 from gardenkit.site.climate import Climate, Months, climate_findings, climate_of
 from gardenkit.site.frost import FROST_THRESHOLDS, growing_season_days
@@ -432,11 +432,7 @@ class ClimatePage(Page):
         self.attempt(self._show_need)
 
     def _set_climate(self, label: str, **changes: Any) -> bool:
-        def change(project: Any) -> Any:
-            site = project.site
-            return attrs.evolve(project, site=attrs.evolve(site, climate=attrs.evolve(site.climate, **changes)))
-
-        return self.edit(label, change)
+        return self.edit(label, lambda p: edits.change_climate(p, **changes))
 
     def _place(self) -> Place:
         place = self.project.site.place

@@ -1,7 +1,6 @@
 """The ground as found: the place, its boundary, the house with its doors, fences, trees, and a scan to trace over."""
 
 import math
-from collections.abc import Sequence
 from typing import Any
 
 import attrs
@@ -24,13 +23,12 @@ from gardenkit.notebook.page import Page
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.forms import Entry, Form
 from gardenkit.notebook.pages.ground_fields import KINDS
-from gardenkit.notebook.pages.ground_kinds import GroundKind, moved_to, with_boundary, with_record, without
+from gardenkit.notebook.pages.ground_kinds import GroundKind
 from gardenkit.notebook.pages.place import PLACE_ENTRIES, degrees, place_texts, time_zone_at
 from gardenkit.notebook.pages.scan import data_url, no_picture
-from gardenkit.project import Project
+from gardenkit.project.edits import site as edits
 from gardenkit.site.place import Place
 from gardenkit.site.site import Site
-from gardenkit.site.sky import zone_of
 from gardenkit.site.tracing import Underlay, picture_size, underlay, underlay_by_length
 from gardenkit.storage import PICTURES_FOLDER
 from gardenkit.units import bearing, length, show_area, show_length
@@ -144,29 +142,22 @@ class GroundPage(Page):
         texts, old = self.place.texts(), self.project.site.place
         if "," in texts["latitude"] and not texts["longitude"]:
             texts["latitude"], texts["longitude"] = (part.strip() for part in texts["latitude"].split(",", 1))
-        here = attrs.evolve(
-            old,
-            name=texts["name"],
-            latitude=degrees(texts["latitude"], "latitude", 90),
-            longitude=degrees(texts["longitude"], "longitude", 180),
-        )
+        north, east = degrees(texts["latitude"], "latitude", 90), degrees(texts["longitude"], "longitude", 180)
+        high = old.elevation
         if texts["elevation"] != place_texts(self.project.site, self.project.units)["elevation"]:
-            here = attrs.evolve(
-                here, elevation=self._length(texts["elevation"] or "0", "the height above the sea", signed=True)
-            )
-        moved = (here.latitude, here.longitude) != (old.latitude, old.longitude)
+            high = self._length(texts["elevation"] or "0", "the height above the sea", signed=True)
+        moved = (north, east) != (old.latitude, old.longitude)
         typed = texts["timezone"]
-        zone = time_zone_at(here.latitude, here.longitude) if not typed or (moved and typed == old.timezone) else typed
-        here = attrs.evolve(here, timezone=zone)
-        zone_of(here)
-        turn = bearing(texts["y_bearing"] or "0", where="up on the plan")
-        if self._set_site("the place", place=here, y_bearing=turn):
+        zone = time_zone_at(north, east) if not typed or (moved and typed == old.timezone) else typed
+        turn = bearing(texts["y_bearing"] or "0", where="north rotation")
+        here = {"name": texts["name"], "latitude": north, "longitude": east, "elevation": high, "timezone": zone}
+        if self.edit("the place", lambda p: edits.set_place(p, y_bearing=turn, **here)):
             self.message.say(f"the place is set; its clock runs by {zone}. Next: the boundary")
 
     def _set_boundary(self) -> None:
         site, units = self.project.site, self.project.units
         corners = forms.outline(str(self.boundary.bar.value), units, "the boundary", known=site.boundary)
-        if self._change_site("the boundary", lambda now: with_boundary(now, corners)):
+        if self.edit("the boundary", lambda p: edits.set_boundary(p, corners)):
             self.clicking.bar.value = False
             self.message.say(f"the plot holds {show_area(plane.area(plane.region(corners)), units)}. Next: the house")
 
@@ -200,7 +191,7 @@ class GroundPage(Page):
         kind, site = self.kind, self.project.site
         new = kind.made(self.forms[kind.word].texts(), self.project.units, site)
         self.chosen = new.name
-        if self._change_site(f"add {kind.word} {new.name}", lambda now: with_record(now, kind, new)):
+        if self.edit(f"add {kind.word} {new.name}", lambda p: edits.add_thing(p, new)):
             self.clicking.bar.value = False
             self.message.say(f'added {kind.word} "{new.name}"; choose "a new one" to add another')
         else:
@@ -210,23 +201,13 @@ class GroundPage(Page):
         kind, old = self.kind, self._thing()
         new = kind.made(self.forms[kind.word].texts(), self.project.units, self.project.site, old=old)
         self.chosen = new.name
-
-        def change(project: Project) -> Project:
-            done = attrs.evolve(project, site=with_record(project.site, kind, new, old=_same(kind, project.site, old)))
-            return done if new.name == old.name else _renamed(done, old.name, new.name)
-
-        if not self.edit(f"change {kind.word} {new.name}", change):
+        if not self.edit(f"change {kind.word} {new.name}", lambda p: edits.change_thing(p, old.name, new)):
             self.chosen = old.name
 
     def _remove(self) -> None:
         kind, old = self.kind, self._thing()
-        led = [p.name for p in self.project.structure.paths if old.name in (p.start, p.end)]
-        if led:
-            raise GardenError(f'the path "{led[0]}" goes to "{old.name}"; let it go elsewhere first (structure page)')
         self.chosen = None
-        if not self._change_site(
-            f"remove {kind.word} {old.name}", lambda now: without(now, kind, _same(kind, now, old))
-        ):
+        if not self.edit(f"remove {kind.word} {old.name}", lambda p: edits.remove_thing(p, old.name)):
             self.chosen = old.name
 
     # --- handlers: the plan -------------------------------------------------------------------------------------
@@ -265,29 +246,18 @@ class GroundPage(Page):
             self.scan_marks[which] = at
             self.message.say(f"{which} is marked on the picture; say where it is on the plan, then place the picture")
         elif what == "corner":
-            corners = [at if i == int(which) else p for i, p in enumerate(self.project.site.boundary)]
-            self._change_site(
-                "move a corner", lambda now: with_boundary(now, plane.outline(corners, where="the boundary"))
-            )
+            self.edit("move a corner", lambda p: edits.move_boundary_corner(p, int(which), to=at))
         elif what == "house":
             self._drop_house_corner(*(int(part) for part in which.split(":")), at=at)
         else:
             self._drop_thing(which, at)
 
     def _drop_house_corner(self, number: int, corner: int, *, at: Point) -> None:
-        kind, old = KINDS["building"], self.project.site.buildings[number]
-        outline = plane.outline(
-            [at if i == corner else p for i, p in enumerate(old.outline)], where=f'building "{old.name}"'
-        )
-        new = attrs.evolve(old, outline=outline)
-        self._change_site(
-            f"move a corner of {old.name}", lambda now: with_record(now, kind, new, old=_same(kind, now, old))
-        )
+        name = self.project.site.buildings[number].name
+        self.edit(f"move a corner of {name}", lambda p: edits.move_thing_corner(p, name, corner, to=at))
 
     def _drop_thing(self, name: str, at: Point) -> None:
-        kind, old = next((k, x) for k in KINDS.values() for x in k.of(self.project.site) if x.name == name)
-        new = moved_to(self.project.site, kind, old, at)
-        self._change_site(f"move {name}", lambda now: with_record(now, kind, new, old=_same(kind, now, old)))
+        self.edit(f"move {name}", lambda p: edits.move_thing(p, name, to=at))
 
     # --- handlers: the scan -------------------------------------------------------------------------------------
 
@@ -305,7 +275,7 @@ class GroundPage(Page):
 
     def drop_scan(self) -> None:
         """Take the picture away from under the plan; its file stays in the folder."""
-        self._set_site("take the scan away", underlay=None)
+        self.edit("take the scan away", lambda p: edits.set_underlay(p, None))
 
     def _take_scan(self, name: str, content: bytes) -> None:
         folder = self.session.folder / PICTURES_FOLDER
@@ -318,7 +288,8 @@ class GroundPage(Page):
         per_px = (high_x - low_x) / wide
         a, b = (0.25 * wide, 0.5 * high), (0.75 * wide, 0.5 * high)
         plan_a, plan_b = ((low_x + x * per_px, low_y + (high - y) * per_px) for x, y in (a, b))
-        if self._set_site(f"scan {picture}", underlay=underlay(a, b, plan_a, plan_b, picture=picture)):
+        laid = underlay(a, b, plan_a, plan_b, picture=picture)
+        if self.edit(f"scan {picture}", lambda p: edits.set_underlay(p, laid)):
             self.drag.show(DRAGS[-1])
             self._redraw()
             self.message.say(
@@ -341,7 +312,7 @@ class GroundPage(Page):
             )
         else:
             raise GardenError("say where A and B are on the plan, or how far they are apart; then place the picture")
-        if self._set_site("place the scan", underlay=placed):
+        if self.edit("place the scan", lambda p: edits.set_underlay(p, placed)):
             self.message.say(
                 f"the picture is placed: {show_length(placed.scale * 100, units)} for 100 pixels, "
                 f"turned {placed.turned:.1f} degrees"
@@ -360,12 +331,6 @@ class GroundPage(Page):
             controls.button("Take away", self.drop_scan, width="36%"),
         )
         return [hint, self.upload, self.scan, buttons]
-
-    def _set_site(self, label: str, **changes: Any) -> bool:
-        return self._change_site(label, lambda site: attrs.evolve(site, **changes))
-
-    def _change_site(self, label: str, change: Any) -> bool:
-        return self.edit(label, lambda project: attrs.evolve(project, site=change(project.site)))
 
     def _length(self, text: str, where: str, *, signed: bool = False) -> float:
         return length(text, bare=forms.bare_unit(self.project.units), where=where, signed=signed)
@@ -581,23 +546,3 @@ def _scale_of(bounds: Bounds) -> float:
     low_x, low_y, high_x, high_y = bounds
     wide, high = WIDTH_PX * PIXEL_MM - 2 * MARGIN_MM, MOST_HEIGHT_PX * PIXEL_MM - 2 * MARGIN_MM - STRIP_MM
     return max((high_x - low_x) * 1000 / wide, (high_y - low_y) * 1000 / high)
-
-
-def _same(kind: GroundKind, site: Site, old: Any) -> Any:
-    """Return the newest site's record of that name, should another notebook have saved meanwhile."""
-    for thing in kind.of(site):
-        if thing.name == old.name:
-            return thing
-    raise GardenError(f'there is no {kind.word} "{old.name}" any more')
-
-
-def _renamed(project: Project, was: str, now: str) -> Project:
-    """Let the paths that lead to a renamed door or gate follow its name."""
-
-    def renamed(name: str) -> str:
-        return now if name == was else name
-
-    paths: Sequence[Any] = [
-        attrs.evolve(p, start=renamed(p.start), end=renamed(p.end)) for p in project.structure.paths
-    ]
-    return attrs.evolve(project, structure=attrs.evolve(project.structure, paths=tuple(paths)))

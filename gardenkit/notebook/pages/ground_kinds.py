@@ -1,17 +1,16 @@
 """What can stand on the ground as found: the fields to fill in for each kind of thing, and the record they make."""
 
-import math
 from collections.abc import Callable, Mapping
 from typing import Any
 
 import attrs
 
 from gardenkit.findings import GardenError
-from gardenkit.geometry.plane import Outline, Point
 from gardenkit.notebook.pages.forms import Entry
-from gardenkit.notebook.pages.ground_openings import follow, on_line, opening_at
+from gardenkit.project.edits.site import things
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import Building, ExistingTree, Fence, Obstacle, Site
+from gardenkit.site.walls_and_openings import opening_at
 from gardenkit.units import System
 
 Record = Building | Opening | Fence | ExistingTree | Obstacle
@@ -83,7 +82,7 @@ class GroundKind:
                     texts[column.key], units, f'{self.word} "{name}", {column.words.lower()}'
                 )
         values["name"] = name
-        others = [x.name for x in _all(site) if old is None or x is not old]
+        others = [x.name for x in things(site) if old is None or x is not old]
         if name in others:
             raise GardenError(
                 f'something on the ground is called "{name}" already; give the {self.word} a name of its own'
@@ -102,67 +101,11 @@ class GroundKind:
         return attrs.evolve(old, **values) if old is not None else self.record(**values)
 
 
-# ---- changing the site
-
-
-def with_record(site: Site, kind: GroundKind, new: Record, *, old: Record | None = None) -> Site:
-    """Return the site with a thing added, or changed in its place; doors follow the wall they are in."""
-    listed: tuple[Any, ...] = getattr(site, kind.section)
-    if old is None:
-        return _with(site, kind.section, (*listed, new))
-    changed = _with(site, kind.section, tuple(new if x is old else x for x in listed))
-    if isinstance(old, (Building, Fence)):
-        openings = tuple(follow(o, old.name, new, changed) for o in changed.openings)
-        changed = attrs.evolve(changed, openings=openings)
-    return changed
-
-
-def without(site: Site, kind: GroundKind, old: Record) -> Site:
-    """Return the site without a thing. Raises GardenError for a building that still has doors or windows."""
-    if isinstance(old, (Building, Fence)):
-        held = [o.name for o in site.openings if o.on == old.name]
-        if held:
-            raise GardenError(f'"{old.name}" still holds {", ".join(held)}; remove them first')
-    return _with(site, kind.section, tuple(x for x in getattr(site, kind.section) if x is not old))
-
-
-def with_boundary(site: Site, boundary: Outline) -> Site:
-    """Return the site with another boundary; its gates stay on it, at the nearest place."""
-    moved = attrs.evolve(site, boundary=boundary)
-    openings = tuple(
-        attrs.evolve(o, **on_line((*boundary, boundary[0]), o.middle, o.width, o.name))
-        if o.kind == "gate" and not o.on
-        else o
-        for o in site.openings
-    )
-    return attrs.evolve(moved, openings=openings)
-
-
-def moved_to(site: Site, kind: GroundKind, record: Record, at: Point) -> Record:
-    """Return a tree or an opening put at another place; an opening slides along the line it is in."""
-    if isinstance(record, ExistingTree):
-        return attrs.evolve(record, at=at)
-    if isinstance(record, Opening):
-        values = {k: v for k, v in _values(record).items() if k in ("name", "width", "sill", "head")}
-        opening: Opening = opening_at(values | {"at": at}, record.kind, site, record, reach=math.inf)
-        return opening
-    raise GardenError(f"a {kind.word} is moved by its corners; change them in its field")
-
-
 # ---- helpers
 
 
-def _with(site: Site, section: str, listed: tuple[Any, ...]) -> Site:
-    changes: dict[str, Any] = {section: listed}
-    return attrs.evolve(site, **changes)
-
-
-def _all(site: Site) -> tuple[Record, ...]:
-    return (*site.buildings, *site.openings, *site.fences, *site.trees, *site.obstacles)
-
-
 def _free_name(word: str, site: Site) -> str:
-    taken = {x.name for x in _all(site)}
+    taken = {x.name for x in things(site)}
     if word not in taken:
         return word
     return next(f"{word} {n}" for n in range(2, 1000) if f"{word} {n}" not in taken)

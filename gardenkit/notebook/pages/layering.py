@@ -26,10 +26,11 @@ from gardenkit.notebook.pages.planting import (
     year_table,
 )
 from gardenkit.planting import hand
-from gardenkit.planting.planting import Plant, Planting
+from gardenkit.planting.planting import Plant
 from gardenkit.planting.spacing import place_in, spacing_for
 from gardenkit.planting.species import Species, caution_text
 from gardenkit.project.advice import bloom_rows, planting_findings
+from gardenkit.project.edits import planting as edits
 from gardenkit.project.layout import layout
 from gardenkit.project.plant_choice import bed_called
 from gardenkit.project.season import standing
@@ -124,7 +125,7 @@ class LayeringPage(PlantingPage):
         number = int(handle)
         self.chosen_number = number
         place = (round(at[0], 3), round(at[1], 3))
-        self.change_planting(f"move plant {number}", lambda p: hand.move(p, number, place))
+        self.edit(f"move plant {number}", lambda p: edits.move_plant(p, number, to=place))
 
     def toggle_lock(self) -> None:
         """Lock or unlock the chosen plant."""
@@ -188,13 +189,12 @@ class LayeringPage(PlantingPage):
     def _toggle_lock(self) -> None:
         plant = self._chosen()
         word = "unlock" if plant.locked else "lock"
-        self.change_planting(
-            f"{word} plant {plant.number}", lambda p: hand.lock(p, plant.number, locked=not plant.locked)
-        )
+        locked = not plant.locked
+        self.edit(f"{word} plant {plant.number}", lambda p: edits.lock_plants(p, plant.number, locked=locked))
 
     def _remove(self) -> None:
         number = self._chosen().number
-        self.change_planting(f"remove plant {number}", lambda p: hand.remove(p, number))
+        self.edit(f"remove plant {number}", lambda p: edits.remove_plants(p, number))
 
     def _multiply(self) -> None:
         plant = self._chosen()
@@ -203,30 +203,25 @@ class LayeringPage(PlantingPage):
             raise GardenError(f'"{typed}" is not a number of plants; type a whole number such as 1 or 5')
         bed = layout(self.project).bed_at(plant.at)
         spacing = self.catalogue[plant.species].spacing_m
-        if self.change_planting(
+        inside = bed.region if bed else None
+        if self.edit(
             f"{typed} more {plant.species}",
-            lambda p: hand.multiply(p, plant.number, int(typed), spacing=spacing, bed=bed.region if bed else None),
+            lambda p: edits.multiply_plant(p, plant.number, int(typed), spacing=spacing, bed=inside),
         ):
             self.message.say(f"{typed} more {plant.species} planted {self.lengths(spacing)} apart")
 
     def _swap(self) -> None:
         number, kind = self._chosen().number, self._kind()
-        self.change_planting(f"swap plant {number}", lambda p: hand.swap(p, number, kind.botanical))
+        self.edit(f"swap plant {number}", lambda p: edits.swap_plants(p, number, kind))
 
     def _swap_all(self) -> None:
         old, kind = self._chosen().species, self._kind()
-
-        def change(planting: Planting) -> Planting:
-            return hand.swap(
-                planting, [p.number for p in planting.plants if p.species == old and not p.locked], kind.botanical
-            )
-
-        self.change_planting(f"swap all {old}", change)
+        self.edit(f"swap all {old}", lambda p: edits.swap_kind(p, old, kind))
 
     def _add(self) -> None:
         species, bed = self._kind(), self._bed()
         at = (round(bed.at[0], 3), round(bed.at[1], 3))
-        self.change_planting(f"add {species.botanical}", lambda p: hand.add(p, species.botanical, [at], by_hand=True))
+        self.edit(f"add {species.botanical}", lambda p: edits.add_plants(p, species, [at]))
 
     def _fill(self) -> None:
         species, bed = self._kind(), self._bed()
@@ -239,10 +234,7 @@ class LayeringPage(PlantingPage):
             raise GardenError(
                 f'no {species.botanical} fits in bed "{bed.name}" {self.lengths(spacing)} apart; give less distance'
             )
-        if self.change_planting(
-            f"fill {bed.name} with {species.botanical}",
-            lambda p: hand.add(p, species.botanical, places, by_hand=True),
-        ):
+        if self.edit(f"fill {bed.name} with {species.botanical}", lambda p: edits.add_plants(p, species, places)):
             self.message.say(f"{len(places)} {species.botanical} planted in {bed.name}, {self.lengths(spacing)} apart")
 
     def _bed(self) -> BedShape:

@@ -1,6 +1,5 @@
 """A palette for the garden: wishes as sliders, the best set of kinds that keeps them, and why each is in."""
 
-import attrs
 import ipywidgets as w
 
 from gardenkit import reading
@@ -39,9 +38,9 @@ from gardenkit.planting.choosing import (
 )
 from gardenkit.planting.choosing_rules import USUAL_LAYERS
 from gardenkit.planting.invasive import listed_near
-from gardenkit.planting.planting import Planting
 from gardenkit.planting.species import Species, months_from_to
 from gardenkit.planting.suitability import MOISTURE
+from gardenkit.project.edits import planting as edits
 from gardenkit.project.layout import layout
 from gardenkit.project.plant_choice import Suited, bed_spots, suited_to_garden
 from gardenkit.project.season import local_month_words, local_months, spring_shift
@@ -124,10 +123,8 @@ class PalettePage(PlantingPage):
         """Take a kind off the two lists."""
         if name is not None:
             self.left_out = tuple(n for n in self.left_out if n != name)
-            self.change_planting(
-                f"no longer keep {name}",
-                lambda p: attrs.evolve(p, favourites=tuple(n for n in p.favourites if n != name)),
-            )
+            if name in self.project.planting.favourites:
+                self.edit(f"no longer keep {name}", lambda p: edits.release_kind(p, name))
             self.attempt(self.refresh)
 
     # --- what is worked out -------------------------------------------------------------------------------------
@@ -263,21 +260,16 @@ class PalettePage(PlantingPage):
             raise GardenError('there is no proposal to accept; press "Propose a palette" first')
         names = tuple(dict.fromkeys((*self.proposal.names, *self.locked())))
 
-        def change(planting: Planting) -> Planting:
-            return attrs.evolve(planting, palette=names)
-
         before = set(self.project.planting.palette)
         self.proposal = None
-        if self.change_planting("accept a palette", change):
+        if self.edit("accept a palette", lambda p: edits.set_palette(p, names)):
             new = len(set(names) - before)
             self.message.say(f"the palette has {len(names)} kinds now, {new} of them new; arrange them below")
 
     def _keep(self) -> None:
         name = kind_named(self.catalogue, self.kind.bar.value).botanical
-        if name in self.project.planting.favourites:
-            raise GardenError(f"{name} is kept already")
-        self.left_out = tuple(n for n in self.left_out if n != name)
-        if self.change_planting(f"keep {name}", lambda p: attrs.evolve(p, favourites=(*p.favourites, name))):
+        if self.edit(f"keep {name}", lambda p: edits.keep_kind(p, name)):
+            self.left_out = tuple(n for n in self.left_out if n != name)
             self.kind.show("")
 
     def _leave_out(self) -> None:

@@ -5,7 +5,6 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
-import attrs
 import ipywidgets as w
 
 from gardenkit.drawing import charts
@@ -19,7 +18,6 @@ from gardenkit.notebook.page import escaped
 from gardenkit.notebook.pages.bones import BonesPage
 from gardenkit.planting.bloom import bloom_calendar
 from gardenkit.planting.catalogue import Catalogue
-from gardenkit.planting.planting import Planting
 from gardenkit.planting.species import Species
 from gardenkit.planting.suitability import Judgement
 from gardenkit.project.season import catalogue_of, local_months, spring_shift
@@ -64,11 +62,7 @@ class PlantingPage(BonesPage):
     @property
     def catalogue(self) -> Catalogue:
         """The plants as they stand, with the garden's own laid over them."""
-        return catalogue_at(self.session.folder)
-
-    def change_planting(self, label: str, change: Callable[[Planting], Planting]) -> bool:
-        """Change the planting and save it."""
-        return self.edit(label, lambda p: attrs.evolve(p, planting=change(p.planting)))
+        return self.garden.catalogue
 
     def suns(self, tell: Tell | None = None) -> tuple[SunMap | None, SunMap | None]:
         """Return the sun now and in year ten; None for both while the place or the boundary is missing."""

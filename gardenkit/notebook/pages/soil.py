@@ -14,6 +14,7 @@ from gardenkit.notebook import controls
 from gardenkit.notebook.page import Page
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.forms import Entry, Form
+from gardenkit.project.edits import site as edits
 from gardenkit.project.layout import layout
 from gardenkit.site.amendments import (
     COMPOST_LEAST,
@@ -113,7 +114,7 @@ class SoilPage(Page):
     def _take(self) -> None:
         soil = read_soil(self.form.texts(), self.project.site.soil, self.project.units)
         kind = soil_texture(soil)
-        if self.edit("soil", lambda p: attrs.evolve(p, site=attrs.evolve(p.site, soil=soil))):
+        if self.edit("soil", lambda p: edits.set_soil(p, soil)):
             self.message.say(f"taken: the soil is {kind}" if kind else "taken; the texture is still to be found")
 
     # --- what follows -------------------------------------------------------------------------------------------

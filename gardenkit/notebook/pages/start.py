@@ -3,10 +3,10 @@
 from pathlib import Path
 from typing import Any
 
-import attrs
 import ipywidgets as w
 
 from gardenkit import storage
+from gardenkit.brief import wants
 from gardenkit.drawing.garden import MONTHS, garden_scene
 from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.scene import Scene
@@ -14,6 +14,7 @@ from gardenkit.drawing.svg import svg
 from gardenkit.findings import GardenError
 from gardenkit.notebook import controls, gardens
 from gardenkit.notebook.page import Page, escaped
+from gardenkit.project.edits import brief as edits
 
 SHOWN_YEAR, SHOWN_MONTH = 5, 6
 PICTURE_PX = 640
@@ -60,19 +61,17 @@ class StartPage(Page):
             box.show(value)
         held = f'<div style="max-width:{PICTURE_PX}px">{svg(self.scene())}</div>' if project.site.boundary else _EMPTY
         self.picture.value = held
-        judged = self.garden.wants
-        met = sum(item.verdict == "met" for item in judged)
         where = controls.label(f"Kept in {self.session.folder}; every change is saved as you make it.").value
         counts = controls.label(
             f"{len(project.planting.plants)} plants, {len(project.structure.paths)} paths, "
-            f"{met} of {len(judged)} wants met so far."
+            f"{wants.told(self.garden.wants)}."
         ).value
         self.steps.value = where + counts + controls.table_html(("open next", "for"), STEPS)
 
     def tell(self, **changes: Any) -> None:
         """Change the garden's name, client, designer or units."""
         key = next(iter(changes))
-        self.edit(key, lambda project: attrs.evolve(project, **changes))
+        self.edit(key, lambda p: edits.set_cover(p, **changes))
 
     def begin(self) -> None:
         """Make a new empty garden and let every notebook work on it from now on."""

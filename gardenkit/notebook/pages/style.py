@@ -4,16 +4,15 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
-import attrs
 import ipywidgets as w
 
 from gardenkit.brief import pictures
 from gardenkit.brief.palette import Swatch, shared_colours
-from gardenkit.brief.style import LEANINGS, STYLES, Picture, Style, adjusted, style
+from gardenkit.brief.style import LEANINGS, STYLES
 from gardenkit.findings import GardenError
 from gardenkit.notebook import controls
 from gardenkit.notebook.page import Page, escaped
-from gardenkit.project import Project
+from gardenkit.project.edits import brief as edits
 from gardenkit.storage import PICTURES_FOLDER
 from gardenkit.storage.files import trouble
 
@@ -81,11 +80,11 @@ class StylePage(Page):
     def begin(self, name: str | None) -> None:
         """Take the settings of a starting style; colours already chosen stay."""
         if name:
-            self._set_style(f"begin from {name}", lambda old: attrs.evolve(style(name), colours=old.colours))
+            self.edit(f"begin from {name}", lambda p: edits.begin_style(p, name))
 
     def lean(self, key: str, value: float) -> None:
         """Change one leaning."""
-        self._set_style(_WORDS[key][0].lower(), lambda old: adjusted(old, key, value), gesture=f"style {key}")
+        self.edit(_WORDS[key][0].lower(), lambda p: edits.adjust_style(p, key, value), gesture=f"style {key}")
 
     def add(self, files: Any) -> None:
         """Add uploaded pictures; one that is no picture is named and the others are still added."""
@@ -99,7 +98,7 @@ class StylePage(Page):
             except OSError as error:
                 problems.append(trouble(error))
                 continue
-            self.edit(f"add picture {picture.file}", partial(_with_picture, picture))
+            self.edit(f"add picture {picture.file}", partial(edits.add_picture, picture=picture))
         if problems:
             self.message.problem("; ".join(problems))
         self.upload.unobserve_all("value")
@@ -109,10 +108,7 @@ class StylePage(Page):
     def take_off(self, file: str | None) -> None:
         """Take a picture off the wall; its file stays in the folder."""
         if file:
-            self.edit(
-                f"take off {file}",
-                lambda p: _with_brief(p, pictures=tuple(x for x in p.brief.pictures if x.file != file)),
-            )
+            self.edit(f"take off {file}", lambda p: edits.remove_picture(p, file))
 
     def take_colours(self) -> None:
         """Make the colours the pictures share the colours of the garden."""
@@ -123,7 +119,7 @@ class StylePage(Page):
         if not colours:
             self.message.problem("there are no pictures to take colours from; add one first")
             return
-        self._set_style("take the colours of the pictures", lambda old: attrs.evolve(old, colours=colours))
+        self.edit("take the colours of the pictures", lambda p: edits.set_colours(p, colours))
 
     def colours(self, *, count: int = 6) -> tuple[str, ...]:
         """Return the colours the pictures have in common."""
@@ -136,13 +132,6 @@ class StylePage(Page):
         chosen = self.project.brief.style
         leanings = ", ".join(f"{key.replace('_', ' ')} {getattr(chosen, key):.0%}" for key in LEANINGS)
         return f"Style {chosen.name or 'not named'}: {leanings}; colours {', '.join(chosen.colours) or 'none'}"
-
-    def _set_style(self, label: str, change: Any, *, gesture: str = "") -> None:
-        def with_style(project: Project) -> Project:
-            new: Style = change(project.brief.style)
-            return _with_brief(project, style=new)
-
-        self.edit(label, with_style, gesture=gesture)
 
     def _folder(self) -> Path:
         return self.session.folder / PICTURES_FOLDER
@@ -164,14 +153,6 @@ class StylePage(Page):
             f'<figure style="margin:0;max-width:240px">{image}<div style="margin:4px 0">{swatches}</div>'
             f'<figcaption class="gk-label"><b>{escaped(caption)}</b> {escaped(liked)}</figcaption></figure>'
         )
-
-
-def _with_brief(project: Project, **changes: Any) -> Project:
-    return attrs.evolve(project, brief=attrs.evolve(project.brief, **changes))
-
-
-def _with_picture(picture: Picture, project: Project) -> Project:
-    return _with_brief(project, pictures=(*project.brief.pictures, picture))
 
 
 def _swatch(colour: str, words: str = "") -> str:

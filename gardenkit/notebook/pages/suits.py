@@ -31,11 +31,11 @@ from gardenkit.notebook.pages.planting import (
     row,
 )
 from gardenkit.planting.catalogue_columns import LAYERS
-from gardenkit.planting.planting import Planting
 from gardenkit.planting.species import caution_text
 from gardenkit.planting.suitability import MOISTURE, VERDICTS, Judgement, Spot, suits
 from gardenkit.planting.sun_need import sun_word
 from gardenkit.project.advice import spot_at
+from gardenkit.project.edits import planting as edits
 from gardenkit.project.layout import layout
 from gardenkit.project.plant_choice import bed_called
 from gardenkit.units import length
@@ -207,7 +207,7 @@ class SuitsPage(PlantingPage):
             self.spot,
             self.moisture.bar.value,
             self.limit.bar.value,
-            project.brief.refuses,
+            project.brief.refused,
             project.brief.style.colours,
             project.site.climate.zone,
             project.site.soil.ph,
@@ -276,13 +276,7 @@ class SuitsPage(PlantingPage):
         if self.kind.bar.value is None:
             raise GardenError("no plant is chosen; choose one from the list beside the plan")
         name = kind_named(self.catalogue, self.kind.bar.value).botanical
-        if name in self.project.planting.palette:
-            raise GardenError(f"{name} is in the palette already")
-
-        def change(planting: Planting) -> Planting:
-            return attrs.evolve(planting, palette=(*planting.palette, name))
-
-        if self.change_planting(f"{name} into the palette", change):
+        if self.edit(f"{name} into the palette", lambda p: edits.add_to_palette(p, name)):
             self.message.say(f"{name} is in the palette now, {len(self.project.planting.palette)} kinds in all")
 
     def _redraw(self) -> None:

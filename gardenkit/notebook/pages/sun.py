@@ -26,8 +26,8 @@ from gardenkit.notebook.board import Board
 from gardenkit.notebook.page import Page, escaped
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.forms import Entry, Form
-from gardenkit.project import Project
 from gardenkit.project.advice import growing_sun
+from gardenkit.project.edits import site as edits
 from gardenkit.project.layout import layout
 from gardenkit.project.season import catalogue_of
 from gardenkit.project.solids import ground_height, solids
@@ -175,10 +175,7 @@ class SunPage(Page):
         """Take one entry out of the sun diary."""
         if index is None:
             return
-        gone = self.project.site.diary[index]
-        self.edit(
-            "take an entry out of the sun diary", lambda p: _with_diary(p, tuple(o for o in p.site.diary if o != gone))
-        )
+        self.edit("take an entry out of the sun diary", lambda p: edits.remove_observation(p, index))
 
     def _add_entry(self) -> None:
         texts = self.diary.texts()
@@ -195,7 +192,7 @@ class SunPage(Page):
         compare(
             [entry], (), self.project.site.place
         )  # an entry that cannot be, such as one that ends before it starts, is refused
-        if self.edit("sun diary", lambda p: _with_diary(p, (*p.site.diary, entry))):
+        if self.edit("sun diary", lambda p: edits.add_observation(p, entry)):
             self.diary.fill(start="", end="", note="")
             self.message.say("added to the sun diary; the table below sets it beside what is worked out")
 
@@ -457,10 +454,6 @@ class SunPage(Page):
 def page(session: Any) -> SunPage:
     """Return the page for a garden."""
     return SunPage(session)
-
-
-def _with_diary(project: Project, diary: tuple[Observation, ...]) -> Project:
-    return attrs.evolve(project, site=attrs.evolve(project.site, diary=diary))
 
 
 def _day(number: float) -> dt.date:

@@ -3,7 +3,6 @@ and house from it.
 """
 
 import re
-from typing import Any
 
 import attrs
 import ipywidgets as w
@@ -18,12 +17,12 @@ from gardenkit.geometry.plane import Outline, Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.board import Board
 from gardenkit.notebook.page import Page
-from gardenkit.project import Project
+from gardenkit.project.edits import site as edits
 from gardenkit.site import levels
 from gardenkit.site.adjustment import Adjusted, advise, solve
 from gardenkit.site.grading import fall_away
 from gardenkit.site.heights import SpotHeight
-from gardenkit.site.site import Building, Site
+from gardenkit.site.site import Site
 from gardenkit.site.survey import Tie
 from gardenkit.site.survey_table import read_table, table_text
 from gardenkit.units import length, show_length
@@ -110,11 +109,7 @@ class SurveyPage(Page):
 
     def use_as_boundary(self) -> None:
         """Make the named points the boundary."""
-        self.attempt(
-            lambda: self._set_site(
-                "boundary from the survey", boundary=self._outline(self.order.bar.value, "the boundary")
-            )
-        )
+        self.attempt(self._use_as_boundary)
 
     def use_as_house(self) -> None:
         """Make the named points the house; its heights stay, or take the usual ones."""
@@ -122,7 +117,7 @@ class SurveyPage(Page):
 
     def apply_heights(self) -> None:
         """Take in the ground heights."""
-        self.attempt(lambda: self._set_site("ground heights", heights=self._read_heights()))
+        self.attempt(self._apply_heights)
 
     # --- helpers ------------------------------------------------------------------------------------------------
 
@@ -131,21 +126,20 @@ class SurveyPage(Page):
         if read.problems:
             raise GardenError("; ".join(read.problems))
         solve(read.survey, y_bearing=self.project.site.y_bearing)
-        self._set_site("survey", survey=read.survey)
+        self.edit("survey", lambda p: edits.set_survey(p, read.survey))
         self.message.say(f"{len(read.survey.measures)} measures worked out")
 
     def _use_as_house(self) -> None:
         outline = self._outline(self.house.bar.value, "the house")
-        old = self.project.site.buildings
-        house = attrs.evolve(old[0], outline=outline) if old else Building(name="house", outline=outline)
-        self._set_site("house from the survey", buildings=(house, *old[1:]))
+        self.edit("house from the survey", lambda p: edits.set_house_from_survey(p, outline))
 
-    def _set_site(self, label: str, **changes: Any) -> None:
-        def with_site(project: Project) -> Project:
-            return attrs.evolve(project, site=attrs.evolve(project.site, **changes))
+    def _use_as_boundary(self) -> None:
+        outline = self._outline(self.order.bar.value, "the boundary")
+        self.edit("boundary from the survey", lambda p: edits.set_boundary(p, outline))
 
-        if not self.edit(label, with_site):
-            return
+    def _apply_heights(self) -> None:
+        heights = self._read_heights()
+        self.edit("ground heights", lambda p: edits.set_heights(p, heights))
 
     def _outline(self, text: str, where: str) -> Outline:
         names = re.split(r"[\s,;]+", text.strip())

@@ -2,7 +2,6 @@
 shared out.
 """
 
-import attrs
 import ipywidgets as w
 
 from gardenkit.drawing.bokeh import LivePlan
@@ -14,7 +13,7 @@ from gardenkit.geometry.plane import Outline
 from gardenkit.notebook import controls
 from gardenkit.notebook.board import Board
 from gardenkit.notebook.page import Page
-from gardenkit.project import Project
+from gardenkit.project.edits import site as edits
 from gardenkit.site.site import Site
 from gardenkit.site.traverse import AdjustedTraverse, Course, area_by_coordinates, compass_rule
 from gardenkit.units import bearing, length, show_area, show_length
@@ -87,10 +86,7 @@ class TraversePage(Page):
         if not outline:
             raise GardenError("there is no closed traverse yet; type its courses and close it first")
 
-        def with_boundary(project: Project) -> Project:
-            return attrs.evolve(project, site=attrs.evolve(project.site, boundary=outline))
-
-        self.edit("boundary from the traverse", with_boundary)
+        self.edit("boundary from the traverse", lambda p: edits.set_boundary(p, outline))
 
     def _outline(self) -> Outline:
         """Return the corners on the plan, whose y axis need not point north."""

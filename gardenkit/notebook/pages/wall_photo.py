@@ -4,7 +4,6 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any, cast
 
-import attrs
 import ipywidgets as w
 
 from gardenkit.brief.pictures import add_picture
@@ -20,6 +19,7 @@ from gardenkit.notebook.pages.scan import no_picture
 from gardenkit.notebook.pages.wall_known import KnownPoints
 from gardenkit.notebook.pages.wall_sides import Rectangle, Side, marked_opening, side_of, sides, wall_scene
 from gardenkit.project import Project
+from gardenkit.project.edits import site as edits
 from gardenkit.project.solids import ground_height
 from gardenkit.site.openings import OpeningKind
 from gardenkit.site.tracing import Rectifier, picture_size, rectifier
@@ -185,7 +185,7 @@ class WallPhotoPage(Page):
             opening = marked_opening(
                 project.site, side, square, mark, name=name, kind=kind, foot=foot, units=project.units
             )
-            return attrs.evolve(project, site=attrs.evolve(project.site, openings=(*project.site.openings, opening)))
+            return edits.add_thing(project, opening)
 
         if self.edit(f"add {kind} {name} from a photo", change):
             self.name.show("")

@@ -1,6 +1,5 @@
-"""The wants list: what the client asked for, how much it matters, and whether the design meets it so far."""
+"""The wants list: what the client asked for and refuses, how much it matters, whether the design meets it so far."""
 
-import attrs
 import ipywidgets as w
 
 from gardenkit import reading
@@ -8,91 +7,181 @@ from gardenkit.brief import wants
 from gardenkit.brief.wants import FACTS, Judged, Want
 from gardenkit.findings import GardenError
 from gardenkit.notebook import controls
-from gardenkit.notebook.page import Page
-from gardenkit.project import Project
+from gardenkit.notebook.page import Page, handler
+from gardenkit.notebook.pages import forms
+from gardenkit.planting.suitability import REFUSALS
+from gardenkit.project.edits import brief as edits
+from gardenkit.units import SQUARE_FOOT, length, show_area, show_length
 
 _SIGN = {"met": "✔ met", "not met": "✘ not met", "not yet known": "? not yet known", "to be judged by eye": "◦ by eye"}
+_WEIGHTS = ("must", "wish", "maybe")
 
 
 class WantsPage(Page):
-    """The list with its verdicts, and a row of fields to add a want."""
+    """The list with its verdicts; a form for one want; what the client refuses; the budget."""
 
     def build(self) -> None:
         """Make the widgets, once."""
-        self.table = w.HTML()
+        self.chosen: int | None = None
+        self.table, self.head = w.HTML(), w.HTML()
+        self.which = controls.choice("Want", None, [("a new one", None)], self.choose, name="which-want")
         self.text = controls.field("What the client wants", "", lambda _: None, name="want", hint="in their words")
-        self.weight = controls.choice("How much it matters", "wish", ["must", "wish", "maybe"], lambda _: None)
+        self.weight = controls.choice("How much it matters", "wish", _WEIGHTS, lambda _: None)
         known = [("judge by eye", None), *((f.words, key) for key, f in FACTS.items())]
-        self.fact = controls.choice("Checked by", None, known, lambda _: None)
-        self.compare = controls.choice("", "at least", ["at least", "at most", "exactly"], lambda _: None)
+        self.fact = controls.choice("Checked by", None, known, lambda _: None, name="want-fact")
+        self.compare = controls.choice("How", "at least", ["at least", "at most", "exactly"], lambda _: None)
         self.amount = controls.field("Amount", "1", lambda _: None, name="amount")
-        self.budget = controls.field("Budget for plants", "", self.set_budget, name="budget", hint="none")
-        self.remove = controls.choice("Take a want off the list", None, [("choose ...", None)], self.take_off)
-        add = controls.button("Add this want", self.add, name="add-want", width="96%")
-        fields = [self.text, self.weight, self.fact, self.compare, self.amount, add, self.remove, self.budget]
-        self.widget = controls.page(self.message, [*fields, self.undo_row()], self.table)
+        buttons = forms.side_by_side(
+            controls.button("Add", self.add, name="add-want", width="32%"),
+            controls.button("Change", self.change, name="change-want", width="32%"),
+            controls.button("Remove", self.remove, name="remove-want", width="32%"),
+        )
+        order = forms.side_by_side(
+            controls.button("Up", self.up, name="want-up", width="48%"),
+            controls.button("Down", self.down, name="want-down", width="48%"),
+        )
+        self.refusals = {word: controls.tick(word, False, self._ticked) for word in REFUSALS}
+        self.other = controls.field("Refused in other words", "", self._ticked, name="refuse", hint="berries; bees")
+        self.budget = controls.field(
+            "Budget for plants, materials and reserve", "", self.set_budget, name="budget", hint="none"
+        )
+        panel = [self.which, self.text, self.weight, self.fact, self.compare, self.amount, buttons, order]
+        refused = [controls.label("No plant may be or do:"), *self.refusals.values(), self.other]
+        self.widget = controls.page(
+            self.message, [*panel, *refused, self.budget, self.undo_row()], w.VBox([self.head, self.table])
+        )
 
     def refresh(self) -> None:
         """Show the list with verdicts as the design stands."""
-        rows = [(_SIGN[j.verdict], j.want.text, j.want.weight, _measured(j)) for j in self.judged()]
+        brief, judged = self.project.brief, self.judged()
+        rows = [(_SIGN[j.verdict], j.want.text, j.want.weight, self.measured(j)) for j in judged]
         self.table.value = controls.table_html(("", "want", "weight", "measured"), rows)
-        self.remove.quiet = True
-        self.remove.bar.options = [("choose ...", None), *((x.text, i) for i, x in enumerate(self.project.brief.wants))]
-        self.remove.bar.value = None
-        self.remove.quiet = False
-        budget = self.project.brief.budget
-        self.budget.show("" if budget is None else f"{budget:g}")
+        self.head.value = controls.label(wants.told(judged)).value
+        if self.chosen is not None and self.chosen >= len(brief.wants):
+            self.chosen = None
+        options = [("a new one", None), *((want.text, i) for i, want in enumerate(brief.wants))]
+        forms.relist(self.which, options, self.chosen)
+        for word, box in self.refusals.items():
+            box.show(word in brief.refuses)
+        self.other.show("; ".join(word for word in brief.refuses if word not in self.refusals))
+        self.budget.show("" if brief.budget is None else f"{brief.budget:g}")
 
     def judged(self) -> tuple[Judged, ...]:
         """Return every want with its verdict."""
         return self.garden.wants
 
+    # --- handlers -----------------------------------------------------------------------------------------------
+
+    @handler
+    def choose(self, index: int | None) -> None:
+        """Show one want in the form; None clears the way for a new one."""
+        self.chosen = index
+        if index is None:
+            self.text.show("")
+            return
+        want = self.project.brief.wants[index]
+        self.text.show(want.text)
+        self.weight.show(want.weight)
+        self.fact.show(want.check.fact if want.check else None)
+        if want.check:
+            self.compare.show(want.check.compare)
+            self.amount.show(self.typed(want.check.amount, FACTS[want.check.fact].unit))
+
+    @handler
     def add(self) -> None:
         """Add the want that was typed."""
-        self.attempt(self._add)
-
-    def _add(self) -> None:
-        text = self.text.bar.value.strip()
-        if not text:
-            raise GardenError("the want is empty; type what the client wants in their words")
-        check = None
-        if self.fact.bar.value is not None:
-            amount = reading.amount(self.amount.bar.value, FACTS[self.fact.bar.value].words)
-            check = wants.check_for(self.fact.bar.value, self.compare.bar.value, amount)
-        want = Want(text=text, weight=self.weight.bar.value, check=check)
-        if self.edit(f'add want "{text}"', lambda p: _with_wants(p, (*p.brief.wants, want))):
+        want = self._want()
+        if self.edit(f'add want "{want.text}"', lambda p: edits.add_want(p, want)):
             self.text.show("")
+            self.chosen = None
 
-    def take_off(self, index: int | None) -> None:
-        """Take one want off the list."""
-        if index is not None:
-            gone = self.project.brief.wants[index]
-            self.edit(f'take off "{gone.text}"', lambda p: _with_wants(p, tuple(x for x in p.brief.wants if x != gone)))
+    @handler
+    def change(self) -> None:
+        """Change the chosen want to what the form says."""
+        index, want = self._index(), self._want()
+        self.edit(f'change want "{want.text}"', lambda p: edits.change_want(p, index, want))
 
+    @handler
+    def remove(self) -> None:
+        """Take the chosen want off the list."""
+        index = self._index()
+        self.chosen = None
+        self.edit("take a want off the list", lambda p: edits.remove_want(p, index))
+
+    def up(self) -> None:
+        """Move the chosen want up the list."""
+        self._move(-1)
+
+    def down(self) -> None:
+        """Move the chosen want down the list."""
+        self._move(1)
+
+    @handler
+    def _move(self, by: int) -> None:
+        index = self._index()
+        to = min(max(index + by, 0), len(self.project.brief.wants) - 1)
+        self.chosen = to
+        self.edit("reorder the wants", lambda p: edits.move_want(p, index, to=to))
+
+    @handler
+    def _ticked(self, _: object) -> None:
+        words = [word for word, box in self.refusals.items() if box.bar.value]
+        words += [word.strip() for word in str(self.other.bar.value).split(";")]
+        self.edit("what the client refuses", lambda p: edits.set_refusals(p, words))
+
+    @handler
     def set_budget(self, text: str) -> None:
         """Set or clear the budget."""
+        budget = reading.amount(text, "budget", money=True) if text.strip() else None
+        self.edit("budget", lambda p: edits.set_budget(p, budget))
 
-        def change(project: Project) -> Project:
-            budget = reading.amount(text, "budget", money=True) if text.strip() else None
-            return attrs.evolve(project, brief=attrs.evolve(project.brief, budget=budget))
+    # --- helpers ------------------------------------------------------------------------------------------------
 
-        self.edit("budget", change)
+    def _index(self) -> int:
+        if self.chosen is None:
+            raise GardenError("no want is chosen; choose one from the list first")
+        return self.chosen
+
+    def _want(self) -> Want:
+        check = None
+        key = self.fact.bar.value
+        if key is not None:
+            check = wants.check_for(key, self.compare.bar.value, self._amount(FACTS[key]))
+        return Want(text=str(self.text.bar.value), weight=self.weight.bar.value, check=check)
+
+    def _amount(self, fact: wants.Fact) -> float:
+        text, imperial = str(self.amount.bar.value), self.project.units == "imperial"
+        if fact.unit == "m":
+            return length(text, bare="ft" if imperial else "m", where=fact.words)
+        if fact.unit == "m2":
+            number = reading.amount(text.lower().replace("sq ft", "").replace("m2", "").replace("m²", ""), fact.words)
+            return number * SQUARE_FOOT if imperial and "m" not in text.lower() else number
+        return reading.amount(text, fact.words)
+
+    def typed(self, amount: float, unit: str) -> str:
+        """Return an amount as the designer would type it, in the garden's units."""
+        if unit == "m":
+            return show_length(amount, self.project.units)
+        if unit == "m2":
+            return show_area(amount, self.project.units)
+        return f"{amount:g}"
+
+    def measured(self, judged: Judged) -> str:
+        """Return what a want asks for and what was measured, in the garden's units."""
+        check = judged.want.check
+        if check is None:
+            return ""
+        fact = FACTS[check.fact]
+        shown = "" if fact.unit in ("m", "m2") else f" {fact.unit}"
+        wanted = f"{fact.words}: wanted {check.compare} {self.typed(check.amount, fact.unit)}{shown}".strip()
+        if judged.value is None:
+            return wanted
+        value = self.typed(round(judged.value, 3), fact.unit) if fact.unit in ("m", "m2") else f"{judged.value:.3g}"
+        return f"{wanted}, is {value}{shown}".strip()
 
     def summary(self) -> str:
         """Return the list in words."""
         if not self.project.brief.wants:
             return "no wants on the list yet"
-        return "\n".join(f"{_SIGN[j.verdict]}: {j.want.text} ({j.want.weight}) {_measured(j)}" for j in self.judged())
-
-
-def _with_wants(project: Project, listed: tuple[Want, ...]) -> Project:
-    return attrs.evolve(project, brief=attrs.evolve(project.brief, wants=listed))
-
-
-def _measured(judged: Judged) -> str:
-    check = judged.want.check
-    if check is None:
-        return ""
-    fact = FACTS[check.fact]
-    wanted = f"{fact.words}: wanted {check.compare} {check.amount:g} {fact.unit}".strip()
-    return wanted if judged.value is None else f"{wanted}, is {judged.value:.3g} {fact.unit}".strip()
+        listed = (f"{_SIGN[j.verdict]}: {j.want.text} ({j.want.weight}) {self.measured(j)}" for j in self.judged())
+        return "\n".join((wants.told(self.judged()), *listed))

@@ -1,0 +1,136 @@
+"""Every change of the brief: names on the cover, pictures, style, wants, what the client refuses, the budget."""
+
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+import attrs
+
+from gardenkit.brief.style import Picture, Style, adjusted, style
+from gardenkit.brief.wants import Want
+from gardenkit.findings import GardenError, nearest
+from gardenkit.project import Project
+from gardenkit.units import System
+
+
+def set_cover(
+    project: Project,
+    *,
+    name: str | None = None,
+    client: str | None = None,
+    designer: str | None = None,
+    units: System | None = None,
+) -> Project:
+    """Change the garden's name, for whom it is, who designs it, or the units it is said in."""
+    given = {"name": name, "client": client, "designer": designer, "units": units}
+    changes: dict[str, Any] = {key: value for key, value in given.items() if value is not None}
+    if "name" in changes and not changes["name"].strip():
+        raise GardenError("the garden needs a name; type one")
+    return attrs.evolve(project, **changes)
+
+
+# ---- pictures and style
+
+
+def add_picture(project: Project, picture: Picture) -> Project:
+    """Pin a picture to the wall."""
+    return _brief(project, pictures=(*project.brief.pictures, picture))
+
+
+def change_picture(project: Project, file: str, **changes: Any) -> Project:
+    """Change what is said of a picture. Raises GardenError for a picture that is not on the wall."""
+    _picture(project, file)
+    pictures = tuple(attrs.evolve(p, **changes) if p.file == file else p for p in project.brief.pictures)
+    return _brief(project, pictures=pictures)
+
+
+def remove_picture(project: Project, file: str) -> Project:
+    """Take a picture off the wall; its file stays in the folder."""
+    _picture(project, file)
+    return _brief(project, pictures=tuple(p for p in project.brief.pictures if p.file != file))
+
+
+def set_style(project: Project, chosen: Style) -> Project:
+    """Take another style."""
+    return _brief(project, style=chosen)
+
+
+def begin_style(project: Project, name: str) -> Project:
+    """Take the settings of a starting style by name; colours already chosen stay. Raises GardenError."""
+    return set_style(project, attrs.evolve(style(name), colours=project.brief.style.colours))
+
+
+def adjust_style(project: Project, setting: str, value: float) -> Project:
+    """Change one leaning of the style, 0 to 1."""
+    return set_style(project, adjusted(project.brief.style, setting, value))
+
+
+def set_colours(project: Project, colours: Iterable[str]) -> Project:
+    """Set the wanted colours of flowers and leaves, #rrggbb each."""
+    return set_style(project, attrs.evolve(project.brief.style, colours=tuple(dict.fromkeys(colours))))
+
+
+# ---- wants
+
+
+def add_want(project: Project, want: Want) -> Project:
+    """Put a want at the end of the list. Raises GardenError for one without words."""
+    return _brief(project, wants=(*project.brief.wants, _worded(want)))
+
+
+def change_want(project: Project, index: int, want: Want) -> Project:
+    """Put another want in the place of one (0 first)."""
+    _want(project, index)
+    wants = tuple(_worded(want) if i == index else w for i, w in enumerate(project.brief.wants))
+    return _brief(project, wants=wants)
+
+
+def move_want(project: Project, index: int, *, to: int) -> Project:
+    """Move a want to another place in the list (0 first)."""
+    moved = _want(project, index)
+    rest = [w for i, w in enumerate(project.brief.wants) if i != index]
+    at = min(max(to, 0), len(rest))
+    return _brief(project, wants=(*rest[:at], moved, *rest[at:]))
+
+
+def remove_want(project: Project, index: int) -> Project:
+    """Take a want off the list (0 first)."""
+    _want(project, index)
+    return _brief(project, wants=tuple(w for i, w in enumerate(project.brief.wants) if i != index))
+
+
+def set_refusals(project: Project, words: Sequence[str]) -> Project:
+    """Say what no plant may be or do, such as "toxic to dogs", "thorns", "invasive" (see ``suitability.REFUSALS``)."""
+    said = (" ".join(word.split()) for word in words)
+    return _brief(project, refuses=tuple(dict.fromkeys(word for word in said if word)))
+
+
+def set_budget(project: Project, budget: float | None, *, currency: str | None = None) -> Project:
+    """Set or clear the budget, in the client's currency."""
+    if budget is not None and budget < 0:
+        raise GardenError(f"the budget is {budget:g}; give an amount of 0 or more")
+    return _brief(project, budget=budget, currency=currency or project.brief.currency)
+
+
+# ---- helpers
+
+
+def _brief(project: Project, **changes: Any) -> Project:
+    return attrs.evolve(project, brief=attrs.evolve(project.brief, **changes))
+
+
+def _picture(project: Project, file: str) -> None:
+    known = [p.file for p in project.brief.pictures]
+    if file not in known:
+        raise GardenError(f'there is no picture "{file}" on the wall{nearest(file, known)}')
+
+
+def _want(project: Project, index: int) -> Want:
+    if not 0 <= index < len(project.brief.wants):
+        raise GardenError(f"there is no want number {index + 1}; the list has {len(project.brief.wants)}")
+    return project.brief.wants[index]
+
+
+def _worded(want: Want) -> Want:
+    if not want.text.strip():
+        raise GardenError("the want is empty; type what the client wants in their words")
+    return attrs.evolve(want, text=want.text.strip())

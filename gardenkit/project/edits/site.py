@@ -1,0 +1,226 @@
+"""Every change of the site: the place, the boundary, what stands on the ground, its heights, survey, soil and climate.
+
+A thing on the ground is a building, opening, fence, tree or obstacle; each has a name of its own. Doors and windows
+follow the wall they are in, gates the boundary or fence; what is renamed is renamed wherever it is named.
+"""
+
+import math
+from collections.abc import Sequence
+from typing import Any
+
+import attrs
+
+from gardenkit.findings import GardenError
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import Outline, Point
+from gardenkit.project import Project
+from gardenkit.project.edits.records import by_name, free_name, new_name, put, without
+from gardenkit.project.references import mentions_of_site, renamed_on_site
+from gardenkit.site.climate import Climate
+from gardenkit.site.heights import SpotHeight
+from gardenkit.site.openings import Opening
+from gardenkit.site.site import Building, ExistingTree, Fence, Obstacle, Site
+from gardenkit.site.sky import zone_of
+from gardenkit.site.soil import Soil
+from gardenkit.site.sun_diary import Observation
+from gardenkit.site.survey import Survey
+from gardenkit.site.tracing import Underlay
+from gardenkit.site.walls_and_openings import follow, on_line, opening_at
+
+Thing = Building | Opening | Fence | ExistingTree | Obstacle
+SECTIONS: dict[type[Any], tuple[str, str]] = {  # record: the field of the site it is kept in, its word
+    Building: ("buildings", "building"),
+    Opening: ("openings", "opening"),
+    Fence: ("fences", "fence"),
+    ExistingTree: ("trees", "tree"),
+    Obstacle: ("obstacles", "obstacle"),
+}
+
+
+# ---- the place and the plot
+
+
+def set_place(project: Project, *, y_bearing: float | None = None, **changes: Any) -> Project:
+    """Say where on earth the garden lies (fields of ``Place``), and where its plan's y axis points (degrees).
+
+    Raises GardenError for a time zone that is not known.
+    """
+    place = attrs.evolve(project.site.place, **changes)
+    zone_of(place)
+    turn = project.site.y_bearing if y_bearing is None else y_bearing % 360
+    return _site(project, place=place, y_bearing=turn)
+
+
+def set_boundary(project: Project, corners: Outline) -> Project:
+    """Set the corners of the plot; its gates stay on it, at the nearest place."""
+    boundary = plane.outline(corners, where="the boundary")
+    edge = (*boundary, boundary[0])
+    openings = tuple(
+        attrs.evolve(o, **on_line(edge, o.middle, o.width, o.name)) if o.kind == "gate" and not o.on else o
+        for o in project.site.openings
+    )
+    return _site(project, boundary=boundary, openings=openings)
+
+
+def move_boundary_corner(project: Project, index: int, *, to: Point) -> Project:
+    """Move one corner of the plot."""
+    return set_boundary(project, _with_corner(project.site.boundary, index, to, "the boundary"))
+
+
+def set_underlay(project: Project, picture: Underlay | None) -> Project:
+    """Lay a scan or photo under the plan, or take it away (None)."""
+    return _site(project, underlay=picture)
+
+
+# ---- things on the ground
+
+
+def things(site: Site) -> tuple[Thing, ...]:
+    """Return everything on record that stands on the ground."""
+    return (*site.buildings, *site.openings, *site.fences, *site.trees, *site.obstacles)
+
+
+def thing(project: Project, name: str) -> Thing:
+    """Return one thing on the ground by its name. Raises GardenError naming the nearest known one."""
+    return by_name(things(project.site), name, "thing on the ground")
+
+
+def free_thing_name(project: Project, wanted: str) -> str:
+    """Return a name that nothing on the ground has: the wanted one, or with the first free number."""
+    return free_name(wanted, [x.name for x in things(project.site)])
+
+
+def add_thing(project: Project, record: Thing) -> Project:
+    """Add a building, opening, fence, tree or obstacle. Raises GardenError for a name that is taken."""
+    section, word = SECTIONS[type(record)]
+    name = new_name(record.name, [x.name for x in things(project.site)], word)
+    listed = (*getattr(project.site, section), attrs.evolve(record, name=name))
+    return _site(project, **{section: listed})
+
+
+def add_opening(
+    project: Project, kind: str, name: str, *, at: Point, width: float, sill: float, head: float
+) -> Project:
+    """Put a door or window into the nearest wall, or a gate into the nearest boundary or fence line.
+
+    Raises GardenError when there is none within a metre, or it is wider than what it stands in.
+    """
+    values = {"name": name, "at": at, "width": width, "sill": sill, "head": head}
+    return add_thing(project, opening_at(values, kind, project.site, None))
+
+
+def change_thing(project: Project, name: str, record: Thing) -> Project:
+    """Put another record in the place of a thing; doors follow their wall, a new name is passed on everywhere."""
+    old = thing(project, name)
+    section, word = SECTIONS[type(record)]
+    if type(old) is not type(record):
+        raise GardenError(f'"{name}" is a {SECTIONS[type(old)][1]}, not a {word}; remove it and add the {word}')
+    if record.name != name:
+        others = [x.name for x in things(project.site) if x.name != name]
+        record = attrs.evolve(record, name=new_name(record.name, others, word))
+    changed = _site(project, **{section: put(getattr(project.site, section), name, record)})
+    if isinstance(record, (Building, Fence)):
+        openings = tuple(follow(o, name, record, changed.site) for o in changed.site.openings)
+        changed = _site(changed, openings=openings)
+    return renamed_on_site(changed, name, record.name) if record.name != name else changed
+
+
+def rename_thing(project: Project, name: str, *, to: str) -> Project:
+    """Give a thing on the ground another name, wherever it is named."""
+    return change_thing(project, name, attrs.evolve(thing(project, name), name=to))
+
+
+def remove_thing(project: Project, name: str) -> Project:
+    """Take a thing off the record. Raises GardenError while doors, paths or supports hold on to it."""
+    old = thing(project, name)
+    held = mentions_of_site(project, name)
+    if held:
+        raise GardenError(f'"{name}" cannot go yet: {"; ".join(held)}; change or remove that first')
+    section, _ = SECTIONS[type(old)]
+    return _site(project, **{section: without(getattr(project.site, section), name)})
+
+
+def move_thing(project: Project, name: str, *, to: Point) -> Project:
+    """Move a tree to a place, or slide an opening along the line it is in. Raises GardenError for what has corners."""
+    old = thing(project, name)
+    if isinstance(old, ExistingTree):
+        return change_thing(project, name, attrs.evolve(old, at=to))
+    if isinstance(old, Opening):
+        values = {"name": name, "at": to, "width": old.width, "sill": old.sill, "head": old.head}
+        return change_thing(project, name, opening_at(values, old.kind, project.site, old, reach=math.inf))
+    raise GardenError(f'"{name}" is moved by its corners; move one of them instead')
+
+
+def move_thing_corner(project: Project, name: str, index: int, *, to: Point) -> Project:
+    """Move one corner of a building or obstacle, or one point of a fence."""
+    old = thing(project, name)
+    if isinstance(old, Fence):
+        return change_thing(project, name, attrs.evolve(old, line=_with_corner(old.line, index, to, f'"{name}"')))
+    if isinstance(old, (Building, Obstacle)):
+        corners = _with_corner(old.outline, index, to, f'"{name}"')
+        return change_thing(project, name, attrs.evolve(old, outline=plane.outline(corners, where=f'"{name}"')))
+    raise GardenError(f'"{name}" has no corners; move it whole')
+
+
+# ---- measured and found out
+
+
+def set_heights(project: Project, heights: Sequence[SpotHeight]) -> Project:
+    """Set the spot heights of the ground."""
+    return _site(project, heights=tuple(heights))
+
+
+def set_survey(project: Project, survey: Survey) -> Project:
+    """Set the tape survey."""
+    return _site(project, survey=survey)
+
+
+def set_house_from_survey(project: Project, outline: Outline) -> Project:
+    """Draw the first building by surveyed corners, or put up a new one called "house"; its doors follow."""
+    corners = plane.outline(outline, where="the house from the survey")
+    if not project.site.buildings:
+        return add_thing(project, Building(name=free_thing_name(project, "house"), outline=corners))
+    first = project.site.buildings[0]
+    return change_thing(project, first.name, attrs.evolve(first, outline=corners))
+
+
+def set_soil(project: Project, soil: Soil) -> Project:
+    """Set what is known of the soil."""
+    return _site(project, soil=soil)
+
+
+def set_climate(project: Project, climate: Climate) -> Project:
+    """Set what is known of the climate."""
+    return _site(project, climate=climate)
+
+
+def change_climate(project: Project, **changes: Any) -> Project:
+    """Change single figures of the climate."""
+    return set_climate(project, attrs.evolve(project.site.climate, **changes))
+
+
+def add_observation(project: Project, observation: Observation) -> Project:
+    """Add a line to the diary of sun and shade seen."""
+    return _site(project, diary=(*project.site.diary, observation))
+
+
+def remove_observation(project: Project, index: int) -> Project:
+    """Take one line out of the diary of sun and shade. Raises GardenError for a number that is not there."""
+    diary = project.site.diary
+    if not 0 <= index < len(diary):
+        raise GardenError(f"the sun diary has no line {index + 1}; it has {len(diary)}")
+    return _site(project, diary=(*diary[:index], *diary[index + 1 :]))
+
+
+# ---- helpers
+
+
+def _site(project: Project, **changes: Any) -> Project:
+    return attrs.evolve(project, site=attrs.evolve(project.site, **changes))
+
+
+def _with_corner(line: Sequence[Point], index: int, to: Point, what: str) -> tuple[Point, ...]:
+    if not 0 <= index < len(line):
+        raise GardenError(f"{what} has no corner {index + 1}; it has {len(line)}")
+    spot = (round(float(to[0]), 3), round(float(to[1]), 3))
+    return tuple(spot if i == index else p for i, p in enumerate(line))

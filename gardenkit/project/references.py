@@ -1,0 +1,103 @@
+"""What names what in a garden: every mention of a thing by its name, checked together and renamed together."""
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING
+
+import attrs
+
+from gardenkit.findings import GardenError, nearest
+from gardenkit.structure.structure import Structure
+
+if TYPE_CHECKING:
+    from gardenkit.project import Project
+
+
+def check(project: "Project") -> None:
+    """Raise GardenError for the first name that two things share, or that nothing bears."""
+    for what, names in _named(project):
+        twice = [name for name, count in Counter(names).items() if count > 1]
+        if twice:
+            raise GardenError(f'two {what} are called "{twice[0]}"; give one of them another name')
+    _openings(project)
+    for structure in (project.structure, *(kept.structure for kept in project.alternatives)):
+        _against(project, structure)
+    _plants(project)
+
+
+def renamed_on_site(project: "Project", old: str, new: str) -> "Project":
+    """Return the project with every mention of a building, fence or opening under its new name.
+
+    That is: what its doors and gates are in, what supports are fixed to, where paths begin and end, and the wants, here
+    and in every alternative.
+    """
+
+    def name(of: str) -> str:
+        return new if of == old else of
+
+    def structure(bones: Structure) -> Structure:
+        supports = tuple(attrs.evolve(s, against=name(s.against)) for s in bones.supports)
+        paths = tuple(attrs.evolve(p, start=name(p.start), end=name(p.end)) for p in bones.paths)
+        return attrs.evolve(bones, supports=supports, paths=paths)
+
+    openings = tuple(attrs.evolve(o, on=name(o.on)) for o in project.site.openings)
+    kept = tuple(attrs.evolve(a, structure=structure(a.structure)) for a in project.alternatives)
+    site = attrs.evolve(project.site, openings=openings)
+    return attrs.evolve(project, site=site, structure=structure(project.structure), alternatives=kept)
+
+
+def mentions_of_site(project: "Project", name: str) -> tuple[str, ...]:
+    """Return in words what would lose its hold when a building, fence or opening of that name were gone."""
+    found = [f'"{o.name}" is in it' for o in project.site.openings if o.on == name]
+    found += [f'path "{p.name}" goes to it' for p in project.structure.paths if name in (p.start, p.end)]
+    found += [f'support "{s.name}" is fixed to it' for s in project.structure.supports if s.against == name]
+    return tuple(found)
+
+
+# ---- helpers
+
+
+def _named(project: "Project") -> Iterator[tuple[str, Iterable[str]]]:
+    site, structure = project.site, project.structure
+    things = (site.buildings, site.openings, site.fences, site.trees, site.obstacles)
+    yield "things on the ground", [thing.name for group in things for thing in group]
+    yield "paths", [p.name for p in structure.paths]
+    yield "beds", [b.name for b in structure.beds]
+    yield "paved or lawn areas", [p.name for p in structure.patches]
+    yield "seats", [s.name for s in structure.seats]
+    yield "supports", [s.name for s in structure.supports]
+    yield "alternatives", [a.name for a in project.alternatives]
+
+
+def _openings(project: "Project") -> None:
+    known = [*(b.name for b in project.site.buildings), *(f.name for f in project.site.fences)]
+    for opening in project.site.openings:
+        if opening.on and opening.on not in known:
+            raise GardenError(
+                f'{opening.kind} "{opening.name}" is in "{opening.on}", which is not on record'
+                f"{nearest(opening.on, known)}; say which wall or fence it is in"
+            )
+
+
+def _against(project: "Project", structure: Structure) -> None:
+    known = [*(b.name for b in project.site.buildings), *(f.name for f in project.site.fences)]
+    for support in structure.supports:
+        if support.against and support.against not in known:
+            raise GardenError(
+                f'support "{support.name}" is fixed to "{support.against}", which is not on record'
+                f"{nearest(support.against, known)}; choose another wall or fence"
+            )
+
+
+def _plants(project: "Project") -> None:
+    supports = {s.name for s in project.structure.supports}
+    numbers = Counter(p.number for p in project.planting.plants)
+    twice = [number for number, count in numbers.items() if count > 1]
+    if twice:
+        raise GardenError(f"two plants have the number {twice[0]}; give one of them another")
+    for plant in project.planting.plants:
+        if plant.support and plant.support not in supports:
+            raise GardenError(
+                f'plant {plant.number} ({plant.species}) grows on "{plant.support}", which is no support'
+                f"{nearest(plant.support, supports)}; choose another, or none"
+            )
