@@ -70,7 +70,9 @@ def _named(project: "Project") -> Iterator[tuple[str, Iterable[str]]]:
 
 
 def _openings(project: "Project") -> None:
-    known = [*(b.name for b in project.site.buildings), *(f.name for f in project.site.fences)]
+    site = project.site
+    groups = (site.buildings, site.fences, project.structure.patches)  # a gate may stand in the edge of a deck
+    known = [thing.name for group in groups for thing in group]
     for opening in project.site.openings:
         if opening.on and opening.on not in known:
             raise GardenError(

@@ -1,6 +1,7 @@
 """Writing files so that a crash never leaves half of one, and the lock that keeps two notebooks apart."""
 
 import contextlib
+import errno
 import os
 import threading
 import time
@@ -26,6 +27,8 @@ def trouble(error: OSError) -> str:
 
 def replace_safely(path: Path, content: bytes, *, durable: bool = True) -> None:
     """Write a file so that a reader, or a crash, ever sees only the old content or the new, never a part."""
+    if not path.name or path.is_dir():
+        raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR), str(path))
     settle(prepared(path, content, durable=durable), path, durable=durable)
 
 

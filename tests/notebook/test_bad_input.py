@@ -19,6 +19,7 @@ from gardenkit.notebook.pages.start import StartPage
 from gardenkit.notebook.pages.style import StylePage
 from gardenkit.notebook.pages.wants import WantsPage
 from gardenkit.notebook.session import Session
+from gardenkit.planting.planting import Planting
 from gardenkit.project import Project
 from gardenkit.schedules.cost import material_prices
 from gardenkit.site.site import Fence
@@ -154,8 +155,8 @@ def test_what_cannot_be_drawn_is_refused_before_it_is_saved(garden: Session) -> 
     knot = Structure(beds=(Bed(name="south", at=spot, outline=crossing),))
     fences = (Fence(name="back", line=(spot,)),)
     for change, words in (
-        (lambda p: attrs.evolve(p, structure=flat), 'support "arch" has no length'),
-        (lambda p: attrs.evolve(p, structure=knot), 'bed "south" crosses'),
+        (lambda p: attrs.evolve(p, structure=flat, planting=Planting()), 'support "arch" has no length'),
+        (lambda p: attrs.evolve(p, structure=knot, planting=Planting()), 'bed "south" crosses'),
         (lambda p: attrs.evolve(p, site=attrs.evolve(p.site, fences=fences)), 'fence "back" has no length'),
     ):
         with pytest.raises(GardenError, match=words):

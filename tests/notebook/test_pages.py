@@ -100,7 +100,8 @@ def test_a_want_is_added_judged_and_taken_off(garden: Session) -> None:
     page.add()
     added = page.judged()[-1]
     assert (added.want.text, added.verdict) == ("twenty kinds of plants", "met")
-    page.take_off(len(page.judged()) - 1)
+    page.choose(len(page.judged()) - 1)
+    page.remove()
     assert added.want not in garden.project.brief.wants
 
 

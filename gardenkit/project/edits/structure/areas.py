@@ -20,6 +20,7 @@ from gardenkit.project.edits.structure.shared import (
     with_bones,
 )
 from gardenkit.project.layout import layout
+from gardenkit.project.references import renamed_on_site
 from gardenkit.structure.bed_edits import fewer_corners
 from gardenkit.structure.kinds import patch_kind
 from gardenkit.structure.structure import Patch
@@ -45,14 +46,18 @@ def remove_area(project: Project, name: str) -> Project:
     """Return the project without an area; refused while a path goes to it."""
     _area(project, name)
     refuse_if_an_end(project, name)
+    gates = [o.name for o in project.site.openings if o.on == name]
+    if gates:
+        raise GardenError(f'"{gates[0]}" is in the edge of "{name}"; remove it, or put it elsewhere, first')
     return with_bones(project, patches=without(project.structure.patches, name))
 
 
 def rename_area(project: Project, name: str, *, to: str) -> Project:
-    """Return the project with an area renamed; path ends follow."""
+    """Return the project with an area renamed; path ends and the gates in its edge follow."""
     if " ".join(to.split()) == _area(project, name).name:
         return project
-    return renamed_everywhere(project, "patches", name, new_name(to, _known(project), "paved or lawn area"))
+    called = new_name(to, _known(project), "paved or lawn area")
+    return renamed_on_site(renamed_everywhere(project, "patches", name, called), name, called)
 
 
 def change_area(project: Project, name: str, **changes: Any) -> Project:
