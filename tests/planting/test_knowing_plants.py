@@ -13,6 +13,7 @@ from gardenkit.planting.nursery import LITRES, nursery_size_named
 from gardenkit.planting.own_plants import cells_of
 from gardenkit.planting.sourcing import GROUPS, memory_shares, memory_words, published, sources_of
 from gardenkit.planting.species import species_from_row, toxicity_for, toxicity_text
+from gardenkit.planting.substitutes import substitutes, unlikeness
 
 PLANTS = load_catalogue().plants
 FILLED = ("role", "spreads_by", "standing_start", "standing_end", "life_years", "nursery_sizes", "habit_source")
@@ -72,6 +73,25 @@ def test_substitutes_are_plants_of_the_catalogue_and_no_worse_in_the_place_they_
         assert set(one.substitutes) <= names, one.botanical
         worse = [s for s in one.substitutes if set(one.invasive_in) & set(plant(s).invasive_in)]
         assert worse == [], one.botanical
+
+
+def test_the_named_substitutes_come_first_and_the_found_ones_do_no_more_harm() -> None:
+    assert [s.botanical for s in substitutes(plant("Digitalis purpurea"), PLANTS)][:2] == [
+        "Penstemon digitalis 'Husker Red'",
+        "Campanula persicifolia",
+    ]
+    for one in PLANTS[::7]:
+        for other in substitutes(one, PLANTS):
+            if other.botanical not in one.substitutes:
+                assert (other.layer, other.role) == (one.layer, one.role)
+                assert GRADES.index(other.toxicity or "mild") <= GRADES.index(one.toxicity or "mild")
+                assert set(other.invasive_in) <= set(one.invasive_in), (one.botanical, other.botanical)
+
+
+def test_the_likest_plant_is_tried_first() -> None:
+    assert unlikeness(plant("Hosta 'Halcyon'"), plant("Hosta 'Halcyon'")) == 0
+    assert substitutes(plant("Hosta 'Halcyon'"), PLANTS)[0].genus == "Hosta"
+    assert substitutes(plant("Quercus rubra"), PLANTS, most=1)[0].layer == "tree"
 
 
 def test_herbs_that_stand_through_winter_have_something_that_stands() -> None:
@@ -277,6 +297,30 @@ def test_every_jurisdiction_of_a_listing_is_found_by_its_region() -> None:
                 assert listed_in(one, entry.jurisdiction), (one.botanical, entry.jurisdiction)
             elif entry.jurisdiction == "US-South":
                 assert listed_in(one, "US-GA"), one.botanical
+
+
+@pytest.mark.parametrize(
+    ("name", "region", "word"),
+    [  # state rules as published, with their dates in the entry
+        ("Berberis thunbergii 'Atropurpurea Nana'", "US-IN", "312 IAC 18-3-25, 2019"),
+        ("Berberis thunbergii 'Atropurpurea Nana'", "US-NY", "6 NYCRR Part 575, 2015"),
+        ("Euonymus alatus 'Compactus'", "US-NH", "Agr 3800"),
+        ("Euonymus alatus 'Compactus'", "US-PA", "January 2023"),
+        ("Miscanthus sinensis 'Gracillimus'", "US-NY", "6 NYCRR Part 575, 2015"),
+        ("Buddleja davidii", "US-OR", "OAC 603-052-1200"),
+        ("Hedera helix", "US-OR", "June 2010"),
+        ("Sorbus aucuparia", "US-MN", "2026"),
+    ],
+)
+def test_kinds_a_state_regulates_name_its_rule_and_date(name: str, region: str, word: str) -> None:
+    said = [entry.sentence() for entry in plant(name).invasive if entry.jurisdiction == region]
+    assert any(word in entry for entry in said), said
+    assert listed_in(plant(name), region) == (region,)
+
+
+def test_kinds_a_state_looked_at_does_not_list_are_not_said_to_be_listed_there() -> None:
+    """Ohio's rule of 2018 names Berberis vulgaris but not Berberis thunbergii (codes.ohio.gov, 901:5-30-01)."""
+    assert listed_in(plant("Berberis thunbergii 'Atropurpurea Nana'"), "US-OH") == ()
 
 
 # -- sizes in trade --

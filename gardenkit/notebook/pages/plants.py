@@ -27,6 +27,7 @@ from gardenkit.planting.catalogue_columns import BY_NAME, COLUMNS, FORMS, LAYERS
 from gardenkit.planting.own_plants import cells_of, forget, own_names, rows_of, write_rows
 from gardenkit.planting.sourcing import memory_words
 from gardenkit.planting.species import CLEARED, CONFIRM, Species, invasive_text, toxicity_text
+from gardenkit.planting.substitutes import substitutes
 from gardenkit.units import length
 
 SHOWN = 25
@@ -302,6 +303,7 @@ class PlantsPage(PlantingPage):
             ("invasive", invasive_text(s)),
             ("cautions", "; ".join(s.cautions) or "none written down, which does not mean there are none"),
             ("source", s.caution_source),
+            ("take instead", ", ".join(kind.botanical for kind in substitutes(s, self.catalogue))),
             ("in any case", CONFIRM),
         ]
         head = f'<div style="display:flex;gap:14px;align-items:flex-end">{pictured(s, px=120)}<div>{title(s.botanical)}'
