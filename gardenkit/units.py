@@ -173,10 +173,24 @@ def show_length(metres: float, system: System = "imperial", *, small: bool = Fal
     return f"{metres * 100:.3g} cm" if small else f"{metres:.2f} m"
 
 
+def counted(number: int, one: str, many: str = "") -> str:
+    """Return a number with its noun.
+
+    >>> counted(1, "kind"), counted(2, "kind"), counted(3, "tree that stays", "trees that stay")
+    ('1 kind', '2 kinds', '3 trees that stay')
+    """
+    return f"{number:,} {one if number == 1 else many or one + 's'}"
+
+
 def show_area(square_metres: float, system: System = "imperial") -> str:
-    """Return an area for people: square feet or square metres."""
+    """Return an area for people: square feet (to a tenth below 10) or square metres.
+
+    >>> show_area(0.511), show_area(20.0)
+    ('5.5 sq ft', '215 sq ft')
+    """
     if system == "imperial":
-        return f"{square_metres / SQUARE_FOOT:,.0f} sq ft"
+        feet = square_metres / SQUARE_FOOT
+        return f"{feet:.1f} sq ft".replace(".0 sq", " sq") if round(feet, 1) < 10 else f"{feet:,.0f} sq ft"
     return f"{square_metres:,.1f} m²"
 
 

@@ -1,21 +1,27 @@
 """What the client wants, all together: pictures and style, the wants list, the budget and what they refuse."""
 
+from typing import Literal
+
 import attrs
 
 from gardenkit.brief.style import Picture, Style
 from gardenkit.brief.wants import Want
 
 RULED_OUT = {"toxic_to_dogs": "toxic to dogs", "toxic_to_people": "toxic to people"}  # a must of none of these
+Covers = Literal["plants and materials", "plants"]  # materials with their reserve
 
 
 @attrs.frozen(kw_only=True)
 class Brief:
-    """The brief. ``budget`` is in the client's currency; ``refuses`` holds caution words no plant may carry."""
+    """The brief. ``budget`` is in the client's currency and covers what ``budget_covers`` says; ``refuses`` holds
+    caution words no plant may carry.
+    """
 
     pictures: tuple[Picture, ...] = ()
     style: Style = Style()
     wants: tuple[Want, ...] = ()
     budget: float | None = None
+    budget_covers: Covers = "plants and materials"
     currency: str = "$"
     refuses: tuple[str, ...] = ()
 

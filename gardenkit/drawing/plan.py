@@ -35,6 +35,7 @@ from gardenkit.geometry.plane import Point, Region
 from gardenkit.site.site import Site
 from gardenkit.structure.kinds import standing_supports
 from gardenkit.structure.structure import Patch, Seat, Support
+from gardenkit.units import counted
 
 __all__ = [
     "PathDrawn",
@@ -214,7 +215,7 @@ def describe(
     said += _listed("Supports", [f"{s.name} ({s.kind})" for s in supports])
     if plants:
         flowering = sorted({p.name or p.key for p in plants if p.flower})
-        said.append(f"{len(plants)} plants of {len({p.key for p in plants})} kinds.")
+        said.append(f"{counted(len(plants), 'plant')} of {counted(len({p.key for p in plants}), 'kind')}.")
         said += _listed("In flower", flowering)
     said.append(f"The top of the plan points {site.y_bearing % 360:.0f} degrees from north.")
     return " ".join(said)

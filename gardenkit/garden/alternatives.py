@@ -39,7 +39,6 @@ class Compared:
 def compared(garden: "Garden") -> Compared:
     """Return a garden's structure in figures."""
     project, worked, known = garden.project, garden.layout, garden.facts
-    judged = [j for j in garden.wants if j.verdict in ("met", "not met")]
     ground = ground_of(project.site)
     slopes = [
         abs(path_slope(p, worked.routes[p.name], ground).steepest)
@@ -61,8 +60,8 @@ def compared(garden: "Garden") -> Compared:
         largest_crown=2 * max(circles, default=0.0),
         path_seen=None if share is None else share / 100,
         steepest=max(slopes, default=None),
-        wants_met=sum(j.verdict == "met" for j in judged),
-        wants=len(judged),
+        wants_met=sum(j.verdict == "met" for j in garden.wants),
+        wants=len(garden.wants),
         findings={word: sum(f.seriousness == word for f in worked.findings) for word in ORDER},
         problems=worked.problems,
     )

@@ -46,7 +46,7 @@ def findings(garden: "Garden") -> tuple[Finding, ...]:
         eto = irrigation.reference(site.climate, latitude=site.place.latitude, elevation=site.place.elevation)
         found += irrigation.water_findings(garden.water, eto)
     found += quantities.quantity_findings(project)
-    found += cost.cost_findings(garden.costs, project.brief.budget)
+    found += cost.cost_findings(garden.costs, project.brief.budget, covers=project.brief.budget_covers)
     return tuple(dict.fromkeys(found))
 
 

@@ -8,10 +8,12 @@ from pathlib import Path
 
 import attrs
 
+from gardenkit.brief.brief import Covers
 from gardenkit.findings import Finding, GardenError, nearest
 from gardenkit.schedules.orders import ITEMS, Order
 from gardenkit.schedules.plants import PlantLine, total_cost
 from gardenkit.sources import HOUSE, Figure
+from gardenkit.units import counted
 
 RESERVE = Figure(0.10, "share of plants and materials", f"{HOUSE}: for losses, cuts and second thoughts")
 LEFT_OUT = "labour, delivery, taxes, tools, permits and the supports themselves are not in these figures"
@@ -92,16 +94,24 @@ def costs(
     return Costs(lines=tuple(lines), reserve=bare * RESERVE, currency=currency)
 
 
-def cost_findings(summary: Costs, budget: float | None) -> tuple[Finding, ...]:
-    """Return how the whole sits with the budget, naming the dearest line, and what is left out."""
+def cost_findings(
+    summary: Costs, budget: float | None, *, covers: Covers = "plants and materials"
+) -> tuple[Finding, ...]:
+    """Return how what the budget covers sits with it, naming the dearest line, and what is left out."""
     found = [Finding(where="cost", what=LEFT_OUT, source=HOUSE, seriousness="note", topic="cost")]
     if budget is None or not summary.lines:
         return tuple(found)
-    dearest = max(summary.lines, key=lambda line: line.cost)
-    money = f"{summary.currency}{summary.total:,.0f}"
-    over = summary.total > budget
+    alone = covers == "plants"
+    lines = [line for line in summary.lines if line.group == "plants"] if alone else summary.lines
+    total = sum(line.cost for line in lines) if alone else summary.total
+    if not lines:
+        return tuple(found)
+    dearest = max(lines, key=lambda line: line.cost)
+    money = f"{summary.currency}{total:,.0f}"
+    over = total > budget
     side = "over" if over else "within"
-    what = f"plants, materials and reserve come to {money}, {side} the budget of {summary.currency}{budget:,.0f}"
+    summed = "plants come" if alone else "plants, materials and reserve come"
+    what = f"{summed} to {money}, {side} the budget of {summary.currency}{budget:,.0f}"
     why = f"largest line: {dearest.name}, {summary.currency}{dearest.cost:,.0f}"
     found.append(
         Finding(
@@ -124,7 +134,7 @@ def _plant_lines(plants: Sequence[PlantLine]) -> list[CostLine]:
         CostLine(
             group="plants",
             name=layer,
-            how=f"{sum(line.count for line in group)} plants of {len(group)} kinds",
+            how=f"{counted(sum(line.count for line in group), 'plant')} of {counted(len(group), 'kind')}",
             cost=total_cost(group),
             source="; ".join(dict.fromkeys(line.priced for line in group)),
         )

@@ -12,6 +12,7 @@ from gardenkit.notebook import controls
 from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.page import Page, escaped
 from gardenkit.project.edits import planting as edits
+from gardenkit.units import counted
 
 ORDER_OF_WORK = "order of work"
 TOPICS = ("cost", "water", "mulch", "safety", "plant cautions", "wants")  # the share of advice that belongs here
@@ -118,4 +119,5 @@ class CarePage(Page):
         told = self._told()
         kinds = len(told.garden.schedule)
         count, money = sum(line.count for line in told.garden.schedule), told.project.brief.currency
-        return f"{count} plants of {kinds} kinds; {escaped(money)}{told.garden.costs.total:,.0f} in all"
+        planted = f"{counted(count, 'plant')} of {counted(kinds, 'kind')}"
+        return f"{planted}; {escaped(money)}{told.garden.costs.total:,.0f} in all"

@@ -511,6 +511,10 @@ class ClimatePage(Page):
         )
         if not any(sum(litres) for *_, litres in rows):
             note = f"By these settings a year of mean rain covers all that the beds ask for. {note}"
+        if self.garden.water:
+            mean = sum(sum(bed.litres) for bed in self.garden.water)
+            said = f"{gallons(mean):,.0f} US gallons" if imperial else f"{mean:,.0f} litres"
+            note += f" As planted, each bed for its own kinds, the garden asks for {said} in a mean year."
         self.need.value = controls.table_html(heads, shown) + f'<div class="gk-label">{escaped(note)}</div>'
 
     def scene(self) -> Scene:

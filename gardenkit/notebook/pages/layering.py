@@ -35,7 +35,7 @@ from gardenkit.project.layout import layout
 from gardenkit.project.plant_choice import bed_called
 from gardenkit.project.season import standing
 from gardenkit.structure.beds import BedShape
-from gardenkit.units import length
+from gardenkit.units import counted, length
 
 WIDTH_PX = 700
 CHOSEN_INK, CHOSEN_MM = "#b5231b", 0.7  # ring round the chosen plant
@@ -322,4 +322,5 @@ class LayeringPage(PlantingPage):
         plants = self.project.planting.plants
         flowering = ", ".join(self.in_flower()) or "nothing"
         kinds = len({p.species for p in plants})
-        return f"{len(plants)} plants of {kinds} kinds; in flower in {MONTHS[self.month - 1]}: {flowering}"
+        planted = f"{counted(len(plants), 'plant')} of {counted(kinds, 'kind')}"
+        return f"{planted}; in flower in {MONTHS[self.month - 1]}: {flowering}"
