@@ -6,6 +6,7 @@ from typing import Any
 from gardenkit.brief.wants import FACTS, Judged
 from gardenkit.drawing.garden import MONTHS
 from gardenkit.handover.contents import Contents
+from gardenkit.planting.species import grades_text
 from gardenkit.schedules import care, irrigation, orders, quantities
 from gardenkit.site.water import gallons
 from gardenkit.structure.kinds.support_parts import Part
@@ -105,7 +106,7 @@ def cautions(told: Contents) -> list[dict[str, Any]]:
             "name": kind.botanical,
             "common": kind.common,
             "grade": grades[kind.botanical],
-            "toxic": f"{kind.toxicity}: {', '.join(kind.toxic_to)}" if kind.toxic_to else "none listed",
+            "toxic": grades_text(kind) or "none listed",
             "invasive": "; ".join(entry.sentence() for entry in kind.invasive) or "not in the lists consulted",
             "remarks": "; ".join(kind.cautions),
         }

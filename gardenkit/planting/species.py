@@ -244,10 +244,18 @@ def toxicity_text(species: Species) -> str:
     """Return to whom the plant is toxic and how much, or that nothing is listed, which does not mean safe."""
     if not species.toxic_to:
         return NOT_LISTED
+    worst, _, rest = grades_text(species).partition("; ")
+    grade, _, who = worst.partition(" for ")
+    return f"{grade} toxicity listed for {who}{'; ' if rest else ''}{rest}; {OTHERS_NOT_LISTED}"
+
+
+def grades_text(species: Species) -> str:
+    """Return who is hurt and how much, the worst first: ``severe for cats; mild for dogs``; empty when none is listed.
+
+    An empty text never means safe.
+    """
     grades = {grade: [w for w in species.toxic_to if toxicity_for(species, w) == grade] for grade in reversed(GRADES)}
-    said = [(grade, ", ".join(who)) for grade, who in grades.items() if who]
-    more = "".join(f"; {grade} for {who}" for grade, who in said[1:])
-    return f"{said[0][0]} toxicity listed for {said[0][1]}{more}; {OTHERS_NOT_LISTED}"
+    return "; ".join(f"{grade} for {', '.join(who)}" for grade, who in grades.items() if who)
 
 
 def toxicity_for(species: Species, who: str) -> str:

@@ -11,7 +11,7 @@ from gardenkit.planting.catalogue_columns import LAYERS, REGION
 from gardenkit.planting.colour import palette_distance, palette_fit
 from gardenkit.planting.growth import size
 from gardenkit.planting.invasive import listed_in
-from gardenkit.planting.species import CONFIRM, NOT_LISTED, Species
+from gardenkit.planting.species import CONFIRM, NOT_LISTED, Species, grades_text, toxicity_for
 from gardenkit.planting.sun_need import sun_word
 from gardenkit.site.hardiness import hardiness_zone
 from gardenkit.site.sun_classes import DEFAULT
@@ -301,7 +301,9 @@ def _toxic(species: Species, asked: str) -> str:
     if not species.toxic_to or (who and who not in species.toxic_to):
         said = "poison|toxic|deadly" if not who else "pets" if who in ("dogs", "cats") else "$^"
         return _quoted(c for c in species.cautions if re.search(said, c))
-    return f"{species.toxicity} toxicity listed for {', '.join(species.toxic_to)}"
+    if who:
+        return f"{toxicity_for(species, who)} toxicity listed for {who}"
+    return f"toxicity listed: {grades_text(species)}"
 
 
 def _stem(word: str) -> str:

@@ -18,7 +18,7 @@ from gardenkit.notebook.page import escaped
 from gardenkit.notebook.pages.bones import BonesPage
 from gardenkit.planting.bloom import bloom_calendar
 from gardenkit.planting.catalogue import Catalogue
-from gardenkit.planting.species import Species
+from gardenkit.planting.species import Species, grades_text
 from gardenkit.planting.suitability import Judgement
 from gardenkit.project.season import catalogue_of, local_months, spring_shift
 from gardenkit.project.sunlight import SunMap, sun_map
@@ -172,7 +172,7 @@ def reasons_cell(judged: Judgement, *, told: Callable[[str], str], ok: bool | No
 def beware_cell(species: Species) -> Html:
     """Return what to beware of in a few words; a plant that is not listed is never shown as safe."""
     toxic = (
-        f"{species.toxicity} toxicity listed: {', '.join(species.toxic_to)}"
+        f"toxicity listed: {grades_text(species)}"
         if species.toxic_to
         else "toxicity not listed, which does not mean safe"
     )

@@ -24,6 +24,7 @@ from gardenkit.notebook.pages.planting import (
 )
 from gardenkit.planting.catalogue import load_catalogue, write_own
 from gardenkit.planting.catalogue_columns import BY_NAME, COLUMNS, FORMS, LAYERS, LEAVES
+from gardenkit.planting.nursery import nursery_size_named
 from gardenkit.planting.own_plants import cells_of, forget, own_names, rows_of, write_rows
 from gardenkit.planting.sourcing import memory_words
 from gardenkit.planting.species import CLEARED, CONFIRM, Species, invasive_text, toxicity_text
@@ -323,6 +324,8 @@ class PlantsPage(PlantingPage):
             return Html(swatches(cell.split("; ")) + " " + escaped(cell))
         if column.endswith("_m"):
             return self.lengths(float(cell))
+        if column == "nursery_sizes":
+            return ", ".join(nursery_size_named(name).words() for name in cell.split("; "))
         if column in (
             "bloom_start",
             "bloom_end",
