@@ -11,6 +11,7 @@ from gardenkit import __version__, storage
 from gardenkit.findings import GardenError
 from gardenkit.notebook import gardens
 from gardenkit.notebook.gardens import GARDEN_VARIABLE
+from gardenkit.notebook.notebooks import notebooks_of
 from gardenkit.storage.files import trouble
 
 LAB_OPTIONS = (
@@ -77,10 +78,12 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def open_workbook(options: argparse.Namespace) -> int:
-    """Start JupyterLab in the workbook folder on the chosen garden."""
+    """Start JupyterLab on the chosen garden, in its own copy of the notebooks."""
     folder = (options.folder or gardens.working_copy()).resolve()
     storage.load(folder)
-    notebooks = gardens.workbook_folder()
+    notebooks, told = notebooks_of(folder)
+    if told:
+        sys.stderr.write(f"gardenkit: {told}\n")
     command = [sys.executable, "-m", "jupyterlab", *LAB_OPTIONS, f"--ServerApp.root_dir={notebooks}"]
     command.append("--LabApp.default_url=/lab/tree/00_start.ipynb")
     if hasattr(os, "geteuid") and os.geteuid() == 0:  # as in a container, where there is no other user

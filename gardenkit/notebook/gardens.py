@@ -10,7 +10,7 @@ from gardenkit.findings import GardenError, nearest
 from gardenkit.project import Project
 from gardenkit.storage.files import replace_safely
 
-ROOT = Path(__file__).resolve().parents[2]
+PACKAGE = Path(__file__).resolve().parents[1]
 HOME_VARIABLE = "GARDENKIT_HOME"
 GARDEN_VARIABLE = "GARDENKIT_GARDEN"
 
@@ -21,18 +21,24 @@ def home() -> Path:
 
 
 def workbook_folder() -> Path:
-    """Return the folder of the notebooks. Raises GardenError when this copy of gardenkit came without them."""
-    folder = ROOT / "workbook"
-    if not folder.is_dir():
-        raise GardenError(
-            "this copy of gardenkit came without the workbook; install it from its source folder (see README.md)"
-        )
-    return folder
+    """Return the folder of the notebooks as they came with gardenkit: in a checkout or in an installed copy."""
+    return _carried("workbook")
 
 
 def examples() -> tuple[Path, ...]:
     """Return the folders of the example gardens, in order of name."""
-    return tuple(sorted(p for p in (ROOT / "examples").glob("*") if storage.is_garden(p)))
+    return tuple(sorted(p for p in _carried("examples").glob("*") if storage.is_garden(p)))
+
+
+def _carried(name: str) -> Path:
+    """Return what came with gardenkit: inside the package when installed from a wheel, beside it in a checkout.
+
+    Raises GardenError when neither is there.
+    """
+    for folder in (PACKAGE / f"_{name}", PACKAGE.parent / name):
+        if folder.is_dir():
+            return folder
+    raise GardenError(f"this copy of gardenkit came without its {name} folder; install it again (see README.md)")
 
 
 def example(name: str) -> Path:

@@ -305,7 +305,7 @@ def test_a_wall_taken_off_the_record_elsewhere_leaves_the_page_standing(page: Wa
 
 def test_an_empty_garden_is_told_to_add_the_house_first(tmp_path: Path) -> None:
     gardens.new_garden(tmp_path / "empty", name="Trial plot")
-    page = workbook.wall_photo_page(Session(tmp_path / "empty"))
+    page = workbook.page(Session(tmp_path / "empty"), "wall_photo")
     assert page.failures == []
     assert "Add the house" in page.scene().title
     page.add()
