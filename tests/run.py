@@ -21,6 +21,7 @@ CHECKS: tuple[tuple[str, list[str]], ...] = (
     ("types", [PYTHON, "-m", "mypy"]),
     ("imports", [PYTHON, "-c", "from importlinter.cli import lint_imports_command as run; run()"]),
     *((f"notebooks {name}", NOTEBOOKS) for name in EXAMPLES),
+    ("examples in the docstrings", [*PYTEST, "--doctest-modules", "gardenkit"]),
     # Ratios of speed and a real browser want the machine for themselves; the rest shares its cores.
     ("benchmarks", [*PYTEST, "-s", "-m", "benchmark", "tests/benchmarks"]),
     ("browser", [*PYTEST, "-s", "-m", "browser", "tests/browser"]),

@@ -1,0 +1,42 @@
+"""What a script asks of a garden: its plan as SVG, the hours of sun, the advice, the client copy."""
+
+from pathlib import Path
+
+from gardenkit.drawing.garden import MONTHS, garden_scene
+from gardenkit.drawing.svg import svg
+from gardenkit.front import glossary
+from gardenkit.garden import Garden
+from gardenkit.geometry import plane
+from gardenkit.handover import booklet
+from gardenkit.project.edits.records import by_name
+from gardenkit.units import in_system
+
+
+def plan(garden: Garden, target: str | Path | None = None, *, year: int = 5, month: int = 6) -> str:
+    """Return the plan in a month of a year after planting as SVG text, and write it to ``target`` when one is given."""
+    drawn = svg(garden_scene(garden.project, garden.layout, garden.catalogue, year=year, month=month))
+    if target is not None:
+        Path(target).write_text(drawn, encoding="utf-8")
+    return drawn
+
+
+def sun(garden: Garden, bed: str, *, year: int | None = None) -> dict[str, float]:
+    """Return the mean hours of direct sun a day in each month at the middle of a bed; ``year``: with its plants."""
+    middle = plane.centre(by_name(garden.beds, bed, "bed").region)
+    return {month: round(float(h), 1) for month, h in zip(MONTHS, garden.sun(year).at(middle), strict=True)}
+
+
+def advice(garden: Garden) -> tuple[str, ...]:
+    """Return everything the rules say about the garden, the most serious first, in its own units."""
+    return tuple(in_system(f"{f.seriousness}: {f.sentence()}", garden.units) for f in garden.advice)
+
+
+def client_copy(garden: Garden, target: str | Path) -> Path:
+    """Write the document for the client, one HTML file that needs no network; returns where it is."""
+    booklet.write(garden, Path(target))
+    return Path(target)
+
+
+def help(word: str = "") -> None:  # noqa: A001 - read as gk.help
+    """Print what the front door offers and the words it uses; with a word, only what it means."""
+    print(glossary.told(word))  # noqa: T201 - printing is what it is for
