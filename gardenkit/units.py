@@ -214,7 +214,7 @@ def in_system(text: str, system: System) -> str:
     """Return a sentence with its metres said in the garden's own system, for the page; metric text stays as it is.
 
     >>> in_system("stands 0.65 m from the house", "imperial")
-    'stands 2\' 1½" from the house'
+    'stands 2\\' 1½" from the house'
     """
     if system == "metric":
         return text

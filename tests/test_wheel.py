@@ -69,7 +69,9 @@ def test_the_wheel_lists_its_examples_and_renders_one(installed: Path, tmp_path:
     where = outside(installed, tmp_path, "-c", "import gardenkit; print(gardenkit.__file__)")
     assert str(installed.parent.parent) in where
     listed = outside(installed, tmp_path, *COMMAND, "examples")
-    assert {line.split(":")[0] for line in listed.splitlines()} == {p.name for p in (ROOT / "examples").glob("*_*")}
+    assert {line.split(":")[0] for line in listed.splitlines()} == {
+        p.parent.name for p in ROOT.glob("examples/*/garden.json")
+    }
     outside(installed, tmp_path, *COMMAND, "examples", "--copy", "lantern_lane_strip", "mine")
     outside(installed, tmp_path, *COMMAND, "render", "mine")
     assert "</html>" in (tmp_path / "mine" / "client_copy.html").read_text(encoding="utf-8")

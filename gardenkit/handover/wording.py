@@ -25,7 +25,7 @@ def rough_length(metres: float, units: System) -> str:
     """Return a plant's size as loosely as plants grow: whole inches below 3 ft then half feet, or whole 5 cm.
 
     >>> rough_length(0.45, "imperial"), rough_length(6.2, "imperial"), rough_length(0.47, "metric")
-    ('1\' 6"', '20½ ft', '0.45 m')
+    ('1\\' 6"', '20½ ft', '0.45 m')
     """
     if units == "metric":
         return f"{max(round(metres * 20) / 20, 0.05):.2f} m"
