@@ -257,7 +257,7 @@ def test_doors_follow_a_changed_house_and_paths_a_renamed_gate(example: Session)
     page.change()
     assert "street gate" in {p.start for p in page.project.structure.paths}
     page.remove()
-    assert "cannot go yet: path &quot;garden walk&quot; goes to it" in said(page)
+    assert 'cannot go yet: path "garden walk" goes to it' in said(page)
     page.kinds.bar.value = "building"
     page.which.bar.value = "cottage"
     page.remove()

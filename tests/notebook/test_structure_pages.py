@@ -62,7 +62,11 @@ def test_project_text_cannot_run_on_a_page(garden: Session, kind: type) -> None:
         beds = tuple(attrs.evolve(b, name=evil, soil=evil) if i == 0 else b for i, b in enumerate(s.beds))
         supports = tuple(attrs.evolve(x, name=evil) if i == 1 else x for i, x in enumerate(s.supports))
         paths = tuple(attrs.evolve(p, name=evil) if i == 1 else p for i, p in enumerate(s.paths))
-        return attrs.evolve(project, structure=attrs.evolve(s, beds=beds, supports=supports, paths=paths))
+        was = s.supports[1].name
+        plants = tuple(attrs.evolve(p, support=evil) if p.support == was else p for p in project.planting.plants)
+        planting = attrs.evolve(project.planting, plants=plants)
+        bones = attrs.evolve(s, beds=beds, supports=supports, paths=paths)
+        return attrs.evolve(project, structure=bones, planting=planting)
 
     garden.edit("names", named)
     page = kind(garden)

@@ -17,8 +17,11 @@ from gardenkit.notebook.pages.wall_known import KNOWN
 from gardenkit.notebook.pages.wall_photo import WallPhotoPage
 from gardenkit.notebook.pages.wall_sides import held_by, side_of, sides
 from gardenkit.notebook.session import Session
+from gardenkit.planting.planting import Planting
+from gardenkit.project import Project
 from gardenkit.site.heights import SpotHeight
 from gardenkit.storage import PICTURES_FOLDER
+from gardenkit.structure.structure import Structure
 
 WALL = ("house", 4)  # of the Fennel Street example: the north wall, 8.2296 m, eaves 2.9 m; nothing is on it
 LONG, EAVES = 8.2296, 2.9
@@ -296,7 +299,11 @@ def test_a_mark_outside_the_four_points_is_called_less_sure(page: WallPhotoPage)
 
 
 def test_a_wall_taken_off_the_record_elsewhere_leaves_the_page_standing(page: WallPhotoPage) -> None:
-    page.session.edit("house", lambda p: attrs.evolve(p, site=attrs.evolve(p.site, buildings=(), openings=())))
+    def bare(project: Project) -> Project:
+        site = attrs.evolve(project.site, buildings=(), openings=())
+        return attrs.evolve(project, site=site, structure=Structure(), planting=Planting(), alternatives=())
+
+    page.session.edit("house", bare)
     assert page.failures == []
     assert page.wall is None
     page.straighten()
