@@ -3,11 +3,13 @@
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+import attrs
+
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
 from gardenkit.planting.season import flower_months
 from gardenkit.project.layout import place
-from gardenkit.project.rules import path_slope
+from gardenkit.project.rules import path_findings, path_slope
 from gardenkit.project.views import path_shown_at_most
 from gardenkit.schedules.plants import total_cost
 
@@ -44,6 +46,7 @@ def _structure(garden: "Garden") -> dict[str, float]:
         found["path_width"] = min(path.width for path in structure.paths)
         found["path_length"] = sum(route.length for route in worked.routes.values())
         found.update(_if_possible(lambda: _path_slope(garden)))
+        found.update(_if_possible(lambda: _step_free(garden)))
     return found
 
 
@@ -57,6 +60,23 @@ def _path_slope(garden: "Garden") -> dict[str, float]:
         if path.name in worked.routes
     ]
     return {"path_slope": max(slopes)} if slopes else {}
+
+
+def _step_free(garden: "Garden") -> dict[str, float]:
+    """Return how many paths keep the accessible-route rule along their whole length: the rule of the findings.
+
+    Nothing without spot heights: whether the ground allows it is not known then.
+    """
+    if garden.ground is None:
+        return {}
+    site, found = garden.project.site, 0
+    for path in garden.project.structure.paths:
+        if path.name not in garden.layout.routes:
+            continue
+        asked = attrs.evolve(path, use="wheelchair", slope_rule="accessible route")
+        said = path_findings(asked, garden.layout.routes[path.name], site, garden.project.structure.supports)
+        found += not any(f.seriousness in ("stop", "warning") for f in said)
+    return {"step_free_paths": float(found)}
 
 
 def _path_view(garden: "Garden") -> dict[str, float]:

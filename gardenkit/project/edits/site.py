@@ -144,6 +144,9 @@ def move_thing(project: Project, name: str, *, to: Point) -> Project:
     """Move a tree to a place, or slide an opening along the line it is in. Raises GardenError for what has corners."""
     old = thing(project, name)
     if isinstance(old, ExistingTree):
+        for building in project.site.buildings:
+            if plane.contains(plane.region(building.outline), to):
+                raise GardenError(f'tree "{name}" would stand inside {building.name}; put it in the open')
         return change_thing(project, name, attrs.evolve(old, at=to))
     if isinstance(old, Opening):
         values = {"name": name, "at": to, "width": old.width, "sill": old.sill, "head": old.head}
