@@ -23,7 +23,7 @@ def test_every_fact_of_the_wants_list_is_measured_on_an_example() -> None:
 
 
 def walk(rise: float, across: float, **path: object) -> Garden:
-    """Return a plot with one straight path of 15 m that rises ``rise`` m along it, the ground ``across`` m over 12 m."""
+    """Return a plot with one straight path of 15 m that rises ``rise`` m along and tilts ``across`` m."""
     corners = [SpotHeight(at=(x, y), height=rise * y / 16 + across * x / 12) for x, y in SQUARE]
     made = site.set_boundary(Project(name="plot"), SQUARE)
     made = site.add_opening(made, "gate", "front", at=(6.0, 0.0), width=1.2, sill=0.0, head=1.2)
