@@ -7,6 +7,7 @@ from itertools import pairwise
 from typing import Literal
 
 import attrs
+import numpy as np
 from coloraide import Color
 
 from gardenkit.findings import Finding, GardenError, nearest
@@ -169,9 +170,10 @@ def _miss(hues: tuple[float, ...], spokes: tuple[float, ...]) -> tuple[float, fl
     """Return the mean and the greatest angle from each hue to its nearest spoke, the wheel turned to suit them best."""
     if len(hues) < 2:
         return 0.0, 0.0
-    best = (math.inf, math.inf)
-    for base in (h - s for h in hues for s in spokes):
-        for turn in range(-15, 16, 5):
-            off = [min(_apart(h, base + turn + s) for s in spokes) for h in hues]
-            best = min(best, (max(off), sum(off) / len(off)))
-    return best[1], best[0]
+    found, arms = np.asarray(hues), np.asarray(spokes)
+    bases = (found[:, None] - arms).reshape(-1, 1) + np.arange(-15, 16, 5)
+    turned = bases.reshape(-1, 1, 1) + arms  # (ways to turn the wheel, 1, spokes)
+    off = np.abs((found[:, None] - turned + 180) % 360 - 180).min(axis=2)  # (ways, hues)
+    worst, mean = off.max(axis=1), off.mean(axis=1)
+    best = np.lexsort((mean, worst))[0]
+    return float(mean[best]), float(worst[best])

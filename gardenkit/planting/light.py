@@ -1,5 +1,7 @@
 """How much direct sun a plant's crown lets through in each month, in leaf and bare."""
 
+from functools import lru_cache
+
 from gardenkit.planting.species import Species
 from gardenkit.site.shade import light_by_month
 
@@ -8,6 +10,7 @@ MONTH_DAYS = 365.25 / 12
 KEPT_IN_WINTER = 0.5  # share of leaves a semi-evergreen plant keeps. House value.
 
 
+@lru_cache(maxsize=5_000)
 def light_months(species: Species, zone_shift_days: float = 0.0) -> Months:
     """Return twelve shares of direct sun let through, January first, as ``site.shade`` counts them for trees on record.
 
@@ -18,6 +21,7 @@ def light_months(species: Species, zone_shift_days: float = 0.0) -> Months:
     return light_by_month(species.light_in_leaf, species.light_bare, on, off, where=species.botanical)
 
 
+@lru_cache(maxsize=5_000)
 def leaf_months(species: Species, zone_shift_days: float = 0.0) -> Months:
     """Return the share of full leaf in each month, January first: 1 in full leaf, 0 bare or below ground."""
     kept = KEPT_IN_WINTER if species.leaf == "semi-evergreen" else 0.0

@@ -1,6 +1,7 @@
 """What a plant looks like in a month: its leaves, flowers and fruit, whether it stands or has died back."""
 
 import calendar
+from functools import lru_cache
 
 import attrs
 
@@ -49,6 +50,7 @@ class Appearance:
     height_factor: float
 
 
+@lru_cache(maxsize=50_000)
 def appearance(species: Species, month: int, zone_shift_days: float = 0.0) -> Appearance:
     """Return how a plant looks in ``month`` (1 to 12) where spring comes ``zone_shift_days`` later than in zone 6.
 

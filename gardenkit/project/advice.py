@@ -72,12 +72,15 @@ def _findings(project: Project, catalogue: Catalogue) -> tuple[Finding, ...]:
 
 
 def sun_hours(project: Project, catalogue: Catalogue) -> SunHours | None:
-    """Return the hours of direct sun of the growing season at places in a year; None without a boundary or a place."""
+    """Return the hours of direct sun of the growing season at places in a year; None without a boundary or a place.
+
+    Year 0 is the garden as it stands: what is planted then throws next to no shade yet.
+    """
     if not project.site.boundary or project.site.place == Place():
         return None
 
     def hours(year: float, places: Sequence[Point]) -> list[float]:
-        monthly = sun_map(project, catalogue, year=int(year)).over(np.asarray(places, dtype=float))
+        monthly = sun_map(project, catalogue, year=int(year) or None, rough=True).over(np.asarray(places, dtype=float))
         return [growing_sun(one, project.site) for one in monthly.T]
 
     return hours

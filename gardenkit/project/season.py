@@ -55,7 +55,7 @@ def standing(project: Project, catalogue: Catalogue, *, year: int, month: int) -
     shift, month = spring_shift(project.site), northern_month(project.site, month)
     return tuple(
         Standing(
-            plant=plant, species=species, size=_size(species, year - plant.year), look=_look(species, month, shift)
+            plant=plant, species=species, size=_size(species, year - plant.year), look=appearance(species, month, shift)
         )
         for plant in project.planting.plants
         if standing_in_year.stands(plant, species := catalogue[plant.species], year)
@@ -118,8 +118,3 @@ def _northern(site: Site) -> Climate:
 @lru_cache(maxsize=20_000)
 def _size(species: Species, years: int) -> Size:
     return size(species, years)
-
-
-@lru_cache(maxsize=20_000)
-def _look(species: Species, month: int, shift: float) -> Appearance:
-    return appearance(species, month, shift)

@@ -1,6 +1,7 @@
 """Everything that casts shade or hides a view in one garden, in one year: the one place where plants become bodies."""
 
 from collections.abc import Callable, Iterable
+from functools import lru_cache
 
 from gardenkit.geometry.plane import Point
 from gardenkit.geometry.solid import Solid
@@ -9,6 +10,7 @@ from gardenkit.planting.light import leaf_months, light_months
 from gardenkit.project import Project
 from gardenkit.project.season import Standing, northern_month, spring_shift, standing
 from gardenkit.site import levels, shade
+from gardenkit.site.heights import SpotHeight
 from gardenkit.site.site import Site
 from gardenkit.structure.kinds import standing_supports, support_solids
 
@@ -48,9 +50,14 @@ def solids(project: Project, catalogue: Catalogue | None = None, *, year: int | 
 
 def ground_height(site: Site) -> Callable[[Point], float]:
     """Return the ground height in metres at a plan point from the spot heights; level 0 where none were taken."""
-    if not site.heights:
-        return lambda _: 0.0
-    return levels.surface(site.heights).height
+    return _height_at(site.heights) if site.heights else lambda _: 0.0
+
+
+@lru_cache(maxsize=4)
+def _height_at(heights: tuple[SpotHeight, ...]) -> Callable[[Point], float]:
+    """Return the height at a point, remembered: most plants stand where they stood before the last edit."""
+    surface = levels.surface(heights)
+    return lru_cache(maxsize=20_000)(surface.height)
 
 
 def plant_solids(

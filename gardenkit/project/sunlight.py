@@ -17,6 +17,7 @@ from gardenkit.site.sky import sun_table
 from gardenkit.site.sun import Engine, Progress
 
 UNEVEN = 0.15  # m off the best plane from which ground counts as uneven. House value.
+ROUGH_CELL = 0.6096  # m: two feet. House value.
 CELL = 0.3048  # m: one foot, fine enough to place a plant. House value.
 
 
@@ -48,12 +49,14 @@ def sun_map(
     catalogue: Catalogue | None = None,
     *,
     year: int | None = None,
-    cell: float = CELL,
+    rough: bool = False,
     engine: Engine = "auto",
     progress: Progress | None = None,
 ) -> SunMap:
     """Return the sun map of a garden as it stands, or with the design's plants in ``year``. Remembered while nothing
     changes.
+
+    ``rough`` reads it every two feet on the best plane of the ground: for advice that is asked after every edit.
 
     Raises GardenError when the site has no boundary or no place on earth yet.
     """
@@ -72,13 +75,13 @@ def sun_map(
         planting=attrs.evolve(project.planting, plants=plants, palette=(), prices=()),
         structure=attrs.evolve(type(project.structure)(), supports=project.structure.supports),
     )
-    key = (shading, year, cell)
+    key = (shading, year, rough)
     known = _MAPS.get(key)
     if known is not None:
         return known
-    grid = grid_over(site.boundary, cell=cell)
+    grid = grid_over(site.boundary, cell=ROUGH_CELL if rough else CELL)
     table = sun_table(site.place)
-    height, slope = lie(site, grid)
+    height, slope = lie(site, grid, level=rough)
     halves = sun.sun_halves(
         grid,
         solids(shading, catalogue or catalogue_of(), year=year),
@@ -94,19 +97,22 @@ def sun_map(
     return made
 
 
-def lie(site: Site, grid: Grid) -> tuple[float | FloatArray, tuple[float, float]]:
+def lie(site: Site, grid: Grid, *, level: bool = False) -> tuple[float | FloatArray, tuple[float, float]]:
     """Return the ground for a sun map: height and slope of the plane through the spot heights, or each cell's own
     height
-    (rows, columns) where the ground leaves that plane by more than 0.15 m; level without heights.
+    (rows, columns) where the ground leaves that plane by more than 0.15 m; level without heights. ``level`` keeps to
+    the plane.
     """
     if not site.heights:
         return 0.0, (0.0, 0.0)
     ground = levels.surface(site.heights)
-    rise_x, rise_y, level = ground.plane
+    rise_x, rise_y, at_zero = ground.plane
+    if level:
+        return at_zero, (rise_x, rise_y)
     points = grid.points
     measured = ground.at(points)
-    if np.abs(measured - (rise_x * points[:, 0] + rise_y * points[:, 1] + level)).max() <= UNEVEN:
-        return level, (rise_x, rise_y)
+    if np.abs(measured - (rise_x * points[:, 0] + rise_y * points[:, 1] + at_zero)).max() <= UNEVEN:
+        return at_zero, (rise_x, rise_y)
     return measured.reshape(grid.rows, grid.columns), (0.0, 0.0)
 
 
