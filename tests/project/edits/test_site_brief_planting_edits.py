@@ -8,9 +8,11 @@ import pytest
 from gardenkit import storage
 from gardenkit.brief.wants import Check, Want
 from gardenkit.findings import GardenError
+from gardenkit.geometry import plane
 from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.project import Project, check
 from gardenkit.project.edits import brief, planting, site
+from gardenkit.project.layout import layout
 from gardenkit.site.site import Building, ExistingTree, Fence
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
@@ -46,8 +48,12 @@ def test_a_tree_is_added_moved_and_removed(project: Project) -> None:
     added = site.add_thing(project, tree)
     with pytest.raises(GardenError, match="already"):
         site.add_thing(added, tree)
-    moved = site.move_thing(added, "quince", to=(2.0, 2.5))
-    assert moved.site.trees[-1].at == (2.0, 2.5)
+    open_ground = layout(project).beds[0].at
+    moved = site.move_thing(added, "quince", to=open_ground)
+    assert moved.site.trees[-1].at == open_ground
+    house = plane.inscribed_circle(plane.region(project.site.buildings[0].outline))[0]
+    with pytest.raises(GardenError, match="would stand inside"):
+        site.move_thing(added, "quince", to=house)
     assert site.remove_thing(moved, "quince").site.trees == project.site.trees
 
 
@@ -121,8 +127,6 @@ def test_a_plant_is_not_moved_into_the_house_or_off_the_plot(project: Project) -
 
 
 def test_a_plant_is_not_put_on_a_stepping_stone() -> None:
-    from gardenkit.project.layout import layout
-
     project = storage.load(EXAMPLES / "fennel_street_corner").project
     stone = next(iter(layout(project).layings.values())).stones[5]
     with pytest.raises(GardenError, match="would stand on path"):
