@@ -8,8 +8,8 @@ import numpy as np
 from gardenkit.findings import GardenError, nearest
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray, Region
-from gardenkit.planting.arranging.ground import BedGround, SunLookup, Surroundings
 from gardenkit.planting.catalogue import Catalogue
+from gardenkit.planting.composing.given import BedGround, SunLookup, Surroundings
 from gardenkit.planting.species import Species
 from gardenkit.planting.suitability import VERDICTS, Judgement, Spot, suits
 from gardenkit.project import Project
@@ -120,6 +120,8 @@ def surroundings(project: Project, *, sun: SunMap | None = None) -> Surroundings
         supports=structure.supports,
         trees=tuple(t for t in site.trees if t.keep),
         sun=_lookup(project, sun) if sun is not None else None,
+        walked=plane.union([*worked.patches.values(), *(route.region for route in worked.routes.values())]),
+        backs=tuple(fence.line for fence in site.fences),
     )
 
 

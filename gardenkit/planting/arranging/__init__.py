@@ -10,11 +10,11 @@ from gardenkit.geometry import plane
 from gardenkit.planting.arranging import start as start
 from gardenkit.planting.arranging import steps as steps
 from gardenkit.planting.arranging.energy import Setup, State, parts, too_near
-from gardenkit.planting.arranging.ground import BedGround, SunLookup, Surroundings
 from gardenkit.planting.arranging.kinds import Aims, Settings, clashes, usual_counts
 from gardenkit.planting.arranging.search import MOVES, Engine, Progress, Searched, Stop, search
 from gardenkit.planting.arranging.steps import Work
 from gardenkit.planting.catalogue import Catalogue
+from gardenkit.planting.composing.given import BedGround, SunLookup, Surroundings
 from gardenkit.planting.planting import Plant
 from gardenkit.planting.setbacks import DIG_SAFE
 from gardenkit.planting.species import Species

@@ -1,7 +1,7 @@
 """The ground of the beds cut into small squares: how far each is from edge, path and wall, and what may stand there."""
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 
 import attrs
 import numpy as np
@@ -9,10 +9,10 @@ from numpy.typing import NDArray
 
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
-from gardenkit.geometry.medial import Circle
 from gardenkit.geometry.plane import FloatArray, Line, Point, Region
 from gardenkit.planting.arranging.kinds import Kind, Settings
 from gardenkit.planting.balance import REACH, beside
+from gardenkit.planting.composing.given import BedGround, SunLookup, Surroundings
 from gardenkit.planting.setbacks import (
     BEFORE_WINDOW,
     SERVICE_DISTANCES,
@@ -24,46 +24,15 @@ from gardenkit.planting.setbacks import (
     tree_distance,
     wall_distance,
 )
-from gardenkit.site.site import ExistingTree
 from gardenkit.sources import HOUSE, Figure
-from gardenkit.structure.structure import Support
 
 Mask = NDArray[np.bool_]
 Whole = NDArray[np.int64]
-SunLookup = Callable[[FloatArray], FloatArray]  # places (n, 2) -> hours a day: (n,) growing season, or (n, 4) by season
 FINEST = Figure(0.05, "m", f"{HOUSE}: no plant is set out truer than this")
 MOST_CELLS = 60_000  # squares over all beds; larger gardens take larger squares. Memory and speed. House value.
 PATH_SIDE = 0.6  # how much of front and back the path decides, the rest viewpoints. House value.
 DRIFT_ANGLE = Figure(25.0, "degrees", f"{HOUSE}; that drifts lie at a slant to the edge is common practice")
 CHUNK = 4096  # places looked at together: memory
-
-
-@attrs.frozen(eq=False, kw_only=True)
-class BedGround:
-    """A bed to plant: its name, its ground, and the round places in it (largest first) if they are known."""
-
-    name: str
-    region: Region
-    pockets: tuple[Circle, ...] = ()
-
-    @property
-    def width(self) -> float:
-        """Width at the widest place, metres."""
-        return 2 * (self.pockets[0].radius if self.pockets else plane.inscribed_circle(self.region)[1])
-
-
-@attrs.frozen(eq=False, kw_only=True)
-class Surroundings:
-    """What lies round the beds: ``around`` what to keep away from, ``ways`` the middle lines of paths, ``viewpoints``
-    (gate, seat, window), supports for climbers, trees that are there, and ``sun`` (None: sun is left out).
-    """
-
-    around: Around = attrs.field(factory=Around)
-    ways: tuple[Line, ...] = ()
-    viewpoints: tuple[Point, ...] = ()
-    supports: tuple[Support, ...] = ()
-    trees: tuple[ExistingTree, ...] = ()
-    sun: SunLookup | None = None
 
 
 @attrs.frozen(eq=False, kw_only=True)

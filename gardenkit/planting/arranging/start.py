@@ -11,8 +11,9 @@ from numpy.typing import NDArray
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray
 from gardenkit.planting.arranging.energy import HAIR, ILLEGAL, LONG, WIDE
-from gardenkit.planting.arranging.ground import BedGround, Cells, Mask, Surroundings, Whole, may_stand, nearness, sun_of
+from gardenkit.planting.arranging.ground import Cells, Mask, Whole, may_stand, nearness, sun_of
 from gardenkit.planting.arranging.kinds import Kind, Settings, apart
+from gardenkit.planting.composing.given import BedGround, Surroundings
 from gardenkit.planting.species import Species
 from gardenkit.planting.sun_need import hours_of
 from gardenkit.site.sun_classes import DEFAULT

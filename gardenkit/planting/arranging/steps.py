@@ -12,7 +12,7 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray
 from gardenkit.planting.arranging import start
 from gardenkit.planting.arranging.energy import Setup, State, state_of
-from gardenkit.planting.arranging.ground import BedGround, Cells, Surroundings, cells_of
+from gardenkit.planting.arranging.ground import Cells, cells_of
 from gardenkit.planting.arranging.kinds import (
     Aims,
     Kind,
@@ -28,6 +28,7 @@ from gardenkit.planting.arranging.kinds import (
 from gardenkit.planting.arranging.start import Room
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.catalogue_columns import name_key
+from gardenkit.planting.composing.given import BedGround, Surroundings
 from gardenkit.planting.layering import ONE_GROUP
 from gardenkit.planting.planting import Plant
 from gardenkit.planting.species import Species

@@ -1,0 +1,281 @@
+"""A planting composed in a designer's order: anchors, masses, rhythm, drifts, edging, ground layer, scatter.
+
+Pure functions on plain inputs. The same variation number gives the same plan; plants that are kept are composed round.
+"""
+
+import math
+from collections.abc import Callable, Iterable, Sequence
+
+import attrs
+import numpy as np
+
+from gardenkit.findings import GardenError
+from gardenkit.planting.catalogue import Catalogue
+from gardenkit.planting.composing.carpet import bulbs, ground_layer
+from gardenkit.planting.composing.drifts import Division, divided
+from gardenkit.planting.composing.figures import CompositionFigures, figures_of
+from gardenkit.planting.composing.filling import filled
+from gardenkit.planting.composing.given import Aims, BedGround, SunLookup, Surroundings, Taste
+from gardenkit.planting.composing.ground import Ground, Mask, ground_of
+from gardenkit.planting.composing.kinds import Kind, may_stand
+from gardenkit.planting.composing.labels import TERMS, labelled
+from gardenkit.planting.composing.supported import climbers
+from gardenkit.planting.composing.woody import Placed, anchors, masses
+from gardenkit.planting.growth import size
+from gardenkit.planting.planting import Plant
+from gardenkit.planting.species import Species
+from gardenkit.sources import HOUSE, Figure
+
+__all__ = [
+    "TASTES",
+    "TERMS",
+    "Aims",
+    "BedGround",
+    "Composition",
+    "SunLookup",
+    "Surroundings",
+    "Taste",
+    "compose",
+    "proposals",
+]
+BEAT = Figure(4.0, "m along the path", f"{HOUSE}: from one stand of the signature to the next")
+CORE = 0.36  # of a shrub's spread: nothing is drifted nearer to its stem than this. House value.
+LOW_LIGHT = 0.45  # of the sun reaches the ground beside and under a new tree's crown. House value.
+Progress = Callable[[float, str], None]
+# Four proposals that differ in character. House values.
+TASTES = (
+    Taste(words="an even hand"),
+    Taste(words="bold masses, fewer and larger", boldness=1.5, repetition=0.8, slant=28.0),
+    Taste(words="finely woven, the signature often", boldness=0.75, repetition=1.7, colour=1.5, slant=16.0),
+    Taste(words="shrubs as the frame, a calm front", shrubs=1.35, order=1.5, rhythm="paired", slant=20.0),
+)
+
+
+@attrs.frozen(eq=False, kw_only=True)
+class Composition:
+    """One proposal: all ``plants`` (kept ones first), the drifts behind them, its figures and terms, and who is left.
+
+    ``left_out`` names kinds of the palette that found no place; ``drift_of`` number of the plant -> drift.
+    """
+
+    variation: int
+    taste: Taste
+    plants: tuple[Plant, ...]
+    kept: int
+    stages: dict[str, int]
+    figures: CompositionFigures
+    terms: dict[str, float]
+    division: Division
+    labels: tuple[str, ...]
+    left_out: tuple[str, ...]
+
+    @property
+    def new(self) -> tuple[Plant, ...]:
+        """The plants that were not there before."""
+        return self.plants[self.kept :]
+
+
+def proposals(
+    palette: Iterable[Species],
+    beds: Sequence[BedGround],
+    surroundings: Surroundings,
+    *,
+    keep: Sequence[Plant] = (),
+    catalogue: Catalogue,
+    aims: Aims | None = None,
+    variation: int = 1,
+    first_number: int = 1,
+    tastes: Sequence[Taste] = TASTES,
+    progress: Progress | None = None,
+    stop: Callable[[], bool] | None = None,
+) -> tuple[Composition, ...]:
+    """Return one composition for each taste, told apart by character; fewer when stopped before the last."""
+    found, kinds, ground = list[Composition](), tuple(palette), ground_of(beds, surroundings)
+    for n, taste in enumerate(tastes):
+        if stop is not None and stop() and found:
+            break
+        if progress is not None:
+            progress(n / len(tastes), f"composing: {taste.words}")
+        found.append(
+            compose(
+                kinds,
+                beds,
+                surroundings,
+                keep=keep,
+                catalogue=catalogue,
+                aims=aims,
+                variation=variation * 10 + n,
+                first_number=first_number,
+                taste=taste,
+                ground=ground,
+            )
+        )
+    return tuple(found)
+
+
+def compose(
+    palette: Iterable[Species],
+    beds: Sequence[BedGround],
+    surroundings: Surroundings,
+    *,
+    keep: Sequence[Plant] = (),
+    catalogue: Catalogue,
+    aims: Aims | None = None,
+    variation: int = 1,
+    first_number: int = 1,
+    taste: Taste | None = None,
+    ground: Ground | None = None,
+) -> Composition:
+    """Return a planting of the beds with the palette. Raises GardenError for an empty palette or no bed."""
+    kinds = tuple(Kind(s) for s in dict.fromkeys(palette))
+    if not kinds:
+        raise GardenError("the palette is empty; choose a palette first, or add kinds on the page of what suits")
+    work = _Work(
+        kinds=kinds,
+        ground=ground or ground_of(beds, surroundings),
+        surroundings=surroundings,
+        aims=aims or Aims(),
+        taste=taste or Taste(),
+        rng=np.random.default_rng(variation),
+        placed=[_kept(plant, catalogue) for plant in keep],
+    )
+    return work.composition(tuple(keep), first_number=first_number, variation=variation)
+
+
+# ---- helpers
+
+
+@attrs.define(eq=False, kw_only=True)
+class _Work:
+    """The composition while it is made, stage by stage."""
+
+    kinds: tuple[Kind, ...]
+    ground: Ground
+    surroundings: Surroundings
+    aims: Aims
+    taste: Taste
+    rng: np.random.Generator
+    placed: list[Placed]
+
+    def composition(self, keep: tuple[Plant, ...], *, first_number: int, variation: int) -> Composition:
+        self._woody()
+        division = divided(self.ground, self._free(), self.taste, self.rng)
+        drifters = [k for k in self.kinds if k.part in ("drift", "carpet")]
+        names, terms = self._drifts(division, drifters)
+        by_name = {k.species.botanical: k for k in drifters}
+        own = [by_name[names[d]] if names and d >= 0 else None for d in division.owner.tolist()]
+        carpets = [k for k in self.kinds if k.part == "carpet"] or [k for k in drifters if k.is_edge]
+        self.placed += ground_layer(carpets, self.ground, self.surroundings, self.placed, own, self.aims, self.rng)
+        self.placed += bulbs(self._of("bulb"), self.ground, self.surroundings, self.placed, self.rng)
+        new = self.placed[len(keep) :]
+        plants = [
+            Plant(number=first_number + i, species=p.kind.species.botanical, at=p.at, support=p.support)
+            for i, p in enumerate(new)
+        ]
+        stages: dict[str, int] = {}
+        for one in new:
+            stages[one.stage] = stages.get(one.stage, 0) + 1
+        used = {p.kind.species for p in self.placed}
+        return Composition(
+            variation=variation,
+            taste=self.taste,
+            plants=(*keep, *plants),
+            kept=len(keep),
+            stages=stages,
+            figures=figures_of(self.ground, self.placed),
+            terms=terms,
+            division=division,
+            labels=names,
+            left_out=tuple(k.species.botanical for k in self.kinds if k.species not in used),
+        )
+
+    def _of(self, part: str) -> list[Kind]:
+        return [k for k in self.kinds if k.part == part]
+
+    def _woody(self) -> None:
+        there = {p.kind.species for p in self.placed}
+        trees = [k for k in self._of("tree") if k.species not in there]
+        new = anchors(trees, self.ground, self.surroundings, self.rng, self.placed)
+        self.placed += climbers(
+            [k for k in self._of("climber") if k.species not in there], self.ground, self.surroundings, self.placed
+        )
+        self.placed += new
+        self.ground = _shaded(self.ground, new)
+        self.placed += masses(self._of("shrub"), self.ground, self.surroundings, self.taste, self.rng, self.placed)
+
+    def _free(self) -> Mask:
+        """Return the squares still open to drifts."""
+        free = np.ones(len(self.ground), dtype=bool)
+        for tree in self.surroundings.trees:
+            free &= ~self.ground.within(tree.at, tree.trunk_diameter / 2 + 0.2)
+        for one in self.placed:
+            part, spread = one.kind.part, one.kind.species.spread
+            core = {"shrub": CORE * spread, "tree": 0.3, "climber": 0.15, "bulb": 0.0}.get(part, one.kind.apart / 2)
+            free &= ~self.ground.within(one.at, core)
+        return free
+
+    def _drifts(self, division: Division, kinds: list[Kind]) -> tuple[tuple[str, ...], dict[str, float]]:
+        if not kinds or not division.drifts:
+            return (), {}
+        signature = _signature(kinds)
+        beats = _beats(division, self.surroundings, self.taste)
+        found = labelled(division, kinds, signature, beats, self.aims, self.taste, self.rng)
+        rooms = [may_stand(kind, self.ground, self.surroundings) for kind in kinds]
+        for drift, label in zip(division.drifts, found.label, strict=True):
+            kind = kinds[int(label)]
+            stage = "edge" if drift.is_edge else "drift"
+            places = filled(drift, kind, self.ground, rooms[int(label)], self.rng)
+            self.placed += [Placed(kind=kind, at=at, stage=stage) for at in places]
+        return tuple(kinds[int(k)].species.botanical for k in found.label), dict(found.terms)
+
+
+def _kept(plant: Plant, catalogue: Catalogue) -> Placed:
+    return Placed(kind=Kind(catalogue[plant.species]), at=plant.at, support=plant.support, stage="kept")
+
+
+def _shaded(ground: Ground, trees: Sequence[Placed]) -> Ground:
+    """Return the ground with less sun under new crowns, as wide as they are in ten years."""
+    if ground.hours is None or not trees:
+        return ground
+    hours = ground.hours.copy()
+    for tree in trees:
+        s = tree.kind.species
+        under = ground.within(tree.at, size(s, 10).spread / 2)
+        hours[under] *= LOW_LIGHT + (1 - LOW_LIGHT) * s.light_in_leaf
+    return attrs.evolve(ground, hours=hours)
+
+
+def _signature(kinds: Sequence[Kind]) -> tuple[Species, ...]:
+    """Return the two kinds that come back: long in flower or leaf, seen well, standing in groups."""
+
+    def worth(kind: Kind) -> tuple[float, str]:
+        s = kind.species
+        shown = len(s.bloom_months) + 1.5 * (s.layer == "grass") + 1.0 * s.is_evergreen + 2.0 * (s.role == "framework")
+        return shown + (0.4 <= s.height <= 1.0), s.botanical
+
+    tall = sorted((k for k in kinds if k.part == "drift" and not k.is_edge), key=worth, reverse=True)
+    return tuple(k.species for k in tall[:2])
+
+
+def _beats(division: Division, surroundings: Surroundings, taste: Taste) -> tuple[int, ...]:
+    """Return the drifts that take the signature: every few metres along each way, on alternating or both sides."""
+    back = [i for i, d in enumerate(division.drifts) if not d.is_edge]
+    if not back:
+        return ()
+    at = np.array([division.drifts[i].at for i in back])
+    found: list[int] = []
+    for way in surroundings.ways:
+        line = np.asarray(way)
+        run = np.concatenate([[0.0], np.hypot(*np.diff(line, axis=0).T).cumsum()])
+        side = 1
+        for s in np.arange(1.5, run[-1], float(BEAT) / taste.repetition):
+            here = np.array([np.interp(s, run, line[:, 0]), np.interp(s, run, line[:, 1])])
+            ahead = np.array([np.interp(s + 0.3, run, line[:, 0]), np.interp(s + 0.3, run, line[:, 1])]) - here
+            off = at - here
+            left = ahead[0] * off[:, 1] - ahead[1] * off[:, 0]
+            for which in (1, -1) if taste.rhythm == "paired" else (side,):
+                away = np.where(left * which > 0, np.hypot(*off.T), np.inf)
+                if math.isfinite(away.min()) and away.min() < 2.5:
+                    found.append(back[int(away.argmin())])
+            side = -side
+    return tuple(dict.fromkeys(found))

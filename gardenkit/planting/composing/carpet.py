@@ -1,0 +1,123 @@
+"""The ground layer and the scatter: low plants until the ground is closed, and bulbs in clumps between them."""
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+
+from gardenkit.planting.composing.figures import covered
+from gardenkit.planting.composing.given import Aims, Surroundings
+from gardenkit.planting.composing.ground import Ground, Mask, blue_noise
+from gardenkit.planting.composing.kinds import Kind, may_stand, sun_misfit
+from gardenkit.planting.composing.woody import Placed
+from gardenkit.sources import HOUSE, Figure
+
+CLOSED_BY = 3  # years: when the ground is to be closed; common practice in mixed plantings
+OWN_UPTO = 0.7  # m: a drift of higher plants is closed with ground covers. House value.
+BARE_SHARE = 0.45  # of the circle a carpet plant will fill that must be bare for it to be set. House value.
+COLONY = Figure(3.0, "m", f"{HOUSE}: one kind of ground cover runs about this far before another takes over")
+CLUMP_EVERY = Figure(2.0, "m", f"{HOUSE}: from one clump of bulbs to the next")
+CLUMP = (5, 9)  # bulbs in a clump; odd numbers are common practice
+BULB_STEP = 1.3  # times the on-centre distance inside a clump. House value.
+
+
+def ground_layer(
+    kinds: Sequence[Kind],
+    ground: Ground,
+    surroundings: Surroundings,
+    there: Sequence[Placed],
+    drifted: Sequence[Kind | None],
+    aims: Aims,
+    rng: np.random.Generator,
+) -> list[Placed]:
+    """Return plants on what is still bare in the third year: the drift's own kind where it is low enough to close its
+    gaps, else ground covers, one kind to a colony, by the light there.
+
+    ``drifted`` the kind of the drift each square lies in, None outside drifts.
+    """
+    bare = ~covered(ground, there, CLOSED_BY)
+    for placed in there:
+        if placed.kind.part in ("shrub", "tree"):
+            bare &= ~ground.within(placed.at, 0.3 if placed.kind.part == "tree" else placed.kind.species.spread / 4)
+    every = {id(k): k for k in (*kinds, *(d for d in drifted if d is not None))}
+    rooms = {key: may_stand(kind, ground, surroundings) for key, kind in every.items()}
+    colony = _colonies(kinds, ground, aims, rng) if kinds else None
+    found: list[Placed] = []
+    for i in rng.permutation(np.flatnonzero(bare)):
+        kind = drifted[int(i)]
+        if kind is None or kind.species.height > OWN_UPTO or not rooms[id(kind)][i]:
+            kind = kinds[int(colony[i])] if colony is not None else None
+        if kind is None or not bare[i] or not rooms[id(kind)][i]:
+            continue
+        reach = ground.within(ground.points[i], kind.species.spread / 2)
+        if bare[reach].mean() < BARE_SHARE:
+            continue
+        found.append(Placed(kind=kind, at=(float(ground.points[i, 0]), float(ground.points[i, 1])), stage="ground"))
+        bare &= ~ground.within(ground.points[i], max(kind.apart, kind.species.spread) / 2)
+    return found
+
+
+def bulbs(
+    kinds: Sequence[Kind],
+    ground: Ground,
+    surroundings: Surroundings,
+    there: Sequence[Placed],
+    rng: np.random.Generator,
+) -> list[Placed]:
+    """Return bulbs in clumps between what stands already, nearer the walk than the back, the kinds in turn."""
+    if not kinds:
+        return []
+    ok = may_stand(kinds[0], ground, surroundings) & (ground.depth < 0.75)
+    for placed in there:
+        ok &= ~ground.within(placed.at, 0.12)
+    found: list[Placed] = []
+    places = np.flatnonzero(ok)
+    starts = [int(places[i]) for i in blue_noise(ground.points[places], float(CLUMP_EVERY), rng)]
+    for n, start in enumerate(starts):
+        kind = kinds[n % len(kinds)]
+        if ground.hours is not None and sun_misfit(kind.species, ground.hours[[start]])[0] > 1.0:
+            continue
+        found += _clump(kind, ground, ok, start, rng)
+    return found
+
+
+# ---- helpers
+
+
+def _clump(kind: Kind, ground: Ground, ok: Mask, start: int, rng: np.random.Generator) -> list[Placed]:
+    apart = max(BULB_STEP * kind.species.spacing_m, ground.step)
+    near = np.flatnonzero(ok & ground.within(ground.points[start], 3.0 * apart + 0.15))
+    number = int(rng.integers(CLUMP[0] // 2, CLUMP[1] // 2 + 1)) * 2 + 1
+    chosen: list[int] = []
+    off = np.hypot(*(ground.points[near] - ground.points[start]).T) + 0.5 * apart * rng.random(len(near))
+    for i in near[np.argsort(off)]:
+        if len(chosen) == number:
+            break
+        if all(math.dist(ground.points[i], ground.points[c]) >= apart - 1e-9 for c in chosen):
+            chosen.append(int(i))
+    return [Placed(kind=kind, at=(float(x), float(y)), stage="bulbs") for x, y in ground.points[chosen]]
+
+
+def _colonies(kinds: Sequence[Kind], ground: Ground, aims: Aims, rng: np.random.Generator) -> np.ndarray:
+    """Return the ground cover of every square: in patches, each of a kind that likes the light there."""
+    seeds = blue_noise(ground.points, float(COLONY), rng)
+    used = np.zeros(len(kinds))
+    chosen = []
+    for s in seeds:
+        cost = 0.25 * used / max(1.0, len(seeds) / len(kinds)) + 0.3 * rng.random(len(kinds))
+        cost -= [
+            0.4 * (aims.evergreen > 0) * k.species.is_evergreen + 0.3 * (aims.natives > 0) * k.species.native_na
+            for k in kinds
+        ]
+        if ground.hours is not None:
+            cost += [1.5 * min(float(sun_misfit(k.species, ground.hours[[s]])[0]), 3.0) for k in kinds]
+        chosen.append(int(np.argmin(cost)))
+        used[chosen[-1]] += 1
+    nearest = np.zeros(len(ground), dtype=np.int64)
+    best = np.full(len(ground), np.inf)
+    for n, s in enumerate(seeds):
+        away = ((ground.points - ground.points[s]) ** 2).sum(axis=1)
+        same = np.where(ground.bed == ground.bed[s], away, np.inf)
+        nearest = np.where(same < best, n, nearest)
+        best = np.minimum(best, same)
+    return np.asarray(np.array(chosen)[nearest])

@@ -1,0 +1,151 @@
+"""A composition in figures: how much ground it closes and when, layering, repetition, bare circles, dots and rings."""
+
+import math
+from collections import Counter
+from collections.abc import Sequence
+
+import attrs
+import numpy as np
+from scipy.ndimage import distance_transform_edt
+from scipy.spatial import cKDTree
+
+from gardenkit.geometry.plane import FloatArray
+from gardenkit.planting.composing.ground import Ground, Mask
+from gardenkit.planting.composing.woody import Placed
+from gardenkit.planting.growth import size
+from gardenkit.sources import HOUSE, Figure
+
+YEARS = (1, 3, 5, 10)
+ABOVE = 0.25  # m by which a plant in front must overtop the one behind it. House value.
+LOOK = 1.2  # m: plants this near each other are seen one before the other. House value.
+ONE_GROUP = 1.6  # times the on-centre distance that two of a kind may be apart in one group. House value.
+APART = Figure(2.5, "m", f"{HOUSE}: groups of a kind this far apart read as a repeat")
+SQUARE_ANGLE = 8.0  # degrees: neighbours turned this near to a right angle look set by line. House value.
+EVEN = 0.06  # of the mean: neighbours whose distances differ less look measured out. House value.
+
+
+@attrs.frozen(kw_only=True)
+class CompositionFigures:
+    """What an eye would count.
+
+    ``coverage`` year -> share of the beds under leaves (trees, bulbs and climbers not counted); ``tall_in_front`` share
+    of pairs, one before the other, in which the front one overtops; ``repeats`` mean groups of a drifted kind;
+    ``bare_circle`` m across the largest bare circle in year 5; ``dots`` share of drifted plants that stand alone;
+    ``lattice`` share of plants whose nearest neighbours stand as in a grid; ``a_square_metre`` plants without bulbs.
+    """
+
+    coverage: dict[int, float]
+    tall_in_front: float
+    repeats: float
+    bare_circle: float
+    dots: float
+    lattice: float
+    plants: int
+    kinds: int
+    a_square_metre: float
+
+    def rows(self) -> tuple[tuple[str, str], ...]:
+        """Return the figures in words, for a page."""
+        return (
+            ("ground closed", ", ".join(f"year {y} {share:.0%}" for y, share in self.coverage.items())),
+            ("tall in front", f"{self.tall_in_front:.0%}"),
+            ("groups of a kind", f"{self.repeats:.1f}"),
+            ("largest bare circle, year 5", f"{self.bare_circle:.1f} m across"),
+            ("single dots", f"{self.dots:.0%}"),
+            ("as in a grid", f"{self.lattice:.0%}"),
+            ("plants", f"{self.plants} of {self.kinds} kinds, {self.a_square_metre:.1f} a m\u00b2 without bulbs"),
+        )
+
+
+def figures_of(ground: Ground, placed: Sequence[Placed]) -> CompositionFigures:
+    """Return the figures of a planting on its ground."""
+    drifted = [p for p in placed if p.kind.part in ("drift", "carpet")]
+    groups = _groups(drifted)
+    sizes = Counter(g[0].kind.species.botanical for g in groups)
+    alone = sum(len(g) for g in groups if len(g) == 1 and g[0].kind.together[0] > 1)
+    solid = [p for p in placed if p.kind.part != "bulb"]
+    return CompositionFigures(
+        coverage={year: float(covered(ground, placed, year).mean()) for year in YEARS},
+        tall_in_front=_tall_in_front(ground, placed),
+        repeats=float(np.mean(list(sizes.values()))) if sizes else 0.0,
+        bare_circle=_bare_circle(ground, covered(ground, placed, 5)),
+        dots=alone / len(drifted) if drifted else 0.0,
+        lattice=lattice_share(np.array([p.at for p in drifted]).reshape(-1, 2)),
+        plants=len(placed),
+        kinds=len({p.kind.species for p in placed}),
+        a_square_metre=len(solid) / (len(ground) * ground.square),
+    )
+
+
+def covered(ground: Ground, placed: Sequence[Placed], year: float) -> Mask:
+    """Return which squares lie under leaves in a year: under any plant that is no tree, bulb or climber."""
+    found = np.zeros(len(ground), dtype=bool)
+    tree = cKDTree(ground.points)
+    for one in placed:
+        if one.kind.part in ("tree", "bulb", "climber"):
+            continue
+        found[tree.query_ball_point(one.at, size(one.kind.species, year).spread / 2)] = True
+    return found
+
+
+def lattice_share(at: FloatArray) -> float:
+    """Return the share of places whose four nearest are equally far and at right angles: set out as in a square grid.
+
+    A hexagonal grid counts as well: its six nearest are equally far.
+    """
+    if len(at) < 8:
+        return 0.0
+    away, near = cKDTree(at).query(at, k=7)
+    found = 0
+    for i in range(len(at)):
+        six, four = away[i, 1:], away[i, 1:5]
+        if six.std() <= EVEN * six.mean():
+            found += 1
+            continue
+        if four.std() > EVEN * four.mean():
+            continue
+        turn = np.sort([math.degrees(math.atan2(*(at[j] - at[i])[::-1])) for j in near[i, 1:5]])
+        steps = np.diff(np.append(turn, turn[0] + 360))
+        found += bool(np.abs(steps - 90).max() <= SQUARE_ANGLE)
+    return found / len(at)
+
+
+# ---- helpers
+
+
+def _groups(placed: Sequence[Placed]) -> list[list[Placed]]:
+    groups: list[list[Placed]] = []
+    for name in dict.fromkeys(p.kind.species.botanical for p in placed):
+        alike = [p for p in placed if p.kind.species.botanical == name]
+        near = cKDTree([p.at for p in alike]).query_pairs(ONE_GROUP * alike[0].kind.species.spacing_m)
+        mine = list(range(len(alike)))
+        for a, b in sorted(near):
+            low, high = sorted((mine[a], mine[b]))
+            mine = [low if m == high else m for m in mine]
+        groups += [[p for p, m in zip(alike, mine, strict=True) if m == g] for g in dict.fromkeys(mine)]
+    return groups
+
+
+def _tall_in_front(ground: Ground, placed: Sequence[Placed]) -> float:
+    low = [p for p in placed if p.kind.part in ("drift", "carpet", "shrub")]
+    if len(low) < 2:
+        return 0.0
+    at = np.array([p.at for p in low])
+    front = ground.front[cKDTree(ground.points).query(at)[1]]
+    pairs = wrong = 0
+    for a, b in sorted(cKDTree(at).query_pairs(LOOK)):
+        if abs(front[a] - front[b]) < 0.3 * LOOK:
+            continue
+        first, second = (a, b) if front[a] < front[b] else (b, a)
+        pairs += 1
+        wrong += low[first].kind.species.height > low[second].kind.species.height + ABOVE
+    return wrong / pairs if pairs else 0.0
+
+
+def _bare_circle(ground: Ground, leaves: Mask) -> float:
+    """Return metres across the largest circle of bare ground inside the beds."""
+    places = np.floor(ground.points / ground.step).astype(np.int64)
+    places -= places.min(axis=0) - 1
+    sheet = np.zeros(tuple(places.max(axis=0) + 2), dtype=bool)
+    sheet[tuple(places.T)] = ~leaves
+    return float(2 * ground.step * distance_transform_edt(sheet).max()) if sheet.any() else 0.0

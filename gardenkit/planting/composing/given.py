@@ -1,0 +1,79 @@
+"""What a planting is composed from: the beds, what lies round them, and what the designer weighs."""
+
+from collections.abc import Callable
+from typing import Literal
+
+import attrs
+
+from gardenkit.geometry import plane
+from gardenkit.geometry.medial import Circle
+from gardenkit.geometry.plane import NOWHERE, FloatArray, Line, Point, Region
+from gardenkit.planting.setbacks import Around
+from gardenkit.site.site import ExistingTree
+from gardenkit.structure.structure import Support
+
+SunLookup = Callable[[FloatArray], FloatArray]  # places (n, 2) -> hours a day: (n,) growing season, or (n, 4) by season
+Rhythm = Literal["alternating", "paired"]
+
+
+@attrs.frozen(eq=False, kw_only=True)
+class BedGround:
+    """A bed to plant: its name, its ground, and the round places in it (largest first) if they are known."""
+
+    name: str
+    region: Region
+    pockets: tuple[Circle, ...] = ()
+
+    @property
+    def width(self) -> float:
+        """Width at the widest place, metres."""
+        return 2 * (self.pockets[0].radius if self.pockets else plane.inscribed_circle(self.region)[1])
+
+
+@attrs.frozen(eq=False, kw_only=True)
+class Surroundings:
+    """What lies round the beds: ``around`` what to keep away from, ``ways`` the middle lines of paths, ``viewpoints``
+    (gate, seat, window), supports for climbers, trees that are there, and ``sun`` (None: sun is left out).
+
+    ``walked`` is all ground one looks from (paths, lawn, terrace); ``backs`` the fences and walls that close a bed.
+    """
+
+    around: Around = attrs.field(factory=Around)
+    ways: tuple[Line, ...] = ()
+    viewpoints: tuple[Point, ...] = ()
+    supports: tuple[Support, ...] = ()
+    trees: tuple[ExistingTree, ...] = ()
+    sun: SunLookup | None = None
+    walked: Region = NOWHERE
+    backs: tuple[Line, ...] = ()
+
+
+@attrs.frozen(kw_only=True)
+class Aims:
+    """What the brief asks of the whole: months with something in flower (of the northern year), least shares (0 to 1)
+    of evergreen and native plants by number, and the style's colours.
+    """
+
+    months: tuple[int, ...] = (4, 5, 6, 7, 8, 9, 10)
+    evergreen: float = 0.0
+    natives: float = 0.0
+    colours: tuple[str, ...] = ()
+
+
+@attrs.frozen(kw_only=True)
+class Taste:
+    """How a proposal weighs its composition; every number a slider, 1 the usual.
+
+    ``boldness`` how large the drifts are; ``repetition`` how often the signature comes back; ``shrubs`` how much of the
+    ground shrubs take; ``order`` how strictly low stands before tall; ``colour`` how much harmony counts; ``slant``
+    degrees that drifts lie off the path; ``rhythm`` whether the signature alternates sides or stands in pairs.
+    """
+
+    boldness: float = 1.0
+    repetition: float = 1.0
+    shrubs: float = 1.0
+    order: float = 1.0
+    colour: float = 1.0
+    slant: float = 22.0
+    rhythm: Rhythm = "alternating"
+    words: str = "an even hand"

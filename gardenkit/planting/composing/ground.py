@@ -1,0 +1,187 @@
+"""The ground of the beds as the eye has it, in small squares: how far from the walked edge, how far from the back."""
+
+import math
+from collections.abc import Sequence
+
+import attrs
+import numpy as np
+from numpy.typing import NDArray
+
+from gardenkit.findings import GardenError
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import FloatArray
+from gardenkit.planting.composing.given import BedGround, Surroundings
+from gardenkit.planting.setbacks import Glass, Service
+from gardenkit.sources import HOUSE, Figure
+
+Mask = NDArray[np.bool_]
+Whole = NDArray[np.int64]
+SQUARE = Figure(0.1, "m", f"{HOUSE}: finer than anything is set out")
+MOST_SQUARES = 40_000  # over all beds; larger gardens take larger squares. Memory and speed. House value.
+SMOOTH = 0.6  # m: the slope of the ground from front to back is looked at over this. House value.
+HALF_FENCE = 0.03  # m. House value.
+LEAST_DEPTH = 0.3  # m: the last strip before the back of a bed that has none. House value.
+
+
+@attrs.frozen(eq=False, kw_only=True)
+class Nearness:
+    """Metres from every square (n,) to a building, to each window and service; ``clear`` where nothing is kept free."""
+
+    walls: FloatArray
+    windows: tuple[tuple[Glass, FloatArray], ...]
+    services: tuple[tuple[Service, FloatArray], ...]
+    clear: Mask
+
+
+@attrs.frozen(eq=False, kw_only=True)
+class Ground:
+    """The n squares of ``step`` metres that lie in beds: middles (n, 2), number of the bed, and for each square
+
+    ``edge`` metres to the bed's edge, ``front`` to ground one walks on, ``back`` to the wall or fence behind, ``depth``
+    0 front to 1 back, ``along`` the unit vector along its front, ``hours`` of sun a day (None: not known).
+    """
+
+    step: float
+    points: FloatArray
+    bed: Whole
+    edge: FloatArray
+    front: FloatArray
+    back: FloatArray
+    depth: FloatArray
+    along: FloatArray
+    hours: FloatArray | None
+    near: Nearness
+
+    def __len__(self) -> int:
+        return len(self.points)
+
+    @property
+    def square(self) -> float:
+        """Area of one square, m2."""
+        return self.step * self.step
+
+    def within(self, at: Sequence[float] | FloatArray, radius: float) -> Mask:
+        """Return which squares lie less than ``radius`` from a place."""
+        off = self.points - np.asarray(at)
+        return np.asarray(off[:, 0] ** 2 + off[:, 1] ** 2 < radius * radius)
+
+
+def ground_of(beds: Sequence[BedGround], surroundings: Surroundings) -> Ground:
+    """Return the squares of all beds. Raises GardenError when there is no bed with ground."""
+    area = sum(plane.area(bed.region) for bed in beds)
+    if area <= 0:
+        raise GardenError("there is no bed with ground to plant; lay out the beds first")
+    step = max(float(SQUARE), math.sqrt(area / MOST_SQUARES))
+    parts = [_squares(bed, step) for bed in beds]
+    points = np.vstack(parts)
+    if not len(points):
+        raise GardenError(f"the beds are narrower than {step:.2f} m everywhere; nothing can be planted in them")
+    bed = np.repeat(np.arange(len(beds)), [len(part) for part in parts])
+    edge = np.concatenate([_edge(part, b) for part, b in zip(parts, beds, strict=True)])
+    front = _away(points, surroundings.walked, edge)
+    fences = [plane.grown(plane.line(b), HALF_FENCE) for b in surroundings.backs]
+    behind = plane.union([*(wall for _, wall in surroundings.around.walls), *fences])
+    back = _away(points, behind, np.full(len(points), np.inf))
+    return Ground(
+        step=step,
+        points=points,
+        bed=bed,
+        edge=edge,
+        front=front,
+        back=back,
+        depth=_depth(bed, front, back),
+        along=_along(points, bed, front),
+        hours=_hours(points, surroundings),
+        near=_nearness(points, surroundings),
+    )
+
+
+def blue_noise(points: FloatArray, apart: float, rng: np.random.Generator) -> list[int]:
+    """Return places (row numbers) thrown at random, none nearer to another than ``apart``, until no more fit."""
+    open_, found = np.ones(len(points), dtype=bool), list[int]()
+    for i in rng.permutation(len(points)):
+        if open_[i]:
+            found.append(int(i))
+            off = points - points[i]
+            open_ &= off[:, 0] ** 2 + off[:, 1] ** 2 >= apart * apart
+    return found
+
+
+# ---- helpers
+
+
+def _squares(bed: BedGround, step: float) -> FloatArray:
+    if bed.region.is_empty:
+        return np.empty((0, 2))
+    left, bottom, right, top = plane.bounds(bed.region)
+    across = np.arange(math.floor(left / step), math.ceil(right / step)) + 0.5  # one sheet for all beds
+    up = np.arange(math.floor(bottom / step), math.ceil(top / step)) + 0.5
+    x, y = np.meshgrid(across * step, up * step)
+    found = np.column_stack((x.ravel(), y.ravel()))
+    return found[plane.inside(bed.region, found)]
+
+
+def _edge(points: FloatArray, bed: BedGround) -> FloatArray:
+    if not len(points):
+        return np.empty(0)
+    return plane.point_distances(points, plane.difference(plane.grown(bed.region, 1.0), bed.region))
+
+
+def _away(points: FloatArray, shape: plane.Shape, otherwise: FloatArray) -> FloatArray:
+    return otherwise if shape.is_empty else plane.point_distances(points, shape)
+
+
+def _depth(bed: Whole, front: FloatArray, back: FloatArray) -> FloatArray:
+    """Return 0 at the walked edge to 1 at the back; where nothing closes a bed, its deepest place is the back."""
+    found = np.zeros(len(bed))
+    for number in np.unique(bed):
+        here = bed == number
+        rest = np.minimum(back[here], front[here].max() - front[here] + LEAST_DEPTH)
+        found[here] = front[here] / (front[here] + np.maximum(rest, 1e-6))
+    return found
+
+
+def _along(points: FloatArray, bed: Whole, front: FloatArray) -> FloatArray:
+    """Return the direction along the front at each square: across the way in which one goes away from the walk."""
+    found = np.tile(np.array([1.0, 0.0]), (len(points), 1))
+    for number in np.unique(bed):
+        here = np.flatnonzero(bed == number)
+        some = here[:: max(1, len(here) // 400)]
+        for i in some:
+            off = points[here] - points[i]
+            near = here[(off**2).sum(axis=1) < SMOOTH**2]
+            if len(near) < 6:
+                continue
+            slope = np.linalg.lstsq(points[near] - points[near].mean(axis=0), front[near] - front[near].mean())[0]
+            long = math.hypot(*slope)
+            if long > 1e-3:
+                found[i] = (-slope[1] / long, slope[0] / long)
+        nearest = ((points[here][:, None] - points[some][None]) ** 2).sum(axis=2).argmin(axis=1)
+        found[here] = found[some[nearest]]
+    return found
+
+
+def _nearness(points: FloatArray, surroundings: Surroundings) -> Nearness:
+    around, clear = surroundings.around, np.ones(len(points), dtype=bool)
+    for _, region, away in around.keep_clear:
+        clear &= plane.point_distances(points, region) >= away
+    services = [(s, plane.line(s.line) if len(s.line) > 1 else plane.point(s.line[0])) for s in around.services]
+    walls = plane.union(wall for _, wall in around.walls)
+    return Nearness(
+        walls=_away(points, walls, np.full(len(points), np.inf)),
+        windows=tuple((glass, plane.point_distances(points, plane.line(glass.line))) for glass in around.windows),
+        services=tuple((service, plane.point_distances(points, shape)) for service, shape in services),
+        clear=clear,
+    )
+
+
+def _hours(points: FloatArray, surroundings: Surroundings) -> FloatArray | None:
+    if surroundings.sun is None:
+        return None
+    hours = np.asarray(surroundings.sun(points), dtype=float)
+    if hours.shape not in ((len(points),), (len(points), 1), (len(points), 4)) or not np.isfinite(hours).all():
+        raise GardenError(
+            f"the sun hours came as a table of {hours.shape} for {len(points)} places; give one number a place, or four"
+        )
+    by_season = hours.reshape(len(points), -1)
+    return np.asarray(by_season[:, :2].mean(axis=1))

@@ -1,0 +1,139 @@
+"""What part each kind of the palette plays in a composition, how many stand together and how much ground that takes."""
+
+import math
+from functools import cached_property
+from typing import Literal
+
+import attrs
+import numpy as np
+
+from gardenkit.geometry.plane import FloatArray
+from gardenkit.planting.catalogue_columns import HERBS
+from gardenkit.planting.composing.given import Surroundings
+from gardenkit.planting.composing.ground import Ground, Mask
+from gardenkit.planting.setbacks import (
+    BEFORE_WINDOW,
+    SERVICE_DISTANCES,
+    TREE_PAVING,
+    path_distance,
+    tallest_by_wires,
+    tree_distance,
+    wall_distance,
+)
+from gardenkit.planting.species import Species
+from gardenkit.planting.sun_need import hours_of
+from gardenkit.site.site import ExistingTree
+from gardenkit.sources import HOUSE, Figure
+
+Part = Literal["tree", "shrub", "drift", "carpet", "bulb", "climber"]
+CLOSE = Figure(0.92, "of the on-centre distance", f"{HOUSE}: so that drifts close by the third year")
+LOW_EDGE = Figure(0.45, "m", f"lowest plants along the walk; {HOUSE}")
+LOW_SHRUB = Figure(0.75, "m", f"{HOUSE}: a shrub this low is drifted like a perennial")
+TRUNK_CLEAR = Figure(0.35, "m beyond the bark", HOUSE)
+HOURS_A_COST = 2.0  # h of sun too little or too much that cost 1. House value.
+NOT_BEST = 0.25  # cost of sun that a plant stands but does not like best. House value.
+COLONY = {"IV": 25, "V": 35}  # plants in a colony of the levels that have no upper number. House values.
+
+
+@attrs.frozen(eq=False)
+class Kind:
+    """One kind of the palette with the part it plays."""
+
+    species: Species
+
+    @cached_property
+    def part(self) -> Part:
+        """Which stage of the composition sets it."""
+        s = self.species
+        if s.layer in ("climber", "wall fruit"):
+            return "climber"
+        if s.layer == "tree" or (s.layer == "conifer" and s.height >= 3.0):
+            return "tree"
+        if s.layer == "bulb":
+            return "bulb"
+        if s.layer in ("shrub", "conifer"):
+            return "drift" if s.height < LOW_SHRUB else "shrub"
+        if s.layer == "ground cover" or (s.role == "ground cover" and s.height <= LOW_EDGE):
+            return "carpet"
+        return "drift"
+
+    @property
+    def apart(self) -> float:
+        """Metres from one to the next of its kind."""
+        return float(CLOSE) * self.species.spacing_m
+
+    @property
+    def room_each(self) -> float:
+        """Ground one plant takes in a mass, m2: a hexagon of the on-centre distance."""
+        return math.sqrt(3) / 2 * self.apart**2
+
+    @property
+    def together(self) -> tuple[int, int]:
+        """Fewest and most that stand together in one drift, by sociability."""
+        least, most = self.species.together
+        level = self.species.sociability[-1] if self.species.sociability else ""
+        return least, most if most is not None else COLONY.get(level, 20)
+
+    @property
+    def drift_area(self) -> float:
+        """Ground a usual drift of the kind takes, m2."""
+        least, most = self.together
+        return math.sqrt(least * most) * self.room_each
+
+    @property
+    def is_edge(self) -> bool:
+        """Whether it is low enough to stand along the walk."""
+        return self.part in ("drift", "carpet") and self.species.height <= LOW_EDGE
+
+    @property
+    def is_herb(self) -> bool:
+        """Whether it has no wood to build."""
+        return self.species.layer in HERBS or self.species.layer == "ground cover"
+
+
+def sun_misfit(species: Species, hours: FloatArray) -> FloatArray:
+    """Return (n,) how ill hours of sun suit a kind: 0 its best, 1 for two hours outside its range."""
+    ranges = [hours_of(word) for word in species.sun_range]
+    low, high = min(r[0] for r in ranges), max(r[1] for r in ranges)
+    best_low, best_high = hours_of(species.sun_best)
+    outside = np.maximum(low - hours, 0.0) + np.maximum(hours - high, 0.0)
+    return np.asarray(outside / HOURS_A_COST + np.where((hours < best_low) | (hours > best_high), NOT_BEST, 0.0))
+
+
+def may_stand(kind: Kind, ground: Ground, surroundings: Surroundings) -> Mask:
+    """Return the squares where a kind has room when grown: clear of edges, walls, windows, paths, trunks, services."""
+    s, near = kind.species, ground.near
+    half = s.spread / 2
+    ok = near.clear & (ground.edge >= (0.35 * min(kind.apart, s.spread) if kind.is_herb else min(half, 0.5)))
+    if kind.part == "shrub":
+        ok &= ground.front >= path_distance(s)
+    if kind.part == "tree":
+        ok &= (ground.front >= float(TREE_PAVING)) & (ground.edge >= min(0.45 * half, 1.2))
+        ok &= near.walls >= max(tree_distance(s.height, s.spread), half)
+    elif not kind.is_herb:
+        ok &= near.walls >= wall_distance(s)
+    for glass, away in near.windows:
+        if s.height > glass.sill:
+            ok &= away >= half + BEFORE_WINDOW
+    for tree in surroundings.trees:
+        ok &= ~ground.within(tree.at, _from_trunk(kind, tree))
+    return ok & _clear_of_services(kind, ground)
+
+
+def _from_trunk(kind: Kind, tree: ExistingTree) -> float:
+    bark, spread = tree.trunk_diameter / 2, kind.species.spread
+    if kind.part == "tree":
+        return 0.4 * (tree.spread + spread)
+    return bark + (0.3 * spread + 0.3 if kind.part == "shrub" else float(TRUNK_CLEAR))
+
+
+def _clear_of_services(kind: Kind, ground: Ground) -> Mask:
+    ok = np.ones(len(ground), dtype=bool)
+    if kind.part != "tree":
+        return ok
+    for service, away in ground.near.services:
+        if service.kind == "overhead line":
+            ok &= np.array([kind.species.height <= tallest_by_wires(float(d)) for d in away])
+        else:
+            ok &= away >= SERVICE_DISTANCES.get(service.kind, max(SERVICE_DISTANCES.values()))
+    return ok

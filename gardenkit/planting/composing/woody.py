@@ -1,0 +1,154 @@
+"""Anchors and masses: trees where they have room and end a view, shrubs in groups of three along the back."""
+
+import math
+from collections.abc import Sequence
+
+import attrs
+import numpy as np
+
+from gardenkit.geometry.plane import FloatArray, Point
+from gardenkit.planting.composing.given import Surroundings, Taste
+from gardenkit.planting.composing.ground import Ground, Mask
+from gardenkit.planting.composing.kinds import Kind, may_stand, sun_misfit
+from gardenkit.sources import COMMON, HOUSE, Figure
+
+SHRUB_SHARE = Figure(0.30, "of the beds", f"{HOUSE}: ground under the grown crowns of shrubs")
+ANCHORS_APART = Figure(4.0, "m", HOUSE)
+ENDS_VIEW = 0.5  # what a place at the end of a view is worth. House value.
+MASS_OF = 3  # shrubs in a mass of small ones; groups of three are common practice
+SMALL_SHRUB = Figure(1.5, "m across", f"{HOUSE}: smaller ones stand in threes, larger ones alone or in pairs")
+OVERLAP = Figure(0.8, "of half both spreads", f"shrubs knit into one mass; {COMMON}")
+AWAY = 4.5  # m: the same shrub comes back no nearer than this. House value.
+TRIES = 400  # squares looked at for each plant; numerical choice
+
+
+@attrs.frozen(eq=False, kw_only=True)
+class Placed:
+    """One plant set so far."""
+
+    kind: Kind
+    at: Point
+    support: str = ""
+    stage: str = "drift"
+
+
+def anchors(
+    kinds: Sequence[Kind], ground: Ground, surroundings: Surroundings, rng: np.random.Generator, there: Sequence[Placed]
+) -> list[Placed]:
+    """Return one tree of each kind where it has room, has sun, stands back from the walk and ends a view."""
+    found: list[Placed] = []
+    ends = _ends_of_views(ground, surroundings)
+    for kind in sorted(kinds, key=lambda k: -k.species.spread):
+        ok = may_stand(kind, ground, surroundings)
+        for other in [*there, *found]:
+            if other.kind.part in ("tree", "shrub"):
+                apart = 0.4 * (kind.species.spread + other.kind.species.spread)
+                ok &= ~ground.within(other.at, max(apart, float(ANCHORS_APART) * (other.kind.part == "tree")))
+        places = np.flatnonzero(ok)
+        if not len(places):
+            continue
+        worth = ENDS_VIEW * ends[places] + 0.8 * np.minimum(ground.edge[places] / (kind.species.spread / 2), 1.0)
+        worth = worth - _sun(kind, ground, places) + 0.25 * _noise(ground.points[places], rng)
+        at = ground.points[places[int(worth.argmax())]]
+        found.append(Placed(kind=kind, at=(float(at[0]), float(at[1])), stage="anchor"))
+    return found
+
+
+def masses(
+    kinds: Sequence[Kind],
+    ground: Ground,
+    surroundings: Surroundings,
+    taste: Taste,
+    rng: np.random.Generator,
+    there: Sequence[Placed],
+) -> list[Placed]:
+    """Return the shrubs: masses along the back of every bed until they take their share of the ground."""
+    found: list[Placed] = []
+    room = {id(kind): may_stand(kind, ground, surroundings) for kind in kinds}
+    wanted = float(SHRUB_SHARE) * taste.shrubs * len(ground) * ground.square
+    used: dict[int, int] = {id(kind): 0 for kind in kinds}
+    taken, stuck = sum(_crown(p) for p in there if p.kind.part == "shrub"), set[int]()
+    while taken < wanted and len(stuck) < len(kinds):
+        open_kinds = [k for k in kinds if id(k) not in stuck]
+        kind = min(open_kinds, key=lambda k: (used[id(k)], float(rng.random())))
+        mass = _mass(kind, room[id(kind)], ground, rng, [*there, *found])
+        if not mass:
+            stuck.add(id(kind))
+            continue
+        used[id(kind)] += len(mass)
+        taken += sum(_crown(p) for p in mass)
+        found += mass
+    return found
+
+
+# ---- helpers
+
+
+def _mass(kind: Kind, room: Mask, ground: Ground, rng: np.random.Generator, there: Sequence[Placed]) -> list[Placed]:
+    """Return one mass of a kind, as a row along the back that steps in and out, or nothing where no place is left."""
+    open_ = room.copy()
+    for other in there:
+        alike = other.kind.species == kind.species
+        if other.kind.part == "shrub":
+            apart = float(OVERLAP) * (other.kind.species.spread + kind.species.spread) / 2
+            open_ &= ~ground.within(other.at, AWAY if alike else apart)
+        elif other.kind.part == "tree":
+            open_ &= ~ground.within(other.at, 0.5 + kind.species.spread / 4)
+    places = np.flatnonzero(open_)
+    if not len(places):
+        return []
+    worth = _back_worth(kind, ground, places) + 0.5 * _noise(ground.points[places], rng)
+    first = ground.points[places[int(worth.argmax())]]
+    number = MASS_OF if kind.species.spread <= SMALL_SHRUB else 1
+    mass = [first]
+    apart = min(kind.species.spacing_m, kind.species.spread) * 0.95
+    for _ in range(number - 1):
+        off = np.stack([np.hypot(*(ground.points[places] - at).T) for at in mass])
+        near = off.min(axis=0)
+        fits = (near >= apart) & (near <= apart * 1.35)
+        if not fits.any():
+            break
+        worth = _back_worth(kind, ground, places[fits]) + 0.15 * rng.random(int(fits.sum()))
+        mass.append(ground.points[places[fits][int(worth.argmax())]])
+    return [Placed(kind=kind, at=(float(x), float(y)), stage="mass") for x, y in mass]
+
+
+def _back_worth(kind: Kind, ground: Ground, places: np.ndarray) -> FloatArray:
+    """Return how well places serve as the back for a kind: the taller the further back, in the sun it needs."""
+    aim = min(0.95, 0.55 + 0.2 * kind.species.height)
+    return np.asarray(-1.6 * np.abs(ground.depth[places] - aim) - _sun(kind, ground, places))
+
+
+def _sun(kind: Kind, ground: Ground, places: np.ndarray) -> FloatArray:
+    if ground.hours is None:
+        return np.zeros(len(places))
+    return np.minimum(sun_misfit(kind.species, ground.hours[places]), 3.0)
+
+
+def _crown(placed: Placed) -> float:
+    return math.pi * (placed.kind.species.spread / 2) ** 2
+
+
+def _ends_of_views(ground: Ground, surroundings: Surroundings) -> FloatArray:
+    """Return (n,) 0 to 1: how near each square is to where the line of a path, drawn on at either end, meets a bed."""
+    found = np.zeros(len(ground))
+    for way in surroundings.ways:
+        if len(way) < 3:
+            continue
+        for a, b in ((way[-3], way[-1]), (way[2], way[0]), (way[0], way[len(way) // 2])):
+            run = np.subtract(b, a)
+            long = math.hypot(*run)
+            if long < 1e-6:
+                continue
+            off = ground.points - np.asarray(b)
+            ahead = off @ (run / long)
+            aside = np.abs(off @ np.array([-run[1], run[0]]) / long)
+            found = np.maximum(found, np.where((ahead > 0.8) & (ahead < 9), np.exp(-((aside / 0.9) ** 2)), 0.0))
+    return found
+
+
+def _noise(points: FloatArray, rng: np.random.Generator) -> FloatArray:
+    """Return a smooth chance between 0 and 1 at each place, so that neighbours fare alike."""
+    waves = rng.normal(size=(4, 2)) * 0.9
+    turn = rng.uniform(0, 2 * math.pi, 4)
+    return np.asarray(0.5 + 0.125 * np.sin(points @ waves.T + turn).sum(axis=1))

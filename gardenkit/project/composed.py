@@ -1,0 +1,62 @@
+"""The palette of a garden composed in its beds: several proposals to choose from, made from the garden's own brief."""
+
+from collections.abc import Callable, Sequence
+
+from gardenkit.planting import hand
+from gardenkit.planting.catalogue import Catalogue
+from gardenkit.planting.composing import TASTES, Aims, Composition, Progress, Taste, proposals
+from gardenkit.planting.planting import Plant
+from gardenkit.planting.species import Species
+from gardenkit.planting.suitability import refused_by
+from gardenkit.project import Project
+from gardenkit.project.plant_choice import bed_grounds, surroundings
+from gardenkit.project.sunlight import SunMap
+
+MONTHS_ASKED = (4, 5, 6, 7, 8, 9, 10)  # of the northern year, where no want says more. House value.
+
+
+def composed(
+    project: Project,
+    palette: Sequence[Species],
+    *,
+    catalogue: Catalogue,
+    beds: Sequence[str] = (),
+    keep: Sequence[Plant] | None = None,
+    sun: SunMap | None = None,
+    variation: int = 1,
+    tastes: Sequence[Taste] = TASTES,
+    progress: Progress | None = None,
+    stop: Callable[[], bool] | None = None,
+) -> tuple[Composition, ...]:
+    """Return proposals for the named beds (all without names) round the plants that are kept.
+
+    ``keep`` None: what is locked or was put by hand. Kinds the client refuses are left out. Raises GardenError for an
+    empty palette or no bed.
+    """
+    there = hand.cleared(project.planting).plants if keep is None else keep
+    return proposals(
+        [s for s in palette if not any(refused_by(s, word) for word in project.brief.refused)],
+        bed_grounds(project, beds),
+        surroundings(project, sun=sun),
+        keep=there,
+        catalogue=catalogue,
+        aims=aims_of(project),
+        variation=variation,
+        first_number=hand.next_number(project.planting),
+        tastes=tastes,
+        progress=progress,
+        stop=stop,
+    )
+
+
+def aims_of(project: Project) -> Aims:
+    """Return what style and wants ask of the whole planting; a measured want goes before the style."""
+    style = project.brief.style
+    asked = {w.check.fact: w.check.amount for w in project.brief.wants if w.check and w.check.compare == "at least"}
+    months = MONTHS_ASKED if asked.get("months_in_flower", 0) <= len(MONTHS_ASKED) else (3, *MONTHS_ASKED)
+    return Aims(
+        months=months,
+        evergreen=asked.get("evergreen_share", 100 * style.evergreen_share) / 100,
+        natives=asked.get("natives_share", 100 * style.natives_share) / 100,
+        colours=style.colours,
+    )

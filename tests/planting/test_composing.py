@@ -1,0 +1,223 @@
+"""Plantings composed in a designer's order: closed ground, drifts by sociability, low in front, the same again."""
+
+import math
+from collections import Counter
+from functools import cache
+
+import attrs
+import numpy as np
+import pytest
+
+from gardenkit.findings import GardenError
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import FloatArray
+from gardenkit.planting.composing import (
+    TASTES,
+    TERMS,
+    Aims,
+    BedGround,
+    Composition,
+    Surroundings,
+    Taste,
+    compose,
+    proposals,
+)
+from gardenkit.planting.composing.drifts import divided
+from gardenkit.planting.composing.figures import lattice_share
+from gardenkit.planting.composing.ground import Ground, ground_of
+from gardenkit.planting.composing.kinds import CLOSE, Kind
+from gardenkit.planting.planting import Plant
+from gardenkit.planting.setbacks import Around
+from gardenkit.planting.spacing import plants_a_square_metre
+from gardenkit.project.season import catalogue_of
+from gardenkit.units import FOOT
+
+CATALOGUE = catalogue_of()
+PALETTE = (
+    "Hydrangea quercifolia",
+    "Ilex glabra",
+    "Amelanchier × grandiflora 'Ballerina'",
+    "Nepeta × faassenii",
+    "Salvia nemorosa 'Caradonna'",
+    "Geranium 'Johnson's Blue'",
+    "Echinacea purpurea",
+    "Calamagrostis × acutiflora 'Karl Foerster'",
+    "Pennisetum alopecuroides 'Hameln'",
+    "Amsonia hubrichtii",
+    "Alchemilla mollis",
+    "Helleborus × hybridus",
+    "Epimedium × versicolor 'Sulphureum'",
+    "Allium hollandicum 'Purple Sensation'",
+)
+PATH = plane.region([(-1.0, -1.2), (13.0, -1.2), (13.0, 0.0), (-1.0, 0.0)])
+BED = BedGround(name="long bed", region=plane.region([(0.0, 0.0), (12.0, 0.0), (12.0, 4.5), (0.0, 4.5)]))
+
+
+def evening(points: FloatArray) -> FloatArray:
+    return np.full(len(points), 7.0)
+
+
+ROUND = Surroundings(
+    around=Around(paths=(("walk", PATH),)),
+    ways=(((-1.0, -0.6), (4.0, -0.6), (8.0, -0.6), (13.0, -0.6)),),
+    sun=evening,
+    walked=PATH,
+    backs=(((0.0, 4.6), (12.0, 4.6)),),
+)
+
+
+def made(**more: object) -> Composition:
+    kinds = [CATALOGUE[name] for name in PALETTE]
+    return compose(kinds, [BED], ROUND, catalogue=CATALOGUE, **more)  # type: ignore[arg-type]
+
+
+@cache
+def usual() -> Composition:
+    return made(variation=3)
+
+
+@cache
+def ground() -> Ground:
+    return ground_of([BED], ROUND)
+
+
+def test_the_ground_knows_front_and_back() -> None:
+    g = ground()
+    assert len(g) * g.square == pytest.approx(12 * 4.5, rel=0.02)
+    at = int(((g.points - [6.0, 1.05]) ** 2).sum(axis=1).argmin())
+    assert g.front[at] == pytest.approx(1.05, abs=0.06)
+    assert g.back[at] == pytest.approx(3.55, abs=0.06)
+    assert abs(g.along[at][0]) == pytest.approx(1.0, abs=0.05)  # the walk runs east
+
+
+def test_the_same_variation_gives_the_same_plan_and_another_a_different_one() -> None:
+    assert made(variation=3).plants == usual().plants
+    assert made(variation=4).plants != usual().plants
+
+
+def test_every_plant_stands_in_the_bed_and_numbers_follow_on() -> None:
+    plants = made(variation=3, first_number=40).plants
+    assert [p.number for p in plants] == list(range(40, 40 + len(plants)))
+    assert all(plane.contains(BED.region, p.at) for p in plants)
+
+
+def test_what_is_kept_stays_and_is_composed_round() -> None:
+    kept = Plant(number=7, species="Hydrangea quercifolia", at=(6.0, 3.0), locked=True)
+    found = made(variation=3, keep=[kept], first_number=8)
+    assert found.plants[0] == kept
+    assert found.kept == 1
+    drifted = [p for p in found.new if CATALOGUE[p.species].layer in ("perennial", "grass")]
+    assert min(math.dist(p.at, kept.at) for p in drifted) > 0.3  # not in its middle
+
+
+def test_the_ground_is_closed_by_the_third_year_and_nothing_larger_than_a_step_stays_bare() -> None:
+    cover = usual().figures.coverage
+    assert cover[1] < cover[3] <= cover[5] + 0.01
+    assert cover[3] >= 0.8
+    assert cover[5] >= 0.85
+    assert usual().figures.bare_circle < 1.0  # m
+
+
+def test_low_stands_before_tall_more_strictly_than_by_chance() -> None:
+    figures = usual().figures
+    assert figures.tall_in_front < 0.25
+    mean = {}
+    for low, names in (
+        (True, [n for n in PALETTE if CATALOGUE[n].height < 0.5]),
+        (False, [n for n in PALETTE if CATALOGUE[n].height > 0.9]),
+    ):
+        mean[low] = np.mean([p.at[1] for p in usual().plants if p.species in names])
+    assert mean[True] + 0.4 < mean[False]  # the walk is at y = 0
+
+
+def test_nothing_looks_set_out_by_line_and_few_stand_alone() -> None:
+    assert usual().figures.lattice < 0.1
+    assert usual().figures.dots < 0.15
+    assert usual().figures.repeats >= 1.5
+
+
+def test_a_grid_is_seen_as_a_grid_and_chance_is_not() -> None:
+    square = np.array([(x * 0.4, y * 0.4) for x in range(12) for y in range(12)])
+    hexagons = np.array([(x * 0.4 + 0.2 * (y % 2), y * 0.4 * math.sqrt(3) / 2) for x in range(12) for y in range(12)])
+    loose = np.random.default_rng(1).uniform(0, 5, (144, 2))
+    assert lattice_share(square) > 0.6
+    assert lattice_share(hexagons) > 0.6
+    assert lattice_share(loose) < 0.05
+
+
+def test_a_drift_holds_as_many_as_published_spacings_say() -> None:
+    # DiSabato-Aust, The Well-Tended Perennial Garden, 3rd ed., p. 27: 18 in on centre 0.45 plant a square foot
+    # (rounded from square spacing; staggered takes 15 % more)
+    kind = Kind(attrs.evolve(CATALOGUE["Nepeta × faassenii"], spacing_m=0.4572))
+    per_foot = FOOT**2 / kind.room_each * float(CLOSE) ** 2
+    assert per_foot == pytest.approx(0.45 * 2 / math.sqrt(3), rel=0.02)
+    assert per_foot / FOOT**2 == pytest.approx(plants_a_square_metre(0.4572), rel=1e-6)
+
+
+def test_how_many_stand_together_follows_hansen_and_stahl() -> None:
+    # sociability I: 1 to 3, at most 5; II: about 3 to 10; III: 10 to 20; IV: over 20 (Bund deutscher Staudengärtner)
+    for level, least, most in (("I", 1, 5), ("II", 3, 10), ("III", 10, 20)):
+        assert Kind(attrs.evolve(CATALOGUE["Nepeta × faassenii"], sociability=(level,))).together == (least, most)
+    assert Kind(attrs.evolve(CATALOGUE["Nepeta × faassenii"], sociability=("IV",))).together[1] > 20
+
+
+def test_drifts_are_long_and_lie_off_the_path() -> None:
+    found = divided(ground(), np.ones(len(ground()), dtype=bool), Taste(), np.random.default_rng(1))
+    long = []
+    for drift in found.drifts:
+        if drift.is_edge or drift.area < 0.8:
+            continue
+        at = ground().points[drift.squares]
+        values = np.linalg.eigvalsh(np.cov(at.T))
+        long.append(math.sqrt(values[1] / values[0]))
+    assert np.median(long) > 1.6  # times longer than wide
+    assert (found.owner >= 0).all()
+    assert sum(d.area for d in found.drifts) == pytest.approx(len(ground()) * ground().square)
+
+
+def test_only_low_plants_stand_along_the_walk() -> None:
+    edge = [n for n, d in zip(usual().labels, usual().division.drifts, strict=True) if d.is_edge]
+    assert max(CATALOGUE[n].height for n in edge) <= 0.5
+
+
+def test_four_proposals_differ_and_say_how() -> None:
+    kinds = [CATALOGUE[name] for name in PALETTE]
+    four = proposals(kinds, [BED], ROUND, catalogue=CATALOGUE, variation=2)
+    assert len({c.taste.words for c in four}) == len(TASTES) == 4
+    assert len({c.plants for c in four}) == 4
+    bold, fine = len(four[1].division.drifts), len(four[2].division.drifts)
+    assert bold < fine
+    shrubs = [sum(CATALOGUE[p.species].layer == "shrub" for p in c.plants) for c in four]
+    assert shrubs[3] >= shrubs[0]
+
+
+def test_it_stops_after_the_proposal_at_hand() -> None:
+    kinds = [CATALOGUE[name] for name in PALETTE]
+    assert len(proposals(kinds, [BED], ROUND, catalogue=CATALOGUE, stop=lambda: True)) == 1
+
+
+def test_every_term_is_named_and_the_parts_are_the_whole() -> None:
+    terms = usual().terms
+    assert set(terms) == set(TERMS)
+    assert all(words and weight > 0 for words, weight in TERMS.values())
+
+
+def test_evergreens_are_more_where_the_brief_asks_for_them() -> None:
+    def share(aims: Aims) -> float:
+        plants = [p for p in made(variation=5, aims=aims).plants if CATALOGUE[p.species].layer != "bulb"]
+        return sum(CATALOGUE[p.species].is_evergreen for p in plants) / len(plants)
+
+    assert share(Aims(evergreen=0.4)) > share(Aims())
+
+
+def test_an_empty_palette_and_no_ground_are_said_in_a_sentence() -> None:
+    with pytest.raises(GardenError, match="palette is empty"):
+        compose([], [BED], ROUND, catalogue=CATALOGUE)
+    with pytest.raises(GardenError, match="no bed with ground"):
+        compose([CATALOGUE[PALETTE[0]]], [], ROUND, catalogue=CATALOGUE)
+
+
+def test_signature_plants_come_back_along_the_walk() -> None:
+    counted = Counter(usual().labels)
+    often = max(counted.values())
+    assert often >= 3
