@@ -36,6 +36,7 @@ WIDTHS: dict[str, float] = {  # of a letter as a share of its size: Adobe Helvet
     )
     for letter in letters
 }
+TOGETHER = 0.7  # m between the middles of two plants of one drift, however small they are. House value.
 OTHER_WIDTH, BOLD_MORE, SPARE = 0.65, 1.09, 1.03  # accents and signs; bold over regular; other fonts of the kind
 LINE_HEIGHT = 1.05  # box height over letter size: ascenders and descenders
 CLEAR_MM = 0.35  # least white between two labels on the sheet
@@ -136,7 +137,8 @@ def overlaps(a: Box, b: Box) -> bool:
 def drifts(plants: Sequence[tuple[str, Point, float]], *, reach: float = 1.5) -> tuple[tuple[int, ...], ...]:
     """Return groups of plants (key, place, spread) of one key that stand together, as indices in the order met.
 
-    Two belong together when their middles are within ``reach`` times the mean of their spreads.
+    Two belong together when their middles are within ``reach`` times the mean of their spreads, or within 0.7 m: a
+    drift is one drift in the year it is planted too.
     """
     parent = list(range(len(plants)))
 
@@ -148,7 +150,7 @@ def drifts(plants: Sequence[tuple[str, Point, float]], *, reach: float = 1.5) ->
     for i, (key, at, spread) in enumerate(plants):
         for j in range(i):
             other, there, wide = plants[j]
-            if key == other and math.dist(at, there) <= reach * (spread + wide) / 2:
+            if key == other and math.dist(at, there) <= max(TOGETHER, reach * (spread + wide) / 2):
                 parent[root(i)] = root(j)
     groups: dict[int, list[int]] = {}
     for i in range(len(plants)):

@@ -66,6 +66,8 @@ __all__ = [
 
 MARGIN_MM = 8.0  # paper round the boundary
 LEGEND_MM = 6.5  # one line of legend
+MANY_DRIFTS = 45  # drifts on one plan from which a screen leaves out the smallest labels. House value.
+GROUND_LAYER = ("ground cover", "bulb", "tender bulb", "annual", "perennial", "fern", "grass")
 PIXEL_MM = 25.4 / 96  # a CSS pixel
 
 
@@ -115,7 +117,7 @@ def plan_scene(
     if names:
         asked = [*site_names(site), *bed_names(beds, scale=scale), *patch_names(patches, scale=scale)]
         asked += [*structure_names(seats, supports), *wishes]
-        links, keys = plant_labels(plants, scale=scale)
+        links, keys = plant_labels(plants, scale=scale, every=to_scale)
         placed = _placed([*asked, *keys], bounds, scale, plants, marks)
         marks += [*links, *placed.marks]
     if legend_rows:
@@ -132,12 +134,22 @@ def plant_marks(plants: Iterable[PlantDrawn], *, scale: float) -> tuple[Mark, ..
     return tuple(plant_symbol(p, scale=scale) for p in sorted(plants, key=lambda p: p.height) if p.spread > 0)
 
 
-def plant_labels(plants: Sequence[PlantDrawn], *, scale: float) -> tuple[tuple[Mark, ...], tuple[Wish, ...]]:
-    """Return for each drift of one kind the fine line that joins its plants, and one label: key and how many."""
+def plant_labels(
+    plants: Sequence[PlantDrawn], *, scale: float, every: bool = True
+) -> tuple[tuple[Mark, ...], tuple[Wish, ...]]:
+    """Return for each drift of one kind the fine line that joins its plants, and one label: key and how many.
+
+    Without ``every`` the ground layer's ones and twos go without a label where many drifts are to be read: on a screen
+    each plant tells its name when it is pointed at.
+    """
     links: list[Mark] = []
     wishes: list[Wish] = []
-    for group in drifts([(p.key, p.at, p.spread) for p in plants]):
+    groups = drifts([(p.key, p.at, p.spread) for p in plants])
+    crowded = not every and len(groups) > MANY_DRIFTS
+    for group in groups:
         members = [plants[i] for i in group]
+        if crowded and len(members) < 3 and members[0].layer in GROUND_LAYER:
+            continue
         middle = _most_central(members)
         count = f" {len(members)}" if len(members) > 1 else ""
         wishes.append(
