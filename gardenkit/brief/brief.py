@@ -6,12 +6,13 @@ import attrs
 
 from gardenkit.brief.style import Picture, Style
 from gardenkit.brief.wants import Want
+from gardenkit.tuples import lists_as_tuples
 
 RULED_OUT = {"toxic_to_dogs": "toxic to dogs", "toxic_to_people": "toxic to people"}  # a must of none of these
 Covers = Literal["plants and materials", "plants"]  # materials with their reserve
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class Brief:
     """The brief. ``budget`` is in the client's currency and covers what ``budget_covers`` says; ``refuses`` holds
     caution words no plant may carry.

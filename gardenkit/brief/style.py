@@ -6,9 +6,10 @@ from typing import Any
 import attrs
 
 from gardenkit.findings import GardenError, nearest
+from gardenkit.tuples import lists_as_tuples
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class Picture:
     """A picture on the wall: file name inside the garden's pictures folder, what it shows, what is liked."""
 
@@ -17,7 +18,7 @@ class Picture:
     liked: str = ""
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class Style:
     """A style as settings that the later steps measure. Shares and leanings run from 0 to 1.
 

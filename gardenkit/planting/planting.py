@@ -3,9 +3,10 @@
 import attrs
 
 from gardenkit.geometry.plane import Point
+from gardenkit.tuples import lists_as_tuples
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class Plant:
     """One plant on the plan. ``number`` never changes and is never used again; ``year`` counts from the first
     planting season.
@@ -21,7 +22,7 @@ class Plant:
     by_hand: bool = False  # put there by the designer's own hand: no proposal moves it
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class Price:
     """What the designer's nursery asks for one plant of a kind; takes the place of the house value."""
 
@@ -29,7 +30,7 @@ class Price:
     each: float
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class Planting:
     """All plants, and the palette: kinds accepted for the garden whether placed yet or not; ``favourites`` are kinds of
     it that every new palette keeps.

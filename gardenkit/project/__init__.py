@@ -10,12 +10,13 @@ from gardenkit.site.site import Site
 from gardenkit.structure import structure as structure_records
 from gardenkit.structure.kinds import check_kinds, fence_kind
 from gardenkit.structure.structure import Structure
+from gardenkit.tuples import lists_as_tuples
 from gardenkit.units import System
 
 SECTIONS = ("brief", "site", "structure", "planting")
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class Alternative:
     """Another structure for the same garden, kept under a name to be compared."""
 
@@ -23,7 +24,7 @@ class Alternative:
     structure: Structure
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class Project:
     """A garden project. ``invented`` marks a demonstration garden; drawings and client copies then say so."""
 

@@ -15,13 +15,12 @@ if TYPE_CHECKING:
 
 def check(project: "Project") -> None:
     """Raise GardenError for the first name that two things share, or that nothing bears."""
-    for what, names in _named(project):
-        twice = [name for name, count in Counter(names).items() if count > 1]
-        if twice:
-            raise GardenError(f'two {what} are called "{twice[0]}"; give one of them another name')
+    _no_two_alike(_named(project), "")
     _openings(project)
-    for structure in (project.structure, *(kept.structure for kept in project.alternatives)):
-        _against(project, structure)
+    _against(project, project.structure)
+    for kept in project.alternatives:
+        _no_two_alike(_named_in(kept.structure), f' of "{kept.name}"')
+        _against(project, kept.structure)
     _plants(project)
 
 
@@ -58,15 +57,26 @@ def mentions_of_site(project: "Project", name: str) -> tuple[str, ...]:
 
 
 def _named(project: "Project") -> Iterator[tuple[str, Iterable[str]]]:
-    site, structure = project.site, project.structure
+    site = project.site
     things = (site.buildings, site.openings, site.fences, site.trees, site.obstacles)
     yield "things on the ground", [thing.name for group in things for thing in group]
+    yield "alternatives", [a.name for a in project.alternatives]
+    yield from _named_in(project.structure)
+
+
+def _named_in(structure: Structure) -> Iterator[tuple[str, Iterable[str]]]:
     yield "paths", [p.name for p in structure.paths]
     yield "beds", [b.name for b in structure.beds]
     yield "paved or lawn areas", [p.name for p in structure.patches]
     yield "seats", [s.name for s in structure.seats]
     yield "supports", [s.name for s in structure.supports]
-    yield "alternatives", [a.name for a in project.alternatives]
+
+
+def _no_two_alike(named: Iterable[tuple[str, Iterable[str]]], where: str) -> None:
+    for what, names in named:
+        twice = [name for name, count in Counter(names).items() if count > 1]
+        if twice:
+            raise GardenError(f'two {what}{where} are called "{twice[0]}"; give one of them another name')
 
 
 def _openings(project: "Project") -> None:

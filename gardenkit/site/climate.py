@@ -14,6 +14,11 @@ from gardenkit.site.weather import DailyWeather, monthly_means
 
 Months = tuple[float, ...]
 
+TROPIC = (
+    23.44  # degrees of latitude, nearer the equator the seasons do not turn with the hemisphere. The tilt of the axis
+)
+NORTH_SUMMER, SOUTH_SUMMER = "07-15", "01-15"  # the middle of the warmest month. House values, late for high places
+
 
 def _zone_or_none(zone: str | None) -> str | None:
     return None if zone is None or not str(zone).strip() else hardiness_zone(zone)
@@ -58,6 +63,23 @@ class Climate:
     sunshine: Months | None = attrs.field(default=None, converter=_twelve)
     heat_days: float | None = None
     weather_source: str = ""
+
+
+def check(climate: Climate, *, latitude: float) -> None:
+    """Raise GardenError when the two frost dates stand the wrong way round for the hemisphere.
+
+    The days from the last frost to the first hold the middle of summer; between the tropics nothing is asked.
+    """
+    if climate.last_frost is None or climate.first_frost is None or abs(latitude) < TROPIC:
+        return
+    middle, side = (NORTH_SUMMER, "north") if latitude > 0 else (SOUTH_SUMMER, "south")
+    season = growing_season_days(climate.last_frost, climate.first_frost)
+    if growing_season_days(climate.last_frost, middle) > season:
+        raise GardenError(
+            f"the last frost of spring is {climate.last_frost} and the first of autumn {climate.first_frost}, which "
+            f"leaves summer in the {side} outside the season between them; change the two dates over, or correct the "
+            "latitude (south is negative)"
+        )
 
 
 def climate_of(weather: DailyWeather, *, threshold: float = 0.0, southern: bool = False) -> Climate:

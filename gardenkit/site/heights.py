@@ -3,9 +3,10 @@
 import attrs
 
 from gardenkit.geometry.plane import Point
+from gardenkit.tuples import lists_as_tuples
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class SpotHeight:
     """One measured ground height: metres above the plan's zero, below is negative."""
 

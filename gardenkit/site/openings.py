@@ -5,11 +5,12 @@ from typing import Literal
 import attrs
 
 from gardenkit.geometry.plane import Point
+from gardenkit.tuples import lists_as_tuples
 
 OpeningKind = Literal["door", "window", "gate"]
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class Opening:
     """A door, window or gate: the two ends of its width on the plan, heights above the plan's zero in metres."""
 

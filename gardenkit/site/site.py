@@ -11,6 +11,7 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Line, Outline, Point
 from gardenkit.site import levels
 from gardenkit.site.climate import Climate
+from gardenkit.site.climate import check as check_climate
 from gardenkit.site.heights import SpotHeight
 from gardenkit.site.openings import Opening
 from gardenkit.site.place import Place
@@ -18,6 +19,7 @@ from gardenkit.site.soil import Soil
 from gardenkit.site.sun_diary import Observation
 from gardenkit.site.survey import Survey
 from gardenkit.site.tracing import Underlay
+from gardenkit.tuples import lists_as_tuples
 
 RoofKind = Literal["flat", "gable", "hip", "shed"]
 Named = TypeVar("Named", "Opening", "Building", "Fence", "ExistingTree")
@@ -27,7 +29,7 @@ ON_EDGE = (
 )
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class Building:
     """A house or shed: outline of its walls, heights in metres above the plan's zero, ``overhang`` of the eaves.
 
@@ -44,7 +46,7 @@ class Building:
     overhang: float = 0.4
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class Fence:
     """A fence, wall or hedge along a line: height in metres; ``openness`` is the share of light let through, 0 to 1."""
 
@@ -55,7 +57,7 @@ class Fence:
     kind: str = ""  # fence, wall or hedge: a row of ``structure.kinds.FENCES``; empty: as its name says
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class ExistingTree:
     """A tree that is there: sizes in metres, ``crown_base`` height of the lowest leaves, trunk diameter at breast
     height.
@@ -80,7 +82,7 @@ class ExistingTree:
     keep: bool = True
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class Obstacle:
     """Ground that nothing may be built or planted on: a rock, a utility cover, an air-conditioning unit."""
 
@@ -90,7 +92,7 @@ class Obstacle:
     clearance: float = 0.0
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class Site:
     """Everything known about the ground before design. ``y_bearing`` is where the plan's y axis points, degrees from
     north.
@@ -140,9 +142,10 @@ def ground(site: Site) -> plane.Region:
 
 def check(site: Site) -> None:
     """Raise GardenError for the first thing in the site that cannot be: crossing outlines, a gate off the boundary,
-    one place with two heights.
+    one place with two heights, frost dates the wrong way round.
     """
     levels.distinct(site.heights)
+    check_climate(site.climate, latitude=site.place.latitude)
     for fence in site.fences:
         plane.check_line(fence.line, where=f'fence "{fence.name}"')
     if not site.boundary:

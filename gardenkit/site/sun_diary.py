@@ -15,6 +15,7 @@ from gardenkit.site import sun_rays
 from gardenkit.site.place import Place
 from gardenkit.site.sky import LOWEST, local_time, positions, towards_sun
 from gardenkit.sources import HOUSE
+from gardenkit.tuples import lists_as_tuples
 
 EVERY = 2.0  # minutes between the moments looked at within an observation. House value.
 SUNNY = 0.5  # share of direct light, over the time watched, from which a spot counts as sunny. House value.
@@ -24,7 +25,7 @@ NEAR_EDGE = (
 TRUSTED = 0.8  # share of agreeing entries below which the record is worth checking. House value.
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class Observation:
     """One entry: the spot on the plan, the date, clock times ``start`` and ``end``, and whether it lay mostly in
     sun.
@@ -39,7 +40,7 @@ class Observation:
     note: str = ""
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class DiaryLine:
     """An entry with what is worked out: mean share of direct ``light`` 0 to 1, whether both agree, and what stands in
     the way most.
@@ -51,7 +52,7 @@ class DiaryLine:
     shaded_by: str = ""
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class DiaryReport:
     """All entries in order, the ``agreement`` share 0 to 1 (1 for an empty diary) and advice on where to look
     again.

@@ -7,6 +7,7 @@ import attrs
 
 from gardenkit.findings import GardenError, nearest
 from gardenkit.geometry.plane import Point
+from gardenkit.tuples import lists_as_tuples
 
 # How far one reading may be off, one standard error; a measure with its own ``precision`` overrides these.
 TAPE_PRECISION = 0.02  # m; fibreglass tape pulled by one person over rough ground. House value.
@@ -20,7 +21,7 @@ SideWord = Literal["left", "right"]
 Part = Literal["distance", "along", "off", "turn", "square", "bearing"]
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class Station:
     """A named point. ``at`` holds its plan coordinates in metres when they are known and held fixed, else None."""
 
@@ -28,7 +29,7 @@ class Station:
     at: Point | None = None
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class Tie:
     """A level tape between any two points: a tie, a wall length or a diagonal, in metres."""
 
@@ -38,7 +39,7 @@ class Tie:
     precision: float | None = None
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class SlopeTie:
     """A tape pulled along sloping ground: ``slope_distance`` as read and ``rise`` from a to b, in metres."""
 
@@ -49,7 +50,7 @@ class SlopeTie:
     precision: float | None = None
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class Offset:
     """A point squared off a baseline: ``along`` from ``start`` to ``end``, ``off`` to the left (right minus), in m."""
 
@@ -61,7 +62,7 @@ class Offset:
     precision: float | None = None
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class Running:
     """A point on a wall line: ``running`` is the reading in m of a tape pulled from zero at ``start`` to ``end``."""
 
@@ -72,7 +73,7 @@ class Running:
     precision: float | None = None
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class Angle:
     """The clockwise turn in degrees, 0 to 360, at the point ``at`` from looking at ``a`` to looking at ``b``."""
 
@@ -83,7 +84,7 @@ class Angle:
     precision: float | None = None
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class Bearing:
     """A compass reading: ``degrees`` clockwise from north looking from ``a`` to ``b``."""
 
@@ -93,7 +94,7 @@ class Bearing:
     precision: float | None = None
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class RightAngle:
     """A square corner at ``corner`` between ``a`` and ``b``, as a 3-4-5 triangle shows it."""
 
@@ -106,7 +107,7 @@ class RightAngle:
 Measure = Tie | SlopeTie | Offset | Running | Angle | Bearing | RightAngle
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class Side:
     """Which of two mirrored places is meant: seen from ``start`` looking to ``end``, ``point`` is left or right."""
 
@@ -116,7 +117,7 @@ class Side:
     side: SideWord
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class Survey:
     """All stations, measures and side notes. ``declination`` in degrees (east above 0) is added to compass readings."""
 
@@ -127,7 +128,7 @@ class Survey:
     declination: float = 0.0
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class Reading:
     """One number of a measure (an offset gives two); ``value`` and standard error ``sigma`` in metres or degrees."""
 

@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from gardenkit.findings import GardenError
 from gardenkit.geometry.plane import Point
 from gardenkit.site.openings import Opening, OpeningKind
+from gardenkit.tuples import lists_as_tuples
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -27,7 +28,7 @@ MOST_PIXELS = 40_000_000  # largest straightened picture. House value.
 Matrix = NDArray[np.float64]
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class Underlay:
     """A picture under the plan: two places on it (pixels right and down) and the plan points they show, in metres."""
 

@@ -6,19 +6,20 @@ import attrs
 
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Line, Outline, Point
+from gardenkit.tuples import lists_as_tuples
 
 PathUse = Literal["two abreast", "one person", "garden path", "inspection", "wheelchair", "riding mower"]
 PathSlope = Literal["accessible route", "ramp", "trail", "recreation access"]
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class HeldPoint:
     """A point of a path that the designer put by hand; the route goes through it."""
 
     at: Point
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class HeldStone:
     """A stone put by hand: its number along the path (0 first), middle, and turn in degrees clockwise."""
 
@@ -27,7 +28,7 @@ class HeldStone:
     turn: float = 0.0
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class PalletStone:
     """One stone of a pallet the designer measured: sizes over and along the path in metres, how many alike."""
 
@@ -37,7 +38,7 @@ class PalletStone:
     count: int = 1
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class StoneChoice:
     """How stepping stones are laid: clear gap between neighbours from ``gap_low`` to ``gap_high``, ``pace`` centre to
     centre, ``across`` the size over the path, ``thickness``, all in metres; same seed, same stones. ``variation`` is
@@ -57,7 +58,7 @@ class StoneChoice:
     pallet: tuple[PalletStone, ...] = ()
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class Path:
     """A path between two named places: gates, doors, seats, or an earlier path that it joins. ``bend`` 0 is the most
     direct way, 1 swings as far as the ground allows.
@@ -84,7 +85,7 @@ class Path:
     slope_rule: PathSlope = "trail"
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class Bed:
     """A bed by name. Without an ``outline`` it is the leftover ground that holds the point ``at``; with one, the
     designer drew it.
@@ -97,7 +98,7 @@ class Bed:
     edging: str = ""
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class Patch:
     """Ground that is neither path nor bed: a patio, a lawn, gravel."""
 
@@ -106,7 +107,7 @@ class Patch:
     outline: Outline
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class Seat:
     """A seat: where, which way one looks (degrees clockwise from the plan's y axis), eye height in metres."""
 
@@ -118,7 +119,7 @@ class Seat:
     depth: float = 0.6
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class Support:
     """Something for plants to climb or be trained on, along a line on the plan; sizes in metres.
 
@@ -135,7 +136,7 @@ class Support:
     against: str = ""
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class Structure:
     """All the bones. ``cuts`` are lines that split leftover ground into separate beds.
 
