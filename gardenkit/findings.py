@@ -65,12 +65,6 @@ class Finding:
         named = [one.at for one in self.members or (self,)]
         return tuple(dict.fromkeys(at for at in named if at is not None))
 
-    @property
-    def subjects(self) -> tuple[Subject, ...]:
-        """Everything it is about: its own subject, or those of its members."""
-        named = [one.subject for one in self.members or (self,)]
-        return tuple(dict.fromkeys(subject for subject in named if subject is not None))
-
     def sentence(self) -> str:
         """Return the whole finding as one line of text."""
         tail = "; ".join(part for part in (self.why, self.source) if part)

@@ -221,13 +221,6 @@ def in_system(text: str, system: System) -> str:
     return _METRES_IN_TEXT.sub(lambda found: feet_inches(float(found[1])), text)
 
 
-def slope_percent(rise: float, run: float) -> float:
-    """Return a slope in percent; ``run`` is the level distance in metres and must not be 0."""
-    if run == 0:
-        raise ValueError("a slope needs a level distance above 0")
-    return 100.0 * rise / run
-
-
 _QUADRANT = re.compile(r"^\s*([NS])\s*(\d+(?:\.\d+)?)\s*°?\s*(?:(\d+(?:\.\d+)?)\s*'\s*)?([EW])\s*$", re.I)
 _AZIMUTH = re.compile(r"^\s*(-?\d+(?:\.\d+)?)\s*°?\s*(?:(\d+(?:\.\d+)?)\s*'\s*)?$")
 

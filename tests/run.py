@@ -20,6 +20,7 @@ CHECKS: tuple[tuple[str, list[str]], ...] = (
     ("lint", [PYTHON, "-m", "ruff", "check", "."]),
     ("types", [PYTHON, "-m", "mypy"]),
     ("imports", [PYTHON, "-c", "from importlinter.cli import lint_imports_command as run; run()"]),
+    ("house", [PYTHON, "tests/house.py"]),
     *((f"notebooks {name}", NOTEBOOKS) for name in EXAMPLES),
     ("examples in the docstrings", [*PYTEST, "--doctest-modules", "gardenkit"]),
     # Ratios of speed and a real browser want the machine for themselves; the rest shares its cores.

@@ -12,7 +12,6 @@ from gardenkit.drawing.scene import CHART_SCALE, Anchor, Area, Hatch, Label, Mar
 MONTH_WIDE, ROW_HIGH, BAR_HIGH, TITLE_HIGH, HEAD_HIGH = 13.0, 6.2, 3.6, 9.0, 6.0
 NAME_LETTERS, NOTE_LETTERS = 2.7, 2.5
 BAR_CHART_HIGH = 46.0
-NOTHING = "—"
 
 
 @attrs.frozen(kw_only=True)

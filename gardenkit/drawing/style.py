@@ -5,8 +5,6 @@ criterion 1.4.3), and no meaning rests on a red-green difference: sun classes st
 outline.
 """
 
-from collections.abc import Sequence
-
 PAPER = "#fdfcf8"
 INK = "#20261f"  # lettering and structure
 SOFT_INK = "#424940"  # second voice: leaders, scale figures; still 4.5 : 1 on every ground below
@@ -63,7 +61,6 @@ SUN_STEPS = (1.0, 2.0, 3.0, 4.0, 6.0, 8.0)  # h; 3, 4 and 6 h are the trade's ed
 SUN_COLOURS = ("#2f3b59", "#4c5a7a", "#73809a", "#9fa6a6", "#c8c38f", "#e6d574", "#faedaa")
 
 FLOWER_RADIUS_MM = 0.6
-LEAST_CONTRAST = 4.5  # WCAG 2.2, success criterion 1.4.3
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 
@@ -90,11 +87,6 @@ def contrast(a: str, b: str) -> float:
     return (high + 0.05) / (low + 0.05)
 
 
-def ink_on(colour: str) -> str:
-    """Return the ink that is read on a colour: ours where it reaches 4.5 : 1, else white or black."""
-    return next(ink for ink in (INK, "#ffffff", "#000000") if contrast(ink, colour) >= LEAST_CONTRAST)
-
-
 def outline_of(colour: str) -> str:
     """Return the outline ink of a leaf or flower colour: the same hue, dark enough to be seen (3 : 1) on a bed."""
     for share in (0.45, 0.55, 0.65, 0.75, 0.85):
@@ -102,8 +94,3 @@ def outline_of(colour: str) -> str:
         if contrast(dark, GROUND["bed"]) >= 3.0:
             return dark
     return INK
-
-
-def sun_class(hours: float, steps: Sequence[float] = SUN_STEPS) -> int:
-    """Return which colour step an hour figure belongs to, 0 the darkest."""
-    return sum(hours >= step for step in steps)

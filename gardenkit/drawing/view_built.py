@@ -18,7 +18,6 @@ from gardenkit.structure.kinds import fence_kind
 
 BOARD = Figure(0.10, "m", HOUSE)  # width of a fence board or picket
 POST = Figure(0.09, "m", HOUSE)  # across a post of a fence or support
-POST_EVERY = Figure(2.4, "m", HOUSE)
 GATE_STANDS_OPEN = Figure(3.0, "m", HOUSE)  # a gate nearer than this is the one one comes through: drawn open
 DARK_WOOD = "#8b775d"
 FACES = {"boards": "#b09a7b", "leaves": "#5d7a4a", "masonry": "#b9ab98"}  # of fences, hedges and walls

@@ -15,13 +15,12 @@ import numpy as np
 from gardenkit.drawing.scene import Bounds, Ring
 from gardenkit.findings import GardenError
 from gardenkit.geometry.plane import FloatArray, Point
-from gardenkit.sources import HOUSE, PLAIN, Figure
+from gardenkit.sources import HOUSE, Figure
 
 NEAR = Figure(0.25, "m", HOUSE)  # what is nearer before the eye than this is not drawn
 HIGH_SHARE = Figure(0.66, "of the picture's width", HOUSE)
 BELOW_SHARE = Figure(0.56, "of the picture's height lies below the horizon", HOUSE)  # a garden is mostly below the eye
 ANGLES = (20.0, 100.0)  # degrees; wider pictures are stretched at their edges. House values.
-FORMULA = PLAIN  # picture height = focal x size / depth
 Eye = tuple[float, float, float]
 
 

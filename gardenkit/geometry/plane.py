@@ -201,11 +201,6 @@ def nearest_on(shape: Shape, at: Sequence[float]) -> Point:
     return (float(spot.x), float(spot.y))
 
 
-def crosses(shape: Shape, a: Sequence[float], b: Sequence[float]) -> bool:
-    """Return whether the straight line from a to b touches the shape."""
-    return bool(shape.intersects(LineString([tuple(a), tuple(b)])))
-
-
 def turned(points: Iterable[Sequence[float]], degrees: float, about: Point = (0.0, 0.0)) -> Outline:
     """Return points turned clockwise by ``degrees`` about a point."""
     angle = math.radians(-degrees)

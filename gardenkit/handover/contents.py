@@ -62,11 +62,6 @@ class Contents:
         """The kinds of plants in the garden, in schedule order."""
         return tuple(line.species for line in self.garden.schedule)
 
-    @property
-    def from_memory(self) -> bool:
-        """Whether any plant figure comes from memory."""
-        return any("memory" in source for kind in self.kinds for source in _kind_sources(kind))
-
 
 def contents(garden: Garden, *, with_sun: bool = True) -> Contents:
     """Return what the client copy holds; ``with_sun=False`` leaves the sun maps out."""

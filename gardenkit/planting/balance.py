@@ -140,12 +140,6 @@ def repeats(plants: Sequence[Standing], way: Line, *, reach: float = float(REACH
     return tuple(sorted(found, key=lambda r: (-len(r.places), r.botanical)))
 
 
-def repetition_share(plants: Sequence[Standing], way: Line) -> float:
-    """Return the share of the kinds beside a path that stand at three places or more."""
-    found = repeats(plants, way)
-    return sum(len(r.places) >= REPEATS for r in found) / len(found) if found else 0.0
-
-
 def texture_shares(kinds: Iterable[Species]) -> dict[str, float]:
     """Return the share of fine, medium and coarse leaves among plants (one entry each)."""
     counted = Counter(s.texture for s in kinds)

@@ -87,12 +87,6 @@ def colours_by_month(rows: Iterable[BloomRow]) -> dict[int, tuple[str, ...]]:
     return {m: tuple(dict.fromkeys(c for r in listed if r.in_flower(m) for c in r.colours)) for m in range(1, 13)}
 
 
-def overlap(a: Species, b: Species, *, shift_days: float = 0.0) -> tuple[int, ...]:
-    """Return the months in which two kinds flower together."""
-    other = set(flower_months(b, shift_days))
-    return tuple(month for month in flower_months(a, shift_days) if month in other)
-
-
 def gaps(rows: Iterable[BloomRow], *, wanted: Iterable[int] = range(3, 11), least: int = 1) -> tuple[int, ...]:
     """Return the wanted months (default March to October) with fewer than ``least`` kinds in flower."""
     by_month = kinds_by_month(rows)

@@ -4,7 +4,6 @@ import math
 from collections.abc import Iterable, Mapping
 from functools import lru_cache
 from itertools import pairwise
-from typing import Literal
 
 import attrs
 import numpy as np
@@ -16,7 +15,6 @@ from gardenkit.planting.species import Species
 from gardenkit.sources import HOUSE, MEMORY, Figure
 
 Lab = tuple[float, float, float]
-Wheel = Literal["CIELAB hue", "painters"]
 WHEELS: dict[str, str] = {
     "CIELAB hue": "hue angle of CIELAB, D65: red lies opposite a blue-green",
     "painters": "red, yellow, blue evenly spaced: opposite are red and green, yellow and purple, blue and orange",

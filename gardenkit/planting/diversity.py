@@ -38,19 +38,9 @@ class Diversity:
     pielou: float
 
     @property
-    def shannon_bits(self) -> float:
-        """H with logarithms to base 2."""
-        return self.shannon / math.log(2)
-
-    @property
     def effective_kinds(self) -> float:
         """How many evenly shared kinds would be as diverse: exp H'."""
         return math.exp(self.shannon)
-
-    @property
-    def inverse_simpson(self) -> float:
-        """1 / sum p2."""
-        return 1.0 / (1.0 - self.simpson)
 
 
 def diversity(counts: Iterable[int]) -> Diversity:

@@ -8,18 +8,16 @@ import numpy as np
 
 from gardenkit.findings import Finding
 from gardenkit.geometry import plane
-from gardenkit.geometry.plane import FloatArray, Line, Region
+from gardenkit.geometry.plane import FloatArray, Line
 from gardenkit.planting.balance import REACH, beside
 from gardenkit.planting.standing import Standing, positions
-from gardenkit.sources import COMMON, HOUSE, Figure
+from gardenkit.sources import HOUSE, Figure
 
 EXTENSION = "Cooperative Extension, ask.extension.org/questions/351222"
 ODD_UP_TO = Figure(9, "plants", f"{HOUSE}: in larger groups nobody counts")
 ONE_GROUP = Figure(1.5, "of the spacing", f"{HOUSE}: plants of one kind this near make one group")
 SLACK = Figure(0.10, "of the height", f"{HOUSE}: a plant in front this much taller still counts as level")
 MOST_VIOLATIONS = Figure(0.15, "of the pairs", HOUSE)
-TALLEST_SHARE = Figure(0.5, "of the bed's width", f"tallest plant at most half the bed's width; {COMMON}")
-ORNAMENT_SHARE = Figure(2 / 3, "of the ornament's height", COMMON)
 
 
 @attrs.frozen(kw_only=True)
@@ -102,20 +100,6 @@ def layering_findings(plants: Sequence[Standing], way: Line, *, path: str = "pat
                 )
             )
     return tuple(found)
-
-
-def bed_findings(bed: str, region: Region, plants: Sequence[Standing]) -> tuple[Finding, ...]:
-    """Return a note when a plant is taller than half its bed is wide (trees and climbers aside); widths are measured at
-    the bed's widest place.
-    """
-    _, radius = plane.inscribed_circle(region)
-    most = 2 * radius * TALLEST_SHARE
-    tall = [one for one in plants if one.tier in ("shrub", "herb") and one.size.height > most]
-    if not tall:
-        return ()
-    one = max(tall, key=lambda t: t.size.height)
-    what = f"{one.name} is {one.size.height:.1f} m tall in a bed {2 * radius:.1f} m wide; half its width is usual"
-    return (Finding(where=f'bed "{bed}"', what=what, source=TALLEST_SHARE.source, at=one.at, topic="layering"),)
 
 
 # ---- helpers

@@ -5,13 +5,12 @@ from collections.abc import Mapping
 
 import attrs
 
-from gardenkit.findings import LOCAL_CODE, Finding, GardenError, nearest
-from gardenkit.sources import COMMON, MEMORY, Figure
+from gardenkit.findings import GardenError, nearest
+from gardenkit.sources import MEMORY, Figure
 from gardenkit.units import CUBIC_FOOT, FOOT, SQUARE_FOOT
 
 SMALL_TREE = Figure(25 * FOOT, "m", "mature height of a small tree at most; a regional tree guide")
 MEDIUM_TREE = Figure(40 * FOOT, "m", "mature height of a medium tree at most; a regional tree guide")
-ROOTING_DEPTH = Figure(2 * FOOT, "m", f"soil deeper than this seldom counts; {COMMON}")
 _MINNESOTA = "Minnesota Stormwater Manual, stormwater.pca.state.mn.us"
 _COMPILED = "as quoted by others; lists move, confirm at the town"
 
@@ -74,30 +73,6 @@ def soil_needed(*, height: float, spread: float, rule: str = "Cornell") -> float
         return found.by_crown * math.pi / 4 * spread**2
     sizes = found.by_size or (0.0, 0.0, 0.0)
     return sizes[("small", "medium", "large").index(tree_size(height))]
-
-
-def soil_there(square_metres: float, depth: float = float(ROOTING_DEPTH)) -> float:
-    """Return the cubic metres of soil of open ground; what lies deeper than 2 ft is not counted."""
-    return square_metres * min(depth, float(ROOTING_DEPTH))
-
-
-def soil_findings(
-    tree: str, *, height: float, spread: float, there: float, rule: str = "Cornell"
-) -> tuple[Finding, ...]:
-    """Return a caution when a tree has less soil, ``there`` in cubic metres, than the rule asks for."""
-    needed = soil_needed(height=height, spread=spread, rule=rule)
-    if there >= needed:
-        return ()
-    return (
-        Finding(
-            where=tree,
-            what=f"has {there:.1f} m3 of soil where {needed:.1f} m3 are asked for; it may stay smaller. {LOCAL_CODE}",
-            why=f'rule "{rule}"',
-            source=_rule(rule).source,
-            seriousness="caution",
-            topic="soil",
-        ),
-    )
 
 
 def _rule(name: str) -> SoilRule:

@@ -1,27 +1,23 @@
 """How many plants a bed takes and how far apart: counts by area, and the real count when each is set in its place."""
 
 import math
-from typing import Literal
 
 import attrs
 import numpy as np
 
-from gardenkit.findings import Finding, GardenError, nearest
+from gardenkit.findings import GardenError, nearest
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point, Region
 from gardenkit.planting.species import Species
 from gardenkit.sources import MEMORY, PLAIN, Figure
 
-Pattern = Literal["square", "staggered"]
 PATTERNS: dict[str, str] = {
     "square": "rows one spacing apart, plants opposite each other",
     "staggered": "rows 0.866 of a spacing apart, every other row moved half a spacing: all neighbours equally far",
 }
 STAGGERED_PITCH = Figure(math.sqrt(3) / 2, "of the spacing", PLAIN)  # rows of an equilateral triangle
 EDGE_SHARE = Figure(0.5, "of the spacing", f"first plant half a spacing inside the edge; {MEMORY}, widely taught")
-FILL_IN = (1.0, 1.5, 2.0)  # growing seasons at close, recommended and far spacing; a nursery's ground-cover table
 CLOSE, FAR = 0.8, 1.25  # of the recommended spacing: where "close" and "far" begin. House value.
-FLATS = (18, 32, 36, 48, 50, 64, 72, 100)  # plants a flat, US ground covers; from memory, to be confirmed
 TOUCH = 1e-6  # m: a plant this near the setback line stands on it
 MOST_PLANTS = 100_000  # more than this in one bed is a slip in the spacing. House value.
 
@@ -50,11 +46,6 @@ def row_pitch(spacing: float, pattern: str = "staggered") -> float:
     """Return the distance between rows in metres."""
     _checked(spacing, pattern)
     return spacing * (float(STAGGERED_PITCH) if pattern == "staggered" else 1.0)
-
-
-def count_by_area(square_metres: float, spacing: float, pattern: str = "staggered") -> int:
-    """Return the count the area formula gives, rounded up to whole plants; beds with edges take fewer."""
-    return math.ceil(square_metres * plants_a_square_metre(spacing, pattern) - 1e-9)
 
 
 def place_in(
@@ -88,62 +79,6 @@ def place_in(
         points = np.asarray(plane.turned(points, turn))
     kept = points[plane.inside(inset, points)]
     return tuple((float(px), float(py)) for px, py in kept)
-
-
-def count_in(region: Region, spacing: float, pattern: str = "staggered", *, turn: float = 0.0) -> Count:
-    """Return the real count in a bed beside the area formula's."""
-    return Count(
-        placed=len(place_in(region, spacing, pattern, turn=turn)),
-        by_area=count_by_area(plane.area(region), spacing, pattern),
-        spacing=spacing,
-        pattern=pattern,
-    )
-
-
-def count_findings(bed: str, species: Species, count: Count) -> tuple[Finding, ...]:
-    """Return what to say about a count: nothing fits, or the area formula would have ordered too many."""
-    if count.placed == 0:
-        return (
-            Finding(
-                where=f'bed "{bed}"',
-                what=f"no {species.botanical} fits {count.spacing:.2f} m apart with half that kept to the edge; "
-                "set single plants by hand, or choose a smaller plant",
-                source=EDGE_SHARE.source,
-                seriousness="warning",
-                topic="spacing",
-            ),
-        )
-    if count.placed == count.by_area:
-        return ()
-    return (
-        Finding(
-            where=f'bed "{bed}"',
-            what=f"{count.placed} {species.botanical} stand {count.spacing:.2f} m apart, {count.pattern}; "
-            f"the area formula alone would say {count.by_area}",
-            why="half a spacing is kept to the edge",
-            source=EDGE_SHARE.source,
-            topic="spacing",
-        ),
-    )
-
-
-def flats(plants: int, per_flat: int) -> int:
-    """Return how many flats to buy for a number of plants, rounded up; GardenError for a flat of no plants."""
-    if per_flat < 1:
-        raise GardenError(f"a flat of {per_flat} plants cannot be bought; give how many plants a flat holds, e.g. 50")
-    return math.ceil(plants / per_flat)
-
-
-def flat_cover(per_flat: int, spacing: float, pattern: str = "staggered") -> float:
-    """Return the square metres one flat of plants covers."""
-    return per_flat / plants_a_square_metre(spacing, pattern)
-
-
-def fill_in_seasons(spacing: float, recommended: float) -> float:
-    """Return the growing seasons a ground cover takes to close: 1 set close, 1.5 as recommended, 2 set far."""
-    _checked(spacing, "square")
-    share = spacing / recommended
-    return FILL_IN[0] if share <= CLOSE else FILL_IN[2] if share >= FAR else FILL_IN[1]
 
 
 def spacing_for(species: Species, own: float | None = None, *, where: str = "") -> float:

@@ -167,11 +167,6 @@ class Species:
         return months_from_to(self.bloom_start, self.bloom_end)
 
     @property
-    def fruit_months(self) -> tuple[int, ...]:
-        """Return the months of showy fruit in the reference zone, in order."""
-        return months_from_to(self.fruit_start, self.fruit_end)
-
-    @property
     def standing_months(self) -> tuple[int, ...]:
         """Return the months it stands as a shape, in leaf or as dry stems, in order; none when not written down."""
         return months_from_to(self.standing_start, self.standing_end)

@@ -124,13 +124,6 @@ def suits(species: Species, spot: Spot) -> Judgement:
     return Judgement(species=species, verdict=_verdict(found), reasons=found, score=_score(found))
 
 
-def suitable(plants: Iterable[Species], spot: Spot, *, least: Verdict = "maybe") -> tuple[Judgement, ...]:
-    """Return the plants judged at least ``least``, best first: by verdict, then score, then name."""
-    allowed = VERDICTS[: VERDICTS.index(least) + 1]
-    found = [judgement for species in plants if (judgement := suits(species, spot)).verdict in allowed]
-    return tuple(sorted(found, key=lambda j: (VERDICTS.index(j.verdict), -j.score, j.species.botanical)))
-
-
 def refused_by(species: Species, word: str) -> str:
     """Return why a plant carries a refused caution word, in a few words, or an empty text when not listed for it.
 

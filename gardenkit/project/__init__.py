@@ -13,8 +13,6 @@ from gardenkit.structure.structure import Structure
 from gardenkit.tuples import lists_as_tuples
 from gardenkit.units import System
 
-SECTIONS = ("brief", "site", "structure", "planting")
-
 
 @attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class Alternative:

@@ -52,12 +52,8 @@ SPACING_TO_DEPTH: dict[SoilKind, Figure] = {
     "loam": Figure(2.0, "x wetted depth", WETTED),
     "clay": Figure(4.0, "x wetted depth", WETTED),
 }
-LEAST_WETTED = Figure(0.5, "x root depth", "irrigation manufacturer's design manual: wet at least half the root depth")
 COOPERATIVE = "Cooperative Extension, trees-energy-conservation.extension.org"
 TREE_WATER = Figure(1.5 * US_GALLON / INCH, "L per m of caliper", f"{COOPERATIVE}: 1.5 gal an inch of caliper")
-RAIN_A_WEEK = Figure(1 * INCH, "m", f"{COOPERATIVE}: 1 in of rain a week does instead")
-CALIPER_YEARS = Figure(1.5 / INCH, "years per m of caliper", f"Minnesota, 1 in 1.5 years to 4 in 6 years; {MEMORY}")
-SEASONS = Figure(3.0, "growing seasons", "irrigation supplier: up to 3 growing seasons to establish")
 WATERINGS = Figure(2.0, "a week", HOUSE)
 FAMILY = "WUCOLS"
 # How thirsty a kind is: the driest ground it takes says what it can do with. House reading of the catalogue's words.
@@ -159,11 +155,6 @@ def emitter_spacing(wetted_depth: float, soil: SoilKind) -> float:
     return wetted_depth * SPACING_TO_DEPTH[soil]
 
 
-def wetting_depth(root_depth: float) -> float:
-    """Return the least depth to wet for roots ``root_depth`` metres deep."""
-    return root_depth * LEAST_WETTED
-
-
 def reference(climate: Climate, *, latitude: float, elevation: float) -> ReferenceWater | None:
     """Return monthly reference water use, None while the climate has no monthly temperatures."""
     if climate.tmin is None or climate.tmax is None:
@@ -245,8 +236,3 @@ def tree_litres(caliper: float) -> float:
 def first_weeks_litres(caliper: float) -> float:
     """Return litres for the first ten weeks of a new tree: daily two weeks, then every other day."""
     return tree_litres(caliper) * sum(stage.times for stage in STAGES)
-
-
-def establishment_years(caliper: float) -> float:
-    """Return years until a new tree needs no regular watering."""
-    return caliper * CALIPER_YEARS

@@ -1,6 +1,5 @@
 """The take-off: how much mulch, compost, gravel, sand, stone and edging the garden takes, and what to order."""
 
-import math
 from collections.abc import Sequence
 from typing import Literal
 
@@ -217,18 +216,6 @@ def areas(worked: Layout) -> tuple[tuple[str, str, float, float], ...]:
     rows += [("path", name, plane.area(r), 2 * worked.routes[name].length) for name, r in worked.surfaces.items()]
     rows += [("patch", name, plane.area(r), plane.perimeter(r)) for name, r in worked.patches.items()]
     return tuple(rows)
-
-
-def mulch_ring(outer: float, clear: float, depth: float) -> float:
-    """Return m3 of mulch round a trunk, out to radius ``outer`` with ``clear`` metres from the middle left bare."""
-    if not 0 <= clear <= outer:
-        raise GardenError(f"{clear:g} m kept clear does not lie inside a ring of {outer:g} m; make the ring wider")
-    return math.pi * (outer**2 - clear**2) * depth
-
-
-def half_ellipsoid(a: float, b: float, height: float) -> float:
-    """Return m3 of soil in a rounded berm with half axes ``a`` and ``b`` on the ground, metres."""
-    return 2 / 3 * math.pi * a * b * height
 
 
 def shown(amount: float, unit: Unit, system: System) -> str:

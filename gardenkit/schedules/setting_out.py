@@ -7,7 +7,7 @@ figures check them.
 """
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from itertools import combinations, pairwise
 from string import ascii_uppercase
 from typing import Literal
@@ -163,27 +163,6 @@ def bends_of(path: str, points: Sequence[Sequence[float]] | np.ndarray) -> tuple
                 )
             )
     return tuple(found)
-
-
-def rebuilt(mark: Mark, fixed: Iterable[FixedPoint], *, start: Point, end: Point) -> Point:
-    """Return where two tapes put a mark: the crossing of its two ties on the side that its offset says.
-
-    This is what people on the site do; it uses the rounded figures of the sheet only. Raises GardenError for ties that
-    do not meet.
-    """
-    known = {f.letter: f.at for f in fixed}
-    a, b = (known[tie.letter] for tie in mark.ties)
-    r, s, apart = mark.ties[0].far, mark.ties[1].far, math.dist(a, b)
-    along = (r * r - s * s + apart * apart) / (2 * apart)
-    up = r * r - along * along
-    if up < 0:
-        raise GardenError(f"the ties of mark {mark.number} ({mark.what}) do not meet; measure them again")
-    ux, uy = (b[0] - a[0]) / apart, (b[1] - a[1]) / apart
-    ways = [
-        (a[0] + along * ux - way * math.sqrt(up) * uy, a[1] + along * uy + way * math.sqrt(up) * ux) for way in (1, -1)
-    ]
-    square = from_baseline(mark.running, mark.offset, start=start, end=end)
-    return min(ways, key=lambda at: math.dist(at, square))
 
 
 def from_baseline(running: float, offset: float, *, start: Point, end: Point) -> Point:

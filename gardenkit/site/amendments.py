@@ -20,7 +20,6 @@ LB_PER_100_SQ_FT = 10.0 * LB_PER_1000_SQ_FT  # g per m2
 LB_PER_ACRE = POUND * 1000.0 / ACRE  # g per m2
 
 CLEMSON = "Clemson, precisionag.sites.clemson.edu: turf, repeat after 2-3 months, below 75 F (24 C)"
-SULPHUR_CAP_LOW = Figure(5.0 * LB_PER_1000_SQ_FT, "g per m2 an application", CLEMSON)
 SULPHUR_CAP = Figure(10.0 * LB_PER_1000_SQ_FT, "g per m2 an application", CLEMSON)
 LARGEST_CHANGE = Figure(1.5, "pH units", HOUSE)  # beyond this the soil drifts back: change the plants, not the soil
 MOST_APPLICATIONS = 4  # a year and more at one every 2-3 months; house value
@@ -43,15 +42,6 @@ _LIME_TO_65 = (  # pH now: lb per 100 sq ft to reach pH 6.5 on sandy loam, loam,
     (5.0, (8.0, 10.5, 15.0)),
     (5.5, (6.0, 8.0, 10.5)),
     (6.0, (3.0, 4.0, 5.5)),
-)
-PENN_STATE = "Penn State Univ., turf soil-test handbook, lime table 1"
-PENN_STATE_LIME = (  # exchangeable acidity meq per 100 g: lb CCE per 1000 sq ft for a goal of pH 7.0, 6.5, 6.0
-    (2.0, (50.0, 50.0, 50.0)),
-    (5.2, (110.0, 90.0, 50.0)),
-    (10.3, (230.0, 180.0, 140.0)),
-    (15.5, (370.0, 300.0, 230.0)),
-    (20.0, (460.0, 390.0, 320.0)),
-    (25.7, (600.0, 530.0, 410.0)),
 )
 
 
@@ -128,20 +118,6 @@ def lime(*, table: str, group: Group, ph_now: float, ph_wanted: float, area: flo
     return _amendment(found, table, rates, area, notes=notes)
 
 
-def turf_lime(acidity: float, *, goal: float, area: float) -> Amendment:
-    """Return lime (calcium carbonate equivalent) for turf by exchangeable acidity, meq per 100 g, 2.0 to 25.7.
-
-    ``goal`` is pH 7.0, 6.5 or 6.0; between printed rows the rate runs straight. Source: PENN_STATE.
-    """
-    goals = (7.0, 6.5, 6.0)
-    if goal not in goals:
-        raise GardenError(f"the Penn State lime table has goals pH 7.0, 6.5 and 6.0, not {goal:g}; choose one of them")
-    what = f"an exchangeable acidity of {acidity:g} meq/100 g"
-    rate = _between(PENN_STATE_LIME, acidity, goals.index(goal), what) * LB_PER_1000_SQ_FT
-    found = RateTable(material="lime, calcium carbonate equivalent", source=PENN_STATE, rate=lambda *_: (rate, rate))
-    return _amendment(found, "Penn State turf", (rate, rate), area)
-
-
 # ---- volumes
 
 
@@ -168,13 +144,6 @@ def layer_volume(area: float, depth: float, *, settling: float = 0.0) -> float:
     if area < 0 or depth < 0 or not 0.0 <= settling < 1.0:
         raise GardenError(f"a layer of {depth:g} m on {area:g} m2 settling {settling:g} has no volume; give 0 or more")
     return area * depth / (1.0 - settling)
-
-
-def layer_cover(volume: float, depth: float) -> float:
-    """Return the m2 that ``volume`` m3 covers at ``depth`` metres; depth above 0."""
-    if depth <= 0 or volume < 0:
-        raise GardenError(f"{volume:g} m3 cannot be spread {depth:g} m deep; give a depth above 0")
-    return volume / depth
 
 
 def mulch_findings(depth: float, *, where: str = "bed") -> tuple[Finding, ...]:

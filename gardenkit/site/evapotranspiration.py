@@ -25,14 +25,6 @@ MID_MONTH = (15, 46, 74, 105, 135, 166, 196, 227, 258, 288, 319, 349)
 # ---- sun
 
 
-def day_of_year(month: int, day: int, *, leap: bool = False) -> int:
-    """Return J, 1 to 366 (Table 2.5 notes)."""
-    j = int(275 * month / 9 - 30 + day) - 2
-    if month < 3:
-        return j + 2
-    return j + 1 if leap else j
-
-
 def inverse_distance(day: float) -> float:
     """Return the inverse relative distance Earth to Sun (eq. 23)."""
     return 1.0 + 0.033 * math.cos(2.0 * math.pi * day / 365.0)
@@ -125,19 +117,9 @@ def saturation_slope(temperature: float) -> float:
     return 4098.0 * saturation(temperature) / (temperature + 237.3) ** 2
 
 
-def vapour_of_humidities(tmin: float, tmax: float, *, highest: float, lowest: float) -> float:
-    """Return ea, kPa, from the day's highest and lowest relative humidity in percent (eq. 17)."""
-    return (saturation(tmin) * highest + saturation(tmax) * lowest) / 200.0
-
-
 def vapour_of_mean_humidity(tmin: float, tmax: float, *, mean: float) -> float:
     """Return ea, kPa, from mean relative humidity in percent (eq. 19): less good than eq. 17."""
     return mean / 100.0 * mean_saturation(tmin, tmax)
-
-
-def wind_at_2_m(speed: float, height: float) -> float:
-    """Return wind speed at 2 m from one measured at ``height`` metres (eq. 47)."""
-    return speed * 4.87 / math.log(67.8 * height - 5.42)
 
 
 # ---- the yardstick

@@ -36,13 +36,6 @@ class FrostYear:
     lowest_c: float
     missing_days: int
 
-    @property
-    def frost_free_days(self) -> int | None:
-        """Days after the last spring frost and before the first of autumn; None when either did not happen."""
-        if self.last_spring is None or self.first_autumn is None:
-            return None
-        return (self.first_autumn - self.last_spring).days - 1
-
 
 def frost_years(weather: DailyWeather, *, threshold: float = 0.0, southern: bool = False) -> tuple[FrostYear, ...]:
     """Return each year's last spring and first autumn day at or below ``threshold`` degrees C.
@@ -59,25 +52,6 @@ def frost_years(weather: DailyWeather, *, threshold: float = 0.0, southern: bool
         _frost_year(weather, int(y), season_year == y, late=late, cold=cold, southern=southern)
         for y in np.unique(season_year)
     )
-
-
-def frost_date(years: Sequence[FrostYear], season: Season, *, chance: float, southern: bool = False) -> str | None:
-    """Return the ``MM-DD`` with a ``chance`` (0 to 1) of a frost later than it in spring, or earlier in autumn.
-
-    As NOAA/NCEI freeze tables read: in spring 0.9 is an early date that nine years in ten see frost after; 0.1 is the
-    late, safe date. Years missing more than MOST_MISSING days do not count; a year without such a frost counts as
-    frost-free, so None means "that seldom, there is none". Raises GardenError with no complete year.
-    """
-    if not 0.0 <= chance <= 1.0:
-        raise GardenError(f"the chance of frost {chance:g} is outside 0 to 1; give 0.1 for one year in ten")
-    days = _season_days(years, season, southern)
-    never = -math.inf if season == "spring" else math.inf
-    ordered = sorted(never if day is None else day for day in days)
-    place = (1.0 - chance if season == "spring" else chance) * (len(ordered) - 1)
-    low, high = ordered[math.floor(place)], ordered[math.ceil(place)]
-    if math.isinf(low) or math.isinf(high):
-        return None
-    return _month_day(round(low + (high - low) * (place - math.floor(place))), southern)
 
 
 def mean_frost_date(years: Sequence[FrostYear], season: Season, *, southern: bool = False) -> str | None:

@@ -21,23 +21,12 @@ FALL_WITHIN = Figure(10 * FOOT, "m", "IRC R401.3 (2006)")  # 3048 mm
 HARD_FALL = Figure(2.0, "%", "IRC R401.3 (2006)")  # hard surfaces within 10 ft of the building
 SHORT_FALL = Figure(5.0, "%", "IRC R401.3 (2006)")  # where lot lines or walls leave less than 10 ft
 SWALE_FALL = Figure(2.0, "%", "IRC R401.3 (2006)")  # swales within 10 ft of the building
-RAMP = Figure(12.0, "run to 1 rise", f"{ADA} s.405.2")
-RAMP_CROSS = Figure(48.0, "run to 1 rise", f"{ADA} s.405.3")
-RAMP_RISE = Figure(0.760, "m", f"{ADA} s.405.6")  # 30 in printed beside 760 mm; 30 in is 0.762 m
-RAMP_WIDTH = Figure(36 * INCH, "m", "US Access Board guide")
-RAMP_RAIL_RISE = Figure(6 * INCH, "m", "US Access Board guide")  # handrails above this rise
-LANDING = Figure(60 * INCH, "m", "US Access Board guide")  # both ways, where a ramp turns
-WALK = Figure(20.0, "run to 1 rise", f"{ADA} s.403.3")  # steeper is a ramp
-WALK_CROSS = Figure(48.0, "run to 1 rise", f"{ADA} s.403.3 (section text from memory)")
-COUNTER_SLOPE = Figure(20.0, "run to 1 rise", f"{ADA} s.406.2")
-UNPAVED_CROSS = Figure(20.0, "run to 1 rise", "US Access Board outdoor guide")  # if needed for drainage
 LAWN_GOOD = Figure(25.0, "%", "lawn-care bulletin no. 118, Michigan State Univ. turf archive")
 LAWN_LIMIT = Figure(50.0, "%", "lawn-care bulletin no. 118, Michigan State Univ. turf archive")
 PAVING_LEAST = Figure(1.0, "%", COMMON)  # needs a very even finish
 PAVING_BEST = Figure(2.0, "%", COMMON)  # about 1/4 in per ft
 PAVING_MOST = Figure(2.5, "%", "house value")  # above this chairs and tables stand askew
 LAWN_LEAST = Figure(1.0, "%", MEMORY)
-BANK_MOST = Figure(100 / 3, "%", MEMORY)  # 3:1, the steepest bank mown with care
 EVEN = 1e-3  # share by which a slope may pass a printed ratio: 1/4 in per ft passes 1:48, 2.1 % does not. House value.
 SIDE_STEP = 1.0  # m between the places along a wall where the fall is looked at. House value.
 OUT_STEP = 0.1  # m between the places going out from a wall. House value.
@@ -46,51 +35,6 @@ BUMP = 0.02  # m the ground may rise before it counts as falling towards the hou
 
 Edition = Literal["2006", "later"]
 Use = Literal["patio", "lawn"]
-
-
-@attrs.frozen(kw_only=True)
-class RampLimit:
-    """How steep a ramp may be up to a rise in metres: 1:``run``."""
-
-    run: float
-    rise: float
-    existing_only: bool
-
-
-RAMP_LIMITS = (  # 2010 ADA Standards s.405.2; the steeper ones on existing sites only, steeper than 1:8 prohibited
-    RampLimit(run=12.0, rise=30 * INCH, existing_only=False),
-    RampLimit(run=10.0, rise=6 * INCH, existing_only=True),
-    RampLimit(run=8.0, rise=3 * INCH, existing_only=True),
-)
-
-
-def inches_per_foot(percent: float) -> float:
-    """Return a slope in inches per foot: 2 % is 0.24."""
-    return percent * 12 / 100
-
-
-def percent_of_inches(inches: float) -> float:
-    """Return the percent of a slope in inches per foot: 1/4 in is 2.0833 %."""
-    return inches / 12 * 100
-
-
-def slope_degrees(percent: float) -> float:
-    """Return a slope in degrees: 5 % is 2.86."""
-    return math.degrees(math.atan(percent / 100))
-
-
-def run_of(percent: float) -> float:
-    """Return the run to one rise of a slope: 5 % is 20 (1:20); level ground is infinite."""
-    return 100 / abs(percent) if percent else math.inf
-
-
-def within_ratio(percent: float, run: float) -> bool:
-    """Return whether a slope is no steeper than 1:``run``, within a thousandth of the printed ratio.
-
-    >>> within_ratio(percent_of_inches(0.25), 48), within_ratio(2.1, 48)
-    (True, False)
-    """
-    return abs(percent) <= 100 / run * (1 + EVEN)
 
 
 def fall_away(
@@ -158,63 +102,6 @@ def ground_findings(
                 topic="levels",
             )
         )
-    return tuple(found)
-
-
-def path_findings(percent: float, *, name: str, cross: float | None = None, paved: bool = True) -> tuple[Finding, ...]:
-    """Return findings about a walk's running and cross slope in percent; advice only in a private garden."""
-    found = []
-    if not within_ratio(percent, WALK):
-        found.append(
-            _finding(
-                name, f"it runs at {abs(percent):.1f} %, steeper than 1:20, so treat it as a ramp", WALK, "caution"
-            )
-        )
-    limit = WALK_CROSS if paved else UNPAVED_CROSS
-    if cross is not None and not within_ratio(cross, limit):
-        found.append(
-            _finding(
-                name, f"its cross slope is {abs(cross):.1f} %, above 1:{limit:.0f}; lay it flatter", limit, "caution"
-            )
-        )
-    return tuple(found)
-
-
-def ramp_findings(
-    rise: float,
-    run: float,
-    *,
-    name: str,
-    cross: float | None = None,
-    width: float | None = None,
-    existing: bool = False,
-) -> tuple[Finding, ...]:
-    """Return findings about one run of a ramp: ``rise``, ``run``, ``width`` in metres, ``cross`` in percent.
-
-    ``existing`` allows the steeper short ramps of existing sites. Raises GardenError for a run that is not above 0.
-    """
-    if not (math.isfinite(rise) and math.isfinite(run) and run > 0):
-        raise GardenError(f'ramp "{name}" needs a level run above 0 m; given are rise {rise:g} m and run {run:g} m')
-    percent, up = 100 * rise / run, abs(rise)
-    found = []
-    allowed = any(
-        within_ratio(percent, one.run) and up <= one.rise * (1 + EVEN) and (existing or not one.existing_only)
-        for one in (*RAMP_LIMITS, RampLimit(run=RAMP, rise=math.inf, existing_only=False))
-    )
-    if not allowed:
-        need = up * RAMP
-        what = f"it is 1:{run_of(percent):.1f}; at 1:12 this rise needs a run of {need:.2f} m"
-        found.append(_finding(name, what, RAMP, "warning"))
-    if up > RAMP_RISE * 1.003:  # 760 mm and 30 in (762 mm) are printed as the same limit
-        found.append(_finding(name, f"it rises {up:.2f} m in one run; put in a landing", RAMP_RISE, "warning"))
-    if cross is not None and not within_ratio(cross, RAMP_CROSS):
-        found.append(_finding(name, f"its cross slope is {abs(cross):.1f} %, above 1:48", RAMP_CROSS, "warning"))
-    if width is not None and width < RAMP_WIDTH * (1 - EVEN):
-        found.append(
-            _finding(name, f"it is {width:.2f} m wide; give {RAMP_WIDTH:.2f} m or more", RAMP_WIDTH, "warning")
-        )
-    if up > RAMP_RAIL_RISE * (1 + EVEN):
-        found.append(_finding(name, f"it rises {up:.2f} m; give it handrails", RAMP_RAIL_RISE, "caution"))
     return tuple(found)
 
 

@@ -8,7 +8,7 @@ from typing import Literal
 import attrs
 import numpy as np
 
-from gardenkit.findings import Finding, GardenError, nearest
+from gardenkit.findings import Finding, GardenError
 from gardenkit.site.weather import DailyWeather
 from gardenkit.sources import HOUSE, MEMORY, Figure
 
@@ -24,18 +24,6 @@ MAP_PERIODS: dict[str, tuple[int, int, str]] = {  # map: first year, last year, 
 HEAT_DAY = Figure(30.0, "degrees C", "American Horticultural Society heat zones: days above 86 F (30 C)")
 HEAT_ZONE_ENDS = (1, 7, 14, 30, 45, 60, 90, 120, 150, 180, 210)  # days a year; AHS: zone 1 is below 1, zone 2 is 1 to 7
 
-RHS_SOURCE = "Royal Horticultural Society hardiness leaflet"
-RHS_RATINGS: tuple[tuple[str, float, str, str], ...] = (  # rating, lower bound degrees C, USDA equivalent, its source
-    ("H1a", 15.0, "13", RHS_SOURCE),
-    ("H1b", 10.0, "12", RHS_SOURCE),
-    ("H1c", 5.0, "11", RHS_SOURCE),
-    ("H2", 1.0, "10b", RHS_SOURCE),
-    ("H3", -5.0, "9b/10a", RHS_SOURCE),
-    ("H4", -10.0, "8b/9a", RHS_SOURCE),
-    ("H5", -15.0, "7b/8a", f"{RHS_SOURCE}; {MEMORY}"),
-    ("H6", -20.0, "6b/7a", f"{RHS_SOURCE}; {MEMORY}"),
-    ("H7", -math.inf, "6a and colder", f"{RHS_SOURCE}; {MEMORY}"),
-)
 
 YearKind = Literal["calendar", "winter"]
 
@@ -149,29 +137,6 @@ def zone_of_years(minima: Mapping[int, float], *, first: int, last: int, year: Y
         year=year,
         years_used=len(used),
     )
-
-
-def rhs_rating(minimum_c: float) -> str:
-    """Return the RHS rating of a plant hardy to ``minimum_c``, degrees C; the lower bound belongs to the rating.
-
-    H1a is printed as "above 15", so 15.0 is H1b. Source: Royal Horticultural Society leaflet.
-
-    >>> rhs_rating(-12.0)
-    'H5'
-    """
-    for rating, low, _usda, _source in RHS_RATINGS:
-        if minimum_c > low or (minimum_c == low and rating != "H1a"):
-            return rating
-    raise GardenError(f"{minimum_c} is not a temperature; give degrees C")
-
-
-def rhs_equivalent(rating: str) -> tuple[str, str]:
-    """Return the society's own USDA equivalent of a rating, and its source: ("9b/10a", "Royal ...") for H3."""
-    for name, _low, usda, source in RHS_RATINGS:
-        if name.casefold() == rating.strip().casefold():
-            return usda, source
-    names = [row[0] for row in RHS_RATINGS]
-    raise GardenError(f'"{rating}" is not an RHS hardiness rating{nearest(rating, names)}; use {", ".join(names)}')
 
 
 def heat_days(weather: DailyWeather, *, above: float = float(HEAT_DAY)) -> dict[int, int]:

@@ -1,7 +1,7 @@
 """The lie of the land: spot heights joined into a surface, its contours, and the fall along a line or over a bed."""
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 
 import attrs
 import numpy as np
@@ -86,23 +86,6 @@ class Contour:
 
 
 @attrs.frozen(kw_only=True)
-class Fall:
-    """The ground along a line: distances and heights in metres, from which the fall is read.
-
-    ``drop`` is start height less end height; ``percent`` the mean fall (uphill negative); ``steepest`` the steepest
-    percent of either sign, at ``steepest_at`` metres along; ``guessed`` when part lies outside the measured points.
-    """
-
-    along: tuple[float, ...]
-    heights: tuple[float, ...]
-    drop: float
-    percent: float
-    steepest: float
-    steepest_at: float
-    guessed: bool
-
-
-@attrs.frozen(kw_only=True)
 class Slope:
     """The mean slope of a piece of ground: percent, degrees, and the way water runs, degrees clockwise from plan y.
 
@@ -140,20 +123,6 @@ def surface(heights: Iterable[SpotHeight]) -> Surface:
     return Surface(points=points, heights=measured, triangles=triangles, hull=hull, plane=(float(gx), float(gy), level))
 
 
-def from_drops(drops: Iterable[tuple[Point, float]], *, string: float = 0.0) -> tuple[SpotHeight, ...]:
-    """Return spot heights from drops measured down from a level string, ``string`` metres above the plan's zero.
-
-    >>> from_drops([((0.0, 0.0), 0.35)], string=0.5)[0].height
-    0.15
-    """
-    found = []
-    for at, drop in drops:
-        if not math.isfinite(drop):
-            raise GardenError(f"the drop at ({at[0]:.2f}, {at[1]:.2f}) m is not a number; measure it again")
-        found.append(SpotHeight(at=at, height=round(string - drop, 9)))
-    return tuple(found)
-
-
 def contours(ground: Surface, interval: float, *, base: float = 0.0) -> tuple[Contour, ...]:
     """Return contour lines every ``interval`` metres (counted from ``base``) inside the measured points, lowest first.
 
@@ -174,35 +143,6 @@ def contours(ground: Surface, interval: float, *, base: float = 0.0) -> tuple[Co
         level = base + step * interval
         found += [Contour(height=round(level, 9), line=line) for line in _level_lines(ground, level)]
     return tuple(found)
-
-
-def fall(ground: Surface, line: Sequence[Point], *, step: float = 0.25) -> Fall:
-    """Return the fall of the ground along a line, sampled at least every ``step`` metres.
-
-    Raises GardenError for a line without length.
-    """
-    corners = np.array(line, dtype=float).reshape(-1, 2)
-    lengths = np.linalg.norm(np.diff(corners, axis=0), axis=1) if len(corners) > 1 else np.zeros(0)
-    total = float(lengths.sum())
-    if total < 1e-9 or not step > 0:
-        raise GardenError("a fall needs a line of two different points and a step above 0 m")
-    reached = np.concatenate(([0.0], np.cumsum(lengths)))
-    along = np.union1d(np.linspace(0.0, total, max(2, math.ceil(total / step) + 1)), reached)
-    along = along[np.concatenate(([True], np.diff(along) > 1e-9))]
-    places = np.column_stack([np.interp(along, reached, corners[:, i]) for i in (0, 1)])
-    heights = ground.at(places)
-    grades = -np.diff(heights) / np.diff(along) * 100
-    worst = int(np.abs(grades).argmax())
-    drop = float(heights[0] - heights[-1])
-    return Fall(
-        along=tuple(map(float, along)),
-        heights=tuple(map(float, heights)),
-        drop=drop,
-        percent=100 * drop / total,
-        steepest=float(grades[worst]),
-        steepest_at=float(along[worst] + along[worst + 1]) / 2,
-        guessed=bool(ground.guessed(places).any()),
-    )
 
 
 def slope_of(ground: Surface, bed: Region) -> Slope:

@@ -40,7 +40,6 @@ DRAINAGE_SOURCES = {
     "infiltration": f"{COMMON}: rapid over 3 in/h, moderate 0.2-3, slow under 0.2",
 }
 UPPER_INCLUDED = {"well drained", "moderate", "good", "fast"}  # "over 6", "over 3", "over 4": the end itself is below
-FLORIDA_SOURCE = "Univ. of Florida, hort.ufl.edu/woody: 18 in holes"
 
 UC = "UC ANR, class.ucanr.edu/node/112737"
 WYOMING = "NRCS Wyoming"
@@ -111,13 +110,6 @@ def drainage_class(mm_per_hour: float, *, scheme: str = "Cornell") -> str:
         if rate > start or (rate == start and name not in UPPER_INCLUDED):
             name = next_name
     return name
-
-
-def drainage_by_emptying(hours: float) -> str:
-    """Return good, fair or poor for the hours an 18 in (0.46 m) hole takes to empty. Source: FLORIDA_SOURCE."""
-    if not hours >= 0.0:
-        raise GardenError(f"an emptying time of {hours:g} h is not 0 or more; time the hole again")
-    return "good" if hours < 1.0 else "fair" if hours <= 24.0 else "poor"
 
 
 # ---- water held

@@ -74,20 +74,6 @@ class TableRead:
     problems: tuple[str, ...] = ()
 
 
-def survey_from_table(text: str, *, system: System = "imperial") -> Survey:
-    """Return the survey in a typed or pasted table; bare lengths are feet or metres by ``system``.
-
-    Raises GardenError with one sentence for each bad row, naming its line and column.
-
-    >>> survey_from_table("kind,from,to,value\\ntie,A,B,3.2 m").measures[0].distance
-    3.2
-    """
-    found = read_table(text, system=system)
-    if found.problems:
-        raise GardenError("\n".join(found.problems))
-    return found.survey
-
-
 def read_table(text: str, *, system: System = "imperial") -> TableRead:
     """Return the survey of all readable rows and a sentence for every other row.
 

@@ -11,7 +11,6 @@ from numpy.typing import NDArray
 from gardenkit.findings import GardenError, nearest
 from gardenkit.sources import HOUSE, Figure
 
-TEXTURE_SOURCE = "USDA Soil Survey Manual, Handbook 18, 2017, pp. 122-124; Benham, Ahrens & Nettleton, NRCS, 2009"
 TEXTURES = (
     *("sand", "loamy sand", "sandy loam", "loam", "silt loam", "silt", "sandy clay loam", "clay loam"),
     *("silty clay loam", "sandy clay", "silty clay", "clay"),

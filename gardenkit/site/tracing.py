@@ -49,11 +49,6 @@ class Underlay:
         factor = self._factor()
         return math.degrees(-math.atan2(factor.imag, factor.real)) % 360
 
-    @property
-    def origin(self) -> Point:
-        """Plan point of the picture's top left corner, in metres."""
-        return self.to_plan((0.0, 0.0))
-
     def to_plan(self, pixel: Point) -> Point:
         """Return the plan point in metres that a pixel shows."""
         spot = complex(*self.plan_a) + self._factor() * (_upright(pixel) - _upright(self.pixel_a))
@@ -145,13 +140,6 @@ def rectifier(pixels: Sequence[Point], wall: Sequence[Point]) -> Rectifier:
     if matrix[2] @ np.append(middle, 1.0) < 0:  # points on the wall have a depth above 0
         matrix = -matrix
     return Rectifier(matrix=matrix, inverse=np.linalg.inv(matrix))
-
-
-def rectangle_rectifier(pixels: Sequence[Point], width: float, height: float) -> Rectifier:
-    """Return the map for a measured rectangle, clicked at bottom left, bottom right, top right and top left."""
-    if not (math.isfinite(width) and math.isfinite(height) and width > 0 and height > 0):
-        raise GardenError(f"the rectangle on the wall is {width:g} by {height:g} m; give two lengths above 0")
-    return rectifier(pixels, [(0.0, 0.0), (width, 0.0), (width, height), (0.0, height)])
 
 
 def opening_from_photo(

@@ -2,21 +2,13 @@
 
 import math
 from collections.abc import Sequence
-from typing import Literal
 
 import attrs
 
 from gardenkit.findings import LOCAL_CODE, Finding, GardenError
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point
-from gardenkit.sources import HOUSE, MEMORY, Figure
-
-STEEL_EXPANSION = Figure(6.45e-6, "per degree F", MEMORY)  # steel tape, also 11.6e-6 per degree C
-STEEL_STANDARD = Figure(68.0, "degrees F", MEMORY)  # temperature at which steel tapes are right, 20 degrees C
-STEEP_TAPE = Figure(5.0, "%", "US Navy engineering aid basics")  # from here the second slope term counts
-
-SlopeRule = Literal["exact", "one term", "two terms"]
-AreaRule = Literal["trapezoid", "simpson"]
+from gardenkit.sources import HOUSE
 
 
 @attrs.frozen(kw_only=True)
@@ -137,11 +129,6 @@ def compass_rule(courses: Sequence[Course], *, start: Point = (0.0, 0.0), end: P
     return AdjustedTraverse(courses=fixed, points=tuple(points[:-1] if end is None else points), misclosure=miss)
 
 
-def reversed_courses(courses: Sequence[Course]) -> tuple[Course, ...]:
-    """Return the same traverse walked the other way round."""
-    return tuple(attrs.evolve(c, bearing=(c.bearing + 180) % 360) for c in reversed(courses))
-
-
 def cross_sums(points: Sequence[Point]) -> tuple[float, float]:
     """Return the two sums of cross products, x_i * y_i+1 and y_i * x_i+1; half their difference is the area."""
     following = [*points[1:], points[0]]
@@ -159,74 +146,6 @@ def area_by_coordinates(points: Sequence[Point], *, where: str = "the traverse")
     origin = ring[0]  # near the origin no digits are lost
     down, up = cross_sums([(x - origin[0], y - origin[1]) for x, y in ring])
     return abs(down - up) / 2
-
-
-def offset_area(offsets: Sequence[float], interval: float, *, rule: AreaRule = "trapezoid") -> float:
-    """Return the area between a baseline and a curved edge from offsets at equal intervals, in their unit squared.
-
-    ``trapezoid`` joins the offsets by straight lines, ``simpson`` (Simpson's one-third rule) by parabolas and needs an
-    odd number of offsets. Raises GardenError otherwise.
-
-    >>> offset_area([0, 7.5, 10, 7.5, 0], 10)
-    250.0
-    """
-    if len(offsets) < 2 or not interval > 0 or not all(math.isfinite(v) for v in offsets):
-        raise GardenError("an area by offsets needs at least two offsets and an interval above 0; add what is missing")
-    if rule == "trapezoid":
-        return interval * (math.fsum(offsets) - (offsets[0] + offsets[-1]) / 2)
-    if len(offsets) % 2 == 0:
-        raise GardenError(
-            f"Simpson's rule needs an odd number of offsets, not {len(offsets)}; add one or use the trapezoid rule"
-        )
-    return (
-        interval
-        / 3
-        * math.fsum((1 if i in (0, len(offsets) - 1) else 4 if i % 2 else 2) * v for i, v in enumerate(offsets))
-    )
-
-
-def level_tape(slope_distance: float, rise: float, *, rule: SlopeRule = "exact") -> float:
-    """Return the level distance of a tape pulled on a slope; ``rise`` is the height difference, in the same unit.
-
-    exact sqrt(s^2 - h^2); one term s - h^2/2s; two terms also less h^4/8s^3, for slopes above 5 % (US Navy engineering
-    aid basics). Raises GardenError when the rise is as long as the tape.
-    """
-    s, h = slope_distance, rise
-    if not s > abs(h):
-        raise GardenError(f"a tape of {s:g} cannot rise {abs(h):g}; check both readings")
-    if rule == "exact":
-        return math.sqrt(s * s - h * h)
-    short = h * h / (2 * s)
-    return s - short - (h**4 / (8 * s**3) if rule == "two terms" else 0.0)
-
-
-def temperature_correction(
-    length: float,
-    temperature: float,
-    *,
-    standard: float = STEEL_STANDARD,
-    coefficient: float = STEEL_EXPANSION,
-) -> float:
-    """Return what to add to a taped length for a tape warmer than its standard: a (T - T0) L, degrees F as printed."""
-    return coefficient * (temperature - standard) * length
-
-
-def pull_correction(length: float, pull: float, *, standard_pull: float, section: float, stiffness: float) -> float:
-    """Return what to add to a taped length for a harder pull: (P - P0) L / (A E), in any one set of units."""
-    if not (section > 0 and stiffness > 0):
-        raise GardenError("a pull correction needs the tape's section and stiffness above 0; take them from its maker")
-    return (pull - standard_pull) * length / (section * stiffness)
-
-
-def offset_swung(offset: float, degrees: float) -> tuple[float, float]:
-    """Return (error along the baseline, shortfall) of an offset laid ``degrees`` off square, in the offset's unit."""
-    angle = math.radians(degrees)
-    return offset * math.sin(angle), offset * (1 - math.cos(angle))
-
-
-def square_diagonal(a: float, b: float) -> float:
-    """Return the diagonal that proves a corner square: 3 and 4 give 5."""
-    return math.hypot(a, b)
 
 
 def _check(courses: Sequence[Course], *, loop: bool) -> None:

@@ -10,11 +10,9 @@ from gardenkit.findings import Finding, GardenError, nearest
 from gardenkit.site import evapotranspiration as fao
 from gardenkit.site.climate import Climate, Months
 from gardenkit.sources import HOUSE, MEMORY, Figure
-from gardenkit.units import INCH, SQUARE_FOOT, US_GALLON
+from gardenkit.units import US_GALLON
 
 DAYS = (31.0, 28.25, 31.0, 30.0, 31.0, 30.0, 31.0, 31.0, 30.0, 31.0, 30.0, 31.0)  # February over the leap years
-INCH_MM = INCH * 1000.0
-GALLONS_PER_INCH_SQ_FT = 144.0 / 231.0  # US gal in 1 in over 1 sq ft, exact (231 cu in a gallon): 0.6234
 EFFICIENCY = Figure(
     0.85, "share of the water that reaches roots", "irrigation dealer's lesson: drip, 15 ft tree example"
 )
@@ -22,14 +20,6 @@ USUAL_WIND = Figure(2.0, "m/s at 2 m", f"{fao.FAO56}: world mean, for use where 
 
 # Peak ETo by climate where no weather is to be had, in a day. Source: Washington State Univ., irrigation.wsu.edu
 WASHINGTON = "Washington State Univ., irrigation.wsu.edu"
-PEAK_ET_IN_A_DAY: dict[str, float] = {
-    "cool humid": 0.13,
-    "cool dry": 0.17,
-    "warm humid": 0.18,
-    "warm dry": 0.22,
-    "hot humid": 0.25,
-    "hot dry": 0.33,
-}
 
 
 # ---- reference evapotranspiration
@@ -158,18 +148,6 @@ FACTORS: dict[str, dict[str, Figure]] = {  # family: what is planted: share of E
         "turf": Figure(0.8, "", WASHINGTON),
     },
 }
-WUCOLS_BANDS: dict[str, tuple[float, float]] = {  # WateReuse guide, watereuse.org/salinity-management
-    "very low": (0.0, 0.1),
-    "low": (0.1, 0.3),
-    "moderate": (0.4, 0.6),
-    "high": (0.7, 0.9),
-}
-DENSITY: dict[str, tuple[float, float, float]] = {  # low, average, high; design manual, Table 4-3
-    "tree": (0.5, 1.0, 1.3),
-    "shrub": (0.5, 1.0, 1.1),
-    "ground cover": (0.5, 1.0, 1.1),
-    "mixed": (0.6, 1.1, 1.3),
-}
 
 
 def plant_factor(word: str, *, family: str) -> Figure:
@@ -180,15 +158,6 @@ def plant_factor(word: str, *, family: str) -> Figure:
         known = ", ".join(FACTORS[family])
         raise GardenError(f'{family} has no factor for "{word}"{nearest(word, FACTORS[family])}; use one of {known}')
     return FACTORS[family][word]
-
-
-def landscape_coefficient(species: float, *, density: float = 1.0, microclimate: float = 1.0) -> float:
-    """Return KL = Ks x Kd x Kmc. Source: WUCOLS guide.
-
-    >>> landscape_coefficient(0.5, density=1.0, microclimate=1.2)
-    0.6
-    """
-    return species * density * microclimate
 
 
 def hydrozone_factor(words: Iterable[str], *, family: str) -> Figure:
@@ -231,13 +200,6 @@ def water_need(
     return tuple(litres)
 
 
-def litres_a_day(area: float, *, factor: float, et_mm_a_day: float, efficiency: float = 1.0) -> float:
-    """Return litres a day for ``area`` m2 of canopy. Source: irrigation manufacturer's design manual, app. A."""
-    if not 0.0 < efficiency <= 1.0:
-        raise GardenError(f"an efficiency of {efficiency:g} is not above 0 and at most 1; drip is about {EFFICIENCY:g}")
-    return area * factor * et_mm_a_day / efficiency
-
-
 def gallons(litres: float) -> float:
     """Return US gallons."""
     return litres / US_GALLON
@@ -260,54 +222,7 @@ def run_minutes(depth_mm: float, *, rate_mm_an_hour: float) -> float:
     return depth_mm / rate_mm_an_hour * 60.0
 
 
-def longest_run_hours(
-    *, share: float, water_mm_per_m: float, depth: float, spacing: float, litres_an_hour: float, efficiency: float
-) -> float:
-    """Return hours after which an emitter waters below the roots: share x AW x depth x spacing^2 / (flow x efficiency).
-
-    ``share`` of the available water (mm per m of soil) let dry out, root ``depth`` and emitter ``spacing`` in metres.
-    Source: irrigation manufacturer's design manual, app. A (J. Hung, Cal Poly Pomona, 1993).
-    """
-    if litres_an_hour <= 0 or not 0.0 < efficiency <= 1.0:
-        raise GardenError("an emitter needs a flow above 0 and an efficiency above 0 and at most 1; check the two")
-    return share * water_mm_per_m * depth * spacing**2 / (litres_an_hour * efficiency)
-
-
 # ---- water budget by ordinance
-
-MAWA_FACTORS: dict[str, Figure] = {
-    "California 2009": Figure(0.7, "", "California model ordinance, 2009, at a local code adopting it"),
-    "California 2015 residential": Figure(0.55, "", f"California model ordinance, 2015 revision; {MEMORY}"),
-    "California 2015 other": Figure(0.45, "", f"California model ordinance, 2015 revision; {MEMORY}"),
-    "San Diego County": Figure(0.42, "", "San Diego County code"),
-}
-MAWA_GALLONS = Figure(0.62, "US gal per in and sq ft", "California model ordinance (rounded there from 0.6234)")
-CHECK_ORDINANCE = "water rules differ by place and year: check with your local water district or planning office"
-
-
-def allowance_gallons(eto_mm_a_year: float, *, area: float, special: float = 0.0, rule: str) -> float:
-    """Return the yearly allowance MAWA in US gallons: ETo x 0.62 x (factor x LA + (1 - factor) x SLA).
-
-    ``area`` m2 is the whole landscape with the ``special`` landscape area in it; ``rule`` is a word of MAWA_FACTORS.
-    Always show CHECK_ORDINANCE beside it. Raises GardenError for an unknown rule or special above area.
-    """
-    if rule not in MAWA_FACTORS:
-        known = ", ".join(MAWA_FACTORS)
-        raise GardenError(f'no water allowance rule "{rule}"{nearest(rule, MAWA_FACTORS)}; use one of {known}')
-    if not 0.0 <= special <= area:
-        raise GardenError(f"a special area of {special:g} m2 does not lie in a landscape of {area:g} m2; check the two")
-    factor = MAWA_FACTORS[rule]
-    weighted = (factor * area + (1.0 - factor) * special) / SQUARE_FOOT
-    return eto_mm_a_year / INCH_MM * MAWA_GALLONS * weighted
-
-
-def demand_gallons(eto_mm_a_year: float, *, zones: Iterable[tuple[float, float, float]], special: float = 0.0) -> float:
-    """Return the yearly demand in US gallons: ETo x 0.62 x (sum of factor x area / efficiency + special area).
-
-    ``zones`` are (plant factor, area m2, efficiency). Source: California model ordinance, 2009.
-    """
-    weighted = (math.fsum(factor * area / efficiency for factor, area, efficiency in zones) + special) / SQUARE_FOOT
-    return eto_mm_a_year / INCH_MM * MAWA_GALLONS * weighted
 
 
 # ---- helpers

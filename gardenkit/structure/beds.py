@@ -111,14 +111,6 @@ def spine_of(bed: BedShape, *, step: float = 0.1) -> medial.Spine:
     return medial.spine(plane.pieces(bed.region)[0], step=step)
 
 
-def pockets_for(shapes: Sequence[BedShape], spread: float) -> tuple[tuple[str, Circle], ...]:
-    """Return the round places where a crown of ``spread`` metres fits inside one bed, largest first, with the bed's
-    name.
-    """
-    fitting = [(bed.name, c) for bed in shapes for c in bed.pockets if 2 * c.radius >= spread]
-    return tuple(sorted(fitting, key=lambda pair: -pair[1].radius))
-
-
 def _drawn(left: Region, wanted: Sequence[Bed]) -> tuple[list[_Piece], Region]:
     """Return the beds that the designer drew, each less those before it, and the ground they leave."""
     found = []

@@ -3,41 +3,22 @@ order.
 """
 
 import math
-from collections.abc import Mapping
 
 import attrs
 
-from gardenkit.findings import GardenError, nearest
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Region
-from gardenkit.sources import PLAIN, Figure
+from gardenkit.sources import Figure
 from gardenkit.structure.kinds import surface_kind
-from gardenkit.structure.kinds.surfaces import DRIVE_BASE, ICPI, Layers, overdig
+from gardenkit.structure.kinds.surfaces import DRIVE_BASE, Layers, overdig
 from gardenkit.structure.laying import Laying
 from gardenkit.structure.structure import StoneChoice
-from gardenkit.units import CUBIC_FOOT, INCH, POUND, SQUARE_FOOT
+from gardenkit.units import CUBIC_FOOT, INCH, POUND
 
 TON = 2000 * POUND  # kg, US short ton, exact
-LEAST_FALL = Figure(2.0, "%", ICPI)
 GRAVEL = Figure(TON / (20 * CUBIC_FOOT), "kg/m3", "stone supplier's how-to: 1 ton = 20 cu ft")
 COMPACTING = Figure(0.10, "share", "aggregate supplier: order 10 % more of compacted material")
 WASTE = Figure(0.10, "share", "Guide to Estimating Stone: 10-25 % waste on natural stone; 10 % for irregular flags")
-
-# Square feet covered by one US ton, by nominal thickness in inches; suppliers' figures leave out joints and vary
-COVERAGE: Mapping[str, Mapping[float, Figure]] = {
-    "stone supplier 1": {
-        1.0: Figure(120, "sq ft/ton", "stone supplier 1; add 5-10 % for cuts"),
-        2.0: Figure(80, "sq ft/ton", "stone supplier 1; add 5-10 % for cuts"),
-    },
-    "Guide to Estimating Stone": {
-        1.0: Figure(100, "sq ft/ton", "Guide to Estimating Stone, 100-110"),
-        1.5: Figure(75, "sq ft/ton", "Guide to Estimating Stone, 75-80"),
-    },
-    "stone supplier 2": {
-        1.0: Figure(100, "sq ft/ton", "stone supplier 2, 1-1.5 in"),
-        1.5: Figure(80, "sq ft/ton", "stone supplier 2, 1.5-2 in"),
-    },
-}
 
 
 @attrs.frozen(kw_only=True)
@@ -125,31 +106,6 @@ def cut_list(laying: Laying, choice: StoneChoice, *, to: float = 1 * INCH) -> tu
         for s in laying.stones
     ]
     return tuple(sorted(cuts, key=lambda c: (-c.across * c.along, c.number)))
-
-
-def slab_coverage(density: float, thickness: float) -> float:
-    """Return square metres that one US ton of solid slab covers, from kg/m3 and metres."""
-    if min(density, thickness) <= 0:
-        raise GardenError(f"stone of {thickness:g} m and {density:g} kg/m3 has no coverage; give both above 0")
-    return TON / (density * thickness)
-
-
-def stone_tons(area: float, thickness: float, *, coverage: str = "solid slab", density: float = 2643.0) -> Figure:
-    """Return US tons of flagstone for ``area`` m2 before waste, by a named ``coverage``: "solid slab" or a supplier in
-    COVERAGE.
-
-    Raises GardenError for an unknown supplier or a thickness it does not list.
-    """
-    if coverage == "solid slab":
-        return Figure(area / slab_coverage(density, thickness), "US ton", PLAIN)
-    if coverage not in COVERAGE:
-        raise GardenError(f'there is no coverage figure by "{coverage}"{nearest(coverage, COVERAGE)}')
-    listed = COVERAGE[coverage]
-    size = next((inches for inches in listed if abs(inches * INCH - thickness) < 0.1 * INCH), None)
-    if size is None:
-        offered = ", ".join(f"{inches:g} in" for inches in listed)
-        raise GardenError(f'"{coverage}" gives no coverage for {thickness / INCH:.2g} in stone; it lists {offered}')
-    return Figure(area / (float(listed[size]) * SQUARE_FOOT), "US ton", listed[size].source)
 
 
 def gravel_tons(area: float, depth: float) -> float:

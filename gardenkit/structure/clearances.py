@@ -68,45 +68,6 @@ def clearance_findings(where: str, thing: str, distance: float) -> tuple[Finding
     return (_finding(where, what, f"usually {rule.what}", rule.source, "warning"),)
 
 
-def digging_findings(where: str = "before digging") -> tuple[Finding, ...]:
-    """Return the cautions before any spade goes in."""
-    return (
-        _finding(
-            where,
-            "have utilities marked first: call 811, two to three business days ahead",
-            "marks are required for any digging",
-            "East Grand Forks MN; gas trade association",
-            "caution",
-        ),
-        _finding(
-            where,
-            "dig by hand only within the tolerance zone of a mark",
-            "18 to 24 in each side, by state",
-            "utilities",
-            "caution",
-        ),
-        _finding(
-            where,
-            "lines past the meter (lights, irrigation, pool) are private: 811 does not mark them",
-            "",
-            "utilities",
-            "caution",
-        ),
-    )
-
-
-MARKS: dict[str, tuple[str, str]] = {  # colour of paint or flag: what lies there, source
-    "red": ("electric", COMMON),
-    "yellow": ("gas", COMMON),
-    "orange": ("communications", COMMON),
-    "blue": ("water", COMMON),
-    "green": ("sewer", COMMON),
-    "white": ("proposed digging", COMMON),
-    "purple": ("reclaimed water", MEMORY),
-    "pink": ("survey", MEMORY),
-}
-
-
 def line_findings(where: str, *, height: float, distance: float) -> tuple[Finding, ...]:
     """Return a warning when a tree of a mature ``height`` stands too near overhead lines ``distance`` metres away.
 
@@ -132,7 +93,3 @@ def septic_findings(where: str, *, mature_height: float, distance: float) -> tup
 
 def _finding(where: str, what: str, why: str, source: str, seriousness: Seriousness) -> Finding:
     return Finding(where=where, what=what, why=why, source=source, seriousness=seriousness, topic="clearance")
-
-
-def _in(metres: float) -> str:
-    return show_length(metres, small=True).replace('"', " in")

@@ -10,6 +10,7 @@ from gardenkit.findings import Finding
 from gardenkit.geometry import outlines
 from gardenkit.geometry.plane import FloatArray, Outline, Point
 from gardenkit.sources import COMMON, HOUSE, Figure
+from gardenkit.structure.safety import GROUND_TO_BARROW, lifting_index
 from gardenkit.structure.structure import StoneChoice
 from gardenkit.units import INCH, POUND
 
@@ -124,7 +125,9 @@ def lifting_findings(where: str, stones: Sequence[Stone]) -> list[Finding]:
         f"{len(heavy)} of {len(stones)} stones weigh more than 51 lb ({LIFT:.0f} kg), the heaviest "
         f"{worst.weight / POUND:.0f} lb ({worst.weight:.0f} kg): two people or a cart, straps, toes and fingers clear"
     )
-    why, source = "load constant of the lifting equation", LIFT.source
+    index = lifting_index(worst.weight, GROUND_TO_BARROW)
+    why = f"load constant of the lifting equation; the heaviest has a lifting index of {index:.1f}, where 1 is the most"
+    source = LIFT.source
     return [
         Finding(where=where, what=what, why=why, source=source, seriousness="caution", at=worst.at, topic="lifting")
     ]

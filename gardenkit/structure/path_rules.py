@@ -18,7 +18,6 @@ from gardenkit.units import FOOT, INCH
 
 RUTGERS = 'Rutgers Cooperative Extension, Maletta, "Garden Paths", 2004'
 ILLINOIS = 'University of Illinois Extension, Mason, "Designing Paths", 2004'
-FLORIDA = "UF/IFAS Extension Manatee County, 2019"
 ADA = "2010 ADA Standards"
 ACCESS_BOARD = "US Access Board, outdoor developed areas"
 
@@ -36,12 +35,8 @@ WIDTHS: Mapping[Use, Figure] = {
     "inspection": Figure(18 * INCH, "m", COMMON),
 }
 BETTER_TWO = Figure(60 * INCH, "m", f"{RUTGERS}; {ILLINOIS}")
-WALL_STRIP = Figure(12 * INCH, "m", ILLINOIS)  # dead strip where a walk hugs a wall, 12-18 in
-HOUSE_BED = Figure(48 * INCH, "m", ILLINOIS)  # least bed between house and walk, 6 ft better
-PINCH = Figure(32 * INCH, "m", f"{ADA} 403.5.1")  # over at most 24 in of length
 PASSING = Figure(60 * INCH, "m", f"{ADA} 403.5.3")  # a space this square every 200 ft where the route is narrower
 PASSING_EVERY = Figure(200 * FOOT, "m", f"{ADA} 403.5.3")
-TURNING = Figure(60 * INCH, "m", f"{ADA} 304.3")
 GATE = Figure(32 * INCH, "m", f"{ADA} 404.2.3")
 DEEP_GATE = Figure(36 * INCH, "m", f"{ADA} 404.2.3")  # an opening deeper than 24 in
 MOWER_GATE = Figure(36 * INCH, "m", "fence supplier; push mower")
@@ -113,28 +108,6 @@ def cart_sweep(inner_radius: float, body: float, overhang: float) -> float:
     the axle.
     """
     return math.hypot(inner_radius + body, overhang) - inner_radius
-
-
-def turn_round(width_of_element: float, approach: float, turn: float, leaving: float) -> bool:
-    """Return whether a 180 degree turn round something is wide enough, metres (2010 ADA Standards 403.5.2).
-
-    Round an element under 48 in wide: 42 in coming, 48 in turning, 42 in leaving; or 60 in at the turn with the clear
-    width kept.
-    """
-    if width_of_element >= 48 * INCH - ROUNDING:
-        return min(approach, turn, leaving) >= WIDTHS["wheelchair"] - ROUNDING
-    if turn >= 60 * INCH - ROUNDING:
-        return min(approach, leaving) >= WIDTHS["wheelchair"] - ROUNDING
-    return min(approach, leaving) >= 42 * INCH - ROUNDING and turn >= 48 * INCH - ROUNDING
-
-
-def pinch_allowed(clear: float, length: float) -> bool:
-    """Return whether a narrow place passes for a wheelchair: 36 in, or 32 in over at most 24 in (2010 ADA Standards
-    403.5.1).
-    """
-    if clear >= WIDTHS["wheelchair"] - ROUNDING:
-        return True
-    return clear >= PINCH - ROUNDING and length <= 24 * INCH + ROUNDING
 
 
 def check_path(

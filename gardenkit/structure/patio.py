@@ -1,33 +1,17 @@
 """How big a patio must be for the people, tables and chairs that go on it."""
 
-from collections.abc import Mapping
+import math
 
-from gardenkit.findings import Finding, GardenError, nearest
+from gardenkit.findings import Finding, GardenError
 from gardenkit.sources import COMMON, Figure
 from gardenkit.units import FOOT, INCH, SQUARE_FOOT, show_area, show_length
 
 GUIDE = "designer's guide"
-CONTRACTOR = "contractor, 2018"
 PER_PERSON = Figure(25 * SQUARE_FOOT, "m2", "contractor: 25 sq ft a person")
 ROUND_TABLE = Figure(36 * INCH, "m", f"{GUIDE}: 36 in clear round a table to rise and pass")
-CHAIR_BACK = Figure(30 * INCH, "m", "a chair drawn back, 30 in; " + COMMON)
-BY_STEPS = Figure(5 * FOOT, "m", f"{GUIDE}: 5 to 6 ft clear by steps")
 EDGE_PER_SEAT = Figure(24 * INCH, "m", f"{GUIDE}: 24 in of table edge a seat")
+LEAST_SEATS = 2  # a table for fewer is none. House value.
 SMALLEST = Figure(10 * FOOT, "m", f"10 x 10 ft for two; {COMMON}")
-FURNITURE: dict[str, Figure] = {
-    name: Figure(feet * SQUARE_FOOT, "m2", CONTRACTOR)
-    for name, feet in (
-        ("2 chairs", 35),
-        ("4 chairs", 65),
-        ("couch and 2 chairs", 130),
-        ("table for 2", 35),
-        ("table for 4", 65),
-        ("table for 6", 120),
-        ("grill", 30),
-        ("fire pit with seats", 200),
-    )
-}
-SEAT_WALL = Figure(6 * FOOT, "m2 per m", f"{CONTRACTOR}: 6 sq ft per foot of seat wall")
 
 
 def area_for_people(people: int) -> float:
@@ -37,17 +21,16 @@ def area_for_people(people: int) -> float:
     return people * PER_PERSON
 
 
-def area_for(furniture: Mapping[str, int], *, seat_wall: float = 0.0) -> float:
-    """Return square metres for pieces of ``FURNITURE`` by number, and metres of seat wall."""
-    for name in furniture:
-        if name not in FURNITURE:
-            raise GardenError(f'no area is known for "{name}"{nearest(name, FURNITURE)}')
-    return sum(FURNITURE[name] * count for name, count in furniture.items()) + seat_wall * SEAT_WALL
-
-
 def room_for_table(across: float, *, clear: float = ROUND_TABLE) -> float:
     """Return the side of the floor in metres for a table ``across`` metres wide with ``clear`` metres on both sides."""
     return across + 2 * clear
+
+
+def table_for(width: float) -> tuple[float, int]:
+    """Return how wide a round table stands on a floor ``width`` metres across, and how many sit at it; 0 for none."""
+    across = max(0.0, width - room_for_table(0.0))
+    seats = seats_at(math.pi * across)
+    return (across, seats) if seats >= LEAST_SEATS else (0.0, 0)
 
 
 def seats_at(edge: float) -> int:

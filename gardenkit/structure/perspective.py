@@ -34,12 +34,6 @@ class PathLook:
         return self.angle / self.straight_angle
 
 
-def visual_angle(size: float, distance: float) -> float:
-    """Return the degrees a thing takes, seen square on with the eye level with its middle: 2 atan(S / 2D)."""
-    _above_zero(distance, "distance")
-    return math.degrees(2.0 * math.atan(size / (2.0 * distance)))
-
-
 def depression(eye: float, distance: float) -> float:
     """Return how many degrees below level a ground point lies: atan(e / D)."""
     return math.degrees(math.atan2(eye, distance))
@@ -48,39 +42,6 @@ def depression(eye: float, distance: float) -> float:
 def angular_length(eye: float, near: float, far: float) -> float:
     """Return the degrees of a path that runs straight away from ``near`` to ``far``: atan(e/D1) - atan(e/D2)."""
     return depression(eye, near) - depression(eye, far)
-
-
-def picture_length(eye: float, near: float, far: float, *, focal: float = 1.0) -> float:
-    """Return the height on a picture plane at ``focal`` of a path running straight away: f e (1/D1 - 1/D2)."""
-    _above_zero(near, "distance")
-    return focal * eye * (1.0 / near - 1.0 / far)
-
-
-def picture_height(size: float, distance: float, *, focal: float = 1.0) -> float:
-    """Return the height of an upright thing on a picture plane at ``focal``: f S / D."""
-    _above_zero(distance, "distance")
-    return focal * size / distance
-
-
-def looks_as_far(distance: float, *, near_width: float, far_width: float) -> float:
-    """Return how far away a path of constant ``near_width`` would look as narrow as this far end: D w0 / w."""
-    _above_zero(far_width, "width of the far end")
-    return distance * near_width / far_width
-
-
-def blind_ground(eye: float, hedge: float, distance: float) -> tuple[float, float]:
-    """Return from and to which distance a hedge ``hedge`` metres high hides the ground: d to d e / (e - h).
-
-    A hedge as high as the eye hides everything behind it: the second value is then infinite.
-    """
-    _above_zero(distance, "distance")
-    return distance, math.inf if hedge >= eye else distance * eye / (eye - hedge)
-
-
-def least_height_over(hedge: float, distance: float, *, eye: float, target: float) -> float:
-    """Return the height above which a thing ``target`` metres away shows over a hedge: e + (h - e) D / d."""
-    _above_zero(distance, "distance")
-    return eye + (hedge - eye) * target / distance
 
 
 def path_look(points: FloatArray, eye: tuple[float, float, float], *, shown: FloatArray | None = None) -> PathLook:
@@ -118,8 +79,3 @@ def look_finding(name: str, look: PathLook) -> Finding:
     what = f"looks {word} {tail} a straight path of its {look.length:.1f} m: {look.gain:.2f} times the angle"
     why = f"{look.angle:.1f} against {look.straight_angle:.1f} degrees; within 5 % counts as equal ({HOUSE})"
     return Finding(where=name, what=what, why=why, source=PLAIN, topic="view")
-
-
-def _above_zero(value: float, what: str) -> None:
-    if not value > 0:
-        raise GardenError(f"the {what} is {value:g} m; give a length above 0")

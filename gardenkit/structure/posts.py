@@ -20,10 +20,6 @@ BAG_YIELD: dict[int, Figure] = {  # pounds in the bag: set concrete it makes
 }
 HOLE_CONCRETE = Figure(3.0, "times the post", REPAIR)
 HOLE_EARTH = Figure(2.0, "times the post", REPAIR)
-FROST_DEPTHS: dict[str, Figure] = {  # examples only: frost depth is local data
-    "Minnesota, north": Figure(60 * INCH, "m", f"Minnesota Rules 1303.1600; {MEMORY}"),
-    "Minnesota, south": Figure(42 * INCH, "m", f"Minnesota Rules 1303.1600; {MEMORY}"),
-}
 
 
 def _third_of_total(above: float, frost: float, loose_sand: bool) -> float:

@@ -50,11 +50,6 @@ class Route:
         """Length of the middle line in metres."""
         return self.curve.length
 
-    @property
-    def sinuosity(self) -> float:
-        """Length over the straight distance between the ends, 1 for a straight path."""
-        return self.length / math.dist(self.curve.points[0], self.curve.points[-1])
-
 
 @attrs.frozen(eq=False, kw_only=True)
 class _Base:

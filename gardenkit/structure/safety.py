@@ -10,20 +10,19 @@ from typing import Literal
 
 import attrs
 
-from gardenkit.findings import LOCAL_CODE, Finding, GardenError, Seriousness, nearest
+from gardenkit.findings import Finding, GardenError, Seriousness, nearest
 from gardenkit.sources import COMMON, MEMORY, Figure
-from gardenkit.structure.clearances import digging_findings
-from gardenkit.units import CUBIC_FOOT, FOOT, INCH, POUND, show_length, show_weight
+from gardenkit.units import CUBIC_FOOT, FOOT, INCH, POUND, show_length
 
 NIOSH = "NIOSH 94-110, revised lifting equation"
 LOAD_CONSTANT = Figure(51 * POUND, "kg", f"{NIOSH}: 51 lb (23 kg)")
 STONE_DENSITY = Figure(165 * POUND / CUBIC_FOOT, "kg per m3", "stone suppliers' estimating value, 165 lb/cu ft")
 Grip = Literal["good", "fair", "poor"]
 Duration = Literal["up to 1 h", "up to 2 h", "up to 8 h"]
-# Grip multiplier with the hands below 30 in, and from 30 in up.
+# Grip multiplier with the hands below 30 in, and from 30 in up: coupling table of the same, from memory.
 GRIPS: dict[str, tuple[float, float]] = {"good": (1.0, 1.0), "fair": (0.95, 1.0), "poor": (0.90, 0.90)}
-GRIP_SOURCE = f"{NIOSH}, coupling table; {MEMORY}"
-# Lifts a minute up to, and the multiplier for work up to 1 h, 2 h, 8 h with the hands below 30 in (lower, so cautious).
+# Lifts a minute up to, and the multiplier for work up to 1 h, 2 h, 8 h with the hands below 30 in (lower, so cautious):
+# frequency table of the same, from memory.
 FREQUENCY: tuple[tuple[float, float, float, float], ...] = (
     (0.2, 1.00, 0.95, 0.85),
     (0.5, 0.97, 0.92, 0.81),
@@ -36,13 +35,8 @@ FREQUENCY: tuple[tuple[float, float, float, float], ...] = (
     (7.0, 0.70, 0.42, 0.22),
     (8.0, 0.60, 0.35, 0.18),
 )
-FREQUENCY_SOURCE = f"{NIOSH}, frequency table; {MEMORY}"
 DURATIONS: tuple[Duration, ...] = ("up to 1 h", "up to 2 h", "up to 8 h")
 
-SILICA_RULE = "29 CFR 1926.1153"
-SILICA_LIMIT = Figure(50, "micrograms per m3, 8 h", SILICA_RULE)
-SILICA_ACTION = Figure(25, "micrograms per m3, 8 h", SILICA_RULE)
-TABLE_1 = f"{SILICA_RULE}, Table 1, second-hand"
 LADDER = "San Joaquin County safety page"
 LADDER_BASE = Figure(0.25, "of the working length", LADDER)
 LADDER_ABOVE = Figure(3 * FOOT, "m", LADDER)
@@ -127,48 +121,9 @@ def stone_weight(
     return length * width * thickness * (math.pi / 4.0 if round_stone else 1.0) * density
 
 
-def lifting_findings(where: str, weight: float, *, lift: Lift = GROUND_TO_BARROW) -> tuple[Finding, ...]:
-    """Return a lifting caution for a weight in kg: nothing up to the recommended weight, else how many hands or a
-    cart.
-    """
-    index = lifting_index(weight, lift)
-    if index <= 1.0 + 1e-9:
-        return ()
-    why = f"recommended for this lift {show_weight(recommended_weight(lift))}, lifting index {index:.1f}"
-    if weight <= LOAD_CONSTANT:
-        what = f"{show_weight(weight)} is much for one person; lift close to the body, two people or a cart"
-        return (_finding(where, what, why, NIOSH, "caution"),)
-    what = (
-        f"{show_weight(weight)} is too heavy for one person; use a cart, a dolly or a machine, or enough trained people"
-    )
-    return (_finding(where, what, why, NIOSH, "warning"),)
-
-
-def stone_cutting_findings(
-    where: str, *, tool: str = "handheld wet saw", indoors: bool = False, hours: float = 1.0
-) -> tuple[Finding, ...]:
-    """Return the silica caution for cutting stone, brick or concrete with a "stationary wet saw" or a "handheld wet
-    saw".
-    """
-    tools = ("stationary wet saw", "handheld wet saw")
-    if tool not in tools:
-        raise GardenError(f'no dust control is known for "{tool}"{nearest(tool, tools)}; cut wet or have it cut')
-    needs = tool == "handheld wet saw" and (indoors or hours > 4.0)
-    mask = "wear a respirator of protection factor 10" if needs else "no respirator is asked for with the water running"
-    what = f"cut wet, never dry: stone dust scars the lungs; {mask}; eye and ear protection; {LOCAL_CODE}"
-    limits = f"limit {SILICA_LIMIT:g}, action level {SILICA_ACTION:g} micrograms/m3 over 8 h"
-    why = f"{tool}, {'indoors' if indoors else 'outdoors'}, {hours:g} h a day; {limits}"
-    return (_finding(where, what, why, TABLE_1, "warning"),)
-
-
 def ladder_base(working_length: float) -> float:
     """Return how far out the foot of a leaning ladder stands, metres: a quarter of its working length."""
     return LADDER_BASE * working_length
-
-
-def ladder_angle() -> float:
-    """Return the degrees a ladder so set makes with the ground."""
-    return math.degrees(math.acos(LADDER_BASE))
 
 
 def ladder_findings(where: str, working_length: float) -> tuple[Finding, ...]:
@@ -201,22 +156,6 @@ def treated_wood_findings(where: str) -> tuple[Finding, ...]:
     """Return the cautions for sawing and drilling treated wood and masonry."""
     what = "wear eye protection and a dust mask to saw treated wood or drill masonry; never burn treated wood"
     return (_finding(where, what, "", f"{COMMON}; burning {MEMORY}", "caution"),)
-
-
-def work_findings(
-    where: str, *, digs: bool = False, cuts_stone: bool = False, treated_wood: bool = False, ladder: float = 0.0
-) -> tuple[Finding, ...]:
-    """Return all cautions for a piece of work; ``ladder`` is the working length needed in metres, 0 for none."""
-    found: list[Finding] = []
-    if digs:
-        found.extend(digging_findings(where))
-    if cuts_stone:
-        found.extend(stone_cutting_findings(where))
-    if treated_wood:
-        found.extend(treated_wood_findings(where))
-    if ladder > 0:
-        found.extend(ladder_findings(where, ladder))
-    return tuple(found)
 
 
 def _finding(where: str, what: str, why: str, source: str, seriousness: Seriousness) -> Finding:

@@ -22,16 +22,6 @@ from gardenkit.sources import HOUSE, MEMORY, Figure
 EYE_TABLE = "City Univ. of Hong Kong, anthropometry tables"
 STANDING_EYE = Figure(1.60, "m", f"a fair adult mean of the {EYE_TABLE}")
 SEATED_EYE = Figure(1.20, "m", f"seated, 1.15 to 1.2 m; {MEMORY}")
-SEATED_EYE_LOW = Figure(1.15, "m", f"seated, 1.15 to 1.2 m; {MEMORY}")
-# Eye heights standing, mm, without shoes: 5th, 50th, 95th percentile. The US men's row there is at odds with its own
-# stature (45 mm below it, 100 to 130 in every other row), so it is left out.
-EYE_HEIGHTS_MM: dict[str, tuple[int, int, int]] = {
-    "British men": (1515, 1630, 1745),
-    "British women": (1405, 1505, 1610),
-    "US women": (1420, 1525, 1630),
-    "Hong Kong men": (1470, 1555, 1640),
-    "Hong Kong women": (1330, 1425, 1520),
-}
 SEEN_FROM = Figure(0.5, "share of the light", HOUSE)  # a thing shows when at least half the view to it gets through
 OFF_WALL = Figure(0.05, "m", HOUSE)  # an eye at a door or gate is put this far into the open ground
 BOUNDARY = "boundary"
@@ -61,10 +51,6 @@ class View:
     def outline(self) -> Outline:
         """Return the seen ground as an outline."""
         return self.isovist.outline()
-
-    def ends_at(self, degrees: float) -> str:
-        """Return the name of what ends the view in a direction, degrees clockwise from the plan's y axis."""
-        return _name(self.names, int(self.isovist.stops(np.array([degrees]))[0]))
 
 
 @attrs.frozen(eq=False, kw_only=True)
@@ -216,15 +202,6 @@ def screening(
             by.append((name, alone))
     by.sort(key=lambda pair: -sum(pair[1]))
     return Screening(share=_months(1.0 - sight.light_through(hit, kept).mean(axis=0)), by=tuple(by))
-
-
-def upright_points(
-    a: Sequence[float], b: Sequence[float], low: float, high: float, *, columns: int = 5, rows: int = 4
-) -> FloatArray:
-    """Return points evenly over an upright sheet or opening from a to b, ``low`` to ``high`` metres, (n, 3)."""
-    across = np.tile((np.arange(columns) + 0.5) / columns, rows)
-    up = low + (high - low) * np.repeat((np.arange(rows) + 0.5) / rows, columns)
-    return np.column_stack((a[0] + across * (b[0] - a[0]), a[1] + across * (b[1] - a[1]), up))
 
 
 def level_points(outline: Outline, height: float, *, spacing: float = 0.5) -> FloatArray:

@@ -24,7 +24,6 @@ MISSOURI_TWINERS = "Univ. of Missouri, ipm.missouri.edu/meg"
 ADA_HEADROOM = Figure(80 * INCH, "m", "2010 ADA Standards 307.4 and IRC R311.7.2, second-hand")
 VINE_SIDE = Figure(6 * INCH, "m", f"vine growth, 6 to 12 in each side; {MEMORY}")
 THICK_POST = Figure(4 * INCH, "m", f"a twiner goes round posts to about 4 in; {COMMON}")
-THIN_LATH = Figure(0.5 * INCH, "m", f"tendrils hold on laths to 1/2 in, mesh 2 to 4 in; {COMMON}")
 TRELLIS_STAND_OFF = Figure(2 * INCH, "m", f"1-2 in at least behind a wall trellis, 1-4 in with spacers; {COMMON}")
 NEAR = 0.6  # m: a support this near an opening stands in front of it. House value.
 

@@ -10,11 +10,8 @@ from gardenkit.units import FOOT, INCH, POUND
 
 NURSERY = "UK fruit-tree nursery guide"
 GEORGIA = "Univ. of Georgia Coop. Extension, Sumner, Muscadine Trellis Systems"
-IOWA = "Iowa State Univ., Domoto, Constructing a Vineyard Trellis, 2002"
 WIRE_LOAD = Figure(7 * POUND / FOOT, "kg per m", f"{GEORGIA}: design load to 7 lb per ft of wire")
 WIRE_TENSION = Figure(250 * POUND, "kg", f"{GEORGIA}: initial tension 250 lb")
-STAND_OFF = (Figure(2 * INCH, "m", NURSERY), Figure(4 * INCH, "m", NURSERY))  # wire off the wall
-TRUNK_OFF = (Figure(6 * INCH, "m", COMMON), Figure(12 * INCH, "m", COMMON))  # trunk off a solid wall
 FREE_POST_SPACING = Figure(10 * FOOT, "m", f"posts at least 4 x 4 in every 10 ft, end posts braced; {COMMON}")
 EYE_BOLT_SPACING = Figure(6 * FOOT, "m", f"eye bolts 1-2 in from a masonry joint; {COMMON}")
 
@@ -137,14 +134,6 @@ def trained_findings(where: str, made: Trained, *, length: float, on_wall: bool)
         what = "posts at least 4 x 4 in, no more than 10 ft apart, end posts braced"
         found.append(Finding(where=where, what=what, source=COMMON, topic="training"))
     return tuple(found)
-
-
-def wire_sag(span: float, *, load: float = WIRE_LOAD, tension: float = WIRE_TENSION) -> float:
-    """Return the sag in metres of a wire over ``span`` metres: w L2 / 8T, load in kg per m and tension in kg.
-
-    The tension is taken as it was set; a loaded wire pulls harder, so the true sag is smaller.
-    """
-    return load * span**2 / (8.0 * tension)
 
 
 def wire_length(span: float, sag: float) -> float:

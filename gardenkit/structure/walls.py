@@ -7,8 +7,8 @@ Permit limits differ from town to town, so they are the designer's own data; the
 import attrs
 
 from gardenkit.findings import LOCAL_CODE, Finding, Seriousness
-from gardenkit.sources import COMMON, Figure
-from gardenkit.units import FOOT, SQUARE_FOOT, show_length
+from gardenkit.sources import Figure
+from gardenkit.units import FOOT, show_length
 
 
 @attrs.frozen(kw_only=True)
@@ -27,27 +27,6 @@ class PermitLimits:
     shed: float | None = None
 
 
-def _example(place: str, source: str, fence_ft: float, wall_ft: float, shed: float | None) -> PermitLimits:
-    return PermitLimits(
-        place=place,
-        source=source,
-        fence=fence_ft * FOOT,
-        wall=wall_ft * FOOT,
-        shed=None if shed is None else shed * SQUARE_FOOT,
-    )
-
-
-EXAMPLES: tuple[PermitLimits, ...] = (  # each read at the town's or county's own page; examples, never defaults
-    _example("Oak Bluffs MA", "oakbluffsma.gov, IRC R105.2 as adopted", 7, 4, 200),
-    _example("Knoxville TN", "permits.knoxvilletn.gov", 7, 4, 120),
-    attrs.evolve(_example("San Mateo CA", "cityofsanmateo.org", 7, 4, 120), front_fence=3 * FOOT),
-    _example("Inglewood CA", "cityofinglewood.org", 6, 4, 120),
-    attrs.evolve(_example("North Branford CT", "northbranfordct.gov", 6, 3, None), wall_from="finished grade"),
-    _example("Prince George's County MD", "princegeorgescountymd.gov", 4, 2, 150),
-    _example("Williams County ND", "williamsnd.com", 8.5, 4, 120),
-    _example("Dewey-Humboldt AZ", "dhaz.gov", 6, 4, 400),
-)
-DRY_STONE_BASE = Figure(2 / 3, "of the height", COMMON)
 SEGMENTAL_ENGINEER = Figure(4 * FOOT, "m", "contractor guide: above 4 ft engineered")
 SEGMENTAL_GRID = Figure(3 * FOOT, "m", "contractor guide: geogrid usually above 3 ft, 12 in of drain gravel and a pipe")
 YARD_FENCES = "front 3-4 ft, side and rear 6 ft: codes of Augusta GA, Hinckley MN, Alameda CA"
@@ -100,13 +79,6 @@ def retaining_findings(
         what = f"a block wall this high usually wants geogrid, drain gravel and a pipe; {LOCAL_CODE}"
         found.append(_finding(where, what, "above 3 ft", SEGMENTAL_GRID.source, "caution"))
     return tuple(found)
-
-
-def dry_stone_base(height: float) -> float:
-    """Return the thickness in metres of a dry stone retaining wall at its foot: two thirds of its height (common
-    practice).
-    """
-    return DRY_STONE_BASE * height
 
 
 def _finding(where: str, what: str, why: str, source: str, seriousness: Seriousness) -> Finding:

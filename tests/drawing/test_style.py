@@ -40,11 +40,6 @@ def test_coloured_inks_read_on_paper_and_open_ground(ink: str) -> None:
 
 
 @given(COLOURS)
-def test_the_ink_chosen_for_any_colour_reads_on_it(colour: str) -> None:
-    assert style.contrast(style.ink_on(colour), colour) >= 4.5
-
-
-@given(COLOURS)
 def test_every_leaf_and_flower_colour_gets_an_outline_that_shows_on_a_bed(colour: str) -> None:
     """WCAG 2.2, success criterion 1.4.11, graphical objects: at least 3 : 1."""
     assert style.contrast(style.outline_of(colour), style.GROUND["bed"]) >= 3
@@ -76,8 +71,3 @@ def test_structure_is_drawn_heavier_than_planting() -> None:
 
 def test_lettering_is_never_under_two_millimetres() -> None:
     assert min(style.BED_LETTERS, style.KEY_LETTERS, style.NOTE_LETTERS, style.SMALL_LETTERS) >= 2.0
-
-
-@pytest.mark.parametrize(("hours", "step"), [(0, 0), (0.99, 0), (1, 1), (5.9, 4), (6, 5), (12, 6)])
-def test_hours_fall_in_their_step(hours: float, step: int) -> None:
-    assert style.sun_class(hours) == step

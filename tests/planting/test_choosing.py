@@ -21,7 +21,7 @@ from gardenkit.planting.choosing import (
 )
 from gardenkit.planting.choosing_rules import DEARNESS, rules_for
 from gardenkit.planting.colour import difference
-from gardenkit.planting.suitability import Spot, suitable
+from gardenkit.planting.suitability import Spot, suits
 
 CATALOGUE = load_catalogue()
 ORNAMENTAL = [plant for plant in CATALOGUE if plant.is_ornamental]
@@ -229,7 +229,8 @@ def test_a_kind_the_palette_could_not_do_without_says_for_what() -> None:
 
 
 def test_judged_plants_become_candidates_with_their_reasons() -> None:
-    judged = suitable(CATALOGUE, Spot(sun_hours_now=7.0, zone="6", moisture="medium", ph=6.5))
+    spot = Spot(sun_hours_now=7.0, zone="6", moisture="medium", ph=6.5)
+    judged = [j for j in (suits(species, spot) for species in CATALOGUE) if j.verdict != "no"]
     among = candidates(judged, {"Salvia nemorosa": 120.0})
     assert {c.species.botanical for c in among} == {j.species.botanical for j in judged}
     assert next(c for c in among if c.species.botanical == "Salvia nemorosa").cost == 120.0

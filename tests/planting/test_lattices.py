@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
 from gardenkit.planting.catalogue import load_catalogue
-from gardenkit.planting.spacing import between, count_findings, count_in, flats, place_in, spacing_for
+from gardenkit.planting.spacing import between, place_in, spacing_for
 
 CATALOGUE = load_catalogue()
 
@@ -38,14 +38,6 @@ def test_plants_stand_half_a_spacing_inside_and_a_spacing_apart(bed, spacing, pa
         assert apart[~np.eye(len(points), dtype=bool)].min() >= spacing - 1e-6
 
 
-def test_a_bed_narrower_than_the_spacing_takes_none_and_says_so() -> None:
-    bed = plane.region([(0, 0), (4, 0), (4, 0.4), (0, 0.4)])
-    count = count_in(bed, 0.5)
-    assert count.placed == 0
-    (finding,) = count_findings("South", CATALOGUE["Salvia nemorosa"], count)
-    assert (finding.seriousness, "fits" in finding.what) == ("warning", True)
-
-
 def test_the_catalogues_spacing_is_used_unless_given() -> None:
     plant = CATALOGUE["Salvia nemorosa"]
     assert spacing_for(plant) == plant.spacing_m
@@ -59,16 +51,3 @@ def test_the_catalogues_spacing_is_used_unless_given() -> None:
 def test_two_kinds_stand_the_mean_of_their_spreads_apart() -> None:
     a, b = CATALOGUE["Salvia nemorosa"], CATALOGUE["Acer campestre"]
     assert between(a, b) == (a.spread + b.spread) / 2
-
-
-def test_spacing_words_and_numbers_that_cannot_be() -> None:
-    bed = plane.region([(0, 0), (1, 0), (1, 1), (0, 1)])
-    for spacing, pattern, match in (
-        (0, "square", "above 0"),
-        (1, "stagered", "nearest known"),
-        (1e-5, "square", "larger"),
-    ):
-        with pytest.raises(GardenError, match=match):
-            place_in(bed, spacing, pattern)
-    with pytest.raises(GardenError, match="flat"):
-        flats(10, 0)

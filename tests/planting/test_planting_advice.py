@@ -55,7 +55,6 @@ def test_one_sided_planting_without_evergreens_is_found() -> None:
 def test_a_kind_at_three_places_is_a_repeat_and_a_drift_is_one_place() -> None:
     now = standing(planted(*((SALVIA, x, 1) for x in (1, 1.4, 1.8, 5, 9)), (SHRUB, 3, 1)), 5)
     assert balance.repeats(now, WAY)[0] == balance.Repeat(botanical="Salvia nemorosa", places=(1, 5, 9))
-    assert balance.repetition_share(now, WAY) == 0.5
 
 
 # ---- height order and groups
@@ -74,11 +73,6 @@ def test_even_groups_are_noted_odd_ones_are_not() -> None:
 
     assert "even group" in found(4)
     assert [found(n) for n in (1, 3, 5, 7)] == [""] * 4
-
-
-def test_a_plant_taller_than_half_its_bed_is_noted() -> None:
-    bed = plane.region([(0, 0), (6, 0), (6, 1), (0, 1)])
-    assert "half its width" in texts(layering.bed_findings("North", bed, mature(planted((SHRUB, 3, 0.5)))))
 
 
 # ---- crowding
@@ -165,7 +159,6 @@ def test_gaps_and_overlaps_of_a_small_calendar() -> None:
     ]
     assert bloom.gaps(rows, wanted=(5, 6, 9)) == (9,)
     assert "nothing flowers in Sep" in texts(bloom.bloom_findings(rows, wanted=(5, 6, 9)))
-    assert bloom.overlap(SALVIA, SALVIA) == (5, 6, 7)
 
 
 def test_a_colder_zone_flowers_later_and_a_milder_one_earlier() -> None:

@@ -5,7 +5,7 @@ import pytest
 
 from gardenkit.findings import GardenError
 from gardenkit.planting.catalogue import load_catalogue
-from gardenkit.planting.suitability import Spot, refused_by, suitable, suits
+from gardenkit.planting.suitability import Spot, refused_by, suits
 from gardenkit.planting.sun_need import least_hours, sun_word
 
 CATALOGUE = load_catalogue()
@@ -92,13 +92,6 @@ def test_invasive_is_refused_anywhere_or_in_one_jurisdiction() -> None:
 def test_annuals_are_planted_each_year_so_cold_winters_do_not_rule_them_out() -> None:
     found = suits(CATALOGUE["Ageratum houstonianum"], Spot(zone="3", sun_hours_now=8))
     assert "winter" not in [reason.topic for reason in found.against]
-
-
-def test_the_list_is_sorted_best_first_and_leaves_out_every_no() -> None:
-    found = suitable(CATALOGUE, SPOT)
-    assert found
-    assert "no" not in {j.verdict for j in found}
-    assert list(found) == sorted(found, key=lambda j: (j.verdict != "yes", -j.score, j.species.botanical))
 
 
 def test_full_sun_is_six_hours_and_part_three_by_the_usual_set() -> None:

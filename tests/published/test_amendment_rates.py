@@ -2,17 +2,12 @@
 
 import pytest
 
-from gardenkit.findings import GardenError
 from gardenkit.site.amendments import (
     ACRE,
     GROUPS,
-    LB_PER_ACRE,
-    SULPHUR_CAP,
-    SULPHUR_CAP_LOW,
     Group,
     lime,
     sulphur,
-    turf_lime,
 )
 from gardenkit.units import POUND, SQUARE_FOOT
 
@@ -62,11 +57,6 @@ def test_michigan_state_pounds_per_acre_to_reach_4_5(ph: float, row: tuple[float
         assert pounds(found.high_kg) == pytest.approx(printed)
 
 
-def test_clemson_cap_5_to_10_pounds_per_1000_square_feet_is_218_to_436_per_acre() -> None:
-    """precisionag.sites.clemson.edu."""
-    assert [round(cap / LB_PER_ACRE) for cap in (SULPHUR_CAP_LOW, SULPHUR_CAP)] == [218, 436]
-
-
 @pytest.mark.parametrize(("group", "pound"), [("sandy", 35), ("loam", 50), ("clay", 70)])
 def test_lime_per_unit_per_1000_square_feet(group: Group, pound: float) -> None:
     """Common practice, no source."""
@@ -89,29 +79,3 @@ def test_lime_to_6_5_per_100_square_feet(ph: float, row: tuple[float, ...]) -> N
     for group, printed in zip(GROUPS, row, strict=True):
         found = lime(table="to pH 6.5", group=group, ph_now=ph, ph_wanted=6.5, area=HUNDRED)
         assert pounds(found.high_kg) == pytest.approx(printed)
-
-
-@pytest.mark.parametrize(
-    ("acidity", "row"),
-    [
-        (2.0, (50, 50, 50)),
-        (5.2, (110, 90, 50)),
-        (10.3, (230, 180, 140)),
-        (15.5, (370, 300, 230)),
-        (20.0, (460, 390, 320)),
-        (25.7, (600, 530, 410)),
-    ],
-)
-def test_penn_state_turf_lime_table_1(acidity: float, row: tuple[float, ...]) -> None:
-    for goal, printed in zip((7.0, 6.5, 6.0), row, strict=True):
-        assert pounds(turf_lime(acidity, goal=goal, area=THOUSAND).high_kg) == pytest.approx(printed)
-
-
-def test_a_table_is_refused_outside_what_it_prints() -> None:
-    for table, now, wanted in (("RHS sulphur", 6.9, 6.0), ("Michigan State", 7.2, 4.5), ("Michigan State", 7.0, 5.0)):
-        with pytest.raises(GardenError, match="use another table"):
-            sulphur(table=table, group="loam", ph_now=now, ph_wanted=wanted, area=1)
-    with pytest.raises(GardenError, match="use another table"):
-        lime(table="to pH 6.5", group="loam", ph_now=6.2, ph_wanted=6.5, area=1)
-    with pytest.raises(GardenError, match="goals"):
-        turf_lime(5.2, goal=6.8, area=1)

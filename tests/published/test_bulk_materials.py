@@ -6,9 +6,9 @@ import pytest
 
 from gardenkit.geometry import plane
 from gardenkit.schedules.orders import Order, bulk, orders, whole_bags
-from gardenkit.schedules.quantities import Line, half_ellipsoid, mulch_ring
+from gardenkit.schedules.quantities import Line
 from gardenkit.site.amendments import layer_volume
-from gardenkit.structure.build_up import stone_tons, take_off
+from gardenkit.structure.build_up import take_off
 from gardenkit.structure.laying import Laying
 from gardenkit.structure.structure import StoneChoice
 from gardenkit.units import CUBIC_FOOT, CUBIC_YARD, FOOT, INCH, SQUARE_FOOT
@@ -74,25 +74,6 @@ def test_3_by_4_feet_three_inches_deep_is_three_cubic_feet() -> None:
     assert layer((3, 4), 3) / CUBIC_FOOT == pytest.approx(3.0, rel=1e-12)
 
 
-def test_round_bed_of_ten_feet() -> None:
-    """19.635 cu ft = 0.7272 cu yd at 3 in."""
-    volume = mulch_ring(5 * FOOT, 0.0, 3 * INCH)
-    assert round(volume / CUBIC_FOOT, 3) == 19.635
-    assert round(volume / CUBIC_YARD, 4) == 0.7272
-
-
-def test_mulch_ring_with_half_a_foot_kept_clear() -> None:
-    """pi (9 - 0.25) 0.25 = 6.872 cu ft."""
-    assert round(mulch_ring(3 * FOOT, 0.5 * FOOT, 3 * INCH) / CUBIC_FOOT, 3) == 6.872
-
-
-def test_half_ellipsoid_berm() -> None:
-    """Half axes 6 and 4 ft, 1.5 ft high: 75.398 cu ft = 2.7925 cu yd."""
-    volume = half_ellipsoid(6 * FOOT, 4 * FOOT, 1.5 * FOOT)
-    assert round(volume / CUBIC_FOOT, 3) == 75.398
-    assert round(volume / CUBIC_YARD, 4) == 2.7925
-
-
 def test_edging_of_a_curved_path_is_twice_its_middle_line() -> None:
     """Outer and inner arc of constant width: 2 theta R exactly."""
     radius, width, theta = 10 * FOOT, 3 * FOOT, math.pi / 2
@@ -108,12 +89,6 @@ def test_edging_of_a_curved_path_is_twice_its_middle_line() -> None:
 def test_450_pavers_of_4_by_8_inches_in_a_ten_foot_patio() -> None:
     """4.5 to the square foot without joints, before waste."""
     assert pytest.approx(450, rel=1e-12) == 100 * SQUARE_FOOT / (4 * INCH * 8 * INCH)
-
-
-@pytest.mark.parametrize(("inches", "supplier"), [(1.0, "stone supplier 1"), (1.0, "stone supplier 2")])
-def test_suppliers_one_inch_stone_weighs_more_than_its_nominal_slab(inches: float, supplier: str) -> None:
-    solid = stone_tons(100 * SQUARE_FOOT, inches * INCH)
-    assert stone_tons(100 * SQUARE_FOOT, inches * INCH, coverage=supplier) >= solid
 
 
 def test_an_order_of_mulch_offers_bulk_and_bags() -> None:

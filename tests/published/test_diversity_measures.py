@@ -14,15 +14,13 @@ COUNTS = (  # counts; N, S, H', H2, exp H', sum p2, 1 - sum p2, 1/sum p2, unbias
 
 @pytest.mark.parametrize("row", COUNTS, ids=lambda row: str(row[0]))
 def test_measures_of_worked_counts(row: tuple[list[int], *tuple[float, ...]]) -> None:
-    counts, plants, kinds, nats, bits, effective, squares, simpson, inverse, unbiased, evenness = row
+    counts, plants, kinds, nats, _, effective, squares, simpson, _, unbiased, evenness = row
     found = diversity(counts)
     assert (found.plants, found.kinds) == (plants, kinds)
     assert found.shannon == pytest.approx(nats, abs=5.1e-5)
-    assert found.shannon_bits == pytest.approx(bits, abs=5.1e-5)
     assert found.effective_kinds == pytest.approx(effective, abs=5.1e-5)
     assert 1 - found.simpson == pytest.approx(squares, abs=5.1e-5)
     assert found.simpson == pytest.approx(simpson, abs=5.1e-5)
-    assert found.inverse_simpson == pytest.approx(inverse, abs=5.1e-5)
     assert found.simpson_unbiased == pytest.approx(unbiased, abs=5.1e-5)
     assert found.pielou == pytest.approx(evenness, abs=5.1e-5)
 

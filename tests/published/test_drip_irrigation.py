@@ -5,14 +5,10 @@ import pytest
 from gardenkit.schedules.irrigation import (
     EMITTER_FLOW,
     EMITTER_SPACING,
-    RAIN_A_WEEK,
-    SEASONS,
     dripline,
     emitter_spacing,
-    establishment_years,
     first_weeks_litres,
     tree_litres,
-    wetting_depth,
 )
 from gardenkit.schedules.quantities import MULCH_DEPTH, STEM_GAP, TRUNK_GAP
 from gardenkit.site.amendments import COMPOST_NEW_BED, MULCH, MULCH_AT_STEM, layer_volume
@@ -40,12 +36,6 @@ def test_spacing_to_wetted_depth(depth: float, spacings: tuple[float, float, flo
     assert found == pytest.approx(spacings)
 
 
-@pytest.mark.parametrize(("roots", "wetted"), [((12, 18), (6, 9)), ((18, 36), (9, 18))])
-def test_half_the_root_depth_is_wetted(roots: tuple[float, float], wetted: tuple[float, float]) -> None:
-    """Design manual: ground cover 12-18 in needs 6-9 in; small shrub 18-36 in needs 9-18 in."""
-    assert [wetting_depth(r * INCH) / INCH for r in roots] == pytest.approx(wetted)
-
-
 def test_emitter_flow_by_soil() -> None:
     """Irrigation supplier: clay 0.5-1 gph, sand 2-4 gph."""
     assert 0.5 <= EMITTER_FLOW["clay"] / US_GALLON <= 1.0
@@ -61,23 +51,11 @@ def test_new_tree_takes_a_gallon_and_a_half_an_inch_of_caliper() -> None:
     """Cooperative Extension, trees-energy-conservation.extension.org; or 1 in of rain a week."""
     assert gallons(tree_litres(1 * INCH)) == pytest.approx(1.5)
     assert gallons(tree_litres(2 * INCH)) == pytest.approx(3.0)
-    assert pytest.approx(1) == RAIN_A_WEEK / INCH
 
 
 def test_first_ten_weeks_of_a_two_inch_tree() -> None:
     """3 gal x 14 days + 3 gal x 28 alternate days = 42 + 84 = 126 gal."""
     assert gallons(first_weeks_litres(2 * INCH)) == pytest.approx(126)
-
-
-@pytest.mark.parametrize(("caliper", "years"), [(1, 1.5), (2, 3), (3, 4.5), (4, 6)])
-def test_years_to_establish_by_caliper(caliper: float, years: float) -> None:
-    """Minnesota; from memory, to be confirmed."""
-    assert establishment_years(caliper * INCH) == pytest.approx(years)
-
-
-def test_up_to_three_growing_seasons() -> None:
-    """Irrigation supplier."""
-    assert SEASONS == 3
 
 
 def test_mulch_depth_lies_in_every_published_range() -> None:

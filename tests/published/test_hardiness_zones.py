@@ -10,8 +10,6 @@ from gardenkit.site.hardiness import (
     HALF_ZONES,
     MAP_PERIODS,
     heat_zone,
-    rhs_equivalent,
-    rhs_rating,
     zone_limits_c,
     zone_of_minimum,
     zone_of_years,
@@ -88,23 +86,6 @@ def test_outside_the_map_is_refused(fahrenheit: float) -> None:
 )
 def test_ahs_heat_zones_by_days_above_30_c(days: float, zone: int) -> None:
     assert heat_zone(days) == zone
-
-
-@pytest.mark.parametrize(
-    ("minimum", "rating", "usda"),
-    [
-        *((16, "H1a", "13"), (12, "H1b", "12"), (7, "H1c", "11"), (3, "H2", "10b"), (0, "H3", "9b/10a")),
-        *((-7, "H4", "8b/9a"), (-12, "H5", "7b/8a"), (-17, "H6", "6b/7a"), (-21, "H7", "6a and colder")),
-    ],
-)
-def test_rhs_ratings_and_the_societys_own_usda_equivalents(minimum: float, rating: str, usda: str) -> None:
-    assert rhs_rating(minimum) == rating
-    assert rhs_equivalent(rating)[0] == usda
-
-
-def test_rhs_ends_of_the_scale_as_printed() -> None:
-    """H1a is above 15, H7 is below -20."""
-    assert (rhs_rating(15), rhs_rating(15.1), rhs_rating(-20), rhs_rating(-20.1)) == ("H1b", "H1a", "H6", "H7")
 
 
 if SHARED.is_dir():

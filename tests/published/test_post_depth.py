@@ -5,7 +5,7 @@ import math
 import pytest
 
 from gardenkit.structure.posts import BAG_YIELD, bags, hole_diameter, hole_volume, post, post_findings
-from gardenkit.structure.training import WIRE_TENSION, tension_for, wire_findings, wire_length, wire_sag
+from gardenkit.structure.training import tension_for, wire_findings
 from gardenkit.units import CUBIC_FOOT, CUBIC_YARD, FOOT, INCH, POUND
 
 DEPTHS = [  # above ground in, rule, frost in -> buried, post length
@@ -70,14 +70,6 @@ def test_hole_is_three_times_the_post_for_concrete_and_twice_for_earth() -> None
     """Repair columnist."""
     assert hole_diameter(4 * INCH) == pytest.approx(12 * INCH)
     assert hole_diameter(4 * INCH, concrete=False) == pytest.approx(8 * INCH)
-
-
-def test_muscadine_wire() -> None:
-    """Univ. of Georgia, Sumner: 7 lb per ft, 250 lb, posts every 20 ft: sag w L2 / 8T = 1.40 ft, wire 20.2613 ft."""
-    sag = wire_sag(20 * FOOT)
-    assert round(sag / FOOT, 6) == 1.4
-    assert round(wire_length(20 * FOOT, sag) / FOOT, 4) == 20.2613
-    assert pytest.approx(250) == float(WIRE_TENSION) / POUND
 
 
 def test_two_inches_of_sag_would_take_2100_lb() -> None:

@@ -2,8 +2,8 @@
 
 import pytest
 
-from gardenkit.planting.soil_volume import SOIL_RULES, soil_needed, soil_there, tree_size
-from gardenkit.units import CUBIC_FOOT, FOOT, SQUARE_FOOT
+from gardenkit.planting.soil_volume import SOIL_RULES, soil_needed, tree_size
+from gardenkit.units import CUBIC_FOOT, FOOT
 
 BY_SIZE = {  # cubic feet for a small, medium, large tree
     "usual": (300, 600, 1000),  # a manufacturer's compilation, 2020
@@ -45,10 +45,6 @@ def test_toronto_asks_30_cubic_metres_or_20_when_shared() -> None:
     """Minnesota Stormwater Manual."""
     assert soil_needed(height=9, spread=6, rule="Toronto ON") == 30
     assert soil_needed(height=9, spread=6, rule="Toronto ON, shared") == 20
-
-
-def test_soil_below_two_feet_is_not_counted() -> None:
-    assert soil_there(100 * SQUARE_FOOT, 5 * FOOT) / CUBIC_FOOT == pytest.approx(200)
 
 
 def test_small_to_25_ft_medium_to_40_ft() -> None:

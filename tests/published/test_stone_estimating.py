@@ -4,13 +4,10 @@ import pytest
 
 from gardenkit.geometry import plane
 from gardenkit.structure.build_up import (
-    COVERAGE,
     GRAVEL,
     TON,
     gravel_tons,
     layers_for,
-    slab_coverage,
-    stone_tons,
     take_off,
 )
 from gardenkit.structure.kinds.surfaces import BEDDING, WALK_BASE, overdig
@@ -19,41 +16,6 @@ from gardenkit.structure.structure import StoneChoice
 from gardenkit.units import CUBIC_FOOT, CUBIC_YARD, FOOT, INCH, POUND, SQUARE_FOOT
 
 PCF = POUND / CUBIC_FOOT  # lb per cu ft in kg/m3
-
-
-# 24000 / (density x thickness) sq ft per 2000 lb ton, solid stone
-@pytest.mark.parametrize(
-    ("density", "printed"),
-    [
-        (140, (171.4, 114.3, 85.7, 68.6, 57.1)),
-        (150, (160.0, 106.7, 80.0, 64.0, 53.3)),
-        (160, (150.0, 100.0, 75.0, 60.0, 50.0)),
-        (165, (145.5, 97.0, 72.7, 58.2, 48.5)),
-        (167, (143.7, 95.8, 71.9, 57.5, 47.9)),
-    ],
-)
-def test_solid_slab_coverage_per_ton(density, printed):
-    found = [slab_coverage(density * PCF, t * INCH) / SQUARE_FOOT for t in (1, 1.5, 2, 2.5, 3)]
-    assert found == pytest.approx(printed, abs=0.051)
-
-
-@pytest.mark.parametrize("supplier", COVERAGE)
-def test_suppliers_one_inch_stone_covers_less_than_a_solid_inch(supplier):
-    for inches, covered in COVERAGE[supplier].items():
-        solid = slab_coverage(165 * PCF, inches * INCH) / SQUARE_FOOT
-        if inches < 2:  # at 2 in joints and thin pieces make a ton go further than solid stone
-            assert covered <= solid
-
-
-def test_80_square_feet_of_two_inch_flagstone_is_a_ton_by_supplier_1():
-    tons = stone_tons(80 * SQUARE_FOOT, 2 * INCH, coverage="stone supplier 1")
-    assert tons == pytest.approx(1.0)
-    assert tons.source.startswith("stone supplier 1")
-
-
-def test_a_supplier_without_that_thickness_says_what_it_lists():
-    with pytest.raises(ValueError, match=r"it lists 1 in, 1\.5 in"):
-        stone_tons(10, 3 * INCH, coverage="Guide to Estimating Stone")
 
 
 # Stone supplier's chart: 1 ton of gravel = 20 cu ft. Printed at 5 in: 50 sq ft; exact: 48

@@ -14,13 +14,7 @@ from gardenkit.site.traverse import (
     area_by_coordinates,
     compass_rule,
     cross_sums,
-    level_tape,
     misclosure,
-    offset_area,
-    offset_swung,
-    pull_correction,
-    square_diagonal,
-    temperature_correction,
 )
 
 # Two-tape tie: x = (d1^2 - d2^2 + L^2) / 2L, y = sqrt(d1^2 - x^2); worked by hand.
@@ -194,17 +188,6 @@ def test_area_of_the_13_14_15_triangle():
     assert area_by_coordinates([(0, 0), (14, 0), (5, 12)]) == 84
 
 
-def test_area_by_offsets_every_ten_feet():
-    offsets = [0, 7.5, 10, 7.5, 0]
-    assert offset_area(offsets, 10) == 250.0
-    assert f"{offset_area(offsets, 10, rule='simpson'):.3f}" == "266.667"
-
-
-def test_simpson_refuses_an_even_number_of_offsets():
-    with pytest.raises(GardenError, match="odd number"):
-        offset_area([0, 1, 2, 3], 10, rule="simpson")
-
-
 # Acceptable misclosure: Washington WAC 332-130-090; Wisconsin minimum and first order from J. Mahun, ch. D.
 @pytest.mark.parametrize(
     ("name", "ratio", "seconds"),
@@ -225,44 +208,3 @@ def test_loop_passes_as_a_garden_survey_and_fails_as_a_property_survey():
     assert [miss.accepted(rule) for rule in CLASSES] == [True, False, False, False, False]
     assert miss.finding().seriousness == "note"
     assert miss.finding(CLASSES[1]).seriousness == "warning"
-
-
-# Tape corrections: US Navy engineering aid basics (slope formulas), the rest worked.
-@pytest.mark.parametrize(
-    ("rise", "rule", "digits", "expected"),
-    [
-        (6, "exact", 4, "99.8198"),
-        (6, "one term", 4, "99.8200"),
-        (10, "exact", 4, "99.4987"),
-        (10, "one term", 4, "99.5000"),
-        (10, "two terms", 5, "99.49875"),
-    ],
-)
-def test_level_distance_of_a_100_ft_slope_tape(rise, rule, digits, expected):
-    assert f"{level_tape(100, rise, rule=rule):.{digits}f}" == expected
-
-
-def test_slope_always_shortens_and_steepness_beyond_the_tape_is_refused():
-    assert level_tape(100, -6) == level_tape(100, 6) < 100
-    with pytest.raises(GardenError, match="cannot rise"):
-        level_tape(10, 10)
-
-
-def test_warm_steel_tape_reads_short():
-    assert f"{temperature_correction(100, 98):+.3f}" == "+0.019"
-
-
-def test_pull_correction_is_the_stretch_of_the_tape():
-    assert pull_correction(100, 20, standard_pull=10, section=0.005, stiffness=29e6) == pytest.approx(
-        0.0068966, abs=1e-7
-    )
-
-
-def test_rectangle_24_by_32_has_diagonals_of_40():
-    assert square_diagonal(24, 32) == 40
-    assert square_diagonal(3, 4) == 5
-
-
-def test_offset_swung_two_degrees():
-    along, short = offset_swung(20, 2)
-    assert (f"{along:.3f}", f"{short:.3f}") == ("0.698", "0.012")

@@ -1,12 +1,14 @@
 """Setting out: whoever follows the figures on the sheet puts every place within an inch of where the plan has it."""
 
 import math
+from collections.abc import Sequence
 from pathlib import Path
 
 import numpy as np
 import pytest
 
 from gardenkit.garden import Garden
+from gardenkit.geometry.plane import Point
 from gardenkit.schedules.setting_out import FixedPoint as Fixed
 from gardenkit.schedules.setting_out import (
     Mark,
@@ -14,13 +16,32 @@ from gardenkit.schedules.setting_out import (
     Tie,
     bends_of,
     from_baseline,
-    rebuilt,
     setting_out,
 )
 from gardenkit.units import INCH
 
 EXAMPLES = sorted(p for p in (Path(__file__).parents[2] / "examples").iterdir() if p.is_dir())
 every_garden = pytest.mark.parametrize("folder", EXAMPLES, ids=lambda p: p.name)
+
+
+def rebuilt(mark: Mark, fixed: Sequence[Fixed], *, start: Point, end: Point) -> Point:
+    """Return where two tapes put a mark: the crossing of its two ties on the side that its offset says.
+
+    This is what people on the site do; it uses the rounded figures of the sheet only.
+    """
+    known = {f.letter: f.at for f in fixed}
+    a, b = (known[tie.letter] for tie in mark.ties)
+    r, s, apart = mark.ties[0].far, mark.ties[1].far, math.dist(a, b)
+    along = (r * r - s * s + apart * apart) / (2 * apart)
+    up = r * r - along * along
+    if up < 0:
+        raise AssertionError(f"the ties of mark {mark.number} do not meet")
+    ux, uy = (b[0] - a[0]) / apart, (b[1] - a[1]) / apart
+    ways = [
+        (a[0] + along * ux - way * math.sqrt(up) * uy, a[1] + along * uy + way * math.sqrt(up) * ux) for way in (1, -1)
+    ]
+    square = from_baseline(mark.running, mark.offset, start=start, end=end)
+    return min(ways, key=lambda at: math.dist(at, square))
 
 
 def made(folder: Path) -> SettingOut:

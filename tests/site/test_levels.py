@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
 from gardenkit.site.heights import SpotHeight
-from gardenkit.site.levels import contours, fall, from_drops, slope_of, surface
+from gardenkit.site.levels import contours, slope_of, surface
 
 GRID = [(float(x), float(y)) for x in (0, 4, 7, 10) for y in (0, 3, 10)]
 
@@ -74,11 +74,6 @@ def test_no_heights_and_contradicting_heights_are_refused():
         surface([SpotHeight(at=(1.0, 1.0), height=math.nan)])
 
 
-def test_string_line_drops_become_heights():
-    spots = from_drops([((0.0, 0.0), 0.35), ((3.0, 0.0), 0.80)], string=0.5)
-    assert [s.height for s in spots] == [0.15, -0.3]
-
-
 def test_contours_of_tilted_ground_are_straight_and_evenly_spaced():
     found = contours(tilted(0.1, 0.0), 0.25)
     assert [c.height for c in found] == [0.0, 0.25, 0.5, 0.75, 1.0]
@@ -111,32 +106,6 @@ def test_contour_interval_must_make_sense():
         contours(tilted(0.1, 0.0), 0.0)
     with pytest.raises(GardenError, match="levels"):
         contours(tilted(0.1, 0.0), 0.0001)
-
-
-def test_fall_along_a_line():
-    down = fall(tilted(-0.02, 0.0), [(1.0, 5.0), (9.0, 5.0)])
-    assert (down.drop, down.percent, down.steepest) == pytest.approx((0.16, 2.0, 2.0))
-    up = fall(tilted(-0.02, 0.0), [(9.0, 5.0), (1.0, 5.0)])
-    assert up.percent == pytest.approx(-2.0)
-    assert not down.guessed
-
-
-def test_steepest_part_of_a_line_is_found():
-    ground = surface(
-        [
-            SpotHeight(at=(x, y), height=h)
-            for x, h in ((0.0, 0.0), (6.0, -0.12), (8.0, -0.62), (12.0, -0.7))
-            for y in (0.0, 5.0)
-        ]
-    )
-    found = fall(ground, [(0.5, 2.5), (11.5, 2.5)])
-    assert found.steepest == pytest.approx(25.0)
-    assert 5.5 < found.steepest_at < 7.5  # 6 to 8 m from the origin, the line starts at 0.5 m
-
-
-def test_fall_of_a_line_without_length_is_refused():
-    with pytest.raises(GardenError, match="two different points"):
-        fall(tilted(0.1, 0), [(1.0, 1.0), (1.0, 1.0)])
 
 
 @settings(max_examples=25, deadline=None)

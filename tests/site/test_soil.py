@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from gardenkit.findings import GardenError
-from gardenkit.site.amendments import layer_cover, layer_volume, mulch_findings, sulphur
+from gardenkit.site.amendments import layer_volume, mulch_findings, sulphur
 from gardenkit.site.soil import (
     AVAILABLE_WATER,
     DRAINAGE,
@@ -201,11 +201,6 @@ def test_sulphur_cannot_raise_the_ph() -> None:
 def test_unknown_table_names_the_nearest() -> None:
     with pytest.raises(GardenError, match='nearest known is "Kansas column"'):
         sulphur(table="Kansas", group="loam", ph_now=7, ph_wanted=6, area=10)
-
-
-@given(st.floats(0.01, 1000), st.floats(0.001, 1))
-def test_volume_and_cover_undo_each_other(area: float, depth: float) -> None:
-    assert layer_cover(layer_volume(area, depth), depth) == pytest.approx(area)
 
 
 def test_settling_adds_to_the_order() -> None:

@@ -94,9 +94,8 @@ def test_one_looks_out_through_the_gate_as_through_a_fence_split_by_hand() -> No
     """From the bench one sees into the gate; the isovist's blocked directions are those of the split fence."""
     seen = [views.look(garden(f), views.eye_at(garden(f), "bench")).stops for f in (WHOLE, SPLIT)]
     assert {s.name: round(s.share, 6) for s in seen[0]} == {s.name: round(s.share, 6) for s in seen[1]}
-    assert not plane.crosses(
-        plane.union(plane.line(f.line) for f in standing_fences(garden(WHOLE).site)), (4.5, -1.0), (4.5, 2)
-    )
+    fences = plane.union(plane.line(f.line) for f in standing_fences(garden(WHOLE).site))
+    assert not fences.intersects(plane.line(((4.5, -1.0), (4.5, 2.0))))
 
 
 @pytest.fixture(scope="module")

@@ -13,12 +13,10 @@ from gardenkit.site.evapotranspiration import MID_MONTH, daylight_hours, extrate
 from gardenkit.site.water import (
     FACTORS,
     RAIN_METHODS,
-    allowance_gallons,
     effective_rain,
     hydrozone_factor,
     plant_factor,
     reference_water,
-    run_minutes,
     water_need,
 )
 
@@ -152,15 +150,6 @@ def test_what_cannot_be_is_refused(bad: dict[str, float]) -> None:
         water_need((5.0,) * 12, **({"area": 10.0, "factor": 0.5} | bad))
     with pytest.raises(GardenError, match="11 months of ETo"):
         water_need((5.0,) * 11, area=10, factor=0.5)
-
-
-def test_a_rate_of_nothing_and_an_impossible_allowance_are_refused() -> None:
-    with pytest.raises(GardenError, match="waters nothing"):
-        run_minutes(5, rate_mm_an_hour=0)
-    with pytest.raises(GardenError, match="special area"):
-        allowance_gallons(1000, area=10, special=20, rule="California 2009")
-    with pytest.raises(GardenError, match='nearest known is "California 2009"'):
-        allowance_gallons(1000, area=10, rule="California 209")
 
 
 if SHARED.is_dir():

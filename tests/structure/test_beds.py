@@ -5,7 +5,7 @@ import math
 import pytest
 
 from gardenkit.geometry import plane
-from gardenkit.structure.beds import beds, divided, pockets_for, spine_of
+from gardenkit.structure.beds import beds, divided, spine_of
 from gardenkit.structure.structure import Bed, Structure
 
 PLOT = plane.region([(0, 0), (10, 0), (10, 8), (0, 8)])
@@ -112,12 +112,6 @@ def test_pockets_lie_apart_and_inside_their_bed():
         for i, a in enumerate(bed.pockets):
             for b in bed.pockets[:i]:
                 assert math.dist(a.at, b.at) >= a.radius + b.radius - 0.05
-
-
-def test_a_small_tree_of_four_metres_fits_in_both_beds_a_six_metre_one_in_neither():
-    found = beds(PLOT, [PATH], Structure(beds=(WEST, EAST)))
-    assert {name for name, _ in pockets_for(found, 4.0)} == {"West", "East"}
-    assert pockets_for(found, 6.0) == ()
 
 
 def test_the_spine_shows_where_a_bed_narrows():

@@ -5,16 +5,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from gardenkit.findings import GardenError
-from gardenkit.structure.clearances import MARKS, clearance_findings, digging_findings
-from gardenkit.structure.patio import area_for, patio_findings, seats_at
+from gardenkit.structure.clearances import clearance_findings
+from gardenkit.structure.patio import patio_findings, seats_at
 from gardenkit.structure.safety import (
     Lift,
     frequency_multiplier,
     lifting_index,
     multipliers,
     recommended_weight,
-    stone_cutting_findings,
-    work_findings,
 )
 from gardenkit.structure.walls import retaining_findings
 from gardenkit.units import FOOT, INCH, POUND, SQUARE_FOOT
@@ -60,26 +58,9 @@ def test_a_lift_outside_the_equation_is_refused() -> None:
         multipliers(Lift(out=30 * INCH, from_height=0.5, to_height=1))
 
 
-def test_work_names_each_hazard() -> None:
-    found = work_findings("bed", digs=True, cuts_stone=True, treated_wood=True, ladder=12 * FOOT)
-    text = " ".join(f.what for f in found)
-    assert all(word in text for word in ("811", "cut wet", "never burn", "three points"))
-    assert all(f.source for f in found)
-    assert work_findings("bed") == ()
-
-
-def test_digging_calls_811_and_names_private_lines() -> None:
-    found = digging_findings()
-    assert "call 811" in found[0].what
-    assert any("private" in f.what for f in found)
-    assert (MARKS["red"][0], MARKS["yellow"][0]) == ("electric", "gas")
-
-
 def test_unknown_things_name_the_nearest() -> None:
     with pytest.raises(GardenError, match='nearest known is "gas meter"'):
         clearance_findings("trellis", "gas metre", 1.0)
-    with pytest.raises(GardenError, match="cut wet or have it cut"):
-        stone_cutting_findings("stones", tool="angle grinder")
 
 
 @pytest.mark.parametrize(
@@ -95,7 +76,6 @@ def test_retaining_walls_want_grid_then_an_engineer(feet: float, surcharge: bool
 
 def test_patio_furniture_adds_up() -> None:
     """Contractor, 2018: table for four 65, grill 30, six sq ft per foot of seat wall."""
-    assert area_for({"table for 4": 1, "grill": 1}, seat_wall=10 * FOOT) / SQUARE_FOOT == pytest.approx(65 + 30 + 60)
     assert seats_at(8 * FOOT) == 4
     assert len(patio_findings("patio", area=99 * SQUARE_FOOT, width=9 * FOOT, people=4)) == 2
     assert patio_findings("patio", area=100 * SQUARE_FOOT, width=10 * FOOT, people=4) == ()

@@ -6,7 +6,7 @@ from gardenkit.drawing.columns import Handle
 from gardenkit.drawing.scene import Disc, Label, Mark, Stroke
 from gardenkit.garden import Garden
 from gardenkit.geometry import plane
-from gardenkit.geometry.plane import Line
+from gardenkit.geometry.plane import Line, Region
 from gardenkit.notebook import controls
 from gardenkit.project.bed_measures import BedMeasures, bed_measures
 from gardenkit.project.edits.records import by_name
@@ -14,7 +14,7 @@ from gardenkit.project.edits.structure.areas import MOST_CORNERS
 from gardenkit.project.sunlight import SunMap
 from gardenkit.structure.beds import BedShape, spine_of
 from gardenkit.structure.kinds import patch_kind
-from gardenkit.structure.patio import area_for_people
+from gardenkit.structure.patio import ROUND_TABLE, area_for_people, table_for
 from gardenkit.structure.structure import Structure
 from gardenkit.units import System, show_area, show_length
 
@@ -29,9 +29,9 @@ def tables(garden: Garden, sun: SunMap | None) -> str:
     """Return the measures of every bed, and of every paved or lawn area."""
     units = garden.units
     season = "April to September" if garden.project.site.place.latitude >= 0 else "October to March"
-    heads = ("bed", "area", "perimeter", "edging", "bed depth", "reach from path", "slope")
+    of_beds = ("bed", "area", "perimeter", "edging", "bed depth", "reach from path", "slope")
     rows = [_bed_row(m, units) for m in bed_measures(garden.project, garden.layout, sun=sun)]
-    beds = controls.table_html((*heads, f"sun, {season}", "soil", "room for"), rows)
+    beds = controls.table_html((*of_beds, f"sun, {season}", "soil", "room for"), rows)
     patches = [
         (
             p.name,
@@ -39,13 +39,22 @@ def tables(garden: Garden, sun: SunMap | None) -> str:
             show_area(plane.area(r), units),
             show_length(plane.perimeter(r), units),
             f"about {int(plane.area(r) / area_for_people(1))}" if patch_kind(p.kind).sat_on else "",
+            _table_on(r, units) if patch_kind(p.kind).sat_on else "",
         )
         for p in garden.project.structure.patches
         if (r := garden.layout.patches[p.name])
     ]
     each = show_area(area_for_people(1), units)
-    ground = controls.table_html(("paved or lawn area", "", "area", "perimeter", f"people at {each} each"), patches)
+    of_areas = ("paved or lawn area", "", "area", "perimeter", f"people at {each} each", "round table")
+    ground = controls.table_html(of_areas, patches)
     return beds + (f'<div style="height:10px"></div>{ground}' if patches else "")
+
+
+def _table_on(floor: Region, units: System) -> str:
+    across, seats = table_for(2 * plane.inscribed_circle(floor)[1])
+    if not seats:
+        return "no room to walk round one"
+    return f"up to {show_length(across, units)} across, {seats} seats, {show_length(ROUND_TABLE, units)} clear round it"
 
 
 def _bed_row(m: BedMeasures, units: System) -> tuple[str, ...]:

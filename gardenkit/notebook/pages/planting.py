@@ -1,8 +1,6 @@
 """What the pages about plants share: the catalogue as it stands, the garden's sun, and tables with small pictures."""
 
 from collections.abc import Callable, Iterable, Sequence
-from functools import lru_cache
-from pathlib import Path
 from typing import Any
 
 import ipywidgets as w
@@ -20,7 +18,7 @@ from gardenkit.planting.bloom import bloom_calendar
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.species import Species, grades_text
 from gardenkit.planting.suitability import Judgement
-from gardenkit.project.season import catalogue_of, local_months, spring_shift
+from gardenkit.project.season import local_months, spring_shift
 from gardenkit.project.sunlight import SunMap, sun_map
 from gardenkit.site.place import Place
 from gardenkit.units import in_system, show_length
@@ -104,19 +102,6 @@ class PlantingPage(BonesPage):
             charts.BloomRow(name=row.botanical, months=local_months(site, row.months), colours=row.colours)
             for row in bloom_calendar(kinds, shift_days=spring_shift(site))
         )
-
-
-def catalogue_at(folder: Path) -> Catalogue:
-    """Return a garden's catalogue; read again only when the garden's own table has changed."""
-    own = folder / "plants.csv"
-    stamp = (own.stat().st_mtime_ns, own.stat().st_size) if own.exists() else None
-    return _catalogue(folder, stamp)
-
-
-@lru_cache(maxsize=4)
-def _catalogue(folder: Path, stamp: object) -> Catalogue:
-    del stamp
-    return catalogue_of(folder)
 
 
 def kind_named(catalogue: Catalogue, typed: str) -> Species:

@@ -26,10 +26,11 @@ from gardenkit.planting.catalogue import load_catalogue, write_own
 from gardenkit.planting.catalogue_columns import BY_NAME, COLUMNS, FORMS, LAYERS, LEAVES
 from gardenkit.planting.nursery import nursery_size_named
 from gardenkit.planting.own_plants import cells_of, forget, own_names, rows_of, write_rows
+from gardenkit.planting.soil_volume import SOIL_RULES, soil_needed
 from gardenkit.planting.sourcing import memory_words
 from gardenkit.planting.species import CLEARED, CONFIRM, Species, invasive_text, toxicity_text
 from gardenkit.planting.substitutes import substitutes
-from gardenkit.units import length
+from gardenkit.units import length, show_volume
 
 SHOWN = 25
 MUCH = 4.0  # a length that changes by more is asked about. House value.
@@ -313,6 +314,10 @@ class PlantsPage(PlantingPage):
         parts.append(title("Beware") + controls.table_html(("", ""), beware))
         for name, columns in GROUPS:
             rows = [(_column_words(c), self._cell(c, cells[c])) for c in columns if cells[c]]
+            if name == "Size" and s.layer in ("tree", "conifer"):
+                asked = soil_needed(height=s.height, spread=s.spread)
+                shown = show_volume(asked, self.project.units)
+                rows.append(("soil for its roots", f"{shown}; {SOIL_RULES['Cornell'].source}"))
             parts.append(title(name) + rich_table(("", ""), rows))
         if s.bloom_months:
             chart = svg(charts.bloom_calendar(self.bloom_rows([s]), title="In this garden"))

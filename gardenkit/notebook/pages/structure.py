@@ -193,10 +193,6 @@ class StructurePage(SeatsPage):
         ):
             box.show(value)
 
-    def shown_from_start(self) -> float | None:
-        """Return the share of the chosen path that shows from its start; None when that is no place to look from."""
-        return shown.shown_from_start(self.garden, self.path_name)
-
     def scene(self) -> Scene:
         """Return the plan as it stands, with the ground in view when a place to look from is chosen."""
         scale = plan_scale(self.project.site, high_px=HIGH_PX)
