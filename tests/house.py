@@ -28,7 +28,6 @@ ALLOWED: Mapping[str, str] = {  # dead by the rules, kept all the same, and why
     "gardenkit.notebook.board.Board._sync_model": "jupyter_bokeh calls it",
     "gardenkit.drawing.bokeh.LivePlan.dragged": "what a browser does; tests drag with it",
     "gardenkit.drawing.labels.overlaps": "tests measure drawings with it",
-    "gardenkit.handover.setting_out.write_csv": "the documents page is about to write it",
     "gardenkit.site.sun.sun_hours": "one call of what the sun map does in steps; tests and benchmarks time it",
     "gardenkit.planting.composing.*": "the arrange page is about to call it",
     "gardenkit.planting.harmony.*": "composing calls it",

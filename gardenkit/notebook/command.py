@@ -1,4 +1,4 @@
-"""The console command ``gardenkit``: open the workbook, make a garden, list the examples, render a client copy."""
+"""The console command ``gardenkit``: open the workbook, make a garden, list the examples, write its documents."""
 
 import argparse
 import json
@@ -71,6 +71,10 @@ def _parser() -> argparse.ArgumentParser:
     task.add_argument("folder", type=Path)
     task.add_argument("--to", type=Path, help="the file to write (default: client_copy.html in the garden folder)")
     task.set_defaults(run=render)
+    task = tasks.add_parser("bundle", help="write every document of a garden into its folder 'documents'")
+    task.add_argument("folder", type=Path)
+    task.add_argument("--to", type=Path, help="the folder to write into (default: documents in the garden folder)")
+    task.set_defaults(run=bundle)
     task = tasks.add_parser("recover", help="rebuild a damaged project file from its last good copy and history")
     task.add_argument("folder", type=Path)
     task.set_defaults(run=recover)
@@ -139,6 +143,16 @@ def render(options: argparse.Namespace) -> int:
     target = options.to or options.folder / "client_copy.html"
     size = booklet.write(Garden.open(options.folder), target)
     sys.stdout.write(f"wrote {target} ({size / 1e6:.1f} MB)\n")
+    return 0
+
+
+def bundle(options: argparse.Namespace) -> int:
+    """Write every document."""
+    from gardenkit.garden import Garden
+    from gardenkit.handover import bundle as documents
+
+    written = documents.write(Garden.open(options.folder), options.to or options.folder / documents.FOLDER)
+    sys.stdout.writelines(f"wrote {path}\n" for path in written)
     return 0
 
 

@@ -49,6 +49,31 @@ def test_a_client_copy_is_rendered_without_a_browser(tmp_path: Path, capsys: pyt
     assert "wrote" in capsys.readouterr().out
 
 
+def test_the_bundle_holds_every_document_and_says_what_each_is_for(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    run("examples", "--copy", "fennel_street_corner", str(tmp_path / "mine"))
+    assert run("bundle", str(tmp_path / "mine")) == 0
+    folder = tmp_path / "mine" / "documents"
+    names = {p.name for p in folder.iterdir()}
+    sheets = {"client_copy.html", "planting_plan.pdf", "setting_out.pdf", "setting_out.csv"}
+    assert names == sheets | {"schedules.xlsx", "schedules", "care.ics", "READ_ME.txt"}
+    read_me = (folder / "READ_ME.txt").read_text(encoding="utf-8")
+    assert all(f"{name}: " in read_me for name in names - {"READ_ME.txt"})
+    assert "not written" not in read_me
+    assert all(p.stat().st_size > 200 for p in folder.iterdir())
+    assert {p.suffix for p in (folder / "schedules").iterdir()} == {".csv"}
+    assert capsys.readouterr().out.count("wrote") == 8
+
+
+def test_a_bundle_of_an_empty_garden_names_what_it_cannot_write(tmp_path: Path) -> None:
+    run("new", str(tmp_path / "plot"))
+    assert run("bundle", str(tmp_path / "plot")) == 0
+    read_me = (tmp_path / "plot" / "documents" / "READ_ME.txt").read_text(encoding="utf-8")
+    assert "setting_out.pdf: not written, " in read_me
+    assert not (tmp_path / "plot" / "documents" / "setting_out.pdf").exists()
+
+
 def test_a_damaged_garden_is_recovered(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     run("new", str(tmp_path / "plot"))
     storage.edit(tmp_path / "plot", "name", lambda p: type(p)(name="kept"))

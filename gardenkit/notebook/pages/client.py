@@ -4,12 +4,13 @@ from pathlib import Path
 
 import ipywidgets as w
 
-from gardenkit.handover import booklet, sheet
+from gardenkit.handover import booklet, bundle, setting_out, sheet
 from gardenkit.notebook import controls
 from gardenkit.notebook.advice_list import AdviceList
-from gardenkit.notebook.page import Page
+from gardenkit.notebook.page import Page, handler
 
 FILE, SHEET = "client_copy.html", "planting_plan.pdf"
+SETTING_OUT, PLACES = "setting_out.pdf", "setting_out.csv"
 
 
 class ClientPage(Page):
@@ -20,17 +21,21 @@ class ClientPage(Page):
         self.written: dict[str, int] = {}
         make = controls.button("Write the client copy", self.write, name="client-copy", width="96%")
         paper = controls.button("Write the plan to scale (PDF)", self.write_sheet, name="sheet", width="96%")
+        out = controls.button(
+            "Write the setting-out sheet (PDF and CSV)", self.write_setting_out, name="setting-out", width="96%"
+        )
+        every = controls.button("Write all documents into one folder", self.write_all, name="bundle", width="96%")
         self.result, self.advice = w.HTML(), AdviceList(self)
         hint = controls.label(
             "One HTML file: opens in any browser, with no network, month and year sliders still live. Send it by mail."
         )
-        self.widget = controls.page(self.message, [hint, make, paper], self.result, [self.advice.widget])
+        self.widget = controls.page(self.message, [hint, make, paper, out, every], self.result, [self.advice.widget])
 
     def refresh(self) -> None:
         """Show which documents are there and what is still open in the design."""
         rows = [
             (name, f"{path.stat().st_size / 1e6:.2f} MB", str(path)) if path.exists() else (name, "not written yet", "")
-            for name in (FILE, SHEET)
+            for name in (FILE, SHEET, SETTING_OUT, PLACES)
             for path in [self.session.folder / name]
         ]
         self.result.value = controls.table_html(("document", "size", "where"), rows)
@@ -47,6 +52,26 @@ class ClientPage(Page):
         self.message.say("drawing the sheet ...")
         if self.attempt(self._write_sheet):
             self.attempt(self.refresh)
+
+    @handler
+    def write_setting_out(self) -> None:
+        """Write the setting-out sheet and its table of places into the garden folder."""
+        self.message.say("measuring the plan out ...")
+        folder = self.session.folder
+        self.written[SETTING_OUT] = setting_out.write(self.garden, folder / SETTING_OUT)
+        places = setting_out.write_csv(self.garden, folder / PLACES)
+        self.written[PLACES] = (folder / PLACES).stat().st_size
+        self.refresh()
+        self.message.say(f"written: {folder / SETTING_OUT}, and its {places} places as {PLACES}")
+
+    @handler
+    def write_all(self) -> None:
+        """Write every document, with a read-me, into one folder of the garden."""
+        self.message.say("writing all documents ...")
+        folder = self.session.folder / bundle.FOLDER
+        written = bundle.write(self.garden, folder)
+        self.refresh()
+        self.message.say(f"written: {len(written)} documents in {folder}; {bundle.READ_ME} says what each is for")
 
     @property
     def target(self) -> Path:

@@ -1,0 +1,56 @@
+"""Everything that leaves the workbook in one folder: client copy, sheets, schedules, calendar, and what each is for."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+from gardenkit.findings import GardenError
+from gardenkit.garden import Garden
+from gardenkit.handover import booklet, calendar, setting_out, sheet, tables
+from gardenkit.handover.contents import Contents, contents
+from gardenkit.storage.files import replace_safely
+
+FOLDER, READ_ME = "documents", "READ_ME.txt"
+Write = Callable[[Contents, Path], object]
+DOCUMENTS: tuple[tuple[str, str, Write], ...] = (  # file, for whom and what, how it is written
+    (
+        "client_copy.html",
+        "for the client: opens in any browser, with no network",
+        lambda told, to: replace_safely(to, booklet.page(told).encode("utf-8")),
+    ),
+    ("planting_plan.pdf", "for whoever plants: the plan to scale", lambda told, to: sheet.write(told.garden, to)),
+    (
+        "setting_out.pdf",
+        "for whoever sets out: numbered places, offsets and ties for two tapes",
+        lambda told, to: setting_out.write(told.garden, to),
+    ),
+    (
+        "setting_out.csv",
+        "the same places as a table, metres on the plan",
+        lambda told, to: setting_out.write_csv(told.garden, to),
+    ),
+    ("schedules.xlsx", "for nursery and supplier: plants, materials, orders, cost, water, care", tables.write_xlsx),
+    ("schedules", "the same schedules, one CSV file each", tables.write_csv),
+    ("care.ics", "for the gardener: the year's work, for any calendar", calendar.write),
+)
+
+
+def write(garden: Garden, folder: Path) -> tuple[Path, ...]:
+    """Write every document of a garden into a folder, with a read-me that says what each is for; returns the files.
+
+    A document that this garden cannot give yet (a sheet without a boundary) is named in the read-me, with why.
+    """
+    told = contents(garden)
+    folder.mkdir(parents=True, exist_ok=True)
+    written, lines = [], [f"{garden.project.name}: documents", ""]
+    for name, words, document in DOCUMENTS:
+        try:
+            document(told, folder / name)
+        except GardenError as error:
+            lines.append(f"{name}: not written, {error}")
+            continue
+        written.append(folder / name)
+        lines.append(f"{name}: {words}")
+    lines += ["", "Check all dimensions on site. Not listed as toxic or invasive never means safe.", ""]
+    read_me = folder / READ_ME
+    replace_safely(read_me, "\n".join(lines).encode("utf-8"))
+    return (*written, read_me)
