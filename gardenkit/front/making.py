@@ -4,6 +4,7 @@ Lengths are text as on a site sketch (``"12' 6\\""``, ``"3.2 m"``) or numbers in
 or metres. A point is a pair of lengths. A garden never changes: keep what a call returns.
 """
 
+import math
 from collections.abc import Callable, Sequence
 from pathlib import Path as Folder
 from typing import Any
@@ -16,17 +17,21 @@ from gardenkit.garden import Garden
 from gardenkit.geometry import plane
 from gardenkit.planting import hand
 from gardenkit.project import Project
-from gardenkit.project.edits.records import by_name, new_name
+from gardenkit.project.edits import planting
+from gardenkit.project.edits import site as site_edits
+from gardenkit.project.edits.records import by_name
 from gardenkit.project.edits.structure import areas, beds, paths, seats, supports
-from gardenkit.site.openings import Opening
+from gardenkit.project.layout import layout
+from gardenkit.site.climate import Climate
 from gardenkit.site.place import Place
-from gardenkit.site.site import Building, Site
+from gardenkit.site.site import Building
 from gardenkit.structure.structure import StoneChoice
 from gardenkit.units import System, length
 
 Length = float | str
 Spot = Sequence[Length]
 DOORS = ("door", "window", "gate")
+OPENING = {"sill": 0.0, "head": 2.0}  # m above the plan's zero: a door. House value.
 SIZES = ("width", "clear_of_walls", "height", "depth", "eye")  # the fields of records that are lengths
 STONE_SIZES = ("gap_low", "gap_high", "pace", "across", "thickness", "joint")
 
@@ -58,16 +63,17 @@ def edit(garden: Garden, label: str, change: Callable[[Project], Project]) -> Ga
 def place(garden: Garden, *, latitude: float, longitude: float, timezone: str, **more: Any) -> Garden:
     """Say where on earth: degrees north and east, the IANA time zone; ``more``: fields of Place or Climate."""
     fields = {f.name for f in attrs.fields(Place)}
-    here = Place(latitude=latitude, longitude=longitude, timezone=timezone, **{k: more[k] for k in more if k in fields})
+    here: dict[str, Any] = {"latitude": latitude, "longitude": longitude, "timezone": timezone}
+    here |= {k: v for k, v in more.items() if k in fields}
     rest = {k: v for k, v in more.items() if k not in fields}
 
+    known = {f.name for f in attrs.fields(Climate)}
+    for word in rest:
+        if word not in known:
+            raise GardenError(f'"{word}" is not known of a place{nearest(word, [*fields, *known])}; leave it out')
+
     def change(project: Project) -> Project:
-        known = {f.name for f in attrs.fields(type(project.site.climate))}
-        for word in rest:
-            if word not in known:
-                raise GardenError(f'"{word}" is not known of a place{nearest(word, [*fields, *known])}; leave it out')
-        site = attrs.evolve(project.site, place=here, climate=attrs.evolve(project.site.climate, **rest))
-        return attrs.evolve(project, site=site)
+        return site_edits.change_climate(site_edits.set_place(project, **here), **rest)
 
     return edit(garden, "place", change)
 
@@ -75,33 +81,37 @@ def place(garden: Garden, *, latitude: float, longitude: float, timezone: str, *
 def boundary(garden: Garden, *corners: Spot) -> Garden:
     """Set the plot by its corners in order, or ``boundary(garden, (40, 60))``, a rectangle from (0, 0)."""
     outline = _corners(garden, corners)
-    return _site(garden, "boundary", lambda site: attrs.evolve(site, boundary=outline))
+    return edit(garden, "boundary", lambda p: site_edits.set_boundary(p, outline))
 
 
 def house(garden: Garden, name: str, *corners: Spot, **more: Any) -> Garden:
     """Stand a house or shed on the plot by the corners of its walls; ``more``: fields of Building (eaves, roof)."""
-    outline = _corners(garden, corners)
-
-    def change(site: Site) -> Site:
-        called = new_name(name, [b.name for b in site.buildings], "building")
-        made = Building(name=called, outline=outline, **_metres(garden, more, ("eaves", "ridge_height", "overhang")))
-        return attrs.evolve(site, buildings=(*site.buildings, made))
-
-    return _site(garden, f'house "{name}"', change)
+    sizes = _metres(garden, more, ("eaves", "ridge_height", "overhang"))
+    made = Building(name=name, outline=_corners(garden, corners), **sizes)
+    return edit(garden, f'house "{name}"', lambda p: site_edits.add_thing(p, made))
 
 
 def opening(garden: Garden, kind: str, name: str, start: Spot, end: Spot, *, on: str = "", **more: Any) -> Garden:
-    """Put a door, window or gate from ``start`` to ``end``; ``on`` names its building or fence (none: the boundary)."""
+    """Put a door or window from ``start`` to ``end`` into the nearest wall, a gate into the boundary or a fence.
+
+    ``on``: the name of the building or fence it must be in; ``more``: sill and head. Raises GardenError when no wall is
+    near.
+    """
     if kind not in DOORS:
         raise GardenError(f'an opening is a door, a window or a gate, not "{kind}"{nearest(kind, DOORS)}')
-    ends = {"start": _spot(garden, start), "end": _spot(garden, end)}
+    (left, low), (right, high) = _spot(garden, start), _spot(garden, end)
+    heights = OPENING | _metres(garden, more, tuple(OPENING))
+    at, width = ((left + right) / 2, (low + high) / 2), math.dist((left, low), (right, high))
 
-    def change(site: Site) -> Site:
-        called = new_name(name, [o.name for o in site.openings], kind)
-        made = Opening(name=called, kind=kind, on=on, **ends, **_metres(garden, more, ("sill", "head")))  # type: ignore[arg-type]
-        return attrs.evolve(site, openings=(*site.openings, made))
+    def change(project: Project) -> Project:
+        made = site_edits.add_opening(project, kind, name, at=at, width=width, **heights)
+        found = made.site.openings[-1]
+        if on and found.on != on:
+            lies = f'{kind} "{name}" lies in {found.on or "the boundary"}, not in "{on}"'
+            raise GardenError(f"{lies}; mend its two ends, or what it is on")
+        return made
 
-    return _site(garden, f'{kind} "{name}"', change)
+    return edit(garden, f'{kind} "{name}"', change)
 
 
 def seat(garden: Garden, name: str, at: Spot, *, facing: float = 0.0) -> Garden:
@@ -155,27 +165,22 @@ def support(garden: Garden, kind: str, name: str, *line: Spot, **more: Any) -> G
 def plant(garden: Garden, species: str, *at: Spot, support: str = "") -> Garden:
     """Plant a kind by its botanical name at each spot. Raises GardenError naming the nearest known kind."""
     kind, spots = garden.catalogue[species], [_spot(garden, s) for s in at]
-
-    def change(project: Project) -> Project:
-        planting = hand.add(project.planting, kind.botanical, spots, support=support, by_hand=True)
-        return attrs.evolve(project, planting=planting)
-
-    return edit(garden, f"plant {species}", change)
+    return edit(garden, f"plant {species}", lambda p: planting.add_plants(p, kind, spots, support=support))
 
 
 def fill(garden: Garden, bed: str, species: str, *, spacing: Length | None = None) -> Garden:
     """Fill a bed with one kind, staggered, at the catalogue's on-centre spacing or your own."""
-    kind, shape = garden.catalogue[species], by_name(garden.beds, bed, "bed")
+    kind = garden.catalogue[species]
     apart = None if spacing is None else _length(garden, spacing)
-    number = hand.next_number(garden.project.planting)
-    found = hand.fill_bed(shape.region, kind, apart, first_number=number, bed=bed)
-    if not found:
-        raise GardenError(f"not one {species} fits into {bed}; draw a larger bed, or give a smaller spacing")
-    return edit(garden, f"fill {bed}", lambda p: attrs.evolve(p, planting=hand.accept(p.planting, found)))
 
+    def change(project: Project) -> Project:
+        shape = by_name(layout(project).beds, bed, "bed")
+        found = hand.fill_bed(shape.region, kind, apart, first_number=hand.next_number(project.planting), bed=bed)
+        if not found:
+            raise GardenError(f"not one {species} fits into {bed}; draw a larger bed, or give a smaller spacing")
+        return planting.accept_plants(project, found)
 
-def _site(garden: Garden, label: str, change: Callable[[Site], Site]) -> Garden:
-    return edit(garden, label, lambda p: attrs.evolve(p, site=change(p.site)))
+    return edit(garden, f"fill {bed}", change)
 
 
 def _length(garden: Garden, value: Length, where: str = "") -> float:
