@@ -15,10 +15,18 @@ import pytest
 from playwright.sync_api import Browser, Page, TimeoutError, sync_playwright  # noqa: A004
 
 from gardenkit.notebook import command, gardens
+from gardenkit.notebook.notebooks import notebooks_of
 
 ROOT = Path(__file__).resolve().parents[2]
 TOKEN = "test"
 NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome", "msedge")
+
+# Whether that many code cells, or every one, have the number of a finished run.
+NUMBERED = """(wanted) => {
+    const cells = [...document.querySelectorAll('.jp-CodeCell')];
+    const ran = cells.filter(cell => [...cell.querySelectorAll('.jp-InputPrompt, .jp-OutputPrompt')]
+        .some(prompt => /^\\[\\d+\\]:?$/.test(prompt.textContent.trim())));
+    return cells.length > 0 && ran.length >= (wanted || cells.length) }"""
 
 
 @dataclass
@@ -48,9 +56,9 @@ def _free_port() -> int:
 
 @pytest.fixture
 def lab(tmp_path: Path) -> Iterator[Lab]:
-    garden, notebooks = tmp_path / "garden", tmp_path / "workbook"
+    garden = tmp_path / "garden"
     gardens.copy_garden(gardens.example("fennel_street_corner"), garden)
-    shutil.copytree(ROOT / "workbook", notebooks, ignore=shutil.ignore_patterns(".ipynb_checkpoints"))
+    notebooks, _ = notebooks_of(garden)  # the garden's own copy, as ``gardenkit open`` gives it
     command.settle_lab()
     port, log = _free_port(), tmp_path / "lab.log"
     options = [
@@ -101,27 +109,23 @@ class Notebook:
         )
 
     def run_all(self) -> None:
-        """Run every cell and wait until each has its number; asked again while the kernel was not listening yet."""
+        """Run every cell and wait until each has its number; asked again while the kernel was not listening yet.
+
+        A folded cell shows its number beside its result only, so both places are read.
+        """
         self.page.wait_for_function(
             "document.querySelector('#jp-main-statusbar')?.innerText.includes('Idle')", timeout=60_000
         )
-        started = """() => [...document.querySelectorAll('.jp-CodeCell .jp-InputPrompt')]
-                        .some(p => /\\[[\\d*]+\\]/.test(p.textContent))"""
+        started = "document.querySelector('#jp-main-statusbar')?.innerText.includes('Busy')"
         for _ in range(10):
             self.page.get_by_role("menuitem", name="Run", exact=True).click()
             self.page.get_by_text("Run All Cells", exact=True).click()
             try:
-                self.page.wait_for_function(started, timeout=3_000)
+                self.page.wait_for_function(f"{started} || ({NUMBERED})(1)", timeout=3_000)
                 break
             except TimeoutError:
                 continue
-        self.page.wait_for_function(
-            """() => { const prompts = [...document.querySelectorAll('.jp-CodeCell .jp-InputPrompt')].map(p =>
-            p.textContent.trim());
-               const shown = prompts.filter(text => text !== '');
-               return shown.length > 0 && shown.every(text => /^\\[\\d+\\]:?$/.test(text)) }""",
-            timeout=90_000,
-        )
+        self.page.wait_for_function(f"({NUMBERED})()", timeout=90_000)
 
     def text(self) -> str:
         """The words on the page."""
