@@ -22,6 +22,7 @@ from gardenkit.planting.choosing_rules import (
     rules_for,
 )
 from gardenkit.planting.colour import palette_fit
+from gardenkit.planting.merits import merits
 from gardenkit.planting.season import flower_months
 from gardenkit.planting.spacing import plants_a_square_metre
 from gardenkit.planting.species import Species
@@ -41,9 +42,6 @@ __all__ = [
     "propose",
     "worth_of",
 ]
-FULL_BLOOM = 4.0  # months in flower that count as all one can ask. House value.
-FULL_WINTER = 2.0  # winter interests, likewise. House value.
-FULL_WILDLIFE = 3.0  # sorts of animals served, likewise. House value.
 # Share of the bed ground a layer usually takes, to estimate how many plants one kind will need. House values.
 GROUND_SHARE: Mapping[str, float] = {
     "shrub": 0.30,
@@ -183,12 +181,13 @@ def worth_of(
 ) -> dict[str, float]:
     """Return what a kind is worth to the palette, side by side, weights applied; see ``Weights``."""
     w, kind = weights or Weights(), candidate.species
+    brings = merits(kind, shift_days)
     return {
         "suits the place": w.suitability * candidate.score,
         "colour": w.colour * (palette_fit(kind, colours) if colours else 0.5),
-        "length of bloom": w.bloom * min(1.0, len(flower_months(kind, shift_days)) / FULL_BLOOM),
-        "winter": w.winter * min(1.0, len(kind.winter_interest) / FULL_WINTER),
-        "wildlife": w.wildlife * min(1.0, len(kind.wildlife) / FULL_WILDLIFE),
+        "length of bloom": w.bloom * brings["length of bloom"],
+        "winter": w.winter * brings["winter"],
+        "wildlife": w.wildlife * brings["wildlife"],
     }
 
 

@@ -1,7 +1,7 @@
 """The designer's own hand: plants added, moved, swapped, multiplied, locked, removed; a bed filled with one kind."""
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 import attrs
 
@@ -93,11 +93,20 @@ def lock(planting: Planting, numbers: Iterable[int] | int, *, locked: bool = Tru
     return _changed(planting, {n: attrs.evolve(plant_of(planting, n), locked=locked) for n in _several(numbers)})
 
 
-def multiply(planting: Planting, number: int, copies: int, *, spacing: float, bed: Region | None = None) -> Planting:
+def multiply(
+    planting: Planting,
+    number: int,
+    copies: int,
+    *,
+    spacing: float,
+    bed: Region | None = None,
+    may_stand: Callable[[Point], bool] | None = None,
+) -> Planting:
     """Return the planting with ``copies`` more of one plant round it, staggered, ``spacing`` metres apart.
 
     The nearest places come first. The copies keep ``spacing`` from every plant of the kind and stay inside ``bed``,
-    half a spacing from its edge, when it is given. Raises GardenError when fewer fit, saying how many do.
+    half a spacing from its edge, when it is given; places that ``may_stand`` refuses are passed over. Raises
+    GardenError when fewer fit, saying how many do.
     """
     plant = plant_of(planting, number)
     if not 0 < copies <= MOST_COPIES:
@@ -111,7 +120,7 @@ def multiply(planting: Planting, number: int, copies: int, *, spacing: float, be
         if len(found) == copies:
             break
         near = any(math.dist(at, other) < spacing - HAIR for other in (*alike, *found))
-        if not near and (inside is None or plane.contains(inside, at)):
+        if not near and (inside is None or plane.contains(inside, at)) and (may_stand is None or may_stand(at)):
             found.append(at)
     if len(found) < copies:
         raise GardenError(

@@ -10,6 +10,7 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray, Region
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.composing.given import BedGround, SunLookup, Surroundings
+from gardenkit.planting.merits import rank
 from gardenkit.planting.species import Species
 from gardenkit.planting.suitability import VERDICTS, Judgement, Spot, suits
 from gardenkit.project import Project
@@ -92,9 +93,7 @@ def suited_to_garden(
         bed, best = min(judged, key=lambda pair: (VERDICTS.index(pair[1].verdict), -pair[1].score))
         would_do = tuple(dict.fromkeys(name for name, j in judged if j.verdict != "no"))
         found.append(Suited(judgement=best, bed=bed, beds=would_do))
-    return tuple(
-        sorted(found, key=lambda s: (VERDICTS.index(s.judgement.verdict), -s.judgement.score, s.species.botanical))
-    )
+    return tuple(sorted(found, key=lambda s: rank(s.judgement)))
 
 
 def bed_grounds(project: Project, names: Sequence[str] = ()) -> tuple[BedGround, ...]:

@@ -1,6 +1,6 @@
 """What the pages about plants share: the catalogue as it stands, the garden's sun, and tables with small pictures."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from typing import Any
 
 import ipywidgets as w
@@ -147,10 +147,18 @@ def swatches(colours: Iterable[str]) -> Html:
     )
 
 
-def reasons_cell(judged: Judgement, *, told: Callable[[str], str], ok: bool | None) -> Html:
-    """Return the reasons for (True), against (False) or not known (None) as a table cell."""
+def alike_words(alike: Mapping[str, bool | None]) -> str:
+    """Return in a sentence or two what is the same for all plants of a table; empty when nothing is."""
+    suits = ", ".join(topic for topic, ok in alike.items() if ok)
+    unknown = ", ".join(topic for topic, ok in alike.items() if ok is None)
+    said = f" Suits all of these: {suits}." if suits else ""
+    return said + (f" Not known or not listed for any of them: {unknown}." if unknown else "")
+
+
+def reasons_cell(judged: Judgement, *, told: Callable[[str], str], ok: bool | None, but: Collection[str] = ()) -> Html:
+    """Return the reasons for (True), against (False) or not known (None) as a table cell, some topics left out."""
     word = {True: "for", False: "against", None: "unsure"}[ok]
-    texts = [reason.text for reason in judged.reasons if reason.ok is ok]
+    texts = [reason.text for reason in judged.reasons if reason.ok is ok and reason.topic not in but]
     return Html(f'<span class="gk-{word}">{escaped(told("; ".join(texts)))}</span>' if texts else "–")
 
 

@@ -23,6 +23,7 @@ from gardenkit.notebook.pages.planting import (
     LATER,
     VERDICT_SIGNS,
     PlantingPage,
+    alike_words,
     kind_named,
     named,
     pictured,
@@ -31,6 +32,7 @@ from gardenkit.notebook.pages.planting import (
     row,
 )
 from gardenkit.planting.catalogue_columns import LAYERS
+from gardenkit.planting.merits import judged_alike, rank, set_apart
 from gardenkit.planting.species import caution_text
 from gardenkit.planting.suitability import MOISTURE, VERDICTS, Judgement, Spot, suits
 from gardenkit.planting.sun_need import sun_word
@@ -38,6 +40,7 @@ from gardenkit.project.advice import spot_at
 from gardenkit.project.edits import planting as edits
 from gardenkit.project.layout import layout
 from gardenkit.project.plant_choice import bed_called
+from gardenkit.project.season import spring_shift
 from gardenkit.units import length
 
 OWN_SPOT = "a spot of my own"
@@ -46,7 +49,7 @@ SHOWN = 30  # rows shown at first: pictures take their time to draw. House value
 WHICH = [("suits: yes", "yes"), ("yes and maybe", "maybe"), ("every plant, also no", "no")]
 Key = Callable[[Judgement], object]
 SORTS: dict[str, Key] = {
-    "how well it suits": lambda j: (VERDICTS.index(j.verdict), -j.score, j.species.botanical),
+    "how well it suits": rank,
     "botanical name": lambda j: j.species.botanical,
     "layer, then how well": lambda j: (LAYERS.index(j.species.layer), VERDICTS.index(j.verdict), -j.score),
     "height, low first": lambda j: (j.species.height, j.species.botanical),
@@ -239,23 +242,26 @@ class SuitsPage(PlantingPage):
         forms.relist(self.kind, options, self.kind.bar.value)
         self._show_one()
         most = int(self.more.bar.value)
+        told, alike = kept[:most], judged_alike(kept[:most])
+        apart = set_apart((j.species for j in told), spring_shift(self.project.site))
         rows = [
             (
                 pictured(j.species),
                 named(j.species),
-                f"{j.species.layer}; {self.size_of(j.species)}",
                 f"{VERDICT_SIGNS[j.verdict]}, {j.score:.2f}",
-                reasons_cell(j, told=self.told, ok=True),
+                "; ".join(apart[j.species.botanical]) or "–",
+                f"{j.species.layer}; {self.size_of(j.species)}",
+                reasons_cell(j, told=self.told, ok=True, but=alike),
                 reasons_cell(j, told=self.told, ok=False),
-                reasons_cell(j, told=self.told, ok=None),
+                reasons_cell(j, told=self.told, ok=None, but=alike),
             )
-            for j in kept[:most]
+            for j in told
         ]
         counts = ", ".join(f"{sum(j.verdict == v for j in self.judged)} {v}" for v in VERDICTS)
         left = f"; the first {most} of {len(kept)} are shown" if len(kept) > most else ""
         note = f"{len(self.judged)} plants judged: {counts}{left}. Not being listed for a caution never means safe."
-        heads = ("", "plant", "layer, full size", "suits", "for", "against", "not known")
-        words = f'<div class="gk-label">{note}</div>'
+        heads = ("", "plant", "suits", "what sets it apart", "layer, full size", "for", "against", "not known")
+        words = f'<div class="gk-label">{note}{alike_words(alike)}</div>'
         self.table.value = words + rich_table(heads, rows, scroll=True) if self.judged else ""
 
     def _show_one(self) -> None:

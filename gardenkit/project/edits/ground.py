@@ -23,6 +23,15 @@ def check_on_ground(site: Site, at: Point, what: str, *, units: System = "imperi
     return spot
 
 
+def is_on_ground(site: Site, at: Point) -> bool:
+    """Return whether a thing may be put at a place: on the plot and in no building."""
+    try:
+        check_on_ground(site, at, "it")
+    except GardenError:
+        return False
+    return True
+
+
 def check_outline(site: Site, corners: Outline, what: str, *, units: System = "imperial") -> Outline:
     """Return the outline of ground. Raises GardenError when it crosses itself or a corner lies well off the plot."""
     outline = plane.outline(corners, where=what)

@@ -15,7 +15,7 @@ from gardenkit.planting import hand
 from gardenkit.planting.planting import Plant, Planting, Price
 from gardenkit.planting.species import Species
 from gardenkit.project import Project
-from gardenkit.project.edits.ground import check_on_ground
+from gardenkit.project.edits.ground import check_on_ground, is_on_ground
 from gardenkit.project.layout import layout
 
 # ---- plants
@@ -72,8 +72,16 @@ def lock_plants(project: Project, numbers: Iterable[int] | int, *, locked: bool 
 
 
 def multiply_plant(project: Project, number: int, copies: int, *, spacing: float, bed: Region | None = None) -> Project:
-    """Plant ``copies`` more of one plant round it, ``spacing`` metres apart, inside its bed when that is given."""
-    return _planting(project, lambda p: hand.multiply(p, number, copies, spacing=spacing, bed=bed))
+    """Plant ``copies`` more of one plant round it, ``spacing`` metres apart, inside its bed when that is given.
+
+    No copy is put in a building, off the plot or on a path; GardenError says how many fit when fewer do.
+    """
+    trodden = _trodden(project)
+
+    def may_stand(at: Point) -> bool:
+        return is_on_ground(project.site, at) and not any(plane.contains(region, at) for _, region in trodden)
+
+    return _planting(project, lambda p: hand.multiply(p, number, copies, spacing=spacing, bed=bed, may_stand=may_stand))
 
 
 def accept_plants(project: Project, proposed: Iterable[Plant]) -> Project:
@@ -159,15 +167,24 @@ def _free(project: Project, at: Point, what: str, *, on_support: bool) -> Point:
     What grows on an arch may stand beside its posts in the path.
     """
     place = check_on_ground(project.site, at, what, units=project.units)
-    if on_support or not project.site.boundary:
+    if on_support:
         return place
-    worked = layout(project)
-    for name, region in worked.surfaces.items():
-        stones: list[Region] = [plane.region(s.outline) for s in worked.layings[name].stones]
-        on = any(plane.contains(stone, place) for stone in stones or [region])
-        if on:
+    for name, region in _trodden(project):
+        if plane.contains(region, place):
             raise GardenError(f'{what} would stand on path "{name}"; put it beside the path')
     return place
+
+
+def _trodden(project: Project) -> tuple[tuple[str, Region], ...]:
+    """Return the ground that feet need, by path: its stones where it has some, else all of it."""
+    if not project.site.boundary:
+        return ()
+    worked = layout(project)
+    found: list[tuple[str, Region]] = []
+    for name, region in worked.surfaces.items():
+        stones = worked.layings[name].stones
+        found += [(name, plane.region(stone.outline)) for stone in stones] or [(name, region)]
+    return tuple(found)
 
 
 def _kinds(project: Project) -> list[str]:

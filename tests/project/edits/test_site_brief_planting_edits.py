@@ -9,6 +9,7 @@ from gardenkit import storage
 from gardenkit.brief.wants import Check, Want
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
+from gardenkit.planting import hand
 from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.project import Project, check
 from gardenkit.project.edits import brief, planting, site
@@ -131,6 +132,24 @@ def test_a_plant_is_not_put_on_a_stepping_stone() -> None:
     stone = next(iter(layout(project).layings.values())).stones[5]
     with pytest.raises(GardenError, match="would stand on path"):
         planting.add_plants(project, CATALOGUE["Geum rivale"], [stone.at])
+
+
+def test_more_of_a_plant_never_stand_in_the_house_off_the_plot_or_on_a_path(project: Project) -> None:
+    plant = next(p for p in project.planting.plants if not p.support)
+    more = planting.multiply_plant(project, plant.number, 40, spacing=0.6)
+    new = more.planting.plants[len(project.planting.plants) :]
+    free = plane.region(project.site.boundary)
+    for building in project.site.buildings:
+        free = plane.difference(free, plane.region(building.outline))
+    worked = layout(project)
+    assert len(new) == 40
+    for one in new:
+        assert plane.distance(free, plane.point(one.at)) < 0.021  # the boundary's own rounding
+        for name, region in worked.surfaces.items():
+            stones = [plane.region(s.outline) for s in worked.layings[name].stones] or [region]
+            assert not any(plane.contains(stone, one.at) for stone in stones), (one.number, name)
+    without = hand.multiply(project.planting, plant.number, 40, spacing=0.6).plants[-40:]
+    assert {p.at for p in without} != {p.at for p in new}  # the plain lattice runs into what is not to be planted
 
 
 def test_swapping_a_locked_kind_says_why_nothing_happens(project: Project) -> None:
