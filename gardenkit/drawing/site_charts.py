@@ -97,6 +97,26 @@ def texture_triangle(shares: Shares | None, *, name: str = "") -> Scene:
     )
 
 
+def _bar(foot: Point, tall: float, said: str, colour: str, tip: str) -> list[Mark]:
+    """Return one bar of a month, its figure above it."""
+    x, base = foot
+    ring = ((x, base), (x + 5.5, base), (x + 5.5, base + tall), (x, base + tall))
+    ink = style.outline_of(colour)
+    bar = Area(rings=(ring,), fill=colour, stroke=ink, width_mm=style.PLANT, layer="planting", tip=tip)
+    return [bar, _words((x + 2.75, base + tall + 1.8), said, size=SMALL)]
+
+
+def _bar_key(left: float, rows: Sequence[tuple[str, str]]) -> list[Mark]:
+    marks: list[Mark] = []
+    x = left
+    for text, colour in rows:
+        ring = ((x, 4.4), (x + 5, 4.4), (x + 5, 7.6), (x, 7.6))
+        marks.append(Area(rings=(ring,), fill=colour, stroke=style.INK, width_mm=style.RIB, layer="furniture"))
+        marks.append(_words((x + 6.5, 6.0), text, anchor="start"))
+        x += 12.0 + text_width(text, LETTERS)
+    return marks
+
+
 def rain_and_air(
     rain_mm: Sequence[float] | None,
     reference_mm: Sequence[float] | None,
@@ -118,38 +138,18 @@ def rain_and_air(
         Label(at=(2.0, high - 4.5), text=words, size_mm=3.8, anchor="start", bold=True, layer="furniture")
     ]
     for number, month in enumerate(style.MONTHS):
-        x = left + MONTH_WIDE * (number + 0.5)
-        marks.append(_words((x, base - 3.2), month))
-        for values, colour, side in ((rain, RAIN, -1), (air, AIR, 1)):
-            if values is None:
-                continue
-            tall = max(0.0, values[number]) / most * CHART_HIGH
-            low_x = x + (side - 1) * 2.75
-            ring = ((low_x, base), (low_x + 5.5, base), (low_x + 5.5, base + tall), (low_x, base + tall))
-            marks.append(
-                Area(
-                    rings=(ring,),
-                    fill=colour,
-                    stroke=style.outline_of(colour),
-                    width_mm=style.PLANT,
-                    layer="planting",
-                    tip=month,
-                )
-            )
-            marks.append(_words((low_x + 2.75, base + tall + 1.8), f"{values[number]:.{decimals}f}", size=SMALL))
+        middle = left + MONTH_WIDE * (number + 0.5)
+        marks.append(_words((middle, base - 3.2), month))
+        for values, colour, x in ((rain, RAIN, middle - 5.5), (air, AIR, middle)):
+            if values is not None:
+                tall = max(0.0, values[number]) / most * CHART_HIGH
+                marks += _bar((x, base), tall, f"{values[number]:.{decimals}f}", colour, month)
     across = left + 12 * MONTH_WIDE
     marks.append(
         Stroke(points=((left, base), (across, base)), colour=style.INK, width_mm=style.EDGE, layer="structure")
     )
     key = [("rain", RAIN, rain), ("what a clipped lawn would draw (reference evapotranspiration)", AIR, air)]
-    x = left
-    for text, colour, values in key:
-        if values is None:
-            continue
-        ring = ((x, 4.4), (x + 5, 4.4), (x + 5, 7.6), (x, 7.6))
-        marks.append(Area(rings=(ring,), fill=colour, stroke=style.INK, width_mm=style.RIB, layer="furniture"))
-        marks.append(_words((x + 6.5, 6.0), text, anchor="start"))
-        x += 12.0 + text_width(text, LETTERS)
+    marks += _bar_key(left, [(text, colour) for text, colour, values in key if values is not None])
     said = "; ".join(
         f"{text}: " + ", ".join(f"{m} {v:.{decimals}f}" for m, v in zip(style.MONTHS, values, strict=True))
         for text, _, values in key

@@ -65,8 +65,8 @@ def page(told: Contents) -> str:
 
 def _shown(told: Contents) -> dict[str, Any]:
     project = told.project
-    units, live, plan = project.units, _live(told), _plan_scene(told, PRINT_SCALE)
-    return {
+    live, plan = _live(told), _plan_scene(told, PRINT_SCALE)
+    drawn = {
         "project": project,
         "told": told,
         "live": live,
@@ -83,6 +83,15 @@ def _shown(told: Contents) -> dict[str, Any]:
         "sun_pictures": _sun_pictures(told),
         "sun_key": _sun_key(),
         "sun_rows": told.sun_by_bed,
+        "contents": _headings(told, live),
+    }
+    return drawn | _figures(told) | _words(told)
+
+
+def _figures(told: Contents) -> dict[str, Any]:
+    """Return what is counted, priced and timed."""
+    project, units = told.project, told.project.units
+    return {
         "wants": [wording.want(item, units) for item in told.garden.wants],
         "plants": told.garden.schedule,
         "areas": wording.areas(told),
@@ -96,7 +105,6 @@ def _shown(told: Contents) -> dict[str, Any]:
         "parts": quantities.support_parts(project),
         "part_count": lambda part: wording.part_count(part, units),
         "orders": told.garden.orders,
-        "units": units,
         "costs": told.garden.costs,
         "money": wording.money(told),
         "water": wording.water(told),
@@ -107,6 +115,14 @@ def _shown(told: Contents) -> dict[str, Any]:
         "cautions": wording.cautions(told),
         "caution_sources": wording.caution_sources(told),
         "sources": told.sources,
+    }
+
+
+def _words(told: Contents) -> dict[str, Any]:
+    """Return the standing sentences, and how the template says figures in the garden's units."""
+    units = told.project.units
+    return {
+        "units": units,
         "confirm": CONFIRM,
         "safety": SAFETY,
         "not_listed": NOTICES[0],
@@ -120,7 +136,6 @@ def _shown(told: Contents) -> dict[str, Any]:
         "full_year": FULL_YEAR,
         "full_month": MONTHS[FULL_MONTH - 1],
         "last_year": LAST_YEAR,
-        "contents": _headings(told, live),
     }
 
 

@@ -102,7 +102,7 @@ class ArrangePage(PlantingPage):
 
     def refresh(self) -> None:
         """Show the planting as it stands, and the proposal if there is one."""
-        refill(self.bed, [EVERY_BED, *(bed.name for bed in layout(self.project).beds)], self.bed.bar.value)
+        refill(self.bed, [EVERY_BED, *(bed.name for bed in self.garden.layout.beds)], self.bed.bar.value)
         self._draw()
 
     # --- handlers -----------------------------------------------------------------------------------------------

@@ -13,6 +13,7 @@ from gardenkit.drawing.scene import Disc, Mark, Scene, on_ground
 from gardenkit.findings import GardenError
 from gardenkit.geometry.plane import Point
 from gardenkit.notebook import controls
+from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.board import Board
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.bones import refill
@@ -29,17 +30,16 @@ from gardenkit.planting import hand
 from gardenkit.planting.planting import Plant
 from gardenkit.planting.spacing import place_in, spacing_for
 from gardenkit.planting.species import Species, caution_text
-from gardenkit.project.advice import bloom_rows, planting_findings
 from gardenkit.project.edits import planting as edits
-from gardenkit.project.layout import layout
 from gardenkit.project.plant_choice import bed_called
-from gardenkit.project.season import standing
 from gardenkit.structure.beds import BedShape
 from gardenkit.units import counted, length
 
 WIDTH_PX = 700
 CHOSEN_INK, CHOSEN_MM = "#b5231b", 0.7  # ring round the chosen plant
 PATTERNS = [("staggered rows", "staggered"), ("square rows", "square")]
+# The share of advice that belongs here.
+TOPICS = ("setback", "crowding", "layering", "balance", "diversity", "bloom", "colour", "plant cautions")
 
 
 class LayeringPage(PlantingPage):
@@ -57,7 +57,8 @@ class LayeringPage(PlantingPage):
         )
         self.dragging = controls.tick("Show handles to drag plants", False, self.show_handles)
         self.dragging.bar.add_class("gk-tick-handles")
-        self.facts, self.found, self.calendar, self.findings = w.HTML(), w.HTML(), w.HTML(), w.HTML()
+        self.facts, self.found, self.calendar = w.HTML(), w.HTML(), w.HTML()
+        self.advice = AdviceList(self, topics=TOPICS, chosen=self._redraw)
         sections = forms.sections([("One plant", self._one_plant()), ("Another kind, a whole bed", self._kinds())])
         self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=860)
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
@@ -69,7 +70,7 @@ class LayeringPage(PlantingPage):
             sections,
             self.undo_row(),
         ]
-        self.widget = controls.page(self.message, panel, self.board, [self.findings], beside=[self.calendar])
+        self.widget = controls.page(self.message, panel, self.board, [self.advice.widget], beside=[self.calendar])
 
     def refresh(self) -> None:
         """Show the planting as it stands in the chosen year and month."""
@@ -78,13 +79,11 @@ class LayeringPage(PlantingPage):
             self.chosen_number = None
         listed = [("choose ...", None), *((f"{p.number}  {p.species}", p.number) for p in plants)]
         forms.relist(self.pick, listed, self.chosen_number)
-        refill(self.bed, [bed.name for bed in layout(self.project).beds], self.bed.bar.value)
+        refill(self.bed, [bed.name for bed in self.garden.layout.beds], self.bed.bar.value)
         self._redraw()
         self._show_facts()
         self._show_calendar()
-        self.findings.value = controls.findings_html(
-            planting_findings(self.project, self.catalogue), units=self.project.units
-        )
+        self.advice.show()
 
     # --- handlers -----------------------------------------------------------------------------------------------
 
@@ -201,7 +200,7 @@ class LayeringPage(PlantingPage):
         typed = self.copies.bar.value.strip()
         if not typed.isdigit() or not int(typed):
             raise GardenError(f'"{typed}" is not a number of plants; type a whole number such as 1 or 5')
-        bed = layout(self.project).bed_at(plant.at)
+        bed = self.garden.layout.bed_at(plant.at)
         spacing = self.catalogue[plant.species].spacing_m
         inside = bed.region if bed else None
         if self.edit(
@@ -238,7 +237,7 @@ class LayeringPage(PlantingPage):
             self.message.say(f"{len(places)} {species.botanical} planted in {bed.name}, {self.lengths(spacing)} apart")
 
     def _bed(self) -> BedShape:
-        return bed_called(layout(self.project), self.bed.bar.value or "")
+        return bed_called(self.garden.layout, self.bed.bar.value or "")
 
     def _chosen(self) -> Plant:
         if self.chosen_number is None:
@@ -286,7 +285,7 @@ class LayeringPage(PlantingPage):
     def _show_calendar(self) -> None:
         rows = [
             charts.BloomRow(name=row.botanical, months=row.months, colours=row.colours)
-            for row in bloom_rows(self.project, self.catalogue)
+            for row in self.garden.bloom
             if row.months
         ]
         self.calendar.value = year_table(rows, month=self.month)
@@ -296,12 +295,12 @@ class LayeringPage(PlantingPage):
         scale = screen_scale(self.project.site, width_px=WIDTH_PX)
         return garden_scene(
             self.project,
-            layout(self.project),
+            self.garden.layout,
             self.catalogue,
             year=self.year,
             month=self.month,
             scale=scale,
-            extra=self._ring(scale),
+            extra=(*self._ring(scale), *self.advice.marks(scale)),
             title=f"{self.project.name}: {MONTHS[self.month - 1]}, year {self.year}",
         )
 
@@ -314,7 +313,7 @@ class LayeringPage(PlantingPage):
 
     def in_flower(self) -> tuple[str, ...]:
         """Return the kinds in flower in the chosen month."""
-        shown = standing(self.project, self.catalogue, year=self.year, month=self.month)
+        shown = self.garden.standing(year=self.year, month=self.month)
         return tuple(dict.fromkeys(s.species.botanical for s in shown if s.look.in_flower))
 
     def summary(self) -> str:

@@ -41,9 +41,8 @@ from gardenkit.planting.invasive import listed_near
 from gardenkit.planting.species import Species, months_from_to
 from gardenkit.planting.suitability import MOISTURE
 from gardenkit.project.edits import planting as edits
-from gardenkit.project.layout import layout
 from gardenkit.project.plant_choice import Suited, bed_spots, suited_to_garden
-from gardenkit.project.season import local_month_words, local_months, spring_shift
+from gardenkit.project.season import local_month_words, local_months
 from gardenkit.schedules.plants import usual_price
 
 MOST_KINDS = 40
@@ -167,12 +166,12 @@ class PalettePage(PlantingPage):
         spots = bed_spots(self.project, now=now, later=later)
         judged = suited_to_garden(self.catalogue, spots, moisture=self.moisture.bar.value)
         allowed = [s for s in judged if s.species.botanical in wishes.locked or self._may_be_in(s)]
-        area = sum(bed.area for bed in layout(self.project).beds)
+        area = sum(bed.area for bed in self.garden.layout.beds)
         costs = {s.species.botanical: self._cost(s.species, area) for s in allowed}
         if tell is not None:
             tell(1.0, "looking for the best palette ...")
         palette = propose(
-            candidates((s.judgement for s in allowed), costs), wishes, shift_days=spring_shift(self.project.site)
+            candidates((s.judgement for s in allowed), costs), wishes, shift_days=self.garden.spring_shift
         )
         return palette, {s.species.botanical: s for s in judged}
 

@@ -18,7 +18,7 @@ from gardenkit.planting.bloom import bloom_calendar
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.species import Species, grades_text
 from gardenkit.planting.suitability import Judgement
-from gardenkit.project.season import local_months, spring_shift
+from gardenkit.project.season import local_months
 from gardenkit.project.sunlight import SunMap, sun_map
 from gardenkit.site.place import Place
 from gardenkit.units import in_system, show_length
@@ -100,7 +100,7 @@ class PlantingPage(BonesPage):
         site = self.project.site
         return tuple(
             charts.BloomRow(name=row.botanical, months=local_months(site, row.months), colours=row.colours)
-            for row in bloom_calendar(kinds, shift_days=spring_shift(site))
+            for row in bloom_calendar(kinds, shift_days=self.garden.spring_shift)
         )
 
 

@@ -35,7 +35,6 @@ from gardenkit.notebook.pages.planting import (
     year_buttons,
 )
 from gardenkit.planting.diversity import ENOUGH
-from gardenkit.project.layout import layout
 from gardenkit.project.planting_figures import SEASONS, YEARS, Share, figures, sides, winter
 from gardenkit.project.season import local_months, northern_month, standing
 from gardenkit.site.site import Building
@@ -126,7 +125,7 @@ class SeasonsPage(PlantingPage):
         """Return where one can look from."""
         if not self.project.site.boundary:
             return ()
-        return places_to_look_from(self.project, layout(self.project))
+        return places_to_look_from(self.project, self.garden.layout)
 
     def lookout(self) -> Lookout:
         """Return the place chosen to look from. Raises GardenError when there is none."""
@@ -143,7 +142,7 @@ class SeasonsPage(PlantingPage):
         year, month = self._when(year, month)
         return view_scene(
             self.project,
-            layout(self.project),
+            self.garden.layout,
             self.catalogue,
             eye=eye.eye,
             towards=eye.towards,
@@ -160,7 +159,7 @@ class SeasonsPage(PlantingPage):
         eye, (year, _) = self.lookout(), self._when(None, None)
         return season_strip(
             self.project,
-            layout(self.project),
+            self.garden.layout,
             self.catalogue,
             eye=eye.eye,
             towards=eye.towards,
@@ -311,7 +310,7 @@ class SeasonsPage(PlantingPage):
         line: tuple[Mark, ...] = (Stroke(points=(a, b), colour=LINE_INK, width_mm=0.6, layer="overlay"),)
         return garden_scene(
             self.project,
-            layout(self.project),
+            self.garden.layout,
             self.catalogue,
             year=5,
             names=False,

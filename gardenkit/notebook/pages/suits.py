@@ -38,7 +38,6 @@ from gardenkit.planting.suitability import MOISTURE, VERDICTS, Judgement, Spot, 
 from gardenkit.planting.sun_need import sun_word
 from gardenkit.project.advice import spot_at
 from gardenkit.project.edits import planting as edits
-from gardenkit.project.layout import layout
 from gardenkit.project.plant_choice import bed_called
 from gardenkit.project.season import spring_shift
 from gardenkit.units import length
@@ -109,7 +108,7 @@ class SuitsPage(PlantingPage):
 
     def refresh(self) -> None:
         """Show the garden as it stands; what was judged stays until it is judged again."""
-        names = [bed.name for bed in layout(self.project).beds]
+        names = [bed.name for bed in self.garden.layout.beds]
         refill(self.bed, [*names, OWN_SPOT], self.bed.bar.value)
         if self.judged and self.judged_for != self._question():
             self.message.say('the garden has changed since the plants were judged; press "Judge again"')
@@ -126,9 +125,9 @@ class SuitsPage(PlantingPage):
     def drop(self, handle: str, at: Point) -> None:
         """Judge for where the handle was dragged; off the open ground it goes to the nearest edge."""
         del handle
-        ground = layout(self.project).ground
+        ground = self.garden.layout.ground
         self.spot = at if ground.is_empty or plane.contains(ground, at) else plane.nearest_on(ground, at)
-        bed = layout(self.project).bed_at(self.spot)
+        bed = self.garden.layout.bed_at(self.spot)
         refill(self.bed, list(self.bed.bar.options), bed.name if bed else OWN_SPOT)
         self.judge()
 
@@ -165,7 +164,7 @@ class SuitsPage(PlantingPage):
     # --- helpers ------------------------------------------------------------------------------------------------
 
     def _first(self) -> None:
-        beds = layout(self.project).beds if self.project.site.boundary else ()
+        beds = self.garden.layout.beds if self.project.site.boundary else ()
         if beds:
             refill(self.bed, [*(b.name for b in beds), OWN_SPOT], beds[0].name)
             self._to_bed(beds[0].name)
@@ -174,7 +173,7 @@ class SuitsPage(PlantingPage):
             self.spot_words.value = controls.table_html((), [], caption="There is no bed yet to choose plants for.")
 
     def _to_bed(self, name: str) -> None:
-        self.spot = bed_called(layout(self.project), name).at
+        self.spot = bed_called(self.garden.layout, name).at
 
     def _again_soon(self, _: object) -> None:
         self.judge()
@@ -220,7 +219,7 @@ class SuitsPage(PlantingPage):
         return repr(parts)
 
     def _show_spot(self, spot: Spot) -> None:
-        bed = layout(self.project).bed_at(self.spot)
+        bed = self.garden.layout.bed_at(self.spot)
         rows = [
             ("bed", bed.name if bed else "in no bed"),
             ("sun now", _sun(spot.sun_hours_now)),
@@ -299,7 +298,7 @@ class SuitsPage(PlantingPage):
         )
         return garden_scene(
             self.project,
-            layout(self.project),
+            self.garden.layout,
             self.catalogue,
             year=5,
             scale=scale,
