@@ -92,7 +92,11 @@ def lab(tmp_path: Path) -> Iterator[Lab]:
         yield Lab(address, garden, log)
     finally:
         server.terminate()
-        server.wait(20)
+        try:
+            server.wait(20)
+        except subprocess.TimeoutExpired:  # a kernel in the middle of a long sum is not waited for
+            server.kill()
+            server.wait()
 
 
 class Notebook:
