@@ -293,16 +293,13 @@ class SuitsPage(PlantingPage):
     def scene(self) -> Scene:
         """Return the plan with the spot marked."""
         scale = screen_scale(self.project.site, width_px=WIDTH_PX)
-        mark: tuple[Mark, ...] = (
-            Disc(at=self.spot, radius=on_ground(4.0, scale), stroke=style.ALERT, width_mm=0.7, layer="overlay"),
-        )
         return garden_scene(
             self.project,
             self.garden.layout,
             self.catalogue,
             year=5,
             scale=scale,
-            extra=mark,
+            extra=_marked(self.spot, scale),
             textures=False,
             title=f"{self.project.name}: where to plant",
         )
@@ -311,6 +308,10 @@ class SuitsPage(PlantingPage):
         """Return the best plants for the spot in words."""
         best = "; ".join(f"{j.species.botanical} ({j.verdict}, {j.score:.2f})" for j in self.judged[:8])
         return f"What suits the spot ({self.bed.bar.value or 'no bed yet'}): {best or 'not judged yet'}"
+
+
+def _marked(at: Point, scale: float) -> tuple[Mark, ...]:
+    return (Disc(at=at, radius=on_ground(4.0, scale), stroke=style.ALERT, width_mm=0.7, layer="overlay"),)
 
 
 def _sun(hours: float | None) -> str:
