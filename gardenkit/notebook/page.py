@@ -122,13 +122,15 @@ class Page:
             self.message.value = said
         return done
 
+    @handler
     def undo(self) -> None:
-        """Take back the last change."""
-        self.attempt(lambda: self.message.say(f"undone: {self.session.undo()}"))
+        """Take back the last change, and say what it was and which other notebook made it."""
+        self.message.say(f"undone: {self.session.undo()}")
 
+    @handler
     def redo(self) -> None:
-        """Do the last undone change again."""
-        self.attempt(lambda: self.message.say(f"done again: {self.session.redo()}"))
+        """Do the last undone change again, and say what it was and which other notebook made it."""
+        self.message.say(f"done again: {self.session.redo()}")
 
     def undo_row(self) -> w.HBox:
         """Return the undo and redo buttons side by side."""

@@ -11,6 +11,7 @@ from gardenkit.findings import GardenError, worst_first
 from gardenkit.geometry import plane
 from gardenkit.notebook import controls
 from gardenkit.notebook.jobs import Job, Stopped, Tell
+from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages.bones import refill
 from gardenkit.notebook.pages.planting import PlantingPage, row, title, wide_page, year_buttons
 from gardenkit.planting import hand
@@ -107,13 +108,41 @@ class ArrangePage(PlantingPage):
 
     # --- handlers -----------------------------------------------------------------------------------------------
 
+    @handler
     def arrange(self) -> None:
         """Look for an arrangement, beside the page; Stop keeps the best so far."""
-        self.attempt(self._arrange)
+        self._seed()
 
+        def work(tell: Tell, stopped: Stopped) -> Proposal:
+            return self.proposed(tell, stopped)
+
+        def done(found: Proposal) -> None:
+            self.proposal = found
+            new = len(found.arrangement.new)
+            ended = "" if found.arrangement.is_complete else ", stopped early"
+            self.message.say(f"{new} plants proposed{ended}; nothing is saved before you accept")
+            self._draw()
+
+        self.job.start("getting ready ...", work, done)
+
+    @handler
     def accept(self) -> None:
         """Write the proposal into the garden."""
-        self.attempt(self._accept)
+        if self.proposal is None:
+            raise GardenError('there is no proposal to accept; press "Arrange" first')
+        made, now = self.proposal, self.project
+        same = (now.planting.plants, now.structure, now.site.buildings) == (
+            made.basis.planting.plants,
+            made.basis.structure,
+            made.basis.site.buildings,
+        )
+        if not same:
+            raise GardenError("the garden has changed since this was arranged; arrange again")
+        plants, last = made.planting.plants, made.planting.last_number
+        self.proposal = None
+        if self.edit("accept an arrangement", lambda p: edits.use_arrangement(p, plants, last_number=last)):
+            gone = f", {len(made.gone)} taken out" if made.gone else ""
+            self.message.say(f"{len(made.arrangement.new)} plants planted{gone}; drag them on the plan above")
 
     def drop_proposal(self) -> None:
         """Forget the proposal; nothing was saved of it."""
@@ -186,38 +215,6 @@ class ArrangePage(PlantingPage):
         return Proposal(arrangement=found, basis=project, planting=new, gone=gone)
 
     # --- helpers ------------------------------------------------------------------------------------------------
-
-    def _arrange(self) -> None:
-        self._seed()
-
-        def work(tell: Tell, stopped: Stopped) -> Proposal:
-            return self.proposed(tell, stopped)
-
-        def done(found: Proposal) -> None:
-            self.proposal = found
-            new = len(found.arrangement.new)
-            ended = "" if found.arrangement.is_complete else ", stopped early"
-            self.message.say(f"{new} plants proposed{ended}; nothing is saved before you accept")
-            self._draw()
-
-        self.job.start("getting ready ...", work, done)
-
-    def _accept(self) -> None:
-        if self.proposal is None:
-            raise GardenError('there is no proposal to accept; press "Arrange" first')
-        made, now = self.proposal, self.project
-        same = (now.planting.plants, now.structure, now.site.buildings) == (
-            made.basis.planting.plants,
-            made.basis.structure,
-            made.basis.site.buildings,
-        )
-        if not same:
-            raise GardenError("the garden has changed since this was arranged; arrange again")
-        plants, last = made.planting.plants, made.planting.last_number
-        self.proposal = None
-        if self.edit("accept an arrangement", lambda p: edits.use_arrangement(p, plants, last_number=last)):
-            gone = f", {len(made.gone)} taken out" if made.gone else ""
-            self.message.say(f"{len(made.arrangement.new)} plants planted{gone}; drag them on the plan above")
 
     def _seed(self) -> int:
         typed = self.seed.bar.value.strip()

@@ -64,17 +64,19 @@ class BonesPage(Page):
         finally:
             self._acting = False
 
-    def undo(self) -> None:
+    def undo(self) -> bool:
         """Take back the last change and show it at once."""
         self._acting = True
-        super().undo()
+        done = super().undo()
         self._acting = False
+        return done
 
-    def redo(self) -> None:
+    def redo(self) -> bool:
         """Do the last undone change again and show it at once."""
         self._acting = True
-        super().redo()
+        done = super().redo()
         self._acting = False
+        return done
 
     def edited(self, _: str, data: dict[str, list[Any]]) -> None:
         """Take in what was dragged on the plan; a refused handle goes back to where the records have it."""

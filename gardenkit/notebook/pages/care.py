@@ -10,7 +10,7 @@ from gardenkit.handover.contents import Contents, contents
 from gardenkit.handover.tables import Table
 from gardenkit.notebook import controls
 from gardenkit.notebook.advice_list import AdviceList
-from gardenkit.notebook.page import Page, escaped
+from gardenkit.notebook.page import Page, escaped, handler
 from gardenkit.project.edits import planting as edits
 from gardenkit.units import counted
 
@@ -70,30 +70,26 @@ class CarePage(Page):
             self.chosen = name
             self.attempt(self._show_table)
 
+    @handler
     def take_price(self) -> None:
         """Put the nursery's price in the place of the house value."""
-        self.attempt(self._take_price)
-
-    def write_files(self) -> None:
-        """Write the schedules as a spreadsheet and CSV files, and the care calendar, into the garden folder."""
-        self.attempt(self._write_files)
-
-    def table_named(self, name: str) -> Table | None:
-        """Return one of the tables by its name, None when it has no rows."""
-        return next((t for t in tables.tables(self._told()) if t.name == name), None)
-
-    def _take_price(self) -> None:
         kind = self.kind.bar.value
         each = reading.amount(self.price.bar.value, f"the price of {kind}", money=True)
 
         self.edit(f"price of {kind}", lambda p: edits.set_price(p, kind, each))
 
-    def _write_files(self) -> None:
+    @handler
+    def write_files(self) -> None:
+        """Write the schedules as a spreadsheet and CSV files, and the care calendar, into the garden folder."""
         folder, told = self.session.folder / "schedules", self._told()
         tables.write_xlsx(told, folder / "schedules.xlsx")
         tables.write_csv(told, folder)
         calendar.write(told, folder / "care.ics")
         self.message.say(f"written to {folder}")
+
+    def table_named(self, name: str) -> Table | None:
+        """Return one of the tables by its name, None when it has no rows."""
+        return next((t for t in tables.tables(self._told()) if t.name == name), None)
 
     def _told(self) -> Contents:
         if self.told is None:

@@ -12,7 +12,7 @@ from gardenkit.drawing.site_charts import rain_and_air
 from gardenkit.drawing.svg import svg
 from gardenkit.findings import Finding, GardenError
 from gardenkit.notebook import controls
-from gardenkit.notebook.page import Page, escaped
+from gardenkit.notebook.page import Page, escaped, handler
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.forms import Entry, Form
 from gardenkit.notebook.pages.place import degrees
@@ -161,50 +161,16 @@ class ClimatePage(Page):
 
     # --- handlers -----------------------------------------------------------------------------------------------
 
+    @handler
     def set_zone(self) -> None:
         """Take in the zone as it was read off a map."""
-        self.attempt(self._set_zone)
-
-    def zone_from_minima(self) -> None:
-        """Work the zone out from the lowest reading of each year."""
-        self.attempt(self._zone_from_minima)
-
-    def set_frost(self) -> None:
-        """Take in frost dates and heat days as they were given."""
-        self.attempt(self._set_frost)
-
-    def take_file(self, files: Any) -> None:
-        """Read an uploaded table of daily weather."""
-        for file in files:
-            self.attempt(self._take_text, bytes(file["content"]), file["name"])
-        self.upload.unobserve_all("value")
-        self.upload.value = ()
-        self.upload.observe(lambda change: self.take_file(change["new"]), "value")
-
-    def read_daily(self) -> None:
-        """Read the pasted table of daily weather: frost dates, monthly means, heat days, yearly minima."""
-        self.attempt(self._read_daily, str(self.daily.bar.value))
-
-    def shift(self) -> None:
-        """Move a known station's frost dates to this place by the rule of thumb."""
-        self.attempt(self._shift)
-
-    def set_months(self) -> None:
-        """Take in the monthly weather as it was typed."""
-        self.attempt(self._set_months)
-
-    def choose_family(self, family: str) -> None:
-        """Use another publisher's plant factors; families are never mixed."""
-        words = list(FACTORS[family])
-        forms.relist(self.planting, [(word, word) for word in words], words[len(words) // 2])
-        self._again(family)
-
-    def _set_zone(self) -> None:
         texts = self.zone.texts()
         self.reading = None
         self._set_climate("the zone", zone=texts["zone"] or None, zone_source=texts["source"])
 
-    def _zone_from_minima(self) -> None:
+    @handler
+    def zone_from_minima(self) -> None:
+        """Work the zone out from the lowest reading of each year."""
         minima = read_minima(str(self.minima.bar.value), fahrenheit=self.scale.bar.value == "F")
         named = self.period.bar.value
         first, last = MAP_PERIODS[named][:2] if named else (min(minima), max(minima))
@@ -214,7 +180,9 @@ class ClimatePage(Page):
         if self._set_climate("the zone from yearly minima", zone=reading.zone, zone_source=reading.source):
             self.message.say(f"zone {reading.zone}: {reading.source}")
 
-    def _set_frost(self) -> None:
+    @handler
+    def set_frost(self) -> None:
+        """Take in frost dates and heat days as they were given."""
         texts = self.frost.texts()
         heat = forms.number_or_none(texts["heat_days"], "heat days a year", low=0, high=366)
         self._set_climate(
@@ -225,38 +193,22 @@ class ClimatePage(Page):
             heat_days=heat,
         )
 
-    def _take_text(self, content: bytes, name: str) -> None:
-        try:
-            text = content.decode("utf-8-sig")
-        except UnicodeDecodeError as error:
-            raise GardenError(f'the weather file "{name}" is not UTF-8 text; save it as CSV (UTF-8)') from error
-        self._read_daily(text if "\n" in text else text + "\n")
+    def take_file(self, files: Any) -> None:
+        """Read an uploaded table of daily weather."""
+        for file in files:
+            self.attempt(self._take_text, bytes(file["content"]), file["name"])
+        self.upload.unobserve_all("value")
+        self.upload.value = ()
+        self.upload.observe(lambda change: self.take_file(change["new"]), "value")
 
-    def _read_daily(self, text: str) -> None:
-        if "\n" not in text.strip():
-            raise GardenError("there is no daily weather to read; choose a table, or paste one with a heading line")
-        weather = read_weather(text, units=self.daily_units.bar.value, place=str(self.daily_place.bar.value).strip())
-        southern = self.project.site.place.latitude < 0
-        found = climate_of(weather, threshold=float(self.threshold.bar.value), southern=southern)
-        new = {
-            k: v
-            for k in ("tmin", "tmax", "rain", "heat_days", "weather_source")
-            if (v := getattr(found, k)) is not None
-        }
-        if found.last_frost or found.first_frost:
-            new |= {
-                "last_frost": found.last_frost,
-                "first_frost": found.first_frost,
-                "frost_source": found.frost_source,
-            }
-        if self._set_climate("daily weather", **new):
-            self._fill_minima(weather)
-            self.message.say(
-                f"read {len(weather):,} days of {found.weather_source}; the lowest readings of its "
-                "years stand under the hardiness zone"
-            )
+    @handler
+    def read_daily(self) -> None:
+        """Read the pasted table of daily weather: frost dates, monthly means, heat days, yearly minima."""
+        self._read_daily(str(self.daily.bar.value))
 
-    def _shift(self) -> None:
+    @handler
+    def shift(self) -> None:
+        """Move a known station's frost dates to this place by the rule of thumb."""
         texts, place = self.station.texts(), self._place()
         station = (
             degrees(texts["latitude"], "latitude", 90),
@@ -288,7 +240,9 @@ class ClimatePage(Page):
                 f"spring comes {abs(spring):.0f} days {'later' if spring >= 0 else 'earlier'} here than at the station"
             )
 
-    def _set_months(self) -> None:
+    @handler
+    def set_months(self) -> None:
+        """Take in the monthly weather as it was typed."""
         texts, old = self.months.texts(), self.project.site.climate
         shown = self._month_texts(old)
         new: dict[str, Months | None] = {}
@@ -303,6 +257,43 @@ class ClimatePage(Page):
                 raise GardenError(f"in {crossed[0]} the lowest of the day is above the highest; check the two rows")
         source = old.weather_source or "monthly means typed in by the designer"
         self._set_climate("monthly weather", **new, weather_source=source)
+
+    def choose_family(self, family: str) -> None:
+        """Use another publisher's plant factors; families are never mixed."""
+        words = list(FACTORS[family])
+        forms.relist(self.planting, [(word, word) for word in words], words[len(words) // 2])
+        self._again(family)
+
+    def _take_text(self, content: bytes, name: str) -> None:
+        try:
+            text = content.decode("utf-8-sig")
+        except UnicodeDecodeError as error:
+            raise GardenError(f'the weather file "{name}" is not UTF-8 text; save it as CSV (UTF-8)') from error
+        self._read_daily(text if "\n" in text else text + "\n")
+
+    def _read_daily(self, text: str) -> None:
+        if "\n" not in text.strip():
+            raise GardenError("there is no daily weather to read; choose a table, or paste one with a heading line")
+        weather = read_weather(text, units=self.daily_units.bar.value, place=str(self.daily_place.bar.value).strip())
+        southern = self.project.site.place.latitude < 0
+        found = climate_of(weather, threshold=float(self.threshold.bar.value), southern=southern)
+        new = {
+            k: v
+            for k in ("tmin", "tmax", "rain", "heat_days", "weather_source")
+            if (v := getattr(found, k)) is not None
+        }
+        if found.last_frost or found.first_frost:
+            new |= {
+                "last_frost": found.last_frost,
+                "first_frost": found.first_frost,
+                "frost_source": found.frost_source,
+            }
+        if self._set_climate("daily weather", **new):
+            self._fill_minima(weather)
+            self.message.say(
+                f"read {len(weather):,} days of {found.weather_source}; the lowest readings of its "
+                "years stand under the hardiness zone"
+            )
 
     # --- what follows -------------------------------------------------------------------------------------------
 
@@ -428,8 +419,9 @@ class ClimatePage(Page):
             ("Water for the beds", [self.family, self.planting, self.rain_method]),
         ]
 
+    @handler
     def _again(self, _: Any) -> None:
-        self.attempt(self._show_need)
+        self._show_need()
 
     def _set_climate(self, label: str, **changes: Any) -> bool:
         return self.edit(label, lambda p: edits.change_climate(p, **changes))

@@ -19,7 +19,7 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.board import Board
-from gardenkit.notebook.page import Page
+from gardenkit.notebook.page import Page, handler
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.forms import Entry, Form
 from gardenkit.notebook.pages.ground_fields import KINDS
@@ -130,15 +130,9 @@ class GroundPage(Page):
 
     # --- handlers: the place and the boundary -------------------------------------------------------------------
 
+    @handler
     def set_place(self) -> None:
         """Take in where on earth the garden lies; an empty time zone is found from latitude and longitude."""
-        self.attempt(self._set_place)
-
-    def set_boundary(self) -> None:
-        """Take in the boundary's corners; gates in it stay on it."""
-        self.attempt(self._set_boundary)
-
-    def _set_place(self) -> None:
         texts, old = self.place.texts(), self.project.site.place
         if "," in texts["latitude"] and not texts["longitude"]:
             texts["latitude"], texts["longitude"] = (part.strip() for part in texts["latitude"].split(",", 1))
@@ -154,7 +148,9 @@ class GroundPage(Page):
         if self.edit("the place", lambda p: edits.set_place(p, y_bearing=turn, **here)):
             self.message.say(f"the place is set; its clock runs by {zone}. Next: the boundary")
 
-    def _set_boundary(self) -> None:
+    @handler
+    def set_boundary(self) -> None:
+        """Take in the boundary's corners; gates in it stay on it."""
         site, units = self.project.site, self.project.units
         corners = forms.outline(str(self.boundary.bar.value), units, "the boundary", known=site.boundary)
         if self.edit("the boundary", lambda p: edits.set_boundary(p, corners)):
@@ -175,19 +171,9 @@ class GroundPage(Page):
         self.chosen = name
         self.attempt(self._show_chosen)
 
+    @handler
     def add(self) -> None:
         """Add what the form describes."""
-        self.attempt(self._add)
-
-    def change(self) -> None:
-        """Change the chosen thing to what the form says."""
-        self.attempt(self._change)
-
-    def remove(self) -> None:
-        """Take the chosen thing off the record."""
-        self.attempt(self._remove)
-
-    def _add(self) -> None:
         kind, site = self.kind, self.project.site
         new = kind.made(self.forms[kind.word].texts(), self.project.units, site)
         self.chosen = new.name
@@ -197,14 +183,18 @@ class GroundPage(Page):
         else:
             self.chosen = None
 
-    def _change(self) -> None:
+    @handler
+    def change(self) -> None:
+        """Change the chosen thing to what the form says."""
         kind, old = self.kind, self._thing()
         new = kind.made(self.forms[kind.word].texts(), self.project.units, self.project.site, old=old)
         self.chosen = new.name
         if not self.edit(f"change {kind.word} {new.name}", lambda p: edits.change_thing(p, old.name, new)):
             self.chosen = old.name
 
-    def _remove(self) -> None:
+    @handler
+    def remove(self) -> None:
+        """Take the chosen thing off the record."""
         kind, old = self.kind, self._thing()
         self.chosen = None
         if not self.edit(f"remove {kind.word} {old.name}", lambda p: edits.remove_thing(p, old.name)):
@@ -269,9 +259,28 @@ class GroundPage(Page):
         self.upload.value = ()
         self.upload.observe(lambda change: self.take_scan(change["new"]), "value")
 
+    @handler
     def place_scan(self) -> None:
         """Place the picture by its two marked points."""
-        self.attempt(self._place_scan)
+        old = self.project.site.underlay
+        if old is None:
+            raise GardenError("there is no picture yet; choose a scan or photo first")
+        units, texts = self.project.units, self.scan.texts()
+        a, b = (old.to_pixel(self.scan_marks[k]) for k in "AB")
+        if texts["a"] and texts["b"]:
+            plan = [forms.point(texts[k], units, f"point {k.upper()} of the scan") for k in "ab"]
+            placed = underlay(a, b, plan[0], plan[1], picture=old.picture)
+        elif texts["between"]:
+            placed = underlay_by_length(
+                a, b, self._length(texts["between"], "the length from A to B"), picture=old.picture
+            )
+        else:
+            raise GardenError("say where A and B are on the plan, or how far they are apart; then place the picture")
+        if self.edit("place the scan", lambda p: edits.set_underlay(p, placed)):
+            self.message.say(
+                f"the picture is placed: {show_length(placed.scale * 100, units)} for 100 pixels, "
+                f"turned {placed.turned:.1f} degrees"
+            )
 
     def drop_scan(self) -> None:
         """Take the picture away from under the plan; its file stays in the folder."""
@@ -295,27 +304,6 @@ class GroundPage(Page):
             self.message.say(
                 "drag A and B onto two places of the picture that you have measured, say where they "
                 "are, then place the picture"
-            )
-
-    def _place_scan(self) -> None:
-        old = self.project.site.underlay
-        if old is None:
-            raise GardenError("there is no picture yet; choose a scan or photo first")
-        units, texts = self.project.units, self.scan.texts()
-        a, b = (old.to_pixel(self.scan_marks[k]) for k in "AB")
-        if texts["a"] and texts["b"]:
-            plan = [forms.point(texts[k], units, f"point {k.upper()} of the scan") for k in "ab"]
-            placed = underlay(a, b, plan[0], plan[1], picture=old.picture)
-        elif texts["between"]:
-            placed = underlay_by_length(
-                a, b, self._length(texts["between"], "the length from A to B"), picture=old.picture
-            )
-        else:
-            raise GardenError("say where A and B are on the plan, or how far they are apart; then place the picture")
-        if self.edit("place the scan", lambda p: edits.set_underlay(p, placed)):
-            self.message.say(
-                f"the picture is placed: {show_length(placed.scale * 100, units)} for 100 pixels, "
-                f"turned {placed.turned:.1f} degrees"
             )
 
     # --- helpers ------------------------------------------------------------------------------------------------

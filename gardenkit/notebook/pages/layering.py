@@ -15,6 +15,7 @@ from gardenkit.geometry.plane import Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.board import Board
+from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.bones import refill
 from gardenkit.notebook.pages.planting import (
@@ -126,33 +127,70 @@ class LayeringPage(PlantingPage):
         place = (round(at[0], 3), round(at[1], 3))
         self.edit(f"move plant {number}", lambda p: edits.move_plant(p, number, to=place))
 
+    @handler
     def toggle_lock(self) -> None:
         """Lock or unlock the chosen plant."""
-        self.attempt(self._toggle_lock)
+        plant = self._chosen()
+        word = "unlock" if plant.locked else "lock"
+        locked = not plant.locked
+        self.edit(f"{word} plant {plant.number}", lambda p: edits.lock_plants(p, plant.number, locked=locked))
 
+    @handler
     def remove(self) -> None:
         """Take the chosen plant out."""
-        self.attempt(self._remove)
+        number = self._chosen().number
+        self.edit(f"remove plant {number}", lambda p: edits.remove_plants(p, number))
 
+    @handler
     def one_more(self) -> None:
         """Plant more of the chosen kind round it, as many as are typed."""
-        self.attempt(self._multiply)
+        plant = self._chosen()
+        typed = self.copies.bar.value.strip()
+        if not typed.isdigit() or not int(typed):
+            raise GardenError(f'"{typed}" is not a number of plants; type a whole number such as 1 or 5')
+        bed = self.garden.layout.bed_at(plant.at)
+        spacing = self.catalogue[plant.species].spacing_m
+        inside = bed.region if bed else None
+        if self.edit(
+            f"{typed} more {plant.species}",
+            lambda p: edits.multiply_plant(p, plant.number, int(typed), spacing=spacing, bed=inside),
+        ):
+            self.message.say(f"{typed} more {plant.species} planted {self.lengths(spacing)} apart")
 
+    @handler
     def swap(self) -> None:
         """Put the typed kind in the place of the chosen plant."""
-        self.attempt(self._swap)
+        number, kind = self._chosen().number, self._kind()
+        self.edit(f"swap plant {number}", lambda p: edits.swap_plants(p, number, kind))
 
+    @handler
     def swap_all(self) -> None:
         """Put the typed kind in the place of every unlocked plant of the chosen one's kind."""
-        self.attempt(self._swap_all)
+        old, kind = self._chosen().species, self._kind()
+        self.edit(f"swap all {old}", lambda p: edits.swap_kind(p, old, kind))
 
+    @handler
     def add(self) -> None:
         """Plant one of the typed kind in the chosen bed, in its widest place."""
-        self.attempt(self._add)
+        species, bed = self._kind(), self._bed()
+        at = (round(bed.at[0], 3), round(bed.at[1], 3))
+        self.edit(f"add {species.botanical}", lambda p: edits.add_plants(p, species, [at]))
 
+    @handler
     def fill(self) -> None:
         """Fill the chosen bed with the typed kind."""
-        self.attempt(self._fill)
+        species, bed = self._kind(), self._bed()
+        typed = self.apart.bar.value.strip()
+        bare = forms.bare_unit(self.project.units)
+        own = length(typed, bare=bare, where=f'distance apart in bed "{bed.name}"') if typed else None
+        spacing = spacing_for(species, own, where=f'bed "{bed.name}"')
+        places = place_in(bed.region, spacing, self.pattern.bar.value)
+        if not places:
+            raise GardenError(
+                f'no {species.botanical} fits in bed "{bed.name}" {self.lengths(spacing)} apart; give less distance'
+            )
+        if self.edit(f"fill {bed.name} with {species.botanical}", lambda p: edits.add_plants(p, species, places)):
+            self.message.say(f"{len(places)} {species.botanical} planted in {bed.name}, {self.lengths(spacing)} apart")
 
     # --- helpers ------------------------------------------------------------------------------------------------
 
@@ -184,57 +222,6 @@ class LayeringPage(PlantingPage):
             self.pattern,
             controls.button("Fill the bed with it", self.fill, width="96%", name="fill"),
         ]
-
-    def _toggle_lock(self) -> None:
-        plant = self._chosen()
-        word = "unlock" if plant.locked else "lock"
-        locked = not plant.locked
-        self.edit(f"{word} plant {plant.number}", lambda p: edits.lock_plants(p, plant.number, locked=locked))
-
-    def _remove(self) -> None:
-        number = self._chosen().number
-        self.edit(f"remove plant {number}", lambda p: edits.remove_plants(p, number))
-
-    def _multiply(self) -> None:
-        plant = self._chosen()
-        typed = self.copies.bar.value.strip()
-        if not typed.isdigit() or not int(typed):
-            raise GardenError(f'"{typed}" is not a number of plants; type a whole number such as 1 or 5')
-        bed = self.garden.layout.bed_at(plant.at)
-        spacing = self.catalogue[plant.species].spacing_m
-        inside = bed.region if bed else None
-        if self.edit(
-            f"{typed} more {plant.species}",
-            lambda p: edits.multiply_plant(p, plant.number, int(typed), spacing=spacing, bed=inside),
-        ):
-            self.message.say(f"{typed} more {plant.species} planted {self.lengths(spacing)} apart")
-
-    def _swap(self) -> None:
-        number, kind = self._chosen().number, self._kind()
-        self.edit(f"swap plant {number}", lambda p: edits.swap_plants(p, number, kind))
-
-    def _swap_all(self) -> None:
-        old, kind = self._chosen().species, self._kind()
-        self.edit(f"swap all {old}", lambda p: edits.swap_kind(p, old, kind))
-
-    def _add(self) -> None:
-        species, bed = self._kind(), self._bed()
-        at = (round(bed.at[0], 3), round(bed.at[1], 3))
-        self.edit(f"add {species.botanical}", lambda p: edits.add_plants(p, species, [at]))
-
-    def _fill(self) -> None:
-        species, bed = self._kind(), self._bed()
-        typed = self.apart.bar.value.strip()
-        bare = forms.bare_unit(self.project.units)
-        own = length(typed, bare=bare, where=f'distance apart in bed "{bed.name}"') if typed else None
-        spacing = spacing_for(species, own, where=f'bed "{bed.name}"')
-        places = place_in(bed.region, spacing, self.pattern.bar.value)
-        if not places:
-            raise GardenError(
-                f'no {species.botanical} fits in bed "{bed.name}" {self.lengths(spacing)} apart; give less distance'
-            )
-        if self.edit(f"fill {bed.name} with {species.botanical}", lambda p: edits.add_plants(p, species, places)):
-            self.message.say(f"{len(places)} {species.botanical} planted in {bed.name}, {self.lengths(spacing)} apart")
 
     def _bed(self) -> BedShape:
         return bed_called(self.garden.layout, self.bed.bar.value or "")

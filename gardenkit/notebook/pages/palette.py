@@ -10,7 +10,7 @@ from gardenkit.drawing.svg import svg
 from gardenkit.findings import GardenError
 from gardenkit.notebook import controls
 from gardenkit.notebook.jobs import Job, Stopped, Tell
-from gardenkit.notebook.page import escaped
+from gardenkit.notebook.page import escaped, handler
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.planting import (
     Html,
@@ -97,26 +97,57 @@ class PalettePage(PlantingPage):
 
     # --- handlers -----------------------------------------------------------------------------------------------
 
+    @handler
     def propose(self) -> None:
         """Look for the best palette that keeps the wishes; the sun is worked out beside the page."""
-        self.attempt(self._propose)
+        wishes = self.wishes()
 
+        def work(tell: Tell, stopped: Stopped) -> tuple[Palette, dict[str, Suited]]:
+            del stopped
+            return self.found(wishes, tell)
+
+        def done(found: tuple[Palette, dict[str, Suited]]) -> None:
+            self.proposal, self.suited = found
+            self.message.say(f"{len(found[0].choices)} kinds proposed; nothing is saved before you accept")
+            self._show()
+
+        self.job.start("working out the sun on the beds ...", work, done)
+
+    @handler
     def accept(self) -> None:
         """Write the proposal into the garden as its palette; favourites and kinds fixed on the plan stay in it."""
-        self.attempt(self._accept)
+        if self.proposal is None:
+            raise GardenError('there is no proposal to accept; press "Propose a palette" first')
+        names = tuple(dict.fromkeys((*self.proposal.names, *self.locked())))
+
+        before = set(self.project.planting.palette)
+        self.proposal = None
+        if self.edit("accept a palette", lambda p: edits.set_palette(p, names)):
+            new = len(set(names) - before)
+            self.message.say(f"the palette has {len(names)} kinds now, {new} of them new; arrange them below")
 
     def drop_proposal(self) -> None:
         """Forget the proposal; nothing was saved of it."""
         self.proposal = None
         self.attempt(self.refresh)
 
+    @handler
     def keep(self) -> None:
         """Keep the typed kind in every proposal."""
-        self.attempt(self._keep)
+        name = kind_named(self.catalogue, self.kind.bar.value).botanical
+        if self.edit(f"keep {name}", lambda p: edits.keep_kind(p, name)):
+            self.left_out = tuple(n for n in self.left_out if n != name)
+            self.kind.show("")
 
+    @handler
     def leave_out(self) -> None:
         """Leave the typed kind out of the next proposals; not saved."""
-        self.attempt(self._leave_out)
+        name = kind_named(self.catalogue, self.kind.bar.value).botanical
+        if name in self.locked():
+            raise GardenError(f"{name} is a favourite or stands fixed on the plan; take it off the list, or unlock it")
+        self.left_out = tuple(dict.fromkeys((*self.left_out, name)))
+        self.kind.show("")
+        self.refresh()
 
     def take_off_list(self, name: str | None) -> None:
         """Take a kind off the two lists."""
@@ -239,45 +270,6 @@ class PalettePage(PlantingPage):
             self.lists,
             self.take_off,
         ]
-
-    def _propose(self) -> None:
-        wishes = self.wishes()
-
-        def work(tell: Tell, stopped: Stopped) -> tuple[Palette, dict[str, Suited]]:
-            del stopped
-            return self.found(wishes, tell)
-
-        def done(found: tuple[Palette, dict[str, Suited]]) -> None:
-            self.proposal, self.suited = found
-            self.message.say(f"{len(found[0].choices)} kinds proposed; nothing is saved before you accept")
-            self._show()
-
-        self.job.start("working out the sun on the beds ...", work, done)
-
-    def _accept(self) -> None:
-        if self.proposal is None:
-            raise GardenError('there is no proposal to accept; press "Propose a palette" first')
-        names = tuple(dict.fromkeys((*self.proposal.names, *self.locked())))
-
-        before = set(self.project.planting.palette)
-        self.proposal = None
-        if self.edit("accept a palette", lambda p: edits.set_palette(p, names)):
-            new = len(set(names) - before)
-            self.message.say(f"the palette has {len(names)} kinds now, {new} of them new; arrange them below")
-
-    def _keep(self) -> None:
-        name = kind_named(self.catalogue, self.kind.bar.value).botanical
-        if self.edit(f"keep {name}", lambda p: edits.keep_kind(p, name)):
-            self.left_out = tuple(n for n in self.left_out if n != name)
-            self.kind.show("")
-
-    def _leave_out(self) -> None:
-        name = kind_named(self.catalogue, self.kind.bar.value).botanical
-        if name in self.locked():
-            raise GardenError(f"{name} is a favourite or stands fixed on the plan; take it off the list, or unlock it")
-        self.left_out = tuple(dict.fromkeys((*self.left_out, name)))
-        self.kind.show("")
-        self.refresh()
 
     def _fixed(self) -> tuple[str, ...]:
         return tuple(dict.fromkeys(p.species for p in self.project.planting.plants if p.locked or p.by_hand))

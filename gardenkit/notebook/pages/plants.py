@@ -8,7 +8,7 @@ from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.svg import svg
 from gardenkit.findings import GardenError
 from gardenkit.notebook import controls
-from gardenkit.notebook.page import escaped
+from gardenkit.notebook.page import escaped, handler
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.forms import Entry, Form
 from gardenkit.notebook.pages.planting import (
@@ -195,25 +195,64 @@ class PlantsPage(PlantingPage):
 
     # --- handlers -----------------------------------------------------------------------------------------------
 
+    @handler
     def override(self) -> None:
         """Write the typed value over the catalogue's, in the garden's own table."""
-        self.attempt(self._write_value)
+        species, column = self.chosen(), self.column.bar.value
+        before = cells_of(species)
+        cell = self._read(column, self.value.bar.value.strip()) or CLEARED
+        row = {"botanical": species.botanical, column: cell}
+        ten = column.replace("_min_m", "_10_min_m").replace("_max_m", "_10_max_m")
+        if ten in before and before[ten] == before[column]:  # full grown by then, as herbs are
+            row[ten] = cell
+        made = write_own(self.session.folder / "plants.csv", row)
+        shown = self._typed(column, cells_of(made)[column]) or "empty"
+        much = _times(before[column], cells_of(made)[column]) if column.endswith("_m") else ""
+        self._written(f"{made.botanical}: {_column_words(column)} is {shown} in this garden now{much}", made)
 
+    @handler
     def forget(self) -> None:
         """Take the chosen plant out of the garden's own table."""
-        self.attempt(self._forget)
+        name = self.chosen().botanical
+        planting = self.project.planting
+        shipped = name in load_catalogue()
+        if not shipped and name in {*planting.palette, *planting.favourites, *(p.species for p in planting.plants)}:
+            raise GardenError(f"{name} stands in the garden or its palette; take it out there first")
+        forget(self.session.folder / "plants.csv", name)
+        self.search.show(name if shipped else "")
+        self.session.announce()
+        self._search()
+        self.message.say(f"{name} is {'as in the catalogue again' if shipped else 'gone from the own plants'}")
 
+    @handler
     def add_own(self) -> None:
         """Write a plant of the designer's own into the garden's table."""
-        self.attempt(self._write_own)
+        typed = {column: self._read(column, text) for column, text in self.own_form.texts().items()}
+        if not typed["botanical"]:
+            raise GardenError("the plant has no botanical name; type one")
+        if typed["botanical"] in self.catalogue:
+            raise GardenError(
+                f"{typed['botanical']} is in the catalogue already; choose it and correct its values instead"
+            )
+        like = {c: cell for c, cell in cells_of(self.chosen()).items() if c not in NEVER_COPIED}
+        row = {**like, **typed, **dict.fromkeys(SOURCES, OWN_SOURCE), **_ten_year_sizes(like, typed)}
+        made = write_own(self.session.folder / "plants.csv", row)
+        self._written(f"{made.botanical} is in the garden's own plants now", made)
 
+    @handler
     def add_pasted(self) -> None:
         """Write every pasted row, or none when one of them is wrong."""
-        self.attempt(self._write_pasted)
+        made = write_rows(self.session.folder / "plants.csv", rows_of(self.paste.bar.value))
+        self.paste.show("")
+        self._written(f"{len(made)} plants written into the garden's own table", made[0])
 
+    @handler
     def like_chosen(self) -> None:
         """Begin the form from the chosen plant; its cautions are not taken over."""
-        self.attempt(self._like_chosen)
+        cells = cells_of(self.chosen())
+        copied = {c: "" if c in NEVER_COPIED else self._typed(c, cells[c]) for c in WORDS if c != "native_na"}
+        self.own_form.fill(**copied)
+        self.own_form.fill(native_na="no")
 
     # --- what is shown ------------------------------------------------------------------------------------------
 
@@ -362,55 +401,6 @@ class PlantsPage(PlantingPage):
         if not column.endswith("_m") or not text or text == CLEARED:
             return text
         return f"{round(length(text, bare=forms.bare_unit(self.project.units), where=_column_words(column)), 3):g}"
-
-    def _write_value(self) -> None:
-        species, column = self.chosen(), self.column.bar.value
-        before = cells_of(species)
-        cell = self._read(column, self.value.bar.value.strip()) or CLEARED
-        row = {"botanical": species.botanical, column: cell}
-        ten = column.replace("_min_m", "_10_min_m").replace("_max_m", "_10_max_m")
-        if ten in before and before[ten] == before[column]:  # full grown by then, as herbs are
-            row[ten] = cell
-        made = write_own(self.session.folder / "plants.csv", row)
-        shown = self._typed(column, cells_of(made)[column]) or "empty"
-        much = _times(before[column], cells_of(made)[column]) if column.endswith("_m") else ""
-        self._written(f"{made.botanical}: {_column_words(column)} is {shown} in this garden now{much}", made)
-
-    def _forget(self) -> None:
-        name = self.chosen().botanical
-        planting = self.project.planting
-        shipped = name in load_catalogue()
-        if not shipped and name in {*planting.palette, *planting.favourites, *(p.species for p in planting.plants)}:
-            raise GardenError(f"{name} stands in the garden or its palette; take it out there first")
-        forget(self.session.folder / "plants.csv", name)
-        self.search.show(name if shipped else "")
-        self.session.announce()
-        self._search()
-        self.message.say(f"{name} is {'as in the catalogue again' if shipped else 'gone from the own plants'}")
-
-    def _like_chosen(self) -> None:
-        cells = cells_of(self.chosen())
-        copied = {c: "" if c in NEVER_COPIED else self._typed(c, cells[c]) for c in WORDS if c != "native_na"}
-        self.own_form.fill(**copied)
-        self.own_form.fill(native_na="no")
-
-    def _write_own(self) -> None:
-        typed = {column: self._read(column, text) for column, text in self.own_form.texts().items()}
-        if not typed["botanical"]:
-            raise GardenError("the plant has no botanical name; type one")
-        if typed["botanical"] in self.catalogue:
-            raise GardenError(
-                f"{typed['botanical']} is in the catalogue already; choose it and correct its values instead"
-            )
-        like = {c: cell for c, cell in cells_of(self.chosen()).items() if c not in NEVER_COPIED}
-        row = {**like, **typed, **dict.fromkeys(SOURCES, OWN_SOURCE), **_ten_year_sizes(like, typed)}
-        made = write_own(self.session.folder / "plants.csv", row)
-        self._written(f"{made.botanical} is in the garden's own plants now", made)
-
-    def _write_pasted(self) -> None:
-        made = write_rows(self.session.folder / "plants.csv", rows_of(self.paste.bar.value))
-        self.paste.show("")
-        self._written(f"{len(made)} plants written into the garden's own table", made[0])
 
     def _written(self, words: str, made: Species) -> None:
         self.search.show(made.botanical)

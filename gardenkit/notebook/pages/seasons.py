@@ -23,6 +23,7 @@ from gardenkit.geometry.plane import Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.board import Board
 from gardenkit.notebook.jobs import Job, Stopped, Tell
+from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.bones import heading, refill
 from gardenkit.notebook.pages.planting import (
@@ -115,9 +116,12 @@ class SeasonsPage(PlantingPage):
         self.line = new
         self._look_from_side()
 
+    @handler
     def turn_line(self) -> None:
         """Look at the line from its other side."""
-        self.attempt(self._turn)
+        a, b = self._line()
+        self.line = (b, a)
+        self._look_from_side()
 
     # --- what is worked out -------------------------------------------------------------------------------------
 
@@ -259,11 +263,6 @@ class SeasonsPage(PlantingPage):
         self.what.show(SHOWS[3])
         self._redraw_plan()
         self._look()
-
-    def _turn(self) -> None:
-        a, b = self._line()
-        self.line = (b, a)
-        self._look_from_side()
 
     def _line(self) -> tuple[Point, Point]:
         """Return the line looked at from the side: as dragged, else across the ground in front of its middle."""

@@ -11,7 +11,7 @@ from gardenkit.drawing.site_charts import texture_triangle
 from gardenkit.drawing.svg import svg
 from gardenkit.findings import Finding, GardenError
 from gardenkit.notebook import controls
-from gardenkit.notebook.page import Page
+from gardenkit.notebook.page import Page, handler
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.forms import Entry, Form
 from gardenkit.project.edits import site as edits
@@ -107,11 +107,9 @@ class SoilPage(Page):
 
     # --- handlers -----------------------------------------------------------------------------------------------
 
+    @handler
     def take(self) -> None:
         """Take in the readings; nothing is kept unless all of them can be."""
-        self.attempt(self._take)
-
-    def _take(self) -> None:
         soil = read_soil(self.form.texts(), self.project.site.soil, self.project.units)
         kind = soil_texture(soil)
         if self.edit("soil", lambda p: edits.set_soil(p, soil)):
@@ -199,8 +197,9 @@ class SoilPage(Page):
 
     # --- helpers ------------------------------------------------------------------------------------------------
 
+    @handler
     def _again(self, _: Any) -> None:
-        self.attempt(self._show_what_follows)
+        self._show_what_follows()
 
     def _show_what_follows(self) -> None:
         self._show_tables()

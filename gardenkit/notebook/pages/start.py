@@ -13,7 +13,7 @@ from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.svg import svg
 from gardenkit.findings import GardenError
 from gardenkit.notebook import controls, gardens
-from gardenkit.notebook.page import Page, escaped
+from gardenkit.notebook.page import Page, escaped, handler
 from gardenkit.project.edits import brief as edits
 
 SHOWN_YEAR, SHOWN_MONTH = 5, 6
@@ -73,16 +73,9 @@ class StartPage(Page):
         key = next(iter(changes))
         self.edit(key, lambda p: edits.set_cover(p, **changes))
 
+    @handler
     def begin(self) -> None:
         """Make a new empty garden and let every notebook work on it from now on."""
-        self.attempt(self._begin)
-
-    def copy_example(self, source: Path | None) -> None:
-        """Work on the designer's own copy of an example."""
-        if source is not None:
-            self.attempt(lambda: self._turn_to(gardens.working_copy(source.name)))
-
-    def _begin(self) -> None:
         typed = self.folder.bar.value.strip()
         if not typed:
             raise GardenError("type a folder for the new garden, such as " + str(gardens.home() / "my garden"))
@@ -91,6 +84,11 @@ class StartPage(Page):
             folder = gardens.home() / folder
         gardens.new_garden(folder, units=self.project.units)
         self._turn_to(folder)
+
+    def copy_example(self, source: Path | None) -> None:
+        """Work on the designer's own copy of an example."""
+        if source is not None:
+            self.attempt(lambda: self._turn_to(gardens.working_copy(source.name)))
 
     def _turn_to(self, folder: Path) -> None:
         gardens.choose(folder)

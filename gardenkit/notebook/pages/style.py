@@ -11,7 +11,7 @@ from gardenkit.brief.palette import Swatch, shared_colours
 from gardenkit.brief.style import LEANINGS, STYLES
 from gardenkit.findings import GardenError
 from gardenkit.notebook import controls
-from gardenkit.notebook.page import Page, escaped
+from gardenkit.notebook.page import Page, escaped, handler
 from gardenkit.project.edits import brief as edits
 from gardenkit.storage import PICTURES_FOLDER
 from gardenkit.storage.files import trouble
@@ -110,11 +110,9 @@ class StylePage(Page):
         if file:
             self.edit(f"take off {file}", lambda p: edits.remove_picture(p, file))
 
+    @handler
     def take_colours(self) -> None:
         """Make the colours the pictures share the colours of the garden."""
-        self.attempt(self._take_colours)
-
-    def _take_colours(self) -> None:
         colours = self.colours()
         if not colours:
             self.message.problem("there are no pictures to take colours from; add one first")

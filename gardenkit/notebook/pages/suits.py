@@ -17,6 +17,7 @@ from gardenkit.geometry.plane import Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.board import Board
 from gardenkit.notebook.jobs import Job, Stopped, Tell
+from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.bones import refill
 from gardenkit.notebook.pages.planting import (
@@ -131,13 +132,19 @@ class SuitsPage(PlantingPage):
         refill(self.bed, list(self.bed.bar.options), bed.name if bed else OWN_SPOT)
         self.judge()
 
+    @handler
     def judge(self) -> None:
         """Judge the whole catalogue for the spot; the sun is worked out beside the page."""
-        self.attempt(self._judge)
+        self._judge()
 
+    @handler
     def add_to_palette(self) -> None:
         """Put the chosen kind into the garden's palette."""
-        self.attempt(self._add)
+        if self.kind.bar.value is None:
+            raise GardenError("no plant is chosen; choose one from the list beside the plan")
+        name = kind_named(self.catalogue, self.kind.bar.value).botanical
+        if self.edit(f"{name} into the palette", lambda p: edits.add_to_palette(p, name)):
+            self.message.say(f"{name} is in the palette now, {len(self.project.planting.palette)} kinds in all")
 
     # --- what is worked out -------------------------------------------------------------------------------------
 
@@ -276,13 +283,6 @@ class SuitsPage(PlantingPage):
             ("beware", caution_text(species)),
         ]
         self.facts.value = rich_table(("", ""), rows)
-
-    def _add(self) -> None:
-        if self.kind.bar.value is None:
-            raise GardenError("no plant is chosen; choose one from the list beside the plan")
-        name = kind_named(self.catalogue, self.kind.bar.value).botanical
-        if self.edit(f"{name} into the palette", lambda p: edits.add_to_palette(p, name)):
-            self.message.say(f"{name} is in the palette now, {len(self.project.planting.palette)} kinds in all")
 
     def _redraw(self) -> None:
         self.plan.update(self.scene())

@@ -23,7 +23,7 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray, Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.board import Board
-from gardenkit.notebook.page import Page, escaped
+from gardenkit.notebook.page import Page, escaped, handler
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.forms import Entry, Form
 from gardenkit.project.advice import growing_sun
@@ -167,17 +167,9 @@ class SunPage(Page):
         spot = at if open_ground.is_empty or plane.contains(open_ground, at) else plane.nearest_on(open_ground, at)
         self.spot, self.moved = (round(spot[0], 3), round(spot[1], 3)), True
 
+    @handler
     def add_entry(self) -> None:
         """Add what was seen at the spot to the sun diary."""
-        self.attempt(self._add_entry)
-
-    def take_entry_out(self, index: int | None) -> None:
-        """Take one entry out of the sun diary."""
-        if index is None:
-            return
-        self.edit("take an entry out of the sun diary", lambda p: edits.remove_observation(p, index))
-
-    def _add_entry(self) -> None:
         texts = self.diary.texts()
         height = ground_height(self.project.site)(self.spot)
         entry = Observation(
@@ -195,6 +187,12 @@ class SunPage(Page):
         if self.edit("sun diary", lambda p: edits.add_observation(p, entry)):
             self.diary.fill(start="", end="", note="")
             self.message.say("added to the sun diary; the table below sets it beside what is worked out")
+
+    def take_entry_out(self, index: int | None) -> None:
+        """Take one entry out of the sun diary."""
+        if index is None:
+            return
+        self.edit("take an entry out of the sun diary", lambda p: edits.remove_observation(p, index))
 
     # --- what is worked out -------------------------------------------------------------------------------------
 

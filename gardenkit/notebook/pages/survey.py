@@ -16,7 +16,7 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Outline, Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.board import Board
-from gardenkit.notebook.page import Page
+from gardenkit.notebook.page import Page, handler
 from gardenkit.project.edits import site as edits
 from gardenkit.site import levels
 from gardenkit.site.adjustment import Adjusted, advise, solve
@@ -103,25 +103,9 @@ class SurveyPage(Page):
 
     # --- handlers -----------------------------------------------------------------------------------------------
 
+    @handler
     def apply(self) -> None:
         """Take in the table: every bad row is named, and nothing is stored until all rows can be read."""
-        self.attempt(self._apply)
-
-    def use_as_boundary(self) -> None:
-        """Make the named points the boundary."""
-        self.attempt(self._use_as_boundary)
-
-    def use_as_house(self) -> None:
-        """Make the named points the house; its heights stay, or take the usual ones."""
-        self.attempt(self._use_as_house)
-
-    def apply_heights(self) -> None:
-        """Take in the ground heights."""
-        self.attempt(self._apply_heights)
-
-    # --- helpers ------------------------------------------------------------------------------------------------
-
-    def _apply(self) -> None:
         read = read_table(self.table.value, system=self.project.units)
         if read.problems:
             raise GardenError("; ".join(read.problems))
@@ -129,17 +113,25 @@ class SurveyPage(Page):
         self.edit("survey", lambda p: edits.set_survey(p, read.survey))
         self.message.say(f"{len(read.survey.measures)} measures worked out")
 
-    def _use_as_house(self) -> None:
-        outline = self._outline(self.house.bar.value, "the house")
-        self.edit("house from the survey", lambda p: edits.set_house_from_survey(p, outline))
-
-    def _use_as_boundary(self) -> None:
+    @handler
+    def use_as_boundary(self) -> None:
+        """Make the named points the boundary."""
         outline = self._outline(self.order.bar.value, "the boundary")
         self.edit("boundary from the survey", lambda p: edits.set_boundary(p, outline))
 
-    def _apply_heights(self) -> None:
+    @handler
+    def use_as_house(self) -> None:
+        """Make the named points the house; its heights stay, or take the usual ones."""
+        outline = self._outline(self.house.bar.value, "the house")
+        self.edit("house from the survey", lambda p: edits.set_house_from_survey(p, outline))
+
+    @handler
+    def apply_heights(self) -> None:
+        """Take in the ground heights."""
         heights = self._read_heights()
         self.edit("ground heights", lambda p: edits.set_heights(p, heights))
+
+    # --- helpers ------------------------------------------------------------------------------------------------
 
     def _outline(self, text: str, where: str) -> Outline:
         names = re.split(r"[\s,;]+", text.strip())

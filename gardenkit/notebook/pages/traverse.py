@@ -12,7 +12,7 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Outline
 from gardenkit.notebook import controls
 from gardenkit.notebook.board import Board
-from gardenkit.notebook.page import Page
+from gardenkit.notebook.page import Page, handler
 from gardenkit.project.edits import site as edits
 from gardenkit.site.site import Site
 from gardenkit.site.traverse import AdjustedTraverse, Course, area_by_coordinates, compass_rule
@@ -58,9 +58,14 @@ class TraversePage(Page):
         if self.attempt(self._work_out):
             self.attempt(self.refresh)
 
+    @handler
     def use(self) -> None:
         """Make the closed traverse the boundary; its first corner is the plan's origin."""
-        self.attempt(self._use)
+        outline = self._outline()
+        if not outline:
+            raise GardenError("there is no closed traverse yet; type its courses and close it first")
+
+        self.edit("boundary from the traverse", lambda p: edits.set_boundary(p, outline))
 
     # --- helpers
 
@@ -80,13 +85,6 @@ class TraversePage(Page):
         return Course(
             length=length(long.strip(), bare=bare, where=where), bearing=bearing(way, where=where), name=where
         )
-
-    def _use(self) -> None:
-        outline = self._outline()
-        if not outline:
-            raise GardenError("there is no closed traverse yet; type its courses and close it first")
-
-        self.edit("boundary from the traverse", lambda p: edits.set_boundary(p, outline))
 
     def _outline(self) -> Outline:
         """Return the corners on the plan, whose y axis need not point north."""

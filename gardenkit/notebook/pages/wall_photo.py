@@ -13,7 +13,7 @@ from gardenkit.findings import Finding, GardenError
 from gardenkit.geometry.plane import Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.board import Board
-from gardenkit.notebook.page import Page
+from gardenkit.notebook.page import Page, handler
 from gardenkit.notebook.pages import forms, wall_pictures
 from gardenkit.notebook.pages.scan import no_picture
 from gardenkit.notebook.pages.wall_known import KnownPoints
@@ -86,9 +86,10 @@ class WallPhotoPage(Page):
         self.wall, self.square, self.mark = wall, None, None
         self.attempt(self._choose_wall)
 
+    @handler
     def choose_photo(self, photo: str | None) -> None:
         """Show another photo from the garden's pictures folder, with its four points as they were left."""
-        self.attempt(self._choose_photo, photo)
+        self._choose_photo(photo)
 
     def take_photo(self, files: Any) -> None:
         """Keep an uploaded photo in the garden's pictures folder and show it."""
@@ -104,9 +105,27 @@ class WallPhotoPage(Page):
             )
         self.attempt(self._redraw)
 
+    @handler
     def add(self) -> None:
         """Put the marked window or door on record."""
-        self.attempt(self._add)
+        if self.square is None or self.mark is None:
+            raise GardenError("there is no straightened photo to mark on yet; straighten the photo first")
+        square, mark, foot, units = self.square, self.mark, self._foot(), self.project.units
+        building, number = self._side().building, self._side().number
+        name, kind = str(self.name.bar.value).strip(), cast("OpeningKind", self.kind.bar.value)
+
+        def change(project: Project) -> Project:
+            side = side_of(project.site, building, number)
+            opening = marked_opening(
+                project.site, side, square, mark, name=name, kind=kind, foot=foot, units=project.units
+            )
+            return edits.add_thing(project, opening)
+
+        if self.edit(f"add {kind} {name} from a photo", change):
+            self.name.show("")
+            new = self.project.site.opening(name)
+            width, sill, head = (show_length(v, units) for v in (new.width, new.sill, new.head))
+            self.message.say(f'added {kind} "{name}": {width} wide, sill at {sill}, head at {head}')
 
     def edited(self, _: str, data: dict[str, list[Any]]) -> None:
         """Take in what was dragged on either picture."""
@@ -172,26 +191,6 @@ class WallPhotoPage(Page):
         if self.mark is None:
             wide, high = side.length, side.eaves - self._foot()
             self.mark = (0.3 * wide, 0.35 * high, 0.6 * wide, 0.75 * high)
-
-    def _add(self) -> None:
-        if self.square is None or self.mark is None:
-            raise GardenError("there is no straightened photo to mark on yet; straighten the photo first")
-        square, mark, foot, units = self.square, self.mark, self._foot(), self.project.units
-        building, number = self._side().building, self._side().number
-        name, kind = str(self.name.bar.value).strip(), cast("OpeningKind", self.kind.bar.value)
-
-        def change(project: Project) -> Project:
-            side = side_of(project.site, building, number)
-            opening = marked_opening(
-                project.site, side, square, mark, name=name, kind=kind, foot=foot, units=project.units
-            )
-            return edits.add_thing(project, opening)
-
-        if self.edit(f"add {kind} {name} from a photo", change):
-            self.name.show("")
-            new = self.project.site.opening(name)
-            width, sill, head = (show_length(v, units) for v in (new.width, new.sill, new.head))
-            self.message.say(f'added {kind} "{name}": {width} wide, sill at {sill}, head at {head}')
 
     # --- helpers ------------------------------------------------------------------------------------------------
 
