@@ -50,6 +50,17 @@ def example(name: str) -> Path:
     raise GardenError(f'there is no example "{name}"{nearest(name, names)}; the examples are: {", ".join(names)}')
 
 
+def kept() -> tuple[Path, ...]:
+    """Return the folders of the designer's own gardens in the home folder, in order of name."""
+    return tuple(sorted(p for p in home().glob("*") if storage.is_garden(p)))
+
+
+def at_home(typed: str) -> Path:
+    """Return the folder a designer typed: whole, from ``~``, or by its name in the home folder."""
+    folder = Path(typed.strip()).expanduser()
+    return folder if folder.is_absolute() else home() / folder
+
+
 def working_copy(name: str | None = None) -> Path:
     """Return a folder with the designer's own copy of an example (the first one by default), made if missing."""
     source = example(name) if name else examples()[0]

@@ -151,6 +151,7 @@ class Page:
         return tuple(value for value in vars(self).values() if isinstance(value, Board))
 
     def _repr_mimebundle_(self, **options: Any) -> dict[str, Any]:
+        self.session.follow()
         for board in self.boards():
             board.renew()
         bundle: dict[str, Any] = dict(self.widget._repr_mimebundle_(**options) or {})

@@ -1,7 +1,10 @@
 """The open garden of a notebook: edits are saved at once, can be undone, and everyone who watches is told."""
 
+import asyncio
+import contextlib
 import os
 import time
+import weakref
 from collections.abc import Callable
 from pathlib import Path
 
@@ -11,8 +14,9 @@ from gardenkit.garden import Garden
 from gardenkit.notebook import gardens
 from gardenkit.notebook.gardens import GARDEN_VARIABLE
 from gardenkit.project import Project
-from gardenkit.storage import Stored
+from gardenkit.storage import Step, Stored
 
+LOOK_AGAIN = 0.5  # s between two looks for what another notebook saved. House value.
 Watcher = Callable[[Project], object]
 
 
@@ -25,6 +29,7 @@ class Session:
         self._garden = Garden(self._stored.project, folder)
         self._watchers: list[Watcher] = []
         self.last_saved_ms = 0.0
+        self._following = False
 
     @property
     def garden(self) -> Garden:
@@ -51,17 +56,42 @@ class Session:
             self._tell()
         return self.project
 
+    @property
+    def at(self) -> int:
+        """The number of the step the garden stands at, 0 at the beginning."""
+        return self._stored.at
+
+    def steps(self) -> tuple[Step, ...]:
+        """Return every change in the garden's history, oldest first."""
+        return storage.steps(self.folder)
+
     def undo(self) -> str:
-        """Go back one step; returns what was undone. Raises GardenError at the beginning."""
+        """Go back one step; returns what was undone, and which other notebook had made it. Raises GardenError at the
+        beginning.
+        """
+        number = storage.load(self.folder, known=self._stored).at
         self._stored, label = storage.undo(self.folder)
+        self._tell()
+        return self._made(label, number)
+
+    def redo(self) -> str:
+        """Go forward one step; returns what was done again, and which other notebook had made it. Raises GardenError
+        when there is nothing to redo.
+        """
+        self._stored, label = storage.redo(self.folder)
+        self._tell()
+        return self._made(label, self.at)
+
+    def jump(self, number: int) -> str:
+        """Go to the state after any step, 0 for the beginning; returns its words. Raises GardenError when gone."""
+        self._stored, label = storage.jump(self.folder, number)
         self._tell()
         return label
 
-    def redo(self) -> str:
-        """Go forward one step; returns what was done again. Raises GardenError when there is nothing to redo."""
-        self._stored, label = storage.redo(self.folder)
-        self._tell()
-        return label
+    def _made(self, label: str, number: int) -> str:
+        """Return a step's words with the notebook that made it, when it was another one than this."""
+        made = next((s.notebook for s in self.steps() if s.number == number and s.label == label), "")
+        return f"{label} (made in {made})" if made and made != _notebook() else label
 
     def refresh(self) -> bool:
         """Take in what another notebook saved; returns whether anything was new."""
@@ -70,6 +100,20 @@ class Session:
         if self._stored.project == before.project:
             return False
         self._tell()
+        return True
+
+    def follow(self) -> bool:
+        """Take in what others save, within a second, for as long as the session lives; returns whether anything will.
+
+        It runs on the kernel's own loop, between two presses; where no loop runs (a script, a test) nothing happens.
+        """
+        try:
+            loop = asyncio.get_running_loop()
+        except RuntimeError:
+            return False
+        if not self._following:
+            self._following = True
+            loop.call_later(LOOK_AGAIN, _look, weakref.ref(self), loop)
         return True
 
     def turn_to(self, folder: Path) -> None:
@@ -92,6 +136,16 @@ class Session:
 
     def __repr__(self) -> str:
         return f'the garden "{self.project.name}"'
+
+
+def _look(held: "weakref.ref[Session]", loop: asyncio.AbstractEventLoop) -> None:
+    """Take in what others saved, and look again a little later; a session that nothing shows any more is let go."""
+    session = held()
+    if session is None:
+        return
+    with contextlib.suppress(GardenError, OSError):  # half written or away for now; the next edit says so if it stays
+        session.refresh()
+    loop.call_later(LOOK_AGAIN, _look, held, loop)
 
 
 def _notebook() -> str:

@@ -1,5 +1,7 @@
 """An open garden in a notebook: edits are saved, told to all who watch, and taken over from another notebook."""
 
+import asyncio
+import time
 from pathlib import Path
 
 import attrs
@@ -77,3 +79,34 @@ def test_a_working_copy_is_made_once_and_then_kept(folder: Path) -> None:
 def test_an_unknown_example_names_the_nearest() -> None:
     with pytest.raises(GardenError, match='the nearest known is "fennel_street_corner"'):
         gardens.example("fennel_street")
+
+
+def test_what_another_notebook_saves_arrives_within_a_second(folder: Path) -> None:
+    one, two, told = Session(folder), Session(folder), []
+    two.watch(lambda project: told.append(project.name))
+
+    async def kernel() -> float:
+        assert two.follow()
+        one.edit("name", rename("from one"))
+        begun = time.monotonic()
+        while not told and time.monotonic() - begun < 5:
+            await asyncio.sleep(0.02)
+        return time.monotonic() - begun
+
+    assert asyncio.run(kernel()) < 1
+    assert told == ["from one"]
+
+
+def test_nothing_looks_for_changes_where_no_loop_runs(folder: Path) -> None:
+    assert not Session(folder).follow()
+
+
+def test_undo_says_which_other_notebook_made_the_step(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    session = Session(folder)
+    monkeypatch.setenv("JPY_SESSION_NAME", "somewhere/04_structure.ipynb")
+    session.edit("call it a", rename("a"))
+    monkeypatch.setenv("JPY_SESSION_NAME", "somewhere/05_layering.ipynb")
+    session.edit("call it b", rename("b"))
+    assert session.undo() == "call it b"
+    assert session.undo() == "call it a (made in 04_structure.ipynb)"
+    assert session.redo() == "call it a (made in 04_structure.ipynb)"

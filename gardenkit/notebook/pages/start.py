@@ -1,5 +1,6 @@
 """The start: the whole garden in one picture, where it is kept, and how to begin one of your own."""
 
+import datetime as dt
 from pathlib import Path
 from typing import Any
 
@@ -14,10 +15,13 @@ from gardenkit.drawing.svg import svg
 from gardenkit.findings import GardenError
 from gardenkit.notebook import controls, gardens
 from gardenkit.notebook.page import Page, escaped, handler
+from gardenkit.notebook.pages.forms import relist
 from gardenkit.project.edits import brief as edits
+from gardenkit.storage import Step
 
 SHOWN_YEAR, SHOWN_MONTH = 5, 6
 PICTURE_PX = 640
+LAST_STEPS = 12  # steps offered to go back to. House value.
 STEPS = (
     ("01_inspiration_and_style", "pictures, their colours, and the style as settings"),
     ("02_wants_list", "what the client asked for, checked as the design grows"),
@@ -43,10 +47,17 @@ class StartPage(Page):
             "Folder for a new garden", "", lambda _: None, name="folder", hint=str(gardens.home() / "my garden")
         )
         begin = controls.button("Begin a new garden", self.begin, name="begin", width="96%")
+        mine = [("choose ...", None), *((_called(p), p) for p in gardens.kept())]
+        self.kept = controls.choice("Or open one of your gardens", None, mine, self.open_kept, name="kept")
+        self.path = controls.field("Or the garden in any folder", "", lambda _: None, name="path", hint="its folder")
+        opening = controls.button("Open this garden", self.open_typed, name="open", width="96%")
+        self.last = controls.choice("Last steps", None, [("none yet", None)], lambda _: None, name="last")
+        back = controls.button("Go back to here", self.go_back, name="go-back", width="96%")
         known = [("choose ...", None), *((f"{storage.load(p).project.name} (example)", p) for p in gardens.examples())]
         self.other = controls.choice("Or work on a copy of an example", None, known, self.copy_example)
         self.picture, self.steps = w.HTML(), w.HTML()
-        panel = [self.name, self.client, self.designer, self.units, self.undo_row(), self.folder, begin, self.other]
+        told = [self.name, self.client, self.designer, self.units, self.undo_row(), self.last, back]
+        panel = [*told, self.kept, self.path, opening, self.folder, begin, self.other]
         self.widget = controls.page(self.message, panel, self.picture, [self.steps])
 
     def refresh(self) -> None:
@@ -59,6 +70,7 @@ class StartPage(Page):
             (self.units, project.units),
         ):
             box.show(value)
+        self._show_last()
         held = f'<div style="max-width:{PICTURE_PX}px">{svg(self.scene())}</div>' if project.site.boundary else _EMPTY
         self.picture.value = held
         where = controls.label(f"Kept in {self.session.folder}; every change is saved as you make it.").value
@@ -79,16 +91,49 @@ class StartPage(Page):
         typed = self.folder.bar.value.strip()
         if not typed:
             raise GardenError("type a folder for the new garden, such as " + str(gardens.home() / "my garden"))
-        folder = Path(typed).expanduser()
-        if not folder.is_absolute():
-            folder = gardens.home() / folder
+        folder = gardens.at_home(typed)
         gardens.new_garden(folder, units=self.project.units)
         self._turn_to(folder)
 
+    @handler
     def copy_example(self, source: Path | None) -> None:
         """Work on the designer's own copy of an example."""
         if source is not None:
-            self.attempt(lambda: self._turn_to(gardens.working_copy(source.name)))
+            self._turn_to(gardens.working_copy(source.name))
+
+    @handler
+    def open_kept(self, folder: Path | None) -> None:
+        """Work on one of the gardens in the home folder."""
+        if folder is not None:
+            self._turn_to(folder)
+
+    @handler
+    def open_typed(self) -> None:
+        """Work on the garden in the typed folder, wherever it lies."""
+        typed = self.path.bar.value.strip()
+        if not typed:
+            raise GardenError(f"type the folder of a garden, such as {gardens.home() / 'my garden'}")
+        folder = gardens.at_home(typed)
+        if not storage.is_garden(folder):
+            raise GardenError(
+                f'there is no garden in "{folder}"; a garden is a folder that holds {storage.PROJECT_FILE}'
+            )
+        self._turn_to(folder)
+
+    @handler
+    def go_back(self) -> None:
+        """Go to the state after the chosen step; the steps after it stay in the list, to go forward to again."""
+        number = self.last.bar.value
+        if number is None:
+            raise GardenError("there is no step to go back to yet; every change to the garden is one")
+        self.message.say(f"the garden stands again as after: {self.session.jump(number)}")
+
+    def _show_last(self) -> None:
+        steps, at = self.session.steps()[-LAST_STEPS:], self.session.at
+        offered: list[tuple[str, int | None]] = [(_told(s, here=s.number == at), s.number) for s in reversed(steps)]
+        if steps and steps[0].follows == 0:
+            offered.append(("the beginning", 0))
+        relist(self.last, offered or [("none yet", None)], at)
 
     def _turn_to(self, folder: Path) -> None:
         gardens.choose(folder)
@@ -113,6 +158,21 @@ class StartPage(Page):
         made_up = " (an invented demonstration garden)" if project.invented else ""
         whom = escaped(project.client) or "a client"
         return f"{project.name}{made_up} for {whom}: {len(project.planting.plants)} plants"
+
+
+def _called(folder: Path) -> str:
+    """Return a garden's name and folder; of one that cannot be read the folder alone."""
+    try:
+        return f"{storage.load(folder).project.name} ({folder.name})"
+    except GardenError:
+        return f"{folder.name} (cannot be read)"
+
+
+def _told(step: Step, *, here: bool) -> str:
+    """Return a step in words: what, when by this machine's clock, in which notebook, and whether the garden is here."""
+    when = f"{dt.datetime.fromtimestamp(step.when).astimezone():%d %b %H:%M}".lstrip("0")
+    where = f", {step.notebook.removesuffix('.ipynb')}" if step.notebook else ""
+    return f"{'now: ' if here else ''}{step.label} ({when}{where})"
 
 
 _EMPTY = (
