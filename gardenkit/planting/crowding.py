@@ -19,6 +19,8 @@ BESIDE = 0.3  # m outside a crown where its sun is read. House value.
 HEADROOM = Figure(2.1, "m", f"{HOUSE}: branches lower than this over a path are in the way; about 7 ft, {MEMORY}")
 OVERLAP = Figure(0.25, "of the smaller crown", f"{HOUSE}: knit closer than this, one of the two suffers")
 HARD_OVERLAP = Figure(0.5, "of the smaller crown", HOUSE)
+KNIT = Figure(0.9, "of the on-centre distance", f"{HOUSE}: plants meant to knit are set out about this true")
+RUNS_UNDER = Figure(0.45, "m", f"{HOUSE}: what bears shade and stays this low runs in under a shrub")
 NARROWED = Figure(0.15, "of the path's width", f"{HOUSE}: leaning over by less is softening the edge")
 SunHours = Callable[[float, Sequence[Point]], Sequence[float]]  # (year, places): mean hours a day, growing season
 
@@ -48,7 +50,7 @@ def overlaps(plants: Sequence[Standing], *, least: float = float(OVERLAP)) -> tu
     """Return the pairs whose crowns overlap by at least ``least`` of the smaller one's ground, worst first.
 
     Only what competes for the same air counts: carpets, climbers, and plants that stand under a crown do not; nor do
-    plants of one kind, which are meant to knit.
+    plants at their on-centre distance, which are meant to knit (see ``competes``).
     """
     free = [one for one in plants if not one.is_carpet and one.tier != "wall"]
     if len(free) < 2:
@@ -56,9 +58,32 @@ def overlaps(plants: Sequence[Standing], *, least: float = float(OVERLAP)) -> tu
     at, r = positions(free), np.array([one.radius for one in free])
     apart = np.hypot(at[:, None, 0] - at[None, :, 0], at[:, None, 1] - at[None, :, 1])
     share = _lens(apart, r[:, None], r[None, :]) / (np.pi * np.minimum(r[:, None], r[None, :]) ** 2)
-    pairs = [(free[i], free[j], float(share[i, j])) for i, j in np.argwhere(np.triu(share >= least, k=1))]
-    found = [Overlap(first=a, second=b, share=s) for a, b, s in pairs if _compete(a, b)]
+    pairs = [(free[i], free[j], i, j) for i, j in np.argwhere(np.triu(share >= least, k=1))]
+    found = [
+        Overlap(first=a, second=b, share=float(share[i, j]))
+        for a, b, i, j in pairs
+        if competes(a, b, apart=float(apart[i, j]))
+    ]
     return tuple(sorted(found, key=lambda o: -o.share))
+
+
+def competes(a: Standing, b: Standing, *, apart: float) -> bool:
+    """Return whether two plants whose stems are ``apart`` metres from each other want the same air; findings and the
+    composer both ask this.
+
+    Not so: herbs of one kind; plants of one kind, or herbs of two, at their on-centre distance (of two kinds the mean
+    of both); what stands below a tree's branches; and a low plant that bears shade under a shrub.
+    """
+    one_kind, herbs = a.species.botanical == b.species.botanical, a.tier == b.tier == "herb"
+    if one_kind and herbs:
+        return False
+    on_centre = (a.species.spacing_m + b.species.spacing_m) / 2
+    if (one_kind or herbs) and apart >= KNIT * on_centre:
+        return False
+    low, high = sorted((a, b), key=lambda one: one.size.height)
+    if high.tier == "tree" and low.tier != "tree":
+        return False
+    return not _runs_under(low, high) and low.size.height > high.size.crown_base
 
 
 def over_paths(plants: Sequence[Standing], paths: Sequence[tuple[str, Region]]) -> tuple[OverPath, ...]:
@@ -181,11 +206,9 @@ def _lens(apart: FloatArray, r: FloatArray, s: FloatArray) -> FloatArray:
     return np.asarray(one + two - kite)
 
 
-def _compete(a: Standing, b: Standing) -> bool:
-    if a.species.botanical == b.species.botanical and a.tier == "herb":
-        return False
-    low, high = sorted((a, b), key=lambda one: one.size.height)
-    return not (high.tier == "tree" and low.tier != "tree") and low.size.height > high.size.crown_base
+def _runs_under(low: Standing, high: Standing) -> bool:
+    bears_shade = "shade" in low.species.sun_range and low.species.height <= RUNS_UNDER
+    return high.tier == "shrub" and low.tier == "herb" and bears_shade
 
 
 def _finding(

@@ -7,6 +7,7 @@ from gardenkit.findings import Finding, GardenError
 from gardenkit.geometry import plane
 from gardenkit.planting import balance, bloom, colour, crowding, diversity, layering, setbacks
 from gardenkit.planting.catalogue import Species, load_catalogue
+from gardenkit.planting.growth import size
 from gardenkit.planting.planting import Plant
 from gardenkit.planting.standing import Planted, mature, standing
 from gardenkit.site.climate import Climate
@@ -86,6 +87,39 @@ def test_two_shrubs_crowd_as_they_grow_and_the_first_year_is_named() -> None:
     both = plane.area(plane.intersection(plane.circle((0, 0), r, sides=720), plane.circle((0.6, 0), r, sides=720)))
     assert meet.share == pytest.approx(both / (3.14159265 * r * r), abs=1e-3)
     assert "from year" in texts(crowding.crowding_findings(pair))
+
+
+def test_a_mass_at_its_on_centre_distance_knits_and_set_closer_it_crowds() -> None:
+    # half the on-centre distance is four times the plants that published tables give for the ground
+    apart = SHRUB.spacing_m
+    assert SHRUB.spread > apart  # so the crowns do meet
+    row = standing(planted((SHRUB, 0, 0), (SHRUB, apart, 0), (SHRUB, 2 * apart, 0)), 15)
+    assert crowding.overlaps(row) == ()
+    close = standing(planted((SHRUB, 0, 0), (SHRUB, apart / 2, 0)), 15)
+    assert len(crowding.overlaps(close)) == 1
+
+
+def test_two_drifts_side_by_side_knit_at_the_mean_of_their_on_centre_distances() -> None:
+    catmint, sage = CATALOGUE["Nepeta × faassenii"], CATALOGUE["Salvia nemorosa 'Caradonna'"]
+    apart = (catmint.spacing_m + sage.spacing_m) / 2
+    assert crowding.overlaps(standing(planted((catmint, 0, 0), (sage, 0.95 * apart, 0)), 5)) == ()
+    (meet,) = crowding.overlaps(standing(planted((catmint, 0, 0), (sage, 0.4 * apart, 0)), 5))
+    assert meet.share > crowding.HARD_OVERLAP
+
+
+def test_what_bears_shade_runs_in_under_a_shrub_and_what_needs_sun_is_crowded_there() -> None:
+    low, sunny = CATALOGUE["Helleborus × hybridus"], CATALOGUE["Nepeta × faassenii"]
+    assert low.layer == sunny.layer == "perennial"  # no carpet: those never compete
+    under = 0.5 * size(SHRUB, 15).spread / 2
+    assert crowding.overlaps(standing(planted((SHRUB, 0, 0), (low, under, 0)), 15)) == ()
+    (meet,) = crowding.overlaps(standing(planted((SHRUB, 0, 0), (sunny, under, 0)), 15))
+    assert meet.share > crowding.HARD_OVERLAP
+
+
+def test_a_tall_plant_that_bears_shade_is_still_crowded_by_a_shrub() -> None:
+    tall = CATALOGUE["Actaea racemosa"]
+    assert "shade" in tall.sun_range
+    assert len(crowding.overlaps(standing(planted((SHRUB, 0, 0), (tall, 0.3, 0)), 15))) == 1
 
 
 def test_herbs_under_a_tree_do_not_crowd_it() -> None:
