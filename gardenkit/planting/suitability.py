@@ -11,6 +11,7 @@ from gardenkit.planting.catalogue_columns import LAYERS, REGION
 from gardenkit.planting.colour import palette_distance, palette_fit
 from gardenkit.planting.growth import size
 from gardenkit.planting.invasive import listed_in
+from gardenkit.planting.room import carries, tallest_tree
 from gardenkit.planting.species import CONFIRM, NOT_LISTED, Species, grades_text, toxicity_for
 from gardenkit.planting.sun_need import sun_word
 from gardenkit.site.hardiness import hardiness_zone
@@ -21,7 +22,6 @@ VERDICTS: tuple[Verdict, ...] = ("yes", "maybe", "no")
 MOISTURE = ("dry", "medium", "moist", "wet")
 PH_SLACK = 0.5  # pH units outside the plant's range that are worth a try. House value.
 OUTSIDE_COLOUR = 25.0  # CIEDE2000 from every colour of the style: not its colours. House value.
-TREE_TO_BED = 4.0  # full height of a tree at most so many times the depth of its bed, or it outgrows it. House value.
 ROOM_SLACK = 1.15  # of the bed's depth that a plant may be wide, pruned or leaning a little. House value.
 YEARLY = ("annual", "tender bulb")  # planted every year, so winter does not rule them out
 GROWN_YEARS = 15.0  # years after planting by which it must fit
@@ -241,9 +241,9 @@ def _room(species: Species, spot: Spot) -> tuple[Reason, ...]:
         score = 1.0 if fits else 0.5 if close else 0.0
         found.append(Reason(ok=fits, text=text, topic="room", hard=not close, score=score))
     if spot.bed_depth is not None and species.layer in ("tree", "conifer"):
-        most = TREE_TO_BED * spot.bed_depth
+        most, fits = float(tallest_tree(spot.bed_depth)), bool(carries(species, spot.bed_depth))
         text = f"{species.height:.1f} m tall when full grown; a bed {spot.bed_depth:.1f} m deep carries {most:.1f} m"
-        found.append(Reason(ok=species.height <= most, text=text, topic="room", score=float(species.height <= most)))
+        found.append(Reason(ok=fits, text=text, topic="room", score=float(fits)))
     return tuple(found)
 
 

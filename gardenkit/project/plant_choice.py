@@ -10,9 +10,11 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray, Region
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.composing.given import BedGround, SunLookup, Surroundings
+from gardenkit.planting.composing.ground import Ground, ground_of
+from gardenkit.planting.composing.kinds import Kind, may_stand
 from gardenkit.planting.merits import rank
 from gardenkit.planting.species import Species
-from gardenkit.planting.suitability import VERDICTS, Judgement, Spot, suits
+from gardenkit.planting.suitability import VERDICTS, Judgement, Reason, Spot, suits
 from gardenkit.project import Project
 from gardenkit.project.advice import around, spot_at
 from gardenkit.project.layout import Layout, layout
@@ -93,7 +95,18 @@ def suited_to_garden(
         bed, best = min(judged, key=lambda pair: (VERDICTS.index(pair[1].verdict), -pair[1].score))
         would_do = tuple(dict.fromkeys(name for name, j in judged if j.verdict != "no"))
         found.append(Suited(judgement=best, bed=bed, beds=would_do))
-    return tuple(sorted(found, key=lambda s: rank(s.judgement)))
+    return _best_first(found)
+
+
+def with_room(project: Project, suited: Sequence[Suited]) -> tuple[Suited, ...]:
+    """Return the kinds with every tree and shrub judged no that no bed can hold: the test by which they are set.
+
+    ``beds`` keeps those with a place for it, clear of walls, windows, paths, services and the trees that stay. Raises
+    GardenError when there is no bed.
+    """
+    grounds, near = bed_grounds(project), surroundings(project)
+    ground = ground_of(grounds, near)
+    return _best_first(_held(one, [bed.name for bed in grounds], ground, near) for one in suited)
 
 
 def bed_grounds(project: Project, names: Sequence[str] = ()) -> tuple[BedGround, ...]:
@@ -130,6 +143,26 @@ def kinds_of(names: Iterable[str], catalogue: Catalogue) -> tuple[Species, ...]:
 
 
 # ---- helpers
+
+
+def _best_first(found: Iterable[Suited]) -> tuple[Suited, ...]:
+    return tuple(sorted(found, key=lambda s: rank(s.judgement)))
+
+
+def _held(one: Suited, beds: Sequence[str], ground: Ground, near: Surroundings) -> Suited:
+    kind = Kind(one.species)
+    if kind.part not in ("tree", "shrub") or one.judgement.verdict == "no":
+        return one
+    holding = {beds[n] for n in np.unique(ground.bed[may_stand(kind, ground, near)])}
+    left = tuple(name for name in one.beds if name in holding)
+    if left:
+        return attrs.evolve(one, beds=left, bed=one.bed if one.bed in left else left[0])
+    text = f"{one.species.spread:.1f} m wide when grown; no bed it suits holds it clear of walls, windows and paths"
+    against = Reason(ok=False, text=text, topic="room", score=0.0)
+    judged = one.judgement
+    return attrs.evolve(
+        one, beds=(), judgement=attrs.evolve(judged, verdict="no", reasons=(*judged.reasons, against), score=0.0)
+    )
 
 
 def _lookup(project: Project, sun: SunMap) -> SunLookup:

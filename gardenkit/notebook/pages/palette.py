@@ -41,7 +41,7 @@ from gardenkit.planting.invasive import listed_near
 from gardenkit.planting.species import Species, months_from_to
 from gardenkit.planting.suitability import MOISTURE
 from gardenkit.project.edits import planting as edits
-from gardenkit.project.plant_choice import Suited, bed_spots, suited_to_garden
+from gardenkit.project.plant_choice import Suited, bed_spots, suited_to_garden, with_room
 from gardenkit.project.season import local_month_words, local_months
 from gardenkit.schedules.plants import usual_price
 
@@ -195,7 +195,7 @@ class PalettePage(PlantingPage):
         if tell is not None:
             tell(1.0, "judging the plants for every bed ...")
         spots = bed_spots(self.project, now=now, later=later)
-        judged = suited_to_garden(self.catalogue, spots, moisture=self.moisture.bar.value)
+        judged = with_room(self.project, suited_to_garden(self.catalogue, spots, moisture=self.moisture.bar.value))
         allowed = [s for s in judged if s.species.botanical in wishes.locked or self._may_be_in(s)]
         area = sum(bed.area for bed in self.garden.layout.beds)
         costs = {s.species.botanical: self._cost(s.species, area) for s in allowed}

@@ -60,6 +60,13 @@ class Ground:
         """Area of one square, m2."""
         return self.step * self.step
 
+    @property
+    def across(self) -> FloatArray:
+        """Metres (n,) that the bed of each square is across at its widest."""
+        widest = np.zeros(int(self.bed.max()) + 1)
+        np.maximum.at(widest, self.bed, 2 * self.edge)
+        return np.asarray(widest[self.bed])
+
     def within(self, at: Sequence[float] | FloatArray, radius: float) -> Mask:
         """Return which squares lie less than ``radius`` from a place."""
         off = self.points - np.asarray(at)

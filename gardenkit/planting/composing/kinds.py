@@ -11,6 +11,7 @@ from gardenkit.geometry.plane import FloatArray
 from gardenkit.planting.catalogue_columns import HERBS
 from gardenkit.planting.composing.given import Surroundings
 from gardenkit.planting.composing.ground import Ground, Mask
+from gardenkit.planting.room import carries
 from gardenkit.planting.setbacks import (
     BEFORE_WINDOW,
     SERVICE_DISTANCES,
@@ -108,6 +109,7 @@ def may_stand(kind: Kind, ground: Ground, surroundings: Surroundings) -> Mask:
     if kind.part == "shrub":
         ok &= ground.front >= path_distance(s)
     if kind.part == "tree":
+        ok &= carries(s, ground.across)
         ok &= (ground.front >= float(TREE_PAVING)) & (ground.edge >= min(0.45 * half, 1.2))
         ok &= near.walls >= max(tree_distance(s.height, s.spread), half)
     elif not kind.is_herb:
