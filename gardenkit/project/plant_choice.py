@@ -14,7 +14,7 @@ from gardenkit.planting.composing.ground import Ground, ground_of
 from gardenkit.planting.composing.kinds import Kind, may_stand
 from gardenkit.planting.merits import rank
 from gardenkit.planting.species import Species
-from gardenkit.planting.suitability import VERDICTS, Judgement, Reason, Spot, suits
+from gardenkit.planting.suitability import VERDICTS, Judgement, Reason, Spot, refused_by, suits
 from gardenkit.project import Project
 from gardenkit.project.advice import around, spot_at
 from gardenkit.project.layout import Layout, layout
@@ -109,6 +109,23 @@ def with_room(project: Project, suited: Sequence[Suited]) -> tuple[Suited, ...]:
     return _best_first(_held(one, [bed.name for bed in grounds], ground, near) for one in suited)
 
 
+def refusal_words(judged: Iterable[Suited], refused: Sequence[str], locked: Sequence[str] = ()) -> tuple[str, ...]:
+    """Return in sentences what the client's refusals, and the musts that rule plants out, do to a choice of plants.
+
+    How many kinds each one keeps out that sun, soil and winter would suit (room is not asked), and which ``locked``
+    kinds are in against it.
+    """
+    found, said = list(judged), []
+    for word in refused:
+        out = [s.species.botanical for s in found if _stands_but_for_refusals(s) and refused_by(s.species, word)]
+        if out:
+            kinds = "1 kind" if len(out) == 1 else f"{len(out)} kinds"
+            said.append(f'refusing "{word}" keeps out {kinds} that the place would suit')
+        kept = [s.species for s in found if s.species.botanical in locked and refused_by(s.species, word)]
+        said += [f'{k.botanical} is kept although the client refuses "{word}": {refused_by(k, word)}' for k in kept]
+    return tuple(said)
+
+
 def bed_grounds(project: Project, names: Sequence[str] = ()) -> tuple[BedGround, ...]:
     """Return the beds to arrange plants in, all or the named ones; GardenError when there is none."""
     worked = layout(project)
@@ -163,6 +180,11 @@ def _held(one: Suited, beds: Sequence[str], ground: Ground, near: Surroundings) 
     return attrs.evolve(
         one, beds=(), judgement=attrs.evolve(judged, verdict="no", reasons=(*judged.reasons, against), score=0.0)
     )
+
+
+def _stands_but_for_refusals(suited: Suited) -> bool:
+    hard = [reason for reason in suited.judgement.against if reason.hard]
+    return bool(hard) and all(reason.topic == "refused" for reason in hard)
 
 
 def _lookup(project: Project, sun: SunMap) -> SunLookup:

@@ -70,7 +70,9 @@ class ArrangePage(PlantingPage):
             show="{:.0%}".format,
             name="fullness",
         )
-        self.seed = controls.field("Seed (the same number, the same plan)", "1", lambda _: None, name="seed")
+        self.seed = controls.field(
+            "Layout variation (the same number, the same plan)", "1", lambda _: None, name="seed"
+        )
         self.accept_button = controls.button("Accept", self.accept, name="accept-arrangement", width="48%")
         drop = controls.button("Drop", self.drop_proposal, tip="forget the proposal", width="48%")
         self.year_bar = controls.slider(

@@ -41,7 +41,7 @@ from gardenkit.planting.invasive import listed_near
 from gardenkit.planting.species import Species, months_from_to
 from gardenkit.planting.suitability import MOISTURE
 from gardenkit.project.edits import planting as edits
-from gardenkit.project.plant_choice import Suited, bed_spots, suited_to_garden, with_room
+from gardenkit.project.plant_choice import Suited, bed_spots, refusal_words, suited_to_garden, with_room
 from gardenkit.project.season import local_month_words, local_months
 from gardenkit.schedules.plants import usual_price
 
@@ -334,6 +334,8 @@ class PalettePage(PlantingPage):
             if relaxed
             else "Every wish is met."
         )
+        refusals = refusal_words(self.suited.values(), self.project.brief.refused, self.locked())
+        words += f" What the client refuses: {'; '.join(refusals)}." if refusals else ""
         box = f'<div class="gk-message{" gk-problem" if relaxed else ""}">{escaped(words)}</div>'
         self.wishes_table.value = box + controls.table_html(("", "wish: what the palette gives"), wishes)
         self.calendar.value = self._calendar([c.species for c in ordered], "What of the proposal flowers when")

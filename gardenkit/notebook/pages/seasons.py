@@ -347,7 +347,7 @@ class SeasonsPage(PlantingPage):
                 ),
             ],
         )
-        right.value = title("What winter offers") + self._winter_table()
+        right.value = title("Winter interest") + self._winter_table()
 
     def _sides_table(self) -> str:
         rows = [

@@ -1,6 +1,6 @@
 """Which plants suit a spot: its sun now and in year ten, winter, soil and room, and a reason for each yes and no."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 
 import attrs
 import ipywidgets as w
@@ -40,7 +40,6 @@ from gardenkit.planting.sun_need import sun_word
 from gardenkit.project.advice import spot_at
 from gardenkit.project.edits import planting as edits
 from gardenkit.project.plant_choice import bed_called
-from gardenkit.project.season import spring_shift
 from gardenkit.units import length
 
 OWN_SPOT = "a spot of my own"
@@ -248,21 +247,8 @@ class SuitsPage(PlantingPage):
         forms.relist(self.kind, options, self.kind.bar.value)
         self._show_one()
         most = int(self.more.bar.value)
-        told, alike = kept[:most], judged_alike(kept[:most])
-        apart = set_apart((j.species for j in told), spring_shift(self.project.site))
-        rows = [
-            (
-                pictured(j.species),
-                named(j.species),
-                f"{VERDICT_SIGNS[j.verdict]}, {j.score:.2f}",
-                "; ".join(apart[j.species.botanical]) or "–",
-                f"{j.species.layer}; {self.size_of(j.species)}",
-                reasons_cell(j, told=self.told, ok=True, but=alike),
-                reasons_cell(j, told=self.told, ok=False),
-                reasons_cell(j, told=self.told, ok=None, but=alike),
-            )
-            for j in told
-        ]
+        alike = judged_alike(kept[:most])
+        rows = _rows(self, kept[:most], alike)
         counts = ", ".join(f"{sum(j.verdict == v for j in self.judged)} {v}" for v in VERDICTS)
         left = f"; the first {most} of {len(kept)} are shown" if len(kept) > most else ""
         note = f"{len(self.judged)} plants judged: {counts}{left}. Not being listed for a caution never means safe."
@@ -312,6 +298,24 @@ class SuitsPage(PlantingPage):
 
 def _marked(at: Point, scale: float) -> tuple[Mark, ...]:
     return (Disc(at=at, radius=on_ground(4.0, scale), stroke=style.ALERT, width_mm=0.7, layer="overlay"),)
+
+
+def _rows(page: PlantingPage, shown: Sequence[Judgement], alike: Mapping[str, bool | None]) -> list[tuple[object, ...]]:
+    """Return the table's rows: what sets each plant apart before what speaks for and against it."""
+    apart = set_apart((j.species for j in shown), page.garden.spring_shift)
+    return [
+        (
+            pictured(j.species),
+            named(j.species),
+            f"{VERDICT_SIGNS[j.verdict]}, {j.score:.2f}",
+            "; ".join(apart[j.species.botanical]) or "–",
+            f"{j.species.layer}; {page.size_of(j.species)}",
+            reasons_cell(j, told=page.told, ok=True, but=alike),
+            reasons_cell(j, told=page.told, ok=False),
+            reasons_cell(j, told=page.told, ok=None, but=alike),
+        )
+        for j in shown
+    ]
 
 
 def _sun(hours: float | None) -> str:

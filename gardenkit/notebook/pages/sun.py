@@ -319,7 +319,7 @@ class SunPage(Page):
             ("where", forms.show_point(self.spot, self.project.units)),
             ("growing season", f"{mean:.1f} hours a day: {sun_class(mean, setting=setting).name}"),
             (MONTHS[month], f"{hours[month]:.1f} hours: {sun_class(float(hours[month]), setting=setting).name}"),
-            ("before noon, after noon", f"{column[month]:.1f} and {hours[month] - column[month]:.1f} hours"),
+            ("morning, afternoon", f"{column[month]:.1f} and {hours[month] - column[month]:.1f} hours"),
             ("open ground would have", f"{table[month]:.1f} hours"),
             ("counted", "a clear sky, sunrise to sunset; cloud is not"),
         ]
