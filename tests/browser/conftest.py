@@ -130,6 +130,9 @@ class Notebook:
             except TimeoutError:
                 continue
         self.page.wait_for_function(f"({NUMBERED})()", timeout=90_000)
+        # What a widget sends waits in line behind cells that still run: a designer, too, drags when the page is there.
+        idle = "document.querySelector('#jp-main-statusbar')?.innerText.includes('Idle')"
+        self.page.wait_for_function(idle, timeout=120_000)
 
     def text(self) -> str:
         """The words on the page."""
