@@ -11,6 +11,7 @@ import numpy as np
 
 from gardenkit.findings import GardenError
 from gardenkit.planting.catalogue import Catalogue
+from gardenkit.planting.composing.apart import uncrowded
 from gardenkit.planting.composing.carpet import bulbs, ground_layer
 from gardenkit.planting.composing.drifts import Division, divided
 from gardenkit.planting.composing.figures import CompositionFigures, figures_of
@@ -156,6 +157,7 @@ class _Work:
     taste: Taste
     rng: np.random.Generator
     placed: list[Placed]
+    rooms: dict[Kind, Mask] = attrs.field(factory=dict)
 
     def composition(self, keep: tuple[Plant, ...], *, first_number: int, variation: int) -> Composition:
         self._woody()
@@ -164,8 +166,9 @@ class _Work:
         names, terms = self._drifts(division, drifters)
         by_name = {k.species.botanical: k for k in drifters}
         own = [by_name[names[d]] if names and d >= 0 else None for d in division.owner.tolist()]
-        carpets = [k for k in self.kinds if k.part == "carpet"] or [k for k in drifters if k.is_edge]
-        self.placed += ground_layer(carpets, self.ground, self.surroundings, self.placed, own, self.aims, self.rng)
+        carpets = self._of("carpet")
+        rooms = {kind: self._room(kind) for kind in (*carpets, *drifters)}
+        self.placed += ground_layer(carpets, self.ground, rooms, self.placed, own, self.aims, self.rng)
         self.placed += bulbs(self._of("bulb"), self.ground, self.surroundings, self.placed, self.rng)
         new = self.placed[len(keep) :]
         plants = [
@@ -188,6 +191,11 @@ class _Work:
             labels=names,
             left_out=tuple(k.species.botanical for k in self.kinds if k.species not in used),
         )
+
+    def _room(self, kind: Kind) -> Mask:
+        if kind not in self.rooms:
+            self.rooms[kind] = may_stand(kind, self.ground, self.surroundings)
+        return self.rooms[kind]
 
     def _of(self, part: str) -> list[Kind]:
         return [k for k in self.kinds if k.part == part]
@@ -220,11 +228,12 @@ class _Work:
         signature = _signature(kinds)
         beats = _beats(division, self.surroundings, self.taste)
         found = labelled(division, kinds, signature, beats, self.aims, self.taste, self.rng)
-        rooms = [may_stand(kind, self.ground, self.surroundings) for kind in kinds]
-        for drift, label in zip(division.drifts, found.label, strict=True):
-            kind = kinds[int(label)]
+        pairs = [(drift, kinds[int(label)]) for drift, label in zip(division.drifts, found.label, strict=True)]
+        for drift, kind in sorted(pairs, key=lambda pair: -pair[1].species.spread):
             stage = "edge" if drift.is_edge else "drift"
-            places = filled(drift, kind, self.ground, rooms[int(label)], self.rng)
+            room = self._room(kind).copy()
+            room[drift.squares] &= uncrowded(kind.species, self.ground.points[drift.squares], self.placed)
+            places = filled(drift, kind, self.ground, room, self.rng)
             self.placed += [Placed(kind=kind, at=at, stage=stage) for at in places]
         return tuple(kinds[int(k)].species.botanical for k in found.label), dict(found.terms)
 

@@ -1,10 +1,11 @@
 """The ground layer and the scatter: low plants until the ground is closed, and bulbs in clumps between them."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 
+from gardenkit.planting.composing.apart import uncrowded
 from gardenkit.planting.composing.figures import covered
 from gardenkit.planting.composing.given import Aims, Surroundings
 from gardenkit.planting.composing.ground import Ground, Mask, blue_noise
@@ -16,7 +17,7 @@ CLOSED_BY = 3  # years: when the ground is to be closed; common practice in mixe
 OWN_UPTO = 0.7  # m: a drift of higher plants is closed with ground covers. House value.
 BARE_SHARE = 0.45  # of the circle a carpet plant will fill that must be bare for it to be set. House value.
 COLONY = Figure(3.0, "m", f"{HOUSE}: one kind of ground cover runs about this far before another takes over")
-CLUMP_EVERY = Figure(2.0, "m", f"{HOUSE}: from one clump of bulbs to the next")
+CLUMP_EVERY = Figure(2.6, "m", f"{HOUSE}: from one clump of bulbs to the next")
 CLUMP = (5, 9)  # bulbs in a clump; odd numbers are common practice
 BULB_STEP = 1.3  # times the on-centre distance inside a clump. House value.
 
@@ -24,7 +25,7 @@ BULB_STEP = 1.3  # times the on-centre distance inside a clump. House value.
 def ground_layer(
     kinds: Sequence[Kind],
     ground: Ground,
-    surroundings: Surroundings,
+    rooms: Mapping[Kind, Mask],
     there: Sequence[Placed],
     drifted: Sequence[Kind | None],
     aims: Aims,
@@ -39,15 +40,15 @@ def ground_layer(
     for placed in there:
         if placed.kind.part in ("shrub", "tree"):
             bare &= ~ground.within(placed.at, 0.3 if placed.kind.part == "tree" else placed.kind.species.spread / 4)
-    every = {id(k): k for k in (*kinds, *(d for d in drifted if d is not None))}
-    rooms = {key: may_stand(kind, ground, surroundings) for key, kind in every.items()}
     colony = _colonies(kinds, ground, aims, rng) if kinds else None
     found: list[Placed] = []
     for i in rng.permutation(np.flatnonzero(bare)):
         kind = drifted[int(i)]
-        if kind is None or kind.species.height > OWN_UPTO or not rooms[id(kind)][i]:
+        if not bare[i]:
+            continue
+        if kind is None or not _fits(kind, int(i), ground, rooms, (*there, *found)):
             kind = kinds[int(colony[i])] if colony is not None else None
-        if kind is None or not bare[i] or not rooms[id(kind)][i]:
+        if kind is None or not rooms[kind][i]:
             continue
         reach = ground.within(ground.points[i], kind.species.spread / 2)
         if bare[reach].mean() < BARE_SHARE:
@@ -82,6 +83,15 @@ def bulbs(
 
 
 # ---- helpers
+
+
+def _fits(kind: Kind, square: int, ground: Ground, rooms: Mapping[Kind, Mask], there: Sequence[Placed]) -> bool:
+    """Return whether one more of a drift's own kind closes its gap without crowding what stands beside it."""
+    if kind.species.height > OWN_UPTO or not rooms[kind][square]:
+        return False
+    at = ground.points[square : square + 1]
+    alike = all(math.dist(at[0], p.at) >= 0.7 * kind.apart for p in there if p.kind.species == kind.species)
+    return alike and bool(uncrowded(kind.species, at, there)[0])
 
 
 def _clump(kind: Kind, ground: Ground, ok: Mask, start: int, rng: np.random.Generator) -> list[Placed]:

@@ -12,8 +12,8 @@ from gardenkit.sources import HOUSE, Figure
 
 SQUEEZE = Figure(2.2, "times longer than wide", HOUSE)
 AREA = Figure(2.3, "m2 a drift", f"{HOUSE}; bolder tastes have larger ones, deep beds too")
-EDGE_DEEP = Figure(0.42, "m", f"{HOUSE}: the strip of low plants along the walk")
-EDGE_AREA = Figure(0.65, "m2 a stretch of edging", HOUSE)
+EDGE_DEEP = Figure(0.4, "m", f"{HOUSE}: the strip of low plants along the walk")
+EDGE_AREA = Figure(0.8, "m2 a stretch of edging", HOUSE)
 LEAST = 0.25  # m2: smaller pieces are joined to a neighbour. House value.
 
 
@@ -44,7 +44,7 @@ class Division:
 def divided(ground: Ground, free: Mask, taste: Taste, rng: np.random.Generator) -> Division:
     """Return the free squares of all beds divided into drifts and stretches of edging."""
     owner = np.full(len(ground), -1, dtype=np.int64)
-    edging = _edging(ground)
+    edging = _edging(ground, taste)
     deepest = {int(b): float(ground.front[ground.bed == b].max()) for b in np.unique(ground.bed)}
     count = 0
     for bed in np.unique(ground.bed):
@@ -67,9 +67,9 @@ def divided(ground: Ground, free: Mask, taste: Taste, rng: np.random.Generator) 
 # ---- helpers
 
 
-def _edging(ground: Ground) -> Mask:
+def _edging(ground: Ground, taste: Taste) -> Mask:
     """Return the strip along the walk; a bed hardly deeper than the strip is edging all through."""
-    return np.asarray((ground.front <= float(EDGE_DEEP)) & (ground.depth < 0.62))
+    return np.asarray((ground.front <= float(EDGE_DEEP) * taste.edging) & (ground.depth < 0.62))
 
 
 def _cells(ground: Ground, part: Whole, area: float, slant: float, rng: np.random.Generator) -> Whole:

@@ -21,7 +21,7 @@ def filled(drift: Drift, kind: Kind, ground: Ground, room: Mask, rng: np.random.
     if not len(squares):
         return []
     points = ground.points[squares]
-    number = _number(len(drift.squares) * ground.square, kind)
+    number = _number((len(drift.squares) + len(squares)) / 2 * ground.square, kind)
     places = _lattice(points, drift.along, kind.apart, number, rng)
     for _ in range(LOOSENED):
         mine = _nearest(points, places)

@@ -75,5 +75,6 @@ class Taste:
     order: float = 1.0
     colour: float = 1.0
     slant: float = 22.0
+    edging: float = 1.0
     rhythm: Rhythm = "alternating"
     words: str = "an even hand"

@@ -54,7 +54,7 @@ class Kind:
             return "bulb"
         if s.layer in ("shrub", "conifer"):
             return "drift" if s.height < LOW_SHRUB else "shrub"
-        if s.layer == "ground cover" or (s.role == "ground cover" and s.height <= LOW_EDGE):
+        if s.layer == "ground cover":
             return "carpet"
         return "drift"
 
