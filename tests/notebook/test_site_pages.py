@@ -176,7 +176,7 @@ def test_what_is_not_touched_in_a_form_stays_exactly(example: Session) -> None:
     page = GroundPage(example)
     before = page.project.site
     page.kinds.bar.value = "tree"
-    page.which.bar.value = "old crab apple"
+    page.which.bar.value = "old serviceberry"
     page.forms["tree"].fill(height="20 ft")
     page.change()
     after = page.project.site
@@ -224,7 +224,7 @@ def test_a_thing_that_cannot_be_is_refused(example: Session, word: str, texts: d
 def test_corners_trees_and_gates_are_dragged(example: Session) -> None:
     page = GroundPage(example)
     page.drop("corner:1", (9.5, 0.2))
-    page.drop("tree:old crab apple", (3.0, 6.0))
+    page.drop("tree:old serviceberry", (3.0, 6.0))
     page.drop("opening:gate", (5.0, 2.0))
     site = page.project.site
     assert page.failures == []
@@ -270,11 +270,11 @@ def test_things_are_removed_and_brought_back(example: Session) -> None:
     page.kinds.bar.value = "tree"
     page.remove()
     assert "no tree is chosen" in said(page)
-    page.which.bar.value = "old crab apple"
+    page.which.bar.value = "old serviceberry"
     page.remove()
     assert not page.project.site.trees
     page.undo()
-    assert [t.name for t in page.project.site.trees] == ["old crab apple"]
+    assert [t.name for t in page.project.site.trees] == ["old serviceberry"]
 
 
 def _scan() -> dict[str, object]:

@@ -18,6 +18,7 @@ from gardenkit.notebook.pages.structure import StructurePage
 from gardenkit.notebook.pages.supports import SupportsPage
 from gardenkit.notebook.session import Session
 from gardenkit.project import Project
+from gardenkit.project.edits import structure as structure_edits
 from gardenkit.project.layout import layout
 from gardenkit.site.site import Site
 from gardenkit.structure.kinds import SUPPORTS
@@ -279,7 +280,7 @@ def test_two_beds_that_touch_are_joined_and_two_apart_are_not(garden: Session) -
 
 def test_a_leftover_keeps_nearly_its_ground_when_its_corners_are_drawn(garden: Session) -> None:
     page = BedsPage(garden)
-    for name in ("Corner bed", "Apple bed", "Window bed"):
+    for name in ("Corner bed", "Berry bed", "Window bed"):
         old, beds = bed(garden, name).area, {b.name for b in layout(garden.project).beds}
         page.choose(name)
         page.draw_corners()
@@ -387,7 +388,7 @@ def test_every_kind_of_support_is_put_up_with_parts_and_taken_out(garden: Sessio
 
 def test_post_depth_follows_the_rule_and_the_frost_typed(garden: Session) -> None:
     page = SupportsPage(garden)
-    page.choose("gate arch")
+    page.choose("seat arch")
     page.set_frost("4 ft")
     page.set_rule("frost and 6 in")
     assert garden.project.structure.frost_depth == pytest.approx(4 * FOOT)
@@ -409,16 +410,19 @@ def test_a_height_that_cannot_be_is_refused(garden: Session, key: str, typed: st
 
 def test_a_support_with_a_plant_on_it_is_not_taken_out_and_plants_follow_its_new_name(garden: Session) -> None:
     page = SupportsPage(garden)
-    page.choose("gate arch")
+    page.choose("seat arch")
     page.remove()
     refused(page, "grows on")
     page.rename("rose arch")
     assert {p.support for p in garden.project.planting.plants} >= {"rose arch"}
-    assert "gate arch" not in {p.support for p in garden.project.planting.plants}
+    assert "seat arch" not in {p.support for p in garden.project.planting.plants}
 
 
 def test_the_wall_shows_its_trellis_and_windows(garden: Session) -> None:
+    line = ((5.0597, 13.3198), (5.7302, 13.3198))  # on the wall beside the kitchen window
     page = SupportsPage(garden)
+    page.edit("add", lambda p: structure_edits.add_support(p, "kitchen trellis", "trellis", line=line))
+    page.choose("kitchen trellis")
     scene = page.wall_scene()
     assert scene is not None
     assert "support kitchen trellis" in scene.description and "window kitchen window" in scene.description
