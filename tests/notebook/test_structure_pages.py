@@ -419,13 +419,13 @@ def test_a_support_with_a_plant_on_it_is_not_taken_out_and_plants_follow_its_new
 
 
 def test_the_wall_shows_its_trellis_and_windows(garden: Session) -> None:
-    line = ((5.0597, 13.3198), (5.7302, 13.3198))  # on the wall beside the kitchen window
+    line = ((3.9, 11.49), (4.6, 11.49))  # on the wall beside the sitting room window
     page = SupportsPage(garden)
-    page.edit("add", lambda p: structure_edits.add_support(p, "kitchen trellis", "trellis", line=line))
-    page.choose("kitchen trellis")
+    page.edit("add", lambda p: structure_edits.add_support(p, "wall trellis", "trellis", line=line))
+    page.choose("wall trellis")
     scene = page.wall_scene()
     assert scene is not None
-    assert "support kitchen trellis" in scene.description and "window kitchen window" in scene.description
+    assert "support wall trellis" in scene.description and "window sitting room window" in scene.description
 
 
 # ---- steps and ramps
