@@ -167,10 +167,8 @@ def show_length(metres: float, system: System = "imperial", *, small: bool = Fal
     '6"'
     """
     if system == "imperial":
-        if small:
-            return f'{metres / INCH:.3g}"'
-        return feet_inches(metres)
-    return f"{metres * 100:.3g} cm" if small else f"{metres:.2f} m"
+        return inches(metres) if small else feet_inches(metres)
+    return f"{metres * 100:.1f}".removesuffix(".0") + " cm" if small else f"{metres:.2f} m"
 
 
 def counted(number: int, one: str, many: str = "") -> str:
@@ -207,18 +205,33 @@ def show_weight(kilograms: float, system: System = "imperial") -> str:
     return f"{kilograms / POUND:,.0f} lb" if system == "imperial" else f"{kilograms:,.0f} kg"
 
 
-_METRES_IN_TEXT = re.compile(r"(?<![\w.,])(\d+(?:\.\d+)?) m(?![\w²³/])")
+def rough_length(metres: float, units: System) -> str:
+    """Return a plant's size as loosely as plants grow: whole inches below 3 ft then half feet, or whole 5 cm.
 
-
-def in_system(text: str, system: System) -> str:
-    """Return a sentence with its metres said in the garden's own system, for the page; metric text stays as it is.
-
-    >>> in_system("stands 0.65 m from the house", "imperial")
-    'stands 2\\' 1½" from the house'
+    >>> rough_length(0.45, "imperial"), rough_length(6.2, "imperial"), rough_length(0.47, "metric")
+    ('1\\' 6"', '20½ ft', '0.45 m')
     """
-    if system == "metric":
-        return text
-    return _METRES_IN_TEXT.sub(lambda found: feet_inches(float(found[1])), text)
+    if units == "metric":
+        return f"{max(round(metres * 20) / 20, 0.05):.2f} m"
+    if metres < 3 * FOOT:
+        return feet_inches(max(metres, INCH), to=1)
+    halves = round(metres / FOOT * 2)
+    return f"{halves // 2}{'½' if halves % 2 else ''} ft"
+
+
+def inches(metres: float) -> str:
+    """Return a small length in inches alone: to an eighth below 3 inches, above to a half; a trace is said as such.
+
+    >>> inches(0.003), inches(0.0467), inches(0.152), inches(0.0004)
+    ('⅛"', '1⅞"', '6"', 'under ⅛"')
+    """
+    size, sign = abs(metres) / INCH, "-" if metres < 0 else ""
+    to = 8 if size < 3 else 2
+    parts = round(size * to)
+    if parts == 0:
+        return '0"' if size == 0 else 'under ⅛"'
+    whole, rest = divmod(parts, to)
+    return f'{sign}{whole or ""}{_fraction_mark(Fraction(rest, to)) if rest else ""}"'
 
 
 _QUADRANT = re.compile(r"^\s*([NS])\s*(\d+(?:\.\d+)?)\s*°?\s*(?:(\d+(?:\.\d+)?)\s*'\s*)?([EW])\s*$", re.I)

@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from gardenkit import units
+from gardenkit.saying import in_system
 from gardenkit.units import LengthError, bearing, feet_inches, length
 
 
@@ -126,7 +127,39 @@ def test_a_bearing_that_cannot_be_is_refused(typed: str) -> None:
         bearing(typed)
 
 
-def test_metres_in_a_sentence_are_said_in_feet_for_an_imperial_garden() -> None:
-    said = units.in_system("stands 0.65 m from house; 3.2 m2 of bed at 1.5 m/s, near (2.10, 3.00) m", "imperial")
-    assert said == "stands 2' 1½\" from house; 3.2 m2 of bed at 1.5 m/s, near (2.10, 3.00) m"
-    assert units.in_system("0.65 m", "metric") == "0.65 m"
+@pytest.mark.parametrize(
+    ("metric", "imperial"),
+    [  # each worked by hand from 25.4 mm an inch, 3.785411784 L a US gallon, 0.45359237 kg a pound (NIST SP 811, exact)
+        ("stands 0.65 m from house", "stands 2' 1½\" from house"),
+        ("0.38, 0.76 and 1.91 m", "1' 3\", 2' 6\" and 6' 3\""),
+        ("stones of 0.38 to 0.76 m", "stones of 1' 3\" to 2' 6\""),
+        ("in year 15, 2.30 m high", "in year 15, 7' 6½\" high"),
+        ("falls -0.0030 m", 'falls -⅛"'),
+        ("by 0.0001 m", 'by under ⅛"'),
+        ("3.2 m2 of bed, 3.2 m² of it", "34 sq ft of bed, 34 sq ft of it"),
+        ("1.5 m3 of soil", "1.96 cu yd of soil"),
+        ("wind 1.5 m/s, gusts 50 km/h", "wind 3.36 mph, gusts 31.1 mph"),
+        ("38 L a week, 23 kg, 152 mm", '10 gal a week, 50.7 lb, 6"'),
+        ("down to -12 °C", "down to 10 °F"),
+        ("within 3 m of the wall, 12 m away", "within 10 ft of the wall, 39 ft away"),
+        ("about 2.30 m high", "about 7½ ft high"),
+        ("9 in (229 mm) within 10 ft (3048 mm)", "9 in within 10 ft"),
+        ("near (2.10, 3.00) m", "near (2.10, 3.00) m"),
+    ],
+)
+def test_a_sentence_says_its_measures_as_the_trade_writes_feet(metric: str, imperial: str) -> None:
+    assert in_system(metric, "imperial") == imperial
+
+
+@pytest.mark.parametrize(
+    ("written", "said"),
+    [
+        ("0.65 m", "0.65 m"),
+        ("a strip 18 in wide", "a strip 45.7 cm wide"),
+        ("2 in a row, 3 in the bed", "2 in a row, 3 in the bed"),
+        ("9 in (229 mm) within 10 ft (3048 mm)", "229 mm within 3048 mm"),
+        ("over 50 lb", "over 22.7 kg"),
+    ],
+)
+def test_a_sentence_of_a_metric_garden_says_no_feet(written: str, said: str) -> None:
+    assert in_system(written, "metric") == said

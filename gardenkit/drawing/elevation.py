@@ -8,7 +8,7 @@ import attrs
 from gardenkit.drawing import style
 from gardenkit.drawing.furniture import FOOT, Units
 from gardenkit.drawing.labels import Wish, place
-from gardenkit.drawing.scene import Area, Disc, Hatch, Label, Mark, Ring, Scene, Stroke, Symbol, on_ground
+from gardenkit.drawing.scene import Area, Disc, Hatch, Label, Mark, Ring, Scene, Stroke, Symbol, in_units, on_ground
 from gardenkit.drawing.silhouettes import side_symbol
 from gardenkit.drawing.symbols import PlantDrawn
 from gardenkit.geometry.plane import Point
@@ -68,7 +68,7 @@ def elevation_scene(
         marks += _keys(seen, bounds, scale)
     at = (bounds[0] + on_ground(2.0, scale), bounds[1] + on_ground(3.5, scale))
     marks.append(Label(at=at, text=title, size_mm=3.6, anchor="start", bold=True, layer="furniture"))
-    return Scene(
+    scene = Scene(
         marks=tuple(marks),
         bounds=bounds,
         title=title,
@@ -76,6 +76,7 @@ def elevation_scene(
         scale=scale,
         paper=style.PAPER,
     )
+    return in_units(scene, units)
 
 
 def along_and_beyond(at: Point, line: tuple[Point, Point]) -> tuple[float, float]:

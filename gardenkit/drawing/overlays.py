@@ -14,6 +14,7 @@ from gardenkit.drawing.plan_ground import region_rings
 from gardenkit.drawing.scene import Area, Disc, Label, Mark, Plain, Ring, Stroke, Symbol, on_ground
 from gardenkit.findings import Finding
 from gardenkit.geometry.plane import FloatArray, Point, Region
+from gardenkit.units import System, show_length
 
 STATION_MM, FINDING_MM = 1.1, 2.1
 SIGN = {"stop": "!", "warning": "!", "caution": "?", "note": "i"}
@@ -119,7 +120,7 @@ def isovist_marks(region: Region, eye: Point, *, scale: float, name: str = "") -
 
 
 def contour_marks(
-    contours: Iterable[tuple[float, Sequence[Ring]]], *, scale: float, every: int = 5
+    contours: Iterable[tuple[float, Sequence[Ring]]], *, scale: float, units: System, every: int = 5
 ) -> tuple[Mark, ...]:
     """Return contour lines (height in metres, lines); every fifth heavier; each line carries its height once."""
     marks: list[Mark] = []
@@ -144,7 +145,7 @@ def contour_marks(
                 marks.append(
                     Label(
                         at=middle,
-                        text=f"{height:+.2f}",
+                        text=f"{'+' if height > 0 else ''}{show_length(height, units).removesuffix(' m')}",
                         size_mm=style.SMALL_LETTERS,
                         colour="#6a421b",
                         halo=style.PAPER,

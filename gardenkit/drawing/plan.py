@@ -28,7 +28,19 @@ from gardenkit.drawing.plan_ground import (
 )
 from gardenkit.drawing.plan_site import site_marks, site_names
 from gardenkit.drawing.plan_structure import seat_marks, structure_names, support_marks
-from gardenkit.drawing.scene import Area, Bounds, Hatch, Label, Mark, Scene, Stroke, grown_bounds, on_ground, plain
+from gardenkit.drawing.scene import (
+    Area,
+    Bounds,
+    Hatch,
+    Label,
+    Mark,
+    Scene,
+    Stroke,
+    grown_bounds,
+    in_units,
+    on_ground,
+    plain,
+)
 from gardenkit.drawing.symbols import PlantDrawn, plant_symbol
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point, Region
@@ -126,7 +138,8 @@ def plan_scene(
     words = description or describe(
         site=site, paths=paths, beds=beds, seats=seats, supports=supports, plants=plants, units=units
     )
-    return Scene(marks=(*marks, *below), bounds=whole, title=title, description=words, scale=scale, paper=style.PAPER)
+    scene = Scene(marks=(*marks, *below), bounds=whole, title=title, description=words, scale=scale, paper=style.PAPER)
+    return in_units(scene, units)
 
 
 def plant_marks(plants: Iterable[PlantDrawn], *, scale: float) -> tuple[Mark, ...]:

@@ -97,7 +97,7 @@ def boundary_marks(site: Site) -> tuple[Mark, ...]:
 def building_marks(building: Building, *, scale: float) -> tuple[Mark, ...]:
     """Return a building cut through its walls: solid walls, hatched inside, the eaves overhead as a broken line."""
     rings = (_square(building.outline, -WALL_THICK),)
-    tip = f"{building.name}: eaves {building.eaves:.1f} m, ridge {building.ridge_height:.1f} m"
+    tip = f"{building.name}: eaves {building.eaves:.2f} m, ridge {building.ridge_height:.2f} m"
     marks: list[Mark] = [
         Area(rings=(building.outline,), fill=style.HOUSE, layer="structure", tip=tip),
         Hatch(
@@ -156,7 +156,7 @@ def opening_marks(opening: Opening, *, indoors: Iterable[plane.Region], plot: pl
 
 def fence_marks(fence: Fence) -> tuple[Mark, ...]:
     """Return a fence, wall or hedge by the symbol of its kind."""
-    return FENCE[fence_kind(fence).plan](fence, f"{fence.name}: {fence.height:.1f} m high")
+    return FENCE[fence_kind(fence).plan](fence, f"{fence.name}: {fence.height:.2f} m high")
 
 
 def _posts(fence: Fence, tip: str) -> tuple[Mark, ...]:
@@ -238,7 +238,7 @@ def tree_marks(trees: Iterable[ExistingTree], *, month: int | None = None) -> tu
 
 def _tree_tip(tree: ExistingTree) -> str:
     fate = "kept" if tree.keep else "to be removed"
-    return f"{tree.name}: {tree.height:.1f} m high, {tree.spread:.1f} m wide, {fate}"
+    return f"{tree.name}: about {tree.height:.2f} m high, about {tree.spread:.2f} m wide, {fate}"
 
 
 def _bare(tree: ExistingTree, month: int | None) -> bool:

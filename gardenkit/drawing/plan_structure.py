@@ -50,7 +50,7 @@ def support_marks(supports: Iterable[Support]) -> tuple[Mark, ...]:
     return tuple(
         Symbol(
             marks=PLAN[support_kind(support.kind).drawn.plan](support),
-            tip=f"{support.name}: {support.kind}, {support.height:.1f} m high",
+            tip=f"{support.name}: {support.kind}, {support.height:.2f} m high",
             layer="structure",
         )
         for support in supports

@@ -2,13 +2,16 @@
 
 from functools import lru_cache
 
+import attrs
+
 from gardenkit.drawing import style
-from gardenkit.drawing.scene import Scene, Stroke
+from gardenkit.drawing.scene import Scene, Stroke, in_units
 from gardenkit.drawing.silhouettes import side_symbol
 from gardenkit.drawing.svg import svg
 from gardenkit.drawing.symbols import PlantDrawn
 from gardenkit.planting.season import appearance
 from gardenkit.planting.species import Species
+from gardenkit.units import System
 
 HIGH, WIDE = 1.0, 1.25  # of the picture, in plant heights; a wider plant is drawn lower. House values.
 SCALE = 48.0
@@ -16,14 +19,14 @@ SUMMER = 7
 LEAVES_UNKNOWN = "#7d8f62"
 
 
-def plant_picture(species: Species, *, month: int | None = None, px: int = 54) -> str:
+def plant_picture(species: Species, *, month: int | None = None, px: int = 54, units: System = "metric") -> str:
     """Return an SVG in a box ``px`` high: the plant at its full proportions, in flower or as in ``month``."""
-    return f'<div style="width:{round(px * WIDE)}px;height:{px}px">{_drawing(species, month)}</div>'
+    return f'<div style="width:{round(px * WIDE)}px;height:{px}px">{_drawing(species, month, units)}</div>'
 
 
 @lru_cache(maxsize=2048)
-def _drawing(species: Species, month: int | None) -> str:
-    return svg(picture_scene(species, month=month))
+def _drawing(species: Species, month: int | None, units: System) -> str:
+    return svg(in_units(picture_scene(species, month=month), units))
 
 
 def picture_scene(species: Species, *, month: int | None = None) -> Scene:
@@ -44,11 +47,11 @@ def picture_scene(species: Species, *, month: int | None = None) -> Scene:
     )
     ground = Stroke(points=((-WIDE / 2, 0.0), (WIDE / 2, 0.0)), colour=style.SOFT_INK, width_mm=0.35)
     return Scene(
-        marks=(side_symbol(drawn, at=0.0, scale=SCALE), ground),
+        marks=(attrs.evolve(side_symbol(drawn, at=0.0, scale=SCALE), tip=""), ground),
         bounds=(-WIDE / 2, -0.03, WIDE / 2, HIGH + 0.03),
         title=species.botanical,
-        description=f"{species.botanical} from the side: {species.form}, {species.height:.2f} m high and "
-        f"{species.spread:.2f} m wide when full grown.",
+        description=f"{species.botanical} from the side: {species.form}, about {species.height:.2f} m high and "
+        f"about {species.spread:.2f} m wide when full grown.",
         scale=SCALE,
         paper=None,
     )

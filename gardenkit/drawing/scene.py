@@ -10,6 +10,8 @@ from typing import Literal, get_args
 import attrs
 
 from gardenkit.geometry.plane import Point
+from gardenkit.saying import in_system
+from gardenkit.units import System
 
 Layer = Literal["ground", "sun", "paths", "planting", "structure", "canopy", "overlay", "labels", "furniture"]
 LAYERS: tuple[Layer, ...] = get_args(Layer)  # in the order they are painted
@@ -125,6 +127,17 @@ class Scene:
     description: str
     scale: float = 48.0
     paper: str | None = "#fdfcf8"
+
+
+def in_units(scene: Scene, system: System) -> Scene:
+    """Return a drawing whose description and tips, written in metres, are said in the garden's own units."""
+    marks = tuple(
+        mark
+        if isinstance(mark, Hatch | Dots | Label) or not mark.tip
+        else attrs.evolve(mark, tip=in_system(mark.tip, system))
+        for mark in scene.marks
+    )
+    return attrs.evolve(scene, marks=marks, description=in_system(scene.description, system))
 
 
 def layered(marks: Iterable[Mark]) -> tuple[Mark, ...]:

@@ -76,7 +76,7 @@ def side_symbol(plant: PlantDrawn, *, at: float, scale: float, fade: float = 0.0
         ink = style.outline_of(plant.flower)
         parts.append(Dots(points=spots, radius=size, fill=plant.flower, stroke=ink, layer="planting"))
     name = f"{plant.name} ({plant.key})" if plant.name else plant.key
-    return Symbol(marks=tuple(parts), tip=f"{name}: {plant.height:.2f} m high, {plant.spread:.2f} m wide")
+    return Symbol(marks=tuple(parts), tip=f"{name}: about {plant.height:.2f} m high, about {plant.spread:.2f} m wide")
 
 
 @lru_cache(maxsize=128)

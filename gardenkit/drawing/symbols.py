@@ -286,4 +286,4 @@ def _tip(plant: PlantDrawn) -> str:
     ]
     flower = ", in flower" if plant.flower else ""
     name = f"{plant.name} ({plant.key})" if plant.name and plant.key else plant.name or plant.key
-    return f"{name}: {plant.height:.2f} m high, {plant.spread:.2f} m wide, {state}{flower}"
+    return f"{name}: about {plant.height:.2f} m high, about {plant.spread:.2f} m wide, {state}{flower}"

@@ -9,7 +9,7 @@ import numpy as np
 
 from gardenkit.drawing import style
 from gardenkit.drawing.garden import MONTHS
-from gardenkit.drawing.scene import CHART_SCALE, Area, Label, Mark, Scene, Symbol, shifted
+from gardenkit.drawing.scene import CHART_SCALE, Area, Label, Mark, Scene, Symbol, in_units, shifted
 from gardenkit.drawing.view_built import fence_parts, gate_parts
 from gardenkit.drawing.view_camera import Camera
 from gardenkit.drawing.view_ground import Stage, backdrop, ground_marks, ground_of, shade_under, stage
@@ -35,6 +35,7 @@ from gardenkit.site.standing import standing_fences
 from gardenkit.sources import HOUSE, Figure
 from gardenkit.structure.kinds import standing_supports
 from gardenkit.structure.sightlines import STANDING_EYE
+from gardenkit.units import System, show_length
 
 WIDTH = Figure(240.0, "mm", HOUSE)  # of the picture
 INSIDE_GATE = Figure(0.4, "m", f"one stands a step inside a gate: the garden is looked at, not the fence; {HOUSE}")
@@ -101,7 +102,8 @@ def view_scene(
         ground += shade_under(scene, plant.drawn.at, spread * (0.52 if plant.stem < 0.1 else 0.4))
     title = title or f"{project.name}, {MONTHS[month - 1]}, year {year}"
     marks: list[Mark] = [*ground, *(Symbol(marks=p.marks, tip=p.tip) for p in pieces if p.marks)]
-    return _picture(camera, marks, title, _words(camera, pieces, title, year, month), float(eye_height))
+    words = _words(camera, pieces, title, year, month)
+    return _picture(camera, marks, title, words, eye_height=float(eye_height), units=project.units)
 
 
 def season_strip(
@@ -220,11 +222,14 @@ def _pieces(scene: Stage, project: Project, plants: Sequence[Grown], person: Poi
     return far_to_near(uprights, standers, scene.camera.at)
 
 
-def _picture(camera: Camera, marks: Sequence[Mark], title: str, words: str, height: float) -> Scene:
+def _picture(
+    camera: Camera, marks: Sequence[Mark], title: str, words: str, *, eye_height: float, units: System
+) -> Scene:
     left, low, right, top = camera.frame
     edge = ((left, low), (right, low), (right, top), (left, top))
     small = camera.width < 160
-    note = f"eye {height:.2f} m above the ground, {camera.angle:.0f}° wide; far trees are backdrop only"
+    eye = show_length(eye_height, units)
+    note = f"eye {eye} above the ground, {camera.angle:.0f}° wide; far trees are backdrop only"
     foot = 8.0 if small else CAPTION_MM
     bounds = (left - 1.0, low - foot, right + 1.0, top + 1.0)
     sheet = ((bounds[0], bounds[1]), (bounds[2], bounds[1]), (bounds[2], bounds[3]), (bounds[0], bounds[3]))
@@ -245,7 +250,7 @@ def _picture(camera: Camera, marks: Sequence[Mark], title: str, words: str, heig
         furniture.append(
             Label(at=at, text=note, size_mm=style.KEY_LETTERS, anchor="start", colour=style.SOFT_INK, layer="furniture")
         )
-    return Scene(
+    scene = Scene(
         marks=(*marks, *furniture),
         bounds=bounds,
         title=title,
@@ -253,6 +258,7 @@ def _picture(camera: Camera, marks: Sequence[Mark], title: str, words: str, heig
         scale=CHART_SCALE,
         paper=style.PAPER,
     )
+    return in_units(scene, units)
 
 
 def _words(camera: Camera, pieces: Sequence[Piece], title: str, year: int, month: int) -> str:

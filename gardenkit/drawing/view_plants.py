@@ -127,7 +127,9 @@ def _piece(scene: Stage, plant: Grown) -> list[Piece]:
     if not cover or not marks:
         return []
     name = plant.drawn.name
-    tip = f"{name}: {plant.drawn.height:.2f} m high, {plant.drawn.spread:.2f} m wide, {local.away:.1f} m away"
+    tip = (
+        f"{name}: about {plant.drawn.height:.2f} m high, about {plant.drawn.spread:.2f} m wide, {local.away:.1f} m away"
+    )
     return [Piece(marks=tuple(marks), cover=(cover,), name=name, kind="plant", away=local.away, solid=solid, tip=tip)]
 
 

@@ -9,7 +9,7 @@ from gardenkit.garden import Garden
 from gardenkit.geometry import plane
 from gardenkit.handover import booklet
 from gardenkit.project.edits.records import by_name
-from gardenkit.units import in_system
+from gardenkit.saying import in_system
 
 
 def plan(garden: Garden, target: str | Path | None = None, *, year: int = 5, month: int = 6) -> str:

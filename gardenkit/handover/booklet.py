@@ -19,9 +19,10 @@ from gardenkit.garden import Garden
 from gardenkit.handover import wording
 from gardenkit.handover.contents import CONFIRM, NOTICES, SAFETY, Contents, bloom_rows, contents
 from gardenkit.planting.bloom import kinds_by_month
+from gardenkit.saying import in_system
 from gardenkit.schedules import care, quantities
 from gardenkit.storage.files import replace_safely
-from gardenkit.units import in_system, show_area, show_length
+from gardenkit.units import rough_length, show_area, show_length
 
 SCREEN_PX = 760.0
 PRINT_SCALE = 96.0  # 1/8" = 1'-0" fits most home gardens on one page
@@ -97,11 +98,7 @@ def _figures(told: Contents) -> dict[str, Any]:
         "areas": wording.areas(told),
         "bed_lines": wording.bed_lines(told),
         "bed_rules": wording.bed_rules(told),
-        "lines": [
-            (line, line.shown(units), wording.in_other_units(line.amount, line.unit, units))
-            for line in told.garden.quantities
-            if line.item not in wording.BED_ITEMS
-        ],
+        "lines": [(line, line.shown(units)) for line in told.garden.quantities if line.item not in wording.BED_ITEMS],
         "parts": quantities.support_parts(project),
         "part_count": lambda part: wording.part_count(part, units),
         "orders": told.garden.orders,
@@ -128,7 +125,7 @@ def _words(told: Contents) -> dict[str, Any]:
         "not_listed": NOTICES[0],
         "no_listing": NOTICES[1],
         "own": lambda text: in_system(text, units),
-        "rough": lambda metres: wording.rough_length(metres, units),
+        "rough": lambda metres: rough_length(metres, units),
         "gloves": care.GLOVES,
         "high": care.HIGH,
         "length": lambda metres: show_length(metres, units),

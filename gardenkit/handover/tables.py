@@ -8,12 +8,14 @@ from pathlib import Path
 import attrs
 
 from gardenkit.handover.contents import Contents
+from gardenkit.saying import in_system
 from gardenkit.schedules import care, quantities
 from gardenkit.storage.files import replace_safely
-from gardenkit.units import SQUARE_FOOT
+from gardenkit.units import FOOT, SQUARE_FOOT, US_GALLON, System
 
 Cell = str | int | float | None
 FORMULA_MARKS = ("=", "+", "-", "@", "\t", "\r")  # a spreadsheet would run a text that begins with one of these
+LONG: dict[System, str] = {"imperial": "ft", "metric": "m"}
 WIDEST = 60  # letters; a column of a spreadsheet is made no wider. House value.
 
 
@@ -94,6 +96,8 @@ def write_xlsx(told: Contents, target: Path) -> int:
 
 
 def _plants(told: Contents) -> Table:
+    units = told.project.units
+    long = LONG[units]
     heads = (
         "key",
         "botanical name",
@@ -101,9 +105,9 @@ def _plants(told: Contents) -> Table:
         "layer",
         "count",
         "size to buy",
-        "spacing m",
-        "height m",
-        "spread m",
+        f"spacing {long}",
+        f"height {long}",
+        f"spread {long}",
         "beds",
         "price each",
         "cost",
@@ -116,10 +120,10 @@ def _plants(told: Contents) -> Table:
             line.species.common,
             line.species.layer,
             line.count,
-            line.size,
-            round(line.species.spacing_m, 2),
-            round(line.species.height, 2),
-            round(line.species.spread, 2),
+            in_system(line.size, units),
+            _long(line.species.spacing_m, units),
+            _long(line.species.height, units),
+            _long(line.species.spread, units),
             ", ".join(line.beds),
             line.price,
             line.cost,
@@ -131,11 +135,13 @@ def _plants(told: Contents) -> Table:
 
 
 def _areas(told: Contents) -> Table:
+    feet = told.project.units == "imperial"
     rows = tuple(
-        (kind, name, round(square / SQUARE_FOOT, 1), round(square, 2), round(edge, 2))
+        (kind, name, round(square / SQUARE_FOOT, 1) if feet else round(square, 2), _long(edge, told.project.units))
         for kind, name, square, edge in quantities.areas(told.garden.layout)
     )
-    return Table(name="areas", heads=("kind", "name", "sq ft", "m2", "edge m"), rows=rows)
+    heads = ("kind", "name", "sq ft" if feet else "m²", f"edge {LONG[told.project.units]}")
+    return Table(name="areas", heads=heads, rows=rows)
 
 
 def _quantities(told: Contents) -> Table:
@@ -143,23 +149,23 @@ def _quantities(told: Contents) -> Table:
         (
             line.item,
             line.where,
-            round(line.amount, 3),
-            line.unit,
-            line.shown("imperial"),
-            line.shown("metric"),
+            line.shown(told.project.units),
             line.count or None,
-            line.rule,
+            in_system(line.rule, told.project.units),
             line.source,
         )
         for line in told.garden.quantities
     )
-    heads = ("material", "where", "amount", "unit", "US units", "metric", "pieces", "rule", "source")
+    heads = ("material", "where", "amount", "pieces", "rule", "source")
     return Table(name="quantities", heads=heads, rows=rows)
 
 
 def _orders(told: Contents) -> Table:
-    rows = tuple((order.name, order.imperial, order.metric, order.rule) for order in told.garden.orders)
-    return Table(name="orders", heads=("material", "US units", "metric", "rounded"), rows=rows)
+    rows = tuple(
+        (order.name, order.words(told.project.units), in_system(order.rule, told.project.units))
+        for order in told.garden.orders
+    )
+    return Table(name="orders", heads=("material", "amount", "rounded"), rows=rows)
 
 
 def _cost(told: Contents) -> Table:
@@ -177,25 +183,28 @@ def _cost(told: Contents) -> Table:
 
 
 def _water(told: Contents) -> Table:
+    units = told.project.units
+    feet = units == "imperial"
+    liquid, each = ("US gal", US_GALLON) if feet else ("L", 1.0)
     heads = (
         "bed",
-        "m2",
+        "sq ft" if feet else "m²",
         "watered for",
         "factor",
-        *(f"{m[:3]} L a week without rain" for m in care.MONTHS),
-        "mean year L",
-        "dripline m",
+        *(f"{m[:3]} {liquid} a week without rain" for m in care.MONTHS),
+        f"mean year {liquid}",
+        f"dripline {LONG[units]}",
         "emitters",
     )
     rows: tuple[tuple[Cell, ...], ...] = tuple(
         (
             bed.bed,
-            round(bed.area, 2),
+            round(bed.area / SQUARE_FOOT, 1) if feet else round(bed.area, 2),
             bed.thirstiest,
             bed.factor,
-            *(round(bed.dry_week(m), 1) for m in range(1, 13)),
-            round(sum(bed.litres)),
-            round(bed.drip.length, 1),
+            *(round(bed.dry_week(m) / each, 1) for m in range(1, 13)),
+            round(sum(bed.litres) / each),
+            _long(bed.drip.length, units),
             bed.drip.emitters,
         )
         for bed in told.garden.water
@@ -209,9 +218,9 @@ def _care(told: Contents) -> Table:
             ", ".join(care.MONTHS[m - 1] for m in task.months),
             task.task,
             task.botanical,
-            task.how,
+            in_system(task.how, told.project.units),
             task.every_years,
-            task.caution,
+            in_system(task.caution, told.project.units),
         )
         for task in told.garden.care
     )
@@ -219,13 +228,20 @@ def _care(told: Contents) -> Table:
 
 
 def _findings(told: Contents) -> Table:
+    units = told.project.units
     rows = tuple(
-        (f.seriousness, f.where, f.what, f.why, f.source) for f in (*told.garden.advice, *told.garden.cautions)
+        (f.seriousness, f.where, in_system(f.what, units), in_system(f.why, units), f.source)
+        for f in (*told.garden.advice, *told.garden.cautions)
     )
     return Table(name="findings", heads=("how serious", "where", "what", "why", "source"), rows=rows)
 
 
 # ---- helpers
+
+
+def _long(metres: float, units: System) -> float:
+    """Return a length as a number for a column: feet to a tenth, metres to a hundredth."""
+    return round(metres / FOOT, 1) if units == "imperial" else round(metres, 2)
 
 
 def _plain(cell: Cell) -> Cell:

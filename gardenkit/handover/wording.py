@@ -10,7 +10,7 @@ from gardenkit.planting.species import grades_text
 from gardenkit.schedules import care, irrigation, orders, quantities
 from gardenkit.site.water import gallons
 from gardenkit.structure.kinds.support_parts import Part
-from gardenkit.units import FOOT, INCH, System, feet_inches, show_area, show_length
+from gardenkit.units import INCH, System, show_area, show_length
 
 BED_ITEMS = ("mulch", "compost")
 WORDS_OF_VERDICT = {
@@ -19,20 +19,6 @@ WORDS_OF_VERDICT = {
     "not yet known": "not yet known",
     "to be judged by eye": "by eye",
 }
-
-
-def rough_length(metres: float, units: System) -> str:
-    """Return a plant's size as loosely as plants grow: whole inches below 3 ft then half feet, or whole 5 cm.
-
-    >>> rough_length(0.45, "imperial"), rough_length(6.2, "imperial"), rough_length(0.47, "metric")
-    ('1\\' 6"', '20½ ft', '0.45 m')
-    """
-    if units == "metric":
-        return f"{max(round(metres * 20) / 20, 0.05):.2f} m"
-    if metres < 3 * FOOT:
-        return feet_inches(max(metres, INCH), to=1)
-    halves = round(metres / FOOT * 2)
-    return f"{halves // 2}{'½' if halves % 2 else ''} ft"
 
 
 def measure(value: float, unit: str, units: System) -> str:
@@ -67,13 +53,8 @@ def areas(told: Contents) -> list[tuple[str, str, str, str]]:
     return [(kind, name, show_area(square, units), show_length(edge, units)) for kind, name, square, edge in rows]
 
 
-def in_other_units(amount: float, unit: quantities.Unit, units: str) -> str:
-    """Return an amount in the other system of units."""
-    return quantities.shown(amount, unit, "metric" if units == "imperial" else "imperial")
-
-
-def bed_lines(told: Contents) -> list[tuple[str, str, list[tuple[str, str]]]]:
-    """Return (bed, ground, [(amount, in other units) of mulch and of compost])."""
+def bed_lines(told: Contents) -> list[tuple[str, str, list[str]]]:
+    """Return (bed, ground, [amount of mulch, of compost])."""
     units = told.project.units
     found: dict[str, dict[str, quantities.Line]] = {}
     for line in told.garden.quantities:
@@ -83,10 +64,7 @@ def bed_lines(told: Contents) -> list[tuple[str, str, list[tuple[str, str]]]]:
         (
             bed,
             show_area(max(line.area for line in items.values()), units),
-            [
-                (items[i].shown(units), in_other_units(items[i].amount, "m3", units)) if i in items else ("", "")
-                for i in BED_ITEMS
-            ],
+            [items[i].shown(units) if i in items else "" for i in BED_ITEMS],
         )
         for bed, items in found.items()
     ]
@@ -173,8 +151,14 @@ def tree_water(told: Contents) -> str:
         return ""
     caliper = 2 * INCH  # a usual nursery tree. House value.
     each, weeks = irrigation.tree_litres(caliper), irrigation.first_weeks_litres(caliper)
+    imperial = told.project.units == "imperial"
+    inch, rain = ("2 in", "An inch") if imperial else ("5 cm", "25 mm")
+
+    def written(litres: float) -> str:
+        return f"{gallons(litres):,.0f} US gal" if imperial else f"{litres:,.0f} L"
+
     return (
-        f"A new tree of 2 in (5 cm) caliper: {gallons(each):.0f} US gal ({each:.0f} L) every day for two weeks, then "
-        f"every other day for two months, then weekly: about {gallons(weeks):.0f} US gal in the first ten weeks. "
-        f"An inch of rain in a week does instead. {irrigation.COOPERATIVE}."
+        f"A new tree of {inch} caliper: {written(each)} every day for two weeks, then "
+        f"every other day for two months, then weekly: about {written(weeks)} in the first ten weeks. "
+        f"{rain} of rain in a week does instead. {irrigation.COOPERATIVE}."
     )

@@ -12,7 +12,7 @@ from gardenkit.garden import register
 from gardenkit.notebook import controls
 from gardenkit.notebook.page import Page, handler
 from gardenkit.project import edits
-from gardenkit.units import in_system
+from gardenkit.saying import in_system
 
 SHOWN = 6  # lines before "and 14 more". House value.
 STYLE = """<style>

@@ -10,7 +10,8 @@ from typing import Any
 import ipywidgets as w
 
 from gardenkit.findings import Finding, worst_first
-from gardenkit.units import System, in_system
+from gardenkit.saying import in_system
+from gardenkit.units import System
 
 PANEL_WIDTH = "300px"
 QUOTED = 200  # letters of what was typed that a message says again. House value.

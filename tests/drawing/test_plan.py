@@ -113,7 +113,7 @@ def test_stones_say_their_names_and_lie_on_the_path(garden) -> None:  # type: ig
 
 def test_plants_above_others_are_drawn_later(garden) -> None:  # type: ignore[no-untyped-def]
     drawn = plant_marks(garden.plants, scale=48)
-    heights = [float(m.tip.split(": ")[1].split(" m")[0]) for m in drawn if isinstance(m, Symbol)]
+    heights = [float(m.tip.split(": about ")[1].split(" m")[0]) for m in drawn if isinstance(m, Symbol)]
     assert heights == sorted(heights)
 
 
@@ -164,7 +164,7 @@ def test_studies_lie_in_their_layers() -> None:
     assert {m.layer for m in shadow_marks([square, plane.NOWHERE])} == {"sun"}
     assert {m.layer for m in isovist_marks(square, (1, 1), scale=48)} == {"sun", "overlay"}
     line = [(0.0, 0.0), (4.0, 0.5)]
-    assert [m.layer for m in contour_marks([(0.2, [line])], scale=48)] == ["overlay", "overlay"]
+    assert [m.layer for m in contour_marks([(0.2, [line])], scale=48, units="metric")] == ["overlay", "overlay"]
 
 
 def test_an_uncertain_point_has_a_wide_ellipse_turned_the_right_way() -> None:

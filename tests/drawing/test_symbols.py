@@ -104,7 +104,7 @@ def test_a_symbol_has_few_corners() -> None:
 
 def test_a_tip_names_the_plant_and_its_size() -> None:
     symbol = plant_symbol(plant(name="Salvia nemorosa", flower="#5b4a9a"), scale=48)
-    assert symbol.tip == "Salvia nemorosa (SAL): 1.00 m high, 1.20 m wide, in leaf, in flower"
+    assert symbol.tip == "Salvia nemorosa (SAL): about 1.00 m high, about 1.20 m wide, in leaf, in flower"
 
 
 def test_an_existing_tree_to_be_removed_is_crossed_out_and_not_filled() -> None:

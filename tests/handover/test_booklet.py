@@ -15,10 +15,10 @@ from gardenkit.drawing import style
 from gardenkit.garden import Garden
 from gardenkit.handover import booklet
 from gardenkit.handover.contents import contents
-from gardenkit.handover.wording import rough_length
 from gardenkit.planting.planting import Planting
 from gardenkit.project import Project
-from gardenkit.units import in_system
+from gardenkit.saying import in_system
+from gardenkit.units import rough_length
 
 EVIL = "<script>alert(1)</script>\"'&<img src=x onerror=alert(2)>"
 

@@ -11,12 +11,13 @@ from gardenkit.project.area_rules import tree_findings
 from gardenkit.project.layout import layout
 from gardenkit.project.rules import PathSlope, steep_findings
 from gardenkit.project.season import catalogue_of
+from gardenkit.saying import in_system
 from gardenkit.site.heights import SpotHeight
 from gardenkit.site.site import Building, Fence, Obstacle, Site
 from gardenkit.structure.ramps import ramp
 from gardenkit.structure.structure import Patch, Seat, Structure, Support
 from gardenkit.structure.structure import Path as StonePath
-from gardenkit.units import FOOT, INCH, in_system, show_length
+from gardenkit.units import FOOT, INCH, show_length
 
 PLOT = ((0.0, 0.0), (14.0, 0.0), (14.0, 14.0), (0.0, 14.0))
 HOUSE = Building(name="house", outline=((0.0, 10.0), (14.0, 10.0), (14.0, 14.0), (0.0, 14.0)))

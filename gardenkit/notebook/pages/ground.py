@@ -27,6 +27,7 @@ from gardenkit.notebook.pages.ground_kinds import GroundKind
 from gardenkit.notebook.pages.place import PLACE_ENTRIES, degrees, place_texts, time_zone_at
 from gardenkit.notebook.pages.scan import data_url, no_picture
 from gardenkit.project.edits import site as edits
+from gardenkit.site.country import usa_only
 from gardenkit.site.place import Place
 from gardenkit.site.site import Site
 from gardenkit.site.tracing import Underlay, picture_size, underlay, underlay_by_length
@@ -446,7 +447,8 @@ class GroundPage(Page):
             for missing, what in asked
             if missing
         ]
-        call = "before any digging have the buried lines marked (in the USA call 811); lines are not shown on this plan"
+        marked = usa_only(self.project.site, "call 811", general="before any digging have the buried lines marked")
+        call = f"{marked}; lines are not shown on this plan"
         return (*found, Finding(where="ground", what=call, source="common practice, no source", topic="safety"))
 
     def scene(self) -> Scene:

@@ -253,7 +253,7 @@ class LayeringPage(PlantingPage):
         self.lock.description = "Unlock" if plant.locked else "Lock"
         state = "locked" if plant.locked else "placed by hand" if plant.by_hand else ""
         rows = [
-            (pictured(species, px=46), species.common + (f" ({state})" if state else "")),
+            (pictured(species, self.project.units, px=46), species.common + (f" ({state})" if state else "")),
             ("full size", self.size_of(species)),
             ("grows in", ", ".join(species.sun_range) + f" sun; zones {species.zone_min} to {species.zone_max}"),
             ("beware", caution_text(species)),

@@ -293,7 +293,7 @@ class PalettePage(PlantingPage):
         placed = {p.species for p in self.project.planting.plants}
         rows = [
             (
-                pictured(s),
+                pictured(s, self.project.units),
                 named(s),
                 f"{s.layer}; {self.size_of(s)}",
                 Html(f"{escaped(self.bloom_words(s))}<br>{swatches(s.flower_colours)}"),
@@ -315,7 +315,7 @@ class PalettePage(PlantingPage):
         ordered = sorted(palette.choices, key=lambda c: (LAYERS.index(c.species.layer), -c.worth))
         rows = [
             (
-                pictured(c.species),
+                pictured(c.species, self.project.units),
                 named(c.species),
                 f"{c.species.layer}; {self.size_of(c.species)}",
                 Html(f"{escaped(self.bloom_words(c.species))}<br>{swatches(c.species.flower_colours)}"),

@@ -20,8 +20,9 @@ from gardenkit.planting.species import Species, grades_text
 from gardenkit.planting.suitability import Judgement
 from gardenkit.project.season import local_months
 from gardenkit.project.sunlight import SunMap, sun_map
+from gardenkit.saying import in_system
 from gardenkit.site.place import Place
-from gardenkit.units import in_system, show_length
+from gardenkit.units import System, show_length
 
 LATER = 10  # year in which plants are asked whether they still have their sun
 VERDICT_SIGNS = {"yes": "✔ yes", "maybe": "◆ maybe", "no": "✘ no"}
@@ -127,9 +128,9 @@ def months_words(months: Sequence[int]) -> str:
     return first if first == last else f"{first} to {last}"
 
 
-def pictured(species: Species, *, px: int = 54) -> Html:
+def pictured(species: Species, units: System, *, px: int = 54) -> Html:
     """Return a plant's small picture as a table cell."""
-    return Html(plant_picture(species, px=px))
+    return Html(plant_picture(species, px=px, units=units))
 
 
 def named(species: Species) -> Html:

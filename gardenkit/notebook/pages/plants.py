@@ -315,7 +315,7 @@ class PlantsPage(PlantingPage):
         own = self._own_names()
         rows = [
             (
-                pictured(s, px=44),
+                pictured(s, self.project.units, px=44),
                 named(s),
                 s.layer,
                 self.size_of(s),
@@ -347,7 +347,8 @@ class PlantsPage(PlantingPage):
             ("take instead", ", ".join(kind.botanical for kind in substitutes(s, self.catalogue))),
             ("in any case", CONFIRM),
         ]
-        head = f'<div style="display:flex;gap:14px;align-items:flex-end">{pictured(s, px=120)}<div>{title(s.botanical)}'
+        picture = pictured(s, self.project.units, px=120)
+        head = f'<div style="display:flex;gap:14px;align-items:flex-end">{picture}<div>{title(s.botanical)}'
         own = " (with the garden's own values)" if s.botanical in self._own_names() else ""
         parts = [f"{head}{escaped(s.common)}, {escaped(s.family)}{escaped(own)}</div></div>"]
         parts.append(title("Beware") + controls.table_html(("", ""), beware))

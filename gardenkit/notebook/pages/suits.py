@@ -263,7 +263,7 @@ class SuitsPage(PlantingPage):
             return
         species = self.catalogue[name]
         rows = [
-            (pictured(species, px=80), named(species)),
+            (pictured(species, self.project.units, px=80), named(species)),
             ("full size", self.size_of(species)),
             ("in flower", self.bloom_words(species)),
             ("beware", caution_text(species)),
@@ -305,7 +305,7 @@ def _rows(page: PlantingPage, shown: Sequence[Judgement], alike: Mapping[str, bo
     apart = set_apart((j.species for j in shown), page.garden.spring_shift)
     return [
         (
-            pictured(j.species),
+            pictured(j.species, page.project.units),
             named(j.species),
             f"{VERDICT_SIGNS[j.verdict]}, {j.score:.2f}",
             "; ".join(apart[j.species.botanical]) or "–",

@@ -12,13 +12,14 @@ from gardenkit.geometry import plane
 from gardenkit.notebook import controls
 from gardenkit.project import Project
 from gardenkit.project.edits.records import by_name
+from gardenkit.saying import in_system
 from gardenkit.site.site import Building, Site
 from gardenkit.structure.kinds import parts_list
 from gardenkit.structure.kinds.support_parts import Part, post_of, posts_of
 from gardenkit.structure.posts import POST_RULES, post_findings
 from gardenkit.structure.structure import Support
 from gardenkit.structure.wall_elevation import StandingPlant, wall_elevation
-from gardenkit.units import System, in_system, show_area, show_length
+from gardenkit.units import System, show_area, show_length
 
 SUMMER = 7
 COMPASS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")

@@ -25,12 +25,12 @@ from gardenkit.site.heights import SpotHeight
 from gardenkit.site.site import Site
 from gardenkit.site.survey import Tie
 from gardenkit.site.survey_table import read_table, table_text
-from gardenkit.units import length, show_length
+from gardenkit.units import FOOT, length, show_length
 
 WIDTH_PX = 680
 SCREEN_SCALE = 96.0
 EXAGGERATE = 10.0  # ellipses are drawn ten times as large as the errors are
-CONTOURS = 0.1  # m between contour lines. House value.
+CONTOURS = {"imperial": FOOT / 2, "metric": 0.1}  # m between contour lines. House values.
 EXAMPLE = "kind\tfrom\tto\tpoint\tvalue\nstation\tH1\t\t\t0 ft\t0 ft\ntie\tH1\tA\t\t12' 6\"\n"
 
 
@@ -241,9 +241,9 @@ class SurveyPage(Page):
         if len(site.heights) >= 3:
             ground = levels.surface(site.heights)
             lines: dict[float, list[tuple[Point, ...]]] = {}
-            for contour in levels.contours(ground, CONTOURS):
+            for contour in levels.contours(ground, CONTOURS[self.project.units]):
                 lines.setdefault(contour.height, []).append(contour.line)
-            marks += contour_marks(sorted(lines.items()), scale=SCREEN_SCALE)
+            marks += contour_marks(sorted(lines.items()), scale=SCREEN_SCALE, units=self.project.units)
         if self.adjusted is not None:
             at = {p.name: p.at for p in self.adjusted.points}
             ties = [(at[m.a], at[m.b], "") for m in site.survey.measures if isinstance(m, Tie)]

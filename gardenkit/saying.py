@@ -1,0 +1,150 @@
+"""Sentences in the garden's own units: lower layers write metres, and every page and paper says them through here.
+
+``in_system`` is the one door. It reads each measure in a sentence (a list or a range as one) and writes it as the trade
+of that country does. Places on the plan, "(2.10, 3.00) m", are co-ordinates and stay.
+"""
+
+import re
+from collections.abc import Callable
+from functools import lru_cache
+
+from gardenkit.units import (
+    CUBIC_YARD,
+    FOOT,
+    INCH,
+    POUND,
+    SQUARE_FOOT,
+    US_GALLON,
+    System,
+    feet_inches,
+    inches,
+    length,
+    rough_length,
+    show_area,
+    show_length,
+    show_volume,
+)
+
+MILE = 1609.344  # m, exact
+HOUR = 3600.0  # s
+NUMBER = r"[-+−]?(?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d+)?"
+DECIMAL = r"[-+−]?\d+\.\d+"
+UNSIGNED = r"\d+(?:\.\d+)?"
+# More numbers before the last one share its unit. After a comma only numbers with decimals: "in year 15, 2.30 m".
+MORE = rf"(?:(?:{NUMBER}(?: to | or | by | x | × |×|–|-)|{DECIMAL}(?: and |, ))*)"
+END = r"(?![\w²³'’]|/(?!\s))"
+
+Writer = Callable[[float, str], str]
+
+
+def _length(metres: float, written: str) -> str:
+    """Return feet and inches as finely as the metres were written: ½" for centimetres, 1" or 1 ft for less."""
+    decimals = len(written.partition(".")[2])
+    if decimals >= 2 or abs(metres) < FOOT:
+        return feet_inches(metres) if abs(metres) >= INCH else inches(metres)
+    if abs(metres) >= 10 or (decimals == 0 and abs(metres) >= 2):
+        return f"{metres / FOOT:,.0f} ft"
+    return feet_inches(metres, to=1)
+
+
+def _plain(value: float) -> str:
+    """Return a number with three figures at most, thousands whole."""
+    return f"{value:,.0f}" if abs(value) >= 100 else f"{value:.3g}"
+
+
+def _times(factor: float, unit: str) -> Writer:
+    return lambda value, _: f"{_plain(value * factor)} {unit}"
+
+
+def _litres(gallons: float, _: str) -> str:
+    litres = gallons * US_GALLON
+    return f"{litres:,.0f} L" if litres >= 10 else f"{litres:.2g} L"
+
+
+IMPERIAL: tuple[tuple[str, Writer], ...] = (
+    (r"m/s", _times(HOUR / MILE, "mph")),
+    (r"km/h", _times(1000 / MILE, "mph")),
+    (r"m[2²]|square met(?:re|er)s?", lambda value, _: show_area(value)),
+    (r"m[3³]|cubic met(?:re|er)s?", lambda value, _: show_volume(value)),
+    (r"km|kilomet(?:re|er)s?", _times(1000 / MILE, "miles")),
+    (r"mm|millimet(?:re|er)s?", lambda value, _: inches(value / 1000)),
+    (r"cm|centimet(?:re|er)s?", lambda value, _: inches(value / 100)),
+    (r"m|met(?:re|er)s?", _length),
+    (r"L|l|lit(?:re|er)s?", _times(1 / US_GALLON, "gal")),
+    (r"kg|kilograms?", _times(1 / POUND, "lb")),
+    (r"(?:°|deg(?:rees)? )C", lambda value, _: f"{value * 9 / 5 + 32:.0f} °F"),
+)
+METRIC: tuple[tuple[str, Writer], ...] = (
+    (r"mph", _times(MILE / 1000, "km/h")),
+    (r"sq ft|square feet", lambda value, _: show_area(value * SQUARE_FOOT, "metric")),
+    (r"cu yd|cubic yards?", lambda value, _: show_volume(value * CUBIC_YARD, "metric")),
+    (r"ft|feet|foot", lambda value, _: show_length(value * FOOT, "metric")),
+    (
+        r"in(?! (?:a|an|the|all|this|each|every|one|its|their|\d+|\w+ bed)\b)|inch(?:es)?",
+        lambda value, _: show_length(value * INCH, "metric", small=True),
+    ),
+    (r"(?:US )?gal(?:lons?)?", _litres),
+    (r"lbs?|pounds?", _times(POUND, "kg")),
+    (r"(?:°|deg(?:rees)? )F", lambda value, _: f"{(value - 32) * 5 / 9:.0f} °C"),
+)
+WRITERS = {"imperial": IMPERIAL, "metric": METRIC}
+
+
+def _measure(rows: tuple[tuple[str, Writer], ...]) -> re.Pattern[str]:
+    units = "|".join(f"(?P<u{number}>{words})" for number, (words, _) in enumerate(rows))
+    return re.compile(
+        rf"(?<![\w.,/'])(?P<about>about )?(?P<more>{MORE})(?P<last>{NUMBER})(?:[ \u00a0]|(?=°))(?:{units}){END}"
+    )
+
+
+def _twice(first: tuple[tuple[str, Writer], ...], second: tuple[tuple[str, Writer], ...]) -> re.Pattern[str]:
+    """Return what finds a measure said in both systems, ``first`` before ``second``: "6 in (152 mm)"."""
+    a, b = ("|".join(words for words, _ in rows) for rows in (first, second))
+    marks = r"|\d[\d' ½¼¾⅛]*[\"']"
+    return re.compile(
+        rf"(?<![\w.,/'])({MORE}{NUMBER} ?(?:{a}){marks}) \(((?:about )?(?:{MORE}{NUMBER} ?(?:{b}){marks}))\)"
+    )
+
+
+MARKED = re.compile(r"(?<![\w.,/'])\d+' (?:\d+[½¼¾⅛⅜⅝⅞]?|[½¼¾⅛⅜⅝⅞])\"")  # 5' 9½"
+MEASURES = {system: _measure(rows) for system, rows in WRITERS.items()}
+METRIC_SECOND, IMPERIAL_SECOND = _twice(METRIC, IMPERIAL), _twice(IMPERIAL, METRIC)
+
+
+@lru_cache(maxsize=16384)
+def in_system(text: str, system: System) -> str:
+    """Return a sentence with every measure said in the garden's own system; what is said in both is said once.
+
+    >>> in_system("stands 0.65 m from the house", "imperial")
+    'stands 2\\' 1½" from the house'
+    >>> in_system("stones of 0.38 to 0.76 m on 50 mm of sand", "imperial")
+    'stones of 1\\' 3" to 2\\' 6" on 2" of sand'
+    >>> in_system("over 50 lb (23 kg)", "metric"), in_system("over 50 lb (23 kg)", "imperial")
+    ('over 23 kg', 'over 50 lb')
+    """
+    imperial = system == "imperial"
+    text = METRIC_SECOND.sub(lambda found: found[1 if imperial else 2], text)
+    text = IMPERIAL_SECOND.sub(lambda found: found[2 if imperial else 1], text)
+    if not imperial:
+        text = MARKED.sub(lambda found: show_length(length(found[0]), "metric"), text)
+    return MEASURES[system].sub(lambda found: _said(found, system), text)
+
+
+def _said(found: re.Match[str], system: System) -> str:
+    rows = WRITERS[system]
+    unit = next(number for number in range(len(rows)) if found[f"u{number}"])
+    write = _rough if found["about"] and rows[unit][1] is _length else rows[unit][1]
+    said = re.sub(
+        NUMBER if not found["more"] else UNSIGNED, lambda one: _written(one[0], write), found["more"] + found["last"]
+    )
+    return (found["about"] or "") + said
+
+
+def _rough(metres: float, _: str) -> str:
+    return rough_length(metres, "imperial")
+
+
+def _written(number: str, write: Writer) -> str:
+    plain = number.replace(",", "").replace("−", "-")
+    said = write(float(plain), plain.lstrip("+-"))
+    return f"+{said}" if number.startswith("+") else said
