@@ -75,6 +75,7 @@ IMPERIAL: tuple[tuple[str, Writer], ...] = (
     (r"(?:°|deg(?:rees)? )C", lambda value, _: f"{value * 9 / 5 + 32:.0f} °F"),
 )
 METRIC: tuple[tuple[str, Writer], ...] = (
+    (r"lb/cu ft", _times(POUND / FOOT**3, "kg/m³")),
     (r"mph", _times(MILE / 1000, "km/h")),
     (r"sq ft|square feet", lambda value, _: show_area(value * SQUARE_FOOT, "metric")),
     (r"cu yd|cubic yards?", lambda value, _: show_volume(value * CUBIC_YARD, "metric")),

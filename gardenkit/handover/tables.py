@@ -162,7 +162,11 @@ def _quantities(told: Contents) -> Table:
 
 def _orders(told: Contents) -> Table:
     rows = tuple(
-        (order.name, order.words(told.project.units), in_system(order.rule, told.project.units))
+        (
+            in_system(order.name, told.project.units),
+            order.words(told.project.units),
+            in_system(order.rule, told.project.units),
+        )
         for order in told.garden.orders
     )
     return Table(name="orders", heads=("material", "amount", "rounded"), rows=rows)
@@ -170,7 +174,8 @@ def _orders(told: Contents) -> Table:
 
 def _cost(told: Contents) -> Table:
     lines: list[tuple[Cell, ...]] = [
-        (c.group, c.name, c.how, round(c.cost, 2), c.source) for c in told.garden.costs.lines
+        (c.group, in_system(c.name, told.project.units), c.how, round(c.cost, 2), c.source)
+        for c in told.garden.costs.lines
     ]
     if lines:
         lines.append(("", "reserve", "a tenth", round(told.garden.costs.reserve, 2), "house value"))

@@ -103,9 +103,11 @@ def test_the_cost_of_it_all(garden: Garden, book: openpyxl.Workbook, copy: str):
 
 
 def test_water_of_a_mean_year(garden: Garden, book: openpyxl.Workbook, copy: str):
-    listed = {row["bed"]: row["mean year L"] for row in rows_of(book, "water")}
-    assert listed == {bed.bed: round(sum(bed.litres)) for bed in garden.water}
     imperial = garden.units == "imperial"
+    head = "mean year US gal" if imperial else "mean year L"
+    listed = {row["bed"]: row[head] for row in rows_of(book, "water")}
+    means = {bed.bed: sum(bed.litres) for bed in garden.water}
+    assert listed == {bed: round(gallons(mean) if imperial else mean) for bed, mean in means.items()}
     for bed in garden.water:
         mean = sum(bed.litres)
         assert f"{gallons(mean) if imperial else mean:,.0f}" in copy
@@ -137,7 +139,9 @@ def test_length_and_slope_of_paths(garden: Garden):
 def test_areas_of_beds(garden: Garden, book: openpyxl.Workbook, copy: str):
     listed = {row["name"]: row for row in rows_of(book, "areas") if row["kind"] == "bed"}
     for bed in garden.beds:
-        assert listed[bed.name]["m2"] == pytest.approx(bed.area, abs=0.006)
+        imperial = garden.units == "imperial"
+        shown, each = ("sq ft", 0.3048**2) if imperial else ("m²", 1.0)  # a foot is 0.3048 m exactly: NIST SP 811
+        assert listed[bed.name][shown] == pytest.approx(bed.area / each, abs=0.051 if imperial else 0.006)
         assert show_area(bed.area, garden.units) in copy
         assert show_length(bed.edging, garden.units) in copy or bed.edging == 0
     assert sum(bed.area for bed in garden.beds) == pytest.approx(garden.facts["bed_area"])
