@@ -216,9 +216,8 @@ def test_a_tree_shows_over_a_hedge_only_above_the_line_of_sight(height: float, s
 
 def test_nearer_plants_are_painted_over_farther_ones() -> None:
     plants = [Plant(number=n, species=SALVIA, at=(0.1 * n, d)) for n, d in ((1, 9.0), (2, 3.0), (3, 6.0))]
-    away = [
-        float(tip.split("wide, ")[1].split(" m")[0]) for tip in tips(view(project(LEVEL, *plants))) if "Salvia" in tip
-    ]
+    seen = tips(view(attrs.evolve(project(LEVEL, *plants), units="metric")))
+    away = [float(tip.split("wide, ")[1].split(" m")[0]) for tip in seen if "Salvia" in tip]
     assert away == sorted(away, reverse=True)
     assert len(away) == 3
 

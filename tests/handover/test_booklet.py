@@ -166,7 +166,7 @@ def test_every_plant_material_and_step_is_named(seen, told):
     for phase in told.garden.phases:
         assert phase.name in seen.text
         for caution in phase.cautions:
-            assert caution in seen.text
+            assert in_system(caution, told.garden.units) in seen.text
 
 
 def test_every_finding_is_there_worst_first_with_its_source(seen, told):
