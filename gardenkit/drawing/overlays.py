@@ -17,6 +17,8 @@ from gardenkit.geometry.plane import FloatArray, Point, Region
 from gardenkit.units import System, show_length
 
 STATION_MM, FINDING_MM = 1.1, 2.1
+CHOSEN_INK, CHOSEN_MM = "#b5231b", 0.7  # ring round a chosen plant
+CHOSEN_SHARE, CHOSEN_LEAST_MM = 0.3, 3.0  # of the plant's width, and mm on paper at least. House value.
 SIGN = {"stop": "!", "warning": "!", "caution": "?", "note": "i"}
 
 
@@ -219,6 +221,12 @@ def lit_marks(finding: Finding, *, scale: float) -> tuple[Mark, ...]:
         Disc(at=at, radius=size, stroke=style.ALERT, width_mm=3 * style.EDGE, layer="overlay", tip=words)
         for at in finding.spots
     )
+
+
+def chosen_mark(at: Point, spread: float, *, scale: float) -> Disc:
+    """Return a ring round a chosen plant of a full width in metres, wide enough to be seen at 1 : ``scale``."""
+    radius = max(CHOSEN_SHARE * spread, on_ground(CHOSEN_LEAST_MM, scale))
+    return Disc(at=at, radius=radius, stroke=CHOSEN_INK, width_mm=CHOSEN_MM, layer="overlay")
 
 
 def _station(name: str, at: Point, size: float) -> Symbol:

@@ -15,13 +15,10 @@ from gardenkit import storage
 from gardenkit.findings import GardenError, nearest
 from gardenkit.garden import Garden
 from gardenkit.geometry import plane
-from gardenkit.planting import hand
 from gardenkit.project import Project
 from gardenkit.project.edits import planting
 from gardenkit.project.edits import site as site_edits
-from gardenkit.project.edits.records import by_name
 from gardenkit.project.edits.structure import areas, beds, paths, seats, supports
-from gardenkit.project.layout import layout
 from gardenkit.site.climate import Climate
 from gardenkit.site.place import Place
 from gardenkit.site.site import Building
@@ -172,15 +169,7 @@ def fill(garden: Garden, bed: str, species: str, *, spacing: Length | None = Non
     """Fill a bed with one kind, staggered, at the catalogue's on-centre spacing or your own."""
     kind = garden.catalogue[species]
     apart = None if spacing is None else _length(garden, spacing)
-
-    def change(project: Project) -> Project:
-        shape = by_name(layout(project).beds, bed, "bed")
-        found = hand.fill_bed(shape.region, kind, apart, first_number=hand.next_number(project.planting), bed=bed)
-        if not found:
-            raise GardenError(f"not one {species} fits into {bed}; draw a larger bed, or give a smaller spacing")
-        return planting.accept_plants(project, found)
-
-    return edit(garden, f"fill {bed}", change)
+    return edit(garden, f"fill {bed}", lambda p: planting.fill_bed(p, bed, kind, spacing=apart, by_hand=False))
 
 
 def _length(garden: Garden, value: Length, where: str = "") -> float:

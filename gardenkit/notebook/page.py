@@ -147,8 +147,10 @@ class Page:
         return repr(self)
 
     def boards(self) -> tuple[Board, ...]:
-        """Return the live plans of the page."""
-        return tuple(value for value in vars(self).values() if isinstance(value, Board))
+        """Return the live plans of the page and of its parts."""
+        own = tuple(value for value in vars(self).values() if isinstance(value, Board))
+        parts = [value for value in vars(self).values() if callable(getattr(value, "boards", None))]
+        return (*own, *(board for part in parts for board in part.boards()))
 
     def _repr_mimebundle_(self, **options: Any) -> dict[str, Any]:
         self.session.follow()

@@ -58,30 +58,31 @@ def test_an_empty_garden_is_told_what_is_missing_and_stays(
 def test_a_plant_is_multiplied_and_the_copies_stand_apart_in_the_bed(garden: Session) -> None:
     page = LayeringPage(garden)
     plant = next(p for p in garden.project.planting.plants if p.species == "Nepeta × faassenii")
-    page.choose(plant.number)
-    page.copies.bar.value = "3"
-    page.one_more()
+    page.one.choose(plant.number)
+    page.one.copies.bar.value = "3"
+    page.one.one_more()
     new = garden.project.planting.plants[-3:]
     assert {p.species for p in new} == {plant.species}
     assert all(p.by_hand for p in new)
     bed = layout(garden.project).bed_at(plant.at)
     assert bed is not None
     assert all(layout(garden.project).bed_at(p.at).name == bed.name for p in new)
-    page.copies.bar.value = "many"
-    page.one_more()
+    page.one.copies.bar.value = "many"
+    page.one.one_more()
     assert "not a number of plants" in page.message.value
     assert page.failures == []
 
 
 def test_a_bed_is_filled_with_one_kind_and_undo_takes_it_back(garden: Session) -> None:
     page, before = LayeringPage(garden), garden.project
-    page.kind.bar.value, page.bed.bar.value, page.apart.bar.value = "Nepeta × faassenii", "Street bed", "2'"
-    page.fill()
+    another = page.another
+    another.kind.bar.value, another.bed.bar.value, another.apart.bar.value = "Nepeta × faassenii", "Street bed", "2'"
+    another.fill()
     new = garden.project.planting.plants[len(before.planting.plants) :]
     assert len(new) > 10
     assert all(layout(garden.project).bed_at(p.at).name == "Street bed" for p in new)
-    page.apart.bar.value = "two"
-    page.fill()
+    another.apart.bar.value = "two"
+    another.fill()
     assert "two" in page.message.value
     page.undo()
     assert garden.project.planting.plants == before.planting.plants
@@ -96,6 +97,23 @@ def test_year_buttons_set_the_slider_and_a_dragged_plant_counts_as_put_by_hand(g
     page.drop(str(number), (3.0, 1.2))
     assert garden.project.planting.plants[4].by_hand
     assert storage.load(garden.folder).project.planting.plants[4].by_hand
+
+
+def test_swapping_all_of_a_kind_says_which_plants_are_locked_and_why_none_is_swapped(garden: Session) -> None:
+    page, kind = LayeringPage(garden), "Nepeta × faassenii"
+    numbers = [p.number for p in garden.project.planting.plants if p.species == kind]
+    page.one.choose(numbers[0])
+    page.one.toggle_lock()
+    page.another.kind.bar.value = "Salvia nemorosa"
+    page.another.swap_all()
+    assert f"left as they are: plants {numbers[0]}" in page.message.value
+    left = [p.number for p in garden.project.planting.plants if p.species == kind]
+    assert left == numbers[:1]
+    before = garden.project
+    page.another.swap_all()
+    assert f"every {kind} is locked (plants {numbers[0]}); unlock" in page.message.value
+    assert garden.project == before
+    assert page.failures == []
 
 
 # ---- what suits
@@ -208,8 +226,8 @@ def test_wishes_that_cannot_be_had_name_the_smallest_set_to_give_up(garden: Sess
 
 def test_kinds_fixed_on_the_plan_are_in_every_palette(garden: Session) -> None:
     page = LayeringPage(garden)
-    page.choose(garden.project.planting.plants[0].number)
-    page.toggle_lock()
+    page.one.choose(garden.project.planting.plants[0].number)
+    page.one.toggle_lock()
     fixed = garden.project.planting.plants[0].species
     palette = PalettePage(garden)
     palette.propose()
@@ -244,8 +262,8 @@ def test_an_arrangement_keeps_what_stands_and_is_saved_only_when_accepted(garden
 def test_locked_and_hand_put_plants_stay_when_the_rest_is_arranged_anew(garden: Session) -> None:
     plan = LayeringPage(garden)
     locked, dragged = garden.project.planting.plants[0], garden.project.planting.plants[40]
-    plan.choose(locked.number)
-    plan.toggle_lock()
+    plan.one.choose(locked.number)
+    plan.one.toggle_lock()
     plan.drop(dragged.number, (dragged.at[0] + 0.1, dragged.at[1]))
     page, before = ArrangePage(garden), garden.project
     page.stays.bar.value = FIXED

@@ -135,8 +135,8 @@ def test_a_plant_is_dragged_locked_and_then_stays(garden: Session) -> None:
     number = garden.project.planting.plants[4].number
     page.drop(number, (3.0, 1.2))
     assert garden.project.planting.plants[4].at == (3.0, 1.2)
-    page.choose(number)
-    page.toggle_lock()
+    page.one.choose(number)
+    page.one.toggle_lock()
     page.show_handles(True)
     page.dragging.bar.value = True
     page.edited("handles", {"id": [str(number)], "x": [5.0], "y": [5.0]})
@@ -150,24 +150,24 @@ def test_a_plant_is_dragged_locked_and_then_stays(garden: Session) -> None:
 def test_a_plant_is_swapped_copied_added_and_removed(garden: Session) -> None:
     page = LayeringPage(garden)
     first = garden.project.planting.plants[-1]
-    page.choose(first.number)
-    page.kind.bar.value = "Hosta 'Halcyon'"
-    page.swap()
+    page.one.choose(first.number)
+    page.another.kind.bar.value = "Hosta 'Halcyon'"
+    page.another.swap()
     assert garden.project.planting.plants[-1].species == "Hosta 'Halcyon'"
-    page.one_more()
-    page.add()
+    page.one.one_more()
+    page.another.add()
     numbers = [p.number for p in garden.project.planting.plants]
     assert numbers[-2:] == [first.number + 1, first.number + 2]
-    page.remove()
+    page.one.remove()
     assert first.number not in [p.number for p in garden.project.planting.plants]
     assert page.failures == []
 
 
 def test_a_plant_that_does_not_exist_is_named_with_the_nearest(garden: Session) -> None:
     page, before = LayeringPage(garden), garden.project
-    page.choose(garden.project.planting.plants[0].number)
-    page.kind.bar.value = "Salvia nemorossa"
-    page.swap()
+    page.one.choose(garden.project.planting.plants[0].number)
+    page.another.kind.bar.value = "Salvia nemorossa"
+    page.another.swap()
     assert "no plant called &quot;Salvia nemorossa&quot;" in page.message.value
     assert "Salvia nemorosa" in page.message.value
     assert garden.project == before

@@ -13,10 +13,13 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point, Region
 from gardenkit.planting import hand
 from gardenkit.planting.planting import Plant, Planting, Price
+from gardenkit.planting.spacing import spacing_for
 from gardenkit.planting.species import Species
 from gardenkit.project import Project
 from gardenkit.project.edits.ground import check_on_ground, is_on_ground
 from gardenkit.project.layout import layout
+from gardenkit.project.plant_choice import bed_called
+from gardenkit.units import show_length
 
 # ---- plants
 
@@ -32,6 +35,35 @@ def add_plants(
         project,
         lambda p: hand.add(p, species.botanical, places, year=year, support=support, by_hand=by_hand),
     )
+
+
+def add_to_bed(project: Project, bed: str, species: Species) -> Project:
+    """Plant one of a kind in the widest place of a bed."""
+    return add_plants(project, species, [bed_called(layout(project), bed).at])
+
+
+def fill_bed(
+    project: Project,
+    bed: str,
+    species: Species,
+    *,
+    spacing: float | None = None,
+    pattern: str = "staggered",
+    by_hand: bool = True,
+) -> Project:
+    """Fill a bed with one kind, ``spacing`` metres apart (None: the catalogue's), in a pattern of ``spacing.place_in``.
+
+    Raises GardenError for a spacing that is none, and when not one fits.
+    """
+    region = bed_called(layout(project), bed).region
+    places = [plant.at for plant in hand.fill_bed(region, species, spacing, pattern, bed=bed)]
+    if not places:
+        apart = show_length(spacing_for(species, spacing), project.units)
+        raise GardenError(
+            f'not one {species.botanical} fits in bed "{bed}" {apart} apart; '
+            "draw a larger bed, or give a smaller spacing"
+        )
+    return add_plants(project, species, places, by_hand=by_hand)
 
 
 def move_plant(project: Project, number: int, *, to: Point) -> Project:

@@ -1,0 +1,189 @@
+"""The two parts of the plan of plants: one plant that is there already, and another kind for a plant or a bed."""
+
+from typing import TYPE_CHECKING
+
+import ipywidgets as w
+
+from gardenkit.findings import GardenError
+from gardenkit.notebook import controls
+from gardenkit.notebook.page import handler
+from gardenkit.notebook.pages import forms
+from gardenkit.notebook.pages.bones import refill
+from gardenkit.notebook.pages.planting import kind_named, pictured, rich_table, row
+from gardenkit.notebook.part import Part
+from gardenkit.planting import hand
+from gardenkit.planting.planting import Plant
+from gardenkit.planting.spacing import spacing_for
+from gardenkit.planting.species import Species, caution_text
+from gardenkit.project.edits import planting as edits
+
+if TYPE_CHECKING:
+    from gardenkit.notebook.pages.layering import LayeringPage
+
+PATTERNS = [("staggered rows", "staggered"), ("square rows", "square")]
+
+
+class OnePlant(Part):
+    """Which plant, and what becomes of it: chosen on a list or by a drag, locked, taken out, multiplied."""
+
+    page: "LayeringPage"
+
+    def build(self) -> None:
+        """Make the widgets, once."""
+        self.number: int | None = None
+        self.pick = controls.choice("Plant", None, [("choose ...", None)], self.choose, name="plant")
+        self.facts = w.HTML()
+        self.lock = controls.button("Lock", self.toggle_lock, tip="a locked plant stays where it is", width="49%")
+        take_out = controls.button("Remove", self.remove, width="49%", name="remove")
+        self.copies = controls.field("How many more of it, beside it", "1", lambda _: None, name="copies")
+        more = controls.button("Plant more of it", self.one_more, width="96%", name="more")
+        self.controls = [self.pick, self.facts, row(self.lock, take_out), self.copies, more]
+
+    def refresh(self) -> None:
+        """List the plants as they are numbered, and say what is known of the chosen one."""
+        plants = self.project.planting.plants
+        if self.number not in {p.number for p in plants}:
+            self.number = None
+        listed = [("choose ...", None), *((f"{p.number}  {p.species}", p.number) for p in plants)]
+        forms.relist(self.pick, listed, self.number)
+        self.show_facts()
+
+    @handler
+    def choose(self, number: int | None) -> None:
+        """Choose one plant to lock, remove, multiply or swap; it is ringed on the plan."""
+        self.number = number
+        self.show_facts()
+        self.page.redraw()
+
+    @handler
+    def toggle_lock(self) -> None:
+        """Lock or unlock the chosen plant."""
+        plant = self.chosen()
+        word = "unlock" if plant.locked else "lock"
+        locked = not plant.locked
+        self.edit(f"{word} plant {plant.number}", lambda p: edits.lock_plants(p, plant.number, locked=locked))
+
+    @handler
+    def remove(self) -> None:
+        """Take the chosen plant out."""
+        number = self.chosen().number
+        self.edit(f"remove plant {number}", lambda p: edits.remove_plants(p, number))
+
+    @handler
+    def one_more(self) -> None:
+        """Plant more of the chosen kind round it, as many as are typed."""
+        plant = self.chosen()
+        typed = self.copies.bar.value.strip()
+        if not typed.isdigit() or not int(typed):
+            raise GardenError(f'"{typed}" is not a number of plants; type a whole number such as 1 or 5')
+        bed = self.garden.layout.bed_at(plant.at)
+        spacing = self.garden.catalogue[plant.species].spacing_m
+        inside = bed.region if bed else None
+        if self.edit(
+            f"{typed} more {plant.species}",
+            lambda p: edits.multiply_plant(p, plant.number, int(typed), spacing=spacing, bed=inside),
+        ):
+            self.message.say(f"{typed} more {plant.species} planted {self.page.lengths(spacing)} apart")
+
+    def chosen(self) -> Plant:
+        """Return the plant that is chosen. Raises GardenError when none is."""
+        if self.number is None:
+            raise GardenError("no plant is chosen; choose one from the list or drag it on the plan")
+        return hand.plant_of(self.project.planting, self.number)
+
+    def show_facts(self) -> None:
+        """Say what is known of the chosen plant."""
+        if self.number is None:
+            self.facts.value = ""
+            return
+        plant = self.chosen()
+        species = self.garden.catalogue[plant.species]
+        self.lock.description = "Unlock" if plant.locked else "Lock"
+        state = "locked" if plant.locked else "placed by hand" if plant.by_hand else ""
+        rows = [
+            (pictured(species, self.project.units, px=46), species.common + (f" ({state})" if state else "")),
+            ("full size", self.page.size_of(species)),
+            ("grows in", ", ".join(species.sun_range) + f" sun; zones {species.zone_min} to {species.zone_max}"),
+            ("beware", caution_text(species)),
+        ]
+        self.facts.value = rich_table((f"{plant.number}", plant.species), rows)
+
+
+class AnotherKind(Part):
+    """A kind found by name: put in the place of the chosen plant or of all of its kind, added to a bed, filling it."""
+
+    page: "LayeringPage"
+
+    def build(self) -> None:
+        """Make the widgets, once."""
+        self.kind = controls.field("Kind to put in", "", lambda _: self.show_kind(), name="kind", hint="e.g. catmint")
+        self.found = w.HTML()
+        self.bed = controls.choice("Bed", None, [], lambda _: None, name="bed")
+        self.apart = controls.field("Distance apart", "", lambda _: None, name="apart", hint="as the catalogue says")
+        self.pattern = controls.choice("Set out in", "staggered", PATTERNS, lambda _: None)
+        self.controls = [
+            self.kind,
+            self.found,
+            row(
+                controls.button("Swap chosen for it", self.swap, width="49%", name="swap"),
+                controls.button("Swap all of its kind", self.swap_all, width="49%", name="swap-all"),
+            ),
+            self.bed,
+            controls.button("Add one to the bed", self.add, width="96%", name="add"),
+            self.apart,
+            self.pattern,
+            controls.button("Fill the bed with it", self.fill, width="96%", name="fill"),
+        ]
+
+    def refresh(self) -> None:
+        """List the beds as they lie."""
+        refill(self.bed, [bed.name for bed in self.garden.layout.beds], self.bed.bar.value)
+
+    @handler
+    def show_kind(self) -> None:
+        """List the kinds that the typed words may mean; say the nearest when there is none."""
+        typed = self.kind.bar.value.strip()
+        hits = self.garden.catalogue.find(typed) if typed else ()
+        self.found.value = (
+            controls.table_html(("found", ""), [(s.botanical, s.common) for s in hits[:6]]) if hits else ""
+        )
+        if typed and not hits:
+            self.species()
+
+    @handler
+    def swap(self) -> None:
+        """Put the typed kind in the place of the chosen plant."""
+        number, kind = self.page.one.chosen().number, self.species()
+        self.edit(f"swap plant {number}", lambda p: edits.swap_plants(p, number, kind))
+
+    @handler
+    def swap_all(self) -> None:
+        """Put the typed kind in the place of every unlocked plant of the chosen one's kind; say which stay and why."""
+        old, kind = self.page.one.chosen().species, self.species()
+        locked = [str(p.number) for p in self.project.planting.plants if p.species == old and p.locked]
+        if self.edit(f"swap all {old}", lambda p: edits.swap_kind(p, old, kind)) and locked:
+            self.message.say(f"{old} is swapped; locked and so left as they are: plants {', '.join(locked)}")
+
+    @handler
+    def add(self) -> None:
+        """Plant one of the typed kind in the chosen bed, in its widest place."""
+        species, bed = self.species(), self.bed.bar.value or ""
+        self.edit(f"add {species.botanical}", lambda p: edits.add_to_bed(p, bed, species))
+
+    @handler
+    def fill(self) -> None:
+        """Fill the chosen bed with the typed kind."""
+        species, bed, typed = self.species(), self.bed.bar.value or "", self.apart.bar.value.strip()
+        own = self.page.metres(typed, f'distance apart in bed "{bed}"') if typed else None
+        before, pattern = len(self.project.planting.plants), self.pattern.bar.value
+        if self.edit(
+            f"fill {bed} with {species.botanical}",
+            lambda p: edits.fill_bed(p, bed, species, spacing=own, pattern=pattern),
+        ):
+            new = self.project.planting.plants[before:]
+            apart = self.page.lengths(spacing_for(species, own))
+            self.message.say(f"{len(new)} {species.botanical} planted in {bed}, {apart} apart")
+
+    def species(self) -> Species:
+        """Return the typed kind. Raises GardenError for none, or one that is not known."""
+        return kind_named(self.garden.catalogue, self.kind.bar.value)
