@@ -13,8 +13,9 @@ from gardenkit import storage
 from gardenkit.brief import wants
 from gardenkit.brief.wants import Judged
 from gardenkit.findings import Finding, GardenError, Subject
-from gardenkit.garden import facts as measured
+from gardenkit.garden import facts as measures
 from gardenkit.garden import register
+from gardenkit.garden.measured import Measured, measured
 from gardenkit.geometry.solid import Solid
 from gardenkit.planting.bloom import BloomRow
 from gardenkit.planting.catalogue import Catalogue
@@ -30,7 +31,9 @@ from gardenkit.project.solids import solids
 from gardenkit.project.sunlight import SunMap, sun_map
 from gardenkit.schedules import care, cost, irrigation, orders, phases, plants, quantities
 from gardenkit.site.levels import Surface
+from gardenkit.site.place import Place
 from gardenkit.site.sun import Progress
+from gardenkit.site.sun_diary import DiaryReport, compare
 from gardenkit.structure.beds import BedShape
 from gardenkit.structure.kinds import care_of_what_is_built
 from gardenkit.units import System
@@ -47,6 +50,7 @@ class Garden:
     def __init__(self, project: Project, folder: Path) -> None:
         self.project = project
         self.folder = folder
+        self._about: dict[tuple[str, ...], tuple[Finding, ...]] = {}
 
     @classmethod
     def open(cls, folder: Path) -> "Garden":
@@ -74,6 +78,11 @@ class Garden:
     def ground(self) -> Surface | None:
         """The ground through the spot heights, None where none were taken."""
         return ground_of(self.project.site)
+
+    @property
+    def survey(self) -> Measured:
+        """The tape survey worked out; remembered."""
+        return measured(self.project.site.survey, self.project.site.y_bearing)
 
     # ---- the plants
 
@@ -143,6 +152,14 @@ class Garden:
         except GardenError:
             return None
 
+    @cached_property
+    def diary(self) -> DiaryReport | None:
+        """The sun diary set beside what is worked out for the garden as it is now; None without a place or an entry."""
+        site = self.project.site
+        if not site.diary or site.place == Place():
+            return None
+        return compare(site.diary, self.solids(), site.place, y_bearing=site.y_bearing)
+
     # ---- schedules
 
     @cached_property
@@ -197,7 +214,7 @@ class Garden:
     @cached_property
     def facts(self) -> Mapping[str, float]:
         """Every fact that the wants list can be checked by and that can be measured so far."""
-        return measured.facts(self)
+        return measures.facts(self)
 
     @cached_property
     def wants(self) -> tuple[Judged, ...]:
@@ -216,6 +233,17 @@ class Garden:
     def advice(self) -> tuple[Finding, ...]:
         """Everything the rules say about this garden, each finding once, the most serious first."""
         return register.advice(self)
+
+    def advice_about(self, topics: Sequence[str]) -> tuple[Finding, ...]:
+        """Return the part of the advice that is about some topics, all of it when none is named.
+
+        Until all the advice is asked for, only the checks that can speak of the topics are made; remembered.
+        """
+        if not topics or "advice" in vars(self):
+            return register.share(self.advice, topics)
+        if tuple(topics) not in self._about:
+            self._about[tuple(topics)] = register.advice(self, topics)
+        return self._about[tuple(topics)]
 
     def __repr__(self) -> str:
         return f'Garden "{self.project.name}"'

@@ -1,53 +1,63 @@
 """The register of advice: everything that the rules say about one garden, gathered in one place, each finding once."""
 
-from collections.abc import Iterable, Mapping
-from typing import TYPE_CHECKING
+from collections.abc import Callable, Iterable, Mapping
+from typing import TYPE_CHECKING, NamedTuple
 
 import attrs
 
 from gardenkit.brief import wants
 from gardenkit.findings import Finding, Remedy, Subject, worst_first
 from gardenkit.garden.gathered import gathered
+from gardenkit.garden.measured import measured_findings
 from gardenkit.garden.remedies import remedied
-from gardenkit.garden.safety import safety_card
+from gardenkit.garden.safety import TOPIC, safety_card
 from gardenkit.planting.bloom import bloom_findings
 from gardenkit.project import advice as planting_advice
 from gardenkit.project import area_rules
 from gardenkit.project.season import shift_of
 from gardenkit.schedules import cost, irrigation, quantities
 from gardenkit.site.climate import climate_findings
+from gardenkit.site.missing import missing_findings
 from gardenkit.site.soil import soil_findings
 
 if TYPE_CHECKING:
     from gardenkit.garden import Garden
 
-ON_THE_CARD = ("lifting", "cutting", "safety")  # topics of the work itself: said once, on the card of site safety
+ON_THE_CARD = ("lifting", "cutting", TOPIC)  # topics of the work itself: said once, on the card of site safety
+STRUCTURE = "access bend bed building clearance cutting gap levels lifting pace patio permit posts reach room safety"
+STRUCTURE += " screening slope steps stone structure supports surface training view width"
 
 
-def advice(garden: "Garden") -> tuple[Finding, ...]:
-    """Return the advice about a garden, alike findings as one line, the most serious first, remedies where known."""
-    found = findings(garden)
+class Check(NamedTuple):
+    """A check of the register: the topics that it can speak of, and what it finds in a garden."""
+
+    topics: frozenset[str]
+    of: Callable[["Garden"], Iterable[Finding]]
+
+
+def advice(garden: "Garden", topics: Iterable[str] = ()) -> tuple[Finding, ...]:
+    """Return the advice about a garden, alike findings as one line, the most serious first, remedies where known.
+
+    With ``topics`` only what is about them, and only the checks that can speak of them are made.
+    """
+    asked = frozenset(topics)
+    found = findings(garden, asked | frozenset(ON_THE_CARD) if TOPIC in asked else asked)
     work = [one for one in found if one.topic in ON_THE_CARD]
-    rest = [remedied(garden, _with_subject(garden, one)) for one in found if one.topic not in ON_THE_CARD]
-    lines = gathered([*rest, *safety_card(garden, work)], lambda subject: _called(garden, subject))
+    rest = share((one for one in found if one.topic not in ON_THE_CARD), asked)
+    told = [remedied(garden, _with_subject(garden, one)) for one in rest]
+    card = safety_card(garden, work) if not asked or TOPIC in asked else ()
+    lines = gathered([*told, *card], lambda subject: _called(garden, subject))
     return tuple(_remedied_together(line) for line in lines)
 
 
-def findings(garden: "Garden") -> tuple[Finding, ...]:
-    """Return every finding about a garden by itself, each once, in the order of the checks."""
-    project, site = garden.project, garden.project.site
-    found = [Finding(where="structure", what=p, seriousness="stop", topic="structure") for p in garden.layout.problems]
-    found += [*garden.layout.findings, *soil_findings(site.soil), *climate_findings(site.climate)]
-    found += wants.findings(garden.wants)
-    found += planting_advice.planting_findings(project, garden.catalogue)
-    found += area_rules.tree_findings(site, garden.planted)
-    if garden.kinds:
-        found += bloom_findings(garden.bloom, wanted=(), shift=shift_of(site))
-        eto = irrigation.reference(site.climate, latitude=site.place.latitude, elevation=site.place.elevation)
-        found += irrigation.water_findings(garden.water, eto)
-    found += quantities.quantity_findings(project)
-    found += cost.cost_findings(garden.costs, project.brief.budget, covers=project.brief.budget_covers)
-    return tuple(dict.fromkeys(found))
+def findings(garden: "Garden", topics: Iterable[str] = ()) -> tuple[Finding, ...]:
+    """Return every finding about a garden by itself, each once, in the order of the checks.
+
+    With ``topics`` only those of the checks that can speak of one of them.
+    """
+    asked = frozenset(topics)
+    made = [found for check in CHECKS if not asked or asked & check.topics for found in check.of(garden)]
+    return tuple(dict.fromkeys(made))
 
 
 def share(lines: Iterable[Finding], topics: Iterable[str]) -> tuple[Finding, ...]:
@@ -72,6 +82,85 @@ def names(garden: "Garden") -> Mapping[str, Subject]:
             found[f'{kind} "{one.name}"'] = (kind, one.name)
     found |= {f'{patch.kind} "{patch.name}"': (patch.kind, patch.name) for patch in structure.patches}
     return found | {species.botanical: ("kind", species.botanical) for species in garden.kinds}
+
+
+# ---- the checks, in the order in which they are said
+
+
+def _missing(garden: "Garden") -> Iterable[Finding]:
+    return missing_findings(garden.project.site)
+
+
+def _structure(garden: "Garden") -> Iterable[Finding]:
+    problems = garden.layout.problems
+    stops = [Finding(where="structure", what=p, seriousness="stop", topic="structure") for p in problems]
+    return (*stops, *garden.layout.findings)
+
+
+def _soil(garden: "Garden") -> Iterable[Finding]:
+    return soil_findings(garden.project.site.soil)
+
+
+def _climate(garden: "Garden") -> Iterable[Finding]:
+    return climate_findings(garden.project.site.climate)
+
+
+def _wants(garden: "Garden") -> Iterable[Finding]:
+    return wants.findings(garden.wants)
+
+
+def _diary(garden: "Garden") -> Iterable[Finding]:
+    return garden.diary.findings if garden.diary is not None else ()
+
+
+def _planting(garden: "Garden") -> Iterable[Finding]:
+    return planting_advice.planting_findings(garden.project, garden.catalogue)
+
+
+def _trees(garden: "Garden") -> Iterable[Finding]:
+    return area_rules.tree_findings(garden.project.site, garden.planted)
+
+
+def _bloom(garden: "Garden") -> Iterable[Finding]:
+    return bloom_findings(garden.bloom, wanted=(), shift=shift_of(garden.project.site)) if garden.kinds else ()
+
+
+def _water(garden: "Garden") -> Iterable[Finding]:
+    if not garden.kinds:
+        return ()
+    climate, place = garden.project.site.climate, garden.project.site.place
+    eto = irrigation.reference(climate, latitude=place.latitude, elevation=place.elevation)
+    return irrigation.water_findings(garden.water, eto)
+
+
+def _quantities(garden: "Garden") -> Iterable[Finding]:
+    return quantities.quantity_findings(garden.project)
+
+
+def _cost(garden: "Garden") -> Iterable[Finding]:
+    brief = garden.project.brief
+    return cost.cost_findings(garden.costs, brief.budget, covers=brief.budget_covers)
+
+
+def _check(topics: str, of: Callable[["Garden"], Iterable[Finding]]) -> Check:
+    return Check(frozenset(topics.split()), of)
+
+
+CHECKS = (
+    _check("site", _missing),
+    _check("survey levels", measured_findings),
+    _check(STRUCTURE, _structure),
+    _check("soil", _soil),
+    _check("hardiness frost", _climate),
+    _check("sun", _diary),
+    _check("wants", _wants),
+    _check("balance bloom colour crowding diversity layering setback", _planting),
+    _check("clearance setback", _trees),
+    _check("bloom", _bloom),
+    _check("water", _water),
+    _check("mulch supports", _quantities),
+    _check("cost", _cost),
+)
 
 
 # ---- helpers

@@ -64,7 +64,7 @@ class AdviceList:
     def show(self) -> None:
         """List the advice of the garden as it stands; what was chosen stays chosen while it is still said."""
         own = tuple(self.more()) if self.more else ()
-        self.lines = register.worst((*own, *register.share(self.page.garden.advice, self.topics)))
+        self.lines = register.worst((*own, *self.page.garden.advice_about(self.topics)))
         if self.picked is not None:
             self.picked = next((line for line in self.lines if _same(line, self.picked)), None)
         self._fill()

@@ -34,6 +34,21 @@ def test_every_finding_is_in_one_line_and_only_one(garden: Garden):
     assert asked <= set(said)
 
 
+def test_checks_speak_only_of_the_topics_they_name(garden: Garden):
+    spoken = [(check.topics, {finding.topic for finding in check.of(garden)}) for check in register.CHECKS]
+    assert all(topics <= named for named, topics in spoken)
+
+
+# What the pages of the site, of layers and of quantities ask for.
+@pytest.mark.parametrize(
+    "topics",
+    [("site", "safety"), ("survey", "levels"), ("soil",), ("hardiness", "frost", "water"), ("layering", "bloom")],
+)
+def test_a_share_asked_for_alone_is_the_share_of_all_advice(garden: Garden, topics: tuple[str, ...]):
+    alone = Garden(garden.project, garden.folder)
+    assert alone.advice_about(topics) == register.share(garden.advice, topics)
+
+
 def test_advice_is_worst_first(garden: Garden):
     grades = [ORDER.index(line.seriousness) for line in garden.advice]
     assert grades == sorted(grades)
