@@ -84,6 +84,11 @@ class Labelled(w.VBox):
     def __init__(self, children: Sequence[w.Widget], bar: w.Widget) -> None:
         super().__init__(children, layout=w.Layout(width="100%", overflow="hidden"))
         self.bar = bar
+        self.beside = tuple(children)
+
+    def complain(self, text: str) -> None:
+        """Say beside the control what is wrong with what stands in it; an empty text takes that away again."""
+        self.children = (*self.beside, w.HTML(_alert(text))) if text else self.beside
 
     def show(self, value: Any) -> None:
         """Show a value that came from the records."""
@@ -96,13 +101,32 @@ class Labelled(w.VBox):
             self.quiet = False
 
 
+def _never_blank(field: w.Dropdown | w.Select) -> None:
+    """Let a list go on showing its "choose ..." or "a new one" when that is chosen: ipywidgets blanks it at None."""
+
+    def show(change: dict[str, Any]) -> None:
+        values = [value for _, value in choices(field)]
+        if change["new"] is None and None in values:
+            field.index = values.index(None)
+
+    field.observe(show, "value")
+
+
+def choices(field: w.Dropdown | w.Select) -> list[tuple[str, Any]]:
+    """Return what a list offers as (words, value) pairs."""
+    return [o if isinstance(o, tuple) else (str(o), o) for o in field.options]
+
+
 def choice(
-    text: str, value: Any, options: Iterable[Any], changed: Callable[[Any], object], *, name: str = ""
+    text: str, value: Any, options: Iterable[Any], changed: Callable[[Any], object], *, name: str = "", lines: int = 1
 ) -> Labelled:
-    """Return a labelled drop-down list; ``options`` are values or (words, value) pairs."""
-    field = w.Dropdown(options=list(options), value=value, layout=w.Layout(width="96%"))
+    """Return a labelled list; ``options`` are values or (words, value) pairs; ``lines`` shows as many at once."""
+    more = {} if lines == 1 else {"rows": lines}
+    kind = w.Dropdown if lines == 1 else w.Select
+    field = kind(options=list(options), value=value, layout=w.Layout(width="96%"), **more)
     if value is None and field.options:
         field.index = 0  # a list that begins with "choose ..." shows these words, not nothing
+    _never_blank(field)
     box = Labelled([label(text), field], field)
     field.observe(lambda change: None if box.quiet else changed(change["new"]), "value")
     if name:

@@ -23,6 +23,7 @@ NEAR_METRES = 0.05  # m: nor can two plan points nearer than this. House value.
 IN_LINE = (
     1e-3  # a corner this near (share of the figure's size) to the line of two others counts as in line. House value.
 )
+SCAN_WIDTH = 20.0  # m a new scan is first laid out across where there is no boundary. House value.
 MOST_PIXELS = 40_000_000  # largest straightened picture. House value.
 
 Matrix = NDArray[np.float64]
@@ -64,6 +65,10 @@ class Underlay:
         a, b, c, d = (self.to_plan(p) for p in ((0.0, 0.0), (width, 0.0), (width, height), (0.0, height)))
         return a, b, c, d
 
+    def size(self, width: float, height: float) -> Point:
+        """Return how many metres across and up the picture measures."""
+        return (width * self.scale, height * self.scale)
+
     def _factor(self) -> complex:
         return (complex(*self.plan_b) - complex(*self.plan_a)) / (_upright(self.pixel_b) - _upright(self.pixel_a))
 
@@ -94,6 +99,19 @@ def underlay_by_length(pixel_a: Point, pixel_b: Point, metres: float, *, picture
         raise GardenError("the two places clicked on the picture are the same; click two that lie far apart")
     end = across / abs(across) * metres
     return underlay(pixel_a, pixel_b, (0.0, 0.0), (end.real, end.imag), picture=picture)
+
+
+def laid_out(picture: str, size: tuple[int, int], *, over: tuple[float, float, float, float] | None = None) -> Underlay:
+    """Return a picture of ``size`` pixels laid upright over some ground at a guess, to be placed by two known points.
+
+    ``over``: the bounds of the plot, None for as wide as a usual plot.
+    """
+    wide, high = size
+    low_x, low_y, high_x, _ = over or (0.0, 0.0, SCAN_WIDTH, 0.0)
+    per_pixel = (high_x - low_x) / wide
+    a, b = (0.25 * wide, 0.5 * high), (0.75 * wide, 0.5 * high)
+    plan_a, plan_b = ((low_x + x * per_pixel, low_y + (high - y) * per_pixel) for x, y in (a, b))
+    return underlay(a, b, plan_a, plan_b, picture=picture)
 
 
 @attrs.frozen(kw_only=True, eq=False)

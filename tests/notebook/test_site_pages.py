@@ -43,10 +43,16 @@ def said(page: Page) -> str:
 
 
 def add(page: GroundPage, word: str, **texts: str) -> None:
-    page.kinds.bar.value = word
-    page.which.bar.index = 0
-    page.forms[word].fill(**texts)
-    page.add()
+    page.things.kinds.bar.value = word
+    page.things.which.bar.index = 0
+    page.things.form.fill(**texts)
+    page.things.add()
+
+
+def choose(page: GroundPage, word: str, name: str) -> None:
+    page.things.kinds.bar.value = word
+    names = [page.things.kind.title(one) for one in page.things.kind.of(page.project)]
+    page.things.which.bar.index = 1 + names.index(name)
 
 
 def refused(page: Page, before: object, words: str) -> None:
@@ -65,13 +71,13 @@ def refused(page: Page, before: object, words: str) -> None:
 def test_an_empty_plot_becomes_a_sun_map(empty: Session) -> None:
     ground, sun = GroundPage(empty), SunPage(empty)
     assert "needs the place and the boundary" in said(sun)
-    ground.place.fill(name="Trial Lane (invented)", latitude="42.3, -72.6", elevation="200 ft")
-    ground.set_place()
+    ground.place.form.fill(name="Trial Lane (invented)", latitude="42.3, -72.6", elevation="200 ft")
+    ground.place.take()
     assert ground.project.site.place == Place(
         name="Trial Lane (invented)", latitude=42.3, longitude=-72.6, elevation=200 * FOOT, timezone="America/New_York"
     )
-    ground.boundary.show("40 x 60")
-    ground.set_boundary()
+    ground.boundary.box.show("40 x 60")
+    ground.boundary.take()
     add(ground, "building", name="house", outline="28 x 20 at 4, 38")
     add(ground, "door", at="18, 38")
     add(ground, "gate", at="20, 0")
@@ -92,11 +98,11 @@ def test_an_empty_plot_becomes_a_sun_map(empty: Session) -> None:
 
 def test_a_plot_in_the_south_has_its_sun_from_the_north(empty: Session) -> None:
     ground, sun = GroundPage(empty), SunPage(empty)
-    ground.place.fill(latitude="36.8 S", longitude="174.8 E")
-    ground.set_place()
+    ground.place.form.fill(latitude="36.8 S", longitude="174.8 E")
+    ground.place.take()
     assert ground.project.site.place.timezone == "Pacific/Auckland"
-    ground.boundary.show("12 m x 18 m")
-    ground.set_boundary()
+    ground.boundary.box.show("12 m x 18 m")
+    ground.boundary.take()
     add(ground, "building", outline="6 m x 6 m at 3 m, 6 m")
     winter = {row[1]: row[3] for row in sun.wall_rows()}
     assert "June, winter" in sun.wall_table.value
@@ -129,18 +135,18 @@ def test_degrees_are_read_as_maps_write_them() -> None:
 def test_a_place_that_cannot_be_is_refused(empty: Session, texts: dict[str, str], words: str) -> None:
     page = GroundPage(empty)
     before = page.project
-    page.place.fill(**texts)
-    page.set_place()
+    page.place.form.fill(**texts)
+    page.place.take()
     refused(page, before, words)
 
 
 def test_a_typed_time_zone_is_kept_and_a_found_one_follows_the_place(empty: Session) -> None:
     page = GroundPage(empty)
-    page.place.fill(latitude="42.3", longitude="-72.6", timezone="Europe/Madrid")
-    page.set_place()
+    page.place.form.fill(latitude="42.3", longitude="-72.6", timezone="Europe/Madrid")
+    page.place.take()
     assert page.project.site.place.timezone == "Europe/Madrid"
-    page.place.fill(latitude="51.5", longitude="-0.1")
-    page.set_place()
+    page.place.form.fill(latitude="51.5", longitude="-0.1")
+    page.place.take()
     assert page.project.site.place.timezone == "Europe/London"
 
 
@@ -156,8 +162,8 @@ def test_a_typed_time_zone_is_kept_and_a_found_one_follows_the_place(empty: Sess
 def test_a_boundary_that_cannot_be_is_refused(empty: Session, text: str, words: str) -> None:
     page = GroundPage(empty)
     before = page.project
-    page.boundary.show(text)
-    page.set_boundary()
+    page.boundary.box.show(text)
+    page.boundary.take()
     refused(page, before, words)
 
 
@@ -175,16 +181,15 @@ def test_a_boundary_is_typed_as_people_write_it() -> None:
 def test_what_is_not_touched_in_a_form_stays_exactly(example: Session) -> None:
     page = GroundPage(example)
     before = page.project.site
-    page.kinds.bar.value = "tree"
-    page.which.bar.value = "old serviceberry"
-    page.forms["tree"].fill(height="20 ft")
-    page.change()
+    choose(page, "tree", "old serviceberry")
+    page.things.form.fill(height="20 ft")
+    page.things.change()
     after = page.project.site
     assert after.trees[0].height == pytest.approx(20 * FOOT)
     assert after.trees[0].at == before.trees[0].at
     assert after.trees[0].trunk_diameter == before.trees[0].trunk_diameter
-    page.set_boundary()
-    page.set_place()
+    page.boundary.take()
+    page.place.take()
     assert (page.project.site.boundary, page.project.site.place) == (before.boundary, before.place)
     assert page.failures == []
 
@@ -192,11 +197,10 @@ def test_what_is_not_touched_in_a_form_stays_exactly(example: Session) -> None:
 @pytest.mark.parametrize("word", ["building", "door", "window", "gate", "fence", "tree", "obstacle"])
 def test_every_kind_comes_back_from_its_form_unchanged(example: Session, word: str) -> None:
     page = GroundPage(example)
-    page.kinds.bar.value = word
-    kind = page.kind
-    for thing in kind.of(page.project.site):
-        texts = kind.texts(thing, "imperial")
-        assert kind.made(texts, "imperial", page.project.site, old=thing) == thing
+    kind = page.things.table[word]
+    for thing in kind.of(page.project):
+        values = kind.read(kind.texts(thing, "imperial"), "imperial", old=thing)
+        assert kind.change(page.project, thing, values) == page.project
 
 
 @pytest.mark.parametrize(
@@ -205,7 +209,7 @@ def test_every_kind_comes_back_from_its_form_unchanged(example: Session, word: s
         ("tree", {"at": "10, 20", "height": "tall"}, "cannot read the length"),
         ("tree", {"at": "10, 20", "height": "0"}, "above 0"),
         ("tree", {"at": "here"}, "not a place on the plan"),
-        ("tree", {"name": "house", "at": "10, 20"}, 'called "house" already'),
+        ("tree", {"name": "house", "at": "10, 20"}, 'already something called "house"'),
         ("window", {"at": "20, 5"}, "from the nearest wall"),
         ("gate", {"at": "20, 30"}, "from the nearest boundary or fence"),
         ("gate", {"at": "16, 0", "width": "80 ft"}, "wider than"),
@@ -223,9 +227,9 @@ def test_a_thing_that_cannot_be_is_refused(example: Session, word: str, texts: d
 
 def test_corners_trees_and_gates_are_dragged(example: Session) -> None:
     page = GroundPage(example)
-    page.drop("corner:1", (9.5, 0.2))
-    page.drop("tree:old serviceberry", (3.0, 6.0))
-    page.drop("opening:gate", (5.0, 2.0))
+    page.plan.drop("corner:1", (9.5, 0.2))
+    page.plan.drop("tree:old serviceberry", (3.0, 6.0))
+    page.plan.drop("opening:gate", (5.0, 2.0))
     site = page.project.site
     assert page.failures == []
     assert (site.boundary[1], site.trees[0].at) == ((9.5, 0.2), (3.0, 6.0))
@@ -239,39 +243,36 @@ def test_corners_trees_and_gates_are_dragged(example: Session) -> None:
 def test_a_corner_dragged_across_the_plot_goes_back(example: Session) -> None:
     page = GroundPage(example)
     before = page.project
-    page.edited("handles", {"id": ["corner:0"], "x": [30.0], "y": [10.0]})
+    page.plan.edited("handles", {"id": ["corner:0"], "x": [30.0], "y": [10.0]})
     refused(page, before, "crosses")
-    assert page.plan.handles.data["x"][0] == before.site.boundary[0][0]
+    assert page.plan.plan.handles.data["x"][0] == before.site.boundary[0][0]
 
 
 def test_doors_follow_a_changed_house_and_paths_a_renamed_gate(example: Session) -> None:
     page = GroundPage(example)
-    page.kinds.bar.value = "building"
-    page.which.bar.value = "house"
-    page.forms["building"].fill(name="cottage", outline="26 x 20 at 0, 40")
-    page.change()
+    choose(page, "building", "house")
+    page.things.form.fill(name="cottage", outline="26 x 20 at 0, 40")
+    page.things.change()
     assert {o.on for o in page.project.site.openings if o.kind != "gate"} == {"cottage"}
-    page.kinds.bar.value = "gate"
-    page.which.bar.value = "gate"
-    page.forms["gate"].fill(name="street gate")
-    page.change()
+    choose(page, "gate", "gate")
+    page.things.form.fill(name="street gate")
+    page.things.change()
     assert "street gate" in {p.start for p in page.project.structure.paths}
-    page.remove()
+    page.things.remove()
     assert 'cannot go yet: path "garden walk" goes to it' in said(page)
-    page.kinds.bar.value = "building"
-    page.which.bar.value = "cottage"
-    page.remove()
+    choose(page, "building", "cottage")
+    page.things.remove()
     assert "is in it" in said(page)
     assert page.failures == []
 
 
 def test_things_are_removed_and_brought_back(example: Session) -> None:
     page = GroundPage(example)
-    page.kinds.bar.value = "tree"
-    page.remove()
+    page.things.kinds.bar.value = "tree"
+    page.things.remove()
     assert "no tree is chosen" in said(page)
-    page.which.bar.value = "old serviceberry"
-    page.remove()
+    choose(page, "tree", "old serviceberry")
+    page.things.remove()
     assert not page.project.site.trees
     page.undo()
     assert [t.name for t in page.project.site.trees] == ["old serviceberry"]
@@ -285,44 +286,44 @@ def _scan() -> dict[str, object]:
 
 def test_a_scan_is_laid_under_the_plan_by_two_known_points(empty: Session) -> None:
     page = GroundPage(empty)
-    page.take_scan([_scan()])
+    page.scan.take([_scan()])
     held = page.project.site.underlay
     assert held is not None
-    assert len(page.under.data["url"]) == 1
-    page.drop("scan:A", held.to_plan((100, 1000)))
-    page.drop("scan:B", held.to_plan((100, 400)))
-    page.place_scan()
+    assert len(page.plan.under.data["url"]) == 1
+    page.plan.drop("scan:A", held.to_plan((100, 1000)))
+    page.plan.drop("scan:B", held.to_plan((100, 400)))
+    page.scan.put()
     assert "say where A and B are" in said(page)
-    page.scan.fill(a="0, 0", b="40', 0")
-    page.place_scan()
+    page.scan.form.fill(a="0, 0", b="40', 0")
+    page.scan.put()
     placed = page.project.site.underlay
     assert placed is not None
     assert placed.to_plan((100, 1000)) == pytest.approx((0, 0), abs=1e-6)
     assert placed.to_plan((100, 400)) == pytest.approx((40 * FOOT, 0), abs=1e-6)
     assert placed.turned == pytest.approx(90)
     assert storage.load(empty.folder).project.site.underlay is not None
-    page.drop_scan()
+    page.scan.drop()
     assert page.project.site.underlay is None
-    assert page.under.data["url"] == []
+    assert page.plan.under.data["url"] == []
     assert page.failures == []
 
 
 def test_a_file_that_is_no_picture_is_refused(empty: Session) -> None:
     page = GroundPage(empty)
     before = page.project
-    page.take_scan([{"name": "notes.txt", "content": b"no picture"}])
+    page.scan.take([{"name": "notes.txt", "content": b"no picture"}])
     refused(page, before, "notes.txt")
 
 
 def test_corners_are_clicked_over_a_scan(empty: Session) -> None:
     page = GroundPage(empty)
     page.steps.selected_index = 1
-    page.clicking.bar.value = True
+    page.plan.clicking.bar.value = True
     for x, y in ((0.0, 0.0), (12.192, 0.0), (12.192, 18.288)):
-        page.edited("handles", {"id": [""], "x": [x], "y": [y]})
-    page.set_boundary()
+        page.plan.edited("handles", {"id": [""], "x": [x], "y": [y]})
+    page.boundary.take()
     assert page.project.site.boundary == pytest.approx(np.array(((0, 0), (12.192, 0), (12.192, 18.288))), abs=INCH / 2)
-    assert page.clicking.bar.value is False
+    assert page.plan.clicking.bar.value is False
     assert page.failures == []
 
 

@@ -55,6 +55,11 @@ class Form(w.VBox):
                 self.boxes[key].show(text)
         self.shown = dict(texts)
 
+    def complain(self, key: str = "", text: str = "") -> None:
+        """Say beside one field what is wrong with what stands in it, and nothing beside the others."""
+        for name, box in self.boxes.items():
+            box.complain(text if name == key else "")
+
 
 def lines(text: str, *, rows: int, name: str, hint: str = "") -> Labelled:
     """Return a labelled field of several lines."""

@@ -2,11 +2,18 @@
 
 import re
 
+import ipywidgets as w
+
 from gardenkit.findings import GardenError
-from gardenkit.notebook.pages.forms import Entry
+from gardenkit.notebook import controls
+from gardenkit.notebook.page import handler
+from gardenkit.notebook.pages import forms
+from gardenkit.notebook.pages.forms import Entry, Form
+from gardenkit.notebook.part import Part
+from gardenkit.project.edits import site as edits
 from gardenkit.site.place import Place
 from gardenkit.site.site import Site
-from gardenkit.units import FOOT, System
+from gardenkit.units import FOOT, System, bearing, length
 
 PLACE_ENTRIES = (
     Entry(key="name", words="Name of the place", hint="street and town"),
@@ -16,6 +23,37 @@ PLACE_ENTRIES = (
     Entry(key="timezone", words="Time zone (left empty it is found from the place)", hint="America/New_York"),
     Entry(key="y_bearing", words="Up on the plan points to, degrees from north", hint="0, or N 12 E", start="0"),
 )
+
+
+class PlacePart(Part):
+    """Where on earth the garden lies; an empty time zone is found from latitude and longitude."""
+
+    def build(self) -> None:
+        """Make the widgets, once."""
+        self.form = Form(PLACE_ENTRIES, name="place")
+        self.widget = w.VBox([self.form, controls.button("Set the place", self.take, name="place", width="96%")])
+
+    def refresh(self) -> None:
+        """Show the place as it stands."""
+        self.form.show(place_texts(self.project.site, self.project.units))
+
+    @handler
+    def take(self) -> None:
+        """Take in what was typed."""
+        texts, old, units = self.form.texts(), self.project.site.place, self.project.units
+        if "," in texts["latitude"] and not texts["longitude"]:
+            texts["latitude"], texts["longitude"] = (part.strip() for part in texts["latitude"].split(",", 1))
+        north, east = degrees(texts["latitude"], "latitude", 90), degrees(texts["longitude"], "longitude", 180)
+        high = old.elevation
+        if texts["elevation"] != place_texts(self.project.site, units)["elevation"]:
+            where = "the height above the sea"
+            high = length(texts["elevation"] or "0", bare=forms.bare_unit(units), where=where, signed=True)
+        moved, typed = (north, east) != (old.latitude, old.longitude), texts["timezone"]
+        zone = time_zone_at(north, east) if not typed or (moved and typed == old.timezone) else typed
+        turn = bearing(texts["y_bearing"] or "0", where="north rotation")
+        here = {"name": texts["name"], "latitude": north, "longitude": east, "elevation": high, "timezone": zone}
+        if self.edit("the place", lambda p: edits.set_place(p, y_bearing=turn, **here)):
+            self.message.say(f"the place is set; its clock runs by {zone}. Next: the boundary")
 
 
 def degrees(text: str, words: str, most: float) -> float:

@@ -35,6 +35,13 @@ SECTIONS: dict[type[Any], tuple[str, str]] = {  # record: the field of the site 
     ExistingTree: ("trees", "tree"),
     Obstacle: ("obstacles", "obstacle"),
 }
+KINDS: dict[str, type[Any]] = {  # what stands on the ground by the word for it
+    "building": Building,
+    **dict.fromkeys(("door", "window", "gate"), Opening),
+    "fence": Fence,
+    "tree": ExistingTree,
+    "obstacle": Obstacle,
+}
 
 
 # ---- the place and the plot
@@ -107,6 +114,26 @@ def add_opening(
     """
     values = {"name": name, "at": at, "width": width, "sill": sill, "head": head}
     return add_thing(project, opening_at(values, kind, project.site, None))
+
+
+def put_up(project: Project, kind: str, /, **fields: Any) -> Project:
+    """Put up a building, door, window, gate, fence, tree or obstacle from its fields, named after its kind if nameless.
+
+    An opening is given by its middle ``at`` and its ``width``. Raises GardenError for what cannot be.
+    """
+    fields["name"] = str(fields.get("name", "")).strip() or free_thing_name(project, kind)
+    if KINDS[kind] is Opening:
+        return add_opening(project, kind, **fields)
+    return add_thing(project, _sound(KINDS[kind](**fields)))
+
+
+def alter(project: Project, name: str, /, **fields: Any) -> Project:
+    """Change some fields of a thing on the ground; an opening may be given another ``at`` and ``width``."""
+    old = thing(project, name)
+    if isinstance(old, Opening):
+        values = {"name": name, "at": old.middle, "width": old.width, "sill": old.sill, "head": old.head} | fields
+        return change_thing(project, name, opening_at(values, old.kind, project.site, old))
+    return change_thing(project, name, _sound(attrs.evolve(old, **fields)))
 
 
 def change_thing(project: Project, name: str, record: Thing) -> Project:
@@ -216,6 +243,15 @@ def remove_observation(project: Project, index: int) -> Project:
 
 
 # ---- helpers
+
+
+def _sound(record: Any) -> Any:
+    """Return a thing whose fields fit together; a tree with one month of its leaves missing is evergreen."""
+    if isinstance(record, Building) and record.ridge_height < record.eaves:
+        raise GardenError(f'building "{record.name}" has its ridge below its eaves; raise the ridge or lower the eaves')
+    if isinstance(record, ExistingTree) and None in (record.leaf_on, record.leaf_off):
+        return attrs.evolve(record, leaf_on=None, leaf_off=None)
+    return record
 
 
 def _site(project: Project, **changes: Any) -> Project:
