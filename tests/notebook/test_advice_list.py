@@ -59,7 +59,9 @@ def test_a_remedy_is_one_press_and_one_undo(garden: Session):
     assert garden.project == before
 
 
-def test_an_empty_garden_says_that_there_is_nothing(empty: Session):
+def test_an_empty_garden_says_what_is_missing(empty: Session):
     page = _Listing(empty)
+    assert page.advice.open_all()
     assert page.failures == []
     assert len(page.advice.list.children) == len(empty.garden.advice)
+    assert "the boundary is not given" in page.advice.text()
