@@ -17,7 +17,7 @@ from gardenkit.garden import facts as measures
 from gardenkit.garden import register
 from gardenkit.garden.measured import Measured, measured
 from gardenkit.geometry.solid import Solid
-from gardenkit.planting.bloom import BloomRow
+from gardenkit.planting.bloom import BloomRow, WinterRow
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.keys import plant_keys
 from gardenkit.planting.species import Species
@@ -228,6 +228,11 @@ class Garden:
     def sides(self, *, years: Sequence[int] = planting_figures.YEARS) -> tuple[planting_figures.Sides, ...]:
         """Return what stands left and right of every path in some years, in all four seasons."""
         return planting_figures.sides(self.project, self.catalogue, years=years)
+
+    @cached_property
+    def winter(self) -> tuple[WinterRow, ...]:
+        """What each kind gives to look at in winter, in this garden's months."""
+        return planting_figures.winter(self.project, self.catalogue)
 
     @cached_property
     def advice(self) -> tuple[Finding, ...]:

@@ -11,9 +11,11 @@ from gardenkit.geometry import plane
 from gardenkit.notebook.jobs import Job
 from gardenkit.notebook.pages.arrange import FIXED, ArrangePage
 from gardenkit.notebook.pages.layering import LayeringPage
-from gardenkit.notebook.pages.palette import PalettePage, wish_lines
+from gardenkit.notebook.pages.palette import PalettePage
+from gardenkit.notebook.pages.palette_shown import wish_lines
 from gardenkit.notebook.pages.plants import PlantsPage
-from gardenkit.notebook.pages.seasons import SHOWS, SeasonsPage
+from gardenkit.notebook.pages.seasons import SeasonsPage
+from gardenkit.notebook.pages.seasons_view import SHOWS
 from gardenkit.notebook.pages.suits import OWN_SPOT, SuitsPage
 from gardenkit.notebook.session import Session
 from gardenkit.planting.catalogue import load_catalogue
@@ -186,14 +188,14 @@ def test_a_suited_kind_goes_into_the_palette_once(garden: Session) -> None:
 
 def test_a_palette_is_proposed_with_reasons_and_saved_only_when_accepted(garden: Session) -> None:
     page, before = PalettePage(garden), garden.project
-    page.kind.bar.value = "Nepeta × faassenii"
-    page.keep()
-    page.kind.bar.value = "Echinacea purpurea"
-    page.leave_out()
+    page.favourites.kind.bar.value = "Nepeta × faassenii"
+    page.favourites.keep()
+    page.favourites.kind.bar.value = "Echinacea purpurea"
+    page.favourites.leave_out()
     page.propose()
     assert page.failures == []
-    proposal = page.proposal
-    assert proposal is not None
+    assert page.proposal is not None
+    proposal = page.proposal.palette
     assert "Nepeta × faassenii" in proposal.names
     assert "Echinacea purpurea" not in proposal.names
     assert 18 <= len(proposal.choices) <= 22
@@ -211,14 +213,14 @@ def test_a_palette_is_proposed_with_reasons_and_saved_only_when_accepted(garden:
 
 def test_wishes_that_cannot_be_had_name_the_smallest_set_to_give_up(garden: Session) -> None:
     page = PalettePage(garden)
-    page.budget.bar.value = "1"
+    page.amounts.budget.bar.value = "1"
     page.propose()
     assert page.proposal is not None
-    given_up = {f.topic for f in page.proposal.relaxed}
+    given_up = {f.topic for f in page.proposal.palette.relaxed}
     assert given_up == {"budget"}
-    assert "gives way" in page.wishes_table.value
-    assert any(sign == "✘ gives way" and "cost" in words for sign, words in wish_lines(page.proposal))
-    page.budget.bar.value = "plenty"
+    assert "gives way" in page.shown.wishes.value
+    assert any(sign == "✘ gives way" and "cost" in words for sign, words in wish_lines(page.proposal.palette))
+    page.amounts.budget.bar.value = "plenty"
     page.propose()
     assert "cannot read &quot;plenty&quot;" in page.message.value
     assert page.failures == []
@@ -233,8 +235,8 @@ def test_kinds_fixed_on_the_plan_are_in_every_palette(garden: Session) -> None:
     palette.propose()
     palette.accept()
     assert fixed in garden.project.planting.palette
-    palette.kind.bar.value = fixed
-    palette.leave_out()
+    palette.favourites.kind.bar.value = fixed
+    palette.favourites.leave_out()
     assert "stands fixed on the plan" in palette.message.value
 
 
@@ -346,12 +348,12 @@ def test_every_view_strip_and_side_can_be_looked_at_and_saves_nothing(garden: Se
     page, before = SeasonsPage(garden), garden.project
     seen = set()
     for what in SHOWS:
-        page.what.bar.value = what
-        assert "<svg" in page.picture.value
-        seen.add(page.picture.value)
+        page.view.what.bar.value = what
+        assert "<svg" in page.view.picture.value
+        seen.add(page.view.picture.value)
     assert len(seen) == len(SHOWS)
-    page.go_to_year(15)
-    page.place.bar.value = "kitchen window"
+    page.view.go_to_year(15)
+    page.view.place.bar.value = "kitchen window"
     assert "kitchen window" in page.summary()
     assert garden.project == before
     assert page.failures == []
@@ -361,18 +363,18 @@ def test_the_line_is_dragged_and_turned_and_never_too_short(garden: Session) -> 
     page = SeasonsPage(garden)
     page.drop("A", (2.0, 3.0))
     page.drop("B", (8.0, 3.0))
-    assert page.line == ((2.0, 3.0), (8.0, 3.0))
-    page.turn_line()
-    assert page.line == ((8.0, 3.0), (2.0, 3.0))
+    assert page.side.line == ((2.0, 3.0), (8.0, 3.0))
+    page.side.turn()
+    assert page.side.line == ((8.0, 3.0), (2.0, 3.0))
     page.edited("handles", {"id": ["B"], "x": [8.1], "y": [3.0]})
     assert "long; drag its ends" in page.message.value
-    assert page.line == ((8.0, 3.0), (2.0, 3.0))
+    assert page.side.line == ((8.0, 3.0), (2.0, 3.0))
     assert page.failures == []
 
 
 def test_the_figures_say_which_side_is_heavier_and_what_winter_offers(garden: Session) -> None:
     page = SeasonsPage(garden)
-    left, middle, right = (part.value for part in page.tables.children)
+    left, middle, right = (part.value for part in page.figures.widget.children)
     assert "garden walk" in left
     assert "Shannon" in middle
     assert "10-20-30" in middle
@@ -453,7 +455,14 @@ def test_project_text_cannot_run_on_these_pages(garden: Session) -> None:
     garden.edit("refuse", lambda p: attrs.evolve(p, brief=attrs.evolve(p.brief, refuses=(EVIL,), currency=EVIL)))
     suits, palette, arrange, seasons = (k(garden) for k in (SuitsPage, PalettePage, ArrangePage, SeasonsPage))
     palette.propose()
-    texts = (suits.spot_words, suits.table, palette.table, palette.wishes_table, arrange.now, seasons.picture)
+    texts = (
+        suits.spot_words,
+        suits.table,
+        palette.shown.table,
+        palette.shown.wishes,
+        arrange.now,
+        seasons.view.picture,
+    )
     assert not any("<img src=x" in one.value for one in texts)
     assert palette.failures == []
 

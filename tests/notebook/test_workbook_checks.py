@@ -100,11 +100,11 @@ def judged_05(layers: Any, suits: Any, plants: Any, seasons: Any, garden: Any) -
     assert len(judged) == len(plants.catalogue) >= 400
     assert all(any(r.ok is False and r.hard for r in j.reasons) for j in judged if j.verdict == "no")
     assert not any("safe" in r.text and "not mean safe" not in r.text for j in judged for r in j.reasons)
-    assert seasons.view().description.endswith(".")
+    assert seasons.view.scene().description.endswith(".")
 
 
 def palette_05(palette: Any) -> None:
-    found, _ = palette.found(palette.wishes())
+    found = palette.found(palette.wishes()).palette
     least, most = palette.number.bar.value
     assert found.proven and found.gap < 1e-6
     assert least <= len(found.choices) <= most or found.relaxed

@@ -1,0 +1,81 @@
+"""The garden looked at square to a line that the designer draws across it: plants and trees before the house."""
+
+import math
+
+import attrs
+
+from gardenkit.drawing.elevation import along_and_beyond, elevation_scene, wall_behind
+from gardenkit.drawing.garden import MONTHS, drawn
+from gardenkit.drawing.scene import Scene
+from gardenkit.drawing.symbols import PlantDrawn
+from gardenkit.drawing.view_ground import SEASONS as SKY_SEASONS
+from gardenkit.drawing.view_plants import grown_trees
+from gardenkit.findings import GardenError
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import Point
+from gardenkit.planting.catalogue import Catalogue
+from gardenkit.project import Project
+from gardenkit.project.season import northern_month, standing
+from gardenkit.site.site import Building, Site
+from gardenkit.units import System, show_length
+
+Line = tuple[Point, Point]
+LEAST_LINE = 0.5  # m: a line to look at the garden from the side is at least this long. House value.
+BEYOND = 0.8  # m the line runs past the boundary, so that plants at the edge are seen whole. House value.
+WIDE_MM = 240.0  # mm on paper that the picture may take
+LARGEST = 24.0  # 1 : n, no larger than this
+NOWHERE: Line = ((0.0, 0.0), (5.0, 0.0))  # before there is a boundary
+
+
+def first_line(site: Site) -> Line:
+    """Return a line across the ground in front of its middle, from left to right."""
+    if not site.boundary:
+        return NOWHERE
+    left, low, right, high = plane.bounds(plane.region(site.boundary))
+    y = low + (high - low) / 3
+    return (left - BEYOND, y), (right + BEYOND, y)
+
+
+def with_end(line: Line, end: str, at: Point, *, units: System) -> Line:
+    """Return a line with its end ``A`` (left) or ``B`` put elsewhere. Raises GardenError for one that is too short."""
+    new = (at, line[1]) if end == "A" else (line[0], at)
+    if math.dist(*new) < LEAST_LINE:
+        raise GardenError(
+            f"the line to look at would be {show_length(math.dist(*new), units)} long; "
+            f"drag its ends at least {show_length(LEAST_LINE, units)} apart"
+        )
+    return new
+
+
+def side_scene(
+    project: Project, catalogue: Catalogue, *, line: Line, depth: float, year: int, month: int, title: str = ""
+) -> Scene:
+    """Return what one sees looking square at a line, its first end on the left, ``depth`` metres deep.
+
+    ``year`` counts from the first planting season, ``month`` is 1 to 12 of this garden's own year.
+    """
+    site = project.site
+    grown = standing(project, catalogue, year=year, month=month)
+    walls = [
+        wall_behind(house, [o for o in site.openings if o.on == house.name], line) for house in _behind(site, line)
+    ]
+    return elevation_scene(
+        [*_trees(site, catalogue, month), *drawn([plant for plant in grown if plant.height > 0])],
+        line=line,
+        depth=depth,
+        walls=walls,
+        units=project.units,
+        scale=max(LARGEST, 1000 * (math.dist(*line) + 2.0) / WIDE_MM),
+        title=title or f"From the side: {MONTHS[month - 1]}, year {year}",
+    )
+
+
+def _behind(site: Site, line: Line) -> list[Building]:
+    """Return the buildings of which more stands beyond the line than before it."""
+    return [b for b in site.buildings if sum(along_and_beyond(corner, line)[1] for corner in b.outline) > 0]
+
+
+def _trees(site: Site, catalogue: Catalogue, month: int) -> list[PlantDrawn]:
+    """Return the trees that are there and stay, as they look from the side in a month."""
+    season = SKY_SEASONS[northern_month(site, month) % 12 // 3]
+    return [attrs.evolve(tree.drawn, key=tree.drawn.name) for tree in grown_trees(site, catalogue, season, month)]
