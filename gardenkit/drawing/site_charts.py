@@ -9,6 +9,7 @@ from gardenkit.drawing import style
 from gardenkit.drawing.labels import text_width
 from gardenkit.drawing.scene import CHART_SCALE, Anchor, Area, Disc, Hatch, Label, Mark, Scene, Stroke
 from gardenkit.geometry.plane import Point
+from gardenkit.weather_units import MILLIMETRES, Scale
 
 Shares = tuple[float, float, float]  # percent of sand, silt and clay
 
@@ -49,6 +50,8 @@ LABEL_SHIFT: dict[str, Point] = {
     "sandy clay": (0.6, 1.2),
 }  # mm, to stand inside a narrow class
 RAIN, AIR = "#8fb3c9", "#c46a2b"
+RAIN_WORDS, AIR_WORDS = "rain", "what a clipped lawn would draw (reference evapotranspiration)"
+LEFT, BASE = 4.0, 17.0  # mm: where the bars begin
 MONTH_WIDE, CHART_HIGH = 13.0, 46.0
 
 
@@ -118,50 +121,44 @@ def _bar_key(left: float, rows: Sequence[tuple[str, str]]) -> list[Mark]:
 
 
 def rain_and_air(
-    rain_mm: Sequence[float] | None,
-    reference_mm: Sequence[float] | None,
-    *,
-    unit: str = "mm",
-    per: float = 1.0,
-    title: str = "",
+    rain_mm: Sequence[float] | None, reference_mm: Sequence[float] | None, *, scale: Scale = MILLIMETRES
 ) -> Scene:
-    """Return a year of two bars a month: rain, and reference evapotranspiration, in mm a month shown as ``unit`` of
-    ``per`` mm.
-    """
-    rain, air = ([v / per for v in values] if values is not None else None for values in (rain_mm, reference_mm))
-    most = max([*(rain or ()), *(air or ()), 1e-9])
-    left, base = 4.0, 17.0
-    high = base + CHART_HIGH + 12.0
-    decimals = 0 if per == 1.0 else 1
-    words = title or f"Rain and reference evapotranspiration ({unit} a month)"
+    """Return a year of two bars a month: rain, and reference evapotranspiration, in mm a month shown on a scale."""
+    given = ((RAIN_WORDS, RAIN, rain_mm), (AIR_WORDS, AIR, reference_mm))
+    rows = [(words, colour, [scale.shown(v) for v in values]) for words, colour, values in given if values is not None]
+    decimals = min(scale.decimals, 1)
+    title = f"Rain and reference evapotranspiration ({scale.unit} a month)"
+    high, across = BASE + CHART_HIGH + 12.0, LEFT + 12 * MONTH_WIDE
     marks: list[Mark] = [
-        Label(at=(2.0, high - 4.5), text=words, size_mm=3.8, anchor="start", bold=True, layer="furniture")
+        Label(at=(2.0, high - 4.5), text=title, size_mm=3.8, anchor="start", bold=True, layer="furniture")
     ]
+    most = max([value for _, _, values in rows for value in values], default=0.0) or 1e-9
+    shares = [(colour, values, [max(0.0, v) / most for v in values]) for _, colour, values in rows]
     for number, month in enumerate(style.MONTHS):
-        middle = left + MONTH_WIDE * (number + 0.5)
-        marks.append(_words((middle, base - 3.2), month))
-        for values, colour, x in ((rain, RAIN, middle - 5.5), (air, AIR, middle)):
-            if values is not None:
-                tall = max(0.0, values[number]) / most * CHART_HIGH
-                marks += _bar((x, base), tall, f"{values[number]:.{decimals}f}", colour, month)
-    across = left + 12 * MONTH_WIDE
+        middle = LEFT + MONTH_WIDE * (number + 0.5)
+        marks.append(_words((middle, BASE - 3.2), month))
+        for colour, values, share in shares:
+            x = middle - 5.5 if colour == RAIN else middle
+            marks += _bar((x, BASE), share[number] * CHART_HIGH, f"{values[number]:.{decimals}f}", colour, month)
     marks.append(
-        Stroke(points=((left, base), (across, base)), colour=style.INK, width_mm=style.EDGE, layer="structure")
+        Stroke(points=((LEFT, BASE), (across, BASE)), colour=style.INK, width_mm=style.EDGE, layer="structure")
     )
-    key = [("rain", RAIN, rain), ("what a clipped lawn would draw (reference evapotranspiration)", AIR, air)]
-    marks += _bar_key(left, [(text, colour) for text, colour, values in key if values is not None])
-    said = "; ".join(
-        f"{text}: " + ", ".join(f"{m} {v:.{decimals}f}" for m, v in zip(style.MONTHS, values, strict=True))
-        for text, _, values in key
-        if values is not None
-    )
+    marks += _bar_key(LEFT, [(words, colour) for words, colour, _ in rows])
     return Scene(
         marks=tuple(marks),
         bounds=(0.0, 0.0, across + 4.0, high),
-        title=words,
-        description=f"{said}." if said else "No monthly weather yet.",
+        title=title,
+        description=_in_words(rows, decimals),
         scale=CHART_SCALE,
     )
+
+
+def _in_words(rows: Sequence[tuple[str, str, Sequence[float]]], decimals: int) -> str:
+    said = "; ".join(
+        f"{words}: " + ", ".join(f"{m} {v:.{decimals}f}" for m, v in zip(style.MONTHS, values, strict=True))
+        for words, _, values in rows
+    )
+    return f"{said}." if said else "No monthly weather yet."
 
 
 def _spot(shares: Shares) -> Point:

@@ -30,10 +30,12 @@ from gardenkit.project.season import Standing, catalogue_of, spring_shift, stand
 from gardenkit.project.solids import solids
 from gardenkit.project.sunlight import SunMap, sun_map
 from gardenkit.schedules import care, cost, irrigation, orders, phases, plants, quantities
+from gardenkit.site.climate import Months
 from gardenkit.site.levels import Surface
 from gardenkit.site.place import Place
 from gardenkit.site.sun import Progress
 from gardenkit.site.sun_diary import DiaryReport, compare
+from gardenkit.site.water import ReferenceWater, plant_factor, water_need
 from gardenkit.structure.beds import BedShape
 from gardenkit.structure.kinds import care_of_what_is_built
 from gardenkit.units import System
@@ -189,6 +191,34 @@ class Garden:
         """Plants and materials priced, with the garden's own prices before ours."""
         prices = cost.material_prices(self.folder / cost.OWN_FILE)
         return cost.costs(self.schedule, self.orders, prices=prices, currency=self.project.brief.currency)
+
+    @cached_property
+    def reference_water(self) -> ReferenceWater | None:
+        """Reference evapotranspiration by month, by the best method the data allow.
+
+        None while the place or the monthly temperatures are missing.
+        """
+        site = self.project.site
+        if site.place == Place():
+            return None
+        return irrigation.reference(site.climate, latitude=site.place.latitude, elevation=site.place.elevation)
+
+    def bed_need(self, planting: str, *, family: str, rain_method: str) -> tuple[tuple[str, float, Months], ...]:
+        """Return every bed's area (m2) and the litres it asks for in each month as if planted alike, and all together.
+
+        ``planting`` is a word of a family of plant factors; empty while there is no reference. Raises GardenError.
+        """
+        if self.reference_water is None:
+            return ()
+        beds = [(bed.name, bed.area) for bed in self.beds]
+        if len(beds) > 1:
+            beds.append(("all beds", sum(area for _, area in beds)))
+        factor, eto = float(plant_factor(planting, family=family)), self.reference_water.mm_a_day
+        rain = self.project.site.climate.rain
+        return tuple(
+            (name, area, water_need(eto, area=area, factor=factor, rain_mm=rain, rain_method=rain_method))
+            for name, area in beds
+        )
 
     @cached_property
     def water(self) -> tuple[irrigation.BedWater, ...]:

@@ -126,11 +126,7 @@ def _bloom(garden: "Garden") -> Iterable[Finding]:
 
 
 def _water(garden: "Garden") -> Iterable[Finding]:
-    if not garden.kinds:
-        return ()
-    climate, place = garden.project.site.climate, garden.project.site.place
-    eto = irrigation.reference(climate, latitude=place.latitude, elevation=place.elevation)
-    return irrigation.water_findings(garden.water, eto)
+    return irrigation.water_findings(garden.water, garden.reference_water) if garden.kinds else ()
 
 
 def _quantities(garden: "Garden") -> Iterable[Finding]:

@@ -13,6 +13,7 @@ from gardenkit.planting.species import Species
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
 from gardenkit.site.climate import Climate, Months
+from gardenkit.site.place import Place
 from gardenkit.site.soil import Soil, soil_texture
 from gardenkit.site.texture import soil_group
 from gardenkit.site.water import (
@@ -165,6 +166,8 @@ def reference(climate: Climate, *, latitude: float, elevation: float) -> Referen
 def bed_water(project: Project, worked: Layout, catalogue: Catalogue) -> tuple[BedWater, ...]:
     """Return every planted bed as a watering zone; nothing while the climate has no monthly temperatures."""
     place, climate = project.site.place, project.site.climate
+    if place == Place():
+        return ()
     eto = reference(climate, latitude=place.latitude, elevation=place.elevation)
     if eto is None:
         return ()

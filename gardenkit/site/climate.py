@@ -3,6 +3,7 @@
 import datetime as dt
 import math
 from collections.abc import Sequence
+from typing import Any
 
 import attrs
 import numpy as np
@@ -17,6 +18,7 @@ Months = tuple[float, ...]
 TROPIC = (
     23.44  # degrees of latitude, nearer the equator the seasons do not turn with the hemisphere. The tilt of the axis
 )
+MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 NORTH_SUMMER, SOUTH_SUMMER = "07-15", "01-15"  # the middle of the warmest month. House values, late for high places
 
 
@@ -82,6 +84,13 @@ def check(climate: Climate, *, latitude: float) -> None:
         )
 
 
+def check_months(climate: Climate) -> None:
+    """Raise GardenError for a month whose mean lowest of the day is above its mean highest."""
+    for month, low, high in zip(MONTHS, climate.tmin or (), climate.tmax or (), strict=False):
+        if low > high:
+            raise GardenError(f"in {month} the lowest of the day is above the highest; check the two rows")
+
+
 def climate_of(weather: DailyWeather, *, threshold: float = 0.0, southern: bool = False) -> Climate:
     """Return the frost dates, monthly means and heat days of a daily record; no zone: that needs thirty winters."""
     years = frost_years(weather, threshold=threshold, southern=southern)
@@ -92,13 +101,23 @@ def climate_of(weather: DailyWeather, *, threshold: float = 0.0, southern: bool 
     return Climate(
         last_frost=mean_frost_date(years, "spring", southern=southern) if whole else None,
         first_frost=mean_frost_date(years, "autumn", southern=southern) if whole else None,
-        frost_source=f"mean of {len(whole)} years, {span}, days at or below {threshold:g} C" if whole else "",
+        frost_source=f"mean of {len(whole)} years, {span}, days at or below {threshold:g} °C" if whole else "",
         tmin=monthly_means(weather, "tmin"),
         tmax=monthly_means(weather, "tmax"),
         rain=monthly_means(weather, "rain"),
         heat_days=sum(counts.values()) / len(counts) if counts else None,
         weather_source=f"{weather.place or 'daily weather'}, {span}",
     )
+
+
+def known_of(weather: DailyWeather, *, threshold: float = 0.0, southern: bool = False) -> dict[str, Any]:
+    """Return only those fields of the climate that a daily record tells; frost dates go together with their source."""
+    found = climate_of(weather, threshold=threshold, southern=southern)
+    keys = ["tmin", "tmax", "rain", "heat_days", "weather_source"]
+    known = {key: value for key in keys if (value := getattr(found, key)) is not None}
+    if found.last_frost or found.first_frost:
+        known |= {key: getattr(found, key) for key in ("last_frost", "first_frost", "frost_source")}
+    return known
 
 
 def climate_findings(climate: Climate) -> tuple[Finding, ...]:

@@ -14,8 +14,8 @@ from gardenkit.site.weather import DailyWeather
 from gardenkit.sources import HOUSE, Figure
 
 FROST_THRESHOLDS: dict[str, Figure] = {
-    "frost, 0 C": Figure(0.0, "degrees C", "Univ. of Wisconsin SSEC: freeze at 32 F"),
-    "hard freeze, -2.2 C": Figure(-2.2, "degrees C", "Univ. of Wisconsin SSEC: hard freeze at or below 28 F (-2.22 C)"),
+    "frost, 0 °C": Figure(0.0, "degrees C", "Univ. of Wisconsin SSEC: freeze at 32 F"),
+    "hard freeze, -2.2 °C": Figure(-2.2, "degrees C", "Univ. of Wisconsin SSEC: hard freeze at 28 F (-2.22 C) or less"),
 }
 MOST_MISSING = Figure(30, "days a year without a reading", HOUSE)  # a year missing more does not count
 

@@ -25,6 +25,7 @@ HEAT_DAY = Figure(30.0, "degrees C", "American Horticultural Society heat zones:
 HEAT_ZONE_ENDS = (1, 7, 14, 30, 45, 60, 90, 120, 150, 180, 210)  # days a year; AHS: zone 1 is below 1, zone 2 is 1 to 7
 
 
+NEAR_EDGE = 0.3  # degrees C from the edge of a half-zone, 11 % of its width. House value.
 YearKind = Literal["calendar", "winter"]
 
 
@@ -86,7 +87,7 @@ class ZoneReading:
     def source(self) -> str:
         """One line for the records: zone, mean, period and convention."""
         kind = "calendar years" if self.year == "calendar" else "winters (July to June, by their first year)"
-        return f"mean of {self.years_used} {kind} {self.first_year}-{self.last_year}: {self.mean_minimum_c:.1f} C"
+        return f"mean of {self.years_used} {kind} {self.first_year}-{self.last_year}: {self.mean_minimum_c:.1f} °C"
 
     def findings(self) -> tuple[Finding, ...]:
         """Return what to know before trusting the zone."""
@@ -104,12 +105,12 @@ class ZoneReading:
             )
         low, high = zone_limits_c(self.zone)
         edge = min(self.mean_minimum_c - low, high - self.mean_minimum_c)
-        if edge < 0.3:
+        if edge < NEAR_EDGE:
             found.append(
                 Finding(
                     where="climate",
                     what=f"zone {self.zone} is a near thing; choose key plants for the colder half-zone beside it",
-                    why=f"the mean lies {edge:.1f} C from the edge of the half-zone; under 0.3 C is near",
+                    why=f"the mean lies {edge / (high - low):.0%} of a half-zone from its edge; under 11 % is near",
                     source=HOUSE,
                     topic="hardiness",
                 )

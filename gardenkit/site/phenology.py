@@ -1,5 +1,9 @@
 """When things flower elsewhere: the rule of thumb for moving dates over a map."""
 
+import datetime as dt
+
+import attrs
+
 from gardenkit.findings import GardenError, nearest
 from gardenkit.sources import Figure
 from gardenkit.units import FOOT
@@ -47,3 +51,46 @@ def hopkins_between(
         metres_up=here[2] - known[2],
         season=season,
     )
+
+
+@attrs.frozen(kw_only=True)
+class MovedDates:
+    """The frost dates of a place worked out from a station's: MM-DD, and by how many days each was moved (later: +)."""
+
+    last_frost: str
+    first_frost: str
+    spring: float
+    autumn: float
+
+    @property
+    def source(self) -> str:
+        """One line for the records."""
+        return (
+            f"{HOPKINS}: station's dates moved by {self.spring:+.0f} days in spring, {self.autumn:+.0f} in autumn; a "
+            "rule of thumb"
+        )
+
+
+def moved_dates(
+    known: tuple[float, float, float], here: tuple[float, float, float], *, last_frost: str, first_frost: str
+) -> MovedDates:
+    """Return a station's mean frost dates (MM-DD) moved to ``here``; places are (latitude, longitude, height m).
+
+    Raises GardenError across the equator.
+    """
+    spring, autumn = (hopkins_between(known, here, season=season) for season in ("spring", "autumn"))
+    return MovedDates(
+        last_frost=days_later(last_frost, spring),
+        first_frost=days_later(first_frost, autumn),
+        spring=spring,
+        autumn=autumn,
+    )
+
+
+def days_later(date: str, days: float) -> str:
+    """Return a month and day some days later.
+
+    >>> days_later("04-15", 6.4), days_later("12-30", 4)
+    ('04-21', '01-03')
+    """
+    return (dt.date.fromisoformat(f"2001-{date}") + dt.timedelta(days=round(days))).strftime("%m-%d")

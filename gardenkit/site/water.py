@@ -200,6 +200,11 @@ def water_need(
     return tuple(litres)
 
 
+def mean_year(beds: Iterable[Sequence[float]]) -> float:
+    """Return the litres of a year of all beds' months."""
+    return math.fsum(math.fsum(months) for months in beds)
+
+
 def gallons(litres: float) -> float:
     """Return US gallons."""
     return litres / US_GALLON

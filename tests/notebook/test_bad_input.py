@@ -233,7 +233,7 @@ def test_colours_of_a_picture_that_is_gone_are_not_taken(garden: Session) -> Non
 )
 def test_weather_that_cannot_be_is_named_on_the_page(garden: Session, row: str, words: str) -> None:
     page, before = ClimatePage(garden), garden.project
-    page.take_file([{"name": "days.csv", "content": f"date,tmin,tmax,rain\n{row}\n".encode()}])
+    page.daily.take_file([{"name": "days.csv", "content": f"date,tmin,tmax,rain\n{row}\n".encode()}])
     assert words in said(page)
     assert garden.project == before
     assert page.failures == []

@@ -13,7 +13,8 @@ from gardenkit.drawing.site_charts import TRIANGLE
 from gardenkit.notebook import gardens
 from gardenkit.notebook.page import Page
 from gardenkit.notebook.pages import forms
-from gardenkit.notebook.pages.climate import ClimatePage, moved, read_minima
+from gardenkit.notebook.pages.climate import ClimatePage
+from gardenkit.notebook.pages.climate_zone import read_minima
 from gardenkit.notebook.pages.ground import GroundPage
 from gardenkit.notebook.pages.place import degrees, time_zone_at
 from gardenkit.notebook.pages.soil import SoilPage
@@ -24,6 +25,7 @@ from gardenkit.site.place import Place
 from gardenkit.site.sky import sun_table
 from gardenkit.site.texture import texture
 from gardenkit.units import FOOT, INCH
+from gardenkit.weather_units import CELSIUS
 
 
 @pytest.fixture
@@ -504,14 +506,14 @@ def test_volumes_are_worked_out_for_every_bed(example: Session) -> None:
 
 def test_zone_and_dates_are_typed(empty: Session) -> None:
     page = ClimatePage(empty)
-    page.zone.fill(zone="Zone 6B", source="map of 2023")
-    page.set_zone()
-    page.frost.fill(last_frost="5-5", first_frost="10-08", heat_days="12")
+    page.zone.form.fill(zone="Zone 6B", source="map of 2023")
+    page.zone.take()
+    page.frost.form.fill(last_frost="5-5", first_frost="10-08", heat_days="12")
     before = page.project
-    page.set_frost()
+    page.frost.take()
     refused(page, before, "write month and day like 04-15")
-    page.frost.fill(last_frost="05-05")
-    page.set_frost()
+    page.frost.form.fill(last_frost="05-05")
+    page.frost.take()
     climate = page.project.site.climate
     assert (climate.zone, climate.zone_source, climate.last_frost, climate.heat_days) == (
         "6b",
@@ -520,28 +522,28 @@ def test_zone_and_dates_are_typed(empty: Session) -> None:
         12,
     )
     assert dict(page.facts_rows())["between them"] == "156 days"
-    page.zone.fill(zone="99")
+    page.zone.form.fill(zone="99")
     before = page.project
-    page.set_zone()
+    page.zone.take()
     refused(page, before, "is not a USDA zone")
 
 
 def test_the_zone_is_worked_out_from_yearly_minima(empty: Session) -> None:
     page = ClimatePage(empty)
-    page.minima.bar.value = "year,lowest\n1991, -3\n1992; 1\n1993\t-4"
-    page.zone_from_minima()
+    page.zone.minima.bar.value = "year,lowest\n1991, -3\n1992; 1\n1993\t-4"
+    page.zone.work_out()
     climate = page.project.site.climate
     assert climate.zone == "6b"  # -2 F lies in -5 to 0 F
-    assert climate.zone_source == "mean of 3 calendar years 1991-1993: -18.9 C"
-    assert "rests on 3 years only" in page.findings.value
+    assert climate.zone_source == "mean of 3 calendar years 1991-1993: -18.9 °C"
+    assert "rests on 3 years only" in page.advice.text()
     before = page.project
-    page.minima.bar.value = "1991, -3\n1991, 2"
-    page.zone_from_minima()
+    page.zone.minima.bar.value = "1991, -3\n1991, 2"
+    page.zone.work_out()
     refused(page, before, "is there twice")
-    page.minima.bar.value = "cold"
-    page.zone_from_minima()
+    page.zone.minima.bar.value = "cold"
+    page.zone.work_out()
     refused(page, before, "no yearly readings")
-    assert read_minima("1991 -12.5", fahrenheit=False) == {1991: -12.5}
+    assert read_minima("1991 -12.5", CELSIUS) == {1991: -12.5}
 
 
 def _daily(year: int) -> str:
@@ -556,68 +558,69 @@ def _daily(year: int) -> str:
 def test_daily_weather_is_read_from_an_uploaded_table(example: Session) -> None:
     page = ClimatePage(example)
     zone = page.project.site.climate.zone
-    page.take_file([{"name": "weather.csv", "content": _daily(2021).encode()}])
+    page.daily.take_file([{"name": "weather.csv", "content": _daily(2021).encode()}])
     climate = page.project.site.climate
     assert (climate.last_frost, climate.first_frost) == ("04-20", "10-15")
     assert (climate.heat_days, climate.zone) == (20, zone)
     assert climate.rain is not None
     assert climate.rain[0] == pytest.approx(93)
-    assert str(page.minima.bar.value) == "2021, 23.0"  # -5 C
+    assert str(page.zone.minima.bar.value) == "2021, 23.0"  # -5 C
     before = page.project
-    page.daily.bar.value = "date,tmin\n2021-01-01,3"
-    page.read_daily()
+    page.daily.text.bar.value = "date,tmin\n2021-01-01,3"
+    page.daily.read()
     refused(page, before, "no tmax column")
-    page.daily.bar.value = ""
-    page.read_daily()
+    page.daily.text.bar.value = ""
+    page.daily.read()
     refused(page, before, "no daily weather to read")
 
 
 def test_a_stations_dates_are_moved_by_the_rule_of_thumb(example: Session) -> None:
     page = ClimatePage(example)
-    page.station.fill(latitude="41.3", longitude="-72.6", elevation="60 m", last_frost="04-20", first_frost="10-15")
-    page.shift()
+    page.station.form.fill(
+        latitude="41.3", longitude="-72.6", elevation="60 m", last_frost="04-20", first_frost="10-15"
+    )
+    page.station.move()
     climate = page.project.site.climate
     assert (climate.last_frost, climate.first_frost) == ("04-24", "10-11")  # Hopkins: 4 days for one degree north
     assert "later here" in said(page)
     before = page.project
-    page.station.fill(last_frost="")
-    page.shift()
+    page.station.form.fill(last_frost="")
+    page.station.move()
     refused(page, before, "both of the station's frost dates")
-    assert moved("12-30", 4) == "01-03"
 
 
 def test_months_are_typed_in_the_gardens_own_units(empty: Session) -> None:
     page = ClimatePage(empty)
-    page.months.fill(tmin="32 " * 12, tmax="50, " * 11 + "50", rain="1 " * 12)
-    page.set_months()
+    page.months.form.fill(tmin="32 " * 12, tmax="50, " * 11 + "50", rain="1 " * 12)
+    page.months.take()
     climate = page.project.site.climate
     assert climate.tmin == pytest.approx((0.0,) * 12)
     assert climate.tmax == pytest.approx((10.0,) * 12)
     assert climate.rain == pytest.approx((25.4,) * 12)
-    page.set_months()  # unchanged fields stay exactly
+    page.months.take()  # unchanged fields stay exactly
     assert page.project.site.climate == climate
     before = page.project
-    page.months.fill(tmin="32 33 34")
-    page.set_months()
+    page.months.form.fill(tmin="32 33 34")
+    page.months.take()
     refused(page, before, "3 numbers are given; give twelve")
-    page.months.fill(tmin="60 " * 12)
-    page.set_months()
+    page.months.form.fill(tmin="60 " * 12)
+    page.months.take()
     refused(page, before, "above the highest")
 
 
 def test_every_bed_gets_its_water_by_the_family_of_factors_named(example: Session) -> None:
     page = ClimatePage(example)
-    found = page.reference()
+    found = page.garden.reference_water
     assert found is not None
     assert found.method == "FAO-56 Penman-Monteith"
-    page.rain_method.bar.value = "none"
-    rows = {name: litres for name, _, litres in page.need_rows()}
+    page.need.rain.bar.value = "none"
+    rows = {name: litres for name, _, litres in page.need.rows()}
     low = rows["Side bed"][6]
-    page.family.bar.value = "Washington State drip"
-    page.planting.bar.value = "shrub"
-    assert {name: litres for name, _, litres in page.need_rows()}["Side bed"][6] == pytest.approx(low * 0.9 / 0.5)
+    page.need.family.bar.value = "Washington State drip"
+    page.need.planting.bar.value = "shrub"
+    assert {name: litres for name, _, litres in page.need.rows()}["Side bed"][6] == pytest.approx(low * 0.9 / 0.5)
     assert rows["all beds"][6] == pytest.approx(sum(v[6] for k, v in rows.items() if k != "all beds"))
-    page.months.fill(humidity="")
-    page.set_months()
-    assert page.reference().method == "Hargreaves"  # type: ignore[union-attr]
+    page.months.form.fill(humidity="")
+    page.months.take()
+    assert page.garden.reference_water.method == "Hargreaves"  # type: ignore[union-attr]
     assert page.failures == []

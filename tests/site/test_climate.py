@@ -100,7 +100,7 @@ def test_last_of_spring_first_of_autumn_and_the_days_between() -> None:
     assert (year.last_spring, year.first_autumn) == (dt.date(2013, 4, 10), dt.date(2013, 10, 20))
     assert (year.first_autumn - year.last_spring).days - 1 == 192
     assert (year.lowest_c, year.missing_days) == (-5, 0)
-    (hard,) = frost_years(weather, threshold=FROST_THRESHOLDS["hard freeze, -2.2 C"])
+    (hard,) = frost_years(weather, threshold=FROST_THRESHOLDS["hard freeze, -2.2 °C"])
     assert (hard.last_spring, hard.first_autumn) == (dt.date(2013, 2, 1), None)
 
 

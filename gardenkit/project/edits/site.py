@@ -16,7 +16,7 @@ from gardenkit.geometry.plane import Outline, Point
 from gardenkit.project import Project
 from gardenkit.project.edits.records import by_name, free_name, new_name, put, without
 from gardenkit.project.references import mentions_of_site, renamed_on_site
-from gardenkit.site.climate import Climate
+from gardenkit.site.climate import Climate, check_months
 from gardenkit.site.heights import SpotHeight
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import Building, ExistingTree, Fence, Obstacle, Site
@@ -220,7 +220,8 @@ def set_soil(project: Project, soil: Soil) -> Project:
 
 
 def set_climate(project: Project, climate: Climate) -> Project:
-    """Set what is known of the climate."""
+    """Set what is known of the climate. Raises GardenError for a month colder by day than by night."""
+    check_months(climate)
     return _site(project, climate=climate)
 
 
