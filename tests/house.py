@@ -21,8 +21,7 @@ DOORS = ("gardenkit", "gardenkit.start", "gardenkit.notebook.command", "gardenki
 DOORS += ("gardenkit.project.edits",)  # scripts call them through gk.edit, remedies by their names
 OPEN = ("gardenkit.front", "gardenkit.project.edits")  # with all that is in them
 BEING_SPLIT = (  # classes and functions over the limits that are at work; none may be added
-    *("PathsPage", "PlantsPage", "SunPage"),
-    *("WallPhotoPage", "build", "board", "_shown"),
+    *("SunPage", "board", "build"),
 )
 ALLOWED: Mapping[str, str] = {  # dead by the rules, kept all the same, and why
     "gardenkit.notebook.board.Board._sync_model": "jupyter_bokeh calls it",

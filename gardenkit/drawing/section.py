@@ -8,9 +8,11 @@ from gardenkit.drawing.scene import Area, Disc, Label, Mark, Scene, Stroke, on_g
 from gardenkit.geometry.plane import Line, Point
 from gardenkit.structure.ramps import Ramp
 from gardenkit.structure.steps import Steps
+from gardenkit.units import counted, show_length
 
 PERSON = 1.7  # m, for scale. House value.
 MARGIN_MM = 12.0
+WIDE_MM, LARGEST = 200.0, 48.0  # mm on paper for the longer of the two; 1 : n, no larger than this
 LETTERS = 2.6
 
 
@@ -37,6 +39,22 @@ def ramp_profile(made: Ramp) -> Line:
         x += made.landing
         points.append((x, z))
     return tuple(points)
+
+
+def climb_sections(flight: Steps, made: Ramp, *, ground: tuple[Line, Line], units: Units) -> tuple[Scene, Scene]:
+    """Return steps and a ramp for one rise in section, at one scale, each over the ground as it lies (empty: unknown).
+
+    The titles say how many risers, treads and runs there are and how long it all is.
+    """
+    scale = max(LARGEST, 1000 * max(flight.overall, made.overall) / WIDE_MM)
+    built = f"{counted(flight.risers, 'riser')}, {counted(flight.treads, 'tread')}"
+    words = f"Steps: {built}, {show_length(flight.overall, units)} with landings"
+    runs = f"{counted(made.runs, 'run')} at 1 in {made.one_in:.1f}"
+    ramp_words = f"Ramp: {runs}, {show_length(made.overall, units)} with landings"
+    return (
+        section_scene(step_profile(flight), title=words, ground=ground[0], scale=scale, units=units),
+        section_scene(ramp_profile(made), title=ramp_words, ground=ground[1], scale=scale, units=units),
+    )
 
 
 def section_scene(

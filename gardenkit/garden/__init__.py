@@ -36,7 +36,9 @@ from gardenkit.site.place import Place
 from gardenkit.site.sun import Progress
 from gardenkit.site.sun_diary import DiaryReport, compare
 from gardenkit.site.water import ReferenceWater, plant_factor, water_need
+from gardenkit.structure import structure
 from gardenkit.structure.beds import BedShape
+from gardenkit.structure.build_up import TakeOff
 from gardenkit.structure.kinds import care_of_what_is_built
 from gardenkit.units import System
 
@@ -180,6 +182,10 @@ class Garden:
     def quantities(self) -> tuple[quantities.Line, ...]:
         """The take-off: what the garden is built and dressed with."""
         return quantities.quantities(self.project, self.layout, self.catalogue)
+
+    def take_off(self, path: structure.Path) -> TakeOff:
+        """Return what one path that runs is built of, as it is counted in the quantities."""
+        return quantities.path_take_off(path, self.layout)
 
     @cached_property
     def orders(self) -> tuple[orders.Order, ...]:

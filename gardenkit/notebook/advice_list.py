@@ -29,7 +29,8 @@ class AdviceList:
     """Lists the advice of a page's garden about some topics; ``chosen`` is called when another line is chosen.
 
     Put ``widget`` on the page, call ``show`` in its ``refresh``, and add ``marks(scale)`` to the extra marks of its
-    plan. ``more`` returns findings that only this page knows. A plain list of methods, so that tests call them.
+    plan. ``more`` returns findings that only this page knows; with ``of_garden=False`` there are no others. ``about``
+    says which lines belong here. A plain list of methods, so that tests call them.
     """
 
     def __init__(
@@ -39,9 +40,12 @@ class AdviceList:
         topics: Sequence[str] = (),
         chosen: Callable[[], object] | None = None,
         more: Callable[[], Sequence[Finding]] | None = None,
+        about: Callable[[Finding], bool] | None = None,
+        of_garden: bool = True,
         shown: int = SHOWN,
     ) -> None:
         self.page, self.topics, self.tell, self.more, self.shown = page, tuple(topics), chosen, more, shown
+        self.about, self.of_garden = about, of_garden
         self.lines: tuple[Finding, ...] = ()
         self.picked: Finding | None = None
         self.open = False
@@ -64,7 +68,9 @@ class AdviceList:
     def show(self) -> None:
         """List the advice of the garden as it stands; what was chosen stays chosen while it is still said."""
         own = tuple(self.more()) if self.more else ()
-        self.lines = register.worst((*own, *self.page.garden.advice_about(self.topics)))
+        registered = self.page.garden.advice_about(self.topics) if self.of_garden else ()
+        lines = register.worst((*own, *registered))
+        self.lines = lines if self.about is None else tuple(line for line in lines if self.about(line))
         if self.picked is not None:
             self.picked = next((line for line in self.lines if _same(line, self.picked)), None)
         self._fill()

@@ -7,13 +7,20 @@ import tempfile
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
+from gardenkit import reading
 from gardenkit.findings import GardenError, nearest
 from gardenkit.planting.catalogue import write_own
 from gardenkit.planting.catalogue_check import header_problems
 from gardenkit.planting.catalogue_columns import COLUMNS, EATERS, GRADES, SEPARATOR
-from gardenkit.planting.species import CareTask, InvasiveListing, Species
+from gardenkit.planting.species import CLEARED, CareTask, InvasiveListing, Species
 
 GRADED = {(who, grade) for who in EATERS for grade in GRADES}  # pairs of ``toxicity_by``
+OWN_SOURCE = "the designer's own entry"
+SOURCES = ("size_source", "growing_source", "season_source", "caution_source")
+# What a plant of one's own never takes from the plant it is like: nobody may trust a caution that was copied.
+NEVER_COPIED = frozenset(["toxic_to", "toxicity", "toxicity_by", "invasive_in", "substitutes", "cautions", "invasive"])
+NEVER_COPIED |= {"native_to", "native_na", "wildlife"}
+LEAST_SIZE = 0.01  # m: what is read back as a size. House value.
 MOST_ROWS = 500  # more at once is not a paste but a wrong file. House value.
 
 
@@ -62,6 +69,34 @@ def write_rows(own: Path, rows: Sequence[Mapping[str, object]]) -> tuple[Species
     return made
 
 
+def corrected(species: Species, column: str, cell: str) -> dict[str, str]:
+    """Return the row that writes one value over a plant's own; an empty cell takes the value away.
+
+    What is full grown in ten years, as herbs are, has the same size then.
+    """
+    before, given = cells_of(species), cell or CLEARED
+    row = {"botanical": species.botanical, column: given}
+    ten = column.replace("_min_m", "_10_min_m").replace("_max_m", "_10_max_m")
+    if ten in before and before[ten] == before[column]:
+        row[ten] = given
+    return row
+
+
+def times_changed(before: str, after: str) -> float:
+    """Return how many times longer a length has become by a correction: below 1, shorter; 1 where there was none."""
+    return float(after) / float(before) if before and after else 1.0
+
+
+def row_like(like: Species, typed: Mapping[str, str]) -> dict[str, str]:
+    """Return the row of a plant of one's own: what was typed, the rest as the plant it is like, without its cautions.
+
+    Sizes in year ten keep the proportion of the plant that it is like. Raises GardenError for a size that cannot be
+    read.
+    """
+    copied = {column: cell for column, cell in cells_of(like).items() if column not in NEVER_COPIED}
+    return {**copied, **typed, **dict.fromkeys(SOURCES, OWN_SOURCE), **_in_ten_years(cells_of(like), typed)}
+
+
 def own_names(own: Path) -> tuple[str, ...]:
     """Return the botanical names in the garden's own table, none without one."""
     if not own.exists():
@@ -85,6 +120,17 @@ def forget(own: Path, botanical: str) -> None:
 
 
 # ---- helpers
+
+
+def _in_ten_years(like: Mapping[str, str], typed: Mapping[str, str]) -> dict[str, str]:
+    found = {}
+    for what in ("height", "spread"):
+        for end in ("min", "max"):
+            full, ten = like[f"{what}_{end}_m"], like[f"{what}_10_{end}_m"]
+            own = reading.amount(typed[f"{what}_{end}_m"], f"{what}, {end}")
+            size = own if ten == full else max(LEAST_SIZE, round(own * float(ten) / float(full), 2))
+            found[f"{what}_10_{end}_m"] = f"{size:g}"
+    return found
 
 
 def _cell(value: object) -> str:

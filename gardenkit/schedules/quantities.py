@@ -122,10 +122,15 @@ def bed_lines(
     )
 
 
+def path_take_off(path: Path, worked: Layout) -> build_up.TakeOff:
+    """Return the quantities of one path that runs, edged on both sides."""
+    sides, laying = 2 * worked.routes[path.name].length, worked.layings[path.name]
+    return build_up.take_off(worked.surfaces[path.name], path.surface, laying, path.stones, sides=sides)
+
+
 def path_lines(path: Path, worked: Layout) -> tuple[Line, ...]:
     """Return what lies under, in and beside one path."""
-    laying = worked.layings[path.name]
-    found = build_up.take_off(worked.surfaces[path.name], path.surface, laying, path.stones)
+    laying, found = worked.layings[path.name], path_take_off(path, worked)
     lines = [*_layers(path.name, found, path.surface)]
     if found.stone_area:
         item = "paving" if surface_kind(path.surface).stone == "slabs" else "stones"
@@ -151,7 +156,7 @@ def path_lines(path: Path, worked: Layout) -> tuple[Line, ...]:
             )
         )
     if surface_kind(path.surface).edged:
-        lines.append(_edge(path.name, 2 * worked.routes[path.name].length, "both sides of the path"))
+        lines.append(_edge(path.name, found.edging, "both sides of the path"))
     return tuple(lines)
 
 

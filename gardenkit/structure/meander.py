@@ -42,6 +42,21 @@ class Meander:
     straight_view: float
     steepest: float | None
 
+    @property
+    def longer(self) -> float:
+        """By what share it is longer than the most direct way."""
+        return self.factor - 1
+
+    @property
+    def crown(self) -> float:
+        """How wide a crown finds room beside it, in metres."""
+        return 2 * self.pocket
+
+
+def same_but_for_bends(a: Path, b: Path) -> bool:
+    """Return whether two records are of one path that only bends otherwise: what a route option may change."""
+    return a == attrs.evolve(b, bend=a.bend, sway=a.sway, first_side=a.first_side)
+
 
 def propose_meanders(
     start: Point,

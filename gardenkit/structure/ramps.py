@@ -86,6 +86,16 @@ class Ramp:
         """Length with the landings at top and bottom and between runs."""
         return self.length + (self.runs + 1) * self.landing
 
+    @property
+    def between_landings(self) -> float:
+        """Length without the landings at top and bottom."""
+        return self.overall - 2 * self.landing
+
+    @property
+    def one_in(self) -> float:
+        """Level length for one of height."""
+        return 1 / self.slope
+
 
 def ramp(rise: float, *, slope: float | None = None, rule: str = "ADA 2010") -> Ramp:
     """Return a ramp for a rise in metres by a named rule, at its steepest slope unless a gentler one is given.
@@ -104,6 +114,15 @@ def ramp(rise: float, *, slope: float | None = None, rule: str = "ADA 2010") -> 
     runs = math.ceil(rise / rules.rise_per_run - 1e-9)
     rails = rise / runs > rules.rails_above + 1e-9
     return Ramp(rise=rise, slope=used, runs=runs, length=rise / used, landing=rules.landing, handrails=rails, rule=rule)
+
+
+def ramp_one_in(rise: float, length: float, *, rule: str = "ADA 2010") -> Ramp:
+    """Return a ramp that rises 1 in ``length``, or as steep as its rule allows where that would be steeper.
+
+    >>> ramp_one_in(0.5, 8).one_in
+    12.0
+    """
+    return ramp(rise, slope=min(1 / length, _ramp_rule(rule).slope), rule=rule)
 
 
 def ramp_findings(

@@ -391,61 +391,61 @@ def test_every_plant_written_as_cells_reads_back_the_same() -> None:
 
 def test_a_value_is_corrected_in_the_garden_and_every_page_sees_it(garden: Session) -> None:
     plants, plan = PlantsPage(garden), LayeringPage(garden)
-    plants.search.bar.value = "Nepeta × faassenii"
-    plants.pick.bar.value = "Nepeta × faassenii"
-    plants.value.bar.value = "3 ft"
-    plants.override()
+    plants.finder.search.bar.value = "Nepeta × faassenii"
+    plants.finder.pick.bar.value = "Nepeta × faassenii"
+    plants.correction.value.bar.value = "3 ft"
+    plants.correction.write()
     assert plants.failures == []
     assert plan.catalogue["Nepeta × faassenii"].height_max_m == 0.914
-    plants.value.bar.value = "70"
-    plants.override()
+    plants.correction.value.bar.value = "70"
+    plants.correction.write()
     assert "is the unit right?" in plants.message.value
-    plants.forget()
+    plants.correction.forget()
     assert plan.catalogue["Nepeta × faassenii"] == load_catalogue()["Nepeta × faassenii"]
-    plants.column.bar.value = "layer"
-    plants.value.bar.value = "bushes"
-    plants.override()
+    plants.correction.column.bar.value = "layer"
+    plants.correction.value.bar.value = "bushes"
+    plants.correction.write()
     assert "layer is &quot;bushes&quot;; give one of tree" in plants.message.value
     assert plan.catalogue["Nepeta × faassenii"].layer == "perennial"
 
 
 def test_a_plant_of_ones_own_is_added_without_the_cautions_of_the_one_it_is_like(garden: Session) -> None:
     page = PlantsPage(garden)
-    page.pick.bar.value = "Nepeta × faassenii"
-    page.like_chosen()
-    assert page.own_form.texts()["toxic_to"] == ""
-    page.own_form.fill(botanical="Nepeta 'Invented Haze'", common="invented catmint", native_to="garden origin")
-    page.add_own()
+    page.finder.pick.bar.value = "Nepeta × faassenii"
+    page.own.begin()
+    assert page.own.form.texts()["toxic_to"] == ""
+    page.own.form.fill(botanical="Nepeta 'Invented Haze'", common="invented catmint", native_to="garden origin")
+    page.own.add()
     assert page.failures == []
     made = page.catalogue["Nepeta 'Invented Haze'"]
     assert made.toxic_to == ()
     assert "does not mean safe" in page.summary()
-    assert "does not mean safe" in page.facts.value
-    page.own_form.fill(botanical="nepeta haze")
+    assert "does not mean safe" in page.facts.shown.value
+    page.own.form.fill(botanical="nepeta haze")
     before = (garden.folder / "plants.csv").read_text(encoding="utf-8")
-    page.add_own()
+    page.own.add()
     assert "give genus and species" in page.message.value
     assert (garden.folder / "plants.csv").read_text(encoding="utf-8") == before
 
 
 def test_a_pasted_table_is_written_whole_or_not_at_all(garden: Session) -> None:
     page, own = PlantsPage(garden), garden.folder / "plants.csv"
-    page.paste.bar.value = "botanical,price\nSalvia nemorosa,3\nNepeta × faassenii,9"
-    page.add_pasted()
+    page.pasted.text.bar.value = "botanical,price\nSalvia nemorosa,3\nNepeta × faassenii,9"
+    page.pasted.add()
     assert "price is &quot;9&quot;" in page.message.value
     assert not own.exists()
-    page.paste.bar.value = "botanical,prise\nSalvia nemorosa,3"
-    page.add_pasted()
+    page.pasted.text.bar.value = "botanical,prise\nSalvia nemorosa,3"
+    page.pasted.add()
     assert "no column &quot;prise&quot;" in page.message.value
-    page.paste.bar.value = "botanical\tprice\nSalvia nemorosa\t3"
-    page.add_pasted()
+    page.pasted.text.bar.value = "botanical\tprice\nSalvia nemorosa\t3"
+    page.pasted.add()
     assert page.catalogue["Salvia nemorosa"].price == 3
     assert page.failures == []
 
 
 def test_a_plant_that_is_not_there_is_named_with_the_nearest(garden: Session) -> None:
     page = PlantsPage(garden)
-    page.search.bar.value = "Salvia nemorossa"
+    page.finder.search.bar.value = "Salvia nemorossa"
     assert "the nearest known is &quot;Salvia nemorosa" in page.message.value
     assert page.failures == []
 

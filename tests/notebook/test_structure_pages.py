@@ -105,8 +105,9 @@ def test_a_stone_moved_by_hand_stays_while_sliders_move_and_undo_takes_it_back(g
 
 def test_a_path_between_two_places_and_one_that_joins_it(garden: Session) -> None:
     page = PathsPage(garden)
-    page.new.bar.value, page.start.bar.value, page.end.bar.value = "back way", "side door", "bench walk"
-    page.add()
+    another = page.another
+    another.name.bar.value, another.start.bar.value, another.end.bar.value = "back way", "side door", "bench walk"
+    another.add()
     assert page.failures == [] and 'role="alert"' not in page.message.value
     route = layout(garden.project).routes["back way"]
     door = garden.project.site.opening("side door").middle
@@ -117,8 +118,9 @@ def test_a_path_between_two_places_and_one_that_joins_it(garden: Session) -> Non
 
 def test_a_path_to_the_terrace_ends_at_its_edge(garden: Session) -> None:
     page = PathsPage(garden)
-    page.new.bar.value, page.start.bar.value, page.end.bar.value = "to sit", "gate", "seat terrace"
-    page.add()
+    another = page.another
+    another.name.bar.value, another.start.bar.value, another.end.bar.value = "to sit", "gate", "seat terrace"
+    another.add()
     end = layout(garden.project).routes["to sit"].curve.points[-1]
     terrace = next(p for p in garden.project.structure.patches if p.name == "seat terrace")
     assert plane.distance(plane.region(terrace.outline).boundary, plane.point(end)) < 1e-6
@@ -136,8 +138,9 @@ def test_a_path_that_cannot_be_is_refused_in_a_sentence(
     garden: Session, name: str, start: str, end: str, word: str
 ) -> None:
     page, before = PathsPage(garden), garden.project
-    page.new.bar.value, page.start.bar.value, page.end.bar.value = name, start, end
-    page.add()
+    another = page.another
+    another.name.bar.value, another.start.bar.value, another.end.bar.value = name, start, end
+    another.add()
     refused(page, word)
     assert garden.project == before
 
@@ -145,17 +148,17 @@ def test_a_path_that_cannot_be_is_refused_in_a_sentence(
 def test_a_path_that_another_joins_is_not_removed_and_a_free_one_is(garden: Session) -> None:
     page = PathsPage(garden)
     page.choose("garden walk")
-    page.remove()
+    page.another.remove()
     refused(page, "bench walk", "joins")
     page.choose("bench walk")
-    page.remove()
+    page.another.remove()
     assert [p.name for p in garden.project.structure.paths] == ["garden walk"]
 
 
 def test_paths_that_join_follow_a_new_name(garden: Session) -> None:
     page = PathsPage(garden)
     page.choose("garden walk")
-    page.rename("long walk")
+    page.one.rename("long walk")
     assert [(p.name, p.end) for p in garden.project.structure.paths][1] == ("bench walk", "long walk")
     assert not layout(garden.project).problems
 
@@ -163,20 +166,20 @@ def test_paths_that_join_follow_a_new_name(garden: Session) -> None:
 def test_a_locked_path_stays_where_it_is_when_the_bend_changes(garden: Session) -> None:
     page = PathsPage(garden)
     page.choose("garden walk")
-    page.pin_path()
+    page.pinned.pin_path()
     assert len(garden.project.structure.paths[0].held) == 4
     StructurePage(garden).set(bend=0.0)
     after = plane.line(layout(garden.project).routes["garden walk"].curve.points)
     for held in garden.project.structure.paths[0].held:
         assert plane.distance(after, plane.point(held.at)) < 0.01
-    page.release_all()
+    page.pinned.release_all()
     assert garden.project.structure.paths[0].held == ()
 
 
 def test_locked_stones_lie_where_they_lay_with_another_seed(garden: Session) -> None:
     page, live = PathsPage(garden), StructurePage(garden)
     before = [s.at for s in layout(garden.project).layings["garden walk"].stones]
-    page.pin_stones()
+    page.pinned.pin_stones()
     live.other_stones()
     after = [s.at for s in layout(garden.project).layings["garden walk"].stones]
     assert all(math.dist(a, b) < 1e-3 for a, b in zip(before, after, strict=True))
@@ -184,30 +187,31 @@ def test_locked_stones_lie_where_they_lay_with_another_seed(garden: Session) -> 
 
 def test_ways_to_wander_change_nothing_until_one_is_taken(garden: Session) -> None:
     page, before = PathsPage(garden), garden.project
-    page.search()
-    assert garden.project == before and {m.goal for m in page.ways} == {
+    routes = page.routes
+    routes.search()
+    assert garden.project == before and {m.goal for m in routes.ways} == {
         "largest pocket",
         "least straight view",
         "shortest",
         "gentlest slope",
     }
-    shortest = next(i for i, m in enumerate(page.ways) if m.goal == "shortest")
-    assert page.ways[shortest].length == min(m.length for m in page.ways)
-    assert max(m.pocket for m in page.ways) == next(m for m in page.ways if m.goal == "largest pocket").pocket
-    page.way.bar.value = shortest
-    page.take()
-    assert layout(garden.project).routes["garden walk"].length == pytest.approx(page.ways[shortest].length, abs=0.02)
+    shortest = next(i for i, m in enumerate(routes.ways) if m.goal == "shortest")
+    assert routes.ways[shortest].length == min(m.length for m in routes.ways)
+    assert max(m.pocket for m in routes.ways) == next(m for m in routes.ways if m.goal == "largest pocket").pocket
+    routes.way.bar.value = shortest
+    routes.take()
+    assert layout(garden.project).routes["garden walk"].length == pytest.approx(routes.ways[shortest].length, abs=0.02)
 
 
 def test_a_pallet_is_read_and_a_bad_line_is_named(garden: Session) -> None:
     page = PathsPage(garden)
-    page.pallet.value = "30 x 24 in x 18 in\n4 x 20 in x 16 in"
-    page.set_pallet()
+    page.stones.pallet.value = "30 x 24 in x 18 in\n4 x 20 in x 16 in"
+    page.stones.set_pallet()
     stones = garden.project.structure.paths[0].stones.pallet
     assert [(s.count, s.across, s.along) for s in stones] == [(30, 0.6096, 0.4572), (4, 0.508, 0.4064)]
     before = garden.project
-    page.pallet.value = "30 x 24 in x 18 in\nmany stones"
-    page.set_pallet()
+    page.stones.pallet.value = "30 x 24 in x 18 in\nmany stones"
+    page.stones.set_pallet()
     refused(page, "line 2", "many stones")
     assert garden.project == before
 
@@ -433,12 +437,15 @@ def test_the_wall_shows_its_trellis_and_windows(garden: Session) -> None:
 
 def test_three_feet_of_rise_take_six_risers_of_six_inches_and_a_ramp_of_thirty_six_feet(garden: Session) -> None:
     page = ClimbsPage(garden)
-    page.rise.bar.value = "3 ft"
-    page.riser.bar.value = 6
+    page.lie.rise.bar.value = "3 ft"
+    page.steps.riser.bar.value = 6 * INCH
     page.refresh()
-    assert page.flight().risers == 6 and page.flight().riser == pytest.approx(6 * INCH)
-    assert page.ramp().length == pytest.approx(36 * FOOT)  # 1:12, 2010 ADA Standards 405.2
-    assert page.ramp().runs == 2  # a run rises 30 in at most, 405.6
+    climb = page.lie.climb()
+    flight, ramp = page.steps.flight(climb), page.ramp.ramp(climb)
+    assert flight.risers == 6 and flight.riser == pytest.approx(6 * INCH)
+    assert ramp.length == pytest.approx(36 * FOOT)  # 1:12, 2010 ADA Standards 405.2
+    assert ramp.runs == 2  # a run rises 30 in at most, 405.6
+    assert page.compared.advice.lines and all(line.where in ("steps", "ramp") for line in page.compared.advice.lines)
     assert page.failures == []
 
 
@@ -447,12 +454,12 @@ def test_the_rise_between_two_dragged_places_is_that_of_the_spot_heights(garden:
     low, high = garden.project.site.heights[3], garden.project.site.heights[6]
     page.drop("end:0", low.at)
     page.drop("end:1", high.at)
-    assert page.height_between() == pytest.approx(high.height - low.height)
+    assert page.lie.climb().rise == pytest.approx(high.height - low.height)
 
 
 def test_a_rise_that_cannot_be_read_is_said(garden: Session) -> None:
     page = ClimbsPage(garden)
-    page.rise.bar.value = "a bit"
+    page.lie.rise.bar.value = "a bit"
     refused(page, "a bit")
 
 

@@ -59,12 +59,12 @@ def photo() -> bytes:
 def page(garden: Session, photo: bytes) -> WallPhotoPage:
     """The page with the wall chosen, the photo taken and A B C D dragged onto the garage's corners."""
     page = WallPhotoPage(garden)
-    page.walls.bar.value = WALL
-    page.take_photo([{"name": "North wall.PNG", "content": photo}])
-    page.foot.bar.value = "0"
+    page.wall.walls.bar.value = WALL
+    page.photo.take([{"name": "North wall.PNG", "content": photo}])
+    page.wall.foot.bar.value = "0"
     put(page, ring(GARAGE))
-    page.known.rectangle.fill(width="3 m", height="2.1 m", at="4 m, 0 m")
-    page.straighten()
+    page.straight.known.rectangle.fill(width="3 m", height="2.1 m", at="4 m, 0 m")
+    page.straight.straighten()
     assert page.failures == []
     return page
 
@@ -93,13 +93,13 @@ def refused(page: WallPhotoPage, before: object, words: str) -> None:
 def straightened_picture(page: WallPhotoPage) -> np.ndarray:
     import base64
 
-    url = page.wall_under.data["url"][0]
+    url = page.straight.under.data["url"][0]
     return np.asarray(Image.open(io.BytesIO(base64.b64decode(url.split(",")[1]))).convert("RGB"), dtype=float)
 
 
 def coloured(page: WallPhotoPage, colour: tuple[int, int, int]) -> tuple[float, float, float, float]:
     """Return the rectangle of a colour on the straightened picture, in metres as the page lays it on the wall."""
-    picture, under = straightened_picture(page), page.wall_under.data
+    picture, under = straightened_picture(page), page.straight.under.data
     rows, columns = np.nonzero(np.abs(picture - np.array(colour)).sum(axis=2) < 60)
     wide, high = under["w"][0], under["h"][0]
     left, top = under["x"][0] - wide / 2, under["y"][0] + high / 2
@@ -115,11 +115,11 @@ def test_the_window_of_a_slanting_photo_is_straightened_onto_its_true_place(page
 
 def test_a_window_marked_where_the_photo_shows_it_is_stored_within_a_centimetre(page: WallPhotoPage) -> None:
     x1, y1, x2, y2 = WINDOW
-    assert page.square is not None
-    low, high = page.square.to_wall(seen((x1, y1))), page.square.to_wall(seen((x2, y2)))
+    assert page.straight.square is not None
+    low, high = page.straight.square.to_wall(seen((x1, y1))), page.straight.square.to_wall(seen((x2, y2)))
     mark(page, (*low, *high))
-    page.name.bar.value = "larder window"
-    page.add()
+    page.mark.name.bar.value = "larder window"
+    page.mark.add()
     assert page.failures == []
     new = page.project.site.opening("larder window")
     assert (new.kind, new.on) == ("window", "house")
@@ -135,30 +135,30 @@ def test_a_window_marked_where_the_photo_shows_it_is_stored_within_a_centimetre(
 def test_the_walls_own_corners_pointed_at_to_the_nearest_pixel_give_the_window_within_a_centimetre(
     page: WallPhotoPage,
 ) -> None:
-    page.known.rectangle.fill(width=f"{LONG} m", height=f"{EAVES} m", at="0, 0")
+    page.straight.known.rectangle.fill(width=f"{LONG} m", height=f"{EAVES} m", at="0, 0")
     put(page, [(round(x), round(y)) for x, y in ring((0, 0, LONG, EAVES))])
-    assert page.square is not None
+    assert page.straight.square is not None
     for at in ((1.2, 0.9), (2.7, 0.9), (2.7, 2.2), (1.2, 2.2)):
-        assert page.square.to_wall(seen(at)) == pytest.approx(at, abs=0.01)
+        assert page.straight.square.to_wall(seen(at)) == pytest.approx(at, abs=0.01)
 
 
 def test_four_measured_points_give_the_same_wall_as_a_rectangle(page: WallPhotoPage) -> None:
     corners = [(0.0, 0.0), (7.0, 0.0), (2.7, 2.2), (0.0, EAVES)]
-    page.known.which.bar.value = KNOWN[1]
-    page.known.four.fill(**{k: f"{x} m, {y} m" for k, (x, y) in zip("abcd", corners, strict=True)})
+    page.straight.known.which.bar.value = KNOWN[1]
+    page.straight.known.four.fill(**{k: f"{x} m, {y} m" for k, (x, y) in zip("abcd", corners, strict=True)})
     put(page, [seen(at) for at in corners])
-    assert page.square is not None
-    assert page.square.to_wall(seen((1.2, 0.9))) == pytest.approx((1.2, 0.9), abs=1e-6)
+    assert page.straight.square is not None
+    assert page.straight.square.to_wall(seen((1.2, 0.9))) == pytest.approx((1.2, 0.9), abs=1e-6)
     assert coloured(page, WINDOW_COLOUR) == pytest.approx(WINDOW, abs=0.02)
 
 
 def test_what_was_stored_is_said_in_the_gardens_own_units_and_undone_in_one_step(page: WallPhotoPage) -> None:
     before = page.project
     mark(page, (0.3048, 0.9144, 1.524, 2.1336))
-    rows = dict(page.rows())
+    rows = dict(page.mark.rows())
     assert (rows["width"], rows["from the wall's left end"]) == ("4' 0\"", "1' 0\"")
-    page.name.bar.value = "larder window"
-    page.add()
+    page.mark.name.bar.value = "larder window"
+    page.mark.add()
     assert "4' 0\" wide, sill at 3' 0\", head at 7' 0\"" in said(page)
     page.undo()
     assert page.project == before
@@ -168,15 +168,15 @@ def test_heights_count_from_the_measured_ground_at_the_walls_foot(garden: Sessio
     ground = (SpotHeight(at=(0.0, 18.0), height=-0.4), SpotHeight(at=(8.0, 18.0), height=-0.4))
     garden.edit("heights", lambda p: attrs.evolve(p, site=attrs.evolve(p.site, heights=ground)))
     page = WallPhotoPage(garden)
-    page.walls.bar.value = WALL
-    assert page.foot.bar.value == "-1' 3½\""
-    page.foot.bar.value = "-0.4 m"
-    page.take_photo([{"name": "n.png", "content": photo}])
-    page.known.rectangle.fill(width="3 m", height="2.1 m", at="4 m, 0 m")
+    page.wall.walls.bar.value = WALL
+    assert page.wall.foot.bar.value == "-1' 3½\""
+    page.wall.foot.bar.value = "-0.4 m"
+    page.photo.take([{"name": "n.png", "content": photo}])
+    page.straight.known.rectangle.fill(width="3 m", height="2.1 m", at="4 m, 0 m")
     put(page, ring(GARAGE))
     mark(page, WINDOW)
-    page.name.bar.value = "larder window"
-    page.add()
+    page.mark.name.bar.value = "larder window"
+    page.mark.add()
     new = page.project.site.opening("larder window")
     assert (new.sill, new.head) == pytest.approx((0.5, 1.8), abs=1e-6)
 
@@ -184,11 +184,11 @@ def test_heights_count_from_the_measured_ground_at_the_walls_foot(garden: Sessio
 def test_each_photo_keeps_its_four_points_while_the_page_is_open_and_none_are_saved(
     page: WallPhotoPage, photo: bytes
 ) -> None:
-    mine, before = page.corners(), page.project
-    page.take_photo([{"name": "other.png", "content": photo}])
-    assert page.corners() != mine
-    page.photos.bar.value = "north_wall.jpg"
-    assert page.corners() == mine
+    mine, before = page.photo.corners(), page.project
+    page.photo.take([{"name": "other.png", "content": photo}])
+    assert page.photo.corners() != mine
+    page.photo.photos.bar.value = "north_wall.jpg"
+    assert page.photo.corners() == mine
     assert page.project == before
     assert page.failures == []
 
@@ -205,7 +205,7 @@ def test_a_wall_starts_at_its_left_end_seen_from_outside(garden: Session) -> Non
 def test_a_file_that_is_no_photo_is_refused_and_not_kept(page: WallPhotoPage) -> None:
     before, folder = page.project, page.session.folder / PICTURES_FOLDER
     kept = sorted(folder.iterdir())
-    page.take_photo([{"name": "wall.jpg", "content": b"a shopping list"}])
+    page.photo.take([{"name": "wall.jpg", "content": b"a shopping list"}])
     refused(page, before, "wall.jpg is not a picture that can be read")
     assert sorted(folder.iterdir()) == kept
 
@@ -224,14 +224,14 @@ def test_points_in_a_line_or_out_of_order_are_refused_and_leave_nothing_to_mark(
     before = page.project
     for key, (x, y) in moved.items():
         page.drop(f"corner:{key}", (x * SIZE[0], y * SIZE[1]))
-    page.straighten()
+    page.straight.straighten()
     refused(page, before, words)
-    assert page.wall_under.data["url"] == []
-    page.name.bar.value = "larder window"
-    page.add()
+    assert page.straight.under.data["url"] == []
+    page.mark.name.bar.value = "larder window"
+    page.mark.add()
     refused(page, before, "straighten the photo first")
     put(page, ring(GARAGE))
-    assert page.square is not None
+    assert page.straight.square is not None
 
 
 @pytest.mark.parametrize(
@@ -251,27 +251,27 @@ def test_marks_that_cannot_be_are_refused(
 ) -> None:
     before = page.project
     mark(page, box)
-    page.name.bar.value = name
-    page.add()
+    page.mark.name.bar.value = name
+    page.mark.add()
     refused(page, before, words)
 
 
 def test_a_mark_a_little_over_the_edge_is_pulled_onto_the_wall(page: WallPhotoPage) -> None:
     mark(page, (0.5, -0.03, 1.4, 2.0))
-    page.name.bar.value = "cellar door"
-    page.kind.bar.value = "door"
-    page.add()
+    page.mark.name.bar.value = "cellar door"
+    page.mark.kind.bar.value = "door"
+    page.mark.add()
     door = page.project.site.opening("cellar door")
     assert (door.kind, door.sill) == ("door", pytest.approx(0.0, abs=1e-9))
 
 
 def test_one_window_is_not_put_over_another(page: WallPhotoPage) -> None:
     mark(page, WINDOW)
-    page.name.bar.value = "larder window"
-    page.add()
+    page.mark.name.bar.value = "larder window"
+    page.mark.add()
     before = page.project
-    page.name.bar.value = "pantry window"
-    page.add()
+    page.mark.name.bar.value = "pantry window"
+    page.mark.add()
     refused(page, before, 'lies over "larder window"')
 
 
@@ -286,16 +286,16 @@ def test_one_window_is_not_put_over_another(page: WallPhotoPage) -> None:
 )
 def test_lengths_that_cannot_be_read_are_named(page: WallPhotoPage, texts: dict[str, str], words: str) -> None:
     before = page.project
-    page.known.rectangle.fill(**texts)
-    page.straighten()
+    page.straight.known.rectangle.fill(**texts)
+    page.straight.straighten()
     refused(page, before, words)
 
 
 def test_a_mark_outside_the_four_points_is_called_less_sure(page: WallPhotoPage) -> None:
     mark(page, WINDOW)
-    assert "outside A B C D" in page.advice()[0].what
+    assert "outside A B C D" in page.mark.findings()[0].what
     mark(page, (4.5, 0.5, 6.0, 2.0))
-    assert all("outside A B C D" not in f.what for f in page.advice())
+    assert all("outside A B C D" not in f.what for f in page.mark.findings())
 
 
 def test_a_wall_taken_off_the_record_elsewhere_leaves_the_page_standing(page: WallPhotoPage) -> None:
@@ -305,8 +305,8 @@ def test_a_wall_taken_off_the_record_elsewhere_leaves_the_page_standing(page: Wa
 
     page.session.edit("house", bare)
     assert page.failures == []
-    assert page.wall is None
-    page.straighten()
+    assert page.wall.chosen is None
+    page.straight.straighten()
     refused(page, page.project, "no wall is chosen")
 
 
@@ -315,7 +315,7 @@ def test_an_empty_garden_is_told_to_add_the_house_first(tmp_path: Path) -> None:
     page = workbook.page(Session(tmp_path / "empty"), "wall_photo")
     assert page.failures == []
     assert "Add the house" in page.scene().title
-    page.add()
+    page.mark.add()
     assert "straighten the photo first" in said(page)
 
 

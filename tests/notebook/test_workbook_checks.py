@@ -87,8 +87,9 @@ def seen_and_climbs_04(seen: Any, climbs: Any, alternatives: Any, structure: Any
     assert 0 < seen.view().measures.area <= plane.area(plane.region(garden.project.site.boundary)) + 1e-6
     assert seen.shown() is None or 0 <= seen.shown().share <= 1
     if garden.project.site.heights:
-        flight = climbs.flight()
-        assert abs(flight.risers * flight.riser - abs(climbs.height_between())) < 1e-9
+        climb = climbs.lie.climb()
+        flight = climbs.steps.flight(climb)
+        assert abs(flight.risers * flight.riser - climb.height) < 1e-9
         assert 26 <= flight.two_risers_and_tread / 0.0254 <= 27 + 1e-9
     assert alternatives.figures("as it stands").beds == len(structure.layout().beds)
 

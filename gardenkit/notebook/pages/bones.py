@@ -18,7 +18,7 @@ from gardenkit.project import Project
 from gardenkit.project.layout import Layout
 from gardenkit.site.site import Site
 from gardenkit.structure.structure import Structure
-from gardenkit.units import feet_inches, length
+from gardenkit.units import feet_inches, length, show_length
 
 WIDTH_PX = 700
 HIGH_PX = 820
@@ -94,6 +94,10 @@ class BonesPage(Page):
     def metres(self, text: str, what: str, *, signed: bool = False) -> float:
         """Return metres for a typed length; a bare number is in the garden's own unit."""
         return length(text.strip(), bare="ft" if self.project.units == "imperial" else "m", where=what, signed=signed)
+
+    def lengths(self, metres: float) -> str:
+        """Return a length in the garden's units."""
+        return show_length(metres, self.project.units)
 
     def typed(self, metres: float) -> str:
         """Return a length as the designer would type it."""

@@ -3,9 +3,11 @@
 from collections.abc import Sequence
 
 from gardenkit.drawing.scene import Disc, Label, Mark, Stroke
+from gardenkit.findings import Finding
 from gardenkit.garden import Garden
 from gardenkit.notebook import controls
-from gardenkit.structure.build_up import cut_list, layers_for, take_off
+from gardenkit.structure.build_up import cut_list, layers_for
+from gardenkit.structure.kinds import surface_kind
 from gardenkit.structure.laying import Laying
 from gardenkit.structure.meander import Meander
 from gardenkit.structure.path_rules import passes
@@ -14,8 +16,16 @@ from gardenkit.structure.structure import Path
 from gardenkit.units import System, show_area, show_length, show_volume, show_weight
 
 WAYS = ("#7a3b12", "#20639b", "#6a3d7c", "#2f6b3a")  # colour and number of each option; told apart by the number
+# The share of advice that belongs to a path.
+TOPICS = ("width", "bend", "surface", "access", "slope", "steps", "clearance", "gap", "pace", "stone", "safety")
 MOST_CUTS = 40
 NEXT_TO = 0.35  # share along an option where the first number stands; the next ones a tenth further on. House value.
+
+
+def is_about(line: Finding, name: str) -> bool:
+    """Return whether a line of advice is about a path, or about something on it or beside it."""
+    place = f'path "{name}"'
+    return any(one.where.startswith(place) or one.beside == name for one in (line, *line.members))
 
 
 def way_names(ways: Sequence[Meander]) -> list[tuple[str, int]]:
@@ -30,8 +40,8 @@ def trade_table(ways: Sequence[Meander], units: System) -> str:
             i + 1,
             m.goal,
             show_length(m.length, units),
-            f"{100 * (m.factor - 1):.0f} % longer than direct",
-            f"a crown {show_length(2 * m.pocket, units)} across",
+            f"{m.longer:.0%} longer than direct",
+            f"a crown {show_length(m.crown, units)} across",
             show_length(m.straight_view, units),
             "not known" if m.steepest is None else f"{m.steepest:.1f} %",
         )
@@ -57,22 +67,18 @@ def ways_drawn(ways: Sequence[Meander], chosen: int | None) -> tuple[Mark, ...]:
 
 
 def tables(garden: Garden, path: Path) -> str:
-    """Return the materials of a path that runs, its cut list, and what the rules say about it."""
+    """Return the materials of a path that runs, and its cut list."""
     worked = garden.layout
     made = controls.table_html(("materials", "", ""), _materials(garden, path))
     cut = _cuts(worked.layings[path.name], path, garden.units)
-    found = [f for f in worked.findings if f.where.startswith(f'path "{path.name}"')]
-    said = controls.findings_html(found, units=garden.units, limit=20)
     scroll = f'<div style="max-height:300px;overflow:auto">{cut}</div>'
-    side = f'<div style="display:flex;gap:36px;flex-wrap:wrap;align-items:flex-start">{made}{scroll}</div>'
-    return side + said
+    return f'<div style="display:flex;gap:36px;flex-wrap:wrap;align-items:flex-start">{made}{scroll}</div>'
 
 
 def _materials(garden: Garden, path: Path) -> list[tuple[str, str, str]]:
     units, worked = garden.units, garden.layout
     laid, layers = worked.layings[path.name], layers_for(path.surface)
-    sides = 2 * worked.routes[path.name].length
-    off = take_off(worked.surfaces[path.name], path.surface, laid, path.stones, sides=sides)
+    off = garden.take_off(path)
 
     def deep(depth: float) -> str:
         return f"{show_length(depth, units, small=True)} deep"
@@ -97,7 +103,7 @@ def _materials(garden: Garden, path: Path) -> list[tuple[str, str, str]]:
             bool(laid.stones),
         ),
         ("joint filling", "", show_volume(off.joint, units), off.joint > 0),
-        ("edging, both sides", "", show_length(off.edging, units), True),
+        ("edging, both sides", "", show_length(off.edging, units), surface_kind(path.surface).edged),
     ]
     return [(what, how, much) for what, how, much, kept in rows if kept]
 

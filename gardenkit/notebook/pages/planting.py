@@ -22,7 +22,7 @@ from gardenkit.project.season import local_months
 from gardenkit.project.sunlight import SunMap, sun_map
 from gardenkit.saying import in_system
 from gardenkit.site.place import Place
-from gardenkit.units import System, show_length
+from gardenkit.units import System
 
 LATER = 10  # year in which plants are asked whether they still have their sun
 VERDICT_SIGNS = {"yes": "✔ yes", "maybe": "◆ maybe", "no": "✘ no"}
@@ -79,10 +79,6 @@ class PlantingPage(BonesPage):
     def told(self, text: str) -> str:
         """Return a text with its lengths in the garden's units."""
         return in_system(text, self.project.units)
-
-    def lengths(self, metres: float) -> str:
-        """Return a length in the garden's units."""
-        return show_length(metres, self.project.units)
 
     def size_of(self, species: Species) -> str:
         """Return how big a kind gets, in the garden's units."""

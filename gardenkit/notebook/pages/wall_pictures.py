@@ -27,6 +27,8 @@ MOST_PER_METRE = 400.0  # pixels of the straightened picture for 1 m. House valu
 KINDS = (".jpg", ".jpeg", ".png")  # of picture files
 NOTHING_YET: Bounds = (0.0, 0.0, 4.0, 3.0)
 FIRST = {"A": (0.25, 0.75), "B": (0.75, 0.75), "C": (0.75, 0.25), "D": (0.25, 0.25)}  # shares of the photo
+MARK = (0.3, 0.35, 0.6, 0.75)  # shares of the wall: where the mark is at first
+LEAST_WALL = 0.1  # m a wall must be high to be drawn. House value.
 HINT = (
     "Drag A (lower left), B (lower right), C (upper right) and D (upper left) onto four places of the wall that you "
     "have measured: the corners of a door, a garage, the wall itself. The page keeps the four points of each photo "
@@ -43,6 +45,24 @@ def photos_in(folder: Path) -> list[str]:
 def first_corners(size: tuple[int, int]) -> dict[str, Point]:
     """Return A B C D in the middle of a photo of ``size`` pixels, for the designer to drag."""
     return {key: (x * size[0], y * size[1]) for key, (x, y) in FIRST.items()}
+
+
+def pixel_at(at: Point, size: tuple[int, int]) -> Point:
+    """Return the pixel (right and down) under a place of the drawing (pixels right and up), held to the photo."""
+    wide, high = size
+    return (min(max(at[0], 0.0), float(wide)), min(max(high - at[1], 0.0), float(high)))
+
+
+def first_mark(side: Side, foot: float) -> Rectangle:
+    """Return a mark in the middle of a wall, for the designer to drag."""
+    wide, high = side.length, side.eaves - foot
+    return (MARK[0] * wide, MARK[1] * high, MARK[2] * wide, MARK[3] * high)
+
+
+def check_foot(side: Side, foot: float) -> None:
+    """Raise GardenError when the foot of a wall lies at its top."""
+    if side.top - foot < LEAST_WALL:
+        raise GardenError("the foot of the wall lies at or above its top; check the height of its foot")
 
 
 def corner_handles(corners: Mapping[str, Point], high: int) -> list[Handle]:
