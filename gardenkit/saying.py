@@ -1,11 +1,13 @@
 """Sentences in the garden's own units: lower layers write metres, and every page and paper says them through here.
 
-``in_system`` is the one door. It reads each measure in a sentence (a list or a range as one) and writes it as the trade
-of that country does. Places on the plan, "(2.10, 3.00) m", are co-ordinates and stay.
+``in_system`` is the one door for measures, ``in_place`` the one for rules and names that hold in the USA alone, and
+``said`` goes through both. The first reads each measure in a sentence (a list or a range as one) and writes it as the
+trade of that country does. Places on the plan, "(2.10, 3.00) m", are co-ordinates and stay.
 """
 
 import re
 from collections.abc import Callable
+from fractions import Fraction
 from functools import lru_cache
 
 from gardenkit.units import (
@@ -27,12 +29,14 @@ from gardenkit.units import (
 
 MILE = 1609.344  # m, exact
 HOUR = 3600.0  # s
-NUMBER = r"[-+−]?(?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d+)?"
+NUMBER = r"[-+−]?(?:\d+/\d+|(?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d+)?)"
 DECIMAL = r"[-+−]?\d+\.\d+"
 UNSIGNED = r"\d+(?:\.\d+)?"
 # More numbers before the last one share its unit. After a comma only numbers with decimals: "in year 15, 2.30 m".
 MORE = rf"(?:(?:{NUMBER}(?: to | or | by | x | × |×|–|-)|{DECIMAL}(?: and |, ))*)"
 END = r"(?![\w²³'’]|/(?!\s))"
+
+MONTHS = "January|February|March|April|May|June|July|August|September|October|November|December"
 
 Writer = Callable[[float, str], str]
 
@@ -81,12 +85,31 @@ METRIC: tuple[tuple[str, Writer], ...] = (
     (r"cu yd|cubic yards?", lambda value, _: show_volume(value * CUBIC_YARD, "metric")),
     (r"ft|feet|foot", lambda value, _: show_length(value * FOOT, "metric")),
     (
-        r"in(?! (?:a|an|the|all|this|each|every|one|its|their|\d+|\w+ bed)\b)|inch(?:es)?",
+        r"in(?! (?:a|an|the|all|this|each|every|one|its|their|\d+|\w+ bed|" + MONTHS + r")\b)|inch(?:es)?",
         lambda value, _: show_length(value * INCH, "metric", small=True),
     ),
     (r"(?:US )?gal(?:lons?)?", _litres),
-    (r"lbs?|pounds?", _times(POUND, "kg")),
+    (r"lbs?|pounds?", lambda value, _: f"{value * POUND:,.0f} kg" if value >= 10 else f"{value * POUND:.2g} kg"),
     (r"(?:°|deg(?:rees)? )F", lambda value, _: f"{(value - 32) * 5 / 9:.0f} °C"),
+)
+CODE, PASSAGE = "a building code of another country", r"[RM]?\d[\d.]*\d"
+# What is law, trade or habit in the USA alone, and what is said instead elsewhere.
+USA_ALONE: tuple[tuple[str, str], ...] = (
+    (rf"(?:IRC|IBC)(?: \d{{4}},?)?(?: {PASSAGE})?(?: \(\d{{4}}\))?(?: and (?:IRC|IBC) {PASSAGE})*", CODE),
+    (
+        rf"(?:2010 )?ADA Standards(?:,? advisory to)?(?: {PASSAGE}(?:,? (?:and|to) {PASSAGE})*)?"
+        rf"(?: and IRC {PASSAGE})?",
+        "an accessibility standard of another country",
+    ),
+    (r"ADA(?: 2010)?", "an accessibility standard of another country"),
+    (r"US Access Board, outdoor developed areas, [\d.]+\d", "a guide to outdoor paths of another country"),
+    (r"NIOSH (?:publication )?94-110(?:, revised lifting equation)?", "the revised lifting equation of 1994"),
+    (r"29 CFR [\d.]+\d(?:, OSHA Table 1)?|OSHA Table 1", "a rule for stone dust of another country"),
+    (r"(?:ANSI/)?ASABE S623\.1(?:, 2017)?", "an irrigation standard of another country"),
+    (r"USDA (?:Plant )?([Hh]ardiness )", r"\1"),
+    (r"USDA (zone|SCS|texture)", r"\1"),
+    (r"(?:your |a |the )?local nursery or extension office", "a local nursery"),
+    (r"extension office", "garden advisory service"),
 )
 WRITERS = {"imperial": IMPERIAL, "metric": METRIC}
 
@@ -131,14 +154,34 @@ def in_system(text: str, system: System) -> str:
     return MEASURES[system].sub(lambda found: _said(found, system), text)
 
 
+_USA = tuple((re.compile(rf"\b(?:{there})(?!\w)"), elsewhere) for there, elsewhere in USA_ALONE)
+
+
+@lru_cache(maxsize=4096)
+def in_place(text: str) -> str:
+    """Return a sentence for a garden outside the USA: what holds in the USA alone in the general words.
+
+    >>> in_place("at least 91 cm; 2010 ADA Standards 403.5.1")
+    'at least 91 cm; an accessibility standard of another country'
+    """
+    for there, elsewhere in _USA:
+        text = there.sub(elsewhere, text)
+    return text
+
+
+def said(text: str, system: System, usa: bool | None) -> str:
+    """Return a sentence in a garden's units and in the words of its place; ``usa`` None while that is not known."""
+    told = in_system(text, system)
+    return in_place(told) if usa is False else told
+
+
 def _said(found: re.Match[str], system: System) -> str:
     rows = WRITERS[system]
     unit = next(number for number in range(len(rows)) if found[f"u{number}"])
     write = _rough if found["about"] and rows[unit][1] is _length else rows[unit][1]
-    said = re.sub(
-        NUMBER if not found["more"] else UNSIGNED, lambda one: _written(one[0], write), found["more"] + found["last"]
-    )
-    return (found["about"] or "") + said
+    number = NUMBER if not found["more"] else rf"\d+/\d+|{UNSIGNED}"
+    told = re.sub(number, lambda one: _written(one[0], write), found["more"] + found["last"])
+    return (found["about"] or "") + told
 
 
 def _rough(metres: float, _: str) -> str:
@@ -147,5 +190,5 @@ def _rough(metres: float, _: str) -> str:
 
 def _written(number: str, write: Writer) -> str:
     plain = number.replace(",", "").replace("−", "-")
-    said = write(float(plain), plain.lstrip("+-"))
-    return f"+{said}" if number.startswith("+") else said
+    told = write(float(Fraction(plain)) if "/" in plain else float(plain), plain.lstrip("+-"))
+    return f"+{told}" if number.startswith("+") else told

@@ -30,7 +30,7 @@ from gardenkit.drawing.bokeh import SCREEN_FONT, frame
 from gardenkit.drawing.columns import COLUMNS, TEXTS, Data, band_data, banded
 from gardenkit.drawing.garden import MONTHS, drawn
 from gardenkit.drawing.plan_site import site_marks
-from gardenkit.drawing.scene import Mark, Scene, Symbol
+from gardenkit.drawing.scene import Mark, Scene, Symbol, tips_in_units
 from gardenkit.drawing.symbols import (
     BARE_ALPHA,
     BY_LAYER,
@@ -224,8 +224,8 @@ def _tables() -> dict[str, dict[str, list[Any]]]:
 def _without_plants(scene: Scene, project: Project, catalogue: Catalogue) -> tuple[Mark, ...]:
     """Return the marks of a plan less its plants and the trees that stand there, the labels with their keys kept."""
     plants = drawn(standing(project, catalogue, year=FULL_YEAR, month=FULL_MONTH))
-    left_out = {plant_symbol(plant, scale=scene.scale) for plant in plants}
-    left_out |= {m for m in _canopies(project, scene.scale, FULL_MONTH) if isinstance(m, Symbol)}
+    symbols = tips_in_units((plant_symbol(plant, scale=scene.scale) for plant in plants), project.units)
+    left_out = {m for m in (*symbols, *_canopies(project, scene.scale, FULL_MONTH)) if isinstance(m, Symbol)}
     return tuple(mark for mark in scene.marks if not (isinstance(mark, Symbol) and mark in left_out))
 
 
@@ -238,7 +238,8 @@ def _trees_by_month(project: Project, scale: float) -> dict[tuple[Mark, ...], li
 
 
 def _canopies(project: Project, scale: float, month: int) -> tuple[Mark, ...]:
-    return tuple(mark for mark in site_marks(project.site, scale=scale, month=month) if mark.layer == "canopy")
+    marks = site_marks(project.site, scale=scale, month=month)
+    return tips_in_units((mark for mark in marks if mark.layer == "canopy"), project.units)
 
 
 def _plan(

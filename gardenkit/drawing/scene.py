@@ -131,13 +131,28 @@ class Scene:
 
 def in_units(scene: Scene, system: System) -> Scene:
     """Return a drawing whose description and tips, written in metres, are said in the garden's own units."""
-    marks = tuple(
-        mark
-        if isinstance(mark, Hatch | Dots | Label) or not mark.tip
-        else attrs.evolve(mark, tip=in_system(mark.tip, system))
-        for mark in scene.marks
-    )
-    return attrs.evolve(scene, marks=marks, description=in_system(scene.description, system))
+    told = in_system(scene.description, system)
+    return attrs.evolve(scene, marks=tips_in_units(scene.marks, system), description=told)
+
+
+def tips_in_units(marks: Iterable[Mark], system: System) -> tuple[Mark, ...]:
+    """Return marks whose tips are said in the garden's own units."""
+    return tuple(_told(mark, system) for mark in marks)
+
+
+def _told(mark: Mark, system: System) -> Mark:
+    if isinstance(mark, Symbol):
+        parts = tuple(part if _silent(part) else _told_plain(part, system) for part in mark.marks)
+        return attrs.evolve(mark, tip=in_system(mark.tip, system), marks=parts)
+    return mark if _silent(mark) else _told_plain(mark, system)
+
+
+def _told_plain(mark: Plain, system: System) -> Plain:
+    return mark if isinstance(mark, Hatch | Dots | Label) else attrs.evolve(mark, tip=in_system(mark.tip, system))
+
+
+def _silent(mark: Plain) -> bool:
+    return not getattr(mark, "tip", "")
 
 
 def layered(marks: Iterable[Mark]) -> tuple[Mark, ...]:

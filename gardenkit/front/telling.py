@@ -9,7 +9,6 @@ from gardenkit.garden import Garden
 from gardenkit.geometry import plane
 from gardenkit.handover import booklet
 from gardenkit.project.edits.records import by_name
-from gardenkit.saying import in_system
 
 
 def plan(garden: Garden, target: str | Path | None = None, *, year: int = 5, month: int = 6) -> str:
@@ -28,7 +27,7 @@ def sun(garden: Garden, bed: str, *, year: int | None = None) -> dict[str, float
 
 def advice(garden: Garden) -> tuple[str, ...]:
     """Return everything the rules say about the garden, the most serious first, in its own units."""
-    return tuple(in_system(f"{f.seriousness}: {f.sentence()}", garden.units) for f in garden.advice)
+    return tuple(garden.say(f"{f.seriousness}: {f.sentence()}") for f in garden.advice)
 
 
 def client_copy(garden: Garden, target: str | Path) -> Path:

@@ -29,8 +29,10 @@ from gardenkit.project.rules import ground_of
 from gardenkit.project.season import Standing, catalogue_of, spring_shift, standing
 from gardenkit.project.solids import solids
 from gardenkit.project.sunlight import SunMap, sun_map
+from gardenkit.saying import said
 from gardenkit.schedules import care, cost, irrigation, orders, phases, plants, quantities
 from gardenkit.site.climate import Months
+from gardenkit.site.country import in_usa
 from gardenkit.site.levels import Surface
 from gardenkit.site.place import Place
 from gardenkit.site.sun import Progress
@@ -67,6 +69,10 @@ class Garden:
     def units(self) -> System:
         """The units that everything the designer or client sees is said in."""
         return self.project.units
+
+    def say(self, text: str) -> str:
+        """Return a text as the designer and the client read it: in the garden's units and the words of its place."""
+        return said(text, self.units, in_usa(self.project.site))
 
     @cached_property
     def layout(self) -> Layout:
@@ -171,7 +177,9 @@ class Garden:
         """The plant schedule, one line a kind, in layer order."""
         beds = {p.number: bed.name for p, _ in self.planted if (bed := self.layout.bed_at(p.at)) is not None}
         planting = self.project.planting
-        return plants.plant_schedule(planting.plants, self.catalogue, self.keys, beds=beds, prices=planting.prices)
+        return plants.plant_schedule(
+            planting.plants, self.catalogue, self.keys, beds=beds, prices=planting.prices, system=self.units
+        )
 
     @cached_property
     def cautions(self) -> tuple[Finding, ...]:
@@ -195,8 +203,9 @@ class Garden:
     @cached_property
     def costs(self) -> cost.Costs:
         """Plants and materials priced, with the garden's own prices before ours."""
-        prices = cost.material_prices(self.folder / cost.OWN_FILE)
-        return cost.costs(self.schedule, self.orders, prices=prices, currency=self.project.brief.currency)
+        prices = cost.material_prices(self.folder / cost.OWN_FILE, system=self.units)
+        currency = self.project.brief.currency
+        return cost.costs(self.schedule, self.orders, prices=prices, currency=currency, system=self.units)
 
     @cached_property
     def reference_water(self) -> ReferenceWater | None:

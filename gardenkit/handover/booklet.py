@@ -19,7 +19,6 @@ from gardenkit.garden import Garden
 from gardenkit.handover import wording
 from gardenkit.handover.contents import CONFIRM, NOTICES, SAFETY, Contents, bloom_rows, contents
 from gardenkit.planting.bloom import kinds_by_month
-from gardenkit.saying import in_system
 from gardenkit.schedules import care, quantities
 from gardenkit.storage.files import replace_safely
 from gardenkit.units import rough_length, show_area, show_length
@@ -120,11 +119,11 @@ def _words(told: Contents) -> dict[str, Any]:
     units = told.project.units
     return {
         "units": units,
-        "confirm": CONFIRM,
+        "confirm": told.garden.say(CONFIRM),
         "safety": SAFETY,
         "not_listed": NOTICES[0],
         "no_listing": NOTICES[1],
-        "own": lambda text: in_system(text, units),
+        "own": told.garden.say,
         "rough": lambda metres: rough_length(metres, units),
         "gloves": care.GLOVES,
         "high": care.HIGH,

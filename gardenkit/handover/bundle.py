@@ -25,7 +25,7 @@ DOCUMENTS: tuple[tuple[str, str, Write], ...] = (  # file, for whom and what, ho
     ),
     (
         "setting_out.csv",
-        "the same places as a table, metres on the plan",
+        "the same places as a table, x and y on the plan",
         lambda told, to: setting_out.write_csv(told.garden, to),
     ),
     ("schedules.xlsx", "for nursery and supplier: plants, materials, orders, cost, water, care", tables.write_xlsx),

@@ -11,13 +11,21 @@ from gardenkit.drawing.setting_out import setting_out_scene
 from gardenkit.garden import Garden
 from gardenkit.handover.paper import BLOCK, COLUMN, MARGIN, SheetSize, border, fitted, millimetres, title_block
 from gardenkit.handover.pdf import FACES, MM, Pen, embedded_letters
+from gardenkit.handover.tables import plain_cell
 from gardenkit.schedules.setting_out import Mark, SettingOut, setting_out
 from gardenkit.storage.files import replace_safely
-from gardenkit.units import System, show_length
+from gardenkit.units import FOOT, System, show_length
 
 TITLE = "Setting-out plan"
 ROW, LETTERS = 4.1, 2.5  # mm: one line of the table and its letters
-COLUMNS = (("no.", 0.0), ("place", 9.0), ("along", 78.0), ("off", 96.0), ("ties", 114.0))  # mm from the table's left
+COLUMNS = (
+    ("number", 0.0),
+    ("place", 12.0),
+    ("along", 78.0),
+    ("off", 96.0),
+    ("ties", 114.0),
+)  # mm from the table's left
+HEADS = ("x_{}", "y_{}", "along_{}", "offset_{}", "tie_1", "{}_1", "tie_2", "{}_2")
 TABLE = 158.0  # mm: width of one table
 HOW = (
     "Along and off are measured from the baseline: along it from its zero, then square to it (L left, R right of",
@@ -35,17 +43,16 @@ def write(garden: Garden, target: Path, *, scale: float | None = None, paper: st
 
 
 def write_csv(garden: Garden, target: Path) -> int:
-    """Write every place with its coordinates on the plan in metres as a table; returns the number of rows."""
+    """Write every place with its coordinates on the plan as a table, in metres or decimal feet; returns how many."""
     found = setting_out(garden.project, garden.layout, garden.catalogue)
+    unit, each = ("ft", FOOT) if garden.units == "imperial" else ("m", 1.0)
     text = io.StringIO(newline="")
-    page = csv.writer(text, lineterminator="\n")
-    page.writerow(("number", "kind", "place", "x_m", "y_m", "along_m", "offset_m", "tie_1", "m_1", "tie_2", "m_2"))
+    page = csv.writer(text, lineterminator="\r\n")
+    page.writerow(("number", "kind", "place", *(head.format(unit) for head in HEADS)))
     for m in found.marks:
-        ties = [part for tie in m.ties for part in (tie.letter, f"{tie.far:.3f}")]
-        place = m.what if m.what[:1] not in "=+-@" else f"'{m.what}"
-        page.writerow(
-            (m.number, m.kind, place, f"{m.at[0]:.3f}", f"{m.at[1]:.3f}", f"{m.running:.3f}", f"{m.offset:.3f}", *ties)
-        )
+        lengths = [f"{metres / each:.3f}" for metres in (*m.at, m.running, m.offset)]
+        ties = [part for tie in m.ties for part in (tie.letter, f"{tie.far / each:.3f}")]
+        page.writerow((m.number, *(plain_cell(text) for text in (m.kind, m.what)), *lengths, *ties))
     target.parent.mkdir(parents=True, exist_ok=True)
     replace_safely(target, text.getvalue().encode("utf-8"))
     return len(found.marks)
@@ -147,5 +154,5 @@ def _rows(pen: Pen, marks: Sequence[Mark], *, left: float, top: float, units: Sy
             f"{show_length(abs(mark.offset), units)} {side}".strip(),
             ties,
         )
-        for (_, at), text, wide in zip(COLUMNS, texts, (8.0, 67.0, 17.0, 17.0, 40.0), strict=True):
+        for (_, at), text, wide in zip(COLUMNS, texts, (11.0, 64.0, 17.0, 17.0, 40.0), strict=True):
             pen.text((left + at, y), text, size_mm=LETTERS, width=wide)

@@ -95,7 +95,7 @@ def _schedule(pen: Pen, lines: Sequence[PlantLine], *, at: tuple[float, float], 
         return ()
     pen.text((x, y), "Plant schedule", size_mm=3.2, bold=True)
     y -= 5.5
-    for head, place, anchor in (("key", 0.0, "start"), ("no.", 17.5, "end"), ("plant", 20.0, "start")):
+    for head, place, anchor in (("key", 0.0, "start"), ("qty", 17.5, "end"), ("plant", 20.0, "start")):
         pen.text((x + place, y), head, size_mm=LETTERS, colour=style.SOFT_INK, anchor=anchor)
     pen.rule((x, y - 1.2), (x + wide, y - 1.2), width_mm=0.18)
     for number, line in enumerate(lines):

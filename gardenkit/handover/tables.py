@@ -8,7 +8,6 @@ from pathlib import Path
 import attrs
 
 from gardenkit.handover.contents import Contents
-from gardenkit.saying import in_system
 from gardenkit.schedules import care, quantities
 from gardenkit.storage.files import replace_safely
 from gardenkit.units import FOOT, SQUARE_FOOT, US_GALLON, System
@@ -48,7 +47,7 @@ def csv_text(table: Table) -> str:
     out = io.StringIO(newline="")
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow(table.heads)
-    writer.writerows([_plain(cell) for cell in row] for row in table.rows)
+    writer.writerows([plain_cell(cell) for cell in row] for row in table.rows)
     return out.getvalue()
 
 
@@ -120,7 +119,7 @@ def _plants(told: Contents) -> Table:
             line.species.common,
             line.species.layer,
             line.count,
-            in_system(line.size, units),
+            told.garden.say(line.size),
             _long(line.species.spacing_m, units),
             _long(line.species.height, units),
             _long(line.species.spread, units),
@@ -151,8 +150,8 @@ def _quantities(told: Contents) -> Table:
             line.where,
             line.shown(told.project.units),
             line.count or None,
-            in_system(line.rule, told.project.units),
-            line.source,
+            told.garden.say(line.rule),
+            told.garden.say(line.source),
         )
         for line in told.garden.quantities
     )
@@ -163,9 +162,9 @@ def _quantities(told: Contents) -> Table:
 def _orders(told: Contents) -> Table:
     rows = tuple(
         (
-            in_system(order.name, told.project.units),
+            told.garden.say(order.name),
             order.words(told.project.units),
-            in_system(order.rule, told.project.units),
+            told.garden.say(order.rule),
         )
         for order in told.garden.orders
     )
@@ -174,7 +173,7 @@ def _orders(told: Contents) -> Table:
 
 def _cost(told: Contents) -> Table:
     lines: list[tuple[Cell, ...]] = [
-        (c.group, in_system(c.name, told.project.units), c.how, round(c.cost, 2), c.source)
+        (c.group, told.garden.say(c.name), c.how, round(c.cost, 2), told.garden.say(c.source))
         for c in told.garden.costs.lines
     ]
     if lines:
@@ -223,9 +222,9 @@ def _care(told: Contents) -> Table:
             ", ".join(care.MONTHS[m - 1] for m in task.months),
             task.task,
             task.botanical,
-            in_system(task.how, told.project.units),
+            told.garden.say(task.how),
             task.every_years,
-            in_system(task.caution, told.project.units),
+            told.garden.say(task.caution),
         )
         for task in told.garden.care
     )
@@ -233,9 +232,9 @@ def _care(told: Contents) -> Table:
 
 
 def _findings(told: Contents) -> Table:
-    units = told.project.units
+    say = told.garden.say
     rows = tuple(
-        (f.seriousness, f.where, in_system(f.what, units), in_system(f.why, units), f.source)
+        (f.seriousness, f.where, say(f.what), say(f.why), say(f.source))
         for f in (*told.garden.advice, *told.garden.cautions)
     )
     return Table(name="findings", heads=("how serious", "where", "what", "why", "source"), rows=rows)
@@ -249,7 +248,8 @@ def _long(metres: float, units: System) -> float:
     return round(metres / FOOT, 1) if units == "imperial" else round(metres, 2)
 
 
-def _plain(cell: Cell) -> Cell:
+def plain_cell(cell: Cell) -> Cell:
+    """Return a cell as a CSV file may hold it: what a spreadsheet would run as a formula begins with a quote."""
     text = _printable(cell)
     return f"'{text}" if isinstance(text, str) and text.startswith(FORMULA_MARKS) else text
 

@@ -12,7 +12,6 @@ from gardenkit.garden import register
 from gardenkit.notebook import controls
 from gardenkit.notebook.page import Page, handler
 from gardenkit.project import edits
-from gardenkit.saying import in_system
 
 SHOWN = 6  # lines before "and 14 more". House value.
 STYLE = """<style>
@@ -147,7 +146,7 @@ class AdviceList:
         return f"{SIGNS[line.seriousness]} · {line.where}: {self._said(line.what)}"
 
     def _said(self, words: str) -> str:
-        return in_system(words, self.page.project.units)
+        return self.page.garden.say(words)
 
 
 def _same(a: Finding, b: Finding) -> bool:

@@ -10,8 +10,6 @@ from typing import Any
 import ipywidgets as w
 
 from gardenkit.findings import Finding, worst_first
-from gardenkit.saying import in_system
-from gardenkit.units import System
 
 PANEL_WIDTH = "300px"
 QUOTED = 200  # letters of what was typed that a message says again. House value.
@@ -235,8 +233,8 @@ def _cell(value: Any) -> str:
     return html.escape(str(value))
 
 
-def findings_html(findings: Iterable[Finding], *, limit: int = 12, units: System = "metric") -> str:
-    """Return findings as a table, the most serious first, lengths in the garden's units; past ``limit`` the rest is
+def findings_html(findings: Iterable[Finding], *, limit: int = 12, say: Callable[[str], str] = str) -> str:
+    """Return findings as a table, the most serious first, told through the garden's ``say``; past ``limit`` the rest is
     counted.
     """
     ordered = worst_first(findings)
@@ -246,8 +244,8 @@ def findings_html(findings: Iterable[Finding], *, limit: int = 12, units: System
         (
             _SIGN[f.seriousness],
             f.where,
-            in_system(f.what, units),
-            in_system("; ".join(p for p in (f.why, f.source) if p), units),
+            say(f.what),
+            say("; ".join(p for p in (f.why, f.source) if p)),
         )
         for f in ordered[:limit]
     ]

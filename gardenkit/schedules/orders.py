@@ -17,6 +17,9 @@ BAGS: Mapping[str, Figure] = {"mulch": MULCH_BAG, "compost": COMPOST_BAG}
 HALF_YARD = Figure(CUBIC_YARD / 2, "m3", f"{HOUSE}: bulk is ordered to the next half cubic yard")
 HALF_METRE = Figure(0.5, "m3", f"{HOUSE}: bulk is ordered to the next half cubic metre")
 
+WHOLE = "up to the next whole number"
+Amounts = tuple[float, float]  # the same need as either system rounds and prices it
+
 # What each item is called on an order, in the order of the work
 ITEMS: Mapping[str, str] = {
     "mulch": "bark mulch",
@@ -40,14 +43,16 @@ ITEMS: Mapping[str, str] = {
 class Order:
     """What to order of one item: the exact need, and the amount rounded the way it is sold, in both systems.
 
-    ``priced`` is the rounded amount in the item's price unit (cubic yards, US tons, feet, square feet or pieces).
+    ``feet`` and ``metres`` are the rounded amounts in the unit each system prices by: cubic yards, US tons, feet,
+    square feet or bags; cubic metres, tonnes, metres, square metres or bags.
     """
 
     item: str
     name: str
     amount: float
     unit: Unit
-    priced: float
+    feet: float
+    metres: float
     imperial: str
     metric: str
     rule: str
@@ -55,6 +60,10 @@ class Order:
     def words(self, system: System) -> str:
         """Return the order in the garden's own units."""
         return self.imperial if system == "imperial" else self.metric
+
+    def priced(self, system: System) -> float:
+        """Return the rounded amount in the unit that the item is priced by."""
+        return self.feet if system == "imperial" else self.metres
 
 
 def orders(lines: Iterable[Line]) -> tuple[Order, ...]:
@@ -99,16 +108,29 @@ def whole_area(square_metres: float, system: System) -> str:
 
 def _order(item: str, lines: Sequence[Line]) -> Order:
     total, unit = sum(line.amount for line in lines), lines[0].unit
-    priced, imperial, metric, rule = _rounded(item, total, unit, sum(line.count for line in lines), lines)
+    amounts, imperial, metric, rule = _rounded(item, total, unit, sum(line.count for line in lines), lines)
     return Order(
-        item=item, name=ITEMS[item], amount=total, unit=unit, priced=priced, imperial=imperial, metric=metric, rule=rule
+        item=item,
+        name=ITEMS[item],
+        amount=total,
+        unit=unit,
+        feet=amounts[0],
+        metres=amounts[1],
+        imperial=imperial,
+        metric=metric,
+        rule=rule,
     )
 
 
-def _rounded(item: str, total: float, unit: Unit, count: int, lines: Sequence[Line]) -> tuple[float, str, str, str]:
+def _rounded(item: str, total: float, unit: Unit, count: int, lines: Sequence[Line]) -> tuple[Amounts, str, str, str]:
     if item == "concrete":
         number = math.ceil(total)
-        return number, f"{number} bags of 80 lb", f"{number} bags of 36 kg", "whole bags up, support by support"
+        return (
+            (number, number),
+            f"{number} bags of 80 lb",
+            f"{number} bags of 36 kg",
+            "whole bags up, support by support",
+        )
     if unit == "m3":
         yards, metres = bulk(total) / CUBIC_YARD, bulk(total, "metric")
         feet_bags, litre_bags = "", ""
@@ -120,13 +142,13 @@ def _rounded(item: str, total: float, unit: Unit, count: int, lines: Sequence[Li
             tons = build_up.gravel_tons(total, 1.0)
             feet_bags, litre_bags = f" (about {tons:.1f} US tons)", f" (about {tons * build_up.TON / 1000:.1f} t)"
         rule = "bulk to the next half, bags whole" if item in BAGS else "bulk to the next half"
-        return yards, f"{yards:g} cu yd{feet_bags}", f"{metres:g} m³{litre_bags}", rule
+        return (yards, metres), f"{yards:g} cu yd{feet_bags}", f"{metres:g} m³{litre_bags}", rule
     if unit == "m":
-        feet = math.ceil(round(total / FOOT, 6))
-        return feet, whole_length(total, "imperial"), whole_length(total, "metric"), "to the next whole foot or metre"
+        long = math.ceil(round(total / FOOT, 6)), math.ceil(round(total, 6))
+        return long, whole_length(total, "imperial"), whole_length(total, "metric"), WHOLE
     if unit == "m2":
-        square, rule = math.ceil(round(total / SQUARE_FOOT, 6)), "to the next whole square foot or metre"
-        return square, whole_area(total, "imperial"), whole_area(total, "metric"), rule
+        square = math.ceil(round(total / SQUARE_FOOT, 6)), math.ceil(round(total, 6))
+        return square, whole_area(total, "imperial"), whole_area(total, "metric"), WHOLE
     with_waste = total * (1 + build_up.WASTE)
     tons = math.ceil(round(with_waste / build_up.TON * 10, 6)) / 10
     pieces = f"{count} stones, " if count else ""
@@ -134,4 +156,4 @@ def _rounded(item: str, total: float, unit: Unit, count: int, lines: Sequence[Li
     imperial, metric = (
         f"{pieces}{amount} with 10 % for cuts" for amount in (f"{tons:g} US tons", f"{metric_tons:g} t")
     )
-    return tons, imperial, metric, build_up.WASTE.source
+    return (tons, metric_tons), imperial, metric, build_up.WASTE.source

@@ -12,6 +12,7 @@ from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.planting import Plant, Price
 from gardenkit.planting.species import Species, caution_text
 from gardenkit.sources import HOUSE
+from gardenkit.units import System
 
 LAYER_ORDER = (
     "tree",
@@ -54,6 +55,7 @@ def plant_schedule(
     *,
     beds: Mapping[int, str] | None = None,
     prices: Sequence[Price] = (),
+    system: System = "imperial",
 ) -> tuple[PlantLine, ...]:
     """Return the schedule in layer order.
 
@@ -67,7 +69,7 @@ def plant_schedule(
     for name, group in placed.items():
         species = catalogue[name]
         where = sorted({beds[p.number] for p in group if beds and p.number in beds})
-        each, size = usual_price(species)
+        each, size = usual_price(species, system)
         lines.append(
             PlantLine(
                 key=keys.get(name, ""),
@@ -82,10 +84,13 @@ def plant_schedule(
     return tuple(sorted(lines, key=lambda line: (LAYER_ORDER.index(line.species.layer), line.species.botanical)))
 
 
-def usual_price(species: Species) -> tuple[float, str]:
-    """Return a usual price for one plant and the size it is bought at: house values by layer and price class."""
+def usual_price(species: Species, system: System = "imperial") -> tuple[float, str]:
+    """Return a usual price for one plant and the size it is bought at: house values by layer and price class.
+
+    Pots go by gallons or by litres, whichever the ``system`` measures in.
+    """
     row = _prices()[species.layer]
-    return float(row[f"class_{species.price}"]), row["size"]
+    return float(row[f"class_{species.price}"]), row["size" if system == "imperial" else "metric_size"]
 
 
 def total_cost(lines: Iterable[PlantLine]) -> float:

@@ -22,7 +22,8 @@ def test_every_place_is_in_the_table_with_its_own_coordinates(folder: Path, tmp_
     with (tmp_path / "places.csv").open(encoding="utf-8", newline="") as page:
         rows = list(csv.DictReader(page))
     assert [int(row["number"]) for row in rows] == [m.number for m in found.marks]
-    assert [float(row["x_m"]) for row in rows] == pytest.approx([m.at[0] for m in found.marks], abs=0.0006)
+    head, each = ("x_ft", 0.3048) if garden.units == "imperial" else ("x_m", 1.0)  # an international foot is 0.3048 m
+    assert [each * float(row[head]) for row in rows] == pytest.approx([m.at[0] for m in found.marks], abs=0.0006)
 
 
 @pytest.mark.parametrize("folder", EXAMPLES, ids=lambda p: p.name)

@@ -45,7 +45,7 @@ def test_a_gardens_own_price_takes_the_house_values_place(tmp_path):
         ("gravle,cu yd,1,x", 'line 2: there is no material "gravle"; the nearest known is "gravel"'),
         ("gravel,cu yd,cheap,x", 'line 2: the price of gravel is "cheap"; give 0 or more'),
         ("gravel,cu yd,-1,x", "give 0 or more"),
-        ("gravel,truck,1,x", 'gravel is priced by the cu yd, not by the "truck"'),
+        ("gravel,truck,1,x", 'gravel is priced by the cu yd or m³, not by the "truck"'),
     ],
 )
 def test_a_price_that_cannot_be_read_names_its_line(tmp_path, row, said):

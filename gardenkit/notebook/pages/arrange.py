@@ -253,7 +253,7 @@ class ArrangePage(PlantingPage):
         told = [f for f in made.findings if f.where not in lost_kinds]
         found = worst_first([*told, *planting_findings(self.with_proposal(), self.catalogue)])
         heading = title("What the rules say about the proposal")
-        self.findings.value = heading + controls.findings_html(found, units=self.project.units)
+        self.findings.value = heading + controls.findings_html(found, say=self.garden.say)
 
     def drawn(self, project: Project, words: str) -> Scene:
         """Return a plan of the garden in the chosen year and month."""

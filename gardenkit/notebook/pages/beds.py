@@ -89,7 +89,7 @@ class BedsPage(BonesPage):
         self._redraw()
         self.table.value = shown.tables(self.garden, self.sun)
         found = [f for f in worked.findings if f.topic in ("bed", "reach")]
-        self.findings.value = controls.findings_html(found, units=self.project.units)
+        self.findings.value = controls.findings_html(found, say=self.garden.say)
 
     # --- handlers -----------------------------------------------------------------------------------------------
 

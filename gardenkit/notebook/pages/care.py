@@ -99,7 +99,8 @@ class CarePage(Page):
     def _show_table(self) -> None:
         told = self._told()
         if self.chosen == ORDER_OF_WORK:
-            rows = [(step.name, "; ".join(step.work), "; ".join(step.cautions)) for step in told.garden.phases]
+            said = ((step.name, "; ".join(step.work), "; ".join(step.cautions)) for step in told.garden.phases)
+            rows = [tuple(map(self.garden.say, row)) for row in said]
             self.table.value = controls.table_html(("step", "work", "beware"), rows)
             return
         table = self.table_named(self.chosen)

@@ -87,8 +87,10 @@ class StepsAsked(Part):
         self.riser = controls.slider(
             "Risers at most", float(MOST_RISER), low, high, by, again, show=small, name="riser"
         )
-        self.band = controls.choice("Twice the riser and the tread, inches", "26-27", list(BANDS), again)
-        self.code = controls.choice("Held against", "IRC 2021", list(CODES), again)
+        bands = [(self.garden.say(f"{low:g} to {high:g} in"), name) for name, (low, high, _) in BANDS.items()]
+        self.band = controls.choice("Twice the riser and the tread", "26-27", bands, again)
+        codes = [(self.garden.say(code), code) for code in CODES]
+        self.code = controls.choice("Held against", "IRC 2021", codes, again)
         low, high, by = 24 * INCH, 96 * INCH, 2 * INCH
         self.wide = controls.slider("Width", 48 * INCH, low, high, by, again, show=small, live=False)
         self.controls = [heading("Steps"), self.riser, self.band, self.code, self.wide]
@@ -107,8 +109,9 @@ class RampAsked(Part):
     def build(self) -> None:
         """Make the widgets, once."""
         again = self.page.again
-        self.rule = controls.choice("Ramp by", "ADA 2010", list(ramps.RAMP_RULES), again, name="ramp-rule")
-        self.one_in = controls.slider("Ramp rises 1 in", 12, 8, 30, 0.5, again, show="{:.1f}".format, name="ramp-slope")
+        rules = [(self.garden.say(rule), rule) for rule in ramps.RAMP_RULES]
+        self.rule = controls.choice("Ramp by", "ADA 2010", rules, again, name="ramp-rule")
+        self.one_in = controls.slider("Ramp slope", 12, 8, 30, 0.5, again, show="1 : {:.1f}".format, name="ramp-slope")
         self.controls = [heading("Ramp"), self.rule, self.one_in]
 
     def ramp(self, climb: Climb) -> ramps.Ramp:

@@ -20,7 +20,6 @@ from gardenkit.planting.species import Species, grades_text
 from gardenkit.planting.suitability import Judgement
 from gardenkit.project.season import local_months
 from gardenkit.project.sunlight import SunMap, sun_map
-from gardenkit.saying import in_system
 from gardenkit.site.place import Place
 from gardenkit.units import System
 
@@ -77,8 +76,8 @@ class PlantingPage(BonesPage):
         return now, later
 
     def told(self, text: str) -> str:
-        """Return a text with its lengths in the garden's units."""
-        return in_system(text, self.project.units)
+        """Return a text with its lengths in the garden's units and the words of its place."""
+        return self.garden.say(text)
 
     def size_of(self, species: Species) -> str:
         """Return how big a kind gets, in the garden's units."""

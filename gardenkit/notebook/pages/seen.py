@@ -215,7 +215,7 @@ class SeenPage(BonesPage):
         side = "".join(f"<div>{block}</div>" for block in blocks)
         self.below.value = (
             f'<div style="display:flex;gap:36px;flex-wrap:wrap;align-items:flex-start">{side}{chart}</div>'
-            f"{controls.findings_html(found, units=units)}"
+            f"{controls.findings_html(found, say=self.garden.say)}"
         )
 
     def scene(self) -> Scene:

@@ -210,7 +210,7 @@ class SoilPage(Page):
         try:
             found += self._show_amendment()
         finally:
-            self.findings.value = controls.findings_html(found, units=self.project.units)
+            self.findings.value = controls.findings_html(found, say=self.garden.say)
         self.message.say("")
 
     def _show_amendment(self) -> list[Finding]:

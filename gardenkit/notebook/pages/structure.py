@@ -107,7 +107,7 @@ class StructurePage(SeatsPage):
         self._redraw()
         self._show_controls()
         self.figures.value = shown.figures(self.garden, self.path_name)
-        self.findings.value = controls.findings_html(worked.findings, units=self.project.units)
+        self.findings.value = controls.findings_html(worked.findings, say=self.garden.say)
         if worked.problems:
             self.message.problem("; ".join(worked.problems))
 

@@ -355,7 +355,7 @@ class SunPage(Page):
         heads = (f"sun diary: {report.agreement:.0%} agree", "worked out", "", "most in the way", "note")
         shown = controls.table_html(heads, rows)
         self.diary_table.value = shown + (
-            controls.findings_html(report.findings, units=self.project.units) if report.findings else ""
+            controls.findings_html(report.findings, say=self.garden.say) if report.findings else ""
         )
 
     def scene(self) -> Scene:

@@ -51,13 +51,14 @@ class SupportsPage(BonesPage):
             "Light let through", 0.8, 0, 1, 0.05, lambda v: self.set(openness=v), show="{:.0%}".format, live=False
         )
         self.against = controls.choice("Fixed to", "", [("nothing", "")], lambda v: self.set(against=v))
-        self.form = controls.choice("Trained form", "espalier", list(FORMS), lambda _: self.show_tables())
+        forms = [(self.garden.say(form), form) for form in FORMS]
+        self.form = controls.choice("Trained form", "espalier", forms, lambda _: self.show_tables())
         sizes = [self.height, self.depth, self.open]
         return [self.chosen, self.name, self.kind, *sizes, self.against, self.form]
 
     def _post_controls(self) -> list[w.Widget]:
-        rules = list(POST_RULES)
-        self.rule = controls.choice("Depth rule", rules[0], rules, self.set_rule, name="post-rule")
+        rules = [(self.garden.say(rule), rule) for rule in POST_RULES]
+        self.rule = controls.choice("Depth rule", rules[0][1], rules, self.set_rule, name="post-rule")
         hint = "ask the building office"
         self.frost = controls.field("Local frost depth", "", self.set_frost, name="frost", hint=hint)
         return [heading("Posts, for all supports"), self.rule, self.frost]
@@ -194,7 +195,7 @@ class SupportsPage(BonesPage):
             self.table.value = self.findings.value = ""
             return
         self.table.value = shown.tables(self.project, self._support(), form=self.form.bar.value)
-        self.findings.value = controls.findings_html(self.advice(), units=self.project.units, limit=24)
+        self.findings.value = controls.findings_html(self.advice(), say=self.garden.say, limit=24)
 
     def _draw_wall(self) -> None:
         scene = self.wall_scene()

@@ -12,14 +12,15 @@ from gardenkit.geometry import plane
 from gardenkit.notebook import controls
 from gardenkit.project import Project
 from gardenkit.project.edits.records import by_name
-from gardenkit.saying import in_system
+from gardenkit.saying import said
+from gardenkit.site.country import in_usa
 from gardenkit.site.site import Building, Site
 from gardenkit.structure.kinds import parts_list
 from gardenkit.structure.kinds.support_parts import Part, post_of, posts_of
 from gardenkit.structure.posts import POST_RULES, post_findings
 from gardenkit.structure.structure import Support
 from gardenkit.structure.wall_elevation import StandingPlant, wall_elevation
-from gardenkit.units import System, show_area, show_length
+from gardenkit.units import show_area, show_length
 
 SUMMER = 7
 COMPASS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
@@ -41,28 +42,30 @@ def tables(project: Project, support: Support, *, form: str) -> str:
         made = parts_list(support, posts=posts_of(project.structure), form=form, openings=project.site.openings)
     except GardenError as error:
         return controls.table_html(("cannot be built as drawn",), [(str(error),)])
-    rows = [_part(part, project.units) for part in made]
+    rows = [_part(part, project) for part in made]
     own = controls.table_html(("to buy", "how much", "each", "by what"), rows, caption=f"Parts of {support.name}")
     posts = _rules(project, support) if any(part.name == "post" for part in made) else ""
     return f'<div style="display:flex;gap:36px;flex-wrap:wrap;align-items:flex-start">{own}{posts}</div>'
 
 
-def _part(part: Part, units: System) -> tuple[str, str, str, str]:
+def _part(part: Part, project: Project) -> tuple[str, str, str, str]:
+    units, usa = project.units, in_usa(project.site)
     count = f"{part.count:g} {part.unit}"
     if part.unit in ("m", "m2"):
         count = show_area(part.count, units) if part.unit == "m2" else show_length(part.count, units)
     each = show_length(part.length, units) if part.length else ""
-    return part.name, count, each, in_system(part.note, units)
+    return said(part.name, units, usa), count, each, said(part.note, units, usa)
 
 
 def _rules(project: Project, support: Support) -> str:
-    structure, units, lines = project.structure, project.units, []
+    structure, units, usa, lines = project.structure, project.units, in_usa(project.site), []
     for rule in POST_RULES:
         one = post_of(support, attrs.evolve(posts_of(structure), rule=rule))
         found = post_findings("", one, frost_depth=structure.frost_depth)
-        said = "; ".join(f.what.split(";")[0] for f in found if f.seriousness == "warning")
+        wrong = "; ".join(f.what.split(";")[0] for f in found if f.seriousness == "warning")
         chosen = "chosen" if rule == structure.post_rule else ""
-        lines.append((chosen, rule, show_length(one.buried, units), show_length(one.length, units), said))
+        lengths = show_length(one.buried, units), show_length(one.length, units)
+        lines.append((chosen, said(rule, units, usa), *lengths, said(wrong, units, usa)))
     heads = ("", "rule", "in the ground", "whole post", "beware")
     return controls.table_html(heads, lines, caption="How deep a post goes, by each rule")
 

@@ -99,7 +99,7 @@ class SurveyPage(Page):
         self.plan.reframe(scene)
         self.plan.update(scene)
         self.results.value = self._results()
-        self.findings.value = controls.findings_html(self.advice(), units=units)
+        self.findings.value = controls.findings_html(self.advice(), say=self.garden.say)
 
     # --- handlers -----------------------------------------------------------------------------------------------
 

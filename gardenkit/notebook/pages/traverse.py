@@ -49,7 +49,7 @@ class TraversePage(Page):
         self.plan.update(scene)
         self.results.value = self._results()
         found = [] if self.adjusted is None else [self.adjusted.misclosure.finding()]
-        self.findings.value = controls.findings_html(found, units=self.project.units) if found else ""
+        self.findings.value = controls.findings_html(found, say=self.garden.say) if found else ""
 
     # --- handlers
 
