@@ -95,6 +95,7 @@ METRIC: tuple[tuple[str, Writer], ...] = (
 CODE, PASSAGE = "a building code of another country", r"[RM]?\d[\d.]*\d"
 # What is law, trade or habit in the USA alone, and what is said instead elsewhere.
 USA_ALONE: tuple[tuple[str, str], ...] = (
+    (r"IRC (exit door|other)", rf"{CODE}, \1"),
     (rf"(?:IRC|IBC)(?: \d{{4}},?)?(?: {PASSAGE})?(?: \(\d{{4}}\))?(?: and (?:IRC|IBC) {PASSAGE})*", CODE),
     (
         rf"(?:2010 )?ADA Standards(?:,? advisory to)?(?: {PASSAGE}(?:,? (?:and|to) {PASSAGE})*)?"

@@ -16,7 +16,7 @@ LIFTING = "stones over 51 lb (23 kg) are for two people or a cart; lift with the
 POSTS = "posts go below frost depth where your code asks for it; heavy climbers need a builder's or engineer's eye"
 LADDERS = "ladders: base out a quarter of the working length, keep 10 ft from power lines"
 PLANTS = "wear gloves with plants marked toxic or irritant; wash hands after"
-WATER = "open water: a small child can drown in two inches; ask which fence or cover your code wants"
+WATER = "open water: a small child can drown in 2 in (5 cm); ask which fence or cover your code wants"
 FELLING = "felling is for a licensed and insured arborist; ask the town first whether the tree is protected"
 ROOTS = "no digging, stacking or driving under the crown of a tree that stays"
 

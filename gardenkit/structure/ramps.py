@@ -33,8 +33,8 @@ class RampRule:
 
 RAMP_RULES: dict[str, RampRule] = {
     "ADA 2010": RampRule(name="ADA 2010", source=f"{ADA} 405.2 to 405.8"),
-    "IRC, exit door": RampRule(name="IRC, exit door", source=f"IRC R311.8; {MEMORY}", landing=36 * INCH),
-    "IRC, other": RampRule(name="IRC, other", source=f"IRC R311.8; {MEMORY}", slope=1 / 8, landing=36 * INCH),
+    "IRC exit door": RampRule(name="IRC exit door", source=f"IRC R311.8; {MEMORY}", landing=36 * INCH),
+    "IRC other": RampRule(name="IRC other", source=f"IRC R311.8; {MEMORY}", slope=1 / 8, landing=36 * INCH),
 }
 
 

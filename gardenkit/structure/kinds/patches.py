@@ -31,7 +31,7 @@ class PatchKind:
 
 
 DROWN = Warned(
-    what="open water: a small child can drown in two inches; ask which fence or cover your code wants", source=MEMORY
+    what="open water: a small child can drown in 2 in (5 cm); ask which fence or cover your code wants", source=MEMORY
 )
 FALL = Warned(what="let it fall away from the house, 2 % or more", source="ICPI, Construction Tolerances")
 MOWER = Warned(what="clear stones before mowing; keep children off while the mower runs", source=COMMON)
