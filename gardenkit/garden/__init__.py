@@ -29,6 +29,7 @@ from gardenkit.project.rules import ground_of
 from gardenkit.project.season import Standing, catalogue_of, spring_shift, standing
 from gardenkit.project.solids import solids
 from gardenkit.project.sunlight import SunMap, sun_map
+from gardenkit.project.wall_sun import WallSun, wall_sun
 from gardenkit.saying import said
 from gardenkit.schedules import care, cost, irrigation, orders, phases, plants, quantities
 from gardenkit.site.climate import Months
@@ -154,6 +155,10 @@ class Garden:
         Raises GardenError without a boundary or a place on earth.
         """
         return sun_map(self.project, self.catalogue, year=year, progress=progress)
+
+    def wall_sun(self, year: int | None = None, *, progress: Progress | None = None) -> tuple[WallSun, ...]:
+        """Return the sun on every wall of the buildings, as ``sun`` does for the ground; empty without any."""
+        return wall_sun(self.project.site, self.solids(year), progress=progress)
 
     def sun_if_known(self, year: int | None = None) -> SunMap | None:
         """Return the sun map, None while the boundary or the place is missing."""

@@ -1,11 +1,15 @@
 """Sun hours over one garden: mapped on the ground by month, now or when the planting has grown."""
 
+from typing import Literal
+
 import attrs
 import numpy as np
+from numpy.typing import NDArray
 
 from gardenkit.findings import GardenError
+from gardenkit.geometry import plane
 from gardenkit.geometry.grid import Grid, grid_over
-from gardenkit.geometry.plane import FloatArray, Point
+from gardenkit.geometry.plane import FloatArray, Point, Region
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.project import Project
 from gardenkit.project.season import catalogue_of
@@ -16,6 +20,7 @@ from gardenkit.site.site import Site
 from gardenkit.site.sky import sun_table
 from gardenkit.site.sun import Engine, Progress
 
+DayPart = Literal["all day", "morning", "afternoon"]
 UNEVEN = 0.15  # m off the best plane from which ground counts as uneven. House value.
 ROUGH_CELL = 0.6096  # m: two feet. House value.
 CELL = 0.3048  # m: one foot, fine enough to place a plant. House value.
@@ -33,15 +38,29 @@ class SunMap:
 
     def at(self, place: Point) -> FloatArray:
         """Return the twelve monthly hours at a plan point; points off the map take the nearest cell."""
-        column = int(np.clip((place[0] - self.grid.left) / self.grid.cell, 0, self.grid.columns - 1))
-        row = int(np.clip((place[1] - self.grid.bottom) / self.grid.cell, 0, self.grid.rows - 1))
-        return np.asarray(self.hours[:, row, column])
+        return self.over(np.asarray([place], dtype=float))[:, 0]
+
+    def mornings_at(self, place: Point) -> FloatArray:
+        """Return the twelve monthly hours before noon at a plan point."""
+        rows, columns = self._cells(np.asarray([place], dtype=float))
+        return np.asarray(self.morning[:, rows, columns][:, 0])
 
     def over(self, points: FloatArray) -> FloatArray:
         """Return monthly hours (12, n) at plan points (n, 2)."""
+        rows, columns = self._cells(points)
+        return np.asarray(self.hours[:, rows, columns])
+
+    def shown(self, month: int, part: DayPart, ground: Region) -> FloatArray:
+        """Return a month's hours (1 to 12; rows, columns) of a part of the day, NaN off the open ground."""
+        whole, morning = self.hours[month - 1], self.morning[month - 1]
+        hours = {"all day": whole, "morning": morning, "afternoon": whole - morning}[part]
+        held = plane.inside(ground, self.grid.points).reshape(hours.shape)
+        return np.where(held, hours, np.nan)
+
+    def _cells(self, points: FloatArray) -> tuple[NDArray[np.int_], NDArray[np.int_]]:
         columns = np.clip(((points[:, 0] - self.grid.left) / self.grid.cell).astype(int), 0, self.grid.columns - 1)
         rows = np.clip(((points[:, 1] - self.grid.bottom) / self.grid.cell).astype(int), 0, self.grid.rows - 1)
-        return np.asarray(self.hours[:, rows, columns])
+        return rows, columns
 
 
 def sun_map(

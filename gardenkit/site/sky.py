@@ -20,6 +20,7 @@ from numpy.typing import NDArray
 from gardenkit.findings import GardenError
 from gardenkit.geometry.plane import FloatArray
 from gardenkit.site.place import Place
+from gardenkit.units import compass_word
 
 HORIZON = (
     -50.0 / 60.0
@@ -130,6 +131,15 @@ def sun_day(place: "Place", date: dt.date) -> SunDay:
     return SunDay(
         rise=clock(rise[0]) if turns else None, noon=clock(0.0), set=clock(sets[0]) if turns else None, hours=hours
     )
+
+
+def sun_words(place: "Place", when: dt.datetime) -> str:
+    """Return where the sun stands at a moment of the place's clock, and when it rises and sets that day."""
+    position, day = sun_position(place, when), sun_day(place, when.date())
+    stands = "The sun is down"
+    if position.up:
+        stands = f"The sun stands {position.elevation:.0f}° high in the {compass_word(position.azimuth)}"
+    return f"{stands}; sunrise {day.rise:%H:%M}, sunset {day.set:%H:%M}." if day.rise and day.set else f"{stands}."
 
 
 def local_time(place: "Place", when: dt.datetime) -> dt.datetime:

@@ -16,13 +16,14 @@ from gardenkit.geometry.plane import Outline, Point
 from gardenkit.project import Project
 from gardenkit.project.edits.records import by_name, free_name, new_name, put, without
 from gardenkit.project.references import mentions_of_site, renamed_on_site
+from gardenkit.project.solids import ground_height
 from gardenkit.site.climate import Climate, check_months
 from gardenkit.site.heights import SpotHeight
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import Building, ExistingTree, Fence, Obstacle, Site
 from gardenkit.site.sky import zone_of
 from gardenkit.site.soil import Soil
-from gardenkit.site.sun_diary import Observation
+from gardenkit.site.sun_diary import Observation, compare
 from gardenkit.site.survey import Survey
 from gardenkit.site.tracing import Underlay
 from gardenkit.site.walls_and_openings import follow, on_line, opening_at
@@ -230,17 +231,27 @@ def change_climate(project: Project, **changes: Any) -> Project:
     return set_climate(project, attrs.evolve(project.site.climate, **changes))
 
 
-def add_observation(project: Project, observation: Observation) -> Project:
-    """Add a line to the diary of sun and shade seen."""
-    return _site(project, diary=(*project.site.diary, observation))
+def add_seen(project: Project, *, at: Point, **seen: Any) -> Project:
+    """Note in the sun diary what was seen at a spot: ``date``, ``start``, ``end``, ``sunny``, ``note``.
+
+    Raises GardenError for an entry that cannot be, such as one that ends before it starts.
+    """
+    height = round(ground_height(project.site)(at), 3)
+    entry = _seen(project, Observation(at=at, height=height, **seen))
+    return _site(project, diary=(*project.site.diary, entry))
+
+
+def change_seen(project: Project, index: int, **changes: Any) -> Project:
+    """Change what one line of the sun diary says; raises GardenError for one that is not there or cannot be."""
+    old = _diary_line(project, index)
+    entry = _seen(project, attrs.evolve(old, **changes))
+    return _site(project, diary=tuple(entry if i == index else o for i, o in enumerate(project.site.diary)))
 
 
 def remove_observation(project: Project, index: int) -> Project:
     """Take one line out of the diary of sun and shade. Raises GardenError for a number that is not there."""
-    diary = project.site.diary
-    if not 0 <= index < len(diary):
-        raise GardenError(f"the sun diary has no line {index + 1}; it has {len(diary)}")
-    return _site(project, diary=(*diary[:index], *diary[index + 1 :]))
+    _diary_line(project, index)
+    return _site(project, diary=tuple(o for i, o in enumerate(project.site.diary) if i != index))
 
 
 # ---- helpers
@@ -253,6 +264,19 @@ def _sound(record: Any) -> Any:
     if isinstance(record, ExistingTree) and None in (record.leaf_on, record.leaf_off):
         return attrs.evolve(record, leaf_on=None, leaf_off=None)
     return record
+
+
+def _diary_line(project: Project, index: int) -> Observation:
+    diary = project.site.diary
+    if not 0 <= index < len(diary):
+        raise GardenError(f"the sun diary has no line {index + 1}; it has {len(diary)}")
+    return diary[index]
+
+
+def _seen(project: Project, entry: Observation) -> Observation:
+    """Return an entry that can be; setting it beside an empty sky refuses what cannot."""
+    compare([entry], (), project.site.place)
+    return entry
 
 
 def _site(project: Project, **changes: Any) -> Project:
