@@ -1,0 +1,147 @@
+"""A garden's ground and what the sky does to it: layout, survey, sun, shade and water, each worked out once."""
+
+from functools import cached_property, lru_cache
+from pathlib import Path
+from typing import Self
+
+from gardenkit import storage
+from gardenkit.findings import GardenError
+from gardenkit.garden.measured import Measured, measured
+from gardenkit.geometry.solid import Solid
+from gardenkit.planting.catalogue import Catalogue
+from gardenkit.project import Project
+from gardenkit.project.layout import Layout, layout
+from gardenkit.project.rules import ground_of
+from gardenkit.project.season import catalogue_of, spring_shift
+from gardenkit.project.solids import solids
+from gardenkit.project.sunlight import SunMap, sun_map
+from gardenkit.project.wall_sun import WallSun, wall_sun
+from gardenkit.saying import said
+from gardenkit.schedules import irrigation
+from gardenkit.site.climate import Months
+from gardenkit.site.country import in_usa
+from gardenkit.site.levels import Surface
+from gardenkit.site.place import Place
+from gardenkit.site.sun import Progress
+from gardenkit.site.sun_diary import DiaryReport, compare
+from gardenkit.site.water import ReferenceWater, plant_factor, water_need
+from gardenkit.structure.beds import BedShape
+from gardenkit.units import System
+
+
+class OnTheGround:
+    """The half of a ``Garden`` that its plants and prices rest on."""
+
+    def __init__(self, project: Project, folder: Path) -> None:
+        self.project = project
+        self.folder = folder
+
+    @classmethod
+    def open(cls, folder: Path) -> Self:
+        """Return the garden saved in a folder. Raises StorageError when there is none, or it cannot be read."""
+        return cls(storage.load(folder).project, folder)
+
+    @property
+    def units(self) -> System:
+        """The units that everything the designer or client sees is said in."""
+        return self.project.units
+
+    def say(self, text: str) -> str:
+        """Return a text as the designer and the client read it: in the garden's units and the words of its place."""
+        return said(text, self.units, in_usa(self.project.site))
+
+    @cached_property
+    def layout(self) -> Layout:
+        """Paths, stones, beds and patches worked out on the ground."""
+        return layout(self.project)
+
+    @property
+    def beds(self) -> tuple[BedShape, ...]:
+        """The beds as they lie."""
+        return self.layout.beds
+
+    @property
+    def ground(self) -> Surface | None:
+        """The ground through the spot heights, None where none were taken."""
+        return ground_of(self.project.site)
+
+    @property
+    def survey(self) -> Measured:
+        """The tape survey worked out; remembered."""
+        return measured(self.project.site.survey, self.project.site.y_bearing)
+
+    @cached_property
+    def catalogue(self) -> Catalogue:
+        """The plant catalogue with the garden's own plants laid over it; read again only when their table changed."""
+        own = self.folder / storage.OWN_PLANTS_FILE
+        stamp = (own.stat().st_mtime_ns, own.stat().st_size) if own.exists() else None
+        return _catalogue(self.folder, stamp)
+
+    @cached_property
+    def spring_shift(self) -> float:
+        """How many days later spring comes here than in reference zone 6."""
+        return spring_shift(self.project.site)
+
+    def solids(self, year: int | None = None) -> tuple[Solid, ...]:
+        """Return the bodies that cast shade and hide views; with the design's plants of ``year`` when it is given."""
+        return solids(self.project, self.catalogue, year=year)
+
+    def sun(self, year: int | None = None, *, progress: Progress | None = None) -> SunMap:
+        """Return the sun map as the garden stands, or with the design's plants of ``year``; remembered.
+
+        Raises GardenError without a boundary or a place on earth.
+        """
+        return sun_map(self.project, self.catalogue, year=year, progress=progress)
+
+    def wall_sun(self, year: int | None = None, *, progress: Progress | None = None) -> tuple[WallSun, ...]:
+        """Return the sun on every wall of the buildings, as ``sun`` does for the ground; empty without any."""
+        return wall_sun(self.project.site, self.solids(year), progress=progress)
+
+    def sun_if_known(self, year: int | None = None) -> SunMap | None:
+        """Return the sun map, None while the boundary or the place is missing."""
+        try:
+            return self.sun(year)
+        except GardenError:
+            return None
+
+    @cached_property
+    def diary(self) -> DiaryReport | None:
+        """The sun diary set beside what is worked out for the garden as it is now; None without a place or an entry."""
+        site = self.project.site
+        if not site.diary or site.place == Place():
+            return None
+        return compare(site.diary, self.solids(), site.place, y_bearing=site.y_bearing)
+
+    @cached_property
+    def reference_water(self) -> ReferenceWater | None:
+        """Reference evapotranspiration by month, by the best method the data allow.
+
+        None while the place or the monthly temperatures are missing.
+        """
+        site = self.project.site
+        if site.place == Place():
+            return None
+        return irrigation.reference(site.climate, latitude=site.place.latitude, elevation=site.place.elevation)
+
+    def bed_need(self, planting: str, *, family: str, rain_method: str) -> tuple[tuple[str, float, Months], ...]:
+        """Return every bed's area (m2) and the litres it asks for in each month as if planted alike, and all together.
+
+        ``planting`` is a word of a family of plant factors; empty while there is no reference. Raises GardenError.
+        """
+        if self.reference_water is None:
+            return ()
+        beds = [(bed.name, bed.area) for bed in self.beds]
+        if len(beds) > 1:
+            beds.append(("all beds", sum(area for _, area in beds)))
+        factor, eto = float(plant_factor(planting, family=family)), self.reference_water.mm_a_day
+        rain = self.project.site.climate.rain
+        return tuple(
+            (name, area, water_need(eto, area=area, factor=factor, rain_mm=rain, rain_method=rain_method))
+            for name, area in beds
+        )
+
+
+@lru_cache(maxsize=4)
+def _catalogue(folder: Path, stamp: object) -> Catalogue:
+    del stamp
+    return catalogue_of(folder)
