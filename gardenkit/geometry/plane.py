@@ -88,7 +88,7 @@ def perimeter(shape: Shape) -> float:
 
 def contains(shape: Shape, at: Sequence[float]) -> bool:
     """Return whether the point lies in the shape or on its edge."""
-    return bool(shape.covers(_Point(at[0], at[1])))
+    return bool(shapely.intersects_xy(shape, at[0], at[1]))
 
 
 def inside(shape: Shape, points: FloatArray) -> NDArray[np.bool_]:

@@ -47,11 +47,12 @@ def height_order(plants: Sequence[Standing], way: Line, *, reach: float = float(
     at = positions(seen)
     away, _, _ = beside(at, way)
     feet = _feet(at, way)
+    radius = np.array([one.radius for one in seen])
     pairs, wrong = 0, []
     for i, behind in enumerate(seen):
         if away[i] > reach:
             continue
-        for j in _in_front(at, away, feet, i, np.array([one.radius for one in seen])):
+        for j in _in_front(at, away, feet, i, radius):
             front = seen[j]
             if behind.is_carpet or front.size.crown_base >= behind.size.height:
                 continue

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Iterable
+from functools import cached_property
 
 import attrs
 import numpy as np
@@ -15,6 +16,7 @@ from gardenkit.site.heights import SpotHeight
 SAME_PLACE = 0.01  # m: two spot heights nearer than this are one place measured twice. House value.
 SAME_HEIGHT = 0.02  # m: and may differ by this much before they contradict each other. House value.
 MOST_CONTOURS = 500  # levels drawn at most; a finer interval is a typing slip. House value.
+AT_ONCE = 4096  # places looked up in one go, which bounds the memory
 SAMPLES = 400  # points sampled over a bed to find its slope. House value.
 
 IntArray = NDArray[np.int64]
@@ -51,18 +53,39 @@ class Surface:
         flat = gx * places[:, 0] + gy * places[:, 1] + level
         if not len(self.triangles):
             return flat, np.linalg.norm(places[:, None, :] - self.points[None, :, :], axis=2).min(axis=1) > SAME_PLACE
-        result, outside = np.full(len(places), np.nan), np.ones(len(places), dtype=bool)
-        for corners in self.triangles:
-            share = _shares(self.points[corners], places)
-            inside = outside & (share.min(axis=1) >= -1e-9)
-            result[inside] = share[inside] @ self.heights[corners]
-            outside &= ~inside
+        result, outside = self._on_triangles(places)
         if outside.any():
             nearest, on_edge = self._nearest_edge(places[outside])
             step = places[outside] - nearest
             result[outside] = on_edge + step[:, 0] * gx + step[:, 1] * gy
             outside[outside] = np.linalg.norm(step, axis=1) > 1e-6
         return result, outside
+
+    def _on_triangles(self, places: FloatArray) -> tuple[FloatArray, NDArray[np.bool_]]:
+        """Return heights (k,) by the first triangle each place lies on, and which places lie on none."""
+        sides, slopes = self._flats
+        result, outside = np.full(len(places), np.nan), np.ones(len(places), dtype=bool)
+        for first in range(0, len(places), AT_ONCE):
+            x, y = places[first : first + AT_ONCE].T
+            share = sides[:, :, 0, None] * x + sides[:, :, 1, None] * y + sides[:, :, 2, None]  # (m, 3, k)
+            holds = share.min(axis=1) >= -1e-9
+            pick = holds.argmax(axis=0)
+            within = holds.any(axis=0)
+            flat = slopes[pick]
+            part = slice(first, first + len(x))
+            result[part][within] = (flat[:, 0] * x + flat[:, 1] * y + flat[:, 2])[within]
+            outside[part] = ~within
+        return result, outside
+
+    @cached_property
+    def _flats(self) -> tuple[FloatArray, FloatArray]:
+        """For each triangle how the shares of its corners (m, 3, 3) and its height (m, 3) go with (x, y, 1)."""
+        corners = np.concatenate((self.points[self.triangles], np.ones((len(self.triangles), 3, 1))), axis=2)
+        flat = np.abs(np.linalg.det(corners)) < 1e-14
+        corners[flat] = np.eye(3)
+        sides = np.linalg.inv(corners).transpose(0, 2, 1)
+        sides[flat] = (0.0, 0.0, -1.0)  # a triangle without ground holds no place
+        return sides, np.einsum("mcx,mc->mx", sides, self.heights[self.triangles])
 
     def _nearest_edge(self, places: FloatArray) -> tuple[FloatArray, FloatArray]:
         a, b = self.points[self.hull], self.points[np.roll(self.hull, -1)]
@@ -209,18 +232,6 @@ def _triangles(points: FloatArray) -> tuple[IntArray, IntArray]:
     except QhullError:
         return none
     return np.asarray(net.simplices, dtype=np.int64), np.asarray(hull.vertices, dtype=np.int64)
-
-
-def _shares(corners: FloatArray, places: FloatArray) -> FloatArray:
-    """Return the barycentric shares (k, 3) of places in a triangle (3, 2)."""
-    (ax, ay), (bx, by), (cx, cy) = corners
-    twice = (bx - ax) * (cy - ay) - (cx - ax) * (by - ay)
-    if abs(twice) < 1e-14:
-        return np.full((len(places), 3), -1.0)
-    x, y = places[:, 0] - ax, places[:, 1] - ay
-    two = (x * (cy - ay) - y * (cx - ax)) / twice
-    three = (y * (bx - ax) - x * (by - ay)) / twice
-    return np.column_stack((1.0 - two - three, two, three))
 
 
 def _level_lines(ground: Surface, level: float) -> list[Line]:
