@@ -85,7 +85,7 @@ class Surface:
         corners[flat] = np.eye(3)
         sides = np.linalg.inv(corners).transpose(0, 2, 1)
         sides[flat] = (0.0, 0.0, -1.0)  # a triangle without ground holds no place
-        return sides, np.einsum("mcx,mc->mx", sides, self.heights[self.triangles])
+        return np.asarray(sides), np.asarray(np.einsum("mcx,mc->mx", sides, self.heights[self.triangles]))
 
     def _nearest_edge(self, places: FloatArray) -> tuple[FloatArray, FloatArray]:
         a, b = self.points[self.hull], self.points[np.roll(self.hull, -1)]

@@ -1,8 +1,7 @@
-"""What the pages about the garden's bones share: careful edits, and redrawing when there is time for it."""
+"""What the pages about the garden's bones share: the records they show, careful reading of what is dragged or typed."""
 
-import asyncio
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from typing import Any
 
 import ipywidgets as w
@@ -14,7 +13,6 @@ from gardenkit.drawing.svg import svg
 from gardenkit.findings import GardenError
 from gardenkit.geometry.plane import Point
 from gardenkit.notebook.page import Page
-from gardenkit.project import Project
 from gardenkit.project.layout import Layout
 from gardenkit.site.site import Site
 from gardenkit.structure.structure import Structure
@@ -23,15 +21,12 @@ from gardenkit.units import feet_inches, length, show_length
 WIDTH_PX = 700
 HIGH_PX = 820
 PX_PER_MM = 4.6  # a drawing's letters of 2.2 to 3 mm are then as large as the words of a table
-WAIT = 0.7  # s a page waits after an edit made on another page before it redraws. House value.
 
 
 class BonesPage(Page):
-    """A page that edits the structure. Changes made on it show at once, changes made elsewhere a moment later."""
+    """A page that edits the structure."""
 
     handles: tuple[Handle, ...] = ()
-    _acting = False
-    _later: asyncio.TimerHandle | None = None
 
     @property
     def structure(self) -> Structure:
@@ -41,42 +36,6 @@ class BonesPage(Page):
     def layout(self) -> Layout:
         """Return the worked-out structure."""
         return self.garden.layout
-
-    def watched(self) -> None:
-        """Redraw at once after an own edit, else when the hand has been still for a moment."""
-        if self._later is not None:
-            self._later.cancel()
-            self._later = None
-        try:
-            loop = asyncio.get_running_loop()
-        except RuntimeError:
-            loop = None
-        if self._acting or loop is None:
-            self.refresh()
-        else:
-            self._later = loop.call_later(WAIT, self.attempt, self.refresh)
-
-    def edit(self, label: str, change: Callable[[Project], Project], *, gesture: str = "") -> bool:
-        """Save a change made on this page and show it at once."""
-        self._acting = True
-        try:
-            return super().edit(label, change, gesture=gesture)
-        finally:
-            self._acting = False
-
-    def undo(self) -> bool:
-        """Take back the last change and show it at once."""
-        self._acting = True
-        done = super().undo()
-        self._acting = False
-        return done
-
-    def redo(self) -> bool:
-        """Do the last undone change again and show it at once."""
-        self._acting = True
-        done = super().redo()
-        self._acting = False
-        return done
 
     def edited(self, _: str, data: dict[str, list[Any]]) -> None:
         """Take in what was dragged on the plan; a refused handle goes back to where the records have it."""
