@@ -79,11 +79,48 @@ def test_it_fills_the_page_by_default_and_measures_true_when_asked() -> None:
     assert exact.get("viewBox") == "0 0 125 125"
 
 
+def corners_of(path: str) -> list[list[tuple[float, float]]]:
+    """The corners of each part of a path of ``M``, ``m``, ``l``, ``h`` and ``Z``, as the standard has them read."""
+    x = y = 0.0
+    parts: list[list[tuple[float, float]]] = []
+    for command, numbers in re.findall(r"([MmlhZ])([^MmlhZ]*)", path):
+        values = [float(number) for number in re.findall(r"-?\d*\.?\d+", numbers)]
+        if command == "h":
+            values = [values[0], 0.0]
+        if command in "Mm":
+            parts.append([])
+        for dx, dy in zip(values[::2], values[1::2], strict=True):
+            x, y = (dx, dy) if command == "M" else (x + dx, y + dy)
+            parts[-1].append((round(x, 6), round(y, 6)))
+    return parts
+
+
+def test_a_long_line_of_short_steps_does_not_drift() -> None:
+    points = tuple((0.00317 * i, 0.00713 * (i % 7)) for i in range(900))
+    path = read(svg(scene(Stroke(points=points, colour="#111111")))).find(f".//{SVG}path")
+    assert path is not None
+    (corners,) = corners_of(path.get("d") or "")
+    assert len(corners) == 900
+    for (x, y), (left, up) in zip(corners, points, strict=True):
+        assert x == pytest.approx(1000 * (left + 1.2) / 48, abs=0.0051)
+        assert y == pytest.approx(1000 * (3.6 - up) / 48, abs=0.0051)
+
+
+def test_dots_lie_where_they_should_and_are_as_wide() -> None:
+    path = read(svg(scene(Dots(points=SQUARE, radius=0.1, fill="#444444")))).find(f".//{SVG}path")
+    assert path is not None
+    assert path.get("stroke-linecap", "round") == "round"  # as the whole drawing has it
+    assert float(path.get("stroke-width") or 0) == pytest.approx(2 * 100 / 48, abs=0.0051)
+    firsts = [part[0] for part in corners_of(path.get("d") or "")]
+    assert firsts == [pytest.approx((1000 * (x + 1.2) / 48, 1000 * (3.6 - y) / 48), abs=0.0051) for x, y in SQUARE]
+
+
 @pytest.mark.parametrize(("scale", "side_mm"), [(48.0, 25.0), (96.0, 12.5), (50.0, 24.0), (100.0, 12.0)])
 def test_a_square_of_1_2_m_is_drawn_to_scale(scale: float, side_mm: float) -> None:
     path = read(svg(scene(Area(rings=(SQUARE,), fill="#ffffff"), scale=scale))).find(f".//{SVG}path")
     assert path is not None
-    xs = [float(x) for x, _ in re.findall(r"(-?[\d.]+) (-?[\d.]+)", path.get("d") or "")]
+    (corners,) = corners_of(path.get("d") or "")
+    xs = [x for x, _ in corners]
     assert max(xs) - min(xs) == pytest.approx(side_mm, abs=0.011)
 
 
@@ -105,7 +142,7 @@ def test_every_kind_of_mark_is_drawn() -> None:
     )
     text = svg(scene(*marks))
     assert all(colour in text for colour in ("#aabbcc", "#111111", "#222222", "#333333", "#444444"))
-    assert text.count("<circle") == 5
+    assert (text.count("<circle"), text.count("h.01")) == (1, 4)
     assert 'stroke-dasharray="1 1"' in text
     assert "rotate(30 25 75)" in text
 
