@@ -88,22 +88,28 @@ def layering_findings(plants: Sequence[Standing], way: Line, *, path: str = "pat
                 topic="layering",
             )
         )
-    for group in groups(plants):
-        n = len(group)
-        if n % 2 == 0 and n < ODD_UP_TO and group[0].tier in ("herb", "shrub"):
-            found.append(
-                Finding(
-                    where=f"{n} {group[0].species.botanical}",
-                    what="stand in an even group; 3, 5 or 7 look less stiff",
-                    source=f"odd groups; {EXTENSION}",
-                    at=group[0].at,
-                    topic="layering",
-                )
-            )
-    return tuple(found)
+    return (*found, *_even_groups(plants))
 
 
 # ---- helpers
+
+
+def _even_groups(plants: Sequence[Standing]) -> list[Finding]:
+    """Return a note for each kind whose smaller groups hold even numbers, at the first of them."""
+    even: dict[str, list[tuple[Standing, ...]]] = defaultdict(list)
+    for group in groups(plants):
+        if len(group) % 2 == 0 and len(group) < ODD_UP_TO and group[0].tier in ("herb", "shrub"):
+            even[group[0].species.botanical].append(group)
+    return [
+        Finding(
+            where=botanical,
+            what=f"stand in even groups ({', '.join(str(len(group)) for group in found)}); 3, 5 or 7 look less stiff",
+            source=f"odd groups; {EXTENSION}",
+            at=found[0][0].at,
+            topic="layering",
+        )
+        for botanical, found in even.items()
+    ]
 
 
 def _feet(at: FloatArray, way: Line) -> FloatArray:

@@ -72,7 +72,7 @@ def test_even_groups_are_noted_odd_ones_are_not() -> None:
     def found(n: int) -> str:
         return texts(layering.layering_findings(mature(planted(*((SALVIA, 0.4 * i, 1) for i in range(n)))), WAY))
 
-    assert "even group" in found(4)
+    assert "even groups (4)" in found(4)
     assert [found(n) for n in (1, 3, 5, 7)] == [""] * 4
 
 
