@@ -69,7 +69,7 @@ class LivePlan:
                 continue
             self._shown[name] = marks
             for key, data in band_data(name, marks).items():
-                if any(data.values()) or any(len(column) for column in self.sources[key].data.values()):
+                if data != self.sources[key].data:
                     self.sources[key].data = data
                     sent.append(key)
         return tuple(sent)
