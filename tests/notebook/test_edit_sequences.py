@@ -20,6 +20,7 @@ from gardenkit.project import Project, check
 from gardenkit.project.edits import brief, planting, site, structure
 from gardenkit.site.site import ExistingTree
 from gardenkit.storage.records import from_data, to_data
+from gardenkit.units import SQUARE_FOOT
 
 NAMES = ("lantern_lane_strip", "fennel_street_corner", "quarry_brow_hillside")
 CATALOGUE = load_catalogue()
@@ -105,8 +106,11 @@ def test_figures_stand_the_same_in_every_place(name: str, steps: list[tuple[str,
     if "cost" in made:
         assert made["cost"].rows[-1][3] == pytest.approx(garden.costs.total, abs=0.01)
     if "areas" in made:
-        beds = sum(row[3] for row in made["areas"].rows if row[0] == "bed")
-        assert beds == pytest.approx(sum(bed.area for bed in garden.beds), abs=0.01 * (1 + len(garden.beds)))
+        heads = made["areas"].heads
+        unit = SQUARE_FOOT if "sq ft" in heads else 1.0
+        at = heads.index("sq ft" if "sq ft" in heads else "m²")
+        beds = sum(row[at] for row in made["areas"].rows if row[0] == "bed")
+        assert beds * unit == pytest.approx(sum(bed.area for bed in garden.beds), abs=0.01 * (1 + len(garden.beds)))
         assert garden.facts.get("bed_area", 0.0) == pytest.approx(sum(bed.area for bed in garden.beds))
     assert len(garden.wants) == len(garden.project.brief.wants)
 
