@@ -89,7 +89,7 @@ METRIC: tuple[tuple[str, Writer], ...] = (
         lambda value, _: show_length(value * INCH, "metric", small=True),
     ),
     (r"(?:US )?gal(?:lons?)?", _litres),
-    (r"lbs?|pounds?", lambda value, _: f"{value * POUND:,.0f} kg" if value >= 10 else f"{value * POUND:.2g} kg"),
+    (r"lbs?|pounds?", _times(POUND, "kg")),
     (r"(?:°|deg(?:rees)? )F", lambda value, _: f"{(value - 32) * 5 / 9:.0f} °C"),
 )
 CODE, PASSAGE = "a building code of another country", r"[RM]?\d[\d.]*\d"
@@ -109,6 +109,7 @@ USA_ALONE: tuple[tuple[str, str], ...] = (
     (r"(?:ANSI/)?ASABE S623\.1(?:, 2017)?", "an irrigation standard of another country"),
     (r"USDA (?:Plant )?([Hh]ardiness )", r"\1"),
     (r"USDA (zone|SCS|texture)", r"\1"),
+    (r"USDA \d{4} map", "a mean of 30 years"),
     (r"(?:your |a |the )?local nursery or extension office", "a local nursery"),
     (r"extension office", "garden advisory service"),
 )

@@ -1,66 +1,110 @@
-"""No foreign unit in the client copy, the spreadsheet, the calendar, the plan and the pages of two examples."""
+"""No foreign unit and no other country's rules, on any page of the workbook and in any document of a garden."""
 
-import html
+import importlib.util
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable
 from pathlib import Path
 from shutil import copytree
+from types import ModuleType
 
+import attrs
 import pytest
 
+from gardenkit import storage
 from gardenkit.garden import Garden
-from gardenkit.handover import tables
 from gardenkit.handover.contents import contents
 from gardenkit.notebook.session import Session
 from gardenkit.notebook.workbook import PAGES, page
+from gardenkit.project import Project
 
 EXAMPLES = Path(__file__).resolve().parents[1] / "examples"
-PLACES = {"fennel_street_corner": "imperial", "lantern_lane_strip": "metric"}
+PLACES = {"fennel_street_corner": "imperial", "lantern_lane_strip": "metric"}  # the second lies in the south
+SPECIAL_SPACES = str.maketrans({"\u00a0": " ", "\u202f": " "})
 FOREIGN = {
-    "imperial": re.compile(r"\d ?(?:m|cm|mm|m2|m²|m3|m³|kg|L|km/h|m/s)(?![\w'’²³/])"),
-    "metric": re.compile(r"\d ?(?:ft|feet|sq ft|cu yd|gal|gallons?|lbs?|mph)(?!\w)|\d' \d+[½¼¾]?\""),
+    "imperial": re.compile(
+        r"(?:\d|[½¼¾⅛⅜⅝⅞]) ?(?:m|cm|mm|m2|m²|m3|m³|kg|[Ll]|km|km/h|m/s|ha|°C)(?![\w'’²³/])"
+        r"|\b(?:metres?|(?:centi|milli)met(?:re|er)s?|(?:cubic|square) meters?|lit(?:re|er)s?|kilograms?|kg|cm|mm)\b"
+        r"|\bm[²³]|°C|\((?:m|L|l)\)|, m$"
+    ),
+    "metric": re.compile(
+        r"(?:\d|[½¼¾⅛⅜⅝⅞]) ?(?:ft|feet|foot|sq ft|cu yd|cu ft|gal|gallons?|lbs?|mph|acres?|°F|F|oz|yd)(?!\w)"
+        r"|\d in(?!\w| (?:[A-Z]|(?:an?|the|all|this|each|every|one|its|their|\d+|\w+ bed)\b))"  # not: 6 in January
+        r"|\d' ?\d|(?:^|\s)\d+[½¼¾⅛⅜⅝⅞]?\""  # not: the rule "10-20-30"
+        r"|\b(?:feet|ft|inch(?:es)?|gallons?|gal|cu yd|(?:cubic|square) (?:yards?|feet|foot)|sq ft|pounds?|lbs?|mph)\b"
+        r"|°F|\bUS tons?\b"
+    ),
 }
-# What may stay: a column of sources cites rules as they were published, and co-ordinates are the plan's own metres.
-# How a cost is reckoned names the unit its price is recorded for, in whatever unit that is: turning the amount without
-# the price would make the sum wrong.
-CITES = ("source", "price from", "reckoned as")
-WALKED = ("beds", "sun", "alternatives", "arrange")  # the drawings with the most tips
+USA = re.compile(
+    r"\b811\b|\b(?:ANSI|ASABE|IRC|IBC|ADA|NIOSH|OSHA|CFR|USDA|USA|NFPA|ASTM)\b|gallon|\bgal\b|\bUS tons?\b"
+    r"|extension office|#(?:SP4|1|2|3|5|7|10|15|25)(?!\w)|\d in cal\.|B&B"
+)
+# What may stay, and why.
+EXCEPTIONS = (
+    (re.compile(r"^[\d./' ,\"inftcm]+, or [\d., m]+$"), "a field's own hint: it is typed in either unit"),
+    (re.compile(r"^(?:tenths of )?°[CF] and (?:inches|mm|of mm)$"), "a choice: in which units a table of weather is"),
+    (re.compile(r"^°[CF]$"), "a choice: in which unit readings are typed"),
+    (
+        re.compile(r"USDA (?:PLANTS|Forest Service, A Management|Soil Survey Manual)"),
+        "the title of a source, as printed",
+    ),
+)
+
+
+def _words() -> ModuleType:
+    spec = importlib.util.spec_from_file_location("words_shown", Path(__file__).with_name("words_shown.py"))
+    assert spec and spec.loader
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
+
+
+words_shown = _words()
 
 
 @pytest.fixture(scope="module", params=PLACES)
-def garden(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Garden:
+def session(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Session:
     folder = tmp_path_factory.mktemp("units") / request.param
     copytree(EXAMPLES / request.param, folder)
-    return Session(folder).garden
+    storage.edit(folder, "one of each kind, for the same words sooner", one_of_each)
+    return Session(folder)
 
 
-def foreign(texts: Iterator[str], units: str) -> list[str]:
-    plain = [html.unescape(text) for text in texts]
-    return [text for text in plain if FOREIGN[units].search(text)]
+def one_of_each(project: Project) -> Project:
+    first = {plant.species: plant for plant in reversed(project.planting.plants)}
+    return attrs.evolve(project, planting=attrs.evolve(project.planting, plants=tuple(first.values())[::-1]))
 
 
-def test_tables_speak_the_gardens_units(garden: Garden) -> None:
-    made = tables.tables(contents(garden, with_sun=False))
-    heads = [head for table in made for head in table.heads]
-    cells = [
-        cell
-        for table in made
-        for row in table.rows
-        for head, cell in zip(table.heads, row, strict=True)
-        if isinstance(cell, str) and head not in CITES
-    ]
-    assert len(cells) > 100
-    assert not foreign(iter(cells), garden.units)
-    assert not {"imperial": {"spacing m", "m2", "m²", "mean year L"}, "metric": {"sq ft", "spacing ft"}}[
-        garden.units
-    ].intersection(heads)
+def out_of_place(shown: Iterable[tuple[str, str]], garden: Garden) -> list[tuple[str, str]]:
+    """Return (where, text) of every text that speaks foreign units, or outside the USA of what is true there alone."""
+    found = []
+    for where, text in dict.fromkeys(shown):
+        plain = text.translate(SPECIAL_SPACES)
+        for allowed, _ in EXCEPTIONS:
+            plain = allowed.sub("", plain)
+        if FOREIGN[garden.units].search(plain) or (garden.units == "metric" and USA.search(plain)):
+            found.append((where, text))
+    return found
 
 
-@pytest.mark.parametrize("name", WALKED)
-def test_drawings_of_pages_speak_the_gardens_units(garden: Garden, name: str) -> None:
-    shown = page(Session(garden.folder), name)
-    assert name in PAGES
-    scene = shown.scene()
-    tips = [mark.tip for mark in scene.marks if getattr(mark, "tip", "")]
-    assert tips
-    assert not foreign(iter([*tips, scene.description]), garden.units)
+@pytest.mark.parametrize("name", PAGES)
+def test_a_page_speaks_the_gardens_units_and_of_its_place(session: Session, name: str) -> None:
+    shown = page(session, name)
+    assert not shown.failures
+    said = [(name, one.text) for one in words_shown.on_page(shown, name)]
+    assert len(said) > 15
+    assert not out_of_place(said, session.garden)
+
+
+def test_documents_speak_the_gardens_units_and_of_its_place(session: Session, tmp_path: Path) -> None:
+    told = contents(session.garden, with_sun=False)
+    said = [(one.where, one.text) for one in words_shown.in_documents(told, tmp_path)]
+    assert len({where for where, _ in said}) > 10
+    assert not out_of_place(said, session.garden)
+
+
+def test_the_walk_sees_what_is_wrong(session: Session) -> None:
+    imperial = session.garden.units == "imperial"
+    wrong = ["0.65 m from the house", "5 °C", "litres"] if imperial else ["12 in tiers", "call 811", "5' 2\"", "IRC R1"]
+    right = ["gas meter", "3' 2½\""] if imperial else ["6 in January", "Sedum acre", "0.65 m", '"10-20-30";']
+    garden = session.garden
+    assert [text for _, text in out_of_place([("", text) for text in (*wrong, *right)], garden)] == wrong

@@ -69,7 +69,8 @@ def _of_widget(widget: w.Widget, seen: set[int]) -> Iterator[str]:
         return
     seen.add(id(widget))
     for trait in SAID_BY:
-        said = getattr(widget, trait, None)
+        chosen = trait == "value" and hasattr(widget, "options")  # its words are one of the options
+        said = None if chosen else getattr(widget, trait, None)
         if isinstance(said, str) and said:
             yield said
     yield from (str(title) for title in getattr(widget, "titles", ()) or ())
@@ -118,9 +119,7 @@ def _strings(value: object) -> Iterator[str]:
 
 def _html(path: Path) -> Iterator[Shown]:
     text = path.read_text(encoding="utf-8")
-    yield from _cut(path.name, text)
-    for said in re.findall(r'(?:title|alt|aria-label|content|placeholder)="([^"]*)"', text):
-        yield Shown(path.name, html.unescape(said))
+    yield from _cut(path.name, re.sub(r"<script.*?</script>", "", text, flags=re.S))
     for data in re.findall(r"<script[^>]*application/json[^>]*>(.*?)</script>", text, re.S):
         for said in _strings(json.loads(data)):
             if " " in said:

@@ -35,9 +35,11 @@ DRAINAGE: dict[str, tuple[tuple[float, str], ...]] = {  # scheme: (from this rat
     "infiltration": ((0.0, "slow"), (0.2, "moderate"), (3.0, "rapid")),
 }
 DRAINAGE_SOURCES = {
-    "Cornell": "Cornell extension, second-hand: under 1 in/h poor, 1-6 well drained, over 6 excessive",
-    "common": f"{COMMON}: under 1 in/h poor, 1-3 good, over 4 too fast; 3-4 is unnamed there and called fast here",
-    "infiltration": f"{COMMON}: rapid over 3 in/h, moderate 0.2-3, slow under 0.2",
+    "Cornell": "Cornell extension, second-hand: under 1 in (25 mm) an hour poor, to 6 in (152 mm) well drained, then "
+    "excessive",
+    "common": f"{COMMON}: under 1 in (25 mm) an hour poor, to 3 in (76 mm) good, over 4 in (102 mm) too fast; what "
+    "lies between is unnamed there and called fast here",
+    "infiltration": f"{COMMON}: rapid over 3 in (76 mm) an hour, moderate from 0.2 in (5 mm), slow below",
 }
 UPPER_INCLUDED = {"well drained", "moderate", "good", "fast"}  # "over 6", "over 3", "over 4": the end itself is below
 

@@ -38,7 +38,7 @@ from gardenkit.site.survey import (
     Survey,
     Tie,
 )
-from gardenkit.units import FOOT, LengthError, System, bearing, feet_inches, length
+from gardenkit.units import LengthError, System, bearing, feet_inches, length
 
 COLUMNS = ("kind", "from", "to", "point", "value", "second", "precision")
 HEADINGS = {  # what people write over a column -> the column
@@ -347,7 +347,7 @@ def _row(m: Measure, system: System) -> list[str]:
 
 def _shown(metres: float, system: System) -> str:
     """Return a length that reads back to exactly the same number, in feet and inches where that is possible."""
-    if system == "imperial" and abs(metres) >= FOOT / 96:
+    if system == "imperial":
         text = feet_inches(metres, to=8)
         if length(text, signed=True) == metres:
             return text

@@ -92,7 +92,7 @@ def _entries(units: System) -> tuple[Entry, ...]:
     return (
         Entry(key="last_frost", words="Mean last frost of spring, month-day", hint=DATE_HINT),
         Entry(key="first_frost", words="Mean first frost of autumn", hint="10-20"),
-        Entry(key="frost_source", words="Where from", hint="extension office"),
+        Entry(key="frost_source", words="Where from", hint="which weather station"),
         Entry(key="heat_days", words=in_system("Days a year above 30 °C", units), hint="12"),
     )
 

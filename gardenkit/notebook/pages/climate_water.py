@@ -22,9 +22,13 @@ class NeedPart(Part):
     def build(self) -> None:
         """Make the widgets, once."""
         family = next(iter(FACTORS))
-        self.family = controls.choice("Plant factors after", family, list(FACTORS), self.choose_family, name="family")
+        self.family = controls.choice(
+            "Plant factors after", family, [(self.garden.say(f), f) for f in FACTORS], self.choose_family, name="family"
+        )
         self.planting = controls.choice("Planting", "moderate", list(FACTORS[family]), self.again, name="planting")
-        self.rain = controls.choice("Rain counted by", "half", list(RAIN_METHODS), self.again, name="rain-method")
+        self.rain = controls.choice(
+            "Rain counted by", "half", [(self.garden.say(m), m) for m in RAIN_METHODS], self.again, name="rain-method"
+        )
         self.table = w.HTML()
         self.widget = w.VBox([self.family, self.planting, self.rain])
 
@@ -40,7 +44,7 @@ class NeedPart(Part):
         ]
         heads = (f"from the hose, {volume.unit} a month", "area", *style.MONTHS)
         covered = not any(any(litres) for *_, litres in rows)
-        note = f'<div class="gk-label">{escaped(self._note(covered=covered))}</div>'
+        note = f'<div class="gk-label">{escaped(self.garden.say(self._note(covered=covered)))}</div>'
         self.table.value = controls.table_html(heads, shown) + note
 
     def rows(self) -> tuple[tuple[str, float, tuple[float, ...]], ...]:

@@ -13,14 +13,13 @@ from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.forms import Entry, Form
 from gardenkit.notebook.part import Part
 from gardenkit.project.edits import site as edits
-from gardenkit.saying import in_system
 from gardenkit.site.hardiness import MAP_PERIODS, YearKind, ZoneReading, zone_of_years
 from gardenkit.weather_units import CELSIUS, FAHRENHEIT, Scale
 
 YEAR_KINDS = (("calendar years", "calendar"), ("winters, by their first year", "winter"))
 ENTRIES = (
-    Entry(key="zone", words="USDA hardiness zone", hint="6a"),
-    Entry(key="source", words="Read off", hint="USDA Plant Hardiness Zone Map, 2023"),
+    Entry(key="zone", words="Hardiness zone", hint="6a"),
+    Entry(key="source", words="Read off", hint="which map, of which year"),
 )
 
 
@@ -37,7 +36,10 @@ class ZonePart(Part):
         own = weather_units.temperature(self.project.units)
         scales = [(scale.unit, scale) for scale in (FAHRENHEIT, CELSIUS)]
         self.scale = controls.choice("Readings in", own, scales, lambda _: None)
-        periods = [("all that are given", None), *((name, name) for name in MAP_PERIODS)]
+        periods = [
+            ("all that are given", None),
+            *((self.garden.say(f"{name}: {first} to {last}"), name) for name, (first, last, _) in MAP_PERIODS.items()),
+        ]
         self.period = controls.choice("Years counted", None, periods, lambda _: None)
         self.kind = controls.choice("A year is", "calendar", YEAR_KINDS, lambda _: None)
         take = controls.button("Set the zone", self.take, name="zone", width="96%")
@@ -67,7 +69,7 @@ class ZonePart(Part):
         reading = self.reading = zone_of_years(minima, first=first, last=last, year=kind)
         label = "the zone from yearly minima"
         if self.edit(label, lambda p: edits.change_climate(p, zone=reading.zone, zone_source=reading.source)):
-            self.message.say(f"zone {reading.zone}: {in_system(reading.source, self.project.units)}")
+            self.message.say(f"zone {reading.zone}: {self.garden.say(reading.source)}")
 
     def fill(self, minima: Mapping[int, float]) -> None:
         """Show the lowest readings (degrees C) of years, such as a table of daily weather gave."""

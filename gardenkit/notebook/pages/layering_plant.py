@@ -104,7 +104,7 @@ class OnePlant(Part):
             (pictured(species, self.project.units, px=46), species.common + (f" ({state})" if state else "")),
             ("full size", self.page.size_of(species)),
             ("grows in", ", ".join(species.sun_range) + f" sun; zones {species.zone_min} to {species.zone_max}"),
-            ("beware", caution_text(species)),
+            ("beware", self.page.told(caution_text(species))),
         ]
         self.facts.value = rich_table((f"{plant.number}", plant.species), rows)
 

@@ -57,7 +57,11 @@ class PaletteShown(Part):
         )
         placed = {p.species for p in self.project.planting.plants}
         rows = [
-            (*self._kind_cells(s), "on the plan" if s.botanical in placed else "not placed yet", beware_cell(s))
+            (
+                *self._kind_cells(s),
+                "on the plan" if s.botanical in placed else "not placed yet",
+                beware_cell(s, told=self.page.told),
+            )
             for s in sorted(kinds, key=lambda s: LAYERS.index(s.layer))
         ]
         heads = ("", "plant", "layer, full size", "in flower", "stands", "beware")
@@ -77,7 +81,7 @@ class PaletteShown(Part):
                 *self._kind_cells(c.species),
                 self._why(c, proposal.suited.get(c.species.botanical)),
                 f"about {currency} {c.cost:,.0f}; worth {c.worth:.2f}",
-                beware_cell(c.species),
+                beware_cell(c.species, told=self.page.told),
             )
             for c in ordered
         ]

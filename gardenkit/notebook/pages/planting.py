@@ -158,8 +158,8 @@ def reasons_cell(judged: Judgement, *, told: Callable[[str], str], ok: bool | No
     return Html(f'<span class="gk-{word}">{escaped(told("; ".join(texts)))}</span>' if texts else "–")
 
 
-def beware_cell(species: Species) -> Html:
-    """Return what to beware of in a few words; a plant that is not listed is never shown as safe."""
+def beware_cell(species: Species, *, told: Callable[[str], str]) -> Html:
+    """Return what to beware of, told in the garden's units; a plant that is not listed is never shown as safe."""
     toxic = (
         f"toxicity listed: {grades_text(species)}"
         if species.toxic_to
@@ -168,7 +168,7 @@ def beware_cell(species: Species) -> Html:
     listed = "; ".join(entry.sentence() for entry in species.invasive)
     lines = [toxic, *([f"listed as invasive: {listed}"] if listed else []), *species.cautions]
     word = "against" if species.toxicity == "severe" or listed else "unsure"
-    return Html(f'<span class="gk-{word}">{escaped("; ".join(lines))}</span>')
+    return Html(f'<span class="gk-{word}">{escaped(told("; ".join(lines)))}</span>')
 
 
 def year_table(rows: Sequence[charts.BloomRow], *, month: int | None = None, caption: str = "What flowers when") -> str:

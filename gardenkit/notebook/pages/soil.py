@@ -53,7 +53,11 @@ SOIL_ENTRIES = (
     Entry(key="timing", words="Waiting times kept, after", options=tuple((t, t) for t in JAR_TIMINGS)),
     Entry(key="ph", words="pH", hint="6.3"),
     Entry(key="free_lime", words="Free lime", options=tuple((v, v) for v in LIME_WORDS.values())),
-    Entry(key="drops", words="Hole test: fall of the water in each 15 minutes", hint="1 in, 3/4 in, 1/2 in, 1/2 in"),
+    Entry(
+        key="drops",
+        words="Hole test: fall of the water in each 15 minutes",
+        hint="1 in, 3/4 in, 1/2 in, or 25 mm, 20 mm, 12 mm",
+    ),
     Entry(key="drainage", words="or the rate itself, an hour", hint="1.8 in, or 45 mm"),
     Entry(key="organic_matter_percent", words="Organic matter, percent", hint="4"),
     Entry(key="source", words="Tested by, when", hint="jar and hole test, May"),
@@ -169,7 +173,7 @@ class SoilPage(Page):
             shown = f"{rate / INCH_MM:.1f} in an hour" if units == "imperial" else f"{rate:.0f} mm an hour"
             rows += [
                 ("drainage", f"{shown}: {drainage_class(rate, scheme=scheme)}"),
-                ("called so by", DRAINAGE_SOURCES[scheme]),
+                ("called so by", self.garden.say(DRAINAGE_SOURCES[scheme])),
             ]
         if soil.organic_matter_percent is not None:
             rows.append(("organic matter", f"{soil.organic_matter_percent:g} %"))

@@ -266,7 +266,7 @@ class SuitsPage(PlantingPage):
             (pictured(species, self.project.units, px=80), named(species)),
             ("full size", self.size_of(species)),
             ("in flower", self.bloom_words(species)),
-            ("beware", caution_text(species)),
+            ("beware", self.told(caution_text(species))),
         ]
         self.facts.value = rich_table(("", ""), rows)
 

@@ -31,7 +31,8 @@ WIDTH_PX = 680
 SCREEN_SCALE = 96.0
 EXAGGERATE = 10.0  # ellipses are drawn ten times as large as the errors are
 CONTOURS = {"imperial": FOOT / 2, "metric": 0.1}  # m between contour lines. House values.
-EXAMPLE = "kind\tfrom\tto\tpoint\tvalue\nstation\tH1\t\t\t0 ft\t0 ft\ntie\tH1\tA\t\t12' 6\"\n"
+EXAMPLE = "kind\tfrom\tto\tpoint\tvalue\nstation\tH1\t\t\t0\t0\ntie\tH1\tA\t\t{}\n"
+HINTS = {"imperial": ("12' 6\"", "-8 in"), "metric": ("3.81 m", "-20 cm")}  # a length and a height as they are typed
 
 
 class SurveyPage(Page):
@@ -41,7 +42,8 @@ class SurveyPage(Page):
         """Make the widgets, once."""
         self.adjusted: Adjusted | None = None
         self.trouble = ""
-        self.table = w.Textarea(placeholder=EXAMPLE, layout=w.Layout(width="96%", height="300px"))
+        long, high = HINTS[self.project.units]
+        self.table = w.Textarea(placeholder=EXAMPLE.format(long), layout=w.Layout(width="96%", height="300px"))
         self.table.add_class("gk-survey-table")
         apply = controls.button("Work out the survey", self.apply, name="solve", width="96%")
         hint = controls.label(
@@ -57,7 +59,7 @@ class SurveyPage(Page):
         )
         build = controls.button("Make them the house", self.use_as_house, name="house", width="96%")
         self.heights = w.Textarea(
-            placeholder="point or x, y; height\nA; -8 in", layout=w.Layout(width="96%", height="120px")
+            placeholder=f"point or x, y; height\nA; {high}", layout=w.Layout(width="96%", height="120px")
         )
         levels_hint = controls.label("Ground heights: a survey point or x, y, then the height over the plan's zero")
         take = controls.button("Take these heights", self.apply_heights, name="heights", width="96%")

@@ -19,7 +19,7 @@ from gardenkit.site.traverse import AdjustedTraverse, Course, area_by_coordinate
 from gardenkit.units import bearing, length, show_area, show_length
 
 WIDTH_PX = 520
-HINT = "80' 4\"; N 76 E\n46' 3\"; S 36 E"
+HINTS = {"imperial": "80' 4\"; N 76 E\n46' 3\"; S 36 E", "metric": "24.49 m; N 76 E\n14.10 m; S 36 E"}
 
 
 class TraversePage(Page):
@@ -29,7 +29,7 @@ class TraversePage(Page):
         """Make the widgets, once."""
         self.adjusted: AdjustedTraverse | None = None
         self.courses: tuple[Course, ...] = ()
-        self.text = w.Textarea(placeholder=HINT, layout=w.Layout(width="96%", height="200px"))
+        self.text = w.Textarea(placeholder=HINTS[self.project.units], layout=w.Layout(width="96%", height="200px"))
         self.text.add_class("gk-survey-table")
         hint = controls.label(
             "One course a line, walking round once: its length; its bearing (N 76 E, or 76 degrees from north)"
