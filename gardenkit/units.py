@@ -51,6 +51,7 @@ _PIECE = re.compile(
 # Longest length that makes sense in a home garden: a typing slip (3200 m for 3.200 m) is caught here. House value.
 LONGEST = 2_000.0  # m
 TYPED = 9  # decimals of a metre that typed feet and inches have: 44 ft are 13.4112 m, not 13.411200000000001
+METRIC_STEPS = (1.0, 0.01, 0.001)
 MOST_TYPED = 400  # letters of a typed length that are read; a float written out has up to 330. House value.
 SAID = 60  # of them that are said again
 
@@ -119,7 +120,7 @@ def _read(shown: str, bare: str, complaint: str) -> float:
             raise LengthError(f"{complaint}; {value:g} inches stand after the feet, give 0 to less than 12")
         total += value * factor
         previous, position = factor, piece.end()
-    return sign * round(total, TYPED)
+    return sign * (total if previous in METRIC_STEPS else round(total, TYPED))
 
 
 def _number(text: str, complaint: str) -> float:

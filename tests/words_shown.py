@@ -21,7 +21,7 @@ from gardenkit.handover.contents import Contents
 from gardenkit.notebook.board import Board
 from gardenkit.notebook.page import Page
 
-SAID_BY = ("value", "description", "tooltip", "placeholder", "description_tooltip", "title")  # traits people read
+SAID_BY = ("value", "description", "tooltip", "placeholder", "title")  # traits people read
 TAGS = re.compile(
     r"<style.*?</style>|<script.*?</script>|<br ?/?>|</?(?:p|div|li|td|th|tr|h\d|text|tspan|option)\b[^>]*>", re.S
 )

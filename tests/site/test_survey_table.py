@@ -50,8 +50,8 @@ def test_typed_table_gives_every_kind_in_feet_and_inches():
     found = survey_from_table(TYPED)
     assert found.stations == (Station(name="A", at=(0.0, 0.0)), Station(name="B", at=(40 * FOOT, 0.0)))
     tie, precise, left, right, running, angle, bearing, square, slope = found.measures
-    assert tie == Tie(a="A", b="P", distance=12 * FOOT + 6 * INCH)
-    assert precise == Tie(a="B", b="P", distance=30 * FOOT + 2.5 * INCH, precision=INCH)
+    assert tie == Tie(a="A", b="P", distance=3.81)  # 12.5 times 0.3048 m, the exact foot
+    assert precise == Tie(a="B", b="P", distance=9.2075, precision=INCH)
     assert isinstance(left, Offset)
     assert isinstance(right, Offset)
     assert (left.along, left.off, right.off) == pytest.approx((10 * FOOT, 3.5 * FOOT, -2.0))
@@ -71,7 +71,7 @@ def test_paste_from_a_spreadsheet_reads_the_same():
 def test_bare_lengths_take_the_units_of_the_garden():
     line = "tie,A,B,,12.5"
     feet, metres = (survey_from_table(line, system=s).measures[0] for s in ("imperial", "metric"))
-    assert (feet.distance, metres.distance) == (12.5 * FOOT, 12.5)
+    assert (feet.distance, metres.distance) == (3.81, 12.5)
 
 
 def test_other_headings_in_another_order_are_understood():
