@@ -13,15 +13,17 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parent.parent
 PYTHON = sys.executable
 PYTEST = [PYTHON, "-m", "pytest", "-q"]
-NOTEBOOKS = [*PYTEST, "--nbval-lax", "--nbval-cell-timeout=180", "workbook"]
-EXAMPLES = sorted(path.name for path in (ROOT / "examples").iterdir() if path.is_dir())
+NOTEBOOKS = [*PYTEST, "-n", "2", "--dist", "loadfile", "--nbval-lax", "--nbval-cell-timeout=180", "workbook"]
+EMPTY = "empty garden"
+# In kernels on one example and on nothing at all; tests/notebook/test_workbook_checks.py runs them on every example.
+GARDENS = ("fennel_street_corner", EMPTY)
 CHECKS: tuple[tuple[str, list[str]], ...] = (
     ("format", [PYTHON, "-m", "ruff", "format", "--check", "."]),
     ("lint", [PYTHON, "-m", "ruff", "check", "."]),
     ("types", [PYTHON, "-m", "mypy"]),
     ("imports", [PYTHON, "-c", "from importlinter.cli import lint_imports_command as run; run()"]),
     ("house", [PYTHON, "tests/house.py"]),
-    *((f"notebooks {name}", NOTEBOOKS) for name in EXAMPLES),
+    *((f"notebooks {name}", NOTEBOOKS) for name in GARDENS),
     ("examples in the docstrings", [*PYTEST, "--doctest-modules", "gardenkit"]),
     # Ratios of speed and a real browser want the machine for themselves; the rest shares its cores.
     ("benchmarks", [*PYTEST, "-s", "-m", "benchmark", "tests/benchmarks"]),
@@ -49,14 +51,15 @@ def main(arguments: list[str]) -> int:
 
 
 def surroundings(name: str, home: str) -> dict[str, str]:
-    """Return the environment of one check: the notebooks open a fresh copy of the example they are named after."""
+    """Return the environment of one check: the notebooks open a fresh copy of the garden they are named after."""
     found = {key: value for key, value in os.environ.items() if not key.startswith("GARDENKIT_")}
     found["GARDENKIT_HOME"] = home
     example = name.removeprefix("notebooks ")
     if example != name:
         garden = Path(home) / example
-        copy = [PYTHON, "-m", "gardenkit.notebook.command", "examples", "--copy", example, str(garden)]
-        subprocess.run(copy, cwd=ROOT, check=True, stdout=subprocess.DEVNULL)
+        begun = ["new"] if example == EMPTY else ["examples", "--copy", example]
+        command = [PYTHON, "-m", "gardenkit.notebook.command", *begun, str(garden)]
+        subprocess.run(command, cwd=ROOT, check=True, stdout=subprocess.DEVNULL)
         found["GARDENKIT_GARDEN"] = str(garden)
     return found
 
