@@ -57,7 +57,7 @@ def overlaps(plants: Sequence[Standing], *, least: float = float(OVERLAP)) -> tu
         return ()
     at, r = positions(free), np.array([one.radius for one in free])
     apart = np.hypot(at[:, None, 0] - at[None, :, 0], at[:, None, 1] - at[None, :, 1])
-    share = _lens(apart, r[:, None], r[None, :]) / (np.pi * np.minimum(r[:, None], r[None, :]) ** 2)
+    share = shared(apart, r[:, None], r[None, :])
     pairs = [(free[i], free[j], i, j) for i, j in np.argwhere(np.triu(share >= least, k=1))]
     found = [
         Overlap(first=a, second=b, share=float(share[i, j]))
@@ -65,6 +65,11 @@ def overlaps(plants: Sequence[Standing], *, least: float = float(OVERLAP)) -> tu
         if competes(a, b, apart=float(apart[i, j]))
     ]
     return tuple(sorted(found, key=lambda o: -o.share))
+
+
+def shared(apart: FloatArray, r: FloatArray, s: FloatArray) -> FloatArray:
+    """Return the share of the smaller crown's ground, 0 to 1, that crowns of radius r and s ``apart`` metres share."""
+    return np.asarray(_lens(apart, r, s) / (np.pi * np.minimum(r, s) ** 2))
 
 
 def competes(a: Standing, b: Standing, *, apart: float) -> bool:

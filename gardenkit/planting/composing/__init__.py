@@ -11,15 +11,15 @@ import numpy as np
 
 from gardenkit.findings import GardenError
 from gardenkit.planting.catalogue import Catalogue
-from gardenkit.planting.composing.apart import uncrowded
+from gardenkit.planting.composing.apart import by_kind, uncrowded
 from gardenkit.planting.composing.carpet import bulbs, ground_layer
 from gardenkit.planting.composing.drifts import Division, divided
 from gardenkit.planting.composing.figures import CompositionFigures, figures_of
 from gardenkit.planting.composing.filling import filled
 from gardenkit.planting.composing.given import Aims, BedGround, SunLookup, Surroundings, Taste
 from gardenkit.planting.composing.ground import Ground, Mask, ground_of
-from gardenkit.planting.composing.kinds import Kind, may_stand
-from gardenkit.planting.composing.labels import TERMS, labelled
+from gardenkit.planting.composing.kinds import Kind, kind_of, may_stand
+from gardenkit.planting.composing.labels import TERMS, harmony_of, labelled
 from gardenkit.planting.composing.supported import climbers
 from gardenkit.planting.composing.woody import Placed, anchors, masses
 from gardenkit.planting.growth import size
@@ -128,7 +128,7 @@ def compose(
     ground: Ground | None = None,
 ) -> Composition:
     """Return a planting of the beds with the palette. Raises GardenError for an empty palette or no bed."""
-    kinds = tuple(Kind(s) for s in dict.fromkeys(palette))
+    kinds = tuple(kind_of(s) for s in dict.fromkeys(palette))
     if not kinds:
         raise GardenError("the palette is empty; choose a palette first, or add kinds on the page of what suits")
     work = _Work(
@@ -185,7 +185,12 @@ class _Work:
             plants=(*keep, *plants),
             kept=len(keep),
             stages=stages,
-            figures=figures_of(self.ground, self.placed),
+            figures=figures_of(
+                self.ground,
+                self.placed,
+                drifts=[d.area for d in division.drifts],
+                harmony=harmony_of(division, [by_name[name] for name in names]),
+            ),
             terms=terms,
             division=division,
             labels=names,
@@ -232,14 +237,14 @@ class _Work:
         for drift, kind in sorted(pairs, key=lambda pair: -pair[1].species.spread):
             stage = "edge" if drift.is_edge else "drift"
             room = self._room(kind).copy()
-            room[drift.squares] &= uncrowded(kind.species, self.ground.points[drift.squares], self.placed)
+            room[drift.squares] &= uncrowded(kind, self.ground.points[drift.squares], by_kind(self.placed))
             places = filled(drift, kind, self.ground, room, self.rng)
             self.placed += [Placed(kind=kind, at=at, stage=stage) for at in places]
         return tuple(kinds[int(k)].species.botanical for k in found.label), dict(found.terms)
 
 
 def _kept(plant: Plant, catalogue: Catalogue) -> Placed:
-    return Placed(kind=Kind(catalogue[plant.species]), at=plant.at, support=plant.support, stage="kept")
+    return Placed(kind=kind_of(catalogue[plant.species]), at=plant.at, support=plant.support, stage="kept")
 
 
 def _shaded(ground: Ground, trees: Sequence[Placed]) -> Ground:

@@ -1,63 +1,63 @@
 """How far two kinds stand apart so that neither crowds the other out when both are grown: the rule the findings use."""
 
-import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from functools import lru_cache
 
 import numpy as np
 
 from gardenkit.geometry.plane import FloatArray
-from gardenkit.planting.composing.ground import Mask
+from gardenkit.planting.composing.ground import Mask, tree_of
+from gardenkit.planting.composing.kinds import Kind
 from gardenkit.planting.composing.woody import Placed
-from gardenkit.planting.crowding import HARD_OVERLAP
+from gardenkit.planting.crowding import HARD_OVERLAP, YEARS, competes, shared
 from gardenkit.planting.growth import size
+from gardenkit.planting.planting import Plant
 from gardenkit.planting.species import Species
-from gardenkit.planting.standing import CARPETS
+from gardenkit.planting.standing import Standing
 
-GROWN = 15  # years: when two kinds are looked at beside each other
 MARGIN = 0.9  # of the share at which crowding becomes a warning. House value.
-HALVINGS = 24  # numerical choice
+STEP = 0.02  # m; numerical choice
 
 
 @lru_cache(maxsize=8192)
-def least_apart(first: Species, second: Species) -> float:
-    """Return metres from stem to stem below which the smaller of two grown plants is crowded; 0 for what may run under.
+def least_apart(first: Kind, second: Kind) -> float:
+    """Return metres from stem to stem below which two plants crowd each other in the last year looked at; 0: never.
 
-    Ground covers, bulbs, climbers and what stands under a tree crowd nobody.
+    Whether they want the same air at all is asked of ``crowding.competes``, as the findings do.
     """
-    layers = (first.layer, second.layer)
-    if first == second or any(layer in (*CARPETS, "climber", "wall fruit", "tree", "conifer") for layer in layers):
+    one, two = _grown(first.species), _grown(second.species)
+    if any(each.is_carpet or each.tier == "wall" for each in (one, two)):
         return 0.0
-    small, large = sorted(size(s, GROWN).spread / 2 for s in (first, second))
-    low, high = large - small, large + small
-    for _ in range(HALVINGS):
-        middle = (low + high) / 2
-        low, high = (middle, high) if _shared(middle, small, large) > MARGIN * HARD_OVERLAP else (low, middle)
-    return high
+    away = np.arange(0.0, one.radius + two.radius + STEP, STEP)
+    tight = shared(away, np.array(one.radius), np.array(two.radius)) > MARGIN * HARD_OVERLAP
+    crowded = [float(d) for d in away[tight] if competes(one, two, apart=float(d))]
+    return crowded[-1] + STEP if crowded else 0.0
 
 
-def uncrowded(species: Species, points: FloatArray, there: Iterable[Placed]) -> Mask:
-    """Return which places (n, 2) are far enough from everything that stands already."""
-    ok = np.ones(len(points), dtype=bool)
-    if not len(points):
-        return ok
-    middle = points.mean(axis=0)
-    reach = float(np.hypot(*(points - middle).T).max())
+def by_kind(there: Iterable[Placed]) -> dict[Kind, FloatArray]:
+    """Return where plants stand (n, 2), kind by kind."""
+    found: dict[Kind, list[tuple[float, float]]] = {}
     for one in there:
-        need = least_apart(species, one.kind.species)
-        if need > 0 and math.dist(one.at, middle) < reach + need:
-            off = points - np.asarray(one.at)
-            ok &= off[:, 0] ** 2 + off[:, 1] ** 2 >= need * need
+        found.setdefault(one.kind, []).append(one.at)
+    return {kind: np.array(at) for kind, at in found.items()}
+
+
+def uncrowded(kind: Kind, points: FloatArray, there: Mapping[Kind, FloatArray]) -> Mask:
+    """Return which places (n, 2) are far enough from everything that stands already, given kind by kind."""
+    ok = np.ones(len(points), dtype=bool)
+    tree = tree_of(points) if len(points) else None
+    for other, at in there.items():
+        need = least_apart(kind, other)
+        if tree is not None and need > 0:
+            for near in tree.query_ball_point(at, need):
+                ok[near] = False
     return ok
 
 
-def _shared(apart: float, small: float, large: float) -> float:
-    """Return the share of the smaller circle that both cover."""
-    if apart <= large - small:
-        return 1.0
-    d = max(apart, 1e-9)
-    near, far = (d**2 + small**2 - large**2) / (2 * d * small), (d**2 + large**2 - small**2) / (2 * d * large)
-    one = small**2 * math.acos(max(-1.0, min(1.0, near)))
-    two = large**2 * math.acos(max(-1.0, min(1.0, far)))
-    sides = (-d + small + large) * (d + small - large) * (d - small + large) * (d + small + large)
-    return (one + two - 0.5 * math.sqrt(max(sides, 0.0))) / (math.pi * small**2)
+# ---- helpers
+
+
+@lru_cache(maxsize=4096)
+def _grown(species: Species) -> Standing:
+    plant = Plant(number=0, species=species.botanical, at=(0.0, 0.0))
+    return Standing(plant=plant, species=species, size=size(species, max(YEARS)))

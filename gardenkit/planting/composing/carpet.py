@@ -5,15 +5,17 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
-from gardenkit.planting.composing.apart import uncrowded
+from gardenkit.planting.composing.apart import by_kind, least_apart, uncrowded
 from gardenkit.planting.composing.figures import covered
 from gardenkit.planting.composing.given import Aims, Surroundings
-from gardenkit.planting.composing.ground import Ground, Mask, blue_noise
+from gardenkit.planting.composing.ground import Ground, Mask, blue_noise, tree_of
 from gardenkit.planting.composing.kinds import Kind, may_stand, sun_misfit
 from gardenkit.planting.composing.woody import Placed
 from gardenkit.sources import HOUSE, Figure
 
 CLOSED_BY = 3  # years: when the ground is to be closed; common practice in mixed plantings
+STEM = 0.12  # m round a stem that bulbs keep away. House value.
+OWN_APART = 0.7  # of the distance in the drift: one more of the kind may close a gap this tight. House value.
 OWN_UPTO = 0.7  # m: a drift of higher plants is closed with ground covers. House value.
 BARE_SHARE = 0.45  # of the circle a carpet plant will fill that must be bare for it to be set. House value.
 COLONY = Figure(3.0, "m", f"{HOUSE}: one kind of ground cover runs about this far before another takes over")
@@ -39,22 +41,26 @@ def ground_layer(
     bare = ~covered(ground, there, CLOSED_BY)
     for placed in there:
         if placed.kind.part in ("shrub", "tree"):
-            bare &= ~ground.within(placed.at, 0.3 if placed.kind.part == "tree" else placed.kind.species.spread / 4)
+            core = 0.3 if placed.kind.part == "tree" else placed.kind.species.spread / 4
+            bare[ground.near_to(placed.at, core)] = False
     colony = _colonies(kinds, ground, aims, rng) if kinds else None
+    own = _own_gaps(ground, rooms, there, drifted)
     found: list[Placed] = []
-    for i in rng.permutation(np.flatnonzero(bare)):
-        kind = drifted[int(i)]
+    for i in rng.permutation(np.flatnonzero(bare)).tolist():
+        kind = drifted[i]
         if not bare[i]:
             continue
-        if kind is None or not _fits(kind, int(i), ground, rooms, (*there, *found)):
+        if kind is None or not own[kind][i]:
             kind = kinds[int(colony[i])] if colony is not None else None
         if kind is None or not rooms[kind][i]:
             continue
-        reach = ground.within(ground.points[i], kind.species.spread / 2)
-        if bare[reach].mean() < BARE_SHARE:
+        at = ground.points[i]
+        if bare[ground.near_to(at, kind.species.spread / 2)].mean() < BARE_SHARE:
             continue
-        found.append(Placed(kind=kind, at=(float(ground.points[i, 0]), float(ground.points[i, 1])), stage="ground"))
-        bare &= ~ground.within(ground.points[i], max(kind.apart, kind.species.spread) / 2)
+        found.append(Placed(kind=kind, at=(float(at[0]), float(at[1])), stage="ground"))
+        bare[ground.near_to(at, max(kind.apart, kind.species.spread) / 2)] = False
+        for other, open_ in own.items():
+            open_[ground.near_to(at, OWN_APART * kind.apart if other is kind else least_apart(other, kind))] = False
     return found
 
 
@@ -69,8 +75,7 @@ def bulbs(
     if not kinds:
         return []
     ok = may_stand(kinds[0], ground, surroundings) & (ground.depth < 0.75)
-    for placed in there:
-        ok &= ~ground.within(placed.at, 0.12)
+    ok &= ~ground.within(np.array([p.at for p in there]), STEM)
     found: list[Placed] = []
     places = np.flatnonzero(ok)
     starts = [int(places[i]) for i in blue_noise(ground.points[places], float(CLUMP_EVERY), rng)]
@@ -85,18 +90,26 @@ def bulbs(
 # ---- helpers
 
 
-def _fits(kind: Kind, square: int, ground: Ground, rooms: Mapping[Kind, Mask], there: Sequence[Placed]) -> bool:
-    """Return whether one more of a drift's own kind closes its gap without crowding what stands beside it."""
-    if kind.species.height > OWN_UPTO or not rooms[kind][square]:
-        return False
-    at = ground.points[square : square + 1]
-    alike = all(math.dist(at[0], p.at) >= 0.7 * kind.apart for p in there if p.kind.species == kind.species)
-    return alike and bool(uncrowded(kind.species, at, there)[0])
+def _own_gaps(
+    ground: Ground, rooms: Mapping[Kind, Mask], there: Sequence[Placed], drifted: Sequence[Kind | None]
+) -> dict[Kind, Mask]:
+    """Return for each kind of a drift where one more of it closes a gap without crowding what stands beside it."""
+    found, standing = dict[Kind, Mask](), by_kind(there)
+    for kind in dict.fromkeys(k for k in drifted if k is not None):
+        if kind.species.height > OWN_UPTO:
+            found[kind] = np.zeros(len(ground), dtype=bool)
+            continue
+        others = {other: at for other, at in standing.items() if other is not kind}
+        found[kind] = rooms[kind] & uncrowded(kind, ground.points, others)
+        if kind in standing:
+            found[kind] &= ~ground.within(standing[kind], OWN_APART * kind.apart)
+    return found
 
 
 def _clump(kind: Kind, ground: Ground, ok: Mask, start: int, rng: np.random.Generator) -> list[Placed]:
     apart = max(BULB_STEP * kind.species.spacing_m, ground.step)
-    near = np.flatnonzero(ok & ground.within(ground.points[start], 3.0 * apart + 0.15))
+    near = np.array(sorted(ground.near_to(ground.points[start], 3.0 * apart + 0.15)), dtype=np.int64)
+    near = near[ok[near]]
     number = int(rng.integers(CLUMP[0] // 2, CLUMP[1] // 2 + 1)) * 2 + 1
     chosen: list[int] = []
     off = np.hypot(*(ground.points[near] - ground.points[start]).T) + 0.5 * apart * rng.random(len(near))
@@ -110,7 +123,8 @@ def _clump(kind: Kind, ground: Ground, ok: Mask, start: int, rng: np.random.Gene
 
 def _colonies(kinds: Sequence[Kind], ground: Ground, aims: Aims, rng: np.random.Generator) -> np.ndarray:
     """Return the ground cover of every square: in patches, each of a kind that likes the light there."""
-    seeds = blue_noise(ground.points, float(COLONY), rng)
+    of_bed = [np.flatnonzero(ground.bed == bed) for bed in np.unique(ground.bed)]
+    seeds = [int(here[i]) for here in of_bed for i in blue_noise(ground.points[here], float(COLONY), rng)]
     used = np.zeros(len(kinds))
     chosen = []
     for s in seeds:
@@ -123,11 +137,8 @@ def _colonies(kinds: Sequence[Kind], ground: Ground, aims: Aims, rng: np.random.
             cost += [1.5 * min(float(sun_misfit(k.species, ground.hours[[s]])[0]), 3.0) for k in kinds]
         chosen.append(int(np.argmin(cost)))
         used[chosen[-1]] += 1
-    nearest = np.zeros(len(ground), dtype=np.int64)
-    best = np.full(len(ground), np.inf)
-    for n, s in enumerate(seeds):
-        away = ((ground.points - ground.points[s]) ** 2).sum(axis=1)
-        same = np.where(ground.bed == ground.bed[s], away, np.inf)
-        nearest = np.where(same < best, n, nearest)
-        best = np.minimum(best, same)
-    return np.asarray(np.array(chosen)[nearest])
+    label, rows = np.zeros(len(ground), dtype=np.int64), np.array(seeds)
+    for here in of_bed:
+        mine = np.flatnonzero(ground.bed[rows] == ground.bed[here[0]])
+        label[here] = np.array(chosen)[mine[tree_of(ground.points[rows[mine]]).query(ground.points[here])[1]]]
+    return label

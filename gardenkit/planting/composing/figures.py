@@ -6,13 +6,13 @@ from collections.abc import Sequence
 
 import attrs
 import numpy as np
-from scipy.ndimage import distance_transform_edt
-from scipy.spatial import cKDTree
 
 from gardenkit.geometry.plane import FloatArray
-from gardenkit.planting.composing.ground import Ground, Mask
+from gardenkit.planting.composing.ground import Ground, Mask, tree_of
+from gardenkit.planting.composing.kinds import Kind
 from gardenkit.planting.composing.woody import Placed
 from gardenkit.planting.growth import size
+from gardenkit.planting.merits import merits
 from gardenkit.sources import HOUSE, Figure
 
 YEARS = (1, 3, 5, 10)
@@ -31,7 +31,10 @@ class CompositionFigures:
     ``coverage`` year -> share of the beds under leaves (trees, bulbs and climbers not counted); ``tall_in_front`` share
     of pairs, one before the other, in which the front one overtops; ``repeats`` mean groups of a drifted kind;
     ``bare_circle`` m across the largest bare circle in year 5; ``dots`` share of drifted plants that stand alone;
-    ``lattice`` share of plants whose nearest neighbours stand as in a grid; ``a_square_metre`` plants without bulbs.
+    ``lattice`` share of plants whose nearest neighbours stand as in a grid; ``a_square_metre`` plants without bulbs;
+    ``roles`` role -> share of these, likewise ``evergreen`` and ``brings`` (see ``merits``); ``shrubs`` share of the
+    beds under grown shrubs; ``drifts`` how many and ``drift_area`` m2 of one; ``harmony`` of neighbouring drifts (Ou
+    and Luo, larger is better).
     """
 
     coverage: dict[int, float]
@@ -43,48 +46,78 @@ class CompositionFigures:
     plants: int
     kinds: int
     a_square_metre: float
+    roles: dict[str, float]
+    evergreen: float
+    brings: dict[str, float]
+    shrubs: float
+    drifts: int
+    drift_area: float
+    harmony: float
 
     def rows(self) -> tuple[tuple[str, str], ...]:
         """Return the figures in words, for a page."""
         return (
-            ("ground closed", ", ".join(f"year {y} {share:.0%}" for y, share in self.coverage.items())),
+            *((f"ground closed in year {y}", f"{share:.0%}") for y, share in self.coverage.items()),
+            ("drifts", f"{self.drifts} of about {self.drift_area:.1f} m\u00b2"),
             ("tall in front", f"{self.tall_in_front:.0%}"),
             ("groups of a kind", f"{self.repeats:.1f}"),
             ("largest bare circle, year 5", f"{self.bare_circle:.1f} m across"),
             ("single dots", f"{self.dots:.0%}"),
             ("as in a grid", f"{self.lattice:.0%}"),
-            ("plants", f"{self.plants} of {self.kinds} kinds, {self.a_square_metre:.1f} a m\u00b2 without bulbs"),
+            ("plants, kinds", f"{self.plants}, {self.kinds}"),
+            ("room of one plant, without bulbs", f"{1 / max(self.a_square_metre, 1e-9):.2f} m\u00b2"),
+            *((f"role: {role}", f"{share:.0%} of the plants") for role, share in self.roles.items()),
+            ("under grown shrubs", f"{self.shrubs:.0%} of the ground"),
+            ("evergreen", f"{self.evergreen:.0%} of the plants"),
+            ("harmony of neighbours (-1.2 to 1.4)", f"{self.harmony:.2f}"),
+            *((f"{word}, full marks 100%", f"{share:.0%}") for word, share in self.brings.items()),
         )
 
 
-def figures_of(ground: Ground, placed: Sequence[Placed]) -> CompositionFigures:
-    """Return the figures of a planting on its ground."""
+def figures_of(
+    ground: Ground, everything: Sequence[Placed], *, drifts: Sequence[float] = (), harmony: float = 0.0
+) -> CompositionFigures:
+    """Return the figures of a planting on its ground; what stands elsewhere counts only by the ground it covers.
+
+    ``drifts`` the area of each drift, m2.
+    """
+    placed = _on(ground, everything)
     drifted = [p for p in placed if p.kind.part in ("drift", "carpet")]
     groups = _groups(drifted)
     sizes = Counter(g[0].kind.species.botanical for g in groups)
     alone = sum(len(g) for g in groups if len(g) == 1 and g[0].kind.together[0] > 1)
     solid = [p for p in placed if p.kind.part != "bulb"]
+    species = [p.kind.species for p in solid]
+    brought = [merits(s) for s in species]
     return CompositionFigures(
-        coverage={year: float(covered(ground, placed, year).mean()) for year in YEARS},
+        coverage={year: float(covered(ground, everything, year).mean()) for year in YEARS},
         tall_in_front=_tall_in_front(ground, placed),
         repeats=float(np.mean(list(sizes.values()))) if sizes else 0.0,
-        bare_circle=_bare_circle(ground, covered(ground, placed, 5)),
+        bare_circle=_bare_circle(ground, covered(ground, everything, 5)),
         dots=alone / len(drifted) if drifted else 0.0,
         lattice=lattice_share(np.array([p.at for p in drifted]).reshape(-1, 2)),
         plants=len(placed),
         kinds=len({p.kind.species for p in placed}),
         a_square_metre=len(solid) / (len(ground) * ground.square),
+        roles={role: count / len(solid) for role, count in Counter(s.role for s in species).most_common() if role},
+        evergreen=float(np.mean([s.is_evergreen for s in species])) if species else 0.0,
+        brings={word: float(np.mean([one[word] for one in brought])) for word in (brought[0] if brought else ())},
+        shrubs=float(covered(ground, [p for p in placed if p.kind.part == "shrub"], YEARS[-1]).mean()),
+        drifts=len(drifts),
+        drift_area=float(np.mean(drifts)) if len(drifts) else 0.0,
+        harmony=harmony,
     )
 
 
 def covered(ground: Ground, placed: Sequence[Placed], year: float) -> Mask:
     """Return which squares lie under leaves in a year: under any plant that is no tree, bulb or climber."""
-    found = np.zeros(len(ground), dtype=bool)
-    tree = cKDTree(ground.points)
+    found, wide = np.zeros(len(ground), dtype=bool), dict[Kind, float]()
     for one in placed:
         if one.kind.part in ("tree", "bulb", "climber"):
             continue
-        found[tree.query_ball_point(one.at, size(one.kind.species, year).spread / 2)] = True
+        if one.kind not in wide:
+            wide[one.kind] = size(one.kind.species, year).spread
+        found[ground.near_to(one.at, wide[one.kind] / 2)] = True
     return found
 
 
@@ -95,7 +128,7 @@ def lattice_share(at: FloatArray) -> float:
     """
     if len(at) < 8:
         return 0.0
-    away, near = cKDTree(at).query(at, k=7)
+    away, near = tree_of(at).query(at, k=7)
     found = 0
     for i in range(len(at)):
         six, four = away[i, 1:], away[i, 1:5]
@@ -113,11 +146,19 @@ def lattice_share(at: FloatArray) -> float:
 # ---- helpers
 
 
+def _on(ground: Ground, placed: Sequence[Placed]) -> list[Placed]:
+    """Return the plants that stand in these beds."""
+    if not placed:
+        return []
+    away = ground.index.query(np.array([p.at for p in placed]))[0]
+    return [p for p, d in zip(placed, away, strict=True) if d <= ground.step]
+
+
 def _groups(placed: Sequence[Placed]) -> list[list[Placed]]:
     groups: list[list[Placed]] = []
     for name in dict.fromkeys(p.kind.species.botanical for p in placed):
         alike = [p for p in placed if p.kind.species.botanical == name]
-        near = cKDTree([p.at for p in alike]).query_pairs(ONE_GROUP * alike[0].kind.species.spacing_m)
+        near = tree_of(np.array([p.at for p in alike])).query_pairs(ONE_GROUP * alike[0].kind.species.spacing_m)
         mine = list(range(len(alike)))
         for a, b in sorted(near):
             low, high = sorted((mine[a], mine[b]))
@@ -131,9 +172,9 @@ def _tall_in_front(ground: Ground, placed: Sequence[Placed]) -> float:
     if len(low) < 2:
         return 0.0
     at = np.array([p.at for p in low])
-    front = ground.front[cKDTree(ground.points).query(at)[1]]
+    front = ground.front[ground.index.query(at)[1]]
     pairs = wrong = 0
-    for a, b in sorted(cKDTree(at).query_pairs(LOOK)):
+    for a, b in sorted(tree_of(at).query_pairs(LOOK)):
         if abs(front[a] - front[b]) < 0.3 * LOOK:
             continue
         first, second = (a, b) if front[a] < front[b] else (b, a)
@@ -144,6 +185,8 @@ def _tall_in_front(ground: Ground, placed: Sequence[Placed]) -> float:
 
 def _bare_circle(ground: Ground, leaves: Mask) -> float:
     """Return metres across the largest circle of bare ground inside the beds."""
+    from scipy.ndimage import distance_transform_edt
+
     places = np.floor(ground.points / ground.step).astype(np.int64)
     places -= places.min(axis=0) - 1
     sheet = np.zeros(tuple(places.max(axis=0) + 2), dtype=bool)

@@ -2,6 +2,8 @@
 
 import math
 from collections.abc import Sequence
+from functools import cached_property
+from typing import Any
 
 import attrs
 import numpy as np
@@ -20,6 +22,8 @@ SQUARE = Figure(0.1, "m", f"{HOUSE}: finer than anything is set out")
 MOST_SQUARES = 40_000  # over all beds; larger gardens take larger squares. Memory and speed. House value.
 SMOOTH = 0.6  # m: the slope of the ground from front to back is looked at over this. House value.
 HALF_FENCE = 0.03  # m. House value.
+LOOKED_AT = 200  # squares of a bed at which the slope is worked out; the others take the nearest. Numerical choice.
+LEAST_SQUARES = 6  # from which a slope is worked out. Numerical choice.
 LEAST_DEPTH = 0.3  # m: the last strip before the back of a bed that has none. House value.
 
 
@@ -67,10 +71,21 @@ class Ground:
         np.maximum.at(widest, self.bed, 2 * self.edge)
         return np.asarray(widest[self.bed])
 
+    @cached_property
+    def index(self) -> Any:
+        """The squares in a tree that finds those near a place."""
+        return tree_of(self.points)
+
+    def near_to(self, at: Sequence[float] | FloatArray, radius: float) -> list[int]:
+        """Return the squares within ``radius`` metres of a place."""
+        return list(self.index.query_ball_point(at, radius)) if radius > 0 else []
+
     def within(self, at: Sequence[float] | FloatArray, radius: float) -> Mask:
-        """Return which squares lie less than ``radius`` from a place."""
-        off = self.points - np.asarray(at)
-        return np.asarray(off[:, 0] ** 2 + off[:, 1] ** 2 < radius * radius)
+        """Return (n,) which squares lie within ``radius`` metres of a place, or of any of several (m, 2)."""
+        found = np.zeros(len(self), dtype=bool)
+        for place in np.asarray(at, dtype=float).reshape(-1, 2):
+            found[self.near_to(place, radius)] = True
+        return found
 
 
 def ground_of(beds: Sequence[BedGround], surroundings: Surroundings) -> Ground:
@@ -101,6 +116,13 @@ def ground_of(beds: Sequence[BedGround], surroundings: Surroundings) -> Ground:
         hours=_hours(points, surroundings),
         near=_nearness(points, surroundings),
     )
+
+
+def tree_of(points: FloatArray) -> Any:
+    """Return places (n, 2) as a tree that finds neighbours quickly."""
+    from scipy.spatial import cKDTree
+
+    return cKDTree(points)
 
 
 def blue_noise(points: FloatArray, apart: float, rng: np.random.Generator) -> list[int]:
@@ -153,19 +175,25 @@ def _along(points: FloatArray, bed: Whole, front: FloatArray) -> FloatArray:
     found = np.tile(np.array([1.0, 0.0]), (len(points), 1))
     for number in np.unique(bed):
         here = np.flatnonzero(bed == number)
-        some = here[:: max(1, len(here) // 400)]
-        for i in some:
-            off = points[here] - points[i]
-            near = here[(off**2).sum(axis=1) < SMOOTH**2]
-            if len(near) < 6:
-                continue
-            slope = np.linalg.lstsq(points[near] - points[near].mean(axis=0), front[near] - front[near].mean())[0]
-            long = math.hypot(*slope)
-            if long > 1e-3:
-                found[i] = (-slope[1] / long, slope[0] / long)
-        nearest = ((points[here][:, None] - points[some][None]) ** 2).sum(axis=2).argmin(axis=1)
-        found[here] = found[some[nearest]]
+        mine, far = points[here], front[here]
+        tree = tree_of(mine)
+        some = np.arange(0, len(here), max(1, len(here) // LOOKED_AT))
+        turned = np.array([_across_slope(mine[near], far[near]) for near in tree.query_ball_point(mine[some], SMOOTH)])
+        found[here] = turned[tree_of(mine[some]).query(mine)[1]]
     return found
+
+
+def _across_slope(points: FloatArray, front: FloatArray) -> tuple[float, float]:
+    """Return the unit vector across the steepest rise of ``front`` over some squares; east where it lies level."""
+    off = points - points.mean(axis=0)
+    xx, yy, xy = float(off[:, 0] @ off[:, 0]), float(off[:, 1] @ off[:, 1]), float(off[:, 0] @ off[:, 1])
+    x, y = float(off[:, 0] @ front), float(off[:, 1] @ front)
+    det = xx * yy - xy * xy
+    if len(points) < LEAST_SQUARES or det <= 1e-9 * max(xx, yy) ** 2:
+        return 1.0, 0.0
+    slope = ((yy * x - xy * y) / det, (xx * y - xy * x) / det)
+    long = math.hypot(*slope)
+    return (-slope[1] / long, slope[0] / long) if long > 1e-3 else (1.0, 0.0)
 
 
 def _nearness(points: FloatArray, surroundings: Surroundings) -> Nearness:

@@ -1,7 +1,7 @@
 """What part each kind of the palette plays in a composition, how many stand together and how much ground that takes."""
 
 import math
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Literal
 
 import attrs
@@ -90,6 +90,12 @@ class Kind:
     def is_herb(self) -> bool:
         """Whether it has no wood to build."""
         return self.species.layer in HERBS or self.species.layer == "ground cover"
+
+
+@lru_cache(maxsize=2048)
+def kind_of(species: Species) -> Kind:
+    """Return a kind with its part; the same one each time, so that what is worked out of it is remembered."""
+    return Kind(species)
 
 
 def sun_misfit(species: Species, hours: FloatArray) -> FloatArray:
