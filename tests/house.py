@@ -28,14 +28,6 @@ ALLOWED: Mapping[str, str] = {  # dead by the rules, kept all the same, and why
     "gardenkit.drawing.bokeh.LivePlan.dragged": "what a browser does; tests drag with it",
     "gardenkit.drawing.labels.overlaps": "tests measure drawings with it",
     "gardenkit.site.sun.sun_hours": "one call of what the sun map does in steps; tests and benchmarks time it",
-    "gardenkit.planting.composing.*": "the arrange page is about to call it",
-    "gardenkit.planting.harmony.*": "composing calls it",
-    "gardenkit.planting.colour._apart": "harmony calls it",
-    "gardenkit.project.composed.*": "the arrange page is about to call it",
-    "gardenkit.geometry.plane.distances": "composing calls it",
-    "gardenkit.geometry.curve.*": "composing calls it",
-    "gardenkit.planting.balance.masses": "composing calls it",
-    "gardenkit.planting.spacing.*": "composing calls it",
 }
 Definition = ast.FunctionDef | ast.AsyncFunctionDef | ast.ClassDef
 Function = ast.FunctionDef | ast.AsyncFunctionDef

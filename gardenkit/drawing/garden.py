@@ -44,6 +44,7 @@ def garden_scene(
     textures: bool = True,
     names: bool = True,
     to_scale: bool = False,
+    massed: bool = False,
     title: str = "",
 ) -> Scene:
     """Return the plan of a garden in one month of one year after planting (0 is the planting season)."""
@@ -67,6 +68,7 @@ def garden_scene(
         textures=textures,
         names=names,
         to_scale=to_scale,
+        massed=massed,
     )
 
 

@@ -7,6 +7,7 @@ from itertools import pairwise
 from gardenkit.drawing import style
 from gardenkit.drawing.furniture import FOOT, STRIP_MM, Units, furniture, legend
 from gardenkit.drawing.labels import Placed, Wish, drifts, label_box, place
+from gardenkit.drawing.masses import mass_marks
 from gardenkit.drawing.overlays import (
     contour_marks,
     finding_marks,
@@ -103,13 +104,14 @@ def plan_scene(
     textures: bool = True,
     names: bool = True,
     to_scale: bool = True,
+    massed: bool = False,
     description: str = "",
 ) -> Scene:
     """Return the whole plan as a scene for a sheet at 1 : scale.
 
     ``extra`` marks (sun, contours, shadows, sightlines) go to the layer they name, ``wishes`` are further labels,
     ``legend_rows`` (colour, words) stand below, e.g. ``sun_legend()``. For a screen pass ``scale=screen_scale(...)``
-    and ``to_scale=False``.
+    and ``to_scale=False``; ``massed`` shows what touches of one kind as one shape, for small pictures.
     """
     bounds = plan_bounds(site, beds=beds, scale=scale)
     taken = plane.union([p.region for p in paths]) if paths else None
@@ -122,7 +124,7 @@ def plan_scene(
     marks += [
         *seat_marks(seats),
         *support_marks(standing_supports(supports, site.openings)),
-        *plant_marks(plants, scale=scale),
+        *(mass_marks(plants) if massed else plant_marks(plants, scale=scale)),
         *extra,
     ]
     below, whole = furniture(bounds, y_bearing=site.y_bearing, units=units, scale=scale, title=title, to_scale=to_scale)

@@ -102,11 +102,6 @@ def distance(a: Shape, b: Shape) -> float:
     return float(a.distance(b))
 
 
-def distances(shapes: Sequence[Shape], other: Shape) -> FloatArray:
-    """Return the least distance of each shape to ``other`` in metres."""
-    return np.asarray(shapely.distance(np.asarray(shapes, dtype=object), other), dtype=float)
-
-
 def point_distances(points: FloatArray, other: Shape) -> FloatArray:
     """Return the distance of each row of ``points`` (n, 2) to ``other`` in metres."""
     shapely.prepare(other)

@@ -36,7 +36,7 @@ PAGES = {
     "layering": "LayeringPage",  # plants in layers
     "suits": "SuitsPage",  # which plants suit a spot
     "palette": "PalettePage",  # proposing a palette
-    "arrange": "ArrangePage",  # arranging the palette in the beds
+    "arrange": "ArrangePage",  # the palette composed in the beds: proposals side by side
     "seasons": "SeasonsPage",  # views through the year and the years
     "plants": "PlantsPage",  # the plant catalogue
     "care": "CarePage",  # quantities, costs, water and care

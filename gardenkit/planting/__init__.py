@@ -1,1 +1,1 @@
-"""Plants: the catalogue, choosing, spacing, arranging, growth, bloom, colour, balance."""
+"""Plants: the catalogue, choosing, spacing, composing, growth, bloom, colour, balance."""

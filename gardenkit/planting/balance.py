@@ -95,11 +95,6 @@ def mass_beside(
     return Mass(left=float(weights[on_left].sum()), right=float(weights[~on_left].sum()))
 
 
-def masses(plants: Sequence[Standing], way: Line, *, reach: float = float(REACH)) -> dict[int, Mass]:
-    """Return the mass on both sides in January, April, July and October."""
-    return {month: mass_beside(plants, way, month, reach=reach) for month in (1, 4, 7, 10)}
-
-
 def evergreen_share(plants: Sequence[Standing], *, by: str = "count") -> float:
     """Return the share of evergreens ``by="count"`` of plants or ``by="mass"`` seen in January; 0 without plants."""
     heavy = [visual_mass(one, 1) if by == "mass" else 1.0 for one in plants]

@@ -160,10 +160,6 @@ def _on_painters(angle: float) -> float:
     return 0.0
 
 
-def _apart(a: float, b: float) -> float:
-    return abs((a - b + 180) % 360 - 180)
-
-
 def _miss(hues: tuple[float, ...], spokes: tuple[float, ...]) -> tuple[float, float]:
     """Return the mean and the greatest angle from each hue to its nearest spoke, the wheel turned to suit them best."""
     if len(hues) < 2:

@@ -9,8 +9,6 @@ from functools import lru_cache
 
 from gardenkit.planting.colour import Lab, lab
 
-LEAST, MOST = -1.24, 1.39
-
 
 @lru_cache(maxsize=8192)
 def pair_harmony(first: str, second: str) -> float:

@@ -17,7 +17,6 @@ PATTERNS: dict[str, str] = {
 }
 STAGGERED_PITCH = Figure(math.sqrt(3) / 2, "of the spacing", PLAIN)  # rows of an equilateral triangle
 EDGE_SHARE = Figure(0.5, "of the spacing", f"first plant half a spacing inside the edge; {MEMORY}, widely taught")
-CLOSE, FAR = 0.8, 1.25  # of the recommended spacing: where "close" and "far" begin. House value.
 TOUCH = 1e-6  # m: a plant this near the setback line stands on it
 MOST_PLANTS = 100_000  # more than this in one bed is a slip in the spacing. House value.
 

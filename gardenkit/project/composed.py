@@ -2,6 +2,9 @@
 
 from collections.abc import Callable, Sequence
 
+import attrs
+
+from gardenkit.geometry import plane
 from gardenkit.planting import hand
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.composing import TASTES, Aims, Composition, Progress, Taste, proposals
@@ -30,10 +33,10 @@ def composed(
 ) -> tuple[Composition, ...]:
     """Return proposals for the named beds (all without names) round the plants that are kept.
 
-    ``keep`` None: what is locked or was put by hand. Kinds the client refuses are left out. Raises GardenError for an
-    empty palette or no bed.
+    ``keep`` None: what is locked or was put by hand, and what stands outside the named beds. Kinds the client refuses
+    are left out. Raises GardenError for an empty palette or no bed.
     """
-    there = hand.cleared(project.planting).plants if keep is None else keep
+    there = staying(project, beds=beds) if keep is None else keep
     return proposals(
         [s for s in palette if not any(refused_by(s, word) for word in project.brief.refused)],
         bed_grounds(project, beds),
@@ -47,6 +50,38 @@ def composed(
         progress=progress,
         stop=stop,
     )
+
+
+def staying(project: Project, *, beds: Sequence[str] = ()) -> tuple[Plant, ...]:
+    """Return the plants no proposal touches: locked, put by hand, or outside the named beds (none named: all beds)."""
+    if not beds:
+        return hand.cleared(project.planting).plants
+    here = plane.union(bed.region for bed in bed_grounds(project, beds))
+    fixed = set(hand.cleared(project.planting).plants)
+    return tuple(p for p in project.planting.plants if p in fixed or not plane.contains(here, p.at))
+
+
+def taken(project: Project, proposal: Composition, *, beds: Sequence[str] = ()) -> tuple[Plant, ...]:
+    """Return the plants of the garden when a proposal is taken for the named beds (all without names).
+
+    What the proposal was composed round stays, and so does everything outside these beds; what else stood there goes.
+    New plants are numbered on. Raises GardenError for an unknown bed.
+    """
+    here = plane.union(bed.region for bed in bed_grounds(project, beds)) if beds else None
+    kept = {plant.number for plant in proposal.plants[: proposal.kept]}
+    stay = [
+        plant
+        for plant in project.planting.plants
+        if plant.number in kept or (here is not None and not plane.contains(here, plant.at))
+    ]
+    climbed = {plant.support for plant in stay if plant.support}
+    new = [
+        plant
+        for plant in proposal.new
+        if plant.support not in climbed and (here is None or plane.contains(here, plant.at))
+    ]
+    first = hand.next_number(project.planting)
+    return (*stay, *(attrs.evolve(plant, number=first + n) for n, plant in enumerate(new)))
 
 
 def aims_of(project: Project) -> Aims:

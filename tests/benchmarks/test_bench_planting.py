@@ -1,41 +1,40 @@
-"""Choosing and arranging are quick enough to be asked for often: ratios of times within one run, printed."""
+"""Choosing and composing are quick enough to be asked for often: ratios of times within one run, printed."""
 
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 import numpy as np
 import pytest
 from scipy.optimize import Bounds, LinearConstraint, milp
 
 from gardenkit.geometry import plane
-from gardenkit.planting.arranging import Aims, BedGround, Settings, Surroundings, arrange, kernel
-from gardenkit.planting.arranging.energy import energy
-from gardenkit.planting.arranging.kinds import clashes
-from gardenkit.planting.arranging.start import costs
-from gardenkit.planting.arranging.steps import board, groups, prepared
 from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.planting.choosing import Candidate, Wishes, propose, worth_of
 from gardenkit.planting.choosing_rules import rules_for
+from gardenkit.planting.composing import TASTES, Aims, BedGround, Composition, Surroundings, Taste, labels, proposals
+from gardenkit.planting.composing.drifts import divided
+from gardenkit.planting.composing.ground import ground_of
+from gardenkit.planting.composing.kinds import kind_of
 from gardenkit.planting.setbacks import Around
 
 pytestmark = pytest.mark.benchmark
 CATALOGUE = load_catalogue()
 WISHES = Wishes(colours=("#6b4aa0", "#f0b5c8", "#f7f5ee"), colour_share=0.6)
-COUNTS = {
-    "Hydrangea paniculata": 3,
-    "Ilex crenata 'Convexa'": 5,
-    "Panicum virgatum": 12,
-    "Salvia nemorosa 'Caradonna'": 35,
-    "Nepeta × faassenii": 35,
-    "Rudbeckia fulgida 'Goldsturm'": 25,
-    "Hosta 'Halcyon'": 20,
-    "Geranium sanguineum": 30,
-    "Ageratum houstonianum": 15,
-    "Phlox subulata": 20,
-}  # 200 plants
+PALETTE = (
+    "Hydrangea paniculata",
+    "Ilex crenata 'Convexa'",
+    "Panicum virgatum",
+    "Salvia nemorosa 'Caradonna'",
+    "Nepeta × faassenii",
+    "Rudbeckia fulgida 'Goldsturm'",
+    "Hosta 'Halcyon'",
+    "Geranium sanguineum",
+    "Epimedium × versicolor 'Sulphureum'",
+    "Phlox subulata",
+)
 PATH = plane.region([(0, 4), (18, 4), (18, 5), (0, 5)])
 SURROUNDINGS = Surroundings(
-    around=Around(paths=(("path", PATH),)), ways=(((0.0, 4.5), (18.0, 4.5)),), viewpoints=((0.0, 4.5),)
+    around=Around(paths=(("path", PATH),)), ways=(((0.0, 4.5), (9.0, 4.5), (18.0, 4.5)),), walked=PATH
 )
 
 
@@ -97,46 +96,45 @@ def test_saying_which_wishes_to_relax_costs_no_more_than_forty_times_choosing() 
     assert elastic <= 40 * easy
 
 
-def test_arranging_200_plants_in_six_beds_and_twice_as_many() -> None:
-    kinds = [CATALOGUE[name] for name in COUNTS]
-    twice = {name: 2 * n for name, n in COUNTS.items()}
-    small, large = beds(1.0), beds(2.0)
-    made = arrange(kinds, small, SURROUNDINGS, counts=COUNTS)  # compiles
+def composed(size: float, tastes: Sequence[Taste] = TASTES) -> tuple[Composition, ...]:
+    return proposals([CATALOGUE[n] for n in PALETTE], beds(size), SURROUNDINGS, catalogue=CATALOGUE, tastes=tastes)
 
-    def plain() -> object:
-        return arrange(kinds, small, SURROUNDINGS, counts=COUNTS, engine="plain")
 
-    compiled, double = fastest(
-        lambda: arrange(kinds, small, SURROUNDINGS, counts=COUNTS),
-        lambda: arrange(kinds, large, SURROUNDINGS, counts=twice),
-    )
-    (slow,) = fastest(plain, rounds=1)
+def test_twice_the_ground_costs_no_more_than_three_times_the_composing() -> None:
+    usual = TASTES[:1]
+    once, twice = fastest(lambda: composed(0.5, usual), lambda: composed(1.0, usual), rounds=2)
+    (four,) = fastest(lambda: composed(1.0), rounds=1)
+    made = composed(1.0, usual)[0]
     print(
-        f"\narranging {len(made.plants)} of {sum(COUNTS.values())} plants in 6 beds: {compiled:.2f} s compiled, "
-        f"{slow:.2f} s plain ({slow / compiled:.1f} x); 400 plants {double:.2f} s ({double / compiled:.1f} x); "
-        f"objective {made.objective:.0f}: " + ", ".join(f"{name} {value:.0f}" for name, value in made.parts)
+        f"\ncomposing {len(made.plants)} plants on 139 m2 in six beds: {twice:.2f} s, half the ground {once:.2f} s "
+        f"({twice / once:.1f} x); four proposals {four:.2f} s"
     )
-    assert len(made.plants) >= 190
-    assert dict(made.parts)["spacing"] == 0.0
-    assert double <= 4.4 * compiled  # at most with the square of the plants
+    assert twice <= 3.0 * once
+    assert four <= 6.0 * twice  # the ground is looked at once for all
 
 
-def test_one_compiled_try_costs_at_most_a_fiftieth_of_counting_the_plan_once() -> None:
-    work, wanted = prepared(
-        [CATALOGUE[name] for name in COUNTS],
-        beds(1.0),
-        SURROUNDINGS,
-        keep=(),
-        catalogue=None,
-        counts=COUNTS,
-        settings=Settings(),
-        aims=Aims(),
+def test_the_default_effort_reaches_97_of_a_hundred_of_forty_times_the_effort(monkeypatch: pytest.MonkeyPatch) -> None:
+    kinds = [kind_of(CATALOGUE[n]) for n in PALETTE]
+    drifters = [k for k in kinds if k.part in ("drift", "carpet")]
+    ground = ground_of(beds(0.35)[:3], SURROUNDINGS)
+    division = divided(ground, np.ones(len(ground), dtype=bool), Taste(), np.random.default_rng(1))
+
+    def sought(effort: float, seed: int) -> tuple[float, float]:
+        monkeypatch.setattr(labels, "MOVES_A_DRIFT", effort)
+        start = time.perf_counter()
+        found = labels.labelled(
+            division, drifters, [drifters[0].species], (), Aims(), Taste(), np.random.default_rng(seed)
+        )
+        return sum(found.terms.values()), time.perf_counter() - start
+
+    usual = labels.MOVES_A_DRIFT
+    start = float(np.mean([sought(1 / len(division.drifts), seed)[0] for seed in range(4)]))
+    found = [sought(usual, seed) for seed in range(4)]
+    most, long = sought(40 * usual, 1)
+    reached, short = (start - np.mean([f[0] for f in found])) / (start - most), np.mean([f[1] for f in found])
+    print(
+        f"\n{len(division.drifts)} drifts: {reached:.1%} of what forty times the tries gain, "
+        f"in 1/{long / short:.0f} of the time"
     )
-    cost = costs(work.kinds, work.room, work.cells, work.beds, sun=3.0, place=2.0)
-    groups(work, wanted, cost, ("bush", "herb"), crowded=True)
-    setup, state = board(work, cost, clashes(work.kinds), 0)
-    draws, warm, radius = np.random.default_rng(1).random((20_000, 6)), np.full(20_000, 0.1), np.full(20_000, 1.0)
-    kernel.anneal(setup, state, draws[:10], warm, radius)  # compiles
-    tries, count = fastest(lambda: kernel.anneal(setup, state, draws, warm, radius), lambda: energy(setup, state))
-    print(f"\none try {tries / 20_000 * 1e6:.1f} us, counting {len(state.at)} plants in NumPy {count * 1e3:.1f} ms")
-    assert tries / 20_000 <= count / 50
+    assert reached >= 0.97
+    assert long >= 10 * short

@@ -9,7 +9,7 @@ import pytest
 from gardenkit import storage
 from gardenkit.geometry import plane
 from gardenkit.notebook.jobs import Job
-from gardenkit.notebook.pages.arrange import FIXED, ArrangePage
+from gardenkit.notebook.pages.arrange import ArrangePage
 from gardenkit.notebook.pages.layering import LayeringPage
 from gardenkit.notebook.pages.palette import PalettePage
 from gardenkit.notebook.pages.palette_shown import wish_lines
@@ -19,9 +19,11 @@ from gardenkit.notebook.pages.seasons_view import SHOWS
 from gardenkit.notebook.pages.suits import OWN_SPOT, SuitsPage
 from gardenkit.notebook.session import Session
 from gardenkit.planting.catalogue import load_catalogue
+from gardenkit.planting.composing import TASTES
 from gardenkit.planting.invasive import listed_near
 from gardenkit.planting.own_plants import cells_of
 from gardenkit.planting.species import species_from_row
+from gardenkit.project.edits import planting as edits
 from gardenkit.project.layout import layout
 
 EVERY = (LayeringPage, SuitsPage, PalettePage, ArrangePage, SeasonsPage, PlantsPage)
@@ -243,72 +245,135 @@ def test_kinds_fixed_on_the_plan_are_in_every_palette(garden: Session) -> None:
 # ---- arranging
 
 
-def test_an_arrangement_keeps_what_stands_and_is_saved_only_when_accepted(garden: Session) -> None:
-    page, before = ArrangePage(garden), garden.project
-    page.proposed = lambda *a, **k: ArrangePage.proposed(page, *a, moves=4000, **k)  # a short search
+def one_bed(session: Session) -> ArrangePage:
+    """Return the page asked to compose in one bed only, which is quick."""
+    page = ArrangePage(session)
+    page.bed.bar.value = "Street bed"
+    return page
+
+
+def test_proposals_are_shown_side_by_side_and_used_in_one_step(garden: Session) -> None:
+    page, before = one_bed(garden), garden.project
     page.arrange()
     assert page.failures == []
-    assert page.proposal is not None
-    made = page.proposal.arrangement
+    assert page.proposals is not None
     assert garden.project == before
-    assert made.plants[: made.kept] == before.planting.plants
-    assert sum(v for _, v in made.parts) == pytest.approx(made.objective)
-    page.accept()
-    after = garden.project.planting
-    assert after.plants[: len(before.planting.plants)] == before.planting.plants
-    assert len({p.number for p in after.plants}) == len(after.plants)
+    assert [card.layout.display for card in page.cards] == ["flex"] * 4
+    assert all(card.plan.value.startswith("<svg") for card in page.cards)
+    assert len({card.plan.value for card in page.cards}) == 4
+    said = [card.words.value for card in page.cards]
+    assert all("closed by year 5" in words for words in said)
+    assert all("planted otherwise than in A" in words for words in said[1:])
+    assert "ground closed in year 5" in page.table.value
+    page.use(1)
+    after = garden.project.planting.plants
+    bed = next(b.region for b in garden.garden.beds if b.name == "Street bed")
+    outside = [p for p in before.planting.plants if not plane.contains(bed, p.at)]
+    assert [p for p in after if not plane.contains(bed, p.at)] == outside
+    assert len({p.number for p in after}) == len(after)
+    assert {p.at for p in page.proposals.found[1].new} <= {p.at for p in after}
     page.undo()
     assert garden.project.planting.plants == before.planting.plants
+    assert page.failures == []
 
 
-def test_locked_and_hand_put_plants_stay_when_the_rest_is_arranged_anew(garden: Session) -> None:
+def test_locked_and_hand_put_plants_stay_in_every_proposal(garden: Session) -> None:
     plan = LayeringPage(garden)
     locked, dragged = garden.project.planting.plants[0], garden.project.planting.plants[40]
     plan.one.choose(locked.number)
     plan.one.toggle_lock()
     plan.drop(dragged.number, (dragged.at[0] + 0.1, dragged.at[1]))
-    page, before = ArrangePage(garden), garden.project
-    page.stays.bar.value = FIXED
-    made = page.proposed(moves=4000)
-    kept = {p.number: p for p in made.planting.plants if p.number in {x.number for x in before.planting.plants}}
-    assert set(kept) == {locked.number, dragged.number}
-    assert kept[dragged.number] == before.planting.plants[40]
-    assert len(made.gone) == len(before.planting.plants) - 2
-    assert min(p.number for p in made.arrangement.new) > max(p.number for p in before.planting.plants)
-    page.bed.bar.value = "Street bed"
-    one = page.proposed(moves=2000)
-    assert all(layout(before).bed_at(p.at).name == "Street bed" for p in (*one.gone, *one.arrangement.new))
-
-
-def test_the_same_seed_gives_the_same_plan_and_a_bad_seed_is_named(garden: Session) -> None:
     page = ArrangePage(garden)
-    page.bed.bar.value = "Street bed"
-    first, again = page.proposed(moves=2000), page.proposed(moves=2000)
-    assert first.planting == again.planting
-    page.seed.bar.value = "2"
-    assert page.proposed(moves=2000).planting != first.planting
+    fixed = [p for p in garden.project.planting.plants if p.number in (locked.number, dragged.number)]
+    made = page.composed(TASTES[:1])
+    assert all([*one.plants[: one.kept]] == fixed for one in made.found)
+    highest = max(p.number for p in garden.project.planting.plants)
+    assert all(p.number > highest for one in made.found for p in one.new)
+    page.proposals = made
+    page.use(0)
+    assert [p for p in garden.project.planting.plants if p.number <= highest] == fixed
+
+
+def test_a_bed_of_one_proposal_goes_with_the_rest_of_another(garden: Session) -> None:
+    page = ArrangePage(garden)
+    page.proposals = page.composed(TASTES[:2])
+    a, b = page.proposals.found[:2]
+    page.use(0)
+    page.part.bar.value = "Street bed"
+    page.use(1)
+    assert page.failures == []
+    assert "proposal B" in page.message.value
+    bed = next(r.region for r in garden.garden.beds if r.name == "Street bed")
+    now = garden.project.planting.plants
+    assert {p.at for p in now if plane.contains(bed, p.at)} == {p.at for p in b.new if plane.contains(bed, p.at)}
+    assert {p.at for p in now if not plane.contains(bed, p.at)} == {
+        p.at for p in a.new if not plane.contains(bed, p.at)
+    }
+    held = [p.support for p in now if p.support]
+    assert len(set(held)) == len(held)
+
+
+def test_the_same_variation_gives_the_same_plan_and_a_bad_one_is_named(garden: Session) -> None:
+    page = one_bed(garden)
+    taste = (TASTES[0],)
+    first, again = (page.composed(taste, 1).found[0].plants for _ in range(2))
+    assert first == again
+    assert page.composed(taste, 2).found[0].plants != first
     page.seed.bar.value = "x"
     page.arrange()
-    assert "not a seed" in page.message.value
+    assert "not a layout variation" in page.message.value
     assert page.failures == []
 
 
-def test_a_search_that_is_stopped_keeps_the_best_so_far(garden: Session) -> None:
-    page = ArrangePage(garden)
-    page.bed.bar.value = "Street bed"
-    made = page.proposed(stopped=lambda: True)
-    assert not made.arrangement.is_complete
-    assert made.arrangement.new
+def test_stopping_keeps_the_proposals_that_are_ready_and_more_like_one_share_its_character(garden: Session) -> None:
+    page = one_bed(garden)
+    assert len(page.composed(stopped=lambda: True).found) == 1
+    page.proposals = page.composed()
+    page.more_like(2)
+    assert {one.taste.words for one in page.proposals.found} == {TASTES[2].words}
+    assert len({one.plants for one in page.proposals.found}) == 4
+    assert page.seed.bar.value == "2"
+
+
+def test_what_is_weighed_counts(garden: Session) -> None:
+    page = one_bed(garden)
+    page.weights["boldness"].bar.value = 2.0
+    page.arrange()
+    bold = [len(one.division.drifts) for one in page.proposals.found]
+    usual = [len(one.division.drifts) for one in page.composed().found]
+    assert all(b < u for b, u in zip(bold, usual, strict=True))
 
 
 def test_a_proposal_for_a_garden_that_changed_since_is_not_written(garden: Session) -> None:
-    page, plan = ArrangePage(garden), LayeringPage(garden)
-    page.proposal = page.proposed(moves=400)
+    page, plan = one_bed(garden), LayeringPage(garden)
+    page.proposals = page.composed((TASTES[0],))
     plan.drop(garden.project.planting.plants[3].number, (3.0, 1.5))
     before = garden.project
-    page.accept()
+    page.use(0)
     assert "has changed since" in page.message.value
     assert garden.project == before
+
+
+def test_beds_full_of_locked_plants_are_said_in_a_sentence(garden: Session) -> None:
+    numbers = [p.number for p in garden.project.planting.plants]
+    garden.edit("lock", lambda p: edits.lock_plants(p, numbers))
+    page, before = one_bed(garden), garden.project
+    page.arrange()
+    assert page.failures == []
+    assert page.proposals is not None or "full of what stays" in page.message.value
+    if page.proposals is not None:
+        page.use(0)
+        assert set(before.planting.plants) <= set(garden.project.planting.plants)
+
+
+def test_pressing_without_proposals_is_answered(garden: Session) -> None:
+    page = ArrangePage(garden)
+    page.use(0)
+    assert "there are no proposals" in page.message.value
+    page.drop_proposals()
+    page.set_year(1)
+    page.set_month(10)
+    assert page.failures == []
 
 
 def test_work_goes_on_beside_the_page_and_one_piece_at_a_time(garden: Session) -> None:

@@ -5,9 +5,10 @@ import math
 import pytest
 
 from gardenkit.planting.colour import lab
-from gardenkit.planting.harmony import LEAST, MOST, hue_liking, lab_harmony, pair_harmony
+from gardenkit.planting.harmony import hue_liking, lab_harmony, pair_harmony
 
 STEPS = ("00", "55", "aa", "ff")
+LEAST, MOST = -1.24, 1.39  # printed range of the model
 GRID = [f"#{r}{g}{b}" for r in STEPS for g in STEPS for b in STEPS]
 
 

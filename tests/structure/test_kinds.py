@@ -17,7 +17,7 @@ from gardenkit.drawing.wall_view import ELEVATION
 from gardenkit.garden import Garden
 from gardenkit.geometry import plane
 from gardenkit.geometry.solid import top_of
-from gardenkit.planting.arranging import start
+from gardenkit.planting.composing import supported
 from gardenkit.project import Project
 from gardenkit.schedules import quantities
 from gardenkit.site.shade import fence_solids
@@ -102,14 +102,14 @@ COMBINATIONS = tuple(product(sorted(HABITS), ("light", "medium", "heavy"), sorte
 
 
 @pytest.mark.parametrize(("habit", "weight", "kind"), COMBINATIONS)
-def test_arranging_and_the_supports_page_agree_on_what_a_support_holds(habit: str, weight: str, kind: str) -> None:
+def test_composing_and_the_supports_page_agree_on_what_a_support_holds(habit: str, weight: str, kind: str) -> None:
     """What holds brings no warning, nor a caution unless it clings or is heavy; what does not hold is said."""
     support = usual(SUPPORTS[kind])
     trained = habit == "trained"
     plant = SimpleNamespace(
         layer="wall fruit" if trained else "climber", climbs_by=() if trained else (habit,), weight=weight
     )
-    held = start.holds(support, plant)
+    held = supported.holds(support, plant)
     assert held is holds(habit, weight, support)
     worst = [f.seriousness for f in match(habit, weight, support)]
     if held:

@@ -1,4 +1,6 @@
-"""The palette arranged in the beds: a proposal drawn beside the planting as it stands, with what it was judged by."""
+"""The palette composed in the beds: four proposals as small plans side by side, each with a sentence on its merits."""
+
+from collections.abc import Sequence
 
 import attrs
 import ipywidgets as w
@@ -7,275 +9,291 @@ from gardenkit.drawing.garden import MONTHS, garden_scene
 from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.svg import svg
-from gardenkit.findings import GardenError, worst_first
-from gardenkit.geometry import plane
+from gardenkit.findings import GardenError
+from gardenkit.garden import Garden
 from gardenkit.notebook import controls
+from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.jobs import Job, Stopped, Tell
 from gardenkit.notebook.page import handler
+from gardenkit.notebook.pages import forms
+from gardenkit.notebook.pages.arrange_shown import (
+    LETTERS,
+    WIDTH_PX,
+    Card,
+    Proposals,
+    figures_table,
+    said_of,
+    weight_bars,
+)
 from gardenkit.notebook.pages.bones import refill
-from gardenkit.notebook.pages.planting import PlantingPage, row, title, wide_page, year_buttons
-from gardenkit.planting import hand
-from gardenkit.planting.arranging import Arrangement, Settings, arrange
-from gardenkit.planting.planting import Plant, Planting
+from gardenkit.notebook.pages.layering import TOPICS
+from gardenkit.notebook.pages.planting import PlantingPage, title, wide_page, year_buttons
+from gardenkit.planting.composing import TASTES, Composition, Taste
 from gardenkit.project import Project
-from gardenkit.project.advice import planting_findings
+from gardenkit.project.composed import composed, staying, taken
 from gardenkit.project.edits import planting as edits
-from gardenkit.project.layout import layout
-from gardenkit.project.plant_choice import bed_grounds, kinds_of, surroundings
-from gardenkit.project.season import spring_shift
+from gardenkit.project.plant_choice import kinds_of
+from gardenkit.project.sunlight import sun_map
+from gardenkit.site.place import Place
+from gardenkit.units import counted
 
-WIDTH_PX = 520  # of each of the two plans
-ALL, FIXED = "everything planted so far", "only what is locked or was put by hand"
+HIGH_PX = 470  # the most of each of the small plans
+FIXED, ALL = "only what is locked or was put by hand", "everything planted so far"
 EVERY_BED = "all beds"
-SUN_SHARE = 0.2  # of the bar is the sun, the rest the search
-# What each part of the objective asks, in the designer's words.
-PARTS = {
-    "sun and place": "in the sun they need, clear of edges, walls, windows and paths",
-    "spacing": "apart as their full width asks",
-    "grouping": "plants of one kind stand together in groups",
-    "repetition": "groups come back along the way",
-    "colour": "what flowers together goes together",
-    "height order": "low in front, tall behind",
-    "balance": "as much mass left of the way as right",
-}
-
-
-@attrs.frozen(eq=False, kw_only=True)
-class Proposal:
-    """An arrangement with the garden it was made for and the planting it would become."""
-
-    arrangement: Arrangement
-    basis: Project
-    planting: Planting
-    gone: tuple[Plant, ...]
+SUN_SHARE = 0.2  # of the bar is the sun, the rest the composing
 
 
 class ArrangePage(PlantingPage):
-    """What stays, which beds, which seed on the left; two plans and the parts of the objective on the right."""
+    """What stays, which beds and what is weighed on the left; proposals side by side, their figures below."""
 
     def build(self) -> None:
         """Make the widgets, once."""
-        self.proposal: Proposal | None = None
+        self.proposals: Proposals | None = None
         self.year, self.month = 5, 6
         self.job = Job(self, can_stop=True, name="arrange")
-        self.stays = controls.choice("Stays as it is", ALL, [ALL, FIXED], lambda _: None, name="stays")
-        self.bed = controls.choice("Arrange in", EVERY_BED, [EVERY_BED], lambda _: None, name="arrange-bed")
-        self.fullness = controls.slider(
-            "Ground covered when grown",
-            self.project.brief.style.fullness,
-            0.2,
-            1.0,
-            0.05,
-            lambda _: None,
-            show="{:.0%}".format,
-            name="fullness",
+        panel = [
+            *self._asked(),
+            controls.button("Compose four proposals", self.arrange, name="arrange", width="96%"),
+            self.job.widget,
+            *self._shown(),
+            self.undo_row(),
+        ]
+        self.heading, self.table = w.HTML(), w.HTML(layout=w.Layout(max_width="100%", overflow="auto"))
+        self.now = w.HTML(layout=w.Layout(width="100%", max_width=f"{WIDTH_PX + 40}px"))
+        self.cards = [Card(self, number) for number in range(len(TASTES))]
+        plans = w.HBox(
+            [self.now, *self.cards], layout=w.Layout(width="100%", flex_flow="row wrap", grid_gap="14px 18px")
         )
+        self.advice = AdviceList(self, topics=TOPICS)
+        right = w.VBox([self.heading, plans, self.table], layout=w.Layout(width="100%", min_width="0"))
+        self.widget = wide_page(self.message, panel, right, [self.advice.widget])
+
+    def _asked(self) -> list[w.Widget]:
+        self.stays = controls.choice("Stays as it is", FIXED, [FIXED, ALL], lambda _: None, name="stays")
+        self.bed = controls.choice("Compose in", EVERY_BED, [EVERY_BED], lambda _: None, name="arrange-bed")
         self.seed = controls.field(
             "Layout variation (the same number, the same plan)", "1", lambda _: None, name="seed"
         )
-        self.accept_button = controls.button("Accept", self.accept, name="accept-arrangement", width="48%")
-        drop = controls.button("Drop", self.drop_proposal, tip="forget the proposal", width="48%")
+        self.weights = weight_bars()
+        weighed = forms.sections([("What is weighed", list(self.weights.values()))])
+        weighed.selected_index = None
+        return [self.stays, self.bed, self.seed, weighed]
+
+    def _shown(self) -> list[w.Widget]:
+        self.part = controls.choice("Use from a proposal", EVERY_BED, [EVERY_BED], lambda _: None, name="use-bed")
+        self.drop_button = controls.button("Drop the proposals", self.drop_proposals, name="drop", width="96%")
         self.year_bar = controls.slider(
             "Drawn in year", 5, 0, 15, 1, self.set_year, show="{:.0f}".format, live=False, name="arrange-year"
         )
         self.month_bar = controls.slider(
             "Drawn in", 6, 1, 12, 1, self.set_month, show=lambda v: MONTHS[int(v) - 1], live=False, name="arrange-month"
         )
-        panel = [
-            controls.label("What is locked or was put by hand always stays: it is arranged round."),
-            self.stays,
-            self.bed,
-            self.fullness,
-            self.seed,
-            controls.button("Arrange", self.arrange, name="arrange", width="96%"),
-            self.job.widget,
-            row(self.accept_button, drop),
+        return [
             self.year_bar,
             year_buttons(self.go_to_year, name="arrange-year"),
             self.month_bar,
-            self.undo_row(),
+            self.part,
+            self.drop_button,
         ]
-        self.heading, self.now, self.then = w.HTML(), w.HTML(), w.HTML()
-        for plan in (self.now, self.then):
-            plan.layout = w.Layout(flex="1 1 420px", max_width=f"{WIDTH_PX + 60}px", min_width="0")
-        plans = w.HBox([self.now, self.then], layout=w.Layout(width="100%", flex_flow="row wrap", grid_gap="10px"))
-        self.parts, self.findings = w.HTML(), w.HTML(layout=w.Layout(width="100%"))
-        right = w.VBox([self.heading, plans, self.parts], layout=w.Layout(width="100%", min_width="0"))
-        self.widget = wide_page(self.message, panel, right, [self.findings])
 
     def refresh(self) -> None:
-        """Show the planting as it stands, and the proposal if there is one."""
-        refill(self.bed, [EVERY_BED, *(bed.name for bed in self.garden.layout.beds)], self.bed.bar.value)
+        """Show the planting as it stands, and the proposals if there are any."""
+        names = [EVERY_BED, *(bed.name for bed in self.garden.beds)]
+        refill(self.bed, names, self.bed.bar.value)
+        refill(self.part, names, self.part.bar.value)
+        self.advice.show()
         self._draw()
 
     # --- handlers -----------------------------------------------------------------------------------------------
 
     @handler
     def arrange(self) -> None:
-        """Look for an arrangement, beside the page; Stop keeps the best so far."""
-        self._seed()
-
-        def work(tell: Tell, stopped: Stopped) -> Proposal:
-            return self.proposed(tell, stopped)
-
-        def done(found: Proposal) -> None:
-            self.proposal = found
-            new = len(found.arrangement.new)
-            ended = "" if found.arrangement.is_complete else ", stopped early"
-            self.message.say(f"{new} plants proposed{ended}; nothing is saved before you accept")
-            self._draw()
-
-        self.job.start("getting ready ...", work, done)
+        """Compose four proposals that differ in character, beside the page; Stop keeps those that are ready."""
+        self._compose([self._weighed(taste) for taste in TASTES], self._variation())
 
     @handler
-    def accept(self) -> None:
-        """Write the proposal into the garden."""
-        if self.proposal is None:
-            raise GardenError('there is no proposal to accept; press "Arrange" first')
-        made, now = self.proposal, self.project
-        same = (now.planting.plants, now.structure, now.site.buildings) == (
-            made.basis.planting.plants,
-            made.basis.structure,
-            made.basis.site.buildings,
-        )
-        if not same:
-            raise GardenError("the garden has changed since this was arranged; arrange again")
-        plants, last = made.planting.plants, made.planting.last_number
-        self.proposal = None
-        if self.edit("accept an arrangement", lambda p: edits.use_arrangement(p, plants, last_number=last)):
-            gone = f", {len(made.gone)} taken out" if made.gone else ""
-            self.message.say(f"{len(made.arrangement.new)} plants planted{gone}; drag them on the plan above")
+    def more_like(self, number: int) -> None:
+        """Compose four more in the character of one."""
+        like, variation = self._proposal(number), self._variation() + 1
+        self.seed.show(str(variation))
+        self._compose([like.taste] * len(TASTES), variation)
 
-    def drop_proposal(self) -> None:
-        """Forget the proposal; nothing was saved of it."""
-        self.proposal = None
+    @handler
+    def use(self, number: int) -> None:
+        """Write a proposal into the garden, or the chosen bed of it: one step, which Undo takes back."""
+        proposal, made = self._proposal(number), self._made()
+        if _what_counts(self.project) != _what_counts(made.basis):
+            raise GardenError("the garden has changed since this was composed; compose again")
+        plants = taken(self.project, proposal, beds=self._part(made))
+        before = len(self.project.planting.plants)
+        name = f"{LETTERS[number]}, {proposal.taste.words}"
+        if self.edit(f"use proposal {name}", lambda p: edits.use_arrangement(p, plants)):
+            self.proposals = attrs.evolve(made, basis=self.project)
+            self.message.say(
+                f"proposal {name}: {counted(len(plants), 'plant')} now, {before} before; Undo takes it back"
+            )
+
+    def drop_proposals(self) -> None:
+        """Forget the proposals; nothing was saved of them."""
+        self.proposals = None
         self.message.say("")
         self.attempt(self.refresh)
 
     def set_year(self, year: float) -> None:
-        """Draw both plans in another year."""
+        """Draw the plans in another year."""
         self.year = int(year)
         self.attempt(self._draw)
 
     def go_to_year(self, year: int) -> None:
-        """Draw both plans in year 1, 5, 10 or 15."""
+        """Draw the plans in year 1, 5, 10 or 15."""
         self.year_bar.bar.value = float(year)
 
     def set_month(self, month: float) -> None:
-        """Draw both plans in another month."""
+        """Draw the plans in another month."""
         self.month = int(month)
         self.attempt(self._draw)
 
     # --- what is worked out -------------------------------------------------------------------------------------
 
-    def proposed(
-        self, tell: Tell | None = None, stopped: Stopped | None = None, *, moves: int | None = None
-    ) -> Proposal:
-        """Return an arrangement of the palette as the controls ask for it. Raises GardenError for an empty palette."""
-        project = self.project
-        planting = hand.cleared(project.planting) if self.stays.bar.value == FIXED else project.planting
-        bed = self.bed.bar.value
-        if bed != EVERY_BED and self.stays.bar.value == FIXED:  # other beds are not touched
-            ground = next(b.region for b in bed_grounds(project, (bed,)))
-            planting = attrs.evolve(
-                project.planting,
-                plants=tuple(
-                    p for p in project.planting.plants if p in planting.plants or not plane.contains(ground, p.at)
-                ),
-            )
+    def composed(
+        self,
+        tastes: Sequence[Taste] = TASTES,
+        variation: int = 1,
+        *,
+        tell: Tell = lambda share, words: None,
+        stopped: Stopped = lambda: False,
+    ) -> Proposals:
+        """Return proposals as the controls ask for them. Raises GardenError for what is missing, or leaves no room."""
+        project, bed = self.project, self.bed.bar.value
         palette = kinds_of(project.planting.palette, self.catalogue)
         if not palette:
             raise GardenError("the palette is empty; accept a palette above, or add kinds on the page of what suits")
-        now = None
-        if tell is not None:
-            now, _ = self.suns(lambda share, words: tell(SUN_SHARE * share, words))
-        else:
-            now, _ = self.suns()
-
-        def progress(share: float, objective: float) -> None:
-            if tell is not None:
-                tell(SUN_SHARE + (1 - SUN_SHARE) * share, f"arranging ... objective {objective:,.1f}, lower is better")
-
-        more = {} if moves is None else {"moves": moves}
-        found = arrange(
+        beds = () if bed == EVERY_BED else (bed,)
+        sun = None
+        if project.site.boundary and project.site.place != Place():
+            sun = sun_map(project, progress=lambda share: tell(SUN_SHARE * share, "working out the sun ..."))
+        found = composed(
+            project,
             palette,
-            bed_grounds(project, () if bed == EVERY_BED else (bed,)),
-            surroundings(project, sun=now),
-            keep=planting.plants,
             catalogue=self.catalogue,
-            seed=self._seed(),
-            settings=Settings(fullness=self.fullness.bar.value),
-            shift_days=spring_shift(project.site),
-            first_number=hand.next_number(project.planting),
-            progress=progress,
+            beds=beds,
+            keep=project.planting.plants if self.stays.bar.value == ALL else staying(project, beds=beds),
+            sun=sun,
+            variation=variation,
+            tastes=tastes,
+            progress=lambda share, words: tell(SUN_SHARE + (1 - SUN_SHARE) * share, words),
             stop=stopped,
-            **more,  # type: ignore[arg-type]
         )
-        new = hand.accept(planting, found.plants)
-        kept = {p.number for p in planting.plants}
-        gone = tuple(p for p in project.planting.plants if p.number not in kept)
-        return Proposal(arrangement=found, basis=project, planting=new, gone=gone)
+        if not any(one.new for one in found):
+            raise GardenError(
+                "there is no room for anything new: the beds are full of what stays; unlock plants on the planting "
+                "plan, or choose that only what is locked stays"
+            )
+        return Proposals(found=found, basis=project, beds=beds)
 
-    # --- helpers ------------------------------------------------------------------------------------------------
-
-    def _seed(self) -> int:
-        typed = self.seed.bar.value.strip()
-        if not typed.isdigit() or len(typed) > 9:
-            raise GardenError(f'"{typed}" is not a seed; type a whole number such as 1')
-        return int(typed)
-
-    def with_proposal(self) -> Project:
-        """Return the garden as it would be."""
-        return attrs.evolve(self.project, planting=self.proposal.planting) if self.proposal else self.project
-
-    def _draw(self) -> None:
-        self.accept_button.disabled = self.proposal is None
-        self.now.value = svg(self.drawn(self.project, "as it stands"))
-        if self.proposal is None:
-            self.heading.value = title("The planting as it stands; press Arrange for a proposal beside it")
-            self.then.value = self.parts.value = self.findings.value = ""
-            return
-        made = self.proposal.arrangement
-        fixed = len(made.plants) - len(made.new)
-        self.heading.value = title(
-            f"{len(made.new)} plants proposed round {fixed} that stay; {len(self.proposal.gone)} would go"
-        )
-        self.then.value = svg(self.drawn(self.with_proposal(), "as proposed"))
-        rows = [(PARTS.get(name, name), f"{value:,.2f}") for name, value in made.parts]
-        engine = {"compiled": "compiled search", "plain": "plain search (slower)"}.get(made.engine, made.engine)
-        parts = controls.table_html(
-            ("what it was judged by, lower is better", ""), [*rows, (f"in all ({engine})", f"{made.objective:,.2f}")]
-        )
-        missing = [(u.species, u.count, self.told(u.why)) for u in made.unplaced]
-        lost = controls.table_html(("found no place", "plants", "why"), missing) if missing else ""
-        self.parts.value = f'<div style="display:flex;flex-wrap:wrap;gap:12px 36px">{parts}<div>{lost}</div></div>'
-        lost_kinds = {u.species for u in made.unplaced}  # told in the table above
-        told = [f for f in made.findings if f.where not in lost_kinds]
-        found = worst_first([*told, *planting_findings(self.with_proposal(), self.catalogue)])
-        heading = title("What the rules say about the proposal")
-        self.findings.value = heading + controls.findings_html(found, say=self.garden.say)
+    def with_proposal(self, number: int) -> Project:
+        """Return the garden as it would be with one of the proposals."""
+        made = self._made()
+        plants = taken(self.project, self._proposal(number), beds=made.beds)
+        return attrs.evolve(self.project, planting=attrs.evolve(self.project.planting, plants=plants))
 
     def drawn(self, project: Project, words: str) -> Scene:
-        """Return a plan of the garden in the chosen year and month."""
+        """Return a small plan of a garden in the chosen year and month, what stands together drawn as one mass."""
+        garden = Garden(project, self.session.folder)
         return garden_scene(
             project,
-            layout(project),
+            garden.layout,
             self.catalogue,
             year=self.year,
             month=self.month,
+            scale=screen_scale(project.site, width_px=WIDTH_PX, most_height_px=HIGH_PX),
             textures=False,
-            scale=screen_scale(project.site, width_px=WIDTH_PX),
-            title=f"{words}: {MONTHS[self.month - 1]}, year {self.year}",
+            names=False,
+            massed=True,
+            title=words,
         )
 
+    # --- helpers ------------------------------------------------------------------------------------------------
+
+    def _compose(self, tastes: Sequence[Taste], variation: int) -> None:
+        def work(tell: Tell, stopped: Stopped) -> Proposals:
+            return self.composed(tastes, variation, tell=tell, stopped=stopped)
+
+        def done(made: Proposals) -> None:
+            self.proposals = made
+            ended = "" if made.finished else ", stopped before the rest"
+            self.message.say(f"{counted(len(made.found), 'proposal')}{ended}; nothing is saved before you use one")
+            self._draw()
+
+        self.job.start("getting ready ...", work, done)
+
+    def _made(self) -> Proposals:
+        if self.proposals is None:
+            raise GardenError('there are no proposals; press "Compose four proposals" first')
+        return self.proposals
+
+    def _proposal(self, number: int) -> Composition:
+        found = self._made().found
+        if number >= len(found):
+            raise GardenError(f"there is no proposal {LETTERS[number]}; compose again")
+        return found[number]
+
+    def _part(self, made: Proposals) -> tuple[str, ...]:
+        """Return the beds that are used from a proposal, none for all it was composed for."""
+        chosen = self.part.bar.value
+        if chosen == EVERY_BED:
+            return made.beds
+        if made.beds and chosen not in made.beds:
+            raise GardenError(f'the proposals are for "{made.beds[0]}" only; choose it, or compose for "{chosen}"')
+        return (chosen,)
+
+    def _weighed(self, taste: Taste) -> Taste:
+        changes = {key: getattr(taste, key) * bar.bar.value for key, bar in self.weights.items()}
+        return attrs.evolve(taste, **changes)
+
+    def _variation(self) -> int:
+        typed = self.seed.bar.value.strip()
+        if not typed.isdigit() or len(typed) > 9:
+            raise GardenError(f'"{typed}" is not a layout variation; type a whole number such as 1')
+        return int(typed)
+
+    def _draw(self) -> None:
+        made = self.proposals
+        for card in self.cards[len(made.found) if made else 0 :]:
+            card.hide()
+        self.drop_button.disabled = made is None
+        if made is None:
+            self.heading.value = title("The planting as it stands; compose proposals to see them side by side")
+            self.now.value = svg(self.drawn(self.project, "as it stands"))
+            self.now.layout.display, self.table.value = "", ""
+            return
+        self.now.layout.display, self.now.value = "none", ""
+        self.heading.value = title(
+            f"{made.beds[0] if made.beds else 'All beds'}, {MONTHS[self.month - 1]} of year {self.year}"
+        )
+        for number, (card, one) in enumerate(zip(self.cards, made.found, strict=False)):
+            letter = LETTERS[number]
+            card.show(
+                f"{letter}: {one.taste.words}", svg(self.drawn(self.with_proposal(number), letter)), self.said(number)
+            )
+        self.table.value = figures_table(made, self.told)
+
+    def said(self, number: int) -> str:
+        """Return what a proposal is and how it differs from the others, in the garden's units."""
+        return self.told(said_of(self._made(), number))
+
     def scene(self) -> Scene:
-        """Return the plan of the proposal, or of the planting as it stands."""
-        return self.drawn(self.with_proposal(), "as proposed" if self.proposal else "as it stands")
+        """Return the planting as it stands, for places without widgets."""
+        return self.drawn(self.project, "as it stands")
 
     def summary(self) -> str:
-        """Return the proposal in words."""
-        if self.proposal is None:
-            return f"{len(self.project.planting.plants)} plants stand; nothing is proposed"
-        made = self.proposal.arrangement
-        parts = ", ".join(f"{name} {value:.2f}" for name, value in made.parts)
-        return f"{len(made.new)} plants proposed, {made.kept} stay; objective {made.objective:.2f} ({parts})"
+        """Return the proposals in words."""
+        if self.proposals is None:
+            return "no proposals yet"
+        found = self.proposals.found
+        return "\n".join(f"{LETTERS[n]}, {one.taste.words}: {self.said(n)}" for n, one in enumerate(found))
+
+
+def _what_counts(project: Project) -> tuple[object, ...]:
+    """Return what a proposal rests on: while it is the same, the proposal still fits the garden."""
+    return project.planting.plants, project.structure, project.site

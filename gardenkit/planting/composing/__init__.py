@@ -10,6 +10,7 @@ import attrs
 import numpy as np
 
 from gardenkit.findings import GardenError
+from gardenkit.geometry.plane import Point
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.composing.apart import by_kind, uncrowded
 from gardenkit.planting.composing.carpet import bulbs, ground_layer
@@ -172,7 +173,9 @@ class _Work:
         self.placed += bulbs(self._of("bulb"), self.ground, self.surroundings, self.placed, self.rng)
         new = self.placed[len(keep) :]
         plants = [
-            Plant(number=first_number + i, species=p.kind.species.botanical, at=p.at, support=p.support)
+            Plant(
+                number=first_number + i, species=p.kind.species.botanical, at=_to_a_millimetre(p.at), support=p.support
+            )
             for i, p in enumerate(new)
         ]
         stages: dict[str, int] = {}
@@ -241,6 +244,10 @@ class _Work:
             places = filled(drift, kind, self.ground, room, self.rng)
             self.placed += [Placed(kind=kind, at=at, stage=stage) for at in places]
         return tuple(kinds[int(k)].species.botanical for k in found.label), dict(found.terms)
+
+
+def _to_a_millimetre(at: Point) -> Point:
+    return round(at[0], 3), round(at[1], 3)
 
 
 def _kept(plant: Plant, catalogue: Catalogue) -> Placed:

@@ -13,13 +13,11 @@ from gardenkit.planting.composing.kinds import Kind
 from gardenkit.planting.composing.woody import Placed
 from gardenkit.planting.growth import size
 from gardenkit.planting.merits import merits
-from gardenkit.sources import HOUSE, Figure
 
 YEARS = (1, 3, 5, 10)
 ABOVE = 0.25  # m by which a plant in front must overtop the one behind it. House value.
 LOOK = 1.2  # m: plants this near each other are seen one before the other. House value.
 ONE_GROUP = 1.6  # times the on-centre distance that two of a kind may be apart in one group. House value.
-APART = Figure(2.5, "m", f"{HOUSE}: groups of a kind this far apart read as a repeat")
 SQUARE_ANGLE = 8.0  # degrees: neighbours turned this near to a right angle look set by line. House value.
 EVEN = 0.06  # of the mean: neighbours whose distances differ less look measured out. House value.
 

@@ -56,11 +56,6 @@ class Labelled:
     label: Whole
     terms: Mapping[str, float]
 
-    @property
-    def objective(self) -> float:
-        """The sum of all terms; lower is better."""
-        return sum(self.terms.values())
-
 
 @attrs.frozen(eq=False, kw_only=True)
 class Board:

@@ -19,7 +19,6 @@ MASS_OF = 3  # shrubs in a mass of small ones; groups of three are common practi
 SMALL_SHRUB = Figure(1.5, "m across", f"{HOUSE}: smaller ones stand in threes, larger ones alone or in pairs")
 OVERLAP = Figure(0.8, "of half both spreads", f"shrubs knit into one mass; {COMMON}")
 AWAY = 4.5  # m: the same shrub comes back no nearer than this. House value.
-TRIES = 400  # squares looked at for each plant; numerical choice
 
 
 @attrs.frozen(eq=False, kw_only=True)

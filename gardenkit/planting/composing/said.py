@@ -1,0 +1,80 @@
+"""How several proposals for one garden differ, each in a sentence of the trade's words: what it is, and its merits."""
+
+from collections.abc import Callable, Mapping, Sequence
+
+import numpy as np
+
+from gardenkit.planting.composing import Composition
+from gardenkit.planting.composing.figures import CompositionFigures
+from gardenkit.units import counted
+
+LEAST_AHEAD = 0.04  # of the mean of all: a proposal nearer to the others than this is not said to lead. House value.
+MOST_SAID = 3  # merits told of one proposal. House value.
+# The stages of a composition in the trade's words.
+WOODY = {"anchor": ("specimen tree", "specimen trees"), "mass": ("shrub in masses", "shrubs in masses")}
+LOW = {"edge": "edging along the walk", "ground": "a ground layer", "bulbs": "bulbs in clumps"}
+Reading = Callable[[CompositionFigures], float]
+
+# What a proposal may have most of: its words, and where they are read. Larger is better in each.
+MERITS: Mapping[str, Reading] = {
+    "the ground closed soonest": lambda f: f.coverage[3],
+    "the largest drifts": lambda f: f.drift_area,
+    "groups that come back most often": lambda f: f.repeats,
+    "most ground under shrubs": lambda f: f.shrubs,
+    "the most evergreens": lambda f: f.evergreen,
+    "neighbours in the closest harmony of colour": lambda f: f.harmony,
+    "least that is tall in front of low": lambda f: 1 - f.tall_in_front,
+    "the fewest single dots": lambda f: 1 - f.dots,
+    "the most kinds": lambda f: f.kinds,
+    "the most for wildlife": lambda f: f.brings.get("wildlife", 0.0),
+    "the most scent": lambda f: f.brings.get("scent", 0.0),
+    "the most in winter": lambda f: f.brings.get("winter", 0.0),
+    "the fewest plants to buy": lambda f: -f.plants,
+}
+
+
+def sentences(found: Sequence[Composition]) -> tuple[str, ...]:
+    """Return for each proposal how it is made and what it has more of than the others."""
+    return tuple(f"{_made(one)} {_leads(one, found)}" for one in found)
+
+
+def differing(one: Composition, other: Composition) -> float:
+    """Return the share of the ground, 0 to 1, on which two proposals for the same beds plant another kind."""
+    a, b = (_kinds_on(each) for each in (one, other))
+    return float(np.mean([x != y for x, y in zip(a, b, strict=True)])) if a else 0.0
+
+
+# ---- helpers
+
+
+def _made(one: Composition) -> str:
+    figures, said = one.figures, list[str]()
+    for stage, words in WOODY.items():
+        if one.stages.get(stage):
+            said.append(counted(one.stages[stage], *words))
+    if figures.drifts:
+        said.append(f"{counted(figures.drifts, 'drift')} of about {figures.drift_area:.1f} m\u00b2")
+    said += [words for stage, words in LOW.items() if one.stages.get(stage)]
+    return f"{_listed(said)}: {figures.coverage[5]:.0%} of the ground closed by year 5." if said else ""
+
+
+def _leads(one: Composition, found: Sequence[Composition]) -> str:
+    ahead = []
+    for words, read in MERITS.items():
+        values = [read(each.figures) for each in found]
+        mine, others = read(one.figures), sorted(values)[-2:]
+        lead = (mine - others[0]) / max(abs(float(np.mean(values))), 1e-9)
+        if len(found) > 1 and mine == others[-1] and lead >= LEAST_AHEAD:
+            ahead.append((lead, words))
+    told = [words for _, words in sorted(ahead, reverse=True)[:MOST_SAID]]
+    if not told:
+        return "The middle course: in nothing does it stand out." if len(found) > 1 else ""
+    return f"Of all proposals it has {_listed(told)}."
+
+
+def _listed(words: Sequence[str]) -> str:
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def _kinds_on(one: Composition) -> list[str]:
+    return [one.labels[d] if 0 <= d < len(one.labels) else "" for d in one.division.owner.tolist()]
