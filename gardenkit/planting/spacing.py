@@ -2,7 +2,6 @@
 
 import math
 
-import attrs
 import numpy as np
 
 from gardenkit.findings import GardenError, nearest
@@ -19,16 +18,6 @@ STAGGERED_PITCH = Figure(math.sqrt(3) / 2, "of the spacing", PLAIN)  # rows of a
 EDGE_SHARE = Figure(0.5, "of the spacing", f"first plant half a spacing inside the edge; {MEMORY}, widely taught")
 TOUCH = 1e-6  # m: a plant this near the setback line stands on it
 MOST_PLANTS = 100_000  # more than this in one bed is a slip in the spacing. House value.
-
-
-@attrs.frozen(kw_only=True)
-class Count:
-    """How many plants: really ``placed`` in the bed, and what the area formula alone would have said (rounded up)."""
-
-    placed: int
-    by_area: int
-    spacing: float
-    pattern: str
 
 
 def plants_a_square_metre(spacing: float, pattern: str = "staggered") -> float:
