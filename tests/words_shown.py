@@ -5,7 +5,6 @@ import html
 import io
 import json
 import re
-import subprocess
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Any
@@ -15,6 +14,7 @@ import ipywidgets as w
 import numpy as np
 from icalendar import Calendar
 from openpyxl import load_workbook
+from pypdf import PdfReader
 
 from gardenkit.handover import bundle
 from gardenkit.handover.contents import Contents
@@ -127,10 +127,10 @@ def _html(path: Path) -> Iterator[Shown]:
 
 
 def _pdf(path: Path) -> Iterator[Shown]:
-    text = subprocess.run(["pdftotext", "-layout", path, "-"], capture_output=True, text=True, check=True).stdout
-    for line in text.splitlines():
-        for piece in re.split(r"\s{2,}", line):
-            yield Shown(path.name, piece.strip())
+    reader = PdfReader(path)
+    yield from (Shown(path.name, str(said)) for said in (reader.metadata or {}).values())
+    for sheet in reader.pages:
+        yield from (Shown(path.name, line.strip()) for line in sheet.extract_text().splitlines())
 
 
 def _csv(path: Path) -> Iterator[Shown]:

@@ -11,7 +11,7 @@ from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.keys import plant_keys
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
-from gardenkit.project.season import Standing, standing
+from gardenkit.project.season import Standing, early_summer, standing
 
 MONTHS = (
     "January",
@@ -36,7 +36,7 @@ def garden_scene(
     catalogue: Catalogue | None = None,
     *,
     year: int = 10,
-    month: int = 6,
+    month: int | None = None,
     plants: bool = True,
     extra: Sequence[Mark] = (),
     wishes: Sequence[Wish] = (),
@@ -47,7 +47,11 @@ def garden_scene(
     massed: bool = False,
     title: str = "",
 ) -> Scene:
-    """Return the plan of a garden in one month of one year after planting (0 is the planting season)."""
+    """Return the plan of a garden in one month of one year after planting (0 is the planting season).
+
+    Without a ``month`` it is the garden's own early summer.
+    """
+    month = month or early_summer(project.site)
     shown: tuple[PlantDrawn, ...] = ()
     if plants and catalogue is not None and project.planting.plants:
         shown = drawn(standing(project, catalogue, year=year, month=month))

@@ -48,12 +48,12 @@ from gardenkit.geometry.plane import FloatArray, Point
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.growth import size
 from gardenkit.project import Project
-from gardenkit.project.season import standing
+from gardenkit.project.season import early_summer, standing
 from gardenkit.project.sunlight import SunMap
 from gardenkit.site import site as sites
 
 LAST_YEAR = 15  # years after the first planting that the slider reaches
-FULL_YEAR, FULL_MONTH = 10, 6  # the plan as it is drawn on paper
+FULL_YEAR = 10  # the plan as it is drawn on paper, in the garden's own early summer
 WIDTH_PX, MOST_HEIGHT_PX = 760, 960
 BLANK = 255  # a sun map cell outside the open ground
 BOKEH_PARTS = ("bokeh", "bokeh-widgets")
@@ -78,10 +78,11 @@ def live_copy(
     *,
     sun: SunMap | None = None,
     bare: Scene | None = None,
-    month: int = FULL_MONTH,
+    month: int | None = None,
     year: int = FULL_YEAR,
 ) -> LiveCopy:
     """Return the live figures of a garden. ``scene`` is its plan with plants, ``bare`` the one a sun map lies on."""
+    month = month or early_summer(project.site)
     data = plant_data(project, catalogue)
     sources = {name: ColumnDataSource(name=name, data=columns) for name, columns in _tables().items()}
     trees = _trees_by_month(project, scene.scale)
@@ -166,7 +167,7 @@ def _spreads(project: Project, catalogue: Catalogue) -> dict[int, list[float]]:
     """Return the width on the plan of every plant by its number, year by year from when it is planted."""
     found: dict[int, list[float]] = {plant.number: [] for plant in project.planting.plants}
     for year in range(LAST_YEAR + 1):
-        for plant in drawn(standing(project, catalogue, year=year, month=FULL_MONTH)):
+        for plant in drawn(standing(project, catalogue, year=year, month=early_summer(project.site))):
             found[plant.number].append(round(plant.spread, 3))
     return found
 
@@ -223,9 +224,11 @@ def _tables() -> dict[str, dict[str, list[Any]]]:
 
 def _without_plants(scene: Scene, project: Project, catalogue: Catalogue) -> tuple[Mark, ...]:
     """Return the marks of a plan less its plants and the trees that stand there, the labels with their keys kept."""
-    plants = drawn(standing(project, catalogue, year=FULL_YEAR, month=FULL_MONTH))
+    plants = drawn(standing(project, catalogue, year=FULL_YEAR, month=early_summer(project.site)))
     symbols = tips_in_units((plant_symbol(plant, scale=scene.scale) for plant in plants), project.units)
-    left_out = {m for m in (*symbols, *_canopies(project, scene.scale, FULL_MONTH)) if isinstance(m, Symbol)}
+    left_out = {
+        m for m in (*symbols, *_canopies(project, scene.scale, early_summer(project.site))) if isinstance(m, Symbol)
+    }
     return tuple(mark for mark in scene.marks if not (isinstance(mark, Symbol) and mark in left_out))
 
 

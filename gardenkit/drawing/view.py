@@ -27,7 +27,7 @@ from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.standing import ON_SUPPORT
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
-from gardenkit.project.season import standing
+from gardenkit.project.season import local_months, standing
 from gardenkit.project.solids import solids
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import Site
@@ -114,18 +114,20 @@ def season_strip(
     eye: Point,
     towards: float,
     year: int,
-    months: Sequence[int] = FOUR_SEASONS,
+    months: Sequence[int] = (),
     eye_height: float = STANDING_EYE,
     angle: float = 65.0,
     width: float = WIDTH,
     title: str = "",
 ) -> Scene:
-    """Return the same view in several months as one drawing, two beside each other; arguments as for ``view_scene``."""
+    """Return the same view in several months (without any: one of each season here) as one drawing, two beside each
+    other; arguments as for ``view_scene``.
+    """
     each = (width - 6.0) / 2
     marks: list[Mark] = []
     words: list[str] = []
     low, right = 0.0, 0.0
-    for number, month in enumerate(months):
+    for number, month in enumerate(months or local_months(project.site, FOUR_SEASONS)):
         one = view_scene(
             project,
             worked,

@@ -11,8 +11,11 @@ from gardenkit.handover import booklet
 from gardenkit.project.edits.records import by_name
 
 
-def plan(garden: Garden, target: str | Path | None = None, *, year: int = 5, month: int = 6) -> str:
-    """Return the plan in a month of a year after planting as SVG text, and write it to ``target`` when one is given."""
+def plan(garden: Garden, target: str | Path | None = None, *, year: int = 5, month: int | None = None) -> str:
+    """Return the plan in a month of a year after planting as SVG text, and write it to ``target`` when one is given.
+
+    Without a ``month`` it is the garden's own early summer.
+    """
     drawn = svg(garden_scene(garden.project, garden.layout, garden.catalogue, year=year, month=month))
     if target is not None:
         Path(target).write_text(drawn, encoding="utf-8")

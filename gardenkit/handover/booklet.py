@@ -9,7 +9,7 @@ import numpy as np
 
 from gardenkit.drawing import charts, style
 from gardenkit.drawing.garden import MONTHS, garden_scene
-from gardenkit.drawing.live_copy import FULL_MONTH, FULL_YEAR, LAST_YEAR, LiveCopy, live_copy, open_hours
+from gardenkit.drawing.live_copy import FULL_YEAR, LAST_YEAR, LiveCopy, live_copy, open_hours
 from gardenkit.drawing.overlays import sun_marks
 from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.scene import Scene
@@ -19,6 +19,7 @@ from gardenkit.garden import Garden
 from gardenkit.handover import wording
 from gardenkit.handover.contents import CONFIRM, NOTICES, SAFETY, Contents, bloom_rows, contents
 from gardenkit.planting.bloom import kinds_by_month
+from gardenkit.project.season import early_summer
 from gardenkit.schedules import care, quantities
 from gardenkit.storage.files import replace_safely
 from gardenkit.units import rough_length, show_area, show_length
@@ -130,7 +131,7 @@ def _words(told: Contents) -> dict[str, Any]:
         "length": lambda metres: show_length(metres, units),
         "area": lambda square: show_area(square, units),
         "full_year": FULL_YEAR,
-        "full_month": MONTHS[FULL_MONTH - 1],
+        "full_month": _month(told),
         "last_year": LAST_YEAR,
     }
 
@@ -164,13 +165,18 @@ def _plan_scene(told: Contents, scale: float, *, plants: bool = True, to_scale: 
         told.garden.layout,
         told.garden.catalogue,
         year=FULL_YEAR,
-        month=FULL_MONTH,
+        month=early_summer(told.project.site),
         plants=plants,
         scale=scale,
         to_scale=to_scale,
         textures=plants,
         title=told.project.name if plants else "Sun on the ground",
     )
+
+
+def _month(told: Contents) -> str:
+    """Return the word of the month that the garden is shown in on paper."""
+    return MONTHS[early_summer(told.project.site) - 1]
 
 
 def _views(told: Contents) -> list[tuple[str, str]]:
@@ -199,10 +205,10 @@ def _views(told: Contents) -> list[tuple[str, str]]:
             towards=later.towards,
             eye_height=later.height,
             year=year,
-            month=FULL_MONTH,
-            title=f"From the {later.name}, {MONTHS[FULL_MONTH - 1]}, year {year}",
+            month=early_summer(told.project.site),
+            title=f"From the {later.name}, {_month(told)}, year {year}",
         )
-        pictures.append((f"From the {later.name} in {MONTHS[FULL_MONTH - 1]}, year {year}", svg(scene)))
+        pictures.append((f"From the {later.name} in {_month(told)}, year {year}", svg(scene)))
     return pictures
 
 

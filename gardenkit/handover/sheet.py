@@ -11,6 +11,7 @@ from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
 from gardenkit.handover.paper import BLOCK, COLUMN, MARGIN, SheetSize, border, fitted, millimetres, title_block
 from gardenkit.handover.pdf import FACES, MM, Pen, embedded_letters
+from gardenkit.project.season import early_summer
 from gardenkit.schedules.plants import PlantLine
 from gardenkit.storage.files import replace_safely
 
@@ -24,7 +25,7 @@ def write(
     scale: float | None = None,
     paper: str = "",
     year: int = 10,
-    month: int = 6,
+    month: int | None = None,
 ) -> int:
     """Write the to-scale plan of a garden as a PDF; returns its size in bytes. See ``sheet``."""
     content = sheet(garden, scale=scale, paper=paper, year=year, month=month)
@@ -33,14 +34,17 @@ def write(
     return len(content)
 
 
-def sheet(garden: Garden, *, scale: float | None = None, paper: str = "", year: int = 10, month: int = 6) -> bytes:
+def sheet(
+    garden: Garden, *, scale: float | None = None, paper: str = "", year: int = 10, month: int | None = None
+) -> bytes:
     """Return the plan as a PDF at 1 : ``scale`` (48, 96, 50 or 100; the largest that fits by default).
 
     ``paper`` names a sheet of PAPERS; without it the smallest that holds the plan is taken. Raises GardenError when the
-    plan does not fit, naming what would.
+    plan does not fit, naming what would. Without a ``month`` it is the garden's early summer.
     """
     if not garden.project.site.boundary:
         raise GardenError("the sheet needs the boundary; draw or measure it first")
+    month = month or early_summer(garden.project.site)
     scene, size = _fitted(garden, scale, paper, when=(year, month))
     return _drawn(garden, scene, size, title=f"Planting plan, {MONTHS[month - 1]} of year {year}")
 

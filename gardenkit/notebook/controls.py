@@ -4,6 +4,7 @@ messages.
 
 import html
 import re
+from calendar import month_name
 from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
@@ -72,6 +73,13 @@ def slider(
     if name:
         bar.add_class(f"gk-slider-{name}")
     return box
+
+
+def month_slider(
+    text: str, month: int, changed: Callable[[float], object], *, live: bool = True, name: str = ""
+) -> "Labelled":
+    """Return a slider over the months of the year, standing at ``month``."""
+    return slider(text, month, 1, 12, 1, changed, show=lambda v: month_name[int(v)], live=live, name=name)
 
 
 class Labelled(w.VBox):

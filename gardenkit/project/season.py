@@ -20,6 +20,7 @@ from gardenkit.site.place import Place
 from gardenkit.site.site import Site
 
 _MONTH_WORD = re.compile(r"\b(" + "|".join([*month_name[1:], *month_abbr[1:]]) + r")\b")
+EARLY_SUMMER = 6  # June of the northern year: most is in leaf and much in flower. House value.
 
 
 @attrs.frozen(kw_only=True)
@@ -67,6 +68,16 @@ def northern_month(site: Site, month: int) -> int:
     south.
     """
     return month if site.place.latitude >= 0 else (month + 5) % 12 + 1
+
+
+def early_summer(site: Site) -> int:
+    """Return the month a garden is first shown in: its own early summer, June in the north and December in the south.
+
+    >>> from gardenkit.site.place import Place
+    >>> early_summer(Site(place=Place(latitude=-41.2)))
+    12
+    """
+    return northern_month(site, EARLY_SUMMER)
 
 
 def local_months(site: Site, months: Iterable[int]) -> tuple[int, ...]:

@@ -33,6 +33,7 @@ from gardenkit.project import Project
 from gardenkit.project.composed import composed, staying, taken
 from gardenkit.project.edits import planting as edits
 from gardenkit.project.plant_choice import kinds_of
+from gardenkit.project.season import early_summer
 from gardenkit.project.sunlight import sun_map
 from gardenkit.site.place import Place
 from gardenkit.units import counted
@@ -49,7 +50,7 @@ class ArrangePage(PlantingPage):
     def build(self) -> None:
         """Make the widgets, once."""
         self.proposals: Proposals | None = None
-        self.year, self.month = 5, 6
+        self.year, self.month = 5, early_summer(self.project.site)
         self.job = Job(self, can_stop=True, name="arrange")
         panel = [
             *self._asked(),
@@ -85,9 +86,7 @@ class ArrangePage(PlantingPage):
         self.year_bar = controls.slider(
             "Drawn in year", 5, 0, 15, 1, self.set_year, show="{:.0f}".format, live=False, name="arrange-year"
         )
-        self.month_bar = controls.slider(
-            "Drawn in", 6, 1, 12, 1, self.set_month, show=lambda v: MONTHS[int(v) - 1], live=False, name="arrange-month"
-        )
+        self.month_bar = controls.month_slider("Drawn in", self.month, self.set_month, live=False, name="arrange-month")
         return [
             self.year_bar,
             year_buttons(self.go_to_year, name="arrange-year"),

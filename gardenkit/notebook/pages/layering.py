@@ -23,6 +23,7 @@ from gardenkit.notebook.pages.planting import (
     year_table,
 )
 from gardenkit.project.edits import planting as edits
+from gardenkit.project.season import early_summer
 from gardenkit.units import counted
 
 WIDTH_PX = 700
@@ -35,13 +36,11 @@ class LayeringPage(PlantingPage):
 
     def build(self) -> None:
         """Make the widgets, once."""
-        self.year, self.month = 5, 6
+        self.year, self.month = 5, early_summer(self.project.site)
         self.year_bar = controls.slider(
             "Year after planting", 5, 0, 15, 1, self.set_year, show="{:.0f}".format, name="year"
         )
-        self.month_bar = controls.slider(
-            "Month", 6, 1, 12, 1, self.set_month, show=lambda v: MONTHS[int(v) - 1], name="month"
-        )
+        self.month_bar = controls.month_slider("Month", self.month, self.set_month, name="month")
         self.dragging = controls.tick("Show handles to drag plants", False, self.show_handles)
         self.dragging.bar.add_class("gk-tick-handles")
         self.calendar = w.HTML()

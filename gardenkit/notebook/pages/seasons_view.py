@@ -16,14 +16,13 @@ from gardenkit.notebook.pages.bones import refill
 from gardenkit.notebook.pages.planting import year_buttons
 from gardenkit.notebook.part import Part
 from gardenkit.project.planting_figures import SEASONS, YEARS
-from gardenkit.project.season import local_months
+from gardenkit.project.season import early_summer
 
 if TYPE_CHECKING:
     from gardenkit.notebook.pages.seasons import SeasonsPage
 
 SHOWS = ("one view", "four seasons", "years 1, 5 and 15", "from the side")
 NOWHERE = "there is nowhere to look from yet; give the boundary, a gate, a window or a seat on the site page"
-FOUR = (4, 6, 10, 1)  # months of the northern year: spring, early summer, autumn, winter
 FULL_MM, HALF_MM = 240.0, 118.0  # a picture alone, and one of two beside each other
 WIDE, BESIDE = "max-width:1000px", "flex:0 1 calc(50% - 6px);min-width:320px"
 
@@ -43,8 +42,12 @@ class View(Part):
         self.year = controls.slider(
             "Year after planting", 5, 0, 15, 1, self.again, show="{:.0f}".format, live=False, name="view-year"
         )
-        self.month = controls.slider(
-            "Month", 6, 1, 12, 1, self.again, show=lambda v: MONTHS[int(v) - 1], live=False, name="view-month"
+        self.month = controls.month_slider(
+            "Month",
+            early_summer(self.project.site),
+            self.again,
+            live=False,
+            name="view-month",
         )
         self.angle = controls.slider(
             "Width of view", 65, 40, 90, 5, self.again, show="{:.0f}°".format, live=False, name="view-angle"
@@ -131,7 +134,6 @@ class View(Part):
             eye=eye.eye,
             towards=eye.towards,
             year=year,
-            months=local_months(self.project.site, FOUR),
             eye_height=eye.height,
             angle=self.angle.bar.value,
             title=f"{self.project.name} from: {eye.name}, four seasons of year {year}",

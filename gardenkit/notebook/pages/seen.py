@@ -17,7 +17,7 @@ from gardenkit.notebook import controls
 from gardenkit.notebook.board import Board
 from gardenkit.notebook.pages.bones import HIGH_PX, WIDTH_PX, BonesPage, heading, plan_scale, refill
 from gardenkit.project import views
-from gardenkit.project.season import catalogue_of
+from gardenkit.project.season import catalogue_of, early_summer
 from gardenkit.project.views import Eye
 from gardenkit.structure.perspective import look_finding
 from gardenkit.structure.sightlines import Screening, Seen, View, path_finding, screening_finding
@@ -42,15 +42,8 @@ class SeenPage(BonesPage):
             [("as usual there", ""), ("standing", "standing"), ("seated", "seated")],
             lambda _: self.attempt(self.refresh),
         )
-        self.month = controls.slider(
-            "Month",
-            6,
-            1,
-            12,
-            1,
-            lambda _: self.attempt(self._redraw),
-            show=lambda v: MONTHS[int(v) - 1],
-            name="seen-month",
+        self.month = controls.month_slider(
+            "Month", early_summer(self.project.site), lambda _: self.attempt(self._redraw), name="seen-month"
         )
         self.year = controls.slider(
             "Year after planting",

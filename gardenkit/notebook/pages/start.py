@@ -17,9 +17,10 @@ from gardenkit.notebook import controls, gardens
 from gardenkit.notebook.page import Page, escaped, handler
 from gardenkit.notebook.pages.forms import relist
 from gardenkit.project.edits import brief as edits
+from gardenkit.project.season import early_summer
 from gardenkit.storage import Step
 
-SHOWN_YEAR, SHOWN_MONTH = 5, 6
+SHOWN_YEAR = 5
 PICTURE_PX = 640
 LAST_STEPS = 12  # steps offered to go back to. House value.
 STEPS = (
@@ -142,14 +143,15 @@ class StartPage(Page):
 
     def scene(self) -> Scene:
         """Return the whole garden as a picture."""
+        month = early_summer(self.project.site)
         return garden_scene(
             self.project,
             self.garden.layout,
             self.garden.catalogue,
             year=SHOWN_YEAR,
-            month=SHOWN_MONTH,
+            month=month,
             scale=screen_scale(self.project.site, width_px=PICTURE_PX, most_height_px=1.3 * PICTURE_PX),
-            title=f"{self.project.name}: {MONTHS[SHOWN_MONTH - 1]}, year {SHOWN_YEAR}",
+            title=f"{self.project.name}: {MONTHS[month - 1]}, year {SHOWN_YEAR}",
         )
 
     def summary(self) -> str:

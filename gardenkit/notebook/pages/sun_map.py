@@ -19,6 +19,7 @@ from gardenkit.notebook import controls
 from gardenkit.notebook.board import Board
 from gardenkit.notebook.page import escaped
 from gardenkit.notebook.part import Part
+from gardenkit.project.season import early_summer
 from gardenkit.project.sunlight import DayPart, SunMap
 from gardenkit.site import shade
 from gardenkit.site.site import ground
@@ -47,7 +48,8 @@ class SunPlan(Part):
 
     def build(self) -> None:
         """Make the widgets, once."""
-        self.month, self.date, self.hour = 6, dt.date(SHOWN_YEAR, 6, 21), 12.0
+        self.month = early_summer(self.project.site)
+        self.date, self.hour = dt.date(SHOWN_YEAR, self.month, 21), 12.0
         self.year: int | None = None
         self.spot, self.moved = self._first_spot(), False
         self.handles: tuple[Handle, ...] = ()
@@ -61,9 +63,7 @@ class SunPlan(Part):
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
 
     def _map_controls(self) -> list[w.Widget]:
-        self.month_bar = controls.slider(
-            "Month", 6, 1, 12, 1, self.set_month, show=lambda v: MONTHS[int(v) - 1], name="month"
-        )
+        self.month_bar = controls.month_slider("Month", self.month, self.set_month, name="month")
         self.part = controls.choice("Part of the day", PARTS[0], PARTS, self._again, name="part")
         self.setting = controls.choice("Sun classes after", DEFAULT, list(SUN_CLASSES), self._again, name="classes")
         return [self.month_bar, self.part, self.setting, self.setting_note]
