@@ -89,6 +89,11 @@ def length(text: str | float, *, bare: str = "ft", where: str = "", signed: bool
     return value
 
 
+def millimetres(text: str, system: System, where: str) -> float:
+    """Return millimetres of a small length; a bare number is inches or millimetres. Raises LengthError."""
+    return 1000 * length(text, bare="in" if system == "imperial" else "mm", where=where)
+
+
 def _read(shown: str, bare: str, complaint: str) -> float:
     if len(shown) > MOST_TYPED:
         raise LengthError(complaint.replace(shown, f"{shown[:SAID]} ..."))
@@ -205,6 +210,24 @@ def show_volume(cubic_metres: float, system: System = "imperial") -> str:
 def show_weight(kilograms: float, system: System = "imperial") -> str:
     """Return a weight for people: pounds or kilograms."""
     return f"{kilograms / POUND:,.0f} lb" if system == "imperial" else f"{kilograms:,.0f} kg"
+
+
+def show_spread(grams_a_square_metre: float, system: System = "imperial") -> str:
+    """Return how thickly something is spread: pounds on 100 square feet, or grams on a square metre.
+
+    >>> show_spread(244.1), show_spread(244.1, "metric")
+    ('5.0 lb per 100 sq ft', '244 g/m²')
+    """
+    if system == "metric":
+        return f"{grams_a_square_metre:.0f} g/m²"
+    return f"{grams_a_square_metre / 1000 / POUND * 100 * SQUARE_FOOT:.1f} lb per 100 sq ft"
+
+
+def show_dose(kilograms: float, system: System = "imperial") -> str:
+    """Return the weight of what is dosed: a small one in tenths of a pound."""
+    if system == "imperial" and kilograms < 20 * POUND:
+        return f"{kilograms / POUND:.1f} lb"
+    return show_weight(kilograms, system)
 
 
 def rough_length(metres: float, units: System) -> str:

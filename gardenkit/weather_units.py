@@ -46,6 +46,10 @@ class Scale:
         """
         return f"{self.shown(value):,.{self.decimals}f} {self.unit}"
 
+    def typed(self, value: float) -> str:
+        """Return an SI value with its unit as it is typed: three figures, no more than were measured."""
+        return f"{self.shown(value):.3g} {self.unit}"
+
     def span(self, low: float, high: float) -> str:
         """Return two SI values with one unit: 5.0 to 10.0 °F."""
         return f"{self.figure(low)} to {self.figure(high)} {self.unit}"
@@ -54,6 +58,7 @@ class Scale:
 CELSIUS, FAHRENHEIT = Scale(unit="°C"), Scale(unit="°F", one=5 / 9, zero=-160 / 9)
 MILLIMETRES, INCHES = Scale(unit="mm", decimals=0), Scale(unit="in", one=INCH * 1000, decimals=2)
 INCHES_A_DAY, MILLIMETRES_A_DAY = Scale(unit="in", one=INCH * 1000, decimals=2), Scale(unit="mm")
+INCHES_OF_SOIL = Scale(unit="in", one=INCH * 1000)
 LITRES, GALLONS = Scale(unit="litres", decimals=0), Scale(unit="US gallons", one=US_GALLON, decimals=0)
 PLAIN = Scale(unit="")
 
@@ -71,6 +76,15 @@ def rain(units: System) -> Scale:
 def drawn(units: System) -> Scale:
     """Return the scale of what the air draws from the ground in a day."""
     return INCHES_A_DAY if units == "imperial" else MILLIMETRES_A_DAY
+
+
+def held(units: System) -> Scale:
+    """Return the scale of water in the soil, and of how fast it drains in an hour.
+
+    >>> held("imperial").say(45.7), held("metric").say(45.7)
+    ('1.8 in', '46 mm')
+    """
+    return INCHES_OF_SOIL if units == "imperial" else MILLIMETRES
 
 
 def water(units: System) -> Scale:

@@ -8,6 +8,8 @@ from typing import Literal
 import attrs
 
 from gardenkit.findings import Finding, GardenError, nearest
+from gardenkit.site.soil import Soil, soil_texture
+from gardenkit.site.texture import soil_group
 from gardenkit.sources import COMMON, HOUSE, Figure
 from gardenkit.units import CUBIC_YARD, INCH, POUND, SQUARE_FOOT
 
@@ -144,6 +146,48 @@ def layer_volume(area: float, depth: float, *, settling: float = 0.0) -> float:
     if area < 0 or depth < 0 or not 0.0 <= settling < 1.0:
         raise GardenError(f"a layer of {depth:g} m on {area:g} m2 settling {settling:g} has no volume; give 0 or more")
     return area * depth / (1.0 - settling)
+
+
+def change_ph(
+    soil: Soil, *, wanted: float, table: str, area: float, bare_bed: bool = False, where: str = "bed"
+) -> Amendment:
+    """Return what it takes to bring an area (m2) of a soil to another pH, by a named table of lime or of sulphur.
+
+    Raises GardenError while the pH or the texture is not known.
+    """
+    if soil.ph is None:
+        raise GardenError("the pH is not known yet; test it before changing it")
+    kind = soil_texture(soil)
+    if kind is None:
+        raise GardenError("the texture is not known yet, and the tables ask for it; do the jar test first")
+    group = soil_group(kind)
+    if wanted > soil.ph:
+        return lime(table=table, group=group, ph_now=soil.ph, ph_wanted=wanted, area=area, where=where)
+    return sulphur(
+        table=table,
+        group=group,
+        ph_now=soil.ph,
+        ph_wanted=wanted,
+        area=area,
+        free_lime=soil.free_lime,
+        bare_bed=bare_bed,
+        where=where,
+    )
+
+
+def tables_for(ph: float | None, wanted: float | None) -> tuple[str, ...]:
+    """Return the names of the tables that tell how to get from one pH to another; none while either is not known."""
+    if ph is None or wanted is None or wanted == ph:
+        return ()
+    return tuple(LIME_TABLES if wanted > ph else SULPHUR_TABLES)
+
+
+def compost_findings(depth: float, *, where: str = "bed") -> tuple[Finding, ...]:
+    """Return advice on compost ``depth`` metres thick before it is dug in."""
+    if not 0 < depth < COMPOST_LEAST - 1e-9:
+        return ()
+    what = f"{depth:.3f} m of compost is less than the least some places ask for"
+    return (Finding(where=where, what=what, source=COMPOST_LEAST.source, seriousness="caution", topic="soil"),)
 
 
 def mulch_findings(depth: float, *, where: str = "bed") -> tuple[Finding, ...]:

@@ -7,7 +7,7 @@ from typing import Literal
 import attrs
 
 from gardenkit.findings import Finding, GardenError, nearest
-from gardenkit.site.texture import JarReading, jar_shares, known_texture, soil_group, texture
+from gardenkit.site.texture import JarReading, jar_shares, known_texture, normalised, soil_group, texture
 from gardenkit.sources import COMMON, HOUSE, MEMORY, Figure
 from gardenkit.units import INCH
 
@@ -173,6 +173,13 @@ def soil_texture(soil: Soil) -> str | None:
             "the soil record has only some of sand, silt and clay; give all three, or none and a jar reading"
         )
     return texture(*jar_shares(soil.jar)) if soil.jar else None
+
+
+def shares_of(soil: Soil) -> tuple[float, float, float] | None:
+    """Return sand, silt and clay in percent, from the record's percentages or its jar; None when it has neither."""
+    if soil.sand_percent is not None and soil.silt_percent is not None and soil.clay_percent is not None:
+        return normalised(soil.sand_percent, soil.silt_percent, soil.clay_percent)
+    return jar_shares(soil.jar) if soil.jar else None
 
 
 def soil_findings(soil: Soil, *, where: str = "soil", scheme: str = "Cornell") -> tuple[Finding, ...]:

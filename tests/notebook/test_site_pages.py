@@ -444,10 +444,10 @@ def test_the_drawn_classes_cover_the_triangle_once() -> None:
 
 def test_jar_hole_and_kit_are_taken_in(empty: Session) -> None:
     page = SoilPage(empty)
-    page.form.fill(
+    page.tests.form.fill(
         jar="0.8, 1.6, 2.0", drops="1 in, 3/4 in, 1/2 in, 1/2 in", ph="7.9", free_lime="yes, crumbs fizz in vinegar"
     )
-    page.take()
+    page.tests.take()
     soil = page.project.site.soil
     assert soil.drainage_mm_per_hour == pytest.approx(2.75 * 25.4)  # 2.75 in in four quarters of an hour
     facts = dict(page.facts_rows())
@@ -455,7 +455,7 @@ def test_jar_hole_and_kit_are_taken_in(empty: Session) -> None:
     assert facts["sand, silt, clay"] == "40 % · 40 % · 20 %"
     assert facts["pH"] == "7.9, moderately alkaline"
     assert facts['water plants can draw from 12"'] == "1.5 to 2.1 in"  # NRCS Wyoming: loam, in per ft
-    assert "free lime, so sulphur will not turn it acid" in page.findings.value
+    assert "free lime, so sulphur will not turn it acid" in page.advice.text()
     assert page.failures == []
 
 
@@ -473,34 +473,34 @@ def test_jar_hole_and_kit_are_taken_in(empty: Session) -> None:
 def test_a_test_that_cannot_be_is_refused(empty: Session, texts: dict[str, str], words: str) -> None:
     page = SoilPage(empty)
     before = page.project
-    page.form.fill(**texts)
-    page.take()
+    page.tests.form.fill(**texts)
+    page.tests.take()
     refused(page, before, words)
 
 
 def test_amendments_come_from_one_named_table_and_say_when_impractical(example: Session) -> None:
     page = SoilPage(example)
-    page.wanted.bar.value = "7.3"
-    page.table.bar.value = "per unit"
-    made = page.amendment()
+    page.acidity.wanted.bar.value = "7.3"
+    page.acidity.by.bar.value = "per unit"
+    made = page.acidity.made()
     assert made is not None
     assert (made.material, made.table) == ("ground limestone", "per unit")
     assert made.low_g_per_m2 == pytest.approx(50 * 453.59237 / 92.90304)  # 50 lb per 1000 sq ft for one unit on loam
-    page.wanted.bar.value = "4.5"
-    page.table.bar.value = "per unit"
-    assert "impractical" in page.amended.value
-    page.table.bar.value = "RHS sulphur"
+    page.acidity.wanted.bar.value = "4.5"
+    page.acidity.by.bar.value = "per unit"
+    assert "impractical" in page.acidity.table.value
+    page.acidity.by.bar.value = "RHS sulphur"
     assert "takes pH 7.0-7.5 to 6.0-6.5 only" in said(page)
     assert page.failures == []
 
 
 def test_volumes_are_worked_out_for_every_bed(example: Session) -> None:
     page = SoilPage(example)
-    page.compost.bar.value = "4 in"
-    rows = {row[0]: row for row in page.volume_rows()}
+    page.volumes.compost.bar.value = "4 in"
+    rows = {row[0]: row for row in page.volumes.rows()}
     assert rows["Side bed"][1:3] == ("279 sq ft", "3.45 cu yd")  # 279 sq ft at 4 in is 279 / 81 cu yd
     assert rows["Side bed"][3] == "none"
-    page.compost.bar.value = "deep"
+    page.volumes.compost.bar.value = "deep"
     assert "cannot read the length" in said(page)
     assert page.failures == []
 

@@ -11,16 +11,16 @@ from gardenkit.drawing.bokeh import LivePlan
 from gardenkit.drawing.overlays import Ellipse, contour_marks, survey_marks
 from gardenkit.drawing.plan import plan_scene, screen_scale
 from gardenkit.drawing.scene import Mark, Scene
-from gardenkit.findings import Finding, GardenError, nearest
+from gardenkit.findings import GardenError, nearest
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Outline, Point
 from gardenkit.notebook import controls
+from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.board import Board
 from gardenkit.notebook.page import Page, handler
 from gardenkit.project.edits import site as edits
 from gardenkit.site import levels
-from gardenkit.site.adjustment import Adjusted, advise, solve
-from gardenkit.site.grading import fall_away
+from gardenkit.site.adjustment import Adjusted, solve
 from gardenkit.site.heights import SpotHeight
 from gardenkit.site.site import Site
 from gardenkit.site.survey import Tie
@@ -33,6 +33,7 @@ EXAGGERATE = 10.0  # ellipses are drawn ten times as large as the errors are
 CONTOURS = {"imperial": FOOT / 2, "metric": 0.1}  # m between contour lines. House values.
 EXAMPLE = "kind\tfrom\tto\tpoint\tvalue\nstation\tH1\t\t\t0\t0\ntie\tH1\tA\t\t{}\n"
 HINTS = {"imperial": ("12' 6\"", "-8 in"), "metric": ("3.81 m", "-20 cm")}  # a length and a height as they are typed
+TOPICS = ("survey", "levels")
 
 
 class SurveyPage(Page):
@@ -40,8 +41,6 @@ class SurveyPage(Page):
 
     def build(self) -> None:
         """Make the widgets, once."""
-        self.adjusted: Adjusted | None = None
-        self.trouble = ""
         long, high = HINTS[self.project.units]
         self.table = w.Textarea(placeholder=EXAMPLE.format(long), layout=w.Layout(width="96%", height="300px"))
         self.table.add_class("gk-survey-table")
@@ -63,7 +62,8 @@ class SurveyPage(Page):
         )
         levels_hint = controls.label("Ground heights: a survey point or x, y, then the height over the plan's zero")
         take = controls.button("Take these heights", self.apply_heights, name="heights", width="96%")
-        self.results, self.findings = w.HTML(), w.HTML()
+        self.results = w.HTML()
+        self.advice = AdviceList(self, topics=TOPICS, chosen=self._redraw)
         self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=760)
         self.board = Board(self.plan.figure, {}, lambda *_: None)
         panel = [
@@ -79,29 +79,32 @@ class SurveyPage(Page):
             take,
             self.undo_row(),
         ]
-        self.widget = controls.page(self.message, panel, self.board, [self.results, self.findings])
+        self.widget = controls.page(self.message, panel, self.board, [self.results, self.advice.widget])
 
     def refresh(self) -> None:
-        """Solve the stored survey and show it."""
+        """Show the survey as it is worked out."""
         survey, units = self.project.site.survey, self.project.units
-        self.adjusted, self.trouble = None, ""
-        if survey.measures:
-            try:
-                self.adjusted = solve(survey, y_bearing=self.project.site.y_bearing)
-            except GardenError as error:
-                self.trouble = str(error)
-                self.message.problem(str(error))
+        if self.trouble:
+            self.message.problem(self.trouble)
         if survey.stations or survey.measures:
             self.table.value = table_text(survey, system=units)
         self.heights.value = "\n".join(
             f"{show_length(h.at[0], units)}, {show_length(h.at[1], units)}; {show_length(h.height, units)}"
             for h in self.project.site.heights
         )
-        scene = self.scene()
-        self.plan.reframe(scene)
-        self.plan.update(scene)
+        self.advice.show()
+        self._redraw()
         self.results.value = self._results()
-        self.findings.value = controls.findings_html(self.advice(), say=self.garden.say)
+
+    @property
+    def adjusted(self) -> Adjusted | None:
+        """The survey worked out, None without measures or while they cannot be."""
+        return self.garden.survey.adjusted
+
+    @property
+    def trouble(self) -> str:
+        """Why the survey cannot be worked out, empty while it can."""
+        return self.garden.survey.trouble
 
     # --- handlers -----------------------------------------------------------------------------------------------
 
@@ -171,17 +174,10 @@ class SurveyPage(Page):
                 found.append(SpotHeight(at=self._point(place.strip()), height=value, name=place.strip()))
         return tuple(found)
 
-    def advice(self) -> tuple[Finding, ...]:
-        """Return what the survey and the levels are told."""
-        found: list[Finding] = []
-        if self.adjusted is not None:
-            found += advise(self.adjusted, system=self.project.units)
-        site = self.project.site
-        if site.heights and site.buildings and site.boundary:
-            found += fall_away(
-                levels.surface(site.heights), site.buildings, boundary=site.boundary, system=self.project.units
-            )
-        return tuple(found)
+    def _redraw(self) -> None:
+        scene = self.scene()
+        self.plan.reframe(scene)
+        self.plan.update(scene)
 
     def _results(self) -> str:
         if self.adjusted is None:
@@ -239,11 +235,10 @@ class SurveyPage(Page):
         return ((low_x, low_y), (high_x, low_y), (high_x, high_y), (low_x, high_y))
 
     def _marks(self, site: Site) -> tuple[Mark, ...]:
-        marks: list[Mark] = []
-        if len(site.heights) >= 3:
-            ground = levels.surface(site.heights)
+        marks: list[Mark] = [*self.advice.marks(SCREEN_SCALE)]
+        if len(site.heights) >= 3 and self.garden.ground is not None:
             lines: dict[float, list[tuple[Point, ...]]] = {}
-            for contour in levels.contours(ground, CONTOURS[self.project.units]):
+            for contour in levels.contours(self.garden.ground, CONTOURS[self.project.units]):
                 lines.setdefault(contour.height, []).append(contour.line)
             marks += contour_marks(sorted(lines.items()), scale=SCREEN_SCALE, units=self.project.units)
         if self.adjusted is not None:

@@ -7,10 +7,11 @@ import ipywidgets as w
 from gardenkit.drawing.bokeh import LivePlan
 from gardenkit.drawing.plan import plan_scene, screen_scale
 from gardenkit.drawing.scene import Scene
-from gardenkit.findings import GardenError
+from gardenkit.findings import Finding, GardenError
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Outline
 from gardenkit.notebook import controls
+from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.board import Board
 from gardenkit.notebook.page import Page, handler
 from gardenkit.project.edits import site as edits
@@ -36,11 +37,12 @@ class TraversePage(Page):
         )
         work = controls.button("Close the traverse", self.work_out, name="traverse", width="96%")
         use = controls.button("Make it the boundary", self.use, name="traverse-boundary", width="96%")
-        self.results, self.findings = w.HTML(), w.HTML()
+        self.results = w.HTML()
+        self.advice = AdviceList(self, of_garden=False, more=self._told)
         self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=WIDTH_PX, hover=False)
         self.board = Board(self.plan.figure, {}, lambda *_: None)
         panel = [hint, self.text, work, use, self.undo_row()]
-        self.widget = controls.page(self.message, panel, self.board, [self.findings], beside=[self.results])
+        self.widget = controls.page(self.message, panel, self.board, [self.advice.widget], beside=[self.results])
 
     def refresh(self) -> None:
         """Draw the closed traverse and say by how much it missed."""
@@ -48,8 +50,7 @@ class TraversePage(Page):
         self.plan.reframe(scene)
         self.plan.update(scene)
         self.results.value = self._results()
-        found = [] if self.adjusted is None else [self.adjusted.misclosure.finding()]
-        self.findings.value = controls.findings_html(found, say=self.garden.say) if found else ""
+        self.advice.show()
 
     # --- handlers
 
@@ -68,6 +69,10 @@ class TraversePage(Page):
         self.edit("boundary from the traverse", lambda p: edits.set_boundary(p, outline))
 
     # --- helpers
+
+    def _told(self) -> tuple[Finding, ...]:
+        """Return what the figure being closed is told; nothing of it is on record."""
+        return () if self.adjusted is None else (self.adjusted.misclosure.finding(),)
 
     def _work_out(self) -> None:
         courses = tuple(self._course(n, line) for n, line in enumerate(self.text.value.splitlines(), 1) if line.strip())

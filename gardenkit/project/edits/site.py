@@ -22,7 +22,7 @@ from gardenkit.site.heights import SpotHeight
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import Building, ExistingTree, Fence, Obstacle, Site
 from gardenkit.site.sky import zone_of
-from gardenkit.site.soil import Soil
+from gardenkit.site.soil import Soil, soil_texture
 from gardenkit.site.sun_diary import Observation, compare
 from gardenkit.site.survey import Survey
 from gardenkit.site.tracing import Underlay
@@ -216,8 +216,14 @@ def set_house_from_survey(project: Project, outline: Outline) -> Project:
 
 
 def set_soil(project: Project, soil: Soil) -> Project:
-    """Set what is known of the soil."""
+    """Set what is known of the soil. Raises GardenError for shares or jar marks that no soil has."""
+    soil_texture(soil)
     return _site(project, soil=soil)
+
+
+def change_soil(project: Project, **changes: Any) -> Project:
+    """Change single figures of the soil."""
+    return set_soil(project, attrs.evolve(project.site.soil, **changes))
 
 
 def set_climate(project: Project, climate: Climate) -> Project:
