@@ -8,6 +8,7 @@ import math
 from collections.abc import Sequence
 from typing import Any
 
+import numpy as np
 from bokeh.core.properties import value
 from bokeh.models import ColumnDataSource, HoverTool, PointDrawTool, Range1d
 from bokeh.plotting import figure
@@ -69,7 +70,7 @@ class LivePlan:
                 continue
             self._shown[name] = marks
             for key, data in band_data(name, marks).items():
-                if data != self.sources[key].data:
+                if not _alike(data, self.sources[key].data):
                     self.sources[key].data = data
                     sent.append(key)
         return tuple(sent)
@@ -151,6 +152,17 @@ def frame(bounds: Bounds, *, width_px: int, most_height_px: int) -> tuple[int, i
     wide, high = math.ceil((high_x - low_x) / per_px - 1e-9), math.ceil((high_y - low_y) / per_px - 1e-9)
     more_x, more_y = (wide * per_px - (high_x - low_x)) / 2, (high * per_px - (high_y - low_y)) / 2
     return wide, high, (low_x - more_x, low_y - more_y, high_x + more_x, high_y + more_y)
+
+
+def _alike(one: Any, other: Any) -> bool:
+    """Return whether two columns, or two tables of them, hold the same; numbers packed in arrays are compared whole."""
+    if isinstance(one, dict):
+        return one.keys() == other.keys() and all(_alike(one[name], other[name]) for name in one)
+    if isinstance(one, np.ndarray) or isinstance(other, np.ndarray):
+        return isinstance(one, type(other)) and np.array_equal(one, other, equal_nan=True)
+    if isinstance(one, (list, tuple)):
+        return len(one) == len(other) and all(map(_alike, one, other))
+    return bool(one == other)
 
 
 def _figure(bounds: Bounds, wide: int, high: int, scene: Scene) -> Any:

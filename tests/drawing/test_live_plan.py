@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from gardenkit.drawing.bokeh import Handle, LivePlan, frame, moved_handles, scene_data
 from gardenkit.drawing.plan import PathDrawn, plan_scene, screen_scale
-from gardenkit.drawing.scene import Area, Scene
+from gardenkit.drawing.scene import Area, Hatch, Label, Scene
 from gardenkit.geometry import plane
 
 HANDLES = (Handle(id="gate path/0", kind="path", at=(13.0, 5.0)), Handle(id="plant/7", kind="plant", at=(8.0, 1.0)))
@@ -61,6 +61,19 @@ def test_moving_the_path_sends_neither_house_nor_plants(live: LivePlan, garden) 
     sent = live.update(moved)
     assert "ground_areas" in sent
     assert not [name for name in sent if name.startswith(("planting", "structure"))]
+
+
+def test_hatches_that_differ_are_sent_and_the_same_ones_are_not(live: LivePlan, scene: Scene) -> None:
+    def hatched(end: float, words: str) -> Scene:
+        lines = (((1.0, 1.0), (2.0, end)), ((3.0, 1.0), (4.0, 2.0)))
+        marks = (Hatch(lines=lines, colour="#333333", layer="overlay"), Label(at=(1.0, 1.0), text=words))
+        return attrs.evolve(scene, marks=(*scene.marks, *marks))
+
+    live.update(hatched(2.0, "one"))
+    words, lines = live.update(hatched(2.0, "two")), live.update(hatched(2.5, "two"))
+    assert words
+    assert not any(name.endswith("lines") for name in words)
+    assert [name.endswith("lines") for name in lines] == [True]
 
 
 def test_each_source_is_sent_in_one_piece(live: LivePlan, scene: Scene) -> None:
