@@ -128,7 +128,8 @@ def _html(path: Path) -> Iterator[Shown]:
 
 def _pdf(path: Path) -> Iterator[Shown]:
     reader = PdfReader(path)
-    yield from (Shown(path.name, str(said)) for said in (reader.metadata or {}).values())
+    about = reader.metadata or {}
+    yield from (Shown(path.name, str(about[key])) for key in ("/Title", "/Subject", "/Author") if key in about)
     for sheet in reader.pages:
         yield from (Shown(path.name, line.strip()) for line in sheet.extract_text().splitlines())
 

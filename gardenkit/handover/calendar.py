@@ -29,12 +29,12 @@ def ics(project: Project, tasks: tuple[Task, ...], *, say: Say = str) -> bytes:
 
     The same garden gives the same file, so that reading it in again does not double anything.
     """
-    from icalendar import Calendar
+    from icalendar import Calendar, vText
 
     made = Calendar()
     made.add("prodid", MAKER)
     made.add("version", "2.0")
-    made.add("x-wr-calname", f"{project.name}: care")
+    made.add("x-wr-calname", vText(f"{project.name}: care"))  # else its commas are not escaped
     for month, listed in enumerate(by_month(tasks), start=1):
         for what, group in grouped(listed):
             for every in sorted({task.every_years for task in group}):
