@@ -24,8 +24,11 @@ if TYPE_CHECKING:
     from gardenkit.garden import Garden
 
 ON_THE_CARD = ("lifting", "cutting", TOPIC)  # topics of the work itself: said once, on the card of site safety
-STRUCTURE = "access bend bed building clearance cutting gap levels lifting pace patio permit posts reach room safety"
-STRUCTURE += " screening slope steps stone structure supports surface training view width"
+STRUCTURE = (  # topics of the bones
+    *("access", "bend", "bed", "building", "clearance", "cutting", "gap", "levels", "lifting", "pace", "patio"),
+    *("permit", "posts", "reach", "room", "safety", "screening", "slope", "steps", "stone", "structure", "supports"),
+    *("surface", "training", "view", "width"),
+)
 
 
 class Check(NamedTuple):
@@ -117,6 +120,10 @@ def _planting(garden: "Garden") -> Iterable[Finding]:
     return planting_advice.planting_findings(garden.project, garden.catalogue)
 
 
+def _climbers(garden: "Garden") -> Iterable[Finding]:
+    return planting_advice.climber_findings(garden.project, garden.planted)
+
+
 def _trees(garden: "Garden") -> Iterable[Finding]:
     return area_rules.tree_findings(garden.project.site, garden.planted)
 
@@ -138,8 +145,8 @@ def _cost(garden: "Garden") -> Iterable[Finding]:
     return cost.cost_findings(garden.costs, brief.budget, covers=brief.budget_covers)
 
 
-def _check(topics: str, of: Callable[["Garden"], Iterable[Finding]]) -> Check:
-    return Check(frozenset(topics.split()), of)
+def _check(topics: str | tuple[str, ...], of: Callable[["Garden"], Iterable[Finding]]) -> Check:
+    return Check(frozenset(topics.split() if isinstance(topics, str) else topics), of)
 
 
 CHECKS = (
@@ -151,6 +158,7 @@ CHECKS = (
     _check("sun", _diary),
     _check("wants", _wants),
     _check("balance bloom colour crowding diversity layering setback", _planting),
+    _check("supports", _climbers),
     _check("clearance setback", _trees),
     _check("bloom", _bloom),
     _check("water", _water),

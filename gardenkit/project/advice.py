@@ -28,6 +28,7 @@ from gardenkit.project.season import local_months, spring_shift
 from gardenkit.project.sunlight import SunMap, sun_map
 from gardenkit.site.place import Place
 from gardenkit.site.site import Site
+from gardenkit.structure.supports import match
 
 GROWING = slice(3, 9)  # April to September: the months whose sun a plant lives on. House value; turned in the south.
 JUDGED_YEAR = 10  # year of growth at which layers and balance are judged. House value.
@@ -69,6 +70,20 @@ def _findings(project: Project, catalogue: Catalogue) -> tuple[Finding, ...]:
     ]
     found += diversity_findings([species for _, species in plants])
     return worst_first(dict.fromkeys(found))
+
+
+def climber_findings(project: Project, plants: Iterable[Planted]) -> tuple[Finding, ...]:
+    """Return how each climber suits the support it grows on, once for a kind and a support."""
+    supports = {support.name: support for support in project.structure.supports}
+    masonry = {building.name for building in project.site.buildings}
+    found: list[Finding] = []
+    for plant, species in plants:
+        support = supports.get(plant.support)
+        if support is not None and species.climbs_by:
+            surface = "masonry" if support.against in masonry else ""
+            said = match(species.climbs_by, species.weight, support, surface=surface)
+            found += [attrs.evolve(one, where=f"{support.name}, {species.botanical}") for one in said]
+    return tuple(dict.fromkeys(found))
 
 
 def sun_hours(project: Project, catalogue: Catalogue) -> SunHours | None:

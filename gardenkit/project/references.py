@@ -18,9 +18,11 @@ def check(project: "Project") -> None:
     _no_two_alike(_named(project), "")
     _openings(project)
     _against(project, project.structure)
+    _ends(project, project.structure, "")
     for kept in project.alternatives:
         _no_two_alike(_named_in(kept.structure), f' of "{kept.name}"')
         _against(project, kept.structure)
+        _ends(project, kept.structure, f' of "{kept.name}"')
     _plants(project)
 
 
@@ -48,8 +50,12 @@ def renamed_on_site(project: "Project", old: str, new: str) -> "Project":
 def mentions_of_site(project: "Project", name: str) -> tuple[str, ...]:
     """Return in words what would lose its hold when a building, fence or opening of that name were gone."""
     found = [f'"{o.name}" is in it' for o in project.site.openings if o.on == name]
-    found += [f'path "{p.name}" goes to it' for p in project.structure.paths if name in (p.start, p.end)]
-    found += [f'support "{s.name}" is fixed to it' for s in project.structure.supports if s.against == name]
+    kept = [(f' of the alternative "{a.name}"', a.structure) for a in project.alternatives]
+    for whose, bones in (("", project.structure), *kept):
+        own = {thing.name for group in (bones.paths, bones.seats, bones.patches) for thing in group}
+        ends = [] if name in own else [p for p in bones.paths if name in (p.start, p.end)]
+        found += [f'path "{p.name}"{whose} goes to it' for p in ends]
+        found += [f'support "{s.name}"{whose} is fixed to it' for s in bones.supports if s.against == name]
     return tuple(found)
 
 
@@ -99,6 +105,19 @@ def _against(project: "Project", structure: Structure) -> None:
                 f'support "{support.name}" is fixed to "{support.against}", which is not on record'
                 f"{nearest(support.against, known)}; choose another wall or fence"
             )
+
+
+def _ends(project: "Project", structure: Structure, whose: str) -> None:
+    """Raise GardenError for a path that begins or ends at no door, gate, seat, paved or lawn area, or other path."""
+    groups = (project.site.doors_and_gates(), structure.seats, structure.patches, structure.paths)
+    known = [thing.name for group in groups for thing in group]
+    for path in structure.paths:
+        for does, name in (("starts at", path.start), ("ends at", path.end)):
+            if name not in known or name == path.name:
+                raise GardenError(
+                    f'path "{path.name}"{whose} {does} "{name}", which is no door, gate, seat, area or other path of '
+                    f"this garden{nearest(name, known)}; let it go elsewhere, or put that on record first"
+                )
 
 
 def _plants(project: "Project") -> None:

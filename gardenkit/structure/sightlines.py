@@ -74,6 +74,11 @@ class Screening:
     by: tuple[tuple[str, Months], ...]
 
     @property
+    def percent(self) -> tuple[float, ...]:
+        """How much is screened in each month, in percent."""
+        return tuple(100 * share for share in self.share)
+
+    @property
     def weakest_month(self) -> int:
         """Month (1 to 12) with the least screening, the first of equals."""
         return 1 + min(range(12), key=lambda m: self.share[m])

@@ -7,6 +7,8 @@ import attrs
 import pytest
 from PIL import Image
 
+from gardenkit import storage
+from gardenkit.findings import GardenError
 from gardenkit.notebook import gardens
 from gardenkit.notebook.pages.care import CarePage
 from gardenkit.notebook.pages.client import ClientPage
@@ -15,6 +17,7 @@ from gardenkit.notebook.pages.start import StartPage
 from gardenkit.notebook.pages.style import StylePage
 from gardenkit.notebook.pages.wants import WantsPage
 from gardenkit.notebook.session import Session
+from gardenkit.project.edits import brief as brief_edits
 
 EVERY = (StartPage, StylePage, WantsPage, LayeringPage, CarePage, ClientPage)
 
@@ -113,6 +116,27 @@ def test_a_letter_where_an_amount_belongs_is_named(garden: Session) -> None:
     page.set_budget("lots")
     assert "cannot read &quot;lots&quot; as an amount for budget" in page.message.value
     assert garden.project == before
+    assert page.failures == []
+
+
+def test_what_the_budget_covers_is_chosen_and_judged_by(garden: Session) -> None:
+    def said() -> str:
+        return next(line.what for line in garden.garden.advice_about(("cost",)) if "come to" in line.what)
+
+    page = WantsPage(garden)
+    page.set_budget("100")
+    assert "materials and reserve come to" in next(
+        f.what for f in garden.garden.advice_about(("cost",)) if "come" in f.what
+    )
+    page.covers.bar.value = "plants"
+    assert garden.project.brief.budget_covers == "plants"
+    assert garden.project.brief.budget == 100
+    assert storage.load(garden.folder).project.brief.budget_covers == "plants"
+    assert "plants come to" in said()
+    page.undo()
+    assert page.covers.bar.value == "plants and materials"
+    with pytest.raises(GardenError, match='cannot cover "plant"; the nearest known is "plants"'):
+        brief_edits.set_budget(garden.project, 100, covers="plant")
     assert page.failures == []
 
 

@@ -24,6 +24,7 @@ from gardenkit.project.sunlight import sun_map
 from gardenkit.site.place import Place
 from gardenkit.site.sky import sun_table
 from gardenkit.site.texture import texture
+from gardenkit.structure.kinds import fence_kind
 from gardenkit.units import FOOT, INCH
 from gardenkit.weather_units import CELSIUS
 
@@ -265,6 +266,20 @@ def test_doors_follow_a_changed_house_and_paths_a_renamed_gate(example: Session)
     choose(page, "building", "cottage")
     page.things.remove()
     assert "is in it" in said(page)
+    assert page.failures == []
+
+
+def test_what_kind_a_fence_is_can_be_said_and_goes_back_to_what_its_name_says(example: Session) -> None:
+    page = GroundPage(example)
+    name = page.project.site.fences[0].name
+    choose(page, "fence", name)
+    assert fence_kind(page.project.site.fences[0]).name == "fence"
+    for kind in ("hedge", "wall", ""):
+        page.things.form.fill(kind=kind)
+        page.things.change()
+        assert page.project.site.fences[0].kind == kind
+        assert fence_kind(page.project.site.fences[0]).name == (kind or "fence")
+    assert storage.load(example.folder).project.site.fences[0].kind == ""
     assert page.failures == []
 
 

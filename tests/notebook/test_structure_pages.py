@@ -399,7 +399,7 @@ def test_post_depth_follows_the_rule_and_the_frost_typed(garden: Session) -> Non
     from gardenkit.structure.kinds.support_parts import post_of
 
     assert post_of(page._support(), page.posts()).buried == pytest.approx(4.5 * FOOT)
-    assert any(f.topic == "posts" for f in layout(garden.project).findings) or page.advice()
+    assert any(f.topic == "posts" for f in layout(garden.project).findings) or page.advice.lines
 
 
 @pytest.mark.parametrize(
@@ -502,6 +502,16 @@ def test_looking_about_saves_nothing(garden: Session) -> None:
     page.month.bar.value, page.year.bar.value = 1, 12
     page.drop("eye", (6.0, 6.0))
     assert (garden.folder / "garden.json").read_bytes() == before
+
+
+def test_an_empty_garden_is_told_what_to_do_before_anything_can_be_looked_at(tmp_path: Path) -> None:
+    page = SeenPage(made(tmp_path))
+    bundle = page._repr_mimebundle_()
+    assert page.failures == []
+    assert 'role="alert"' not in page.message.value
+    assert "draw the boundary" in page.message.value
+    assert "draw the boundary" in bundle["text/plain"]
+    assert page.told.figures.value == page.told.below.value == ""
 
 
 # ---- alternatives

@@ -6,9 +6,11 @@ import pytest
 from gardenkit import storage
 from gardenkit.findings import GardenError
 from gardenkit.notebook import gardens
+from gardenkit.planting.planting import Planting
 from gardenkit.project import Alternative, Project, check
 from gardenkit.project.edits import site as edits
 from gardenkit.site.climate import Climate
+from gardenkit.site.openings import Opening
 from gardenkit.site.place import Place
 from gardenkit.site.site import Building, Fence, Site
 from gardenkit.structure.structure import HeldPoint, Path, Seat, Structure
@@ -52,8 +54,8 @@ def test_two_paths_of_one_name_are_refused_in_an_alternative_too() -> None:
 def test_lists_are_taken_where_a_record_wants_tuples() -> None:
     corners = [[0, 0], [9, 0], [9, 9], [0, 9]]
     listed = Structure(
-        paths=[Path(name="walk", start="a", end="b", held=[HeldPoint(at=[1, 2])])],  # type: ignore[arg-type, list-item]
-        seats=[Seat(name="bench", at=[3, 4])],  # type: ignore[arg-type]
+        paths=[Path(name="walk", start="bench", end="table", held=[HeldPoint(at=[1, 2])])],  # type: ignore[arg-type, list-item]
+        seats=[Seat(name="bench", at=[3, 4]), Seat(name="table", at=[3, 8])],  # type: ignore[arg-type]
     )
     house = Building(name="house", outline=corners)  # type: ignore[arg-type]
     site = Site(boundary=corners, buildings=[house], fences=[Fence(name="f", line=corners[:2])])  # type: ignore[arg-type]
@@ -69,3 +71,42 @@ def test_an_example_with_its_latitude_turned_over_is_refused_in_one_sentence(sou
     project = storage.load(source).project  # type: ignore[arg-type]
     with pytest.raises(GardenError, match="outside the season between them"):
         check(edits.set_place(project, latitude=-project.site.place.latitude))
+
+
+# ---- what paths begin and end at
+
+
+@pytest.mark.parametrize(("start", "end", "does"), [("gaet", "bench", "starts at"), ("gate", "bank", "ends at")])
+def test_a_path_that_begins_or_ends_at_nothing_is_refused_with_the_nearest_name(
+    start: str, end: str, does: str
+) -> None:
+    wrong, right = (start, "gate") if does == "starts at" else (end, "bench")
+    bones = Structure(paths=(Path(name="walk", start=start, end=end),), seats=(Seat(name="bench", at=(3, 4)),))
+    gate = Opening(name="gate", kind="gate", start=(1, 0), end=(2, 0), sill=0, head=1.2)
+    said = f'path "walk" {does} "{wrong}", which is no door, .* the nearest known is "{right}"; let it go elsewhere'
+    with pytest.raises(GardenError, match=said):
+        check(Project(name="x", site=Site(openings=(gate,)), structure=bones))
+
+
+def test_a_window_or_the_path_itself_is_no_place_for_a_path_to_end_at() -> None:
+    window = Opening(name="pane", kind="window", start=(1, 0), end=(2, 0), sill=1, head=2)
+    for end in ("pane", "walk"):
+        bones = Structure(paths=(Path(name="walk", start="bench", end=end),), seats=(Seat(name="bench", at=(3, 4)),))
+        with pytest.raises(GardenError, match=f'path "walk" ends at "{end}"'):
+            check(Project(name="x", site=Site(openings=(window,)), structure=bones))
+
+
+def test_an_alternatives_paths_are_asked_too_and_hold_on_to_their_gate() -> None:
+    project = storage.load(gardens.example("fennel_street_corner")).project
+    kept = Alternative(name="as it was", structure=project.structure)
+    gate = next(p.start for p in project.structure.paths)
+    bare = attrs.evolve(project, alternatives=(kept,), structure=Structure(), planting=Planting())
+    check(bare)
+    with pytest.raises(GardenError, match=f'"{gate}" cannot go yet: path .* of the alternative "as it was" goes to it'):
+        edits.remove_thing(bare, gate)
+    renamed = edits.rename_thing(bare, gate, to="street gate")
+    check(renamed)
+    assert "street gate" in {p.start for p in renamed.alternatives[0].structure.paths}
+    lost = attrs.evolve(kept, structure=attrs.evolve(kept.structure, seats=()))
+    with pytest.raises(GardenError, match='of "as it was" ends at'):
+        check(attrs.evolve(bare, alternatives=(lost,)))

@@ -23,7 +23,7 @@ from gardenkit.site.openings import Opening
 from gardenkit.site.site import Site
 from gardenkit.storage import StorageError, records
 from gardenkit.structure.structure import Path as GardenPath
-from gardenkit.structure.structure import Structure
+from gardenkit.structure.structure import Seat, Structure
 
 PLOT = ((0.0, 0.0), (12.0, 0.0), (12.0, 18.0), (0.0, 18.0))
 
@@ -40,7 +40,10 @@ def folder(tmp_path: Path) -> Path:
         Project(
             name="first",
             site=Site(boundary=PLOT),
-            structure=Structure(paths=(GardenPath(name="walk", start="gate", end="door"),)),
+            structure=Structure(
+                paths=(GardenPath(name="walk", start="gate", end="door"),),
+                seats=(Seat(name="gate", at=(6.0, 1.0)), Seat(name="door", at=(6.0, 12.0))),
+            ),
         ),
     )
     return garden

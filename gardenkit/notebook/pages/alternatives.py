@@ -11,10 +11,8 @@ from gardenkit.garden.alternatives import Compared, compared
 from gardenkit.notebook import controls
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages.bones import BonesPage, plan_scale, refill, row
-from gardenkit.project import Project
 from gardenkit.project.edits import structure as edits
 from gardenkit.project.edits.structure.alternatives import NOW
-from gardenkit.project.layout import layout
 from gardenkit.units import show_area, show_length, show_weight
 
 WIDTH_PX = 520
@@ -25,6 +23,8 @@ class AlternativesPage(BonesPage):
 
     def build(self) -> None:
         """Make the widgets, once."""
+        self._of: Garden | None = None  # the garden that the others were made from
+        self._others: dict[str, Garden] = {}
         self.name = controls.field(
             "Keep the structure as it stands, under the name", "", lambda _: None, name="alternative"
         )
@@ -81,15 +81,19 @@ class AlternativesPage(BonesPage):
     def _other(self) -> str:
         return str(self.right.bar.value or "")
 
-    def with_structure(self, name: str) -> Project:
-        """Return the garden with the structure of that name."""
+    def garden_with(self, name: str) -> Garden:
+        """Return the garden with the structure of that name; remembered while the garden stays as it is."""
         if name == NOW:
-            return self.project
-        return edits.use_alternative(self.project, name)
+            return self.garden
+        if self._of is not self.garden:
+            self._of, self._others = self.garden, {}
+        if name not in self._others:
+            self._others[name] = Garden(edits.use_alternative(self.project, name), self.session.folder)
+        return self._others[name]
 
     def figures(self, name: str) -> Compared:
         """Return the figures of one structure."""
-        return compared(Garden(self.with_structure(name), self.session.folder))
+        return compared(self.garden_with(name))
 
     def _table(self, pair: tuple[str, str]) -> str:
         units = self.project.units
@@ -121,12 +125,11 @@ class AlternativesPage(BonesPage):
 
     def drawn(self, name: str) -> Scene:
         """Return the plan of one structure."""
-        project = self.with_structure(name)
-        title = f"{self.project.name}: {name}"
+        other, title = self.garden_with(name), f"{self.project.name}: {name}"
         return garden_scene(
-            project,
-            layout(project),
-            scale=plan_scale(project.site, width_px=WIDTH_PX, high_px=None),
+            other.project,
+            other.layout,
+            scale=plan_scale(self.project.site, width_px=WIDTH_PX, high_px=None),
             textures=False,
             title=title,
         )

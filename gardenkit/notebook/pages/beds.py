@@ -11,6 +11,7 @@ from gardenkit.drawing.scene import Scene
 from gardenkit.findings import GardenError
 from gardenkit.geometry.plane import Line, Point
 from gardenkit.notebook import controls
+from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.board import Board
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import beds_shown as shown
@@ -32,11 +33,12 @@ class BedsPage(BonesPage):
         self.bed_name, self.area_name, self.dragging = "", "", shown.DRAGS[0]
         self.cut: Line = ()
         self.sun: SunMap | None = None
-        self.table, self.findings = w.HTML(), w.HTML()
+        self.table = w.HTML()
+        self.advice = AdviceList(self, topics=shown.TOPICS, chosen=self.redraw)
         panel = [*self._bed_controls(), *self._area_controls(), *self._plan_controls(), self.undo_row()]
         self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
-        self.widget = controls.page(self.message, panel, self.board, [self.table, self.findings])
+        self.widget = controls.page(self.message, panel, self.board, [self.table, self.advice.widget])
 
     def _bed_controls(self) -> list[w.Widget]:
         self.chosen = controls.choice("Bed", None, [], self.choose, name="which-bed")
@@ -88,8 +90,7 @@ class BedsPage(BonesPage):
                 box.show(value)
         self._redraw()
         self.table.value = shown.tables(self.garden, self.sun)
-        found = [f for f in worked.findings if f.topic in ("bed", "reach")]
-        self.findings.value = controls.findings_html(found, say=self.garden.say)
+        self.advice.show()
 
     # --- handlers -----------------------------------------------------------------------------------------------
 
@@ -248,7 +249,8 @@ class BedsPage(BonesPage):
             self.garden, self.cut, bed=self.bed_name, rounds=self.rounds.bar.value, narrow=self.narrow.bar.value
         )
         scale = plan_scale(self.project.site)
-        return garden_scene(self.project, self.layout(), scale=scale, extra=marks, textures=False)
+        lit = self.advice.marks(scale)
+        return garden_scene(self.project, self.garden.layout, scale=scale, extra=(*marks, *lit), textures=False)
 
     def summary(self) -> str:
         """Return the beds in words."""

@@ -18,6 +18,7 @@ from gardenkit.structure.patio import ROUND_TABLE, area_for_people, table_for
 from gardenkit.structure.structure import Structure
 from gardenkit.units import System, show_area, show_length
 
+TOPICS = ("bed", "reach", "patio")  # the share of advice that belongs to beds and areas
 DRAGS = ("corners of the bed", "paved or lawn area", "dividing lines")
 ROOM_BETWEEN = 0.6  # m: a shorter side has no handle to add a corner. House value.
 NARROW = 0.9  # m: a place narrower than this suits upright growers only. House value.

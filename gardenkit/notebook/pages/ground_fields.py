@@ -10,6 +10,7 @@ from gardenkit.notebook.record_editor import Column, Kind, Read, Values, values_
 from gardenkit.project import Project
 from gardenkit.project.edits import site as edits
 from gardenkit.site.openings import Opening
+from gardenkit.structure.kinds import FENCES
 from gardenkit.units import System, length, show_length
 
 EVERGREEN = "evergreen"  # stands where a month does
@@ -166,6 +167,14 @@ FENCE = _on_ground(
         rows=5,
         own=True,
         hint=("0, 0\n40, 0\n40, 60", "0, 0\n12, 0\n12, 18"),
+    ),
+    Column(
+        key="kind",
+        words="Kind",
+        options=(("as its name says", ""), *_alike(*FENCES)),
+        read=lambda t, _, __: t,
+        show=lambda v, _: str(v),
+        listed=True,
     ),
     _size("height", "Height", ("6'", "1.8"), read=_above, listed=True),
     Column(key="openness", words="Light it lets through, percent", read=_share, show=_percent, start=("0", "0")),

@@ -9,9 +9,11 @@ from gardenkit.drawing.columns import Handle
 from gardenkit.drawing.garden import garden_scene
 from gardenkit.drawing.overlays import isovist_marks
 from gardenkit.drawing.scene import Mark, Scene
+from gardenkit.garden.register import STRUCTURE
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point
 from gardenkit.notebook import controls
+from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.board import Board
 from gardenkit.notebook.controls import Labelled
 from gardenkit.notebook.page import handler
@@ -35,7 +37,8 @@ class StructurePage(SeatsPage):
         self.path_name = names[0] if names else ""
         self.dragging = shown.DRAGS[0]
         path = self._path() if names else Path(name="", start="", end="")
-        self.figures, self.findings = w.HTML(), w.HTML()
+        self.figures = w.HTML()
+        self.advice = AdviceList(self, topics=STRUCTURE, chosen=self.redraw)
         self.of_a_path: list[w.Widget] = [
             *self._path_sliders(path),
             *self._stone_sliders(path),
@@ -50,7 +53,7 @@ class StructurePage(SeatsPage):
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
         panel = [self.no_path, *self.of_a_path, *seats, heading("On the plan"), self.drag, self.eye]
         panel += [self.undo_row(), self.figures]
-        self.widget = controls.page(self.message, panel, self.board, [self.findings])
+        self.widget = controls.page(self.message, panel, self.board, [self.advice.widget])
 
     def _path_sliders(self, path: Path) -> list[Labelled]:
         names = [path.name] if path.name else []
@@ -107,7 +110,7 @@ class StructurePage(SeatsPage):
         self._redraw()
         self._show_controls()
         self.figures.value = shown.figures(self.garden, self.path_name)
-        self.findings.value = controls.findings_html(worked.findings, say=self.garden.say)
+        self.when_still(self.advice.show)
         if worked.problems:
             self.message.problem("; ".join(worked.problems))
 
@@ -196,10 +199,11 @@ class StructurePage(SeatsPage):
     def scene(self) -> Scene:
         """Return the plan as it stands, with the ground in view when a place to look from is chosen."""
         scale = plan_scale(self.project.site, high_px=HIGH_PX)
-        extra: tuple[Mark, ...] = ()
+        extra: tuple[Mark, ...] = self.advice.marks(scale)
         if self.eye.bar.value:
             seen = views.look(self.project, views.eye_at(self.project, self.eye.bar.value))
-            extra = isovist_marks(plane.region(seen.outline()), seen.eye[:2], scale=scale, name=self.eye.bar.value)
+            shape = plane.region(seen.outline())
+            extra += isovist_marks(shape, seen.eye[:2], scale=scale, name=self.eye.bar.value)
         return garden_scene(self.project, self.layout(), scale=scale, extra=extra)
 
     def summary(self) -> str:

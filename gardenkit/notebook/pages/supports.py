@@ -2,7 +2,6 @@
 
 from typing import Any
 
-import attrs
 import ipywidgets as w
 
 from gardenkit.drawing.bokeh import LivePlan
@@ -12,6 +11,7 @@ from gardenkit.drawing.scene import Scene
 from gardenkit.findings import Finding
 from gardenkit.geometry.plane import Point
 from gardenkit.notebook import controls
+from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.board import Board
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import supports_shown as shown
@@ -22,7 +22,6 @@ from gardenkit.structure.kinds import SUPPORTS
 from gardenkit.structure.kinds.support_parts import PostChoice, posts_of
 from gardenkit.structure.posts import POST_RULES
 from gardenkit.structure.structure import Support
-from gardenkit.structure.supports import match
 from gardenkit.structure.training import FORMS
 from gardenkit.units import show_length
 
@@ -33,13 +32,14 @@ class SupportsPage(BonesPage):
     def build(self) -> None:
         """Make the widgets, once."""
         self.support_name = self.structure.supports[0].name if self.structure.supports else ""
-        self.table, self.findings = w.HTML(), w.HTML()
+        self.table = w.HTML()
+        self.advice = AdviceList(self, topics=shown.TOPICS, about=self._is_about, chosen=self.redraw)
         self.elevation = w.HTML(layout=w.Layout(width="100%"))
         panel = [*self._own_controls(), *self._post_controls(), *self._new_controls(), *self._wall_controls()]
         panel.append(self.undo_row())
         self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
-        self.widget = controls.page(self.message, panel, self.board, [self.elevation, self.table, self.findings])
+        self.widget = controls.page(self.message, panel, self.board, [self.elevation, self.table, self.advice.widget])
 
     def _own_controls(self) -> list[w.Widget]:
         self.chosen = controls.choice("Support", None, [], self.choose, name="which-support")
@@ -97,10 +97,9 @@ class SupportsPage(BonesPage):
                 box.show(value)
         self.rule.show(self.structure.post_rule)
         self.frost.show(self.typed(self.structure.frost_depth) if self.structure.frost_depth else "")
-        self.plan.update(self.scene())
-        self.handles: tuple[Handle, ...] = shown.handles(self._support()) if self.support_name else ()
-        self.plan.set_handles(self.handles)
+        self._redraw()
         self._tables()
+        self.advice.show()
         self._draw_wall()
 
     # --- handlers -----------------------------------------------------------------------------------------------
@@ -115,6 +114,11 @@ class SupportsPage(BonesPage):
     def show_tables(self) -> None:
         """Show parts and cautions again."""
         self._tables()
+
+    @handler
+    def redraw(self) -> None:
+        """Draw the plan again."""
+        self._redraw()
 
     @handler
     def draw_wall(self) -> None:
@@ -177,25 +181,19 @@ class SupportsPage(BonesPage):
         """Return how posts are set in this garden."""
         return posts_of(self.structure)
 
-    def advice(self) -> tuple[Finding, ...]:
-        """Return what is to be said about the chosen support, its climbers and its posts."""
-        support = self._support()
-        found = [f for f in self.layout().findings if f.where == support.name or f.where.startswith(f"{support.name},")]
-        found += [f for f in self.layout().findings if f.topic == "building" and support.name in f.where.split(", ")]
-        found += [f for f in self.layout().findings if f.where == "supports"]
-        surface = "masonry" if support.against in {b.name for b in self.project.site.buildings} else ""
-        for plant, species in self.garden.planted:
-            if plant.support == support.name and species.climbs_by:
-                said = match(species.climbs_by, species.weight, support, surface=surface)
-                found += [attrs.evolve(f, where=f"{support.name}, {species.botanical}") for f in said]
-        return tuple(dict.fromkeys(found))
+    def _is_about(self, line: Finding) -> bool:
+        return shown.is_about(line, self.support_name)
+
+    def _redraw(self) -> None:
+        self.plan.update(self.scene())
+        self.handles: tuple[Handle, ...] = shown.handles(self._support()) if self.support_name else ()
+        self.plan.set_handles(self.handles)
 
     def _tables(self) -> None:
         if not self.support_name:
-            self.table.value = self.findings.value = ""
+            self.table.value = ""
             return
         self.table.value = shown.tables(self.project, self._support(), form=self.form.bar.value)
-        self.findings.value = controls.findings_html(self.advice(), say=self.garden.say, limit=24)
 
     def _draw_wall(self) -> None:
         scene = self.wall_scene()
@@ -209,7 +207,9 @@ class SupportsPage(BonesPage):
 
     def scene(self) -> Scene:
         """Return the plan as it stands."""
-        return garden_scene(self.project, self.layout(), scale=plan_scale(self.project.site), textures=False)
+        scale = plan_scale(self.project.site)
+        lit = self.advice.marks(scale)
+        return garden_scene(self.project, self.garden.layout, scale=scale, extra=lit, textures=False)
 
     def summary(self) -> str:
         """Return the supports in words."""

@@ -6,7 +6,7 @@ from gardenkit.drawing.columns import Handle
 from gardenkit.drawing.garden import drawn
 from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.wall_view import wall_scene
-from gardenkit.findings import GardenError
+from gardenkit.findings import Finding, GardenError
 from gardenkit.garden import Garden
 from gardenkit.geometry import plane
 from gardenkit.notebook import controls
@@ -26,6 +26,15 @@ SUMMER = 7
 COMPASS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
 LEAST_SCALE = 44.0  # 1 : n of a wall drawn on the page
 SHEET_M = 0.2  # m: the paper a wall is fitted to
+
+# The share of advice that belongs to a support.
+TOPICS = ("supports", "training", "posts", "building")
+
+
+def is_about(line: Finding, name: str) -> bool:
+    """Return whether a line of advice is about a support, what grows on it, or all supports."""
+    places = {place for one in (line, *line.members) for place in (one.where, *one.where.split(", "))}
+    return bool(places & {name, "supports"})
 
 
 def handles(support: Support) -> tuple[Handle, ...]:

@@ -4,6 +4,7 @@ import ipywidgets as w
 
 from gardenkit import reading
 from gardenkit.brief import wants
+from gardenkit.brief.brief import Covers
 from gardenkit.brief.wants import FACTS, Judged, Want
 from gardenkit.findings import GardenError
 from gardenkit.notebook import controls
@@ -14,6 +15,10 @@ from gardenkit.project.edits import brief as edits
 from gardenkit.units import SQUARE_FOOT, length, show_area, show_length
 
 _SIGN = {"met": "✔ met", "not met": "✘ not met", "not yet known": "? not yet known", "to be judged by eye": "◦ by eye"}
+COVERS: list[tuple[str, Covers]] = [
+    ("plants, materials and reserve", "plants and materials"),
+    ("plants alone", "plants"),
+]
 _WEIGHTS = ("must", "wish", "maybe")
 
 
@@ -42,13 +47,12 @@ class WantsPage(Page):
         )
         self.refusals = {word: controls.tick(word, False, self._ticked) for word in REFUSALS}
         self.other = controls.field("Refused in other words", "", self._ticked, name="refuse", hint="berries; bees")
-        self.budget = controls.field(
-            "Budget for plants, materials and reserve", "", self.set_budget, name="budget", hint="none"
-        )
+        self.budget = controls.field("Budget", "", self.set_budget, name="budget", hint="none")
+        self.covers = controls.choice("It covers", COVERS[0][1], COVERS, self.set_covers, name="budget-covers")
         panel = [self.which, self.text, self.weight, self.fact, self.compare, self.amount, buttons, order]
         refused = [controls.label("No plant may be or do:"), *self.refusals.values(), self.other]
         self.widget = controls.page(
-            self.message, [*panel, *refused, self.budget, self.undo_row()], w.VBox([self.head, self.table])
+            self.message, [*panel, *refused, self.budget, self.covers, self.undo_row()], w.VBox([self.head, self.table])
         )
 
     def refresh(self) -> None:
@@ -65,6 +69,7 @@ class WantsPage(Page):
             box.show(word in brief.refuses)
         self.other.show("; ".join(word for word in brief.refuses if word not in self.refusals))
         self.budget.show("" if brief.budget is None else f"{brief.budget:g}")
+        self.covers.show(brief.budget_covers)
 
     def judged(self) -> tuple[Judged, ...]:
         """Return every want with its verdict."""
@@ -134,6 +139,10 @@ class WantsPage(Page):
         """Set or clear the budget."""
         budget = reading.amount(text, "budget", money=True) if text.strip() else None
         self.edit("budget", lambda p: edits.set_budget(p, budget))
+
+    def set_covers(self, covers: Covers) -> None:
+        """Say what the budget is for."""
+        self.edit("what the budget covers", lambda p: edits.set_budget(p, p.brief.budget, covers=covers))
 
     # --- helpers ------------------------------------------------------------------------------------------------
 

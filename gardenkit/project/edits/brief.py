@@ -1,10 +1,11 @@
 """Every change of the brief: names on the cover, pictures, style, wants, what the client refuses, the budget."""
 
 from collections.abc import Iterable, Sequence
-from typing import Any
+from typing import Any, get_args
 
 import attrs
 
+from gardenkit.brief.brief import Covers
 from gardenkit.brief.style import Picture, Style, adjusted, style
 from gardenkit.brief.wants import Want
 from gardenkit.findings import GardenError, nearest
@@ -104,11 +105,19 @@ def set_refusals(project: Project, words: Sequence[str]) -> Project:
     return _brief(project, refuses=tuple(dict.fromkeys(word for word in said if word)))
 
 
-def set_budget(project: Project, budget: float | None, *, currency: str | None = None) -> Project:
-    """Set or clear the budget, in the client's currency."""
+def set_budget(
+    project: Project, budget: float | None, *, currency: str | None = None, covers: Covers | None = None
+) -> Project:
+    """Set or clear the budget, in the client's currency, and say what it covers. Raises GardenError."""
     if budget is not None and budget < 0:
         raise GardenError(f"the budget is {budget:g}; give an amount of 0 or more")
-    return _brief(project, budget=budget, currency=currency or project.brief.currency)
+    known = get_args(Covers)
+    if covers is not None and covers not in known:
+        raise GardenError(f'a budget cannot cover "{covers}"{nearest(covers, known)}; give {" or ".join(known)}')
+    brief = project.brief
+    return _brief(
+        project, budget=budget, currency=currency or brief.currency, budget_covers=covers or brief.budget_covers
+    )
 
 
 # ---- helpers
