@@ -110,10 +110,11 @@ def _against(project: "Project", structure: Structure) -> None:
 def _ends(project: "Project", structure: Structure, whose: str) -> None:
     """Raise GardenError for a path that begins or ends at no door, gate, seat, paved or lawn area, or other path."""
     groups = (project.site.doors_and_gates(), structure.seats, structure.patches, structure.paths)
-    known = [thing.name for group in groups for thing in group]
+    places = [thing.name for group in groups for thing in group]
     for path in structure.paths:
+        known = [name for name in places if name != path.name]
         for does, name in (("starts at", path.start), ("ends at", path.end)):
-            if name not in known or name == path.name:
+            if name not in known:
                 raise GardenError(
                     f'path "{path.name}"{whose} {does} "{name}", which is no door, gate, seat, area or other path of '
                     f"this garden{nearest(name, known)}; let it go elsewhere, or put that on record first"

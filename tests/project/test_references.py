@@ -76,10 +76,8 @@ def test_an_example_with_its_latitude_turned_over_is_refused_in_one_sentence(sou
 # ---- what paths begin and end at
 
 
-@pytest.mark.parametrize(("start", "end", "does"), [("gaet", "bench", "starts at"), ("gate", "bank", "ends at")])
-def test_a_path_that_begins_or_ends_at_nothing_is_refused_with_the_nearest_name(
-    start: str, end: str, does: str
-) -> None:
+@pytest.mark.parametrize(("start", "end", "does"), [("gaet", "bench", "starts at"), ("gate", "benc", "ends at")])
+def test_a_path_that_begins_or_ends_at_nothing_is_refused(start: str, end: str, does: str) -> None:
     wrong, right = (start, "gate") if does == "starts at" else (end, "bench")
     bones = Structure(paths=(Path(name="walk", start=start, end=end),), seats=(Seat(name="bench", at=(3, 4)),))
     gate = Opening(name="gate", kind="gate", start=(1, 0), end=(2, 0), sill=0, head=1.2)
@@ -108,5 +106,5 @@ def test_an_alternatives_paths_are_asked_too_and_hold_on_to_their_gate() -> None
     check(renamed)
     assert "street gate" in {p.start for p in renamed.alternatives[0].structure.paths}
     lost = attrs.evolve(kept, structure=attrs.evolve(kept.structure, seats=()))
-    with pytest.raises(GardenError, match='of "as it was" ends at'):
+    with pytest.raises(GardenError, match=r'of "as it was" (starts|ends) at'):
         check(attrs.evolve(bare, alternatives=(lost,)))
