@@ -7,7 +7,7 @@ import attrs
 
 from gardenkit.drawing.bokeh import LivePlan
 from gardenkit.drawing.columns import Handle
-from gardenkit.drawing.garden import MONTHS, garden_scene
+from gardenkit.drawing.garden import garden_scene
 from gardenkit.drawing.overlays import isovist_marks
 from gardenkit.drawing.scene import Mark, Scene, Stroke
 from gardenkit.findings import GardenError
