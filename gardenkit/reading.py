@@ -12,7 +12,10 @@ from gardenkit.findings import GardenError
 
 MOST_DIGITS = 15  # a float holds no more exactly (IEEE 754 binary64)
 MOST_TYPED = 60  # letters of what was typed that are looked at, and said again. House value.
-CURRENCIES = "$€£¥₹₽₩₺"
+_SIGN = "[$€£¥₹₽₩₺]"
+_CURRENCY = re.compile(  # $, €, NZ$, CHF before the amount or after it
+    rf"^(?:[A-Za-z]{{0,3}}\.? ?{_SIGN}|[A-Za-z]{{2,3}}\.?(?=[ \d]))\s*|\s*(?:{_SIGN}|(?<=[ \d])[A-Za-z]{{2,3}}\.?)$"
+)
 
 _SPACES = str.maketrans({"\u00a0": " ", "\u202f": " ", "\u2009": " ", "−": "-", "–": "-", "’": "'"})
 _GROUPED = {  # thousands in threes, then decimals
@@ -71,12 +74,12 @@ def _unread(typed: str, what: str) -> NumberError:
 
 
 def amount(text: str, what: str, *, money: bool = False) -> float:
-    """Return an amount of 0 or more; a sign of a currency says that it is money: ``$3,200``, ``3.200 €``, ``12.50``.
+    """Return an amount of 0 or more; the sign of a currency says that it is money: ``$3,200``, ``3.200 €``, ``CHF 90``.
 
     Raises NumberError.
     """
     typed = text.strip()
-    bare = typed.strip(CURRENCIES).strip()
+    bare = _CURRENCY.sub("", typed)
     try:
         value = number(bare, what, money=money or bare != typed)
     except NumberError as error:

@@ -8,6 +8,7 @@ import re
 from fractions import Fraction
 from typing import Literal
 
+from gardenkit import reading
 from gardenkit.findings import GardenError
 
 INCH = 0.0254  # m, exact (international yard and pound agreement, 1959)
@@ -46,7 +47,9 @@ _VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3"} | 
     c: f"{n}/8" for c, n in zip("⅛⅜⅝⅞", (1, 3, 5, 7), strict=True)
 }
 _PIECE = re.compile(
-    r"\s*(?P<number>\d+\s+\d+/\d+|\d+/\d+|\d*[.,]?\d+\.?)\s*-?\s*(?P<unit>[a-z]+\.?|''|'|\")?\s*-?\s*", re.I
+    r"\s*(?P<number>\d+\s+\d+/\d+|\d+/\d+|[1-9]\d{0,2}(?:(?P<mark>[ ,.])\d{3})(?:(?P=mark)\d{3})*(?:[.,]\d+)?(?!\d)"
+    r"|\d*[.,]?\d+\.?)\s*-?\s*(?P<unit>[a-z]+\.?|''|'|\")?\s*-?\s*",
+    re.I,
 )
 # Longest length that makes sense in a home garden: a typing slip (3200 m for 3.200 m) is caught here. House value.
 LONGEST = 2_000.0  # m
@@ -120,7 +123,7 @@ def _read(shown: str, bare: str, complaint: str) -> float:
         factor = _TO_METRES.get(unit)
         if factor is None or factor >= previous:  # units must fall: feet then inches, never the same twice
             raise LengthError(complaint)
-        value = _number(piece["number"], complaint)
+        value = _number(piece["number"], complaint, fine=unit == "mm")
         if previous == FOOT and factor == INCH and value >= 12:  # 12' 15": 13' 3", or a slip of the hand?
             raise LengthError(f"{complaint}; {value:g} inches stand after the feet, give 0 to less than 12")
         total += value * factor
@@ -128,17 +131,19 @@ def _read(shown: str, bare: str, complaint: str) -> float:
     return sign * (total if previous in METRIC_STEPS else round(total, TYPED))
 
 
-def _number(text: str, complaint: str) -> float:
+def _number(text: str, complaint: str, *, fine: bool = False) -> float:
+    """Return a typed number; ``fine``: in a unit of which nobody writes thousandths, so that 1,250 is 1250."""
     try:
         if "/" in text:
             return float(sum(Fraction(part) for part in text.split()))
-        if re.fullmatch(r"\d{1,3},\d{3}", text):  # 1,250 is one thousand two hundred and fifty or 1.25: ask
-            raise LengthError(f"{complaint}; the comma is unclear, write a full stop or leave it out")
-        return float(text.replace(",", "."))
-    except (ValueError, ZeroDivisionError) as error:
-        if isinstance(error, LengthError):
-            raise
+        if re.fullmatch(r"\d*\.?\d+\.?", text, re.ASCII) and not fine:  # a full stop before decimals, however many
+            return float(text)
+        large, *small = reading.meanings(text.removesuffix("."), "the length")
+    except (ValueError, ZeroDivisionError, reading.NumberError) as error:
         raise LengthError(complaint) from error
+    if small and not fine:  # 1,250 is one thousand two hundred and fifty or 1.25: ask
+        raise LengthError(f"{complaint}; the comma is unclear, write a full stop or leave it out")
+    return large
 
 
 def feet_inches(metres: float, *, to: int = 2) -> str:

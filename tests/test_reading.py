@@ -180,3 +180,16 @@ def test_a_number_written_with_any_signs_reads_back(value: float) -> None:
     german = english.translate(str.maketrans(",.", ".,"))
     for written in (english, german, english.replace(",", "\u202f"), english.replace(",", "'"), f"{value:.2f}"):
         assert reading.number(written, "it") == value
+
+
+@pytest.mark.parametrize(
+    "typed", ["NZ$ 3,200", "NZ$3.200", "3 200 kr", "CHF 3200", "3'200 CHF", "US$ 3,200.00", "3.200,00 €", "Rs. 3200"]
+)
+def test_money_is_read_with_the_sign_of_any_currency_before_or_after(typed: str) -> None:
+    assert reading.amount(typed, "the budget", money=True) == 3200.0
+
+
+@pytest.mark.parametrize("typed", ["3200 sq ft", "kr", "m 90", "90m"])
+def test_what_is_no_money_is_asked_about(typed: str) -> None:
+    with pytest.raises(GardenError, match="as an amount for the budget"):
+        reading.amount(typed, "the budget", money=True)

@@ -163,3 +163,29 @@ def test_a_sentence_says_its_measures_as_the_trade_writes_feet(metric: str, impe
 )
 def test_a_sentence_of_a_metric_garden_says_no_feet(written: str, said: str) -> None:
     assert in_system(written, "metric") == said
+
+
+@pytest.mark.parametrize(
+    ("typed", "metres"),
+    [
+        ("12'6\"", 3.81),
+        ("3.5 m", 3.5),
+        ("1,5 m", 1.5),
+        ("12,000 mm", 12.0),  # nobody writes thousandths of a millimetre
+        ("1 200 mm", 1.2),  # BIPM, SI Brochure 5.4.4: digits in threes, parted by a space
+        ("1.250,5 cm", 12.505),
+        ("1,250.5 cm", 12.505),
+        ("0,250 m", 0.25),
+    ],
+)
+def test_a_typed_length_is_read_as_people_write_it(typed: str, metres: float) -> None:
+    assert length(typed) == pytest.approx(metres, abs=1e-9)
+
+
+@pytest.mark.parametrize("typed", ["1,250 m", "12,000", "12,00,0", "1 25 m", "٣"])
+def test_a_length_that_could_mean_two_things_or_none_is_asked_about_in_one_sentence(typed: str) -> None:
+    with pytest.raises(LengthError) as asked:
+        length(typed, where="the width")
+    assert typed in str(asked.value)
+    assert "for the width" in str(asked.value)
+    assert "\n" not in str(asked.value)

@@ -38,7 +38,7 @@ from gardenkit.site.survey import (
     Survey,
     Tie,
 )
-from gardenkit.units import LengthError, System, bearing, feet_inches, length
+from gardenkit.units import SAID, LengthError, System, bearing, feet_inches, length
 
 COLUMNS = ("kind", "from", "to", "point", "value", "second", "precision")
 HEADINGS = {  # what people write over a column -> the column
@@ -62,6 +62,19 @@ KINDS = {  # what people write in the first column -> the kind
     "side": ("side", "which side"),
     "tape precision": ("tape precision",),
     "declination": ("declination", "magnetic declination"),
+}
+USED = {  # the columns each kind of row reads; a cell filled elsewhere would be lost, so it is asked about
+    "station": "from value second",
+    "tie": "from to value precision",
+    "slope": "from to value second precision",
+    "offset": "from to point value second precision",
+    "running": "from to point value precision",
+    "angle": "from to point value precision",
+    "bearing": "from to value precision",
+    "right angle": "from to point precision",
+    "side": "from to point value",
+    "tape precision": "value",
+    "declination": "value",
 }
 _SIDED = re.compile(r"^\s*(?:(left|right|l|r)\b\.?\s*(.+)|(.+?)\s*\b(left|right|l|r)\.?)\s*$", re.I)
 
@@ -137,6 +150,14 @@ class _Row:
                 if column in self.cells:
                     raise GardenError(f'line {number} has two entries for column "{column}"; leave one out')
                 self.cells[column] = cell.strip()
+
+    def refuse_unused(self, kind: str) -> None:
+        for column in self.cells:
+            if column and column not in ("kind", *USED[kind].split()):
+                raise GardenError(
+                    f'{self.where(column)} holds "{self.cells[column][:SAID]}", which a {kind} does not use; empty it, '
+                    "or check the kind and the columns"
+                )
 
     def where(self, column: str) -> str:
         return f'line {self.number}, column "{column}"'
@@ -274,6 +295,7 @@ def _with_row(survey: Survey, row: _Row) -> Survey:
         known = [w for words in KINDS.values() for w in words]
         said = f'does not know the kind "{word}"' if word else "has no kind"
         raise GardenError(f"{row.where('kind')} {said}; use one of {', '.join(KINDS)}{nearest(word, known)}")
+    row.refuse_unused(kind)
     if kind == "station":
         return _station(survey, row)
     if kind == "side":

@@ -174,3 +174,21 @@ def test_any_survey_round_trips_to_the_last_digit(measures, system, mark):
         declination=-7.5,
     )
     assert survey_from_table(table_text(survey, system=system, mark=mark), system="metric") == survey
+
+
+@pytest.mark.parametrize(
+    ("row", "column"),
+    [
+        ("tie\tA\tB\tX\t3 m", "point"),
+        ("bearing\tA\tB\tC\t30", "point"),
+        ("right angle\tA\tB\tC\t5", "value"),
+        ("station\tA\tB\t\t1\t2", "to"),
+        ("side\tA\tB\tC\tleft\t3", "second"),
+        ("declination\tA\t\t\t5", "from"),
+        ("angle\tA\tB\tC\t30\t5", "second"),
+    ],
+)
+def test_a_filled_cell_that_its_row_does_not_use_is_refused(row: str, column: str) -> None:
+    (said,) = read_table(row, system="metric").problems
+    assert f'line 1, column "{column}" holds' in said
+    assert "does not use" in said
