@@ -95,11 +95,13 @@ def layering_findings(plants: Sequence[Standing], way: Line, *, path: str = "pat
 
 
 def _even_groups(plants: Sequence[Standing]) -> list[Finding]:
-    """Return a note for each kind whose smaller groups hold even numbers, at the first of them."""
+    """Return a note for each kind whose smaller groups hold even numbers, at the first; nobody counts carpets."""
     even: dict[str, list[tuple[Standing, ...]]] = defaultdict(list)
     for group in groups(plants):
-        if len(group) % 2 == 0 and len(group) < ODD_UP_TO and group[0].tier in ("herb", "shrub"):
-            even[group[0].species.botanical].append(group)
+        first = group[0]
+        is_counted = len(group) < ODD_UP_TO and first.tier in ("herb", "shrub") and not first.is_carpet
+        if is_counted and len(group) % 2 == 0:
+            even[first.species.botanical].append(group)
     return [
         Finding(
             where=botanical,
