@@ -5,7 +5,7 @@ and refreshed without a failure, and figures that stand in two places are compar
 """
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
 from gardenkit.brief.wants import Check, Want
@@ -116,7 +116,7 @@ def test_figures_stand_the_same_in_every_place(name: str, steps: list[tuple[str,
 
 
 @pytest.mark.parametrize("name", NAMES)
-@settings(max_examples=1, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=1, deadline=None, suppress_health_check=[HealthCheck.too_slow], phases=[Phase.generate])
 @given(steps=st.lists(STEP, min_size=4, max_size=12))
 def test_every_page_builds_after_any_sequence(
     name: str, steps: list[tuple[str, int, tuple[float, float]]], tmp_path_factory: pytest.TempPathFactory
