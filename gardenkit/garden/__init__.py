@@ -20,6 +20,7 @@ from gardenkit.planting.bloom import BloomRow, WinterRow
 from gardenkit.planting.keys import plant_keys
 from gardenkit.planting.species import Species
 from gardenkit.planting.standing import Planted
+from gardenkit.planting.suitability import Spot
 from gardenkit.project import advice, planting_figures
 from gardenkit.project.planting_figures import Figures
 from gardenkit.project.season import Standing, standing
@@ -48,6 +49,11 @@ class Garden(OnTheGround):
     def kinds(self) -> Mapping[Species, int]:
         """How many plants there are of each kind, in the order they were planted."""
         return advice.kinds(self.planted)
+
+    @cached_property
+    def plant_spots(self) -> Mapping[str, Spot]:
+        """What decides about the place of every plant, by its number as text: sun now, winter, what is refused."""
+        return {str(plant.number): spot for (plant, _), spot in advice.plant_spots(self.project, self.catalogue)}
 
     @cached_property
     def keys(self) -> Mapping[str, str]:

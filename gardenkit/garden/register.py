@@ -11,7 +11,9 @@ from gardenkit.garden.gathered import gathered
 from gardenkit.garden.measured import measured_findings
 from gardenkit.garden.remedies import remedied
 from gardenkit.garden.safety import TOPIC, safety_card
+from gardenkit.planting import places
 from gardenkit.planting.bloom import bloom_findings
+from gardenkit.planting.places import place_findings
 from gardenkit.project import advice as planting_advice
 from gardenkit.project import area_rules
 from gardenkit.project.season import shift_of
@@ -124,6 +126,10 @@ def _climbers(garden: "Garden") -> Iterable[Finding]:
     return planting_advice.climber_findings(garden.project, garden.planted)
 
 
+def _places(garden: "Garden") -> Iterable[Finding]:
+    return place_findings((one, garden.plant_spots[str(one[0].number)]) for one in garden.planted)
+
+
 def _trees(garden: "Garden") -> Iterable[Finding]:
     return area_rules.tree_findings(garden.project.site, garden.planted)
 
@@ -159,6 +165,7 @@ CHECKS = (
     _check("wants", _wants),
     _check("balance bloom colour crowding diversity layering setback", _planting),
     _check("supports", _climbers),
+    _check(places.TOPIC, _places),
     _check("clearance setback", _trees),
     _check("bloom", _bloom),
     _check("water", _water),
@@ -191,4 +198,5 @@ def _remedied_together(line: Finding) -> Finding:
     if not known or line.remedy is not None:
         return line
     steps = tuple(dict.fromkeys(step for remedy in known for step in remedy.steps))
-    return attrs.evolve(line, remedy=Remedy(words="; ".join(r.words for r in known), steps=steps))
+    words = "; ".join(dict.fromkeys(remedy.words for remedy in known))
+    return attrs.evolve(line, remedy=Remedy(words=words, steps=steps))

@@ -12,6 +12,7 @@ import attrs
 from gardenkit.findings import Argument, Finding, GardenError, Remedy, Step
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point, Region, Shape
+from gardenkit.planting.places import stand_in
 from gardenkit.project import advice, edits
 from gardenkit.units import show_length
 
@@ -64,6 +65,21 @@ def _move_clear(garden: "Garden", finding: Finding) -> Remedy | None:
         return None
     words = f"move plant {plant.number} {show_length(far, garden.units)} clear of {finding.beside}"
     return one_edit(words, "planting.move_plant", number=plant.number, to=to)
+
+
+def _swap(garden: "Garden", finding: Finding) -> Remedy | None:
+    """Return the swap of a plant for the kind most like it that suits its place, one of the palette before others."""
+    if finding.subject is None:
+        return None
+    plant = next((p for p in garden.project.planting.plants if str(p.number) == finding.subject[1]), None)
+    if plant is None or plant.locked:
+        return None
+    spot, palette = garden.plant_spots[finding.subject[1]], garden.project.planting.palette
+    other = stand_in(garden.catalogue[plant.species], spot, garden.catalogue, first=palette)
+    if other is None:
+        return None
+    words = f"swap {plant.species} for {other.botanical} there"
+    return one_edit(words, "planting.swap_plants", numbers=plant.number, species=other.botanical)
 
 
 def _beside(garden: "Garden", name: str) -> Shape | None:
@@ -134,6 +150,9 @@ REMEDIES: Mapping[str, Worked] = {
     "setback window": _move_clear,
     "setback path": _move_clear,
     "setback keep clear": _move_clear,
+    "suits sun": _swap,
+    "suits winter": _swap,
+    "suits refused": _swap,
     "path width": _widen,
     "gate narrows path": _narrow_to_gate,
     "carries wheels": _pave,

@@ -10,11 +10,8 @@ from typing import Any
 
 import ipywidgets as w
 
-from gardenkit.findings import Finding, worst_first
-
 PANEL_WIDTH = "300px"
 QUOTED = 200  # letters of what was typed that a message says again. House value.
-_SIGN = {"stop": "■ stop", "warning": "▲ warning", "caution": "◆ caution", "note": "● note"}
 STYLE = """<style>
 .gk-label{font-size:13px;line-height:1.35;color:#222;margin:6px 0 0}
 .gk-message{font-size:14px;padding:6px 10px;border-left:4px solid #20639b;background:#eef4fa;color:#14304a;margin:4px 0}
@@ -239,26 +236,6 @@ def _cell(value: Any) -> str:
     if isinstance(value, float):
         return f"{value:,.2f}".rstrip("0").rstrip(".")
     return html.escape(str(value))
-
-
-def findings_html(findings: Iterable[Finding], *, limit: int = 12, say: Callable[[str], str] = str) -> str:
-    """Return findings as a table, the most serious first, told through the garden's ``say``; past ``limit`` the rest is
-    counted.
-    """
-    ordered = worst_first(findings)
-    if not ordered:
-        return '<div class="gk-label">No findings: nothing here breaks a rule that is checked.</div>'
-    rows = [
-        (
-            _SIGN[f.seriousness],
-            f.where,
-            say(f.what),
-            say("; ".join(p for p in (f.why, f.source) if p)),
-        )
-        for f in ordered[:limit]
-    ]
-    more = f'<div class="gk-label">and {len(ordered) - limit} more</div>' if len(ordered) > limit else ""
-    return table_html(("", "where", "what", "why"), rows) + more
 
 
 def page(

@@ -36,6 +36,13 @@ def unlikeness(one: Species, other: Species) -> float:
     return WEIGHT_SIZE * size + WEIGHT_COLOUR * _colours_apart(one, other) + WEIGHT_BLOOM * apart + WEIGHT_LEAF * leaf
 
 
+def may_take_the_place(species: Species, kind: Species) -> bool:
+    """Return whether a kind is another of the same layer and role that does no more harm, and holds on alike."""
+    same = (kind.layer, kind.role) == (species.layer, species.role) and kind.botanical != species.botanical
+    holds = not species.climbs_by or bool(set(species.climbs_by) & set(kind.climbs_by))
+    return same and holds and _harm(kind) <= _harm(species) and set(kind.invasive_in) <= set(species.invasive_in)
+
+
 def _may_stand_in(species: Species, kind: Species) -> bool:
     place = (
         species.sun_best in kind.sun_range
@@ -45,8 +52,7 @@ def _may_stand_in(species: Species, kind: Species) -> bool:
         and kind.ph_min < species.ph_max
         and kind.ph_max > species.ph_min
     )
-    same = (kind.layer, kind.role) == (species.layer, species.role) and kind.botanical != species.botanical
-    return bool(place and same and _harm(kind) <= _harm(species) and set(kind.invasive_in) <= set(species.invasive_in))
+    return bool(place and may_take_the_place(species, kind))
 
 
 def _harm(species: Species) -> int:

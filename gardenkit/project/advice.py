@@ -86,6 +86,17 @@ def climber_findings(project: Project, plants: Iterable[Planted]) -> tuple[Findi
     return tuple(dict.fromkeys(found))
 
 
+def plant_spots(project: Project, catalogue: Catalogue) -> tuple[tuple[Planted, Spot], ...]:
+    """Return every plant with what decides about its place: sun as the garden stands, winter, what is refused."""
+    plants = planted(project, catalogue)
+    hours = sun_hours(project, catalogue)
+    found = hours(0, [plant.at for plant, _ in plants]) if hours is not None and plants else [None] * len(plants)
+    zone, refused = project.site.climate.zone, project.brief.refused
+    return tuple(
+        (one, Spot(sun_hours_now=sun, zone=zone, refuses=refused)) for one, sun in zip(plants, found, strict=True)
+    )
+
+
 def sun_hours(project: Project, catalogue: Catalogue) -> SunHours | None:
     """Return the hours of direct sun of the growing season at places in a year; None without a boundary or a place.
 

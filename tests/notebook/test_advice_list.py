@@ -2,9 +2,11 @@
 
 import ipywidgets as w
 
+from gardenkit.findings import Finding
 from gardenkit.garden import register
 from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.page import Page
+from gardenkit.notebook.pages.paths_shown import is_about
 from gardenkit.notebook.session import Session
 from gardenkit.project.edits import structure
 
@@ -65,3 +67,25 @@ def test_an_empty_garden_says_what_is_missing(empty: Session):
     assert page.failures == []
     assert len(page.advice.list.children) == len(empty.garden.advice)
     assert "the boundary is not given" in page.advice.text()
+
+
+def test_the_worst_stands_first_and_its_words_are_words_never_markup(garden: Session):
+    evil = '<img src=x onerror="alert(1)">'
+    found = (
+        Finding(where="bed", what="note"),
+        Finding(where=evil, what=evil, why=evil, source=evil, seriousness="stop"),
+    )
+    listed = AdviceList(_Listing(garden), of_garden=False, more=lambda: found)
+    listed.show()
+    assert [line.where for line in listed.lines] == [evil, "bed"]
+    assert listed.choose(0)
+    assert "<img" not in listed.detail.value
+    assert "&lt;img" in listed.detail.value
+
+
+def test_a_list_shows_only_the_lines_it_is_asked_about(garden: Session):
+    name = garden.project.structure.paths[0].name
+    listed = AdviceList(_Listing(garden), about=lambda line: is_about(line, name))
+    listed.show()
+    assert 0 < len(listed.lines) < len(garden.garden.advice)
+    assert all(is_about(line, name) for line in listed.lines)

@@ -1,6 +1,5 @@
 """The parts of a page: project text is words there, never markup, and a control shown by the records calls no one."""
 
-from gardenkit.findings import Finding
 from gardenkit.notebook import controls
 from gardenkit.notebook.page import escaped
 
@@ -13,13 +12,11 @@ def test_project_text_is_words_wherever_it_is_shown() -> None:
     message.say(EVIL)
     said = message.value
     message.problem(EVIL)
-    finding = Finding(where=EVIL, what=EVIL, why=EVIL, source=EVIL)
     shown = (
         said,
         message.value,
         controls.label(EVIL).value,
         controls.table_html((EVIL,), [(EVIL,)], caption=EVIL),
-        controls.findings_html([finding]),
         escaped(EVIL),
     )
     for text in shown:
@@ -44,10 +41,3 @@ def test_numbers_stand_right_and_words_left() -> None:
     table = controls.table_html(("plant", "count"), [("catmint", 3), ("sage", 12)])
     assert '<td class="gk-number">12</td>' in table
     assert "<td>sage</td>" in table
-
-
-def test_the_most_serious_finding_stands_first_and_the_rest_is_counted() -> None:
-    found = [Finding(where=f"bed {i}", what="note") for i in range(4)]
-    shown = controls.findings_html([*found, Finding(where="gate", what="stop", seriousness="stop")], limit=2)
-    assert shown.index("gate") < shown.index("bed 0")
-    assert "and 3 more" in shown

@@ -28,7 +28,7 @@ from gardenkit.units import counted
 
 WIDTH_PX = 700
 # The share of advice that belongs here.
-TOPICS = ("setback", "crowding", "layering", "balance", "diversity", "bloom", "colour", "plant cautions")
+TOPICS = ("setback", "crowding", "suits", "layering", "balance", "diversity", "bloom", "colour", "plant cautions")
 
 
 class LayeringPage(PlantingPage):

@@ -1,5 +1,6 @@
 """The picture: what one sees from a place, in one month, in four seasons, over the years, or from the side."""
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 import ipywidgets as w
@@ -9,6 +10,7 @@ from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.svg import svg
 from gardenkit.drawing.view import Lookout, places_to_look_from, season_strip, view_scene
 from gardenkit.findings import GardenError
+from gardenkit.garden import Garden
 from gardenkit.notebook import controls
 from gardenkit.notebook.jobs import Job, Stopped, Tell
 from gardenkit.notebook.page import handler
@@ -35,6 +37,8 @@ class View(Part):
     def build(self) -> None:
         """Make the widgets, once."""
         self.wanted_again = False
+        self._of: Garden | None = None  # the garden that was drawn
+        self._drawn: dict[tuple[object, ...], Scene] = {}  # what was drawn of it
         self.job = Job(self.page, name="view")
         self.picture = w.HTML(layout=w.Layout(width="100%"))
         self.place = controls.choice("Look from", None, [], self.again, name="view-from")
@@ -110,6 +114,17 @@ class View(Part):
         """Return what is seen from the chosen place in the chosen month, and year unless another is given."""
         eye, (chosen, month) = self.lookout(), self.when()
         year = chosen if year is None else year
+        return self._once((eye, year, month, self.angle.bar.value, width), lambda: self._view(eye, year, month, width))
+
+    def _once(self, key: tuple[object, ...], draw: Callable[[], Scene]) -> Scene:
+        """Return a drawing of the garden as it stands, made once: the page, its words and its picture show the same."""
+        if self._of is not self.garden:
+            self._of, self._drawn = self.garden, {}
+        if key not in self._drawn:
+            self._drawn[key] = draw()
+        return self._drawn[key]
+
+    def _view(self, eye: Lookout, year: int, month: int, width: float) -> Scene:
         return view_scene(
             self.project,
             self.garden.layout,
@@ -127,6 +142,9 @@ class View(Part):
     def four_seasons(self) -> Scene:
         """Return the view in spring, summer, autumn and winter."""
         eye, (year, _) = self.lookout(), self.when()
+        return self._once((eye, year, self.angle.bar.value), lambda: self._strip(eye, year))
+
+    def _strip(self, eye: Lookout, year: int) -> Scene:
         return season_strip(
             self.project,
             self.garden.layout,

@@ -73,9 +73,10 @@ def move_plant(project: Project, number: int, *, to: Point) -> Project:
     return _planting(project, lambda p: hand.move(p, number, place))
 
 
-def swap_plants(project: Project, numbers: Iterable[int] | int, species: Species) -> Project:
-    """Put another kind in the place of each plant; numbers and supports stay."""
-    return _planting(project, lambda p: hand.swap(p, numbers, species.botanical))
+def swap_plants(project: Project, numbers: Iterable[int] | int, species: Species | str) -> Project:
+    """Put another kind, or one by its botanical name, in the place of each plant; numbers and supports stay."""
+    name = species if isinstance(species, str) else species.botanical
+    return _planting(project, lambda p: hand.swap(p, numbers, name))
 
 
 def swap_kind(project: Project, old: str, species: Species) -> Project:

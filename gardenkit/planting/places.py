@@ -1,0 +1,81 @@
+"""Plants that stand where they cannot thrive or may not stand: other sun than they take, a colder winter, refused."""
+
+from collections.abc import Iterable
+from functools import lru_cache
+
+import attrs
+
+from gardenkit.findings import Finding, Seriousness
+from gardenkit.planting.catalogue import Catalogue
+from gardenkit.planting.species import Species
+from gardenkit.planting.standing import Planted
+from gardenkit.planting.substitutes import may_take_the_place, unlikeness
+from gardenkit.planting.suitability import Reason, Spot, suits
+from gardenkit.sources import HOUSE
+
+TOPIC = "suits"
+SLACK = 0.5  # h of sun a day either way before a place is called too sunny or too shady. House value.
+STEP = 0.5  # h of sun a day to which a place is rounded when another kind is looked for. House value.
+# What is said of several plants at once, and how serious each is.
+SIDES: dict[str, tuple[str, Seriousness]] = {
+    "sun": ("stand in other sun than they take", "caution"),
+    "winter": ("are not hardy here", "warning"),
+    "refused": ("are or do what no plant here may", "warning"),
+}
+
+
+def place_findings(plants: Iterable[tuple[Planted, Spot]]) -> tuple[Finding, ...]:
+    """Return which plants stand in sun that they do not take, are not hardy, or carry what is refused."""
+    return tuple(
+        _finding(planted, reason) for planted, spot in plants for reason in _hard(planted[1], spot) if reason.text
+    )
+
+
+def stand_in(species: Species, spot: Spot, among: Catalogue, *, first: Iterable[str] = ()) -> Species | None:
+    """Return the kind to plant instead in a place, None when none suits: of ``first`` if any does, else the most alike.
+
+    It has the same layer and role, does no more harm, and nothing speaks against it in that place.
+    """
+    hours = spot.sun_hours_now
+    rounded = attrs.evolve(spot, sun_hours_now=None if hours is None else round(hours / STEP) * STEP)
+    return _stand_in(species, rounded, among, frozenset(first))
+
+
+# ---- helpers
+
+
+@lru_cache(maxsize=256)
+def _stand_in(species: Species, spot: Spot, among: Catalogue, first: frozenset[str]) -> Species | None:
+    kinds = [kind for kind in among if may_take_the_place(species, kind) and suits(kind, spot).verdict != "no"]
+    named = [kind for kind in kinds if kind.botanical in species.substitutes]
+    wanted = [kind for kind in kinds if kind.botanical in first]
+    return min(named or wanted or kinds, key=lambda kind: (unlikeness(species, kind), kind.botanical), default=None)
+
+
+def _hard(species: Species, spot: Spot) -> list[Reason]:
+    found = [r for r in suits(species, spot).against if r.hard and r.topic in SIDES]
+    hours = spot.sun_hours_now
+    if hours is None or all(reason.topic != "sun" for reason in found):
+        return found
+    near = (attrs.evolve(spot, sun_hours_now=max(0.0, hours + by)) for by in (-SLACK, SLACK))
+    by_a_hair = any(all(r.topic != "sun" for r in suits(species, place).against) for place in near)
+    return [reason for reason in found if reason.topic != "sun"] if by_a_hair else found
+
+
+def _finding(planted: Planted, reason: Reason) -> Finding:
+    plant, species = planted
+    alike, seriousness = SIDES[reason.topic]
+    source = species.caution_source if reason.topic == "refused" else species.growing_source
+    if reason.topic == "sun":
+        source += f"; half an hour of slack: {HOUSE}"
+    return Finding(
+        where=f"plant {plant.number}, {species.botanical}",
+        what=reason.text,
+        source=source,
+        seriousness=seriousness,
+        at=plant.at,
+        topic=TOPIC,
+        subject=("plant", str(plant.number)),
+        rule=f"suits {reason.topic}",
+        alike=alike,
+    )
