@@ -1,13 +1,14 @@
 """Lengths as people write them, against the exact factors of the international yard and pound agreement of 1959."""
 
 import math
+import re
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from gardenkit import units
-from gardenkit.saying import in_system
+from gardenkit.saying import in_system, said
 from gardenkit.units import LengthError, bearing, feet_inches, length
 
 
@@ -189,3 +190,21 @@ def test_a_length_that_could_mean_two_things_or_none_is_asked_about_in_one_sente
     assert typed in str(asked.value)
     assert "for the width" in str(asked.value)
     assert "\n" not in str(asked.value)
+
+
+@pytest.mark.parametrize(
+    ("there", "elsewhere"),
+    [
+        ("at least 36 in; 2010 ADA Standards 405.2 to 405.8", "an accessibility standard of another country"),
+        ("IRC 2021, R311.7, second-hand", "a building code of another country, second-hand"),
+        ("IBC 1809.4 and IRC R403.1.4, footing bottom", "a building code of another country, footing bottom"),
+        ("29 CFR 1926.1153, OSHA Table 1", "a rule for stone dust of another country"),
+        ("read off the USDA Plant Hardiness Zone Map", "read off the Hardiness Zone Map"),
+        ("confirm with a local nursery or extension office", "confirm with a local nursery"),
+        ("a radar and an ADAGIO", "a radar and an ADAGIO"),
+    ],
+)
+def test_a_rule_of_the_usa_is_named_there_and_in_general_words_elsewhere(there: str, elsewhere: str) -> None:
+    assert said(there, "imperial", usa=True) == in_system(there, "imperial")
+    assert elsewhere in said(there, "metric", usa=False)
+    assert not re.search(r"\b(?:ADA|IRC|IBC|CFR|OSHA|USDA)\b|extension", said(there, "metric", usa=False))

@@ -16,6 +16,8 @@ from gardenkit.handover.contents import contents
 from gardenkit.notebook.session import Session
 from gardenkit.notebook.workbook import PAGES, page
 from gardenkit.project import Project
+from gardenkit.site.country import country_of
+from gardenkit.site.place import Place
 
 EXAMPLES = Path(__file__).resolve().parents[1] / "examples"
 PLACES = {"fennel_street_corner": "imperial", "lantern_lane_strip": "metric"}  # the second lies in the south
@@ -35,8 +37,8 @@ FOREIGN = {
     ),
 }
 USA = re.compile(
-    r"\b811\b|\b(?:ANSI|ASABE|IRC|IBC|ADA|NIOSH|OSHA|CFR|USDA|USA|NFPA|ASTM)\b|gallon|\bgal\b|\bUS tons?\b"
-    r"|extension office|#(?:SP4|1|2|3|5|7|10|15|25)(?!\w)|\d in cal\.|B&B"
+    r"\b811\b|\b(?:ANSI|ASABE|IRC|IBC|ADA|NIOSH|OSHA|CFR|USDA|USA|NFPA|ASTM)\b|extension office"
+    r"|#(?:SP4|1|2|3|5|7|10|15|25)(?!\w)|\d in cal\.|B&B"
 )
 # What may stay, and why.
 EXCEPTIONS = (
@@ -74,14 +76,31 @@ def one_of_each(project: Project) -> Project:
     return attrs.evolve(project, planting=attrs.evolve(project.planting, plants=tuple(first.values())[::-1]))
 
 
+@pytest.fixture(scope="module")
+def abroad(tmp_path_factory: pytest.TempPathFactory) -> Session:
+    """The first example with a few of its plants, moved to London: feet and inches, and none of the USA's rules."""
+    folder = tmp_path_factory.mktemp("units") / "abroad"
+    copytree(EXAMPLES / "fennel_street_corner", folder)
+    storage.edit(folder, "move to London", moved_abroad)
+    return Session(folder)
+
+
+def moved_abroad(project: Project) -> Project:
+    planting = attrs.evolve(project.planting, plants=project.planting.plants[:3])
+    place = Place(name="London (invented)", latitude=51.5, longitude=-0.1, timezone="Europe/London")
+    climate = attrs.evolve(project.site.climate, zone_source="as read by the designer")
+    site = attrs.evolve(project.site, place=place, climate=climate)
+    return attrs.evolve(project, planting=planting, site=site)
+
+
 def out_of_place(shown: Iterable[tuple[str, str]], garden: Garden) -> list[tuple[str, str]]:
     """Return (where, text) of every text that speaks foreign units, or outside the USA of what is true there alone."""
-    found = []
+    found, zone = [], garden.project.site.place.timezone
     for where, text in dict.fromkeys(shown):
         plain = text.translate(SPECIAL_SPACES)
         for allowed, _ in EXCEPTIONS:
             plain = allowed.sub("", plain)
-        if FOREIGN[garden.units].search(plain) or (garden.units == "metric" and USA.search(plain)):
+        if FOREIGN[garden.units].search(plain) or (country_of(zone) != "US" and USA.search(plain)):
             found.append((where, text))
     return found
 
@@ -100,6 +119,18 @@ def test_documents_speak_the_gardens_units_and_of_its_place(session: Session, tm
     said = [(one.where, one.text) for one in words_shown.in_documents(told, tmp_path)]
     assert len({where for where, _ in said}) > 10
     assert not out_of_place(said, session.garden)
+
+
+@pytest.mark.parametrize("name", ["climate", "climbs", "structure", "supports", "soil", "survey", "care"])
+def test_a_page_abroad_names_no_rule_of_the_usa(abroad: Session, name: str) -> None:
+    shown = page(abroad, name)
+    assert not shown.failures
+    assert not out_of_place([(name, one.text) for one in words_shown.on_page(shown, name)], abroad.garden)
+
+
+def test_documents_abroad_name_no_rule_of_the_usa(abroad: Session, tmp_path: Path) -> None:
+    told = contents(abroad.garden, with_sun=False)
+    assert not out_of_place([(s.where, s.text) for s in words_shown.in_documents(told, tmp_path)], abroad.garden)
 
 
 def test_the_walk_sees_what_is_wrong(session: Session) -> None:

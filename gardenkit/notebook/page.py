@@ -2,6 +2,7 @@
 
 import asyncio
 import html
+import re
 from collections.abc import Callable
 from functools import wraps
 from typing import Any, Concatenate, ParamSpec
@@ -18,6 +19,7 @@ from gardenkit.notebook.controls import STYLE, Message, button
 from gardenkit.notebook.session import Session
 from gardenkit.project import Project
 from gardenkit.storage.files import trouble
+from gardenkit.units import LengthError
 
 WAIT = 0.7  # s a page waits after a change made elsewhere before it redraws. House value.
 Some = ParamSpec("Some")
@@ -120,7 +122,7 @@ class Page:
         try:
             action(*arguments)
         except GardenError as error:
-            self.message.problem(str(error))
+            self.message.problem(self._in_words(error))
             return False
         except OSError as error:
             self._fail(f"{trouble(error)}. {self._saved(before)}", error)
@@ -134,6 +136,13 @@ class Page:
             )
             return False
         return True
+
+    def _in_words(self, error: GardenError) -> str:
+        """Return what is wrong in the garden's units; what was typed is said again as it was, and so is how to type."""
+        if isinstance(error, LengthError):
+            return str(error)
+        parts = re.split(r'("[^"]*")', str(error))
+        return "".join(part if number % 2 else self.garden.say(part) for number, part in enumerate(parts))
 
     def _saved(self, before: Project) -> str:
         """Return what was and was not saved, in words."""
