@@ -224,7 +224,7 @@ def _free(tries: _Tries, wish: Wish, boxes: Sequence[Box], bounds: Bounds, gap: 
 
 
 def _covered(c: FloatArray, wish: Wish, discs: FloatArray) -> FloatArray:
-    """Return a penalty for every drawn thing a place would cover, its own symbol not counted."""
+    """Return a penalty for every drawn thing a place would cover, its own symbols not counted."""
     if not len(discs):
         return np.zeros(len(c))
     low, high = c[:, :2].min(axis=0), c[:, 2:].max(axis=0)
@@ -233,7 +233,8 @@ def _covered(c: FloatArray, wish: Wish, discs: FloatArray) -> FloatArray:
     x, y = discs[None, :, 0], discs[None, :, 1]
     off_x = np.minimum(np.maximum(x, c[:, None, 0]), c[:, None, 2]) - x
     off_y = np.minimum(np.maximum(y, c[:, None, 1]), c[:, None, 3]) - y
-    own = np.hypot(discs[:, 0] - wish.at[0], discs[:, 1] - wish.at[1]) < 1e-9
+    symbols = np.array([wish.at, *wish.path])
+    own = (np.abs(discs[:, None, :2] - symbols[None, :, :]).max(axis=2) < 1e-9).any(axis=1)
     return np.asarray(COVERING * ((off_x * off_x + off_y * off_y < discs[:, 2] ** 2) & ~own).sum(axis=1), dtype=float)
 
 

@@ -263,7 +263,7 @@ def _built_points(marks: Iterable[Mark], every: float) -> list[Point]:
     for mark in plain(m for m in marks if m.layer in ("structure", "paths")):
         if isinstance(mark, Stroke) and mark.dash != style.HIDDEN_DASH:
             found += _stepped(mark.points, every)
-        elif isinstance(mark, Area) and mark.stroke and mark.layer == "structure":
+        elif isinstance(mark, Area) and mark.stroke:
             for ring in mark.rings:
                 found += _stepped((*ring, ring[0]), every)
     cells = {(round(x / every), round(y / every)): (x, y) for x, y in found}

@@ -114,3 +114,12 @@ def test_plants_of_one_kind_that_stand_together_are_one_drift() -> None:
     row = [("SAL", (0.5 * k, 0.0), 0.5) for k in range(4)]
     away = [("SAL", (9.0, 0.0), 0.5), ("NEP", (0.5, 0.2), 0.5)]
     assert drifts([*row, *away]) == ((0, 1, 2, 3), (4,), (5,))
+
+
+def test_a_drift_is_named_on_its_own_plants_rather_than_on_the_path_beside_it() -> None:
+    plants = [(0.3 * i, 0.0) for i in range(5)]
+    wish = Wish(text="NEP 5", at=plants[2], clear=0.25, bold=True, path=tuple(plants[:2] + plants[3:]))
+    placed = place([wish], scale=48.0, bounds=(-3, -3, 6, 6), avoid=[(at, 0.2) for at in plants])
+    ((low_x, low_y, high_x, high_y),) = placed.boxes
+    assert low_y < 0.0 < high_y
+    assert low_x < plants[2][0] < high_x
