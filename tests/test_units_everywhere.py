@@ -133,6 +133,20 @@ def test_documents_abroad_name_no_rule_of_the_usa(abroad: Session, tmp_path: Pat
     assert not out_of_place([(s.where, s.text) for s in words_shown.in_documents(told, tmp_path)], abroad.garden)
 
 
+def test_what_is_known_of_a_plant_is_told_in_the_gardens_units(session: Session) -> None:
+    shown = page(session, "plants")
+    wrong = []
+    for name in sorted({plant.species for plant in session.project.planting.plants}):
+        shown.finder.pick.bar.options = [(name, name)]
+        shown.finder.pick.bar.value = name
+        shown.show_chosen()
+        said = [(name, one.text) for one in words_shown.on_page(shown, name)]
+        assert any(text == "Beware" for _, text in said)
+        wrong += out_of_place(said, session.garden)
+    assert not shown.failures
+    assert not dict.fromkeys(wrong)
+
+
 def test_the_walk_sees_what_is_wrong(session: Session) -> None:
     imperial = session.garden.units == "imperial"
     wrong = ["0.65 m from the house", "5 °C", "litres"] if imperial else ["12 in tiers", "call 811", "5' 2\"", "IRC R1"]

@@ -7,7 +7,7 @@ import attrs
 from gardenkit.findings import GardenError, nearest
 from gardenkit.planting.catalogue_columns import NURSERY_SIZES
 from gardenkit.sources import MEMORY, Figure
-from gardenkit.units import FOOT
+from gardenkit.units import FOOT, System
 
 GROWER = "a Colorado grower's list of trade pots, bookcliffgardens.com"
 MAKER = "a pot maker's list, second-hand, davesgarden.com/community/forums/t/1290516"
@@ -48,12 +48,16 @@ class NurserySize:
     litres: float | None
     height: float | None
 
-    def words(self) -> str:
-        """Return the size with what it means: ``#1 (2.8 l, like a 3 l pot)``, ``2 in cal. (about 4.0 m)``."""
-        if self.litres is not None:
-            pot = min(METRIC_POTS, key=lambda one: abs(one - (self.litres or 0.0)))
-            return f"{self.name} ({self.litres:g} l, like a {pot:g} l pot)"
-        return f"{self.name} (about {self.height:.1f} m)" if self.height is not None else self.name
+    def words(self, system: System) -> str:
+        """Return the size as it is asked for: ``#1`` in gardens of feet, else ``3 L pot``; a tree by its height."""
+        if system == "imperial":
+            return f"{self.name} (about {self.height:.1f} m)" if self.height is not None else self.name
+        if self.height is not None:
+            return f"about {self.height:.1f} m tall"
+        if self.litres is None or self.litres < METRIC_POTS[0]:
+            return self.name
+        pot = min(METRIC_POTS, key=lambda one: abs(one - (self.litres or 0.0)))
+        return f"{pot:g} L pot"
 
 
 def nursery_size_named(name: str) -> NurserySize:

@@ -336,8 +336,10 @@ def test_pots_of_the_list_fall_within_the_classes_of_the_standard() -> None:
 def test_larger_classes_hold_more_and_every_size_has_words() -> None:
     classes = [name for name in NURSERY_SIZES if name in LITRES]
     assert [float(LITRES[n]) for n in classes] == sorted(float(LITRES[n]) for n in classes)
-    assert nursery_size_named("#1").words() == "#1 (2.8 l, like a 3 l pot)"
-    assert nursery_size_named("2 in cal.").words() == "2 in cal. (about 4.0 m)"
-    assert nursery_size_named("bulb").words() == "bulb"
+    assert nursery_size_named("#1").words("imperial") == "#1"
+    assert nursery_size_named("#1").words("metric") == "3 L pot"
+    assert nursery_size_named("2 in cal.").words("imperial") == "2 in cal. (about 4.0 m)"
+    assert nursery_size_named("2 in cal.").words("metric") == "about 4.0 m tall"
+    assert nursery_size_named("bulb").words("metric") == nursery_size_named("bulb").words("imperial") == "bulb"
     with pytest.raises(GardenError, match='no nursery size "#4"'):
         nursery_size_named("#4")

@@ -84,5 +84,6 @@ class PlantsPage(PlantingPage):
         """Return what is found, in words."""
         if self.finder.pick.bar.value is not None:
             s = self.finder.chosen()
-            return f"{s.botanical}, {s.common}: {self.size_of(s)}; {toxicity_text(s)}; {invasive_text(s)}; {CONFIRM}"
+            beware = self.told(f"{toxicity_text(s)}; {invasive_text(s)}; {CONFIRM}")
+            return f"{s.botanical}, {s.common}: {self.size_of(s)}; {beware}"
         return f"{len(self.catalogue)} plants in the catalogue"

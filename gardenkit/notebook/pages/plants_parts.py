@@ -144,7 +144,7 @@ class Facts(Part):
         )
 
     def _beware(self, s: Species) -> list[tuple[str, str]]:
-        return [
+        rows = [
             ("toxic", toxicity_text(s)),
             ("invasive", invasive_text(s)),
             ("cautions", "; ".join(s.cautions) or "none written down, which does not mean there are none"),
@@ -152,10 +152,11 @@ class Facts(Part):
             ("take instead", ", ".join(kind.botanical for kind in substitutes(s, self.garden.catalogue))),
             ("in any case", CONFIRM),
         ]
+        return [(word, self.garden.say(said)) for word, said in rows]
 
     def _soil(self, s: Species) -> str:
         asked = soil_needed(height=s.height, spread=s.spread)
-        return f"{show_volume(asked, self.project.units)}; {SOIL_RULES['Cornell'].source}"
+        return f"{show_volume(asked, self.project.units)}; {self.garden.say(SOIL_RULES['Cornell'].source)}"
 
     def _cell(self, column: str, cell: str) -> object:
         if BY_NAME[column].kind in ("colour", "colours"):
@@ -163,8 +164,9 @@ class Facts(Part):
         if column.endswith("_m"):
             return self.page.lengths(float(cell))
         if column == "nursery_sizes":
-            return ", ".join(nursery_size_named(name).words() for name in cell.split("; "))
-        return f"month {cell} in the reference zone 6" if column in MONTH_COLUMNS else cell
+            sizes = (nursery_size_named(name).words(self.project.units) for name in cell.split("; "))
+            return self.garden.say(", ".join(dict.fromkeys(sizes)))
+        return f"month {cell} in the reference zone 6" if column in MONTH_COLUMNS else self.garden.say(cell)
 
 
 class Correction(Part):
