@@ -5,6 +5,7 @@ A remedy is offered only where it truly mends: it is tried on the garden first.
 
 import math
 from collections.abc import Callable, Mapping
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import attrs
@@ -13,7 +14,13 @@ from gardenkit.findings import Argument, Finding, GardenError, Remedy, Step
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point, Region, Shape
 from gardenkit.planting.places import stand_in
-from gardenkit.project import advice, edits
+from gardenkit.project import Project, advice, edits
+from gardenkit.project.edits import structure as structure_edits
+from gardenkit.project.layout import layout, propose
+from gardenkit.site.site import Site
+from gardenkit.structure.meander import Meander
+from gardenkit.structure.path_rules import TOO_STEEP
+from gardenkit.structure.structure import Structure
 from gardenkit.units import show_length
 
 if TYPE_CHECKING:
@@ -118,6 +125,36 @@ def _narrow_to_gate(garden: "Garden", finding: Finding) -> Remedy | None:
     return one_edit(words, "structure.change_path", name=finding.beside, width=width)
 
 
+def _gentler(garden: "Garden", finding: Finding) -> Remedy | None:
+    """Return the route with the gentlest slope, where it brings the path within its rule."""
+    if finding.subject is None:
+        return None
+    name = finding.subject[1]
+    way = _gentlest(garden.project.site, garden.project.structure, name)
+    if way is None:
+        return None
+    longer = show_length(way.length - garden.layout.routes[name].length, garden.units)
+    steepest = f"{way.steepest:.1f} % at most" if way.steepest is not None else "gentler"
+    words = f'let path "{name}" run the gentlest way, {steepest} and {longer} longer'
+    path = way.path
+    arguments: dict[str, Argument] = {"bend": path.bend, "sway": path.sway, "first_side": path.first_side}
+    return one_edit(words, "structure.use_route", name=name, **arguments)
+
+
+@lru_cache(maxsize=16)
+def _gentlest(site: Site, structure: Structure, name: str) -> Meander | None:
+    """Return the gentlest way a path can wander, None where it is still too steep: it is tried; remembered."""
+    project = Project(name="", site=site, structure=structure)
+    for way in propose(project, name, goals=("gentlest slope",)):
+        tried = structure_edits.use_route(
+            project, name, bend=way.path.bend, sway=way.path.sway, first_side=way.path.first_side
+        )
+        place = f'path "{name}"'
+        if all((f.rule, f.where) != (TOO_STEEP, place) for f in layout(tried).findings):
+            return way
+    return None
+
+
 def _pave(garden: "Garden", finding: Finding) -> Remedy | None:
     del garden
     if finding.subject is None:
@@ -155,6 +192,7 @@ REMEDIES: Mapping[str, Worked] = {
     "suits refused": _swap,
     "path width": _widen,
     "gate narrows path": _narrow_to_gate,
+    TOO_STEEP: _gentler,
     "carries wheels": _pave,
     "joints": _close_joints,
     "arch height": _raise,

@@ -53,6 +53,7 @@ SLOPES: Mapping[SlopeRule, tuple[str, tuple[tuple[float, float], ...]]] = {
     "trail": (f"{ACCESS_BOARD} 1017.7.1", (*LEVEL, (100 / 12, 200 * FOOT), (10.0, 30 * FOOT), (12.5, 10 * FOOT))),
     "recreation access": (f"{ACCESS_BOARD} 1016.7.1", ((5.0, math.inf), (100 / 12, 50 * FOOT), (10.0, 30 * FOOT))),
 }
+TOO_STEEP = "path slope"  # the name of the rule, by which its remedy knows it
 
 
 @attrs.frozen(kw_only=True)
@@ -210,7 +211,8 @@ def _slope(where: str, percent: float, length: float, rule: SlopeRule) -> list[F
         what = (
             f"rises {abs(percent):.1f} % over {length:.1f} m; the {rule} rule allows {longest:.1f} m, then a level rest"
         )
-    return [Finding(where=where, what=f"{what}; {LOCAL_CODE}", source=source, seriousness="warning", topic="slope")]
+    said = Finding(where=where, what=f"{what}; {LOCAL_CODE}", source=source, seriousness="warning", topic="slope")
+    return [attrs.evolve(said, rule=TOO_STEEP)]
 
 
 def _cross(where: str, percent: float, use: Use) -> list[Finding]:
