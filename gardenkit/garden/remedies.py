@@ -130,7 +130,7 @@ def _gentler(garden: "Garden", finding: Finding) -> Remedy | None:
     if finding.subject is None:
         return None
     name = finding.subject[1]
-    way = _gentlest(garden.project.site, garden.project.structure, name)
+    way = _gentlest(garden.project.site, _alone(garden.project.structure, name), name)
     if way is None:
         return None
     longer = show_length(way.length - garden.layout.routes[name].length, garden.units)
@@ -139,6 +139,22 @@ def _gentler(garden: "Garden", finding: Finding) -> Remedy | None:
     path = way.path
     arguments: dict[str, Argument] = {"bend": path.bend, "sway": path.sway, "first_side": path.first_side}
     return one_edit(words, "structure.use_route", name=name, **arguments)
+
+
+def _alone(structure: Structure, name: str) -> Structure:
+    """Return only what decides how steep a path can be: it unbent, what it joins, and the places it goes between.
+
+    So a slider of another path, or of its own bends, does not ask for all the ways again.
+    """
+    by_name, needed = {p.name: p for p in structure.paths}, [name]
+    for one in needed:  # grows while paths join paths
+        needed += [end for end in (by_name[one].start, by_name[one].end) if end in by_name and end not in needed]
+    kept = tuple(
+        attrs.evolve(p, bend=0.0, sway=1, first_side="left", held_stones=()) if p.name == name else p
+        for p in structure.paths
+        if p.name in needed
+    )
+    return attrs.evolve(structure, paths=kept, beds=(), cuts=(), supports=())
 
 
 @lru_cache(maxsize=16)
