@@ -181,7 +181,7 @@ def _cost(told: Contents) -> Table:
         lines.append(("", "together", "", round(told.garden.costs.total, 2), ""))
     return Table(
         name="cost",
-        heads=("group", "what", "reckoned as", f"cost {told.garden.costs.currency}", "price from"),
+        heads=("group", "what", "reckoned as", f"cost {told.garden.costs.currency.strip()}", "price from"),
         rows=tuple(lines),
     )
 

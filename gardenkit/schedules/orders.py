@@ -34,7 +34,7 @@ ITEMS: Mapping[str, str] = {
     "paving": "paving",
     "lawn": "lawn, seed or turf",
     "edging": "edging",
-    "concrete": "concrete mix for posts, 80 lb bags",
+    "concrete": "concrete mix for posts, 80 lb (36 kg) bags",
     "pond": "pond, water surface",
 }
 
