@@ -147,11 +147,14 @@ def drifts(plants: Sequence[tuple[str, Point, float]], *, reach: float = 1.5) ->
             i = parent[i]
         return i
 
+    alike: dict[str, list[int]] = {}  # those met so far, by key: others are never neighbours of one drift
     for i, (key, at, spread) in enumerate(plants):
-        for j in range(i):
-            other, there, wide = plants[j]
-            if key == other and math.dist(at, there) <= max(TOGETHER, reach * (spread + wide) / 2):
+        before = alike.setdefault(key, [])
+        for j in before:
+            _, there, wide = plants[j]
+            if math.dist(at, there) <= max(TOGETHER, reach * (spread + wide) / 2):
                 parent[root(i)] = root(j)
+        before.append(i)
     groups: dict[int, list[int]] = {}
     for i in range(len(plants)):
         groups.setdefault(root(i), []).append(i)

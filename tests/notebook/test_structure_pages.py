@@ -12,6 +12,7 @@ from gardenkit.geometry import plane
 from gardenkit.notebook.pages.alternatives import NOW, AlternativesPage
 from gardenkit.notebook.pages.beds import BedsPage
 from gardenkit.notebook.pages.climbs import ClimbsPage
+from gardenkit.notebook.pages.layering import LayeringPage
 from gardenkit.notebook.pages.paths import PathsPage
 from gardenkit.notebook.pages.seen import SeenPage
 from gardenkit.notebook.pages.structure import StructurePage
@@ -201,6 +202,26 @@ def test_ways_to_wander_change_nothing_until_one_is_taken(garden: Session) -> No
     routes.way.bar.value = shortest
     routes.take()
     assert layout(garden.project).routes["garden walk"].length == pytest.approx(routes.ways[shortest].length, abs=0.02)
+
+
+def test_lists_show_words_before_anything_is_found_and_keep_their_choice_after_one(garden: Session) -> None:
+    page = PathsPage(garden)
+    assert page.routes.way.bar.label == "none looked for yet"
+    page.routes.take()
+    refused(page, "find route options first")
+    sent: list[object] = []
+    page.chosen.bar.observe(sent.append, "_options_labels")
+    page.choose("bench walk")
+    page.one.set(use="garden path")
+    assert page.chosen.bar.value == "bench walk"
+    assert sent == []
+    plants = LayeringPage(garden)
+    plants.one.pick.bar.observe(sent.append, "_options_labels")
+    number = garden.project.planting.plants[3].number
+    plants.one.choose(number)
+    plants.refresh()
+    assert plants.one.pick.bar.value == number
+    assert sent == []
 
 
 def test_a_pallet_is_read_and_a_bad_line_is_named(garden: Session) -> None:

@@ -100,6 +100,8 @@ def refill(box: Any, options: Sequence[Any], value: Any) -> Any:
             box.bar.options = list(options)
         if box.bar.value != chosen:
             box.bar.value = chosen
+        if values and box.bar.index is None:  # a choice whose value is None has words all the same
+            box.bar.index = values.index(chosen)
     finally:
         box.quiet = False
     return chosen

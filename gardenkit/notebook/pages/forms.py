@@ -100,7 +100,8 @@ def relist(box: Labelled, options: Sequence[tuple[str, Any]], value: Any) -> Non
     values = [each for _, each in options]
     box.quiet = True
     try:
-        box.bar.options = list(options)
+        if list(box.bar.options) != list(options):  # a list that is sent again shows nothing for a moment
+            box.bar.options = list(options)
         if options:
             box.bar.index = values.index(value) if value in values else 0
     finally:

@@ -28,9 +28,9 @@ def is_about(line: Finding, name: str) -> bool:
     return any(one.where.startswith(place) or one.beside == name for one in (line, *line.members))
 
 
-def way_names(ways: Sequence[Meander]) -> list[tuple[str, int]]:
-    """Return the route options for a list to choose from."""
-    return [(f"{i + 1}: {m.goal}", i) for i, m in enumerate(ways)]
+def way_names(ways: Sequence[Meander]) -> list[tuple[str, int | None]]:
+    """Return the route options for a list to choose from, which says so while there are none."""
+    return [(f"{i + 1}: {m.goal}", i) for i, m in enumerate(ways)] or [("none looked for yet", None)]
 
 
 def trade_table(ways: Sequence[Meander], units: System) -> str:
