@@ -5,6 +5,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from bokeh.core.serialization import Deserializer, Serialized
+from bokeh.document import Document
 from bokeh.models import ColumnDataSource, LayoutDOM
 from bokeh.resources import INLINE
 from IPython.display import Javascript, display
@@ -64,6 +65,13 @@ class Board(BokehModel):
                 self._sent[source_id].append(_plain(new))
 
         return note
+
+    def update_from_model(self, model: LayoutDOM) -> None:
+        """Hold the figure. What the browser gets is written once, when the plan is shown, and not already now."""
+        self._model = model
+        if model.document is None:
+            Document().add_root(model)
+        self._document.on_change_dispatch_to(self)
 
     def renew(self) -> None:
         """Make what a page shows next the plan as it stands now; a stock widget would show it as it was first made."""

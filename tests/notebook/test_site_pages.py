@@ -643,3 +643,17 @@ def test_every_bed_gets_its_water_by_the_family_of_factors_named(example: Sessio
     page.months.take()
     assert page.garden.reference_water.method == "Hargreaves"  # type: ignore[union-attr]
     assert page.failures == []
+
+
+@pytest.mark.parametrize(("name", "shown"), [("fennel_street_corner", "mph"), ("lantern_lane_strip", "km/h")])
+def test_wind_is_said_in_the_gardens_units_and_as_its_country_does(tmp_path: Path, name: str, shown: str) -> None:
+    gardens.copy_garden(gardens.example(name), tmp_path / "garden")
+    page = ClimatePage(Session(tmp_path / "garden"))
+    page.months.form.fill(wind="10 " * 12)
+    page.months.take()
+    # NIST SP 811, appendix B.8: 1 mph = 0.44704 m/s, 1 km/h = 0.277 777 8 m/s
+    metres_a_second = {"mph": 4.4704, "km/h": 2.777778}[shown]
+    assert page.project.site.climate.wind == pytest.approx((metres_a_second,) * 12)
+    assert f"<td>wind, {shown}</td>" in page.months.table.value
+    assert page.months.form.texts()["wind"] == ", ".join(["10.0"] * 12)
+    assert page.failures == []
