@@ -63,7 +63,10 @@ class Column:
 
 @attrs.frozen(kw_only=True)
 class Kind:
-    """A kind of record: its word, its fields (the first names it), where a project keeps it, and its edits."""
+    """A kind of record: its word, its fields (the first names it), where a project keeps it, and its edits.
+
+    ``finished`` reads what hangs on another field (an amount in the unit of what it is an amount of), from all of them.
+    """
 
     word: str
     columns: tuple[Column, ...]
@@ -72,6 +75,7 @@ class Kind:
     change: Callable[[Project, Any, Values], Project]
     remove: Callable[[Project, Any], Project]
     values: Callable[[Any], Values] = values_of
+    finished: Callable[[dict[str, Any], System], dict[str, Any]] = lambda values, _: values
 
     def texts(self, record: Any, units: System) -> dict[str, str]:
         """Return a record as it stands in the form."""
@@ -96,7 +100,7 @@ class Kind:
                 values[column.key] = column.read(text, units, f"{called}, {column.words.lower()}")
             except GardenError as error:
                 raise FieldError(str(error), column.key) from error
-        return values
+        return self.finished(values, units)
 
     def listed(self, record: Any, units: System) -> str:
         """Return a record as a line of the list: its name and its main figures."""
@@ -157,6 +161,10 @@ class RecordEditor:
         at = None if self.chosen is None else records.index(self.chosen)
         relist(self.which, [(f"a new {self.kind.word}", None), *listed], at)
         self._fill(again=False)
+
+    def position(self) -> int:
+        """Return which of the records on record is chosen, 0 first. Raises GardenError while none is."""
+        return self.kind.of(self.page.project).index(self._old())
 
     # ---- handlers
 

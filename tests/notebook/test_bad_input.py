@@ -83,8 +83,8 @@ def test_half_a_character_is_refused(garden: Session) -> None:
 
 def test_of_something_very_long_only_the_beginning_is_said_again(garden: Session) -> None:
     page = WantsPage(garden)
-    page.text.bar.value, page.fact.bar.value, page.amount.bar.value = "many", "species", "a" * 5000
-    page.add()
+    page.list.form.fill(text="many", fact="species", amount="a" * 5000)
+    page.list.add()
     assert 'cannot read "aaa' in said(page)
     assert 'aaa ..." as an amount' in said(page)
     assert len(said(page)) < 400

@@ -98,20 +98,21 @@ def test_leanings_are_saved_and_one_slide_is_one_step_of_undo(garden: Session) -
 
 def test_a_want_is_added_judged_and_taken_off(garden: Session) -> None:
     page = WantsPage(garden)
-    page.text.bar.value = "twenty kinds of plants"
-    page.fact.bar.value, page.compare.bar.value, page.amount.bar.value = "species", "at least", "20"
-    page.add()
+    page.list.form.fill(text="twenty kinds of plants", fact="species", compare="at least", amount="20")
+    page.list.add()
     added = page.judged()[-1]
     assert (added.want.text, added.verdict) == ("twenty kinds of plants", "met")
-    page.choose(len(page.judged()) - 1)
-    page.remove()
+    page.up()
+    assert page.judged()[-2].want == added.want
+    page.list.remove()
     assert added.want not in garden.project.brief.wants
 
 
 def test_a_letter_where_an_amount_belongs_is_named(garden: Session) -> None:
     page, before = WantsPage(garden), garden.project
-    page.text.bar.value, page.fact.bar.value, page.amount.bar.value = "many", "species", "a lot"
-    page.add()
+    page.list.form.fill(text="many", fact="species", amount="a lot")
+    page.list.add()
+    assert "a lot" in page.list.form.boxes["amount"].children[-1].value
     assert "cannot read &quot;a lot&quot; as an amount" in page.message.value
     page.set_budget("lots")
     assert "cannot read &quot;lots&quot; as an amount for budget" in page.message.value

@@ -7,6 +7,7 @@ import pytest
 
 from gardenkit.notebook import controls, gardens
 from gardenkit.notebook.pages.ground import GroundPage
+from gardenkit.notebook.pages.want_fields import WANT
 from gardenkit.notebook.record_editor import RecordEditor
 from gardenkit.notebook.session import Session
 
@@ -80,3 +81,13 @@ def test_two_kinds_do_not_see_each_others_records(page: GroundPage) -> None:
     assert editor.which.bar.label == "a new gate"
     assert editor.change_button.disabled
     assert editor.remove_button.disabled
+
+
+@pytest.mark.parametrize("example", gardens.examples(), ids=lambda folder: folder.name)
+def test_every_want_comes_back_from_its_form_unchanged(tmp_path: Path, example: Path) -> None:
+    gardens.copy_garden(example, tmp_path / "garden")
+    project = Session(tmp_path / "garden").project
+    assert project.brief.wants
+    for want in project.brief.wants:
+        values = WANT.read(WANT.texts(want, project.units), project.units, old=want)
+        assert WANT.change(project, want, values) == project

@@ -7,7 +7,7 @@ import attrs
 
 from gardenkit.brief.brief import Covers
 from gardenkit.brief.style import Picture, Style, adjusted, style
-from gardenkit.brief.wants import Want
+from gardenkit.brief.wants import Want, Weight, check_for
 from gardenkit.findings import GardenError, nearest
 from gardenkit.project import Project
 from gardenkit.units import System
@@ -78,6 +78,16 @@ def add_want(project: Project, want: Want) -> Project:
     return _brief(project, wants=(*project.brief.wants, _worded(want)))
 
 
+def ask_for(project: Project, *, text: str, **asked: Any) -> Project:
+    """Put a want at the end of the list from its fields: text, weight, and fact, compare, amount of its check."""
+    return add_want(project, _asked(text=text, **asked))
+
+
+def ask_instead(project: Project, index: int, *, text: str, **asked: Any) -> Project:
+    """Put a want from its fields in the place of one (0 first)."""
+    return change_want(project, index, _asked(text=text, **asked))
+
+
 def change_want(project: Project, index: int, want: Want) -> Project:
     """Put another want in the place of one (0 first)."""
     _want(project, index)
@@ -137,6 +147,13 @@ def _want(project: Project, index: int) -> Want:
     if not 0 <= index < len(project.brief.wants):
         raise GardenError(f"there is no want number {index + 1}; the list has {len(project.brief.wants)}")
     return project.brief.wants[index]
+
+
+def _asked(
+    *, text: str, weight: Weight = "wish", fact: str = "", compare: str = "at least", amount: float = 0.0
+) -> Want:
+    """Return a want from its fields; without a fact it is judged by eye."""
+    return Want(text=text, weight=weight, check=check_for(fact, compare, amount) if fact else None)
 
 
 def _worded(want: Want) -> Want:
