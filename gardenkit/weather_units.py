@@ -15,9 +15,13 @@ WIND_IN_METRES_A_SECOND = ("CN", "CZ", "DK", "EE", "FI", "FO", "GL", "IS", "JP",
 
 @attrs.frozen(kw_only=True)
 class Scale:
-    """A unit that a figure of the weather is said and typed in: ``one`` of it in SI, ``zero`` what its 0 is in SI."""
+    """A unit that a figure of the weather is said and typed in: ``one`` of it in SI, ``zero`` what its 0 is in SI.
+
+    ``spelled``: the unit in a heading, where "in" could be read as a word.
+    """
 
     unit: str
+    spelled: str = attrs.field(default=attrs.Factory(lambda scale: scale.unit, takes_self=True))
     one: float = 1.0
     zero: float = 0.0
     decimals: int = 1
@@ -56,9 +60,9 @@ class Scale:
 
 
 CELSIUS, FAHRENHEIT = Scale(unit="°C"), Scale(unit="°F", one=5 / 9, zero=-160 / 9)
-MILLIMETRES, INCHES = Scale(unit="mm", decimals=0), Scale(unit="in", one=INCH * 1000, decimals=2)
-INCHES_A_DAY, MILLIMETRES_A_DAY = Scale(unit="in", one=INCH * 1000, decimals=2), Scale(unit="mm")
-INCHES_OF_SOIL = Scale(unit="in", one=INCH * 1000)
+MILLIMETRES, INCHES = Scale(unit="mm", decimals=0), Scale(unit="in", spelled="inches", one=INCH * 1000, decimals=2)
+INCHES_A_DAY, MILLIMETRES_A_DAY = Scale(unit="in", spelled="inches", one=INCH * 1000, decimals=2), Scale(unit="mm")
+INCHES_OF_SOIL = Scale(unit="in", spelled="inches", one=INCH * 1000)
 LITRES, GALLONS = Scale(unit="litres", decimals=0), Scale(unit="US gallons", one=US_GALLON, decimals=0)
 PLAIN = Scale(unit="")
 

@@ -127,7 +127,7 @@ def rain_and_air(
     given = ((RAIN_WORDS, RAIN, rain_mm), (AIR_WORDS, AIR, reference_mm))
     rows = [(words, colour, [scale.shown(v) for v in values]) for words, colour, values in given if values is not None]
     decimals = min(scale.decimals, 1)
-    title = f"Rain and reference evapotranspiration ({scale.unit} a month)"
+    title = f"Rain and reference evapotranspiration ({scale.spelled} a month)"
     high, across = BASE + CHART_HIGH + 12.0, LEFT + 12 * MONTH_WIDE
     marks: list[Mark] = [
         Label(at=(2.0, high - 4.5), text=title, size_mm=3.8, anchor="start", bold=True, layer="furniture")

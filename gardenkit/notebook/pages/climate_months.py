@@ -41,7 +41,7 @@ def month_rows(project: Project) -> dict[str, Row]:
     return {
         "tmin": Row(f"Mean lowest of the day, {warm.unit}", f"lowest of the day, {warm.unit}", warm),
         "tmax": Row(f"Mean highest of the day, {warm.unit}", f"highest of the day, {warm.unit}", warm),
-        "rain": Row(f"Rain a month, {wet.unit}", "", wet),
+        "rain": Row(f"Rain a month, {wet.spelled}", "", wet),
         "humidity": Row("Humidity, percent", "humidity, %", PLAIN),
         "sunshine": Row("Hours of sunshine a day", "sunshine, hours a day", PLAIN),
         "wind": Row(f"Wind about head height, {windy.unit}", f"wind, {windy.unit}", windy),
@@ -98,7 +98,7 @@ class MonthsPart(Part):
                 rows.append((row.told, *map(row.scale.rounded, values)))
         if found is not None:
             scale = weather_units.drawn(self.project.units)
-            words = f"reference evapotranspiration, {scale.unit} a day"
+            words = f"reference evapotranspiration, {scale.spelled} a day"
             rows.append((words, *map(scale.rounded, found.mm_a_day)))
         return rows
 
