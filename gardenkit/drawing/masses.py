@@ -1,16 +1,18 @@
 """Plants drawn as a planting plan's masses: what touches of one kind is one shape, as a small picture shows it."""
 
+import math
 from collections.abc import Sequence
 
 from gardenkit.drawing import style
 from gardenkit.drawing.scene import Area, Dots, Layer, Mark, Ring
 from gardenkit.drawing.symbols import BARE_ALPHA, CANOPY_ALPHA, CANOPY_LAYERS, PLANT_ALPHA, PlantDrawn
 from gardenkit.geometry import plane
-from gardenkit.geometry.plane import Region
+from gardenkit.geometry.plane import Point, Region
 
 SIDES = 14  # of the round that one crown is in a mass. House value.
 KNIT = 0.06  # m by which gaps between crowns of a kind are closed. House value.
-FLOWER_SHARE, LEAST_FLOWER = 0.17, 0.04  # of a plant's spread, and metres at least: the dot of its flowers
+FLOWER, FLOWERS_APART = 0.06, 0.32  # m: a dot of flowers and how far one lies from the next. House values.
+GOLDEN = math.pi * (3 - math.sqrt(5))  # the golden angle
 LINE = 0.5  # of the weight of an edge. House value.
 
 
@@ -49,8 +51,18 @@ def _marks_of(kind: Sequence[PlantDrawn]) -> list[Mark]:
     )
     if first.flower is None:
         return [mass]
-    radius = max(FLOWER_SHARE * first.spread, LEAST_FLOWER)
-    return [mass, Dots(points=tuple(p.at for p in kind), radius=radius, fill=first.flower, layer=layer)]
+    dots = tuple(at for plant in kind for at in _flowers_of(plant))
+    return [mass, Dots(points=dots, radius=FLOWER, fill=first.flower, layer=layer)]
+
+
+def _flowers_of(plant: PlantDrawn) -> list[Point]:
+    """Return dots about evenly over a crown, one for a small plant, in the order of seeds on a flower's head."""
+    count = max(1, round((0.75 * plant.spread / FLOWERS_APART) ** 2))
+    found = []
+    for n in range(count):
+        far, turn = 0.42 * plant.spread * math.sqrt(n / count), n * GOLDEN + plant.number
+        found.append((plant.at[0] + far * math.cos(turn), plant.at[1] + far * math.sin(turn)))
+    return found
 
 
 def _rings(shape: Region) -> tuple[Ring, ...]:

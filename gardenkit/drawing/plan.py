@@ -111,7 +111,8 @@ def plan_scene(
 
     ``extra`` marks (sun, contours, shadows, sightlines) go to the layer they name, ``wishes`` are further labels,
     ``legend_rows`` (colour, words) stand below, e.g. ``sun_legend()``. For a screen pass ``scale=screen_scale(...)``
-    and ``to_scale=False``; ``massed`` shows what touches of one kind as one shape, for small pictures.
+    and ``to_scale=False``; ``massed`` is for small pictures: what touches of one kind is one shape, and
+    nothing stands below.
     """
     bounds = plan_bounds(site, beds=beds, scale=scale)
     taken = plane.union([p.region for p in paths]) if paths else None
@@ -128,6 +129,8 @@ def plan_scene(
         *extra,
     ]
     below, whole = furniture(bounds, y_bearing=site.y_bearing, units=units, scale=scale, title=title, to_scale=to_scale)
+    if massed:
+        below, whole = (), bounds
     if names:
         asked = [*site_names(site), *bed_names(beds, scale=scale), *patch_names(patches, scale=scale)]
         asked += [*structure_names(seats, supports), *wishes]

@@ -60,7 +60,7 @@ def test_a_month_shows_other_plants_and_a_dragged_plant_is_saved_until_undone(op
     press(notebook, "arrange")
     page.wait_for_selector(".gk-button-stop-arrange:not([disabled])")
     page.locator(".gk-button-stop-arrange").click()
-    wait_until(lambda: "stopped early; nothing is saved before you accept" in notebook.text())
+    wait_until(lambda: "nothing is saved before you use one" in notebook.text())
     assert plants(lab.garden) == before
     assert "made a mistake" not in notebook.text()
     assert "Traceback" not in notebook.text()

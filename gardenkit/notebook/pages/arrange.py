@@ -17,17 +17,19 @@ from gardenkit.notebook.jobs import Job, Stopped, Tell
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.arrange_shown import (
+    COLUMNS,
     LETTERS,
     WIDTH_PX,
     Card,
     Proposals,
     figures_table,
     said_of,
+    strip,
     weight_bars,
 )
 from gardenkit.notebook.pages.bones import refill
 from gardenkit.notebook.pages.layering import TOPICS
-from gardenkit.notebook.pages.planting import PlantingPage, title, wide_page, year_buttons
+from gardenkit.notebook.pages.planting import PlantingPage, title, year_buttons
 from gardenkit.planting.composing import TASTES, Composition, Taste
 from gardenkit.project import Project
 from gardenkit.project.composed import composed, staying, taken
@@ -52,22 +54,22 @@ class ArrangePage(PlantingPage):
         self.proposals: Proposals | None = None
         self.year, self.month = 5, early_summer(self.project.site)
         self.job = Job(self, can_stop=True, name="arrange")
-        panel = [
-            *self._asked(),
-            controls.button("Compose four proposals", self.arrange, name="arrange", width="96%"),
-            self.job.widget,
-            *self._shown(),
-            self.undo_row(),
-        ]
         self.heading, self.table = w.HTML(), w.HTML(layout=w.Layout(max_width="100%", overflow="auto"))
         self.now = w.HTML(layout=w.Layout(width="100%", max_width=f"{WIDTH_PX + 40}px"))
         self.cards = [Card(self, number) for number in range(len(TASTES))]
-        plans = w.HBox(
-            [self.now, *self.cards], layout=w.Layout(width="100%", flex_flow="row wrap", grid_gap="14px 18px")
-        )
         self.advice = AdviceList(self, topics=TOPICS)
-        right = w.VBox([self.heading, plans, self.table], layout=w.Layout(width="100%", min_width="0"))
-        self.widget = wide_page(self.message, panel, right, [self.advice.widget])
+        parts = [
+            w.HTML(controls.STYLE),
+            self.message,
+            strip(self._asked()),
+            strip(self._shown()),
+            self.job.widget,
+            self.heading,
+            w.GridBox([self.now, *self.cards], layout=w.Layout(width="100%", grid_template_columns=COLUMNS)),
+            self.table,
+            self.advice.widget,
+        ]
+        self.widget = w.VBox(parts, layout=w.Layout(width="100%"))
 
     def _asked(self) -> list[w.Widget]:
         self.stays = controls.choice("Stays as it is", FIXED, [FIXED, ALL], lambda _: None, name="stays")
@@ -78,7 +80,8 @@ class ArrangePage(PlantingPage):
         self.weights = weight_bars()
         weighed = forms.sections([("What is weighed", list(self.weights.values()))])
         weighed.selected_index = None
-        return [self.stays, self.bed, self.seed, weighed]
+        compose = controls.button("Compose four proposals", self.arrange, name="arrange", width="96%")
+        return [self.stays, self.bed, self.seed, w.VBox([weighed, compose])]
 
     def _shown(self) -> list[w.Widget]:
         self.part = controls.choice("Use from a proposal", EVERY_BED, [EVERY_BED], lambda _: None, name="use-bed")
@@ -87,13 +90,8 @@ class ArrangePage(PlantingPage):
             "Drawn in year", 5, 0, 15, 1, self.set_year, show="{:.0f}".format, live=False, name="arrange-year"
         )
         self.month_bar = controls.month_slider("Drawn in", self.month, self.set_month, live=False, name="arrange-month")
-        return [
-            self.year_bar,
-            year_buttons(self.go_to_year, name="arrange-year"),
-            self.month_bar,
-            self.part,
-            self.drop_button,
-        ]
+        years = w.VBox([self.year_bar, year_buttons(self.go_to_year, name="arrange-year")])
+        return [years, self.month_bar, self.part, w.VBox([self.drop_button, self.undo_row()])]
 
     def refresh(self) -> None:
         """Show the planting as it stands, and the proposals if there are any."""

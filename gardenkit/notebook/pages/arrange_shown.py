@@ -1,6 +1,6 @@
 """What the arrange page shows: proposals as cards, each a small plan with a sentence, and a table of their figures."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Protocol
 
 import attrs
@@ -15,6 +15,7 @@ from gardenkit.planting.composing.said import differing, sentences
 from gardenkit.project import Project
 
 WIDTH_PX = 440  # of each of the small plans
+COLUMNS = "repeat(auto-fit, minmax(min(340px, 100%), 1fr))"  # as many plans side by side as the page is wide for
 LETTERS = "ABCD"
 # What the designer weighs, each against the usual: the key of the taste, the words of its slider.
 WEIGHTS = {
@@ -63,7 +64,7 @@ class Card(w.VBox):
         more = controls.button(
             "More like this", lambda: page.more_like(number), name=f"more-{letter}", width="48%", tip="four of its kind"
         )
-        layout = w.Layout(flex="1 1 340px", max_width=f"{WIDTH_PX + 40}px", min_width="0", display="none")
+        layout = w.Layout(max_width=f"{WIDTH_PX + 40}px", min_width="0", display="none", padding="0 12px 10px 0")
         super().__init__([self.heading, self.plan, self.words, row(use, more)], layout=layout)
         self.add_class(f"gk-proposal-{letter}")
 
@@ -77,6 +78,12 @@ class Card(w.VBox):
         self.heading.value, self.plan.value = title(heading), plan
         self.words.value = f'<div class="gk-label" style="margin:4px 0 6px">{escaped(words)}</div>'
         self.layout.display = "flex"
+
+
+def strip(controls: Sequence[w.Widget]) -> w.HBox:
+    """Return controls side by side over the whole width, in more lines where the page is narrow."""
+    held = [w.VBox([one], layout=w.Layout(flex="1 1 250px", min_width="0", max_width="420px")) for one in controls]
+    return w.HBox(held, layout=w.Layout(width="100%", flex_flow="row wrap", grid_gap="4px 18px"))
 
 
 def weight_bars() -> dict[str, Labelled]:

@@ -167,7 +167,7 @@ class _Work:
         names, terms = self._drifts(division, drifters)
         by_name = {k.species.botanical: k for k in drifters}
         own = [by_name[names[d]] if names and d >= 0 else None for d in division.owner.tolist()]
-        carpets = self._of("carpet")
+        carpets = [k for k in self.kinds if k.closes_ground]
         rooms = {kind: self._room(kind) for kind in (*carpets, *drifters)}
         self.placed += ground_layer(carpets, self.ground, rooms, self.placed, own, self.aims, self.rng)
         self.placed += bulbs(self._of("bulb"), self.ground, self.surroundings, self.placed, self.rng)

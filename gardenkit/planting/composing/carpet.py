@@ -34,7 +34,7 @@ def ground_layer(
     rng: np.random.Generator,
 ) -> list[Placed]:
     """Return plants on what is still bare in the third year: the drift's own kind where it is low enough to close its
-    gaps, else ground covers, one kind to a colony, by the light there.
+    gaps, else ground covers, one kind to a colony, by the light there, each where it crowds nothing.
 
     ``drifted`` the kind of the drift each square lies in, None outside drifts.
     """
@@ -44,15 +44,14 @@ def ground_layer(
             core = 0.3 if placed.kind.part == "tree" else placed.kind.species.spread / 4
             bare[ground.near_to(placed.at, core)] = False
     colony = _colonies(kinds, ground, aims, rng) if kinds else None
-    own = _own_gaps(ground, rooms, there, drifted)
+    own = _own_gaps(ground, rooms, there, (*drifted, *kinds))
     found: list[Placed] = []
     for i in rng.permutation(np.flatnonzero(bare)).tolist():
-        kind = drifted[i]
         if not bare[i]:
             continue
-        if kind is None or not own[kind][i]:
-            kind = kinds[int(colony[i])] if colony is not None else None
-        if kind is None or not rooms[kind][i]:
+        chosen = () if colony is None else (kinds[int(colony[i])], *kinds)
+        kind = next((k for k in (drifted[i], *chosen) if k is not None and own[k][i]), None)
+        if kind is None:
             continue
         at = ground.points[i]
         if bare[ground.near_to(at, kind.species.spread / 2)].mean() < BARE_SHARE:
@@ -96,7 +95,7 @@ def _own_gaps(
     """Return for each kind of a drift where one more of it closes a gap without crowding what stands beside it."""
     found, standing = dict[Kind, Mask](), by_kind(there)
     for kind in dict.fromkeys(k for k in drifted if k is not None):
-        if kind.species.height > OWN_UPTO:
+        if kind.species.height > OWN_UPTO:  # a gap between tall plants is closed by low ones
             found[kind] = np.zeros(len(ground), dtype=bool)
             continue
         others = {other: at for other, at in standing.items() if other is not kind}

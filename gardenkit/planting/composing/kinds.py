@@ -30,6 +30,7 @@ Part = Literal["tree", "shrub", "drift", "carpet", "bulb", "climber"]
 CLOSE = Figure(0.92, "of the on-centre distance", f"{HOUSE}: so that drifts close by the third year")
 LOW_EDGE = Figure(0.45, "m", f"lowest plants along the walk; {HOUSE}")
 LOW_SHRUB = Figure(0.75, "m", f"{HOUSE}: a shrub this low is drifted like a perennial")
+FENCE = Figure(0.7, "of half the grown width", f"{HOUSE}: a shrub leans on the fence behind, it does not hang over")
 TRUNK_CLEAR = Figure(0.35, "m beyond the bark", HOUSE)
 HOURS_A_COST = 2.0  # h of sun too little or too much that cost 1. House value.
 NOT_BEST = 0.25  # cost of sun that a plant stands but does not like best. House value.
@@ -87,6 +88,11 @@ class Kind:
         return self.part in ("drift", "carpet") and self.species.height <= LOW_EDGE
 
     @property
+    def closes_ground(self) -> bool:
+        """Whether it may run as the ground layer under and between others."""
+        return self.part == "carpet" or (self.is_edge and self.species.role == "ground cover")
+
+    @property
     def is_herb(self) -> bool:
         """Whether it has no wood to build."""
         return self.species.layer in HERBS or self.species.layer == "ground cover"
@@ -113,7 +119,7 @@ def may_stand(kind: Kind, ground: Ground, surroundings: Surroundings) -> Mask:
     half = s.spread / 2
     ok = near.clear & (ground.edge >= (0.35 * min(kind.apart, s.spread) if kind.is_herb else min(half, 0.5)))
     if kind.part == "shrub":
-        ok &= ground.front >= path_distance(s)
+        ok &= (ground.front >= path_distance(s)) & (ground.back >= float(FENCE) * half)
     if kind.part == "tree":
         ok &= carries(s, ground.across)
         ok &= (ground.front >= float(TREE_PAVING)) & (ground.edge >= min(0.45 * half, 1.2))
@@ -130,6 +136,8 @@ def may_stand(kind: Kind, ground: Ground, surroundings: Surroundings) -> Mask:
 
 def _from_trunk(kind: Kind, tree: ExistingTree) -> float:
     bark, spread = tree.trunk_diameter / 2, kind.species.spread
+    if kind.part == "shrub" and kind.species.height > tree.crown_base:
+        return max(tree.spread / 2, bark + spread / 2)  # it would grow into the crown
     if kind.part == "tree":
         return 0.4 * (tree.spread + spread)
     return bark + (0.3 * spread + 0.3 if kind.part == "shrub" else float(TRUNK_CLEAR))

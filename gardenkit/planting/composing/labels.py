@@ -114,7 +114,7 @@ def board_of(
         high = np.abs(np.clip((height - 0.15) / (TALLEST - 0.15), 0, 1) - np.clip(drift.depth * 1.1 - 0.1, 0, 1))
         own["depth"][d] = weight["depth"] * taste.order * high
         if drift.is_edge:
-            own["depth"][d] = np.where(height <= LOW_EDGE, 0.5 * height, NEVER * (height / LOW_EDGE - 0.9))
+            own["depth"][d] = np.where(height <= LOW_EDGE, 0.0, NEVER * (height / LOW_EDGE - 0.9))
         size = [abs(math.log(drift.area / max(k.drift_area, 0.05))) for k in kinds]
         own["size"][d] = weight["size"] * np.minimum(size, 2.0)
         own["style"][d] = style
