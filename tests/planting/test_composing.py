@@ -3,6 +3,7 @@
 import math
 from collections import Counter
 from functools import cache
+from itertools import combinations
 
 import attrs
 import numpy as np
@@ -22,10 +23,12 @@ from gardenkit.planting.composing import (
     compose,
     proposals,
 )
+from gardenkit.planting.composing.apart import least_apart
 from gardenkit.planting.composing.drifts import divided
 from gardenkit.planting.composing.figures import lattice_share
 from gardenkit.planting.composing.ground import Ground, ground_of
-from gardenkit.planting.composing.kinds import CLOSE, Kind
+from gardenkit.planting.composing.kinds import CLOSE, Kind, kind_of
+from gardenkit.planting.composing.said import MERITS, differing, sentences
 from gardenkit.planting.planting import Plant
 from gardenkit.planting.setbacks import Around
 from gardenkit.planting.spacing import plants_a_square_metre
@@ -221,3 +224,111 @@ def test_signature_plants_come_back_along_the_walk() -> None:
     counted = Counter(usual().labels)
     often = max(counted.values())
     assert often >= 3
+
+
+# ---- published mixes, small ground, what differs
+
+MIXED = (  # perennials of a sunny bed: framework, accompanying, ground covers, fillers, a bulb to scatter
+    "Hylotelephium 'Herbstfreude'",
+    "Salvia yangii",
+    "Phlomis russeliana",
+    "Calamagrostis × acutiflora 'Karl Foerster'",
+    "Salvia nemorosa 'Caradonna'",
+    "Echinacea purpurea",
+    "Origanum vulgare",
+    "Iris germanica",
+    "Geranium sanguineum",
+    "Nepeta × faassenii",
+    "Stachys byzantina",
+    "Alchemilla mollis",
+    "Linum perenne",
+    "Knautia macedonica",
+    "Allium sphaerocephalon",
+)
+WIDE = BedGround(name="mixed bed", region=plane.region([(0.0, 0.0), (20.0, 0.0), (20.0, 5.0), (0.0, 5.0)]))
+
+
+@cache
+def mixed() -> tuple[Composition, ...]:
+    round_it = attrs.evolve(
+        ROUND, walked=plane.region([(-1.0, -1.2), (21.0, -1.2), (21.0, 0.0), (-1.0, 0.0)]), backs=()
+    )
+    kinds = [CATALOGUE[name] for name in MIXED]
+    return tuple(compose(kinds, [WIDE], round_it, catalogue=CATALOGUE, variation=v) for v in (1, 2, 3, 4))
+
+
+def test_roles_take_the_published_shares_of_a_mixed_bed() -> None:
+    # Silbersommer leaflet, Arbeitskreis Pflanzenverwendung, Bund deutscher Staudengärtner: framework about 10 % of the
+    # number, accompanying about 30 to 35 %; these and the ground covers form the greater part. Ground covers about
+    # 50 %, fillers 5 to 10 %: Rainer and West, Planting in a Post-Wild World (from memory).
+    share = {role: np.mean([c.figures.roles.get(role, 0.0) for c in mixed()]) for role in mixed()[0].figures.roles}
+    assert share["framework"] == pytest.approx(0.10, abs=0.03)
+    assert 0.29 <= share["accompanying"] <= 0.36
+    assert share["ground cover"] == pytest.approx(0.50, abs=0.05)
+    assert 0.04 <= share["filler"] <= 0.11
+    assert max(share, key=lambda role: float(share[role])) == "ground cover"
+
+
+def test_a_mixed_bed_is_as_dense_as_its_kinds_spacings_and_no_denser_than_the_published_mix() -> None:
+    # the same leaflet: 95 framework plants, about 10 %, on 100 m2, so about 9.5 plants a m2
+    for one in mixed():
+        alone = [plants_a_square_metre(float(CLOSE) * s.spacing_m) for s in map(CATALOGUE.__getitem__, MIXED[:-1])]
+        assert min(alone) < one.figures.a_square_metre < 9.5
+        assert one.figures.a_square_metre == pytest.approx(np.mean(alone), rel=0.25)
+
+
+def test_a_strip_three_feet_deep_is_planted_whole_and_low_at_the_walk() -> None:
+    deep = 3 * FOOT
+    strip = BedGround(name="strip", region=plane.region([(0.0, 0.0), (9.0, 0.0), (9.0, deep), (0.0, deep)]))
+    fence = attrs.evolve(ROUND, backs=(((0.0, deep), (9.0, deep)),))
+    found = proposals([CATALOGUE[n] for n in PALETTE], [strip], fence, catalogue=CATALOGUE)
+    for one in found:
+        assert all(plane.contains(strip.region, p.at) for p in one.plants)
+        assert one.figures.coverage[5] >= 0.85
+        front = [p for p in one.plants if p.at[1] < 0.3 and CATALOGUE[p.species].layer != "bulb"]
+        assert front
+        assert max(CATALOGUE[p.species].height for p in front) <= 0.5
+    assert not any(CATALOGUE[p.species].layer == "tree" for one in found for p in one.plants)  # no room for one
+
+
+def test_a_bed_of_one_square_metre_and_a_palette_of_one_kind_are_planted() -> None:
+    small = BedGround(name="small", region=plane.region([(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)]))
+    one = compose([CATALOGUE["Nepeta × faassenii"]], [small], ROUND, catalogue=CATALOGUE)
+    assert 3 <= len(one.plants) <= 8  # 5 at 0.92 of 0.5 m on centre
+    assert one.left_out == ()
+
+
+def test_nothing_more_is_planted_where_everything_is_kept() -> None:
+    again = made(variation=9, keep=usual().plants, first_number=900)
+    assert again.plants[: again.kept] == usual().plants
+    assert len(again.new) < 0.15 * len(usual().plants)  # gaps only
+
+
+def test_proposals_plant_most_of_the_ground_differently_and_each_says_what_it_leads_in() -> None:
+    kinds = [CATALOGUE[name] for name in PALETTE]
+    four = proposals(kinds, [BED], ROUND, catalogue=CATALOGUE, variation=2)
+    apart = [differing(a, b) for a, b in combinations(four, 2)]
+    assert min(apart) >= 0.5
+    assert differing(four[0], four[0]) == 0.0
+    words = sentences(four)
+    assert len(set(words)) == 4
+    assert all("closed by year 5" in said for said in words)
+    assert "the largest drifts" in words[1]
+    for said, mine in zip(words, four, strict=True):
+        for merit, read in MERITS.items():
+            assert merit not in said or read(mine.figures) == max(read(one.figures) for one in four)
+    assert "Of all proposals" not in sentences(four[:1])[0]
+
+
+def test_what_crowds_is_asked_of_the_findings_rule() -> None:
+    """Herbs of one kind knit; two herbs stand at the mean of their on-centre distances, true to 0.9 (crowding.KNIT)."""
+    mint, oat = (
+        kind_of(CATALOGUE["Nepeta × faassenii"]),
+        kind_of(CATALOGUE["Calamagrostis × acutiflora 'Karl Foerster'"]),
+    )
+    assert least_apart(mint, mint) == 0.0
+    assert least_apart(mint, oat) <= 0.9 * (mint.species.spacing_m + oat.species.spacing_m) / 2 + 0.03
+    carpet = kind_of(CATALOGUE["Waldsteinia fragarioides"])
+    assert least_apart(carpet, oat) == 0.0
+    inkberry = kind_of(CATALOGUE["Ilex glabra"])
+    assert least_apart(oat, inkberry) > 0.4

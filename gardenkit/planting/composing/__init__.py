@@ -13,9 +13,9 @@ from gardenkit.findings import GardenError
 from gardenkit.geometry.plane import Point
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.composing.apart import by_kind, uncrowded
-from gardenkit.planting.composing.carpet import bulbs, ground_layer
+from gardenkit.planting.composing.carpet import CLOSED_BY, bulbs, closers, ground_layer
 from gardenkit.planting.composing.drifts import Division, divided
-from gardenkit.planting.composing.figures import CompositionFigures, figures_of
+from gardenkit.planting.composing.figures import CompositionFigures, covered, figures_of
 from gardenkit.planting.composing.filling import filled
 from gardenkit.planting.composing.given import Aims, BedGround, SunLookup, Surroundings, Taste
 from gardenkit.planting.composing.ground import Ground, Mask, ground_of
@@ -167,7 +167,7 @@ class _Work:
         names, terms = self._drifts(division, drifters)
         by_name = {k.species.botanical: k for k in drifters}
         own = [by_name[names[d]] if names and d >= 0 else None for d in division.owner.tolist()]
-        carpets = [k for k in self.kinds if k.closes_ground]
+        carpets = closers(self.kinds)
         rooms = {kind: self._room(kind) for kind in (*carpets, *drifters)}
         self.placed += ground_layer(carpets, self.ground, rooms, self.placed, own, self.aims, self.rng)
         self.placed += bulbs(self._of("bulb"), self.ground, self.surroundings, self.placed, self.rng)
@@ -221,7 +221,7 @@ class _Work:
 
     def _free(self) -> Mask:
         """Return the squares still open to drifts."""
-        free = np.ones(len(self.ground), dtype=bool)
+        free = ~covered(self.ground, [p for p in self.placed if p.stage == "kept"], CLOSED_BY)
         for tree in self.surroundings.trees:
             free &= ~self.ground.within(tree.at, tree.trunk_diameter / 2 + 0.2)
         for one in self.placed:

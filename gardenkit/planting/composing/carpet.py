@@ -16,12 +16,20 @@ from gardenkit.sources import HOUSE, Figure
 CLOSED_BY = 3  # years: when the ground is to be closed; common practice in mixed plantings
 STEM = 0.12  # m round a stem that bulbs keep away. House value.
 OWN_APART = 0.7  # of the distance in the drift: one more of the kind may close a gap this tight. House value.
+FEW = 3  # carpets from which no other kind is asked to close the ground. House value.
 OWN_UPTO = 0.7  # m: a drift of higher plants is closed with ground covers. House value.
 BARE_SHARE = 0.45  # of the circle a carpet plant will fill that must be bare for it to be set. House value.
 COLONY = Figure(3.0, "m", f"{HOUSE}: one kind of ground cover runs about this far before another takes over")
 CLUMP_EVERY = Figure(2.6, "m", f"{HOUSE}: from one clump of bulbs to the next")
 CLUMP = (5, 9)  # bulbs in a clump; odd numbers are common practice
 BULB_STEP = 1.3  # times the on-centre distance inside a clump. House value.
+
+
+def closers(kinds: Sequence[Kind]) -> list[Kind]:
+    """Return the kinds of the ground layer: carpets, and low ground covers where carpets are too few to differ."""
+    carpets = [k for k in kinds if k.part == "carpet"]
+    low = [k for k in kinds if k.part != "carpet" and k.is_edge and k.species.role == "ground cover"]
+    return carpets if len(carpets) >= FEW else [*carpets, *low]
 
 
 def ground_layer(
@@ -76,7 +84,8 @@ def bulbs(
     ok = may_stand(kinds[0], ground, surroundings) & (ground.depth < 0.75)
     ok &= ~ground.within(np.array([p.at for p in there]), STEM)
     found: list[Placed] = []
-    places = np.flatnonzero(ok)
+    standing = [p.at for p in there if p.kind.part == "bulb"]
+    places = np.flatnonzero(ok & ~ground.within(np.array(standing), float(CLUMP_EVERY)))
     starts = [int(places[i]) for i in blue_noise(ground.points[places], float(CLUMP_EVERY), rng)]
     for n, start in enumerate(starts):
         kind = kinds[n % len(kinds)]

@@ -28,7 +28,8 @@ class CompositionFigures:
 
     ``coverage`` year -> share of the beds under leaves (trees, bulbs and climbers not counted); ``tall_in_front`` share
     of pairs, one before the other, in which the front one overtops; ``repeats`` mean groups of a drifted kind;
-    ``bare_circle`` m across the largest bare circle in year 5; ``dots`` share of drifted plants that stand alone;
+    ``bare_circle`` m across the largest bare circle in year 5; ``dots`` share of drifted plants that stand alone
+    though they like company (a carpet in a gap is part of the floor);
     ``lattice`` share of plants whose nearest neighbours stand as in a grid; ``a_square_metre`` plants without bulbs;
     ``roles`` role -> share of these, likewise ``evergreen`` and ``brings`` (see ``merits``); ``shrubs`` share of the
     beds under grown shrubs; ``drifts`` how many and ``drift_area`` m2 of one; ``harmony`` of neighbouring drifts (Ou
@@ -83,7 +84,7 @@ def figures_of(
     drifted = [p for p in placed if p.kind.part in ("drift", "carpet")]
     groups = _groups(drifted)
     sizes = Counter(g[0].kind.species.botanical for g in groups)
-    alone = sum(len(g) for g in groups if len(g) == 1 and g[0].kind.together[0] > 1)
+    alone = sum(len(g) == 1 and g[0].kind.together[0] > 1 and g[0].kind.part != "carpet" for g in groups)
     solid = [p for p in placed if p.kind.part != "bulb"]
     species = [p.kind.species for p in solid]
     brought = [merits(s) for s in species]

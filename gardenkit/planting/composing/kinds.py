@@ -88,11 +88,6 @@ class Kind:
         return self.part in ("drift", "carpet") and self.species.height <= LOW_EDGE
 
     @property
-    def closes_ground(self) -> bool:
-        """Whether it may run as the ground layer under and between others."""
-        return self.part == "carpet" or (self.is_edge and self.species.role == "ground cover")
-
-    @property
     def is_herb(self) -> bool:
         """Whether it has no wood to build."""
         return self.species.layer in HERBS or self.species.layer == "ground cover"
