@@ -38,10 +38,13 @@ class Project:
     alternatives: tuple[Alternative, ...] = ()
 
 
-def check(project: Project) -> None:
-    """Raise GardenError for the first thing in the project that cannot be; called before anything is saved."""
+def check(project: Project, *, opening: bool = False) -> None:
+    """Raise GardenError for the first thing in the project that cannot be; called before anything is saved.
+
+    ``opening``: what an earlier gardenkit could save and pages can show is let through.
+    """
     soundness.check(project)
-    references.check(project)
+    references.check(project, opening=opening)
     site_records.check(project.site)
     for fence in project.site.fences:
         fence_kind(fence)

@@ -13,17 +13,23 @@ if TYPE_CHECKING:
     from gardenkit.project import Project
 
 
-def check(project: "Project") -> None:
-    """Raise GardenError for the first name that two things share, or that nothing bears."""
+def check(project: "Project", *, opening: bool = False) -> None:
+    """Raise GardenError for the first name that two things share, or that nothing bears.
+
+    A garden that is only ``opening`` may hold a path that leads nowhere, as an earlier gardenkit could save it: advice
+    says so, and the next change must mend it.
+    """
     _no_two_alike(_named(project), "")
     _openings(project)
     _against(project, project.structure)
-    _ends(project, project.structure, "")
     for kept in project.alternatives:
         _no_two_alike(_named_in(kept.structure), f' of "{kept.name}"')
         _against(project, kept.structure)
-        _ends(project, kept.structure, f' of "{kept.name}"')
     _plants(project)
+    if not opening:
+        _ends(project, project.structure, "")
+        for kept in project.alternatives:
+            _ends(project, kept.structure, f' of "{kept.name}"')
 
 
 def renamed_on_site(project: "Project", old: str, new: str) -> "Project":

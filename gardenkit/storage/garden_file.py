@@ -43,7 +43,7 @@ def as_project(data: dict[str, Any], *, where: str) -> Project:
     """Return the project in whole data, checked. Raises StorageError naming the first thing that cannot be."""
     project = from_data(upgraded(data, where=where), where=where)
     try:
-        projects.check(project)
+        projects.check(project, opening=True)
     except GardenError as error:
         raise StorageError(f"{where} holds what cannot be: {error}; or {_REPAIR}") from error
     return project

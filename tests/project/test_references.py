@@ -1,14 +1,19 @@
 """What a garden may not be as a whole: two of one name, frost dates of the other hemisphere; lists are taken."""
 
+import json
+import pathlib
+
 import attrs
 import pytest
 
 from gardenkit import storage
 from gardenkit.findings import GardenError
+from gardenkit.garden import Garden
 from gardenkit.notebook import gardens
 from gardenkit.planting.planting import Planting
 from gardenkit.project import Alternative, Project, check
 from gardenkit.project.edits import site as edits
+from gardenkit.project.edits import structure
 from gardenkit.site.climate import Climate
 from gardenkit.site.openings import Opening
 from gardenkit.site.place import Place
@@ -108,3 +113,19 @@ def test_an_alternatives_paths_are_asked_too_and_hold_on_to_their_gate() -> None
     lost = attrs.evolve(kept, structure=attrs.evolve(kept.structure, seats=()))
     with pytest.raises(GardenError, match=r'of "as it was" (starts|ends) at'):
         check(attrs.evolve(bare, alternatives=(lost,)))
+
+
+def test_a_saved_garden_whose_path_leads_nowhere_opens_and_the_next_change_must_mend_it(tmp_path: pathlib.Path) -> None:
+    garden = tmp_path / "garden"
+    gardens.copy_garden(gardens.example("fennel_street_corner"), garden)
+    file = garden / storage.PROJECT_FILE
+    data = json.loads(file.read_text(encoding="utf-8"))
+    name, end = data["structure"]["paths"][0]["name"], data["structure"]["paths"][0]["end"]
+    data["structure"]["paths"][0]["end"] = "a door that was renamed"
+    file.write_text(json.dumps(data), encoding="utf-8")
+    opened = Garden.open(garden)
+    assert any("a door that was renamed" in line.what for line in opened.advice)
+    with pytest.raises(GardenError, match="let it go elsewhere"):
+        storage.edit(garden, "name", lambda p: attrs.evolve(p, client="somebody"))
+    mended = storage.edit(garden, "end", lambda p: structure.change_path(p, name, end=end))
+    assert mended.project.structure.paths[0].end == end
