@@ -106,10 +106,10 @@ def judged_05(layers: Any, suits: Any, plants: Any, seasons: Any, garden: Any) -
 
 def palette_05(palette: Any) -> None:
     found = palette.found(palette.wishes()).palette
-    least, most = palette.number.bar.value
+    least, most = palette.amounts.number.bar.value
     assert found.proven and found.gap < 1e-6
     assert least <= len(found.choices) <= most or found.relaxed
-    assert set(palette.locked()) <= set(found.names)
+    assert set(palette.wishes().locked) <= set(found.names)
 
 
 def arranging_05(arranging: Any, garden: Any) -> None:
