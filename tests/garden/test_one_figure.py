@@ -90,7 +90,7 @@ def test_counts_of_each_kind(garden: Garden, book: openpyxl.Workbook):
 
 def test_the_cost_of_it_all(garden: Garden, book: openpyxl.Workbook, copy: str):
     rows = rows_of(book, "cost")
-    head = f"cost {garden.project.brief.currency}"
+    head = f"cost {garden.project.brief.currency}".strip()
     (total,) = [row[head] for row in rows if row["what"] == "together"]
     assert total == pytest.approx(garden.costs.total, abs=0.01)
     assert sum(row[head] for row in rows if row["what"] != "together") == pytest.approx(total, abs=0.01 * len(rows))
