@@ -42,10 +42,10 @@ def ground_03(ground: Any, survey: Any, example: str) -> None:
 
 def sun_03(sun: Any, garden: Any, example: str) -> None:
     if example == FENNEL:
-        hours, june, december = sun.map().hours, 5, 11
+        hours, june, december = sun.plan.map().hours, 5, 11
         # An open field from sunrise to sunset at 42.3 degrees north.
         assert hours[june].max() < 15.3 and hours[december].max() < 9.2
-        bench = sun.map().at(garden.project.structure.seats[0].at)
+        bench = sun.plan.map().at(garden.project.structure.seats[0].at)
         assert abs(bench[june] - 7.3) < 0.3 and abs(bench[december] - 5.3) < 0.3, bench
 
 
@@ -56,7 +56,7 @@ def soil_and_climate_03(climate: Any, garden: Any, example: str) -> None:
         assert drainage_class(tested.drainage_mm_per_hour) == "well drained"
         assert (known.zone, known.last_frost, known.first_frost) == ("6a", "05-05", "10-08")
         assert growing_season_days(known.last_frost, known.first_frost) == 156
-        july = climate.reference().mm_a_day[6]
+        july = garden.garden.reference_water.mm_a_day[6]
         assert abs(july - 4.9) < 0.1, july  # FAO-56 Penman-Monteith
 
 
