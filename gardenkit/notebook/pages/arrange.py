@@ -207,7 +207,7 @@ class ArrangePage(PlantingPage):
             textures=False,
             names=False,
             massed=True,
-            title=words,
+            title=f"{words}: {MONTHS[self.month - 1]}, year {self.year}",
         )
 
     # --- helpers ------------------------------------------------------------------------------------------------
