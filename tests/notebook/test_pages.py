@@ -53,8 +53,8 @@ def test_project_text_cannot_run_on_a_page(garden: Session) -> None:
         ),
     )
     wants = WantsPage(garden)
-    wants.text.bar.value = evil
-    wants.add()
+    wants.list.form.fill(text=evil)
+    wants.list.add()
     for text in (style.wall.value, wants.table.value, wants.message.value, StartPage(garden).picture.value):
         assert "<img src=x" not in text
     assert "onerror" in wants.table.value  # it is there, as words
