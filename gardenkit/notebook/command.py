@@ -24,6 +24,9 @@ LAB_SETTINGS = {
     # JupyterLab asks every newcomer whether to fetch its news; nothing here needs the network, so the answer is given
     # beforehand.
     "@jupyterlab/apputils-extension:notification": {"fetchNews": "false", "checkForUpdates": False},
+    # Presses are answered in the kernel's own thread. In a thread of their own (as JupyterLab 4.6 has it with ipykernel
+    # 7.4) one in two of the large changes sent to a plan soon after others never arrived: counted in the browser tests.
+    "@jupyterlab/apputils-extension:kernels-settings": {"commsOverSubshells": "disabled"},
     # A live plan must stay on the page while one scrolls; our notebooks are short, so nothing is gained by taking
     # cells off it.
     "@jupyterlab/notebook-extension:tracker": {"windowingMode": "none"},
@@ -102,17 +105,20 @@ def open_workbook(options: argparse.Namespace) -> int:
 
 
 def settle_lab() -> None:
-    """Give JupyterLab gardenkit's settings, in gardenkit's own virtual environment only and never over settings that
-    are there.
+    """Give JupyterLab gardenkit's settings, in an environment made for it only (of venv, or of conda by name) and never
+    over settings that are there.
     """
     path = Path(sys.prefix) / "share" / "jupyter" / "lab" / "settings" / "overrides.json"
-    if sys.prefix == sys.base_prefix or path.exists():
+    if sys.prefix == sys.base_prefix and Path(sys.prefix).parent.name != "envs":
         return
     try:
+        there = json.loads(path.read_text(encoding="utf-8")) if path.exists() else {}
+        if LAB_SETTINGS.keys() <= there.keys():
+            return
         path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_text(json.dumps(LAB_SETTINGS, indent=1), encoding="utf-8")
-    except OSError:
-        return  # an environment that cannot be written to: the usual settings hold
+        path.write_text(json.dumps(LAB_SETTINGS | there, indent=1), encoding="utf-8")
+    except (OSError, ValueError, AttributeError):
+        return  # an environment that cannot be written to, or settings that cannot be read: the usual settings hold
 
 
 def new(options: argparse.Namespace) -> int:

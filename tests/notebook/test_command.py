@@ -1,6 +1,7 @@
 """The console command: one sentence for every problem, and a client copy without a browser."""
 
 import ast
+import json
 import subprocess
 import sys
 from pathlib import Path
@@ -95,3 +96,30 @@ def test_an_unknown_task_is_told_the_two_there_are() -> None:
     done = subprocess.run([sys.executable, "-m", "gardenkit.start", "fly"], capture_output=True, text=True, check=False)
     assert done.returncode == 2
     assert "open [FOLDER] | test" in done.stderr
+
+
+@pytest.mark.parametrize("own", ["venv", "conda"])
+def test_the_labs_settings_are_added_beside_those_that_are_there_and_never_over_them(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, own: str
+) -> None:
+    prefix = tmp_path / "envs" / "garden"
+    monkeypatch.setattr(sys, "prefix", str(prefix))
+    monkeypatch.setattr(sys, "base_prefix", str(prefix if own == "conda" else tmp_path))
+    path = prefix / "share" / "jupyter" / "lab" / "settings" / "overrides.json"
+    command.settle_lab()
+    assert json.loads(path.read_text()) == command.LAB_SETTINGS
+    tracker = "@jupyterlab/notebook-extension:tracker"
+    theirs = {"theirs": {"a": 1}, tracker: {"windowingMode": "full"}}
+    path.write_text(json.dumps(theirs))
+    command.settle_lab()
+    assert json.loads(path.read_text()) == command.LAB_SETTINGS | theirs
+    path.write_text("not settings")
+    command.settle_lab()
+    assert path.read_text() == "not settings"
+
+
+def test_the_lab_of_the_whole_machine_is_left_as_it_is(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(sys, "prefix", str(tmp_path))
+    monkeypatch.setattr(sys, "base_prefix", str(tmp_path))
+    command.settle_lab()
+    assert not (tmp_path / "share").exists()
