@@ -4,9 +4,12 @@ from collections import deque
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from bokeh.core.serialization import Deserializer, Serialized
+from bokeh.core.serialization import Deserializer, Serialized, Serializer
 from bokeh.document import Document
+from bokeh.document.events import DocumentPatchedEvent
+from bokeh.document.json import PatchJson
 from bokeh.models import ColumnDataSource, LayoutDOM
+from bokeh.protocol.messages.patch_doc import patch_doc
 from bokeh.resources import INLINE
 from IPython.display import Javascript, display
 from jupyter_bokeh.widgets import BokehModel
@@ -65,6 +68,20 @@ class Board(BokehModel):
                 self._sent[source_id].append(_plain(new))
 
         return note
+
+    def _document_patched(self, event: DocumentPatchedEvent) -> None:
+        """Tell the browser of a change, its numbers inside the one message about it.
+
+        The stock widget sends two messages more for every list of corners: seventy for one step of a bend.
+        """
+        if event.setter is self or self._document is None:
+            return
+        models = self._document.models
+        serializer = Serializer(references=models.synced_references, deferred=False)
+        message = patch_doc(patch_doc.create_header(), {}, PatchJson(events=serializer.encode([event])))
+        models.flush_synced(lambda model: not serializer.has_ref(model))
+        for fragment in (message.header_json, message.metadata_json, message.content_json):
+            self.send({"msg": "patch", "payload": fragment})
 
     def update_from_model(self, model: LayoutDOM) -> None:
         """Hold the figure. What the browser gets is written once, when the plan is shown, and not already now."""
