@@ -47,14 +47,16 @@ def test_a_month_shows_other_plants_and_a_dragged_plant_is_saved_until_undone(op
     wait_until(lambda: notebook.column("handles", "id"))
     before = plants(lab.garden)
     number, spot = a_plant_on_the_page(notebook, before)
+    middle = sum(x for x, _ in before.values()) / len(before)
+    inwards = 1 if before[number][0] < middle else -1  # outwards it might leave the plot, which is refused
     page.mouse.move(*spot)
     page.mouse.down()
-    page.mouse.move(spot[0] + 12, spot[1], steps=4)
-    page.mouse.move(spot[0] + 25, spot[1] + 3, steps=4)
+    page.mouse.move(spot[0] + 12 * inwards, spot[1], steps=4)
+    page.mouse.move(spot[0] + 25 * inwards, spot[1] + 3, steps=4)
     page.mouse.up()
     moved = wait_until(lambda: {n: at for n, at in plants(lab.garden).items() if at != before[n]})
     assert list(moved) == [number]
-    assert moved[number][0] > before[number][0] + 0.1
+    assert (moved[number][0] - before[number][0]) * inwards > 0.1
     press(notebook, "undo")
     wait_until(lambda: plants(lab.garden) == before)
     press(notebook, "arrange")
