@@ -12,6 +12,7 @@ from gardenkit.geometry.grid import Grid, grid_over
 from gardenkit.geometry.plane import FloatArray, Point, Region
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.project import Project
+from gardenkit.project.remembered import Remembered
 from gardenkit.project.season import catalogue_of
 from gardenkit.project.solids import solids
 from gardenkit.site import levels, sun
@@ -84,36 +85,24 @@ def sun_map(
         raise GardenError("the sun map needs the boundary; draw or measure it first")
     if site.place == Place():
         raise GardenError("the sun map needs the place: type its latitude, longitude and time zone")
-    plants = project.planting.plants if year is not None else ()
-    shading = attrs.evolve(
-        project,
-        brief=type(project.brief)(),
-        name="",
-        client="",
-        designer="",
-        planting=attrs.evolve(project.planting, plants=plants, palette=(), prices=()),
-        structure=attrs.evolve(type(project.structure)(), supports=project.structure.supports),
-    )
-    key = (shading, year, rough)
-    known = _MAPS.get(key)
-    if known is not None:
-        return known
-    grid = grid_over(site.boundary, cell=ROUGH_CELL if rough else CELL)
-    table = sun_table(site.place)
-    height, slope = lie(site, grid, level=rough)
-    halves = sun.sun_halves(
-        grid,
-        solids(shading, catalogue or catalogue_of(), year=year),
-        table,
-        y_bearing=site.y_bearing,
-        height=height,
-        slope=slope,
-        engine=engine,
-        progress=progress,
-    )
-    made = SunMap(grid=grid, hours=halves.sum(axis=0), morning=halves[0])
-    _MAPS.put(key, made)
-    return made
+    bodies = solids(project, catalogue or catalogue_of(), year=year)
+
+    def mapped() -> SunMap:
+        grid = grid_over(site.boundary, cell=ROUGH_CELL if rough else CELL)
+        height, slope = lie(site, grid, level=rough)
+        halves = sun.sun_halves(
+            grid,
+            bodies,
+            sun_table(site.place),
+            y_bearing=site.y_bearing,
+            height=height,
+            slope=slope,
+            engine=engine,
+            progress=progress,
+        )
+        return SunMap(grid=grid, hours=halves.sum(axis=0), morning=halves[0])
+
+    return _MAPS.get((site.boundary, site.place, site.y_bearing, site.heights, bodies, rough), mapped)
 
 
 def lie(site: Site, grid: Grid, *, level: bool = False) -> tuple[float | FloatArray, tuple[float, float]]:
@@ -135,20 +124,4 @@ def lie(site: Site, grid: Grid, *, level: bool = False) -> tuple[float | FloatAr
     return measured.reshape(grid.rows, grid.columns), (0.0, 0.0)
 
 
-class _Remembered:
-    """The last few sun maps, by everything they depend on."""
-
-    def __init__(self, most: int) -> None:
-        self.most = most
-        self.maps: dict[object, SunMap] = {}
-
-    def get(self, key: object) -> SunMap | None:
-        return self.maps.get(key)
-
-    def put(self, key: object, made: SunMap) -> None:
-        while len(self.maps) >= self.most:
-            self.maps.pop(next(iter(self.maps)))
-        self.maps[key] = made
-
-
-_MAPS = _Remembered(8)
+_MAPS: Remembered[SunMap] = Remembered(8)

@@ -5,6 +5,7 @@ import attrs
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray
 from gardenkit.geometry.solid import Solid
+from gardenkit.project.remembered import Remembered
 from gardenkit.site import shade, sun
 from gardenkit.site.place import Place
 from gardenkit.site.site import Building, Site
@@ -30,18 +31,13 @@ def wall_sun(site: Site, bodies: tuple[Solid, ...], *, progress: Progress | None
 
     The last few are remembered.
     """
-    key = (site.place, site.y_bearing, site.buildings, bodies)
     if site.place == Place() or not site.buildings:
         return ()
-    if key not in _KNOWN:
-        while len(_KNOWN) >= MOST:
-            _KNOWN.pop(next(iter(_KNOWN)))
-        _KNOWN[key] = _worked_out(site, bodies, progress)
-    return _KNOWN[key]
+    key = (site.place, site.y_bearing, site.buildings, bodies)
+    return _SUNS.get(key, lambda: _worked_out(site, bodies, progress))
 
 
-MOST = 4  # walls' suns that are remembered
-_KNOWN: dict[object, tuple[WallSun, ...]] = {}
+_SUNS: Remembered[tuple[WallSun, ...]] = Remembered(4)
 
 
 def _worked_out(site: Site, bodies: tuple[Solid, ...], progress: Progress | None) -> tuple[WallSun, ...]:

@@ -11,6 +11,7 @@ from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
 from gardenkit.geometry import plane
 from gardenkit.notebook import gardens
+from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.planting import Plant
 from gardenkit.project import Project
 from gardenkit.project.advice import bloom_rows, planting_findings
@@ -90,6 +91,14 @@ def test_plants_cast_shade_only_once_they_have_grown(garden: Project) -> None:
     without, young, old = (sun_map(garden, CATALOGUE, year=year).hours[5].mean() for year in (None, 0, 15))
     assert old < young <= without
     assert len(solids(garden, CATALOGUE, year=15)) > len(solids(garden))
+
+
+def test_a_plant_whose_height_is_corrected_casts_another_shade(garden: Project) -> None:
+    kinds = {plant.species for plant in garden.planting.plants}
+    low = {"height_min_m": 0.4, "height_max_m": 0.5, "height_10_min_m": 0.4, "height_10_max_m": 0.5}
+    lower = Catalogue(tuple(attrs.evolve(k, **low) if k.botanical in kinds else k for k in CATALOGUE))
+    as_printed = sun_map(garden, CATALOGUE, year=15).hours[5].mean()
+    assert sun_map(garden, lower, year=15).hours[5].mean() > as_printed
 
 
 def test_the_sun_map_needs_a_boundary_and_a_place(garden: Project) -> None:

@@ -1,0 +1,23 @@
+"""The last few results of slow sums, by everything they depend on."""
+
+from collections.abc import Callable
+from typing import Generic, TypeVar
+
+Found = TypeVar("Found")
+
+
+class Remembered(Generic[Found]):
+    """At most ``most`` results; the one kept longest is let go first. A key holds all that its result depends on."""
+
+    def __init__(self, most: int) -> None:
+        self.most = most
+        self._found: dict[object, Found] = {}
+
+    def get(self, key: object, make: Callable[[], Found]) -> Found:
+        """Return the result for a key, made when it is not known."""
+        if key not in self._found:
+            made = make()
+            while len(self._found) >= self.most:
+                self._found.pop(next(iter(self._found)))
+            self._found[key] = made
+        return self._found[key]
