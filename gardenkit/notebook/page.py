@@ -35,6 +35,39 @@ def handler(method: Callable[Concatenate[Any, Some], object]) -> Callable[Concat
     return run  # type: ignore[return-value]  # wraps() keeps the name of self, Callable does not
 
 
+class Later:
+    """One thing to be done when the hand has been still for a moment; asked again, it waits again.
+
+    Where no loop runs (a script, a test) it is done at once.
+    """
+
+    def __init__(self) -> None:
+        self._timer: asyncio.TimerHandle | None = None
+        self._action: Callable[[], object] | None = None
+
+    def do(self, action: Callable[[], object]) -> None:
+        """Do it a moment later, in place of what was to be done before."""
+        self.forget()
+        self._action = action
+        try:
+            self._timer = asyncio.get_running_loop().call_later(WAIT, self.now)
+        except RuntimeError:
+            self.now()
+
+    def now(self) -> None:
+        """Do it at once, if it is still to be done."""
+        action = self._action
+        self.forget()
+        if action is not None:
+            action()
+
+    def forget(self) -> None:
+        """Leave it undone."""
+        if self._timer is not None:
+            self._timer.cancel()
+        self._timer = self._action = None
+
+
 class Page:
     """A page of the workbook. Subclasses build ``widget`` and fill it in ``refresh``; handlers are plain methods.
 
@@ -45,10 +78,10 @@ class Page:
 
     widget: w.Widget
     _acting = False
-    _later: asyncio.TimerHandle | None = None
 
     def __init__(self, session: Session) -> None:
         self.session = session
+        self._catching_up, self._when_still = Later(), Later()
         self.message = Message()
         self.failures: list[Exception] = []
         self.undo_button = button("Undo", self.undo, tip="take back the last change", name="undo", width="48%")
@@ -83,26 +116,15 @@ class Page:
 
         So a slider answers as fast with ten pages in the notebook as with one. Where no loop runs all is shown at once.
         """
-        self._forget_later()
-        try:
-            loop = asyncio.get_running_loop()
-        except RuntimeError:
-            loop = None
-        if self._acting or loop is None:
+        if self._acting:
+            self._catching_up.forget()
             self.refresh()
         else:
-            self._later = loop.call_later(WAIT, self._catch_up)
+            self._catching_up.do(lambda: self.attempt(self.refresh))
 
-    def _catch_up(self) -> None:
-        """Show what has changed elsewhere, if that is still to be done."""
-        if self._later is not None:
-            self._forget_later()
-            self.attempt(self.refresh)
-
-    def _forget_later(self) -> None:
-        if self._later is not None:
-            self._later.cancel()
-            self._later = None
+    def when_still(self, action: Callable[[], object]) -> None:
+        """Do something when the hand has been still for a moment: what a slider need not wait for."""
+        self._when_still.do(lambda: self.attempt(action))
 
     def _act(self, change: Callable[[], object]) -> bool:
         """Make a change by this page, which is the one to show it at once."""
@@ -195,7 +217,7 @@ class Page:
 
     def _repr_mimebundle_(self, **options: Any) -> dict[str, Any]:
         self.session.follow()
-        self._catch_up()
+        self._catching_up.now()
         for board in self.boards():
             board.renew()
         bundle: dict[str, Any] = dict(self.widget._repr_mimebundle_(**options) or {})

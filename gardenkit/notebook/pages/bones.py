@@ -1,8 +1,7 @@
 """What the pages about the garden's bones share: the records they show, careful reading of what is dragged or typed."""
 
-import asyncio
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from typing import Any
 
 import ipywidgets as w
@@ -13,7 +12,7 @@ from gardenkit.drawing.scene import Scene, on_paper
 from gardenkit.drawing.svg import svg
 from gardenkit.findings import GardenError
 from gardenkit.geometry.plane import Point
-from gardenkit.notebook.page import WAIT, Page
+from gardenkit.notebook.page import Page
 from gardenkit.project.layout import Layout
 from gardenkit.site.site import Site
 from gardenkit.structure.structure import Structure
@@ -28,7 +27,6 @@ class BonesPage(Page):
     """A page that edits the structure."""
 
     handles: tuple[Handle, ...] = ()
-    _when_still: asyncio.TimerHandle | None = None
 
     @property
     def structure(self) -> Structure:
@@ -39,22 +37,15 @@ class BonesPage(Page):
         """Return the worked-out structure."""
         return self.garden.layout
 
-    def when_still(self, action: Callable[[], object]) -> None:
-        """Do something when the hand has been still for a moment: what a slider need not wait for."""
-        if self._when_still is not None:
-            self._when_still.cancel()
-            self._when_still = None
-        try:
-            loop = asyncio.get_running_loop()
-        except RuntimeError:
-            self.attempt(action)
-        else:
-            self._when_still = loop.call_later(WAIT, self.attempt, action)
-
     def edited(self, _: str, data: dict[str, list[Any]]) -> None:
         """Take in what was dragged on the plan; a refused handle goes back to where the records have it."""
-        for handle, at in moved_handles(data, self.handles):
+        before = self.project
+        put = [
             self.attempt(self.drop, handle, (round(at[0], 3), round(at[1], 3)))
+            for handle, at in moved_handles(data, self.handles)
+        ]
+        if all(put) and self.project is not before:  # the edit has shown it already
+            return
         said = self.message.value
         self.attempt(self.refresh)
         if said:
