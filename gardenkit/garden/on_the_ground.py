@@ -97,10 +97,10 @@ class OnTheGround:
         """Return the sun on every wall of the buildings, as ``sun`` does for the ground; empty without any."""
         return wall_sun(self.project.site, self.solids(year), progress=progress)
 
-    def sun_if_known(self, year: int | None = None) -> SunMap | None:
+    def sun_if_known(self, year: int | None = None, *, progress: Progress | None = None) -> SunMap | None:
         """Return the sun map, None while the boundary or the place is missing."""
         try:
-            return self.sun(year)
+            return self.sun(year, progress=progress)
         except GardenError:
             return None
 

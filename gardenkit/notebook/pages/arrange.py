@@ -36,8 +36,6 @@ from gardenkit.project.composed import composed, staying, taken
 from gardenkit.project.edits import planting as edits
 from gardenkit.project.plant_choice import kinds_of
 from gardenkit.project.season import early_summer
-from gardenkit.project.sunlight import sun_map
-from gardenkit.site.place import Place
 from gardenkit.units import counted
 
 HIGH_PX = 470  # the most of each of the small plans
@@ -166,9 +164,7 @@ class ArrangePage(PlantingPage):
         if not palette:
             raise GardenError("the palette is empty; accept a palette above, or add kinds on the page of what suits")
         beds = () if bed == EVERY_BED else (bed,)
-        sun = None
-        if project.site.boundary and project.site.place != Place():
-            sun = sun_map(project, progress=lambda share: tell(SUN_SHARE * share, "working out the sun ..."))
+        sun = self.garden.sun_if_known(progress=lambda share: tell(SUN_SHARE * share, "working out the sun ..."))
         found = composed(
             project,
             palette,
@@ -191,8 +187,7 @@ class ArrangePage(PlantingPage):
     def with_proposal(self, number: int) -> Project:
         """Return the garden as it would be with one of the proposals."""
         made = self._made()
-        plants = taken(self.project, self._proposal(number), beds=made.beds)
-        return attrs.evolve(self.project, planting=attrs.evolve(self.project.planting, plants=plants))
+        return edits.use_arrangement(self.project, taken(self.project, self._proposal(number), beds=made.beds))
 
     def drawn(self, project: Project, words: str) -> Scene:
         """Return a small plan of a garden in the chosen year and month, what stands together drawn as one mass."""

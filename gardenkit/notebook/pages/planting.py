@@ -6,7 +6,6 @@ from typing import Any
 import ipywidgets as w
 
 from gardenkit.drawing import charts
-from gardenkit.drawing.columns import Handle
 from gardenkit.drawing.garden import MONTHS
 from gardenkit.drawing.plant_picture import plant_picture
 from gardenkit.findings import GardenError
@@ -19,8 +18,7 @@ from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.species import Species, grades_text
 from gardenkit.planting.suitability import Judgement
 from gardenkit.project.season import local_months
-from gardenkit.project.sunlight import SunMap, sun_map
-from gardenkit.site.place import Place
+from gardenkit.project.sunlight import SunMap
 from gardenkit.units import System
 
 LATER = 10  # year in which plants are asked whether they still have their sun
@@ -53,9 +51,7 @@ class Html(str):
 
 
 class PlantingPage(BonesPage):
-    """A page about plants: it shows changes made elsewhere a moment later, and does long work beside the page."""
-
-    handles: tuple[Handle, ...] = ()
+    """A page about plants: it does long work beside the page."""
 
     @property
     def catalogue(self) -> Catalogue:
@@ -64,16 +60,11 @@ class PlantingPage(BonesPage):
 
     def suns(self, tell: Tell | None = None) -> tuple[SunMap | None, SunMap | None]:
         """Return the sun now and in year ten; None for both while the place or the boundary is missing."""
-        project = self.project
-        if not project.site.boundary or project.site.place == Place():
-            return None, None
-        now = sun_map(project, progress=_part(tell, 0.0, "working out the sun as it is now ..."))
-        if not project.planting.plants:
+        garden = self.garden
+        now = garden.sun_if_known(progress=_part(tell, 0.0, "working out the sun as it is now ..."))
+        if now is None or not self.project.planting.plants:
             return now, now
-        later = sun_map(
-            project, self.catalogue, year=LATER, progress=_part(tell, 0.5, f"working out the sun in year {LATER} ...")
-        )
-        return now, later
+        return now, garden.sun(LATER, progress=_part(tell, 0.5, f"working out the sun in year {LATER} ..."))
 
     def told(self, text: str) -> str:
         """Return a text with its lengths in the garden's units and the words of its place."""
