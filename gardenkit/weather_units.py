@@ -61,7 +61,7 @@ class Scale:
 
 CELSIUS, FAHRENHEIT = Scale(unit="°C"), Scale(unit="°F", one=5 / 9, zero=-160 / 9)
 MILLIMETRES, INCHES = Scale(unit="mm", decimals=0), Scale(unit="in", spelled="inches", one=INCH * 1000, decimals=2)
-INCHES_A_DAY, MILLIMETRES_A_DAY = Scale(unit="in", spelled="inches", one=INCH * 1000, decimals=2), Scale(unit="mm")
+MILLIMETRES_A_DAY = Scale(unit="mm")
 INCHES_OF_SOIL = Scale(unit="in", spelled="inches", one=INCH * 1000)
 LITRES, GALLONS = Scale(unit="litres", decimals=0), Scale(unit="US gallons", one=US_GALLON, decimals=0)
 PLAIN = Scale(unit="")
@@ -79,7 +79,7 @@ def rain(units: System) -> Scale:
 
 def drawn(units: System) -> Scale:
     """Return the scale of what the air draws from the ground in a day."""
-    return INCHES_A_DAY if units == "imperial" else MILLIMETRES_A_DAY
+    return INCHES if units == "imperial" else MILLIMETRES_A_DAY
 
 
 def held(units: System) -> Scale:

@@ -1,7 +1,7 @@
 """The picture: what one sees from a place, in one month, in four seasons, over the years, or from the side."""
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import ipywidgets as w
 
@@ -125,19 +125,8 @@ class View(Part):
         return self._drawn[key]
 
     def _view(self, eye: Lookout, year: int, month: int, width: float) -> Scene:
-        return view_scene(
-            self.project,
-            self.garden.layout,
-            self.garden.catalogue,
-            eye=eye.eye,
-            towards=eye.towards,
-            year=year,
-            month=month,
-            eye_height=eye.height,
-            angle=self.angle.bar.value,
-            width=width,
-            title=f"{self.project.name} from: {eye.name}, {MONTHS[month - 1]}, year {year}",
-        )
+        title = f"{self.project.name} from: {eye.name}, {MONTHS[month - 1]}, year {year}"
+        return self._looked(view_scene, eye, month=month, year=year, width=width, title=title)
 
     def four_seasons(self) -> Scene:
         """Return the view in spring, summer, autumn and winter."""
@@ -145,16 +134,20 @@ class View(Part):
         return self._once((eye, year, self.angle.bar.value), lambda: self._strip(eye, year))
 
     def _strip(self, eye: Lookout, year: int) -> Scene:
-        return season_strip(
+        title = f"{self.project.name} from: {eye.name}, four seasons of year {year}"
+        return self._looked(season_strip, eye, year=year, title=title)
+
+    def _looked(self, draw: Callable[..., Scene], eye: Lookout, **what: Any) -> Scene:
+        """Return what one sees of the garden as it stands from a place, as wide as the control says."""
+        return draw(
             self.project,
             self.garden.layout,
             self.garden.catalogue,
             eye=eye.eye,
             towards=eye.towards,
-            year=year,
             eye_height=eye.height,
             angle=self.angle.bar.value,
-            title=f"{self.project.name} from: {eye.name}, four seasons of year {year}",
+            **what,
         )
 
     # --- helpers ------------------------------------------------------------------------------------------------

@@ -1,6 +1,6 @@
 """The sun diary: what was seen at a spot under a clear sky, set beside what is worked out for it."""
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import ipywidgets as w
 
@@ -18,8 +18,17 @@ if TYPE_CHECKING:
 SUNNY = (("sun", "sun"), ("shade", "shade"))
 
 
-def _clock(value: Any, _: object) -> str:
-    return f"{value:%H:%M}"
+def _clock(key: str, words: str, called: str, *, hint: str) -> Column:
+    """Return the field of a time of day."""
+    return Column(
+        key=key,
+        words=words,
+        hint=(hint, hint),
+        read=lambda text, *_: reading.time(text, called),
+        show=lambda value, _: f"{value:%H:%M}",
+        listed=True,
+        own=True,
+    )
 
 
 COLUMNS = (
@@ -30,24 +39,8 @@ COLUMNS = (
         read=lambda text, *_: reading.date(text),
         show=lambda value, _: value.isoformat(),
     ),
-    Column(
-        key="start",
-        words="From, clock time",
-        hint=("10:30", "10:30"),
-        read=lambda text, *_: reading.time(text, "from"),
-        show=_clock,
-        listed=True,
-        own=True,
-    ),
-    Column(
-        key="end",
-        words="To",
-        hint=("12:00", "12:00"),
-        read=lambda text, *_: reading.time(text, "to"),
-        show=_clock,
-        listed=True,
-        own=True,
-    ),
+    _clock("start", "From, clock time", "from", hint="10:30"),
+    _clock("end", "To", "to", hint="12:00"),
     Column(
         key="sunny",
         words="The spot lay mostly in",
