@@ -4,9 +4,17 @@
 """
 
 import os
+from collections.abc import Callable
+from pathlib import Path
+from shutil import copytree
+from typing import TYPE_CHECKING
 
 import pytest
 from hypothesis import HealthCheck, settings
+
+if TYPE_CHECKING:
+    from gardenkit.notebook.session import Session
+    from gardenkit.project import Project
 
 settings.register_profile("home", deadline=None)
 settings.register_profile("ci", deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
@@ -22,3 +30,18 @@ def often(request: pytest.FixtureRequest) -> int:
     """How many times as long as in CI a suite shall run."""
     count: int = request.config.getoption("--often")
     return count
+
+
+@pytest.fixture(scope="session")
+def changed_example(tmp_path_factory: pytest.TempPathFactory) -> "Callable[..., Session]":
+    """A copy of an example garden with one edit made, open: most tests of words need only a few of its plants."""
+    from gardenkit import storage
+    from gardenkit.notebook.session import Session
+
+    def opened(name: str, label: str, change: "Callable[[Project], Project]") -> Session:
+        folder = tmp_path_factory.mktemp("example") / name
+        copytree(Path(__file__).resolve().parents[1] / "examples" / name, folder)
+        storage.edit(folder, label, change)
+        return Session(folder)
+
+    return opened

@@ -2,15 +2,13 @@
 
 import importlib.util
 import re
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from pathlib import Path
-from shutil import copytree
 from types import ModuleType
 
 import attrs
 import pytest
 
-from gardenkit import storage
 from gardenkit.garden import Garden
 from gardenkit.handover.contents import contents
 from gardenkit.notebook.session import Session
@@ -19,7 +17,6 @@ from gardenkit.project import Project
 from gardenkit.site.country import country_of
 from gardenkit.site.place import Place
 
-EXAMPLES = Path(__file__).resolve().parents[1] / "examples"
 PLACES = {"fennel_street_corner": "imperial", "lantern_lane_strip": "metric"}  # the second lies in the south
 SPECIAL_SPACES = str.maketrans({"\u00a0": " ", "\u202f": " "})
 FOREIGN = {
@@ -64,11 +61,8 @@ words_shown = _words()
 
 
 @pytest.fixture(scope="module", params=PLACES)
-def session(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Session:
-    folder = tmp_path_factory.mktemp("units") / request.param
-    copytree(EXAMPLES / request.param, folder)
-    storage.edit(folder, "one of each kind, for the same words sooner", one_of_each)
-    return Session(folder)
+def session(request: pytest.FixtureRequest, changed_example: Callable[..., Session]) -> Session:
+    return changed_example(request.param, "one of each kind, for the same words sooner", one_of_each)
 
 
 def one_of_each(project: Project) -> Project:
@@ -77,12 +71,9 @@ def one_of_each(project: Project) -> Project:
 
 
 @pytest.fixture(scope="module")
-def abroad(tmp_path_factory: pytest.TempPathFactory) -> Session:
+def abroad(changed_example: Callable[..., Session]) -> Session:
     """The first example with a few of its plants, moved to London: feet and inches, and none of the USA's rules."""
-    folder = tmp_path_factory.mktemp("units") / "abroad"
-    copytree(EXAMPLES / "fennel_street_corner", folder)
-    storage.edit(folder, "move to London", moved_abroad)
-    return Session(folder)
+    return changed_example("fennel_street_corner", "move to London", moved_abroad)
 
 
 def moved_abroad(project: Project) -> Project:

@@ -1,14 +1,12 @@
 """The first picture of a garden is its own early summer: June in the north, December in the south."""
 
+from collections.abc import Callable
 from io import BytesIO
-from pathlib import Path
-from shutil import copytree
 
 import attrs
 import pytest
 from pypdf import PdfReader
 
-from gardenkit import storage
 from gardenkit.drawing.scene import Scene
 from gardenkit.handover import booklet, sheet
 from gardenkit.handover.contents import contents
@@ -16,18 +14,14 @@ from gardenkit.notebook.session import Session
 from gardenkit.notebook.workbook import page
 from gardenkit.project import Project
 
-EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 # Early summer by the calendar of each half of the earth: the month of the June or December solstice.
 PLACES = {"fennel_street_corner": ("June", 6), "lantern_lane_strip": ("December", 12)}
 FIRST = ("start", "layering", "arrange")
 
 
 @pytest.fixture(scope="module", params=PLACES)
-def session(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Session:
-    folder = tmp_path_factory.mktemp("season") / request.param
-    copytree(EXAMPLES / request.param, folder)
-    storage.edit(folder, "three plants, for speed", few_plants)
-    return Session(folder)
+def session(request: pytest.FixtureRequest, changed_example: Callable[..., Session]) -> Session:
+    return changed_example(request.param, "three plants, for speed", few_plants)
 
 
 def few_plants(project: Project) -> Project:
