@@ -21,13 +21,11 @@ DOORS = ("gardenkit", "gardenkit.start", "gardenkit.notebook.command", "gardenki
 DOORS += ("gardenkit.project.edits",)  # scripts call them through gk.edit, remedies by their names
 OPEN = ("gardenkit.front", "gardenkit.project.edits")  # with all that is in them
 ALLOWED: Mapping[str, str] = {  # dead by the rules, kept all the same, and why
-    "gardenkit.notebook.board.Board._sync_model": "jupyter_bokeh calls it",
-    "gardenkit.notebook.board.Board._document_patched": "bokeh calls it when something on a plan changed",
-    "gardenkit.notebook.board.Board.update_from_model": "jupyter_bokeh calls it",
     "gardenkit.drawing.bokeh.LivePlan.dragged": "what a browser does; tests drag with it",
     "gardenkit.drawing.labels.overlaps": "tests measure drawings with it",
     "gardenkit.site.sun.sun_hours": "one call of what the sun map does in steps; tests and benchmarks time it",
 }
+CALLED = {"_document_patched", "_sync_model", "update_from_model"}  # by bokeh and jupyter_bokeh, on the class of a plan
 Definition = ast.FunctionDef | ast.AsyncFunctionDef | ast.ClassDef
 Function = ast.FunctionDef | ast.AsyncFunctionDef
 # Decorators that only wrap what stands below them; any other may enter it somewhere, so it lives with its module.
@@ -245,7 +243,7 @@ def _class_units(module: str, node: ast.ClassDef) -> Iterator[Unit]:
     rest += [n for n in node.body if not isinstance(n, Function)]
     yield Unit(module, node.name, tuple(rest), node.lineno, _registers(node))
     for method in methods:
-        kept = method.name.startswith("__") or method.name.startswith("_repr_") or _registers(method)
+        kept = method.name.startswith(("__", "_repr_")) or method.name in CALLED or _registers(method)
         yield Unit(module, f"{node.name}.{method.name}", (method,), method.lineno, kept)
 
 
