@@ -8,9 +8,10 @@ import ipywidgets as w
 from gardenkit.drawing.overlays import lit_marks
 from gardenkit.drawing.scene import Mark
 from gardenkit.findings import Finding
-from gardenkit.garden import register
+from gardenkit.garden import Garden, register
 from gardenkit.notebook import controls
-from gardenkit.notebook.page import Page, handler
+from gardenkit.notebook.jobs import beside, raiser
+from gardenkit.notebook.page import Later, Page, handler
 from gardenkit.project import edits
 
 SHOWN = 6  # lines before "and 14 more". House value.
@@ -47,7 +48,8 @@ class AdviceList:
         self.about, self.of_garden = about, of_garden
         self.lines: tuple[Finding, ...] = ()
         self.picked: Finding | None = None
-        self.open = False
+        self.open = self._listed = False
+        self._later = Later()
         self.rows: list[w.Button] = []
         self.heading, self.detail = w.HTML(STYLE), w.HTML()
         self.list = w.VBox(layout=w.Layout(width="100%"))
@@ -65,13 +67,38 @@ class AdviceList:
         return self.page.attempt(action, *arguments)
 
     def show(self) -> None:
-        """List the advice of the garden as it stands; what was chosen stays chosen while it is still said."""
-        own = tuple(self.more()) if self.more else ()
-        registered = self.page.garden.advice_about(self.topics) if self.of_garden else ()
-        lines = register.worst((*own, *registered))
-        self.lines = lines if self.about is None else tuple(line for line in lines if self.about(line))
+        """List the advice of the garden as it stands; what was chosen stays chosen while it is still said.
+
+        The first time at once. Later, when the hand has been still, beside the page: a drag does not wait for it.
+        """
+        if self._listed:
+            self._later.do(self._look)
+        else:
+            self._list(self._share(self.page.garden))
+
+    def _look(self) -> None:
+        garden = self.page.garden
+        beside(
+            lambda _: self._share(garden),
+            done=lambda found: self._list(found) if garden is self.page.garden else None,
+            failed=lambda error: self.page.attempt(raiser(error)),
+        )
+
+    def _share(self, garden: Garden) -> tuple[Finding, ...]:
+        return garden.advice_about(self.topics) if self.of_garden else ()
+
+    def _all(self, registered: tuple[Finding, ...]) -> tuple[Finding, ...]:
+        lines = register.worst((*(self.more() if self.more else ()), *registered))
+        return lines if self.about is None else tuple(line for line in lines if self.about(line))
+
+    @handler
+    def _list(self, registered: tuple[Finding, ...]) -> None:
+        self._listed = True
+        self.lines = self._all(registered)
         if self.picked is not None:
             self.picked = next((line for line in self.lines if _same(line, self.picked)), None)
+            if self.picked is None and self.tell is not None:
+                self.tell()
         self._fill()
 
     @handler
@@ -103,7 +130,8 @@ class AdviceList:
 
     def text(self) -> str:
         """Return every line as plain text, for readers without widgets."""
-        return "\n".join(self._line(line) for line in self.lines) or NOTHING
+        lines = self._all(self._share(self.page.garden))
+        return "\n".join(self._line(line) for line in lines) or NOTHING
 
     # ---- helpers
 

@@ -17,6 +17,45 @@ Found = TypeVar("Found")
 LEAST_STEP = 0.02  # share of the work between two moves of the bar
 
 
+def beside(
+    work: Callable[[Tell], Found],
+    *,
+    done: Callable[[Found], object],
+    failed: Callable[[Exception], object],
+    tell: Tell = lambda share, words: None,
+) -> None:
+    """Do work beside the page and hand what it finds, or what went wrong, to the notebook's own thread.
+
+    Only that thread touches widgets. Where no loop runs (a script, a test) all is done at once.
+    """
+    try:
+        loop = asyncio.get_running_loop()
+    except RuntimeError:
+        _worked(work, tell, done, failed, lambda action, *arguments: action(*arguments))
+        return
+    later = loop.call_soon_threadsafe
+
+    def said(share: float, words: str) -> None:
+        later(tell, share, words)
+
+    threading.Thread(target=_worked, args=(work, said, done, failed, later), name="gardenkit-job", daemon=True).start()
+
+
+def _worked(
+    work: Callable[[Tell], Found],
+    tell: Tell,
+    done: Callable[[Found], object],
+    failed: Callable[[Exception], object],
+    call: Callable[..., object],
+) -> None:
+    try:
+        found = work(tell)
+    except Exception as error:  # noqa: BLE001 - handed to the page, which says it in one sentence
+        call(failed, error)
+    else:
+        call(done, found)
+
+
 class Job:
     """One piece of work at a time, shown by ``widget``: the words, the bar and, if it can be stopped, a button.
 
@@ -53,28 +92,12 @@ class Job:
             raise GardenError("the work before this is not finished; wait for the bar, or press Stop")
         self._asked_to_stop.clear()
         self._show(words)
-        try:
-            loop = asyncio.get_running_loop()
-        except RuntimeError:
-            try:
-                found = work(self._move, self._asked_to_stop.is_set)
-            finally:
-                self._hide()
-            done(found)
-            return
-
-        def tell(share: float, said: str) -> None:
-            loop.call_soon_threadsafe(self._move, share, said)
-
-        def run() -> None:
-            try:
-                found = work(tell, self._asked_to_stop.is_set)
-            except Exception as error:  # noqa: BLE001 - handed to the page, which says it in one sentence
-                loop.call_soon_threadsafe(self._end, _raiser(error))
-                return
-            loop.call_soon_threadsafe(self._end, lambda: done(found))
-
-        threading.Thread(target=run, name="gardenkit-job", daemon=True).start()
+        beside(
+            lambda tell: work(tell, self._asked_to_stop.is_set),
+            tell=self._move,
+            done=lambda found: self._end(lambda: done(found)),
+            failed=lambda error: self._end(raiser(error)),
+        )
 
     # --- helpers
 
@@ -101,7 +124,9 @@ class Job:
         self._page.attempt(then)
 
 
-def _raiser(error: Exception) -> Callable[[], object]:
+def raiser(error: Exception) -> Callable[[], object]:
+    """Return what raises an error again: for a page that says it in one sentence."""
+
     def again() -> object:
         raise error
 

@@ -81,7 +81,7 @@ class Page:
 
     def __init__(self, session: Session) -> None:
         self.session = session
-        self._catching_up, self._when_still = Later(), Later()
+        self._catching_up = Later()
         self.message = Message()
         self.failures: list[Exception] = []
         self.undo_button = button("Undo", self.undo, tip="take back the last change", name="undo", width="48%")
@@ -121,10 +121,6 @@ class Page:
             self.refresh()
         else:
             self._catching_up.do(lambda: self.attempt(self.refresh))
-
-    def when_still(self, action: Callable[[], object]) -> None:
-        """Do something when the hand has been still for a moment: what a slider need not wait for."""
-        self._when_still.do(lambda: self.attempt(action))
 
     def _act(self, change: Callable[[], object]) -> bool:
         """Make a change by this page, which is the one to show it at once."""

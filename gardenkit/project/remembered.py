@@ -15,9 +15,10 @@ class Remembered(Generic[Found]):
 
     def get(self, key: object, make: Callable[[], Found]) -> Found:
         """Return the result for a key, made when it is not known."""
-        if key not in self._found:
+        made = self._found.get(key)
+        if made is None:  # two threads may both make it: twice the work, the same result
             made = make()
             while len(self._found) >= self.most:
-                self._found.pop(next(iter(self._found)))
+                self._found.pop(next(iter(self._found)), None)
             self._found[key] = made
-        return self._found[key]
+        return made

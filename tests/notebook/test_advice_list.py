@@ -1,9 +1,13 @@
 """The list of advice on a page: everything is there, one lights up on the plan, a remedy is one press and one undo."""
 
+import asyncio
+
 import ipywidgets as w
+import pytest
 
 from gardenkit.findings import Finding
-from gardenkit.garden import register
+from gardenkit.garden import Garden, register
+from gardenkit.notebook import page as pages
 from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.page import Page
 from gardenkit.notebook.pages.paths_shown import is_about
@@ -89,3 +93,27 @@ def test_a_list_shows_only_the_lines_it_is_asked_about(garden: Session):
     listed.show()
     assert 0 < len(listed.lines) < len(garden.garden.advice)
     assert all(is_about(line, name) for line in listed.lines)
+
+
+def test_a_change_does_not_wait_for_the_advice(garden: Session, monkeypatch: pytest.MonkeyPatch):
+    """In a notebook it is looked for beside the page, once the hand is still; what a change overtook is not shown."""
+    monkeypatch.setattr(pages, "WAIT", 0.01)
+    page, asked = _Listing(garden), []
+    found = Garden.advice_about
+    monkeypatch.setattr(Garden, "advice_about", lambda self, topics: asked.append(self) or found(self, topics))
+    name = garden.project.structure.paths[0].name
+    before = page.advice.lines
+
+    async def work() -> None:
+        for width in (1.0, 0.9):
+            assert page.edit("p", lambda p, w=width: structure.change_path(p, name, use="two abreast", width=w))
+        assert page.advice.lines == before
+        assert asked == []
+        assert "path width" in {line.rule for line in garden.garden.advice}
+        while page.advice.lines == before:
+            await asyncio.sleep(0.01)
+
+    asyncio.run(asyncio.wait_for(work(), 60))
+    assert asked == [garden.garden]
+    assert page.advice.lines == register.worst(garden.garden.advice)
+    assert page.failures == []

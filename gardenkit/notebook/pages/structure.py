@@ -110,7 +110,7 @@ class StructurePage(SeatsPage):
         self._redraw()
         self._show_controls()
         self.figures.value = shown.figures(self.garden, self.path_name)
-        self.when_still(self.advice.show)
+        self.advice.show()
         if worked.problems:
             self.message.problem("; ".join(worked.problems))
 
