@@ -25,9 +25,9 @@ CHECKS: tuple[tuple[str, list[str]], ...] = (
     ("house", [PYTHON, "tests/house.py"]),
     *((f"notebooks {name}", NOTEBOOKS) for name in GARDENS),
     ("examples in the docstrings", [*PYTEST, "--doctest-modules", "gardenkit"]),
-    # Ratios of speed and a real browser want the machine for themselves; the rest shares its cores.
-    ("benchmarks", [*PYTEST, "-s", "-m", "benchmark", "tests/benchmarks"]),
-    ("browser", [*PYTEST, "-s", "-m", "browser", "tests/browser"]),
+    # Ratios of speed want the machine for themselves; the rest shares its cores, a browser waits more than it works.
+    ("benchmarks", [*PYTEST, "-s", "-m", "benchmark", "tests/benchmarks", "tests/browser"]),
+    ("browser", [*PYTEST, "-n", "2", "-m", "browser and not benchmark", "tests/browser"]),
     ("tests", [*PYTEST, "-n", "auto", "-m", "not browser and not benchmark", "tests"]),
 )
 

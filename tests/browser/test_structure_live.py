@@ -98,6 +98,7 @@ def place_of_handle(notebook, index: int) -> tuple[float, float]:
     return tuple(found)
 
 
+@pytest.mark.benchmark
 def test_a_slider_redraws_within_a_few_echo_times(open_notebook, lab) -> None:
     """Round trip of the bend slider to a redrawn plan against one that only echoes its value, in one run.
 
