@@ -6,11 +6,12 @@ import html
 import re
 from calendar import month_name
 from collections.abc import Callable, Iterable, Sequence
-from typing import Any
+from typing import Any, TypeVar
 
 import ipywidgets as w
 
 PANEL_WIDTH = "300px"
+Boxed = TypeVar("Boxed", bound=w.Box)
 QUOTED = 200  # letters of what was typed that a message says again. House value.
 STYLE = """<style>
 .gk-label{font-size:13px;line-height:1.35;color:#222;margin:6px 0 0}
@@ -22,7 +23,11 @@ STYLE = """<style>
 .gk-table td{border-bottom:1px solid #ddd;padding:3px 10px 3px 0;vertical-align:top;line-height:1.35}
 .gk-table td.gk-number,.gk-table th.gk-number{text-align:right;white-space:nowrap}
 .gk-swatch{display:inline-block;width:22px;height:22px;border:1px solid #444;margin-right:3px;vertical-align:middle}
-</style>"""
+.gk-page{container-type:inline-size}
+@container (max-width:880px){.gk-panel{width:240px!important;min-width:240px!important}.gk-panel button{padding:0 3px}}
+@container (max-width:700px){.gk-work{flex-direction:column}.gk-panel{width:100%!important}
+.gk-seen{order:-1;width:100%;max-height:72vh;flex:0 0 auto!important}}
+</style>"""  # the plan stands beside its controls, and above them where both would be strips
 
 
 def label(text: str) -> w.HTML:
@@ -250,15 +255,21 @@ def page(
 
     ``beside`` stands to the right of the plan where the window is wide enough, otherwise under it.
     """
-    left = w.VBox(list(panel), layout=w.Layout(width=PANEL_WIDTH, min_width=PANEL_WIDTH, flex="0 0 auto"))
+    left = _classed(
+        w.VBox(list(panel), layout=w.Layout(width=PANEL_WIDTH, min_width=PANEL_WIDTH, flex="0 0 auto")), "panel"
+    )
     more = (
         [w.VBox(list(beside), layout=w.Layout(flex="1 1 340px", min_width="300px", max_width="640px"))]
         if beside
         else []
     )
     plan_box = w.VBox([plan], layout=w.Layout(flex="0 1 auto", min_width="0"))
-    right = w.HBox(
-        [plan_box, *more], layout=w.Layout(flex="1 1 0%", min_width="0", overflow="auto", flex_flow="row wrap")
-    )
-    row = w.HBox([left, right], layout=w.Layout(width="100%", align_items="flex-start"))
-    return w.VBox([w.HTML(STYLE), message, row, *below], layout=w.Layout(width="100%"))
+    seen = w.Layout(flex="1 1 0%", min_width="0", overflow="auto", flex_flow="row wrap")
+    right = _classed(w.HBox([plan_box, *more], layout=seen), "seen")
+    row = _classed(w.HBox([left, right], layout=w.Layout(width="100%", align_items="flex-start")), "work")
+    return _classed(w.VBox([w.HTML(STYLE), message, row, *below], layout=w.Layout(width="100%")), "page")
+
+
+def _classed(box: Boxed, name: str) -> Boxed:
+    box.add_class(f"gk-{name}")
+    return box

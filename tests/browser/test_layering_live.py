@@ -67,6 +67,14 @@ def test_a_month_shows_other_plants_and_a_dragged_plant_is_saved_until_undone(op
     assert "made a mistake" not in notebook.text()
     assert "Traceback" not in notebook.text()
     assert notebook.errors == []
+    page.set_viewport_size({"width": 820, "height": 1000})
+    wide, plan, controls = page.evaluate(
+        """() => ['page', 'seen', 'panel'].map(name => {
+             const box = document.querySelector('.gk-' + name).getBoundingClientRect();
+             return name === 'page' ? box.width : [box.left, box.top, box.width] })"""
+    )
+    assert plan[2] > 0.95 * wide  # above its controls, not a strip beside them
+    assert plan[1] < controls[1]
 
 
 def a_plant_on_the_page(notebook, known: dict[int, list[float]]) -> tuple[int, tuple[float, float]]:
