@@ -4,6 +4,7 @@ import json
 import math
 from collections import Counter
 from functools import cache
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -26,6 +27,10 @@ from gardenkit.project.plant_choice import bed_grounds, surroundings
 from gardenkit.project.season import catalogue_of, local_months, northern_month, spring_shift, standing
 from gardenkit.site import adjustment
 from gardenkit.site.climate import climate_findings
+from gardenkit.site.openings import Opening
+from gardenkit.site.site import Fence
+from gardenkit.site.standing import standing_fences
+from gardenkit.structure.kinds import fence_kind
 from gardenkit.structure.structure import Support
 from gardenkit.structure.supports import match
 
@@ -113,6 +118,54 @@ def test_beds_paths_and_patches_together_are_the_open_ground(name: str) -> None:
     bare = plane.area(plane.difference(obstacles, found.hardscape))
     parts = [bed.region for bed in found.beds] + [*found.surfaces.values(), *found.patches.values(), found.scraps]
     assert sum(map(plane.area, parts)) + bare == pytest.approx(plane.area(found.ground), rel=1e-6)
+
+
+METRES_OF_FENCE = {  # summed from the pieces that were once typed one by one on either side of each gate
+    "fennel_street_corner": 7.376 + 1.311 + 3.448 + 15.856 + 11.582,
+    "lantern_lane_strip": 11.620 + 15.800 + 3.782 + 0.490,
+    "quarry_brow_hillside": 1.865
+    + 3.358
+    + 2.746
+    + 1.560  # the retaining wall
+    + 13.433
+    + (3.419 + 6.167 + 6.284)
+    + (13.800 + 13.121 + 6.459),
+}
+
+
+def between(first: Fence, second: Fence, opening: Opening) -> bool:
+    """Tell whether two fences are one that was split at an opening: alike, in line, an end on either side of it."""
+    if fence_kind(first) != fence_kind(second) or (first.height, first.openness) != (second.height, second.openness):
+        return False
+    sides = (opening.start, opening.end)
+    return any(
+        math.dist(a, sides[0]) + math.dist(b, sides[1]) < 0.3  # m, both posts
+        for one, other in ((first, second), (second, first))
+        for a in (one.line[0], one.line[-1])
+        for b in (other.line[0], other.line[-1])
+    )
+
+
+@every_garden
+def test_no_fence_is_split_by_hand_where_an_opening_stands_in_it(name: str) -> None:
+    site = opened(name).site
+    split = [
+        (a.name, o.name, b.name)
+        for i, a in enumerate(site.fences)
+        for b in site.fences[:i]
+        for o in site.openings
+        if between(a, b, o)
+    ]
+    assert split == []
+
+
+@every_garden
+def test_the_fence_stands_open_at_its_gate_and_measures_what_its_pieces_measured(name: str) -> None:
+    site = opened(name).site
+    pieces = standing_fences(site)
+    assert len(pieces) == len(site.fences) + 1  # one gate in a fence each
+    metres = sum(math.dist(a, b) for piece in pieces for a, b in pairwise(piece.line))
+    assert metres == pytest.approx(METRES_OF_FENCE[name], abs=0.01)
 
 
 @every_garden

@@ -20,6 +20,7 @@ from gardenkit.project.advice import around, spot_at
 from gardenkit.project.layout import Layout, layout
 from gardenkit.project.season import local_months
 from gardenkit.project.sunlight import SunMap
+from gardenkit.site.standing import standing_fences
 from gardenkit.structure.beds import BedShape
 
 SAMPLES = 60  # places looked at over a bed to find its shadiest, middling and sunniest. House value.
@@ -150,7 +151,7 @@ def surroundings(project: Project, *, sun: SunMap | None = None) -> Surroundings
         trees=tuple(t for t in site.trees if t.keep),
         sun=_lookup(project, sun) if sun is not None else None,
         walked=plane.union([*worked.patches.values(), *(route.region for route in worked.routes.values())]),
-        backs=tuple(fence.line for fence in site.fences),
+        backs=tuple(fence.line for fence in standing_fences(site)),
     )
 
 
