@@ -11,7 +11,7 @@ from gardenkit.geometry.plane import Point, heading
 from gardenkit.site import fitting, mirrors, suspects
 from gardenkit.site.fitting import Fit, Matrix
 from gardenkit.site.loci import SideQuestion, two_tape_tie
-from gardenkit.site.survey import Part, Reading, Survey, check, label, names, points_of, readings
+from gardenkit.site.survey import ANGLES, Part, Reading, Survey, check, label, names, points_of, readings
 from gardenkit.site.suspects import LeftOut, Suspect
 from gardenkit.units import System, show_length
 
@@ -94,6 +94,16 @@ class Adjusted:
     def suspect(self) -> Suspect | None:
         """Return the measure most likely wrong, or None when all is well or it cannot be told."""
         return next((s for s in self.suspects if s.surety != "possible"), None)
+
+    @property
+    def tapes(self) -> tuple[Residual, ...]:
+        """Return the residuals of all lengths, in metres."""
+        return tuple(r for r in self.residuals if r.part not in ANGLES)
+
+    @property
+    def tape_error(self) -> float:
+        """Return the root mean square residual of the lengths in metres, 0 without any."""
+        return math.sqrt(sum(r.residual**2 for r in self.tapes) / len(self.tapes)) if self.tapes else 0.0
 
     def at(self, name: str) -> Point:
         """Return where a point lies; raises GardenError for an unknown name."""
@@ -223,7 +233,7 @@ def _disagreement(adjusted: Adjusted, system: System) -> list[Finding]:
 
 def _misreading(adjusted: Adjusted, one: Suspect, system: System) -> str:
     part = max((r for r in adjusted.residuals if r.measure == one.measure), key=lambda r: abs(r.residual)).part
-    turning = part in ("turn", "square", "bearing")
+    turning = part in ANGLES
     by = f"{abs(one.misread):.1f} degrees" if turning else show_length(abs(one.misread), system)
     sure = {"shown": "is wrong", "likely": "is likely wrong", "possible": "may be wrong"}[one.surety]
     return f"{one.label} (measure {one.measure + 1}) {sure}, about {by} too {'long' if one.misread > 0 else 'short'}"

@@ -16,7 +16,7 @@ from gardenkit.geometry.plane import FloatArray
 from gardenkit.sources import COMMON, MEMORY
 
 PlantSun = Literal["full", "part", "shade"]
-DEFAULT = "nursery trade 1"
+DEFAULT = "full sun 6 h and more"
 MOST = 24.0  # hours in a day
 
 
@@ -60,7 +60,7 @@ SUN_CLASSES: dict[str, SunClasses] = {
     s.name: s
     for s in (
         _set(
-            "nursery trade 1",
+            "full sun 6 h and more",
             "nursery trade, plant labels: full 6 h or more, part 3 to 6 h, shade under 3 h",
             "nothing is unnamed; part sun and part shade share 3 to 6 h and are told apart only by shade at midday",
             _class("full shade", 0, "shade"),
@@ -68,7 +68,7 @@ SUN_CLASSES: dict[str, SunClasses] = {
             _class("full sun", 6, "full"),
         ),
         _set(
-            "nursery trade 2",
+            "full sun over 6 h",
             "nursery trade, plant labels: full over 6 h, part 4 to 6 h, shade under 4 h",
             "nothing is unnamed; part sun (some afternoon sun) and part shade (morning or evening) share 4 to 6 h",
             _class("full shade", 0, "shade"),

@@ -19,6 +19,7 @@ RIGHT_ANGLE_PRECISION = 1.0  # degrees; 3-4-5 ft triangle with tapes read to 20 
 
 SideWord = Literal["left", "right"]
 Part = Literal["distance", "along", "off", "turn", "square", "bearing"]
+ANGLES = ("turn", "square", "bearing")  # the parts in degrees; the others are metres
 
 
 @attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)

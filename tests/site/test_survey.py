@@ -70,6 +70,19 @@ def test_third_tie_settles_the_side():
     assert solve(Survey(stations=(A, B, c), measures=ties)).at("P") == pytest.approx(p)
 
 
+def test_how_well_the_tapes_agree_is_said_in_metres():
+    exact = solve(
+        held(
+            *tapes(["AC", "BC", "AD", "BD", "CD"]),
+            sides=tuple(Side(start="A", end="B", point=point, side="left") for point in "CD"),
+        )
+    )
+    assert exact.tape_error == pytest.approx(0.0, abs=1e-9)
+    # both ends of AB are held, so a tape 3 cm too long there stays 3 cm off, and C's two ties are true
+    held_both = solve(at_left(Tie(a="A", b="B", distance=20.03), *tapes(["AC", "BC"]), point="C"))
+    assert held_both.tape_error == pytest.approx(math.sqrt(0.03**2 / 3))
+
+
 def test_offset_lies_left_of_the_baseline_and_minus_right():
     found = solve(
         held(

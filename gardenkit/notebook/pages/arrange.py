@@ -83,7 +83,7 @@ class ArrangePage(PlantingPage):
 
     def _shown(self) -> list[w.Widget]:
         self.part = controls.choice("Use from a proposal", EVERY_BED, [EVERY_BED], lambda _: None, name="use-bed")
-        self.drop_button = controls.button("Drop the proposals", self.drop_proposals, name="drop", width="96%")
+        self.drop_button = controls.button("Discard the proposals", self.drop_proposals, name="drop", width="96%")
         self.year_bar = controls.slider(
             "Drawn in year", 5, 0, 15, 1, self.set_year, show="{:.0f}".format, live=False, name="arrange-year"
         )

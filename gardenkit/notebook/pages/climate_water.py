@@ -42,7 +42,7 @@ class NeedPart(Part):
         shown = [
             (name, show_area(area, units), *(round(volume.shown(v)) for v in litres)) for name, area, litres in rows
         ]
-        heads = (f"from the hose, {volume.unit} a month", "area", *style.MONTHS)
+        heads = (f"supplementary watering, {volume.unit} a month", "area", *style.MONTHS)
         covered = not any(any(litres) for *_, litres in rows)
         note = f'<div class="gk-label">{escaped(self.garden.say(self._note(covered=covered)))}</div>'
         self.table.value = controls.table_html(heads, shown) + note

@@ -80,7 +80,7 @@ class GroundPage(Page):
             plot = plane.region(site.boundary)
             rows += [
                 ("plot", show_area(plane.area(plot), units)),
-                ("round it", show_length(plane.perimeter(plot), units)),
+                ("perimeter", show_length(plane.perimeter(plot), units)),
             ]
         named = ((kind, ", ".join(kind.title(one) for one in kind.of(self.project))) for kind in KINDS)
         return [*rows, *((f"{kind.word}s", names or "none") for kind, names in named)]

@@ -32,7 +32,7 @@ class PalettePage(PlantingPage):
             ("Favourites", self.favourites.controls),
         ]
         self.accept_button = controls.button("Accept", self.accept, name="accept-palette", width="48%")
-        drop = controls.button("Drop", self.drop_proposal, tip="forget the proposal", width="48%")
+        drop = controls.button("Discard", self.drop_proposal, tip="forget the proposal", width="48%")
         panel = [
             forms.sections(groups),
             controls.button("Propose a palette", self.propose, name="propose", width="96%"),

@@ -21,7 +21,7 @@ PLACE_ENTRIES = (
     Entry(key="longitude", words="Longitude, degrees east (west: minus)", hint="-72.60"),
     Entry(key="elevation", words="Height above the sea", hint="200 ft, or 60 m"),
     Entry(key="timezone", words="Time zone (left empty it is found from the place)", hint="America/New_York"),
-    Entry(key="y_bearing", words="Up on the plan points to, degrees from north", hint="0, or N 12 E", start="0"),
+    Entry(key="y_bearing", words="North rotation: top of the plan, degrees from north", hint="0, or N 12 E", start="0"),
 )
 
 

@@ -87,7 +87,7 @@ class SuitsPage(PlantingPage):
             controls.label("or drag the round handle on the plan"),
             self.moisture,
             self.limit,
-            controls.button("Judge again", self.judge, name="judge", width="96%"),
+            controls.button("Refresh", self.judge, name="judge", width="96%"),
             self.job.widget,
             self.layer,
             self.which,
@@ -111,7 +111,7 @@ class SuitsPage(PlantingPage):
         names = [bed.name for bed in self.garden.layout.beds]
         refill(self.bed, [*names, OWN_SPOT], self.bed.bar.value)
         if self.judged and self.judged_for != self._question():
-            self.message.say('the garden has changed since the plants were judged; press "Judge again"')
+            self.message.say('the garden has changed since the plants were judged; press "Refresh"')
         self._redraw()
 
     # --- handlers -----------------------------------------------------------------------------------------------

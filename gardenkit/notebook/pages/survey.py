@@ -23,9 +23,9 @@ from gardenkit.site import levels
 from gardenkit.site.adjustment import Adjusted, solve
 from gardenkit.site.heights import SpotHeight
 from gardenkit.site.site import Site
-from gardenkit.site.survey import Tie
+from gardenkit.site.survey import ANGLES, Tie
 from gardenkit.site.survey_table import read_table, table_text
-from gardenkit.units import FOOT, length, show_length
+from gardenkit.units import FOOT, counted, length, show_length
 
 WIDTH_PX = 680
 SCREEN_SCALE = 96.0
@@ -196,7 +196,7 @@ class SurveyPage(Page):
         tapes = [
             (
                 r.label,
-                f"{r.residual:+.1f}°" if r.part in ("turn", "square", "bearing") else _signed(r.residual, units),
+                f"{r.residual:+.1f}°" if r.part in ANGLES else _signed(r.residual, units),
                 f"{r.redundancy:.0%}",
                 f"{r.standardised:+.1f}",
             )
@@ -205,15 +205,22 @@ class SurveyPage(Page):
         if not self.adjusted.spare:
             fit = "nothing checks these measures: add a tie to each point"
         else:
-            fit = f"standard error of unit weight {self.adjusted.s0:.2f} with {self.adjusted.spare} checks: " + (
-                "the tapes agree" if self.adjusted.fits else "the tapes do NOT agree"
-            )
+            fit = self._agreement(self.adjusted)
         ellipses = controls.label(
             f"{fit}. Ellipses on the plan are standard errors drawn {EXAGGERATE:.0f} times as large."
         ).value
         heads = ("measure, worst first", "off by", "checked", "in standard errors")
         left, right = controls.table_html(("point", "x", "y", "sure to"), points), controls.table_html(heads, tapes)
         return f'{ellipses}<div style="display:flex;gap:40px;flex-wrap:wrap">{left}{right}</div>'
+
+    def _agreement(self, adjusted: Adjusted) -> str:
+        """Return how well the tapes agree, in words a designer uses and in the surveyor's."""
+        size = show_length(adjusted.tape_error, self.project.units, small=True)
+        words = f"the tapes agree to {size}" if adjusted.fits else f"the tapes do NOT agree: {size} off in the mean"
+        worst = max(adjusted.tapes, key=lambda r: abs(r.standardised), default=None)
+        if worst is not None:
+            words += f"; worst: {worst.label}, {_signed(worst.residual, self.project.units)}"
+        return f"{words} ({counted(adjusted.spare, 'check')}, standard error of unit weight {adjusted.s0:.2f})"
 
     def scene(self) -> Scene:
         """Return the site with points, tapes, error ellipses and contours."""

@@ -116,7 +116,7 @@ class TraversePage(Page):
         units, miss = self.project.units, self.adjusted.misclosure
         ratio = "closes exactly" if miss.ratio == float("inf") else f"1 : {miss.ratio:,.0f}"
         figures = [
-            ("round it", show_length(miss.perimeter, units)),
+            ("perimeter", show_length(miss.perimeter, units)),
             ("misses its start by", f"{show_length(miss.linear, units, small=True)} ({ratio})"),
             ("encloses", show_area(area_by_coordinates(self.adjusted.points), units)),
         ]
