@@ -5,11 +5,12 @@ the ground, so a circle is a circle.
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
 import numpy as np
 from bokeh.core.properties import value
+from bokeh.events import Tap
 from bokeh.models import ColumnDataSource, HoverTool, PointDrawTool, Range1d
 from bokeh.plotting import figure
 
@@ -26,6 +27,7 @@ from gardenkit.drawing.columns import (
     scene_data,
 )
 from gardenkit.drawing.scene import Bounds, Scene
+from gardenkit.geometry.plane import Point
 
 __all__ = ["Handle", "LivePlan", "frame", "moved_handles", "scene_data"]
 
@@ -92,6 +94,10 @@ class LivePlan:
         data = handle_data(handles)
         if any(list(self.handles.data.get(column, ())) != values for column, values in data.items()):
             self.handles.data = data
+
+    def on_click(self, take: Callable[[Point], object]) -> None:
+        """Hand the plan point (metres) of every click to ``take``."""
+        self.figure.on_event(Tap, lambda event: take((float(event.x), float(event.y))))
 
     def dragged(self) -> tuple[tuple[str, tuple[float, float]], ...]:
         """Return (id, new place) of every handle the designer has moved since they were last set."""

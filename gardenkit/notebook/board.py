@@ -45,6 +45,9 @@ class Board(BokehModel):
         event = Deserializer(list(self._document.models), setter=self).deserialize(
             Serialized(content=content, buffers=buffers)
         )
+        if event.get("kind") == "MessageSent" and event.get("msg_type") == "bokeh_event":
+            self._document.callbacks.trigger_event(event["msg_data"])  # a click, where the plan listens for one
+            return
         if event.get("kind") != "ModelChanged" or event.get("attr") != "data":
             return
         source = event["model"]

@@ -1,5 +1,6 @@
 """The plants as they stand in a given year: where each is, what it is and how big it has grown."""
 
+import math
 from collections.abc import Iterable
 
 import attrs
@@ -83,6 +84,16 @@ def mature(plants: Iterable[Planted]) -> tuple[Standing, ...]:
         )
         for plant, species in plants
     )
+
+
+def standing_at(plants: Iterable[Standing], at: Point) -> Standing | None:
+    """Return the plant whose crown holds a plan point (metres), None where there is none.
+
+    Where crowns overlap it is the one whose stem is nearest for its size, so that a small plant under a tree is found.
+    """
+    near = [(math.dist(one.at, at) / (one.ground_spread / 2), one) for one in plants if one.ground_spread > 0]
+    share, found = min(near, key=lambda pair: pair[0], default=(math.inf, None))
+    return found if share <= 1 else None
 
 
 def positions(plants: Iterable[Standing]) -> FloatArray:

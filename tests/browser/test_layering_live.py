@@ -43,10 +43,17 @@ def test_a_month_shows_other_plants_and_a_dragged_plant_is_saved_until_undone(op
         month.press("ArrowRight")
     wait_until(lambda: notebook.column("planting_dots", "x") != june)
     wait_until(lambda: "Month: September" in notebook.text())
-    page.locator(".gk-tick-handles input").first.check()
-    wait_until(lambda: notebook.column("handles", "id"))
     before = plants(lab.garden)
+    page.locator(".gk-tick-handles input").first.check()
+    wait_until(lambda: len(notebook.column("handles", "id")) > 100)
+    page.locator(".gk-tick-handles input").first.uncheck()
+    wait_until(lambda: notebook.column("handles", "id") == [])
     number, spot = a_plant_on_the_page(notebook, before)
+    page.mouse.click(*spot)
+    wait_until(lambda: notebook.column("handles", "id") == [str(number)])  # chosen: the one with a handle
+    chosen = page.locator(".gk-choice-plant select").evaluate("s => s.selectedOptions[0].text")
+    assert chosen.split()[0] == str(number)
+    _, spot = a_plant_on_the_page(notebook, before, number)
     middle = sum(x for x, _ in before.values()) / len(before)
     inwards = 1 if before[number][0] < middle else -1  # outwards it might leave the plot, which is refused
     page.mouse.move(*spot)
@@ -77,8 +84,10 @@ def test_a_month_shows_other_plants_and_a_dragged_plant_is_saved_until_undone(op
     assert plan[1] < controls[1]
 
 
-def a_plant_on_the_page(notebook, known: dict[int, list[float]]) -> tuple[int, tuple[float, float]]:
-    """A plant whose handle is well inside the window and far from others, and where on the page it is, in pixels."""
+def a_plant_on_the_page(
+    notebook, known: dict[int, list[float]], number: int | None = None
+) -> tuple[int, tuple[float, float]]:
+    """A plant well inside the window and far from others (or the one named), and where on the page it is, in pixels."""
     figure = notebook.page.locator(".bk-Figure").first
     figure.scroll_into_view_if_needed()
     notebook.page.wait_for_timeout(500)
@@ -102,7 +111,7 @@ def a_plant_on_the_page(notebook, known: dict[int, list[float]]) -> tuple[int, t
     def lonely(at: list[float]) -> float:
         return min((at[0] - b[0]) ** 2 + (at[1] - b[1]) ** 2 for b in known.values() if b != at)
 
-    shown = {int(i) for i in notebook.column("handles", "id")}
-    seen = [n for n in shown if 160 < pixel(known[n])[1] < 900]
-    number = max(seen, key=lambda n: lonely(known[n]))
+    if number is None:
+        seen = [n for n in known if 160 < pixel(known[n])[1] < 900]
+        number = max(seen, key=lambda n: lonely(known[n]))
     return number, pixel(known[number])

@@ -20,13 +20,17 @@ from gardenkit.notebook.pages.suits import OWN_SPOT, SuitsPage
 from gardenkit.notebook.session import Session
 from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.planting.composing import TASTES
+from gardenkit.planting.growth import Size
 from gardenkit.planting.invasive import listed_near
 from gardenkit.planting.own_plants import cells_of
+from gardenkit.planting.planting import Plant
 from gardenkit.planting.species import species_from_row
+from gardenkit.planting.standing import Standing, standing_at
 from gardenkit.project.edits import planting as edits
 from gardenkit.project.layout import layout
 
 EVERY = (LayeringPage, SuitsPage, PalettePage, ArrangePage, SeasonsPage, PlantsPage)
+CATALOGUE = load_catalogue()
 EVIL = "<img src=x onerror=alert(1)>"
 
 
@@ -75,6 +79,30 @@ def test_a_plant_is_multiplied_and_the_copies_stand_apart_in_the_bed(garden: Ses
     page.one.one_more()
     assert "not a number of plants" in page.message.value
     assert page.failures == []
+
+
+def test_a_clicked_plant_is_chosen_with_its_handle_and_a_click_beside_all_lets_go(garden: Session) -> None:
+    page = LayeringPage(garden)
+    plant = next(p for p in garden.project.planting.plants if p.species == "Nepeta × faassenii")
+    page.click((plant.at[0] + 0.02, plant.at[1]))
+    assert (page.one.number, page.one.pick.bar.value) == (plant.number, plant.number)
+    assert page.plan.handles.data["id"] == [str(plant.number)]
+    assert "Nepeta" in page.one.facts.value
+    page.click((-50.0, -50.0))
+    assert (page.one.number, page.one.facts.value, list(page.plan.handles.data["id"])) == (None, "", [])
+    assert page.failures == []
+
+
+def test_where_crowns_overlap_the_one_nearest_for_its_size_is_found() -> None:
+    def one(number: int, at: tuple[float, float], spread: float) -> Standing:
+        plant = Plant(number=number, species="Geum rivale", at=at)
+        size = Size(height=1.0, spread=spread, crown_base=0.0)
+        return Standing(plant=plant, species=CATALOGUE["Geum rivale"], size=size)
+
+    tree, small = one(1, (0.0, 0.0), 6.0), one(2, (2.0, 0.0), 0.4)
+    assert standing_at((tree, small), (2.1, 0.0)) == small
+    assert standing_at((tree, small), (1.0, 0.0)) == tree
+    assert standing_at((tree, small), (3.1, 0.0)) is None
 
 
 def test_a_bed_is_filled_with_one_kind_and_undo_takes_it_back(garden: Session) -> None:

@@ -15,6 +15,7 @@ from gardenkit.geometry.plane import Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.board import Board
+from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.layering_plant import AnotherKind, OnePlant
 from gardenkit.notebook.pages.planting import (
@@ -22,6 +23,7 @@ from gardenkit.notebook.pages.planting import (
     year_buttons,
     year_table,
 )
+from gardenkit.planting.standing import standing_at
 from gardenkit.project.edits import planting as edits
 from gardenkit.project.season import early_summer
 from gardenkit.units import counted
@@ -41,7 +43,7 @@ class LayeringPage(PlantingPage):
             "Year after planting", 5, 0, 15, 1, self.set_year, show="{:.0f}".format, name="year"
         )
         self.month_bar = controls.month_slider("Month", self.month, self.set_month, name="month")
-        self.dragging = controls.tick("Show handles to drag plants", False, self.show_handles)
+        self.dragging = controls.tick("Show the handles of all plants", False, self.show_handles)
         self.dragging.bar.add_class("gk-tick-handles")
         self.calendar = w.HTML()
         self.one, self.another = OnePlant(self), AnotherKind(self)
@@ -50,6 +52,7 @@ class LayeringPage(PlantingPage):
             [("One plant", self.one.controls), ("Another kind, a whole bed", self.another.controls)]
         )
         self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=860)
+        self.plan.on_click(self.click)
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
         panel = [
             self.year_bar,
@@ -91,6 +94,15 @@ class LayeringPage(PlantingPage):
         del shown
         self.attempt(self.redraw)
 
+    @handler
+    def click(self, at: Point) -> None:
+        """Choose the plant that was clicked; a click beside all of them lets go."""
+        found = standing_at(self.garden.standing(year=self.year, month=self.month), at)
+        number = found.plant.number if found else None
+        if number != self.one.number:
+            self.one.choose(number)
+            self.one.refresh()
+
     def edited(self, _: str, data: dict[str, list[Any]]) -> None:
         """Take in which plants were dragged; what was refused goes back."""
         for handle, at in moved_handles(data, self.handles):
@@ -108,11 +120,11 @@ class LayeringPage(PlantingPage):
     def redraw(self) -> None:
         """Draw the plan again, in the chosen year and month."""
         self.plan.update(self.scene())
-        shown = self.project.planting.plants if self.dragging.bar.value else ()
+        every = bool(self.dragging.bar.value)
         self.handles = tuple(
             Handle(id=str(p.number), kind="plant", at=p.at, tip=f"{p.number} {p.species}")
-            for p in shown
-            if p.year <= self.year
+            for p in self.project.planting.plants
+            if p.year <= self.year and (every or p.number == self.one.number)
         )
         self.plan.set_handles(self.handles)
 
