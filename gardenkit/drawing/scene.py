@@ -92,7 +92,7 @@ class Label:
 
     at: Point
     text: str
-    size_mm: float = 2.2
+    size_mm: float = 2.5
     colour: str = "#20261f"
     anchor: Anchor = "middle"
     halo: str | None = None

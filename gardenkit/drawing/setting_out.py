@@ -9,11 +9,12 @@ from gardenkit.drawing import style
 from gardenkit.drawing.garden import paths_drawn
 from gardenkit.drawing.labels import Wish
 from gardenkit.drawing.plan import plan_scene
-from gardenkit.drawing.scene import Area, Disc, Label, Mark, Scene, Stroke, on_ground
+from gardenkit.drawing.scene import CHART_SCALE, Area, Disc, Label, Mark, Scene, Stroke, on_ground
 from gardenkit.geometry.plane import Point
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
-from gardenkit.schedules.setting_out import STATION, Bend, SettingOut, from_baseline
+from gardenkit.schedules.places import STATION
+from gardenkit.schedules.setting_out import Bend, SettingOut, from_baseline
 from gardenkit.units import FOOT, System, show_length
 
 LINE = "#8a1f11"  # the baseline and what is measured from it
@@ -67,17 +68,31 @@ def baseline_marks(found: SettingOut, *, units: System, scale: float) -> list[Ma
     return marks
 
 
+def key_scene() -> Scene:
+    """Return what the signs mean, a line each, at one mm of paper for each unit of the scene."""
+    rows = [("stone", "stone, path edge, corner, curve"), ("post", "post, end of a support, seat"), ("tree", "tree")]
+    marks: list[Mark] = []
+    for number, (kind, words) in enumerate(rows):
+        y = -4.0 * number - 2.5
+        marks.append(_spot((2.0, y), kind, 1.0))
+        marks.append(Label(at=(7.0, y), text=words, size_mm=NUMBER_MM, anchor="start", layer="furniture"))
+    low = -4.0 * len(rows) - 1.0
+    return Scene(marks=tuple(marks), bounds=(0.0, low, 80.0, 0.0), title="", description="", scale=CHART_SCALE)
+
+
 # ---- helpers
+
+
+def _spot(at: Point, kind: str, mm: float, tip: str = "") -> Disc:
+    filled = style.PAPER if kind in SYMBOLS else LINE
+    radius = SYMBOLS.get(kind, 0.4) * mm
+    return Disc(at=at, radius=radius, fill=filled, stroke=LINE, width_mm=0.2, layer="overlay", tip=tip)
 
 
 def _places(found: SettingOut, scale: float) -> list[Mark]:
     mm = on_ground(1.0, scale)
     marks: list[Mark] = []
-    for mark in found.marks:
-        radius = SYMBOLS.get(mark.kind, 0.5) * mm
-        filled = style.PAPER if mark.kind in SYMBOLS else LINE
-        tip = f"{mark.number}: {mark.what}"
-        marks.append(Disc(at=mark.at, radius=radius, fill=filled, stroke=LINE, width_mm=0.2, layer="overlay", tip=tip))
+    marks += [_spot(mark.at, mark.kind, mm, f"{mark.number}: {mark.what}") for mark in found.marks]
     for fixed in found.fixed:
         x, y = fixed.at
         half = FIXED_MM * mm
@@ -90,7 +105,7 @@ def _places(found: SettingOut, scale: float) -> list[Mark]:
 def _numbers(found: SettingOut, scale: float) -> list[Wish]:
     mm = on_ground(1.0, scale)
     return [
-        Wish(text=str(m.number), at=m.at, clear=0.7 * mm, size_mm=NUMBER_MM, colour=LINE, leader=True, rank=4)
+        Wish(text=str(m.number), at=m.at, clear=0.7 * mm, size_mm=NUMBER_MM, colour=LINE, inside=False, rank=2)
         for m in found.marks
     ]
 

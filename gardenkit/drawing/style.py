@@ -53,7 +53,7 @@ BOUNDARY_DASH = (6.0, 1.2, 1.2, 1.2, 1.2, 1.2)  # long and two short: property l
 HIDDEN_DASH = (1.8, 1.0)  # overhead or to be removed
 FINE_DASH = (0.8, 0.8)
 
-BED_LETTERS, KEY_LETTERS, NOTE_LETTERS, SMALL_LETTERS = 3.3, 2.5, 2.6, 2.2  # mm: letter (em) size on the sheet
+BED_LETTERS, KEY_LETTERS, NOTE_LETTERS, SMALL_LETTERS = 3.3, 2.5, 2.6, 2.5  # mm: letter (em) size on the sheet
 SANS = "Helvetica, Arial, 'Liberation Sans', sans-serif"
 
 # hours of direct sun: each step lighter than the one before, so the map survives grey printing

@@ -1,33 +1,43 @@
 """Sheets of paper: their sizes, what fits on them at a scale, the border and the title block every drawing carries."""
 
+import datetime as dt
+import io
 import textwrap
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
+from pathlib import Path
 
 import attrs
 
 from gardenkit.drawing import style
 from gardenkit.drawing.furniture import NAMED_SCALES
-from gardenkit.drawing.scene import Scene, on_paper
+from gardenkit.drawing.scene import Bounds, Scene, on_paper
 from gardenkit.findings import LOCAL_CODE, GardenError, nearest
-from gardenkit.handover.pdf import Pen
+from gardenkit.handover.pdf import FACES, MM, Pen, embedded_letters
 from gardenkit.project import Project
 from gardenkit.schedules.phases import UTILITIES
+from gardenkit.site.country import country_of
+from gardenkit.storage.files import replace_safely
 
-PAPERS: Mapping[str, tuple[float, float]] = {  # mm, long side across
+PAPERS: Mapping[str, tuple[float, float]] = {  # mm, long side across: ANSI/ASME Y14.1, ARCH sizes; ISO 216 A series
     "letter": (279.4, 215.9),
     "tabloid": (431.8, 279.4),
+    "arch B": (457.2, 304.8),
+    "ANSI C": (558.8, 431.8),
     "arch C": (609.6, 457.2),
+    "ANSI D": (863.6, 558.8),
     "arch D": (914.4, 609.6),
     "A4": (297.0, 210.0),
     "A3": (420.0, 297.0),
     "A2": (594.0, 420.0),
     "A1": (841.0, 594.0),
+    "A0": (1189.0, 841.0),
 }
-IMPERIAL_PAPERS = ("letter", "tabloid", "arch C", "arch D")
-METRIC_PAPERS = ("A4", "A3", "A2", "A1")
-MARGIN, COLUMN, BLOCK = 9.0, 78.0, 58.0  # mm: edge of the sheet, width of the right column, height of the title block
-NOTE_LETTERS = 78  # letters in a line of the notes
-LETTERS = 2.2  # mm: letters of the title block
+ISO_PAPERS = tuple(name for name in PAPERS if name.startswith("A") and name[1:].isdigit())
+AMERICAN_PAPERS = tuple(name for name in PAPERS if name not in ISO_PAPERS)  # smallest first, as ISO_PAPERS
+AMERICAN = ("US", "CA", "MX", "CL", "CO", "CR", "DO", "GT", "PA", "PH", "PR", "SV", "VE")  # letter paper: Unicode CLDR
+MARGIN, COLUMN, BLOCK = 9.0, 92.0, 86.0  # mm: edge of the sheet, width of the right column, height of the title block
+NOTE_LETTERS = 64  # letters in a line of the notes
+LETTERS = 2.5  # mm: the smallest letters on a sheet
 
 
 @attrs.frozen(kw_only=True)
@@ -39,8 +49,36 @@ class SheetSize:
     high: float
 
 
+@attrs.frozen(kw_only=True)
+class Issue:
+    """When a drawing leaves the office, and which revision it is."""
+
+    date: dt.date = attrs.field(factory=dt.date.today)
+    revision: str = "A"
+
+
+@attrs.frozen(kw_only=True)
+class Leaf:
+    """One sheet of a set: its number and title, the scale's n of 1 : n (0 for none), and what draws it inside the
+    border.
+    """
+
+    number: str
+    title: str
+    size: SheetSize
+    draw: Callable[[Pen], None]
+    scale: float = 0.0
+
+
+def papers_of(project: Project) -> tuple[str, ...]:
+    """Return the sheets usual where a garden lies, smallest first; by its units while its country is not known."""
+    country = country_of(project.site.place.timezone)
+    american = project.units == "imperial" if country is None else country in AMERICAN
+    return AMERICAN_PAPERS if american else ISO_PAPERS
+
+
 def fitted(
-    draw: Callable[[float], Scene], *, imperial: bool, scale: float | None, paper: str
+    draw: Callable[[float], Scene], project: Project, *, scale: float | None, paper: str
 ) -> tuple[Scene, SheetSize]:
     """Return a drawing at the largest usual scale (or the one asked for) with the smallest sheet that holds it.
 
@@ -51,8 +89,8 @@ def fitted(
     if scale is not None and scale not in NAMED_SCALES:
         known = ", ".join(f"{n:g} ({words})" for n, words in NAMED_SCALES.items())
         raise GardenError(f"there is no sheet scale 1 : {scale:g}; use one of {known}")
-    usual = (48.0, 96.0) if imperial else (50.0, 100.0)
-    papers = (paper,) if paper else IMPERIAL_PAPERS if imperial else METRIC_PAPERS
+    usual = (48.0, 96.0) if project.units == "imperial" else (50.0, 100.0)
+    papers = (paper,) if paper else papers_of(project)
     for n in (scale,) if scale is not None else usual:
         scene = draw(n)
         for name in papers:
@@ -84,34 +122,54 @@ def holds(size: SheetSize, scene: Scene) -> bool:
     return wide <= size.wide - 3 * MARGIN - COLUMN and high <= size.high - 2 * MARGIN
 
 
-def border(pen: Pen, size: SheetSize, column: float | None) -> None:
-    """Draw the sheet's border, and the line of its right column at ``column`` mm."""
+def frame(size: SheetSize) -> Bounds:
+    """Return the ground of a sheet that a drawing may fill: inside the border, left of the right column; mm."""
+    return MARGIN, MARGIN, size.wide - MARGIN - COLUMN, size.high - MARGIN
+
+
+def column(size: SheetSize) -> tuple[float, float, float, float]:
+    """Return the right column above the title block, mm: left, low, right, top of what may be written."""
+    right = size.wide - MARGIN
+    return right - COLUMN + 3, MARGIN + BLOCK + 4, right - 3, size.high - MARGIN - 7
+
+
+def centred(pen: Pen, scene: Scene, size: SheetSize, *, left: bool = False) -> None:
+    """Draw a scene in the middle of its sheet's frame, or at its ``left``."""
+    wide, high = millimetres(scene)
+    low_x, low_y, high_x, high_y = frame(size)
+    x = low_x + 2 if left else (low_x + high_x - wide) / 2
+    pen.scene(scene, left=x, top=(low_y + high_y + high) / 2, within=frame(size))
+
+
+def border(pen: Pen, size: SheetSize) -> None:
+    """Draw the sheet's border, and the lines of its right column and title block."""
     low, right, top = MARGIN, size.wide - MARGIN, size.high - MARGIN
     corners = [(low, low), (right, low), (right, top), (low, top)]
     for a, b in zip(corners, [*corners[1:], corners[0]], strict=True):
         pen.rule(a, b, width_mm=0.5)
-    if column is not None:
-        pen.rule((column, low), (column, top), width_mm=0.3)
-        pen.rule((column, low + BLOCK), (right, low + BLOCK), width_mm=0.3)
+    edge = right - COLUMN
+    pen.rule((edge, low), (edge, top), width_mm=0.3)
+    pen.rule((edge, low + BLOCK), (right, low + BLOCK), width_mm=0.3)
 
 
-def title_block(pen: Pen, project: Project, size: SheetSize, *, scale: float, title: str) -> None:
-    """Write the title block in the lower right corner: the garden, the drawing, for whom, scale and cautions."""
-    x, y, wide = size.wide - MARGIN - COLUMN + 3, MARGIN + BLOCK - 7, COLUMN - 6
+def title_block(pen: Pen, project: Project, leaf: Leaf, issue: Issue) -> None:
+    """Write the title block in the lower right corner: garden, drawing, number, for whom, scale, date, cautions."""
+    x, y, wide = leaf.size.wide - MARGIN - COLUMN + 3, MARGIN + BLOCK - 7, COLUMN - 6
     pen.text((x, y), project.name, size_mm=5.0, bold=True, width=wide)
-    pen.text((x, y - 6), title, size_mm=2.8, width=wide)
+    pen.text((x, y - 6), leaf.title, size_mm=3.0, width=wide - 16)
+    pen.text((x + wide, y - 6), leaf.number, size_mm=5.0, bold=True, anchor="end")
     rows = [("for", project.client), ("design", project.designer), ("place", project.site.place.name)]
     if project.planting.plants:
         rows.append(("planting", str(project.planting.first_year)))
-    y -= 11.5
+    rows.append(("date", f"{issue.date.isoformat()}, revision {issue.revision}"))
+    y -= 12
     for word, said in rows:
         if said:
             pen.text((x, y), word, size_mm=LETTERS, colour=style.SOFT_INK)
-            pen.text((x + 14, y), said, size_mm=LETTERS, width=wide - 14)
-            y -= 3.6
-    pen.text(
-        (x, MARGIN + 19.6), f"scale {NAMED_SCALES[scale]} on {size.name} paper", size_mm=3.0, bold=True, width=wide
-    )
+            pen.text((x + 16, y), said, size_mm=LETTERS, width=wide - 16)
+            y -= 4.0
+    scale = f"scale {NAMED_SCALES[leaf.scale]}" if leaf.scale else "not to scale"
+    pen.text((x, MARGIN + 39.5), f"{scale}, on {leaf.size.name} paper", size_mm=3.2, bold=True, width=wide)
     notes = [
         "Print at 100 %, not fitted to the page. Check all dimensions on site.",
         f"Before building, {LOCAL_CODE}.",
@@ -121,4 +179,41 @@ def title_block(pen: Pen, project: Project, size: SheetSize, *, scale: float, ti
         notes.insert(0, "Invented demonstration garden: no such place, people or survey.")
     wrapped = [line for note in notes for line in textwrap.wrap(note, NOTE_LETTERS)]
     for number, line in enumerate(wrapped):
-        pen.text((x, MARGIN + 15.2 - 2.8 * number), line, size_mm=1.9, colour=style.SOFT_INK, width=wide)
+        pen.text((x, MARGIN + 34.0 - 3.5 * number), line, size_mm=LETTERS, colour=style.SOFT_INK, width=wide)
+
+
+def written(project: Project, leaves: Sequence[Leaf], issue: Issue, *, title: str) -> bytes:
+    """Return sheets as one PDF; the same sheets with the same issue give the same bytes."""
+    from reportlab.pdfgen.canvas import Canvas
+
+    out = io.BytesIO()
+    embedded_letters()
+    canvas = Canvas(out, invariant=True, lang="en", initialFontName=FACES[False, False])
+    canvas.setTitle(f"{project.name}: {title}")
+    canvas.setAuthor(project.designer)
+    canvas.setSubject("; ".join(f"{leaf.number} {leaf.title}" for leaf in leaves)[:500])
+    for leaf in leaves:
+        canvas.setPageSize((leaf.size.wide * MM, leaf.size.high * MM))
+        pen = Pen(canvas)
+        leaf.draw(pen)
+        border(pen, leaf.size)
+        title_block(pen, project, leaf, issue)
+        canvas.showPage()
+    canvas.save()
+    return out.getvalue()
+
+
+def saved(content: bytes, target: Path) -> int:
+    """Write a document in one piece; returns its size in bytes."""
+    target.parent.mkdir(parents=True, exist_ok=True)
+    replace_safely(target, content)
+    return len(content)
+
+
+def wrapped_note(pen: Pen, at: tuple[float, float], words: str, *, wide: float) -> float:
+    """Write a note in lines of the smallest letters from ``at`` downwards; returns the y below it, mm."""
+    x, y = at
+    for line in textwrap.wrap(words, max(10, int(wide / (LETTERS * 0.56)))):
+        pen.text((x, y), line, size_mm=LETTERS, colour=style.SOFT_INK, width=wide)
+        y -= 3.6
+    return y

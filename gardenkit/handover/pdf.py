@@ -7,7 +7,7 @@ from typing import Any
 
 from gardenkit.drawing import style
 from gardenkit.drawing.labels import text_width
-from gardenkit.drawing.scene import Area, Disc, Dots, Hatch, Label, Plain, Scene, Stroke, on_paper, plain
+from gardenkit.drawing.scene import Area, Bounds, Disc, Dots, Hatch, Label, Plain, Scene, Stroke, on_paper, plain
 from gardenkit.drawing.style import rgb
 from gardenkit.drawing.svg import BASELINE
 from gardenkit.geometry.plane import Point
@@ -24,12 +24,19 @@ class Pen:
         self.canvas = canvas
         embedded_letters()
 
-    def scene(self, scene: Scene, *, left: float, top: float) -> None:
-        """Draw a whole scene with its upper left corner at (left, top) mm."""
+    def scene(self, scene: Scene, *, left: float, top: float, within: Bounds | None = None) -> None:
+        """Draw a whole scene with its upper left corner at (left, top) mm, nothing of it outside ``within`` mm."""
         self._left, self._top, self._scale = left, top, scene.scale
         self._x0, self._y1 = scene.bounds[0], scene.bounds[3]
+        self.canvas.saveState()
+        if within is not None:
+            low_x, low_y, high_x, high_y = (side * MM for side in within)
+            frame = self.canvas.beginPath()
+            frame.rect(low_x, low_y, high_x - low_x, high_y - low_y)
+            self.canvas.clipPath(frame, stroke=0, fill=0)
         for mark in plain(scene.marks):
             self._mark(mark)
+        self.canvas.restoreState()
 
     def text(
         self,
@@ -54,8 +61,9 @@ class Pen:
         self.canvas.translate(at[0] * MM, at[1] * MM)
         if turn:
             self.canvas.rotate(-turn)
-        if halo:
-            self._line(shown, (face, size_mm), -back, share=share, colour=halo, stroke=max(0.35, size_mm * 0.22))
+        if halo:  # a patch behind the words: drawn as words it would stand twice in the text layer
+            self._fill(halo, 0.75)
+            self.canvas.rect(-back * MM, -0.22 * size_mm * MM, natural * share * MM, size_mm * MM, stroke=0, fill=1)
         self._line(shown, (face, size_mm), -back, share=share, colour=colour)
         self.canvas.restoreState()
 
@@ -103,25 +111,13 @@ class Pen:
             width=text_width(label.text, label.size_mm, bold=label.bold),
         )
 
-    def _line(
-        self, words: str, letters: tuple[str, float], x: float, *, share: float, colour: str, stroke: float = 0.0
-    ) -> None:
-        self.canvas.saveState()
+    def _line(self, words: str, letters: tuple[str, float], x: float, *, share: float, colour: str) -> None:
         line = self.canvas.beginText(x * MM, 0)
         line.setFont(letters[0], letters[1] * MM)
         line.setHorizScale(100 * share)
-        if stroke:
-            self.canvas.setStrokeColorRGB(*rgb(colour))
-            self.canvas.setStrokeAlpha(0.85)
-            self.canvas.setDash([])
-            self.canvas.setLineWidth(stroke * MM)
-            self.canvas.setLineJoin(1)
-        self.canvas.setFillColorRGB(*rgb(colour))
-        self.canvas.setFillAlpha(1.0)
-        line.setTextRenderMode(2 if stroke else 0)
+        self._fill(colour, 1.0)
         line.textOut(words)
         self.canvas.drawText(line)
-        self.canvas.restoreState()
 
     def _spot(self, at: Point) -> Point:
         x = self._left + on_paper(at[0] - self._x0, self._scale)

@@ -1,45 +1,55 @@
-"""The setting-out sheet: the plan with numbered places, and the table that two people with tapes build it from."""
+"""The layout and setting-out sheet: the plan with numbered places, and the table that two people with tapes build it
+from.
+"""
 
 import csv
 import io
 from collections.abc import Sequence
 from pathlib import Path
 
+import attrs
+
 from gardenkit.drawing import style
 from gardenkit.drawing.scene import Scene
-from gardenkit.drawing.setting_out import setting_out_scene
+from gardenkit.drawing.setting_out import key_scene, setting_out_scene
 from gardenkit.garden import Garden
-from gardenkit.handover.paper import BLOCK, COLUMN, MARGIN, SheetSize, border, fitted, millimetres, title_block
-from gardenkit.handover.pdf import FACES, MM, Pen, embedded_letters
+from gardenkit.handover.paper import (
+    LETTERS,
+    Issue,
+    Leaf,
+    SheetSize,
+    centred,
+    column,
+    fitted,
+    frame,
+    millimetres,
+    saved,
+    wrapped_note,
+    written,
+)
+from gardenkit.handover.pdf import Pen
 from gardenkit.handover.tables import plain_cell
 from gardenkit.schedules.setting_out import Mark, SettingOut, setting_out
 from gardenkit.storage.files import replace_safely
 from gardenkit.units import FOOT, System, show_length
 
-TITLE = "Setting-out plan"
-ROW, LETTERS = 4.1, 2.5  # mm: one line of the table and its letters
-COLUMNS = (
-    ("number", 0.0),
-    ("place", 12.0),
-    ("along", 78.0),
-    ("off", 96.0),
-    ("ties", 114.0),
-)  # mm from the table's left
+NUMBER, TITLE = "L2", "Layout and setting-out plan"
+ROW = 4.1  # mm: one line of the table
+COLUMNS = (("no.", 0.0, 9.0), ("place", 10.0, 58.0), ("along", 70.0, 16.0), ("off", 88.0, 18.0), ("ties", 108.0, 38.0))
+# head, mm from the table's left, mm wide
+TABLE = 152.0  # mm: width of one table with the white after it
 HEADS = ("x_{}", "y_{}", "along_{}", "offset_{}", "tie_1", "{}_1", "tie_2", "{}_2")
-TABLE = 158.0  # mm: width of one table
 HOW = (
-    "Along and off are measured from the baseline: along it from its zero, then square to it (L left, R right of",
-    "the way it runs). The ties are distances from two lettered points; the two arcs cross at the place. Set out",
-    "by the ties, check by along and off. Measure level, not along the slope. Check all dimensions on site.",
+    "Along and off are running dimensions and offsets: along the baseline from A, its zero, then square to it (L left, "
+    "R right of the way from A to B). The ties are distances from two lettered points; the two arcs cross at the "
+    "place, on the side that the offset says. Set out by the ties, check by along and off. Measure level, not along "
+    "the slope."
 )
 
 
 def write(garden: Garden, target: Path, *, scale: float | None = None, paper: str = "") -> int:
     """Write the setting-out sheet as a PDF; returns its size in bytes. See ``sheet``."""
-    content = sheet(garden, scale=scale, paper=paper)
-    target.parent.mkdir(parents=True, exist_ok=True)
-    replace_safely(target, content)
-    return len(content)
+    return saved(sheet(garden, scale=scale, paper=paper), target)
 
 
 def write_csv(garden: Garden, target: Path) -> int:
@@ -63,84 +73,113 @@ def sheet(garden: Garden, *, scale: float | None = None, paper: str = "") -> byt
 
     Raises GardenError without a boundary, or when the plan does not fit.
     """
-    from reportlab.pdfgen.canvas import Canvas
+    return written(garden.project, leaves(garden, scale=scale, paper=paper), Issue(), title=TITLE)
 
+
+def leaves(garden: Garden, *, scale: float | None = None, paper: str = "") -> tuple[Leaf, ...]:
+    """Return the sheets of the setting-out: the plan with what of the table stands beside it, then the rest of it."""
     project = garden.project
     found = setting_out(project, garden.layout, garden.catalogue)
 
     def draw(n: float) -> Scene:
-        return setting_out_scene(project, garden.layout, found, scale=n)
+        return setting_out_scene(project, garden.layout, found, scale=n, title=TITLE)
 
-    scene, size = fitted(draw, imperial=garden.units == "imperial", scale=scale, paper=paper)
-    out = io.BytesIO()
-    embedded_letters()
-    page = (size.wide * MM, size.high * MM)
-    canvas = Canvas(out, pagesize=page, invariant=True, lang="en", initialFontName=FACES[False, False])
-    canvas.setTitle(f"{project.name}: {TITLE}")
-    canvas.setAuthor(project.designer)
-    canvas.setSubject(scene.description[:500])
-    pen = Pen(canvas)
-    _plan(pen, garden, found, scene, size)
-    left: Sequence[Mark] = found.marks
+    scene, size = fitted(draw, project, scale=scale, paper=paper)
+    beside = _Tables.beside(scene, size)
+
+    def plan(pen: Pen) -> None:
+        centred(pen, scene, size, left=beside.columns > 0)
+        beside.write(pen, found.marks, garden.units)
+        _key(pen, found, size, garden.units)
+
+    pages = [Leaf(number=NUMBER, title=TITLE, size=size, draw=plan, scale=scene.scale)]
+    left, whole = found.marks[beside.holds :], _Tables.alone(size)
     while left:
-        canvas.showPage()
-        pen = Pen(canvas)
-        left = _table(pen, left, size, garden.units)
-    canvas.save()
-    return out.getvalue()
+        pages.append(_more(left, whole, size, f"{NUMBER}.{len(pages)}", garden.units))
+        left = left[whole.holds :]
+    return tuple(pages)
 
 
 # ---- helpers
 
 
-def _plan(pen: Pen, garden: Garden, found: SettingOut, scene: Scene, size: SheetSize) -> None:
-    wide, high = millimetres(scene)
-    room = size.wide - 3 * MARGIN - COLUMN
-    pen.scene(scene, left=MARGIN + (room - wide) / 2, top=size.high - MARGIN - (size.high - 2 * MARGIN - high) / 2)
-    column = size.wide - MARGIN - COLUMN
-    border(pen, size, column)
-    title_block(pen, garden.project, size, scale=scene.scale, title=TITLE)
-    x, y = column + 3, size.high - MARGIN - 7
-    pen.text((x, y), "Measured from", size_mm=3.2, bold=True)
-    pen.text((x, y - 5), f"baseline: {found.baseline}", size_mm=LETTERS, width=COLUMN - 6)
-    y -= 10
+def _more(marks: Sequence[Mark], whole: "_Tables", size: SheetSize, number: str, units: System) -> Leaf:
+    part = marks[: whole.holds]
+    title = f"Setting out, places {part[0].number} to {part[-1].number}"
+
+    def page(pen: Pen) -> None:
+        whole.write(pen, part, units)
+        x, _, right, top = column(size)
+        wrapped_note(pen, (x, top), HOW, wide=right - x)
+
+    return Leaf(number=number, title=title, size=size, draw=page)
+
+
+@attrs.frozen(kw_only=True)
+class _Tables:
+    """Room for tables of places: mm from the left and down from the top of the first, how many, rows in each."""
+
+    left: float
+    top: float
+    columns: int
+    rows: int
+
+    @classmethod
+    def beside(cls, scene: Scene, size: SheetSize) -> "_Tables":
+        """Return the room that a plan at the left of its sheet leaves before the right column."""
+        low_x, low_y, high_x, high_y = frame(size)
+        left = low_x + 2 + millimetres(scene)[0] + 5
+        columns, rows = int((high_x - left) / TABLE), int((high_y - low_y - 14) / ROW)
+        return cls(left=left, top=high_y - 8, columns=columns, rows=rows)
+
+    @classmethod
+    def alone(cls, size: SheetSize) -> "_Tables":
+        """Return the room of a whole sheet; a small one holds one table, though it be narrow."""
+        low_x, low_y, high_x, high_y = frame(size)
+        columns, rows = max(1, int((high_x - low_x - 4) / TABLE)), int((high_y - low_y - 14) / ROW)
+        return cls(left=low_x + 4, top=high_y - 8, columns=columns, rows=rows)
+
+    @property
+    def holds(self) -> int:
+        """How many places find room."""
+        return self.columns * self.rows
+
+    def write(self, pen: Pen, marks: Sequence[Mark], units: System) -> None:
+        """Write places into the room, one table after the other."""
+        for number in range(self.columns):
+            part = marks[number * self.rows : (number + 1) * self.rows]
+            if part:
+                _rows(pen, part, left=self.left + number * TABLE, top=self.top, units=units)
+
+
+def _key(pen: Pen, found: SettingOut, size: SheetSize, units: System) -> None:
+    """Write what is measured from, what the signs mean and how tight the bends are down the right column."""
+    x, low, right, y = column(size)
+    wide = right - x
+    pen.text((x, y), "Measured from", size_mm=3.4, bold=True)
+    y = wrapped_note(pen, (x, y - 5), f"Baseline: {found.baseline} (dash and dot).", wide=wide)
     for fixed in found.fixed:
         pen.text((x, y), fixed.letter, size_mm=LETTERS, bold=True)
-        pen.text((x + 7, y), fixed.words, size_mm=LETTERS, width=COLUMN - 13)
+        pen.text((x + 7, y), fixed.words, size_mm=LETTERS, width=wide - 7)
         y -= ROW
-    y -= 3
-    if found.bends:
-        pen.text((x, y), "Bends, middle line", size_mm=3.2, bold=True)
+    y = wrapped_note(pen, (x, y - 1), HOW, wide=wide)
+    key = key_scene()
+    pen.scene(key, left=x, top=y)
+    y -= millimetres(key)[1] + 5
+    if found.bends and y > low + ROW:
+        pen.text((x, y), "Bends, middle line of the path", size_mm=3.4, bold=True)
         y -= 5
     for bend in found.bends:
-        if y < MARGIN + BLOCK + 5:
+        if y < low:
             break
-        span = f"{show_length(bend.start, garden.units)} to {show_length(bend.end, garden.units)}"
-        words = f"{bend.path}, {span}: {bend.way}, R {show_length(bend.radius, garden.units)}"
-        pen.text((x, y), words, size_mm=LETTERS, width=COLUMN - 6)
+        span = f"{show_length(bend.start, units)} to {show_length(bend.end, units)}"
+        words = f"{bend.path}, {span}: {bend.way}, R {show_length(bend.radius, units)}"
+        pen.text((x, y), words, size_mm=LETTERS, width=wide)
         y -= ROW
-
-
-def _table(pen: Pen, marks: Sequence[Mark], size: SheetSize, units: System) -> Sequence[Mark]:
-    """Write one page of the table, as many columns of it as the sheet is wide; returns what found no room."""
-    border(pen, size, None)
-    top = size.high - MARGIN - 8
-    pen.text((MARGIN + 4, top), f"{TITLE}: places", size_mm=4.0, bold=True)
-    for number, line in enumerate(HOW):
-        pen.text((MARGIN + 4, top - 6 - 3.6 * number), line, size_mm=LETTERS, colour=style.SOFT_INK)
-    top -= 22
-    per_column = max(1, int((top - MARGIN - 6) / ROW) - 1)
-    columns = max(1, int((size.wide - 2 * MARGIN - 4) / TABLE))
-    for column in range(columns):
-        part = marks[column * per_column : (column + 1) * per_column]
-        if not part:
-            break
-        _rows(pen, part, left=MARGIN + 4 + column * TABLE, top=top, units=units)
-    return marks[columns * per_column :]
 
 
 def _rows(pen: Pen, marks: Sequence[Mark], *, left: float, top: float, units: System) -> None:
-    for head, at in COLUMNS:
+    for head, at, _ in COLUMNS:
         pen.text((left + at, top), head, size_mm=LETTERS, colour=style.SOFT_INK)
     pen.rule((left, top - 1.3), (left + TABLE - 6, top - 1.3), width_mm=0.18)
     for row, mark in enumerate(marks, 1):
@@ -154,5 +193,5 @@ def _rows(pen: Pen, marks: Sequence[Mark], *, left: float, top: float, units: Sy
             f"{show_length(abs(mark.offset), units)} {side}".strip(),
             ties,
         )
-        for (_, at), text, wide in zip(COLUMNS, texts, (11.0, 64.0, 17.0, 17.0, 40.0), strict=True):
+        for (_, at, wide), text in zip(COLUMNS, texts, strict=True):
             pen.text((left + at, y), text, size_mm=LETTERS, width=wide)

@@ -1,6 +1,5 @@
-"""The plan on paper, true to scale: one PDF sheet with title block, scale bar, north arrow, plant keys and schedule."""
+"""The plan as it grows, on paper, true to scale: title block, scale bar, north arrow, plant keys and schedule."""
 
-import io
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -9,13 +8,13 @@ from gardenkit.drawing.garden import MONTHS, garden_scene
 from gardenkit.drawing.scene import Scene
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
-from gardenkit.handover.paper import BLOCK, COLUMN, MARGIN, SheetSize, border, fitted, millimetres, title_block
-from gardenkit.handover.pdf import FACES, MM, Pen, embedded_letters
+from gardenkit.handover.paper import LETTERS, Issue, Leaf, SheetSize, centred, column, fitted, saved, written
+from gardenkit.handover.pdf import Pen
 from gardenkit.project.season import early_summer
 from gardenkit.schedules.plants import PlantLine
-from gardenkit.storage.files import replace_safely
 
-ROW, LETTERS = 3.9, 2.2  # mm: one line of the schedule and its letters
+ROW = 7.8  # mm: one line of the schedule
+NUMBER = "L5"
 
 
 def write(
@@ -28,10 +27,7 @@ def write(
     month: int | None = None,
 ) -> int:
     """Write the to-scale plan of a garden as a PDF; returns its size in bytes. See ``sheet``."""
-    content = sheet(garden, scale=scale, paper=paper, year=year, month=month)
-    target.parent.mkdir(parents=True, exist_ok=True)
-    replace_safely(target, content)
-    return len(content)
+    return saved(sheet(garden, scale=scale, paper=paper, year=year, month=month), target)
 
 
 def sheet(
@@ -42,73 +38,67 @@ def sheet(
     ``paper`` names a sheet of PAPERS; without it the smallest that holds the plan is taken. Raises GardenError when the
     plan does not fit, naming what would. Without a ``month`` it is the garden's early summer.
     """
+    pages = leaves(garden, scale=scale, paper=paper, year=year, month=month)
+    return written(garden.project, pages, Issue(), title=pages[0].title)
+
+
+def leaves(
+    garden: Garden, *, scale: float | None = None, paper: str = "", year: int = 10, month: int | None = None
+) -> tuple[Leaf, ...]:
+    """Return the sheets of the plan as it grows: the plan with its schedule, and what found no room beside it."""
     if not garden.project.site.boundary:
         raise GardenError("the sheet needs the boundary; draw or measure it first")
     month = month or early_summer(garden.project.site)
-    scene, size = _fitted(garden, scale, paper, when=(year, month))
-    return _drawn(garden, scene, size, title=f"Planting plan, {MONTHS[month - 1]} of year {year}")
-
-
-def _fitted(garden: Garden, scale: float | None, paper: str, *, when: tuple[int, int]) -> tuple[Scene, SheetSize]:
-    project = garden.project
+    title = f"Planting plan as grown, {MONTHS[month - 1]} of year {year}"
 
     def draw(n: float) -> Scene:
         return garden_scene(
-            project, garden.layout, garden.catalogue, year=when[0], month=when[1], scale=n, to_scale=True
+            garden.project, garden.layout, garden.catalogue, year=year, month=month, scale=n, to_scale=True, title=title
         )
 
-    return fitted(draw, imperial=project.units == "imperial", scale=scale, paper=paper)
+    scene, size = fitted(draw, garden.project, scale=scale, paper=paper)
+    return with_schedule(garden.schedule, scene, size, number=NUMBER, title=title)
 
 
-# ---- drawing
+def with_schedule(
+    lines: Sequence[PlantLine], scene: Scene, size: SheetSize, *, number: str, title: str
+) -> tuple[Leaf, ...]:
+    """Return a plan with its plant list in the right column, and further sheets for what found no room there."""
+    _, low, _, top = column(size)
+    room = max(1, int((top - low - 8) / ROW))
+
+    def plan(pen: Pen) -> None:
+        centred(pen, scene, size)
+        _schedule(pen, lines[:room], size)
+
+    def rest(start: int) -> Leaf:
+        return Leaf(
+            number=f"{number}.{1 + start // room}",
+            title="Plant list, continued",
+            size=size,
+            draw=lambda pen: _schedule(pen, lines[start : start + room], size),
+        )
+
+    first = Leaf(number=number, title=title, size=size, draw=plan, scale=scene.scale)
+    return (first, *(rest(start) for start in range(room, len(lines), room)))
 
 
-def _drawn(garden: Garden, scene: Scene, size: SheetSize, *, title: str) -> bytes:
-    from reportlab.pdfgen.canvas import Canvas
-
-    project = garden.project
-    out = io.BytesIO()
-    embedded_letters()
-    page = (size.wide * MM, size.high * MM)
-    canvas = Canvas(out, pagesize=page, invariant=True, lang="en", initialFontName=FACES[False, False])
-    canvas.setTitle(f"{project.name}: {title}")
-    canvas.setAuthor(project.designer)
-    canvas.setSubject(scene.description[:500])
-    pen = Pen(canvas)
-    wide, high = millimetres(scene)
-    room = size.wide - 3 * MARGIN - COLUMN
-    pen.scene(scene, left=MARGIN + (room - wide) / 2, top=size.high - MARGIN - (size.high - 2 * MARGIN - high) / 2)
-    column = size.wide - MARGIN - COLUMN
-    border(pen, size, column)
-    title_block(pen, project, size, scale=scene.scale, title=title)
-    left_over = _schedule(pen, garden.schedule, at=(column + 3, size.high - MARGIN - 6), low=MARGIN + BLOCK + 4)
-    while left_over:
-        canvas.showPage()
-        pen = Pen(canvas)
-        border(pen, size, None)
-        left_over = _schedule(pen, left_over, at=(MARGIN + 4, size.high - MARGIN - 6), low=MARGIN + 4)
-    canvas.save()
-    return out.getvalue()
-
-
-def _schedule(pen: Pen, lines: Sequence[PlantLine], *, at: tuple[float, float], low: float) -> tuple[PlantLine, ...]:
-    """Write the schedule downwards from ``at`` as far as ``low``; returns the lines that found no room."""
-    x, y = at
-    wide = COLUMN - 6
+def _schedule(pen: Pen, lines: Sequence[PlantLine], size: SheetSize) -> None:
+    """Write lines of the plant list down the right column."""
+    x, _, right, y = column(size)
+    wide = right - x
     if not lines:
-        return ()
-    pen.text((x, y), "Plant schedule", size_mm=3.2, bold=True)
+        return
+    pen.text((x, y), "Plant list", size_mm=3.4, bold=True)
     y -= 5.5
-    for head, place, anchor in (("key", 0.0, "start"), ("qty", 17.5, "end"), ("plant", 20.0, "start")):
+    for head, place, anchor in (("key", 0.0, "start"), ("qty", 20.0, "end"), ("plant, size", 23.0, "start")):
         pen.text((x + place, y), head, size_mm=LETTERS, colour=style.SOFT_INK, anchor=anchor)
-    pen.rule((x, y - 1.2), (x + wide, y - 1.2), width_mm=0.18)
-    for number, line in enumerate(lines):
-        y -= ROW * 1.75 if number else ROW + 0.6
-        if y - ROW < low:
-            return tuple(lines[number:])
-        pen.text((x, y), line.key, size_mm=LETTERS, bold=True, width=12.5)
-        pen.text((x + 17.5, y), f"{line.count}", size_mm=LETTERS, anchor="end")
-        pen.text((x + 20, y), line.species.botanical, size_mm=LETTERS, italic=True, width=wide - 20)
+    pen.rule((x, y - 1.2), (right, y - 1.2), width_mm=0.18)
+    y -= 4.6
+    for line in lines:
+        pen.text((x, y), line.key, size_mm=LETTERS, bold=True, width=13.0)
+        pen.text((x + 20, y), f"{line.count}", size_mm=LETTERS, anchor="end")
+        pen.text((x + 23, y), line.species.botanical, size_mm=LETTERS, italic=True, width=wide - 23)
         apart = f"{line.species.common}, {line.size}"
-        pen.text((x + 20, y - 2.9), apart, size_mm=1.9, colour=style.SOFT_INK, width=wide - 20)
-    return ()
+        pen.text((x + 23, y - 3.4), apart, size_mm=LETTERS, colour=style.SOFT_INK, width=wide - 23)
+        y -= ROW

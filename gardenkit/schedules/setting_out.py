@@ -1,13 +1,13 @@
 """Setting out: every place that two people with tapes need on the ground, measured from a baseline and fixed points.
 
-The baseline is the longest straight wall of the house (else the longest side of the boundary). A place has its running
-dimension along the baseline and its offset square to it, and its ties: distances from two fixed points that can be
-found on the site, chosen so that the two arcs cross well. Whoever distrusts a right angle uses the ties; the other
-figures check them.
+The baseline is the wall of the house that overlooks most of the ground (else the longest side of the boundary),
+carried on past both its ends. A place has its running dimension along the baseline and its offset square to it, and its
+ties: distances from two fixed points that can be found on the site, chosen so that no building stands in the way of a
+tape and the two arcs cross well. Whoever distrusts a right angle uses the ties; the other figures check them.
 """
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from itertools import combinations, pairwise
 from string import ascii_uppercase
 from typing import Literal
@@ -17,20 +17,22 @@ import numpy as np
 
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
-from gardenkit.geometry.plane import Point
+from gardenkit.geometry.plane import Point, Region
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
+from gardenkit.schedules.places import Kind, Place, places
+from gardenkit.site.site import Site
 from gardenkit.sources import HOUSE, Figure
-from gardenkit.units import FOOT, INCH, System
+from gardenkit.units import INCH
 
-Kind = Literal["path", "stone", "corner", "post", "seat", "tree", "curve"]
-STATION = {"imperial": Figure(3 * FOOT, "m", HOUSE), "metric": Figure(1.0, "m", HOUSE)}  # along path and curved edges
 TAPE = {"imperial": Figure(INCH / 2, "m", f"as lengths are written; {HOUSE}"), "metric": Figure(0.005, "m", HOUSE)}
-MOST_FIXED = 6  # fixed points offered: more letters than this nobody keeps apart. House value.
+MOST_FIXED = 12  # fixed points looked at; only those that a tie needs get a letter. House value.
 GOOD_CROSSING = (30.0, 150.0)  # degrees between two ties: flatter ones miss by more than the tape. Common practice.
-WOODY = ("tree", "conifer")
-SMOOTH_TURN = 35.0  # degrees: an outline that turns less at every corner is a curve, given by stations. House value.
+LEAST_WALL = 2.0  # m: a shorter wall is no baseline, as a string along it may point anywhere. House value.
+APART = 0.5  # m: fixed points nearer than this are one. House value.
+SAMPLES = 14  # places tried across and up the plot to see what a wall overlooks. House value.
+THICK = 0.02  # m that a tape may brush along a wall. House value.
 
 
 @attrs.frozen(kw_only=True)
@@ -98,34 +100,48 @@ def setting_out(project: Project, worked: Layout, catalogue: Catalogue) -> Setti
     """
     if not project.site.boundary:
         raise GardenError("setting out needs the boundary; draw or measure it on the site page first")
-    start, end, words = baseline(project)
-    fixed = fixed_points(project)
-    tape = float(TAPE[project.units])
+    start, end, of = baseline(project.site)
+    fixed = fixed_points(project.site)
+    tape, blocks = float(TAPE[project.units]), _blocks(project.site)
     marks = [
-        _mark(number, kind, what, at, start=start, end=end, fixed=fixed, tape=tape)
-        for number, (kind, what, at) in enumerate(_places(project, worked, catalogue), 1)
+        _mark(number, place, base=(start, end), fixed=fixed, blocks=blocks, tape=tape)
+        for number, place in enumerate(places(project, worked, catalogue), 1)
     ]
+    fixed, marks = _lettered(fixed, marks)
     bends = [bend for name, route in worked.routes.items() for bend in bends_of(name, route.curve.points)]
+    words = f"A to B, a side of the {of}, carried on past both"
     return SettingOut(
         start=start, end=end, baseline=words, fixed=fixed, marks=tuple(marks), bends=tuple(bends), tape=tape
     )
 
 
-def baseline(project: Project) -> tuple[Point, Point, str]:
-    """Return the two ends of the baseline and what it is: the longest wall of a building, else of the boundary."""
-    site = project.site
-    if site.buildings:
-        house = max(site.buildings, key=lambda b: plane.area(plane.region(b.outline)))
-        a, b = _longest(house.outline)
-        return a, b, f"the longest wall of the {house.name}"
-    a, b = _longest(site.boundary)
-    return a, b, "the longest side of the boundary"
+def _lettered(fixed: Sequence[FixedPoint], marks: Sequence[Mark]) -> tuple[tuple[FixedPoint, ...], list[Mark]]:
+    """Return the fixed points that are used, lettered anew without a gap, and the marks by those letters."""
+    used = {tie.letter for mark in marks for tie in mark.ties} | {f.letter for f in fixed[:2]}
+    letters = dict(zip((f.letter for f in fixed if f.letter in used), ascii_uppercase, strict=False))
+    kept = tuple(attrs.evolve(f, letter=letters[f.letter]) for f in fixed if f.letter in used)
+    told = [attrs.evolve(m, ties=tuple(attrs.evolve(t, letter=letters[t.letter]) for t in m.ties)) for m in marks]
+    return kept, told
 
 
-def fixed_points(project: Project) -> tuple[FixedPoint, ...]:
-    """Return the lettered places to measure from: corners of the buildings first, then those of the boundary."""
-    site = project.site
-    found: list[tuple[Point, str]] = []
+def baseline(site: Site) -> tuple[Point, Point, str]:
+    """Return the two ends of the baseline and what it is a side of; it leaves least of the plot behind its zero."""
+    if not site.buildings:
+        a, b = max(pairwise([*site.boundary, site.boundary[0]]), key=lambda side: math.dist(*side))
+        return (*_running_on(a, b, site), "boundary")
+    house = max(site.buildings, key=lambda b: plane.area(plane.region(b.outline)))
+    walls = list(pairwise([*house.outline, house.outline[0]]))
+    long = [wall for wall in walls if math.dist(*wall) >= LEAST_WALL] or walls
+    spots, blocks = _sampled(site), _blocks(site)
+    plot = plane.grown(plane.region(site.boundary), 0.1)
+    a, b = max(long, key=lambda w: (round(_overlooked(w, spots, plot, blocks), 1), round(math.dist(*w), 2)))
+    return (*_running_on(a, b, site), house.name)
+
+
+def fixed_points(site: Site) -> tuple[FixedPoint, ...]:
+    """Return places to measure from, lettered: the ends of the baseline, corners of buildings, then of the boundary."""
+    start, end, of = baseline(site)
+    found: list[tuple[Point, str]] = [(start, f"corner of the {of}, zero"), (end, f"corner of the {of}")]
     for building in site.buildings:
         centre = plane.centre(plane.region(building.outline))
         corners = sorted(building.outline, key=lambda p: -math.dist(p, centre))
@@ -133,7 +149,7 @@ def fixed_points(project: Project) -> tuple[FixedPoint, ...]:
     found += [(at, "corner of the boundary") for at in _spread_out(site.boundary, MOST_FIXED)]
     chosen: list[tuple[Point, str]] = []
     for at, words in found:
-        if len(chosen) < MOST_FIXED and all(math.dist(at, other) > 1.0 for other, _ in chosen):
+        if len(chosen) < MOST_FIXED and all(math.dist(at, other) > APART for other, _ in chosen):
             chosen.append((at, words))
     return tuple(
         FixedPoint(letter=letter, at=at, words=words)
@@ -171,75 +187,64 @@ def from_baseline(running: float, offset: float, *, start: Point, end: Point) ->
     return start[0] + running * ux - offset * uy, start[1] + running * uy + offset * ux
 
 
-# ---- the places
-
-
-def _places(project: Project, worked: Layout, catalogue: Catalogue) -> Iterator[tuple[Kind, str, Point]]:
-    yield from _of_paths(project, worked)
-    yield from _of_outlines(project, worked)
-    for support in project.structure.supports:
-        for number, at in enumerate(support.line, 1):
-            yield "post", f"{support.name}, end {number}", at
-    for seat in project.structure.seats:
-        yield "seat", f"{seat.name}, middle", seat.at
-    for plant in project.planting.plants:
-        if catalogue[plant.species].layer in WOODY:
-            yield "tree", f"{catalogue[plant.species].botanical} (plant {plant.number})", plant.at
-
-
-def _of_paths(project: Project, worked: Layout) -> Iterator[tuple[Kind, str, Point]]:
-    step = float(STATION[project.units])
-    for name, route in worked.routes.items():
-        for s in (*np.arange(0.0, route.length, step).tolist(), route.length):
-            x, y = route.curve.at(float(s))[0]
-            yield "path", f"{name}, middle at {_station(s, project.units)}", (float(x), float(y))
-        for stone in worked.layings[name].stones:
-            yield "stone", f"{name}, stone {stone.number + 1}", stone.at
-
-
-def _of_outlines(project: Project, worked: Layout) -> Iterator[tuple[Kind, str, Point]]:
-    step = float(STATION[project.units])
-    for patch in project.structure.patches:
-        yield from _outline(patch.name, patch.outline, step)
-    for bed in project.structure.beds:
-        if bed.outline:
-            yield from _outline(f"bed {bed.name}", bed.outline, step)
-
-
-def _outline(name: str, outline: Sequence[Point], step: float) -> Iterator[tuple[Kind, str, Point]]:
-    """Yield the corners of an outline, or stations along it where it is a curve."""
-    if not outline:
-        return
-    turns = [_turn(outline[i - 1], at, outline[(i + 1) % len(outline)]) for i, at in enumerate(outline)]
-    sharp = [at for at, turn in zip(outline, turns, strict=True) if turn >= SMOOTH_TURN]
-    if len(outline) <= 12 or len(sharp) >= len(outline) / 2:
-        for number, at in enumerate(outline, 1):
-            yield "corner", f"{name}, corner {number}", at
-        return
-    ring = plane.line([*outline, outline[0]])
-    count = max(8, round(ring.length / step))
-    for number in range(count):
-        spot = ring.interpolate(number / count, normalized=True)
-        yield "curve", f"{name}, edge {number + 1}", (float(spot.x), float(spot.y))
+# ---- measuring
 
 
 def _mark(
     number: int,
-    kind: Kind,
-    what: str,
-    at: Point,
+    place: Place,
     *,
-    start: Point,
-    end: Point,
+    base: tuple[Point, Point],
     fixed: Sequence[FixedPoint],
+    blocks: Region,
     tape: float,
 ) -> Mark:
+    at, (start, end) = place.at, base
     ux, uy = _unit(start, end)
     dx, dy = at[0] - start[0], at[1] - start[1]
-    pair = max(combinations(fixed, 2), key=lambda two: _crossing(at, two[0].at, two[1].at))
+    seen = [f for f in fixed if not _blocked(f.at, at, blocks)]
+    among = seen if len(seen) > 1 else fixed
+    pair = max(combinations(among, 2), key=lambda two: _crossing(at, two[0].at, two[1].at))
     ties = tuple(Tie(letter=f.letter, far=_read(math.dist(f.at, at), tape)) for f in pair)
     running, offset = _read(dx * ux + dy * uy, tape), _read(dy * ux - dx * uy, tape)
-    return Mark(number=number, kind=kind, what=what, at=at, running=running, offset=offset, ties=ties)
+    return Mark(number=number, kind=place.kind, what=place.what, at=at, running=running, offset=offset, ties=ties)
+
+
+def _blocks(site: Site) -> Region:
+    """Return what no tape goes through: buildings, less what a tape along a wall may brush."""
+    return plane.grown(plane.union(plane.region(b.outline) for b in site.buildings), -THICK)
+
+
+def _blocked(a: Point, b: Point, blocks: Region) -> bool:
+    return not blocks.is_empty and math.dist(a, b) > THICK and plane.distance(plane.line((a, b)), blocks) == 0
+
+
+def _sampled(site: Site) -> list[Point]:
+    """Return places about evenly over the open ground of a plot."""
+    open_ground = plane.difference(plane.region(site.boundary), _blocks(site))
+    low_x, low_y, high_x, high_y = plane.bounds(plane.region(site.boundary))
+    steps = (np.arange(SAMPLES) + 0.5) / SAMPLES
+    grid = [(low_x + u * (high_x - low_x), low_y + v * (high_y - low_y)) for u in steps for v in steps]
+    return [at for at in grid if plane.contains(open_ground, at)]
+
+
+def _overlooked(wall: tuple[Point, Point], spots: Sequence[Point], plot: Region, blocks: Region) -> float:
+    """Return the share of places whose offset from a wall's line nothing blocks, its foot being on the plot."""
+    (ux, uy), a = _unit(*wall), wall[0]
+    count = 0
+    for at in spots:
+        along = (at[0] - a[0]) * ux + (at[1] - a[1]) * uy
+        foot = (a[0] + along * ux, a[1] + along * uy)
+        open_way = not _blocked(foot, at, blocks) and not _blocked(a, foot, blocks)
+        count += open_way and plane.contains(plot, foot)
+    return count / max(1, len(spots))
+
+
+def _running_on(a: Point, b: Point, site: Site) -> tuple[Point, Point]:
+    """Return the ends of a baseline in the order that leaves less of the plot behind its zero."""
+    ux, uy = _unit(a, b)
+    along = [(p[0] - a[0]) * ux + (p[1] - a[1]) * uy for p in site.boundary]
+    return (b, a) if -min(along) > max(along) - math.dist(a, b) else (a, b)
 
 
 def _crossing(at: Point, a: Point, b: Point) -> float:
@@ -256,14 +261,6 @@ def _read(metres: float, tape: float) -> float:
     return round(round(metres / tape) * tape, 6)
 
 
-def _station(s: float, units: System) -> str:
-    return f"{s / FOOT:.0f} ft" if units == "imperial" else f"{s:.1f} m"
-
-
-def _longest(outline: Sequence[Point]) -> tuple[Point, Point]:
-    return max(pairwise([*outline, outline[0]]), key=lambda side: math.dist(*side))
-
-
 def _spread_out(points: Sequence[Point], most: int) -> list[Point]:
     """Return points of an outline far from each other, the farthest from its middle first."""
     centre = plane.centre(plane.region(points))
@@ -272,12 +269,6 @@ def _spread_out(points: Sequence[Point], most: int) -> list[Point]:
     while len(kept) < min(most, len(left)):
         kept.append(max(left, key=lambda p: min(math.dist(p, k) for k in kept)))
     return kept
-
-
-def _turn(a: Point, b: Point, c: Point) -> float:
-    """Return how far a line a, b, c turns at b, degrees."""
-    first, second = math.atan2(b[1] - a[1], b[0] - a[0]), math.atan2(c[1] - b[1], c[0] - b[0])
-    return abs(math.degrees((second - first + math.pi) % (2 * math.pi) - math.pi))
 
 
 def _unit(start: Point, end: Point) -> tuple[float, float]:

@@ -1,0 +1,144 @@
+"""The places of a garden to be found on the ground: path edges, stones, corners, curves, posts, seats, trees."""
+
+import math
+from collections.abc import Iterator, Sequence
+from typing import Literal
+
+import attrs
+import numpy as np
+
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import Point, Region, heading, towards
+from gardenkit.planting.catalogue import Catalogue
+from gardenkit.project import Project
+from gardenkit.project.layout import Layout
+from gardenkit.sources import HOUSE, Figure
+from gardenkit.structure.kinds import parts_list, support_kind
+from gardenkit.structure.route import Route
+from gardenkit.structure.structure import Support
+from gardenkit.units import FOOT, System
+
+Kind = Literal["path", "stone", "corner", "post", "seat", "tree", "curve"]
+STATION = {"imperial": Figure(3 * FOOT, "m", HOUSE), "metric": Figure(1.0, "m", HOUSE)}  # along path and curved edges
+WOODY = ("tree", "conifer")
+SMOOTH_TURN = 35.0  # degrees: an outline that turns less at every corner is a curve, given by stations. House value.
+AT_EDGE = 0.03  # m: nearer than this an edge of the route is an edge of the ground it leaves. House value.
+
+
+@attrs.frozen(kw_only=True)
+class Place:
+    """One place to find on the ground: its kind, what it is in words, and where on the plan."""
+
+    kind: Kind
+    what: str
+    at: Point
+
+
+def places(project: Project, worked: Layout, catalogue: Catalogue) -> Iterator[Place]:
+    """Yield every place of a garden's structure and its trees, in the order they are built."""
+    yield from _of_paths(project, worked)
+    open_to = _open(project, worked)
+    yield from (place for place in _of_outlines(project) if plane.contains(open_to, place.at))
+    for support in project.structure.supports:
+        yield from _of_support(support)
+    for seat in project.structure.seats:
+        yield Place(kind="seat", what=f"{seat.name}, middle", at=seat.at)
+    for plant in project.planting.plants:
+        if catalogue[plant.species].layer in WOODY:
+            words = f"{catalogue[plant.species].botanical} (plant {plant.number})"
+            yield Place(kind="tree", what=words, at=plant.at)
+
+
+def _of_paths(project: Project, worked: Layout) -> Iterator[Place]:
+    for name, route in worked.routes.items():
+        yield from _edges(name, route, worked, project.units)
+        for stone in worked.layings[name].stones:
+            yield Place(kind="stone", what=f"{name}, stone {stone.number + 1}", at=stone.at)
+
+
+def _edges(name: str, route: Route, worked: Layout, units: System) -> Iterator[Place]:
+    """Yield both edges at every station of a path; where it lies in another path or is cut off it has no edge."""
+    step, surface = float(STATION[units]), worked.surfaces[name]
+    rim = [plane.line([*ring, ring[0]]) for ring in plane.rings(surface)]
+    along = np.array([*np.arange(0.0, route.length, step).tolist(), route.length])
+    sides = [
+        (word, route.curve.beside(along, np.full(len(along), way * route.width / 2)))
+        for word, way in (("left", 1.0), ("right", -1.0))
+    ]
+    for number, s in enumerate(along.tolist()):
+        for word, line in sides:
+            at = (float(line[number, 0]), float(line[number, 1]))
+            if any(plane.distance(plane.point(at), ring) <= AT_EDGE for ring in rim):
+                yield Place(kind="path", what=f"{name}, {word} edge at {_station(s, units)}", at=at)
+
+
+def _of_support(support: Support) -> Iterator[Place]:
+    """Yield the posts of a support, as many as its parts list has; on a wall, and for one without posts, its ends."""
+    count = int(sum(part.count for part in parts_list(support) if part.name == "post"))
+    if support_kind(support.kind).stands == "round":
+        yield Place(kind="post", what=f"{support.name}, middle", at=_evenly(support.line, 3)[1])
+        return
+    if not count:
+        for number, at in enumerate(support.line, 1):
+            yield Place(kind="post", what=f"{support.name}, end {number}", at=at)
+        return
+    for number, at in enumerate(_posts(support, count), 1):
+        yield Place(kind="post", what=f"{support.name}, post {number}", at=at)
+
+
+def _posts(support: Support, count: int) -> list[Point]:
+    if support_kind(support.kind).stands != "overhead":
+        return _evenly(support.line, count)
+    a, b = support.line[0], support.line[-1]
+    across = heading(a, b) + 90
+    sides = [[towards(p, across, way * support.depth / 2) for p in (a, b)] for way in (-1, 1)]
+    return [at for side in sides for at in _evenly(side, count // 2)]
+
+
+def _evenly(line: Sequence[Point], count: int) -> list[Point]:
+    whole = plane.line(line)
+    spots = [whole.interpolate(k / max(1, count - 1), normalized=True) for k in range(count)]
+    return [(float(spot.x), float(spot.y)) for spot in spots]
+
+
+def _open(project: Project, worked: Layout) -> Region:
+    """Return where an outline has an edge of its own: on the plot, in no path and under no building."""
+    taken = [*worked.surfaces.values(), *(plane.region(b.outline) for b in project.site.buildings)]
+    plot = plane.grown(plane.region(project.site.boundary), AT_EDGE)
+    return plane.difference(plot, plane.grown(plane.union(taken), -AT_EDGE))
+
+
+def _of_outlines(project: Project) -> Iterator[Place]:
+    step = float(STATION[project.units])
+    for patch in project.structure.patches:
+        yield from _outline(patch.name, patch.outline, step)
+    for bed in project.structure.beds:
+        if bed.outline:
+            yield from _outline(f"bed {bed.name}", bed.outline, step)
+
+
+def _outline(name: str, outline: Sequence[Point], step: float) -> Iterator[Place]:
+    """Yield the corners of an outline, or stations along it where it is a curve."""
+    if not outline:
+        return
+    turns = [_turn(outline[i - 1], at, outline[(i + 1) % len(outline)]) for i, at in enumerate(outline)]
+    sharp = [at for at, turn in zip(outline, turns, strict=True) if turn >= SMOOTH_TURN]
+    if len(outline) <= 12 or len(sharp) >= len(outline) / 2:
+        for number, at in enumerate(outline, 1):
+            yield Place(kind="corner", what=f"{name}, corner {number}", at=at)
+        return
+    ring = plane.line([*outline, outline[0]])
+    count = max(8, round(ring.length / step))
+    for number in range(count):
+        spot = ring.interpolate(number / count, normalized=True)
+        yield Place(kind="curve", what=f"{name}, edge {number + 1}", at=(float(spot.x), float(spot.y)))
+
+
+def _station(s: float, units: System) -> str:
+    return f"{s / FOOT:.0f} ft" if units == "imperial" else f"{s:.1f} m"
+
+
+def _turn(a: Point, b: Point, c: Point) -> float:
+    """Return how far a line a, b, c turns at b, degrees."""
+    first, second = math.atan2(b[1] - a[1], b[0] - a[0]), math.atan2(c[1] - b[1], c[0] - b[0])
+    return abs(math.degrees((second - first + math.pi) % (2 * math.pi) - math.pi))
