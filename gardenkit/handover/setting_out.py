@@ -43,7 +43,7 @@ HOW = (
     "Along and off are running dimensions and offsets: along the baseline from A, its zero, then square to it (L left, "
     "R right of the way from A to B). The ties are distances from two lettered points; the two arcs cross at the "
     "place, on the side that the offset says. Set out by the ties, check by along and off. Measure level, not along "
-    "the slope."
+    "the slope. Left and right edge as one walks a path from its 0."
 )
 
 
