@@ -41,6 +41,7 @@ class Column:
     """One field of a kind: the record's own word for it, the words on the page, how it is read and shown.
 
     ``listed``: the list shows it after the name. ``own``: it differs from record to record, so a new one starts empty.
+    ``offered``: what is chosen from depends on the garden; it stands below ``options``.
     """
 
     key: str
@@ -53,6 +54,7 @@ class Column:
     rows: int = 1
     listed: bool = False
     own: bool = False
+    offered: Callable[[Project], Sequence[tuple[str, str]]] | None = None
 
     def entry(self, units: System) -> Entry:
         """Return the field for a form."""
@@ -76,6 +78,7 @@ class Kind:
     remove: Callable[[Project, Any], Project]
     values: Callable[[Any], Values] = values_of
     finished: Callable[[dict[str, Any], System], dict[str, Any]] = lambda values, _: values
+    removing: str = "Remove"  # the word on the button
 
     def texts(self, record: Any, units: System) -> dict[str, str]:
         """Return a record as it stands in the form."""
@@ -116,16 +119,24 @@ class Kind:
 class RecordEditor:
     """The list of a garden's records of one kind at a time, and the form that changes them.
 
-    ``told`` is called with a sentence's beginning after something was added; ``chose`` after another record was chosen.
+    ``chose`` is called after another record was chosen, added or removed. ``opens``: the first record is chosen until
+    the designer asks for a new one.
     """
 
     def __init__(
-        self, page: Page, kinds: Sequence[Kind], *, name: str, chose: Callable[[], object] = lambda: None
+        self,
+        page: Page,
+        kinds: Sequence[Kind],
+        *,
+        name: str,
+        chose: Callable[[], object] = lambda: None,
+        opens: bool = False,
     ) -> None:
-        self.page, self.chose = page, chose
+        self.page, self.chose, self.opens = page, chose, opens
         self.table = {kind.word: kind for kind in kinds}
         self.kind = kinds[0]
         self.chosen: Any = None  # the record in the form
+        self.titles: frozenset[str] = frozenset()  # of all that was listed
         units = page.project.units
         self.forms = {kind.word: Form([c.entry(units) for c in kind.columns], name=kind.word) for kind in kinds}
         self.kinds = controls.choice("Kind", self.kind.word, list(self.table), self.choose_kind, name=f"{name}-kind")
@@ -134,7 +145,7 @@ class RecordEditor:
         self.fields = w.VBox([self.forms[self.kind.word]], layout=w.Layout(width="100%"))
         self.add_button = controls.button("Add", self.add, name=f"add-{name}", width="32%")
         self.change_button = controls.button("Change", self.change, name=f"change-{name}", width="32%")
-        self.remove_button = controls.button("Remove", self.remove, name=f"remove-{name}", width="32%")
+        self.remove_button = controls.button(self.kind.removing, self.remove, name=f"remove-{name}", width="32%")
         buttons = side_by_side(self.add_button, self.change_button, self.remove_button)
         self.widget = w.VBox(
             [*([self.kinds] if len(kinds) > 1 else []), self.which, self.fields, buttons],
@@ -146,6 +157,11 @@ class RecordEditor:
         """The form of the kind that is shown."""
         return self.forms[self.kind.word]
 
+    @property
+    def title(self) -> str:
+        """What the chosen record is called, empty while none is chosen."""
+        return "" if self.chosen is None else self.kind.title(self.chosen)
+
     def attempt(self, action: Callable[..., object], *arguments: object) -> bool:
         """Run a handler as the page does: what goes wrong is said there."""
         return self.page.attempt(action, *arguments)
@@ -153,13 +169,15 @@ class RecordEditor:
     def show(self) -> None:
         """List what is on record; what was chosen stays chosen while it is there, what is being typed stays."""
         records = self.kind.of(self.page.project)
-        if self.chosen is not None and self.chosen not in records:
-            title = self.kind.title(self.chosen)
-            self.chosen = next((r for r in records if self.kind.title(r) == title), None)
+        self.chosen = self._still(records)
         listed = [(self.kind.listed(r, self.page.project.units), number) for number, r in enumerate(records)]
         self.which.bar.rows = min(max(len(listed) + 1, LINES[0]), LINES[1])
         at = None if self.chosen is None else records.index(self.chosen)
         relist(self.which, [(f"a new {self.kind.word}", None), *listed], at)
+        for column in self.kind.columns:
+            if column.offered is not None:
+                box = self.form.boxes[column.key]
+                relist(box, [*column.options, *column.offered(self.page.project)], box.bar.value)
         self._fill(again=False)
 
     def position(self) -> int:
@@ -171,6 +189,7 @@ class RecordEditor:
     def choose_kind(self, word: str) -> None:
         """Turn to another kind of record."""
         self.kind, self.chosen = self.table[word], None
+        self.remove_button.description = self.kind.removing
         self.kinds.show(word)
         self.fields.children = (self.form,)
         self.attempt(self.show)
@@ -179,6 +198,7 @@ class RecordEditor:
     def choose(self, number: int | None) -> None:
         """Show one record in the form; None clears the way for a new one."""
         self.chosen = None if number is None else self.kind.of(self.page.project)[number]
+        self.opens = self.opens and number is not None
         self._fill(again=True)
         self.chose()
 
@@ -190,6 +210,7 @@ class RecordEditor:
         if self.page.edit(f"add {kind.word} {self._named()}", lambda p: kind.add(p, values)):
             self.chosen = next((r for r in kind.of(self.page.project) if r not in before), None)
             self.show()
+            self.chose()
             named = kind.title(self.chosen) if self.chosen is not None else self._named()
             self.page.message.say(f'added {kind.word} "{named}"; choose "a new {kind.word}" to add another')
 
@@ -197,9 +218,11 @@ class RecordEditor:
     def change(self) -> None:
         """Change the chosen record to what the form says."""
         kind, old = self.kind, self._old()
-        values, at = self._read(old), kind.of(self.page.project).index(old)
+        values, before = self._read(old), kind.of(self.page.project)
         if self.page.edit(f"change {kind.word} {self._named()}", lambda p: kind.change(p, old, values)):
-            self.chosen = kind.of(self.page.project)[at]
+            after, name = kind.of(self.page.project), " ".join(self._named().split())
+            new = [r for r in after if r not in before]
+            self.chosen = next((r for r in new if kind.title(r) == name), after[before.index(old)])
             self.show()
 
     @handler
@@ -209,8 +232,20 @@ class RecordEditor:
         if self.page.edit(f"remove {kind.word} {kind.title(old)}", lambda p: kind.remove(p, old)):
             self.chosen = None
             self.show()
+            self.chose()
 
     # ---- helpers
+
+    def _still(self, records: Sequence[Any]) -> Any:
+        """Return the chosen record as it now stands: by its title, or renamed elsewhere as the only new one."""
+        found, titles = self.chosen, [self.kind.title(r) for r in records]
+        if found is not None and found not in records:
+            new = [title for title in titles if title not in self.titles]
+            renamed = new[0] if len(new) == 1 and len(titles) == len(self.titles) else self.title
+            called = self.title if self.title in titles else renamed
+            found = records[titles.index(called)] if called in titles else None
+        self.titles = frozenset(titles)
+        return records[0] if found is None and self.opens and records else found
 
     def _old(self) -> Any:
         if self.chosen is None:

@@ -9,6 +9,7 @@ import pytest
 
 from gardenkit import storage
 from gardenkit.geometry import plane
+from gardenkit.notebook import controls
 from gardenkit.notebook.pages.alternatives import NOW, AlternativesPage
 from gardenkit.notebook.pages.beds import BedsPage
 from gardenkit.notebook.pages.climbs import ClimbsPage
@@ -17,6 +18,7 @@ from gardenkit.notebook.pages.paths import PathsPage
 from gardenkit.notebook.pages.seen import SeenPage
 from gardenkit.notebook.pages.structure import StructurePage
 from gardenkit.notebook.pages.supports import SupportsPage
+from gardenkit.notebook.record_editor import RecordEditor
 from gardenkit.notebook.session import Session
 from gardenkit.project import Project
 from gardenkit.project.edits import structure as structure_edits
@@ -240,6 +242,12 @@ def test_a_pallet_is_read_and_a_bad_line_is_named(garden: Session) -> None:
 # ---- beds
 
 
+def pick(editor: RecordEditor, name: str) -> None:
+    """Turn to a record of a list, or to a new one."""
+    lines = [words.split(" · ")[0] for words, _ in controls.choices(editor.which.bar)]
+    editor.which.bar.index = lines.index(name)
+
+
 def bed(garden: Session, name: str):
     return next(b for b in layout(garden.project).beds if b.name == name)
 
@@ -255,7 +263,7 @@ def everything(garden: Session) -> float:
 def test_a_bed_split_with_a_line_gives_two_that_make_up_the_old_one(garden: Session) -> None:
     page, old = BedsPage(garden), bed(garden, "Corner bed").area
     count = len(layout(garden.project).beds)
-    page.choose("Corner bed")
+    pick(page.beds, "Corner bed")
     page.start_split()
     page.apply_split()
     assert page.failures == [] and len(layout(garden.project).beds) == count + 1
@@ -268,7 +276,7 @@ def test_a_bed_split_with_a_line_gives_two_that_make_up_the_old_one(garden: Sess
 
 def test_two_halves_of_a_split_bed_stay_two_while_the_path_moves(garden: Session) -> None:
     page, live = BedsPage(garden), StructurePage(garden)
-    page.choose("Side bed")
+    pick(page.beds, "Side bed")
     page.start_split()
     page.apply_split()
     live.choose("garden walk")
@@ -280,7 +288,7 @@ def test_two_halves_of_a_split_bed_stay_two_while_the_path_moves(garden: Session
 
 def test_a_line_that_misses_the_bed_splits_nothing(garden: Session) -> None:
     page, before = BedsPage(garden), garden.project
-    page.choose("Door bed")
+    pick(page.beds, "Door bed")
     page.start_split()
     page.drop("line:0", (1.0, 1.0))
     page.drop("line:1", (2.0, 1.0))
@@ -292,7 +300,7 @@ def test_a_line_that_misses_the_bed_splits_nothing(garden: Session) -> None:
 def test_two_beds_that_touch_are_joined_and_two_apart_are_not(garden: Session) -> None:
     page = BedsPage(garden)
     whole = bed(garden, "Street bed").area + bed(garden, "West bed").area
-    page.choose("Street bed")
+    pick(page.beds, "Street bed")
     page.other.bar.value = "West bed"
     page.join()
     assert page.failures == [] and bed(garden, "Street bed").area == pytest.approx(whole, rel=0.01)
@@ -307,7 +315,7 @@ def test_a_leftover_keeps_nearly_its_ground_when_its_corners_are_drawn(garden: S
     page = BedsPage(garden)
     for name in ("Corner bed", "Berry bed", "Window bed"):
         old, beds = bed(garden, name).area, {b.name for b in layout(garden.project).beds}
-        page.choose(name)
+        pick(page.beds, name)
         page.draw_corners()
         assert page.failures == []
         assert bed(garden, name).area == pytest.approx(old, rel=0.03)
@@ -317,7 +325,7 @@ def test_a_leftover_keeps_nearly_its_ground_when_its_corners_are_drawn(garden: S
 
 def test_a_dragged_corner_moves_a_new_one_comes_and_one_on_its_neighbour_goes(garden: Session) -> None:
     page = BedsPage(garden)
-    page.choose("Corner bed")
+    pick(page.beds, "Corner bed")
     page.draw_corners()
     outline = next(b for b in garden.project.structure.beds if b.name == "Corner bed").outline
     ids = {h.id: h.at for h in page.handles}
@@ -339,8 +347,9 @@ def test_a_dragged_corner_moves_a_new_one_comes_and_one_on_its_neighbour_goes(ga
 
 def test_a_corner_that_would_cross_the_outline_goes_back(garden: Session) -> None:
     page = BedsPage(garden)
-    page.typed_corners.bar.value = "14', 12'; 20', 12'; 20', 16'; 14', 16'"
-    page.draw_typed()
+    pick(page.beds, "a new bed")
+    page.beds.form.fill(outline="14', 12'; 20', 12'; 20', 16'; 14', 16'")
+    page.beds.add()
     assert page.failures == [] and page.bed_name == "New bed"
     before = garden.project
     page.edited(
@@ -361,20 +370,41 @@ def test_a_corner_that_would_cross_the_outline_goes_back(garden: Session) -> Non
 
 def test_naming_a_numbered_leftover_makes_it_a_bed(garden: Session) -> None:
     page = BedsPage(garden)
-    page.choose("Side bed")
-    page.clear_name()
+    pick(page.beds, "Side bed")
+    page.beds.remove()
     numbered = next(b.name for b in layout(garden.project).beds if not b.named)
-    page.choose(numbered)
-    page.rename("Fern bed")
-    assert bed(garden, "Fern bed").named
-    page.rename("Street bed")
+    pick(page.beds, numbered)
+    page.beds.form.fill(name="Fern bed")
+    page.beds.change()
+    assert bed(garden, "Fern bed").named and page.bed_name == "Fern bed"
+    page.beds.form.fill(name="Street bed")
+    page.beds.change()
     refused(page, "already")
+
+
+def test_a_bed_is_given_soil_and_corners_in_its_form_and_loses_them_again(garden: Session) -> None:
+    page = BedsPage(garden)
+    pick(page.beds, "Corner bed")
+    was = bed(garden, "Corner bed").area
+    page.beds.form.fill(soil="clay", outline="14', 12'; 20', 12'; 20', 16'; 14', 16'")
+    page.beds.change()
+    record = next(b for b in garden.project.structure.beds if b.name == "Corner bed")
+    assert (record.soil, len(record.outline)) == ("clay", 4) and page.failures == []
+    page.beds.form.fill(outline="14', 12'; 20', 12'; 20', 160'")
+    page.beds.change()
+    refused(page, "outside the boundary")
+    page.beds.form.fill(outline="")
+    page.beds.change()
+    assert bed(garden, "Corner bed").area == pytest.approx(was, abs=1e-6)
+    page.beds.form.fill(name="one more")
+    page.beds.add()
+    refused(page, "at least three")  # a bed is drawn by its corners
 
 
 def test_a_lawn_is_put_down_moved_whole_and_by_its_corner_and_taken_out(garden: Session) -> None:
     page = BedsPage(garden)
-    page.kind.bar.value = "patio"
-    page.add_area()
+    page.areas.form.fill(name="", kind="patio")
+    page.areas.add()
     patch = garden.project.structure.patches[-1]
     assert patch.kind == "patio" and page.area_name == patch.name
     x, y = patch.outline[0]
@@ -383,13 +413,16 @@ def test_a_lawn_is_put_down_moved_whole_and_by_its_corner_and_taken_out(garden: 
     cx, cy = plane.centre(plane.region(garden.project.structure.patches[-1].outline))
     page.drop("whole:", (cx + 0.5, cy))
     assert garden.project.structure.patches[-1].outline[0] == pytest.approx((x + 0.3, y - 0.1), abs=2e-3)
-    page.remove_area()
+    page.areas.form.fill(kind="gravel")
+    page.areas.change()
+    assert garden.project.structure.patches[-1].kind == "gravel"
+    page.areas.remove()
     assert patch.name not in [p.name for p in garden.project.structure.patches]
 
 
 def test_a_round_lawn_gets_corners_few_enough_to_drag_and_keeps_its_size(garden: Session) -> None:
     page, old = BedsPage(garden), next(p for p in garden.project.structure.patches if p.name == "lawn")
-    page.choose_area("lawn")
+    pick(page.areas, "lawn")
     page.simplify()
     new = next(p for p in garden.project.structure.patches if p.name == "lawn")
     assert len(new.outline) <= 14 < len(old.outline)
@@ -403,23 +436,27 @@ def test_a_round_lawn_gets_corners_few_enough_to_drag_and_keeps_its_size(garden:
 @pytest.mark.parametrize("kind", SUPPORTS)
 def test_every_kind_of_support_is_put_up_with_parts_and_taken_out(garden: Session, kind: str) -> None:
     page = SupportsPage(garden)
-    page.new.bar.value, page.new_kind.bar.value = f"my {kind}", kind
-    page.add()
+    pick(page.supports, "a new support")
+    page.supports.form.fill(name=f"my {kind}", kind=kind)
+    page.supports.add()
     assert page.failures == [] and page.support_name == f"my {kind}"
     assert "to buy" in page.table.value and ("concrete" in page.table.value or kind == "obelisk")
-    page.remove()
+    usual = SUPPORTS[kind].usual
+    made = garden.project.structure.supports[-1]
+    assert (made.height, made.depth, made.openness) == (usual.height, usual.depth, usual.openness)
+    page.supports.remove()
     assert len(garden.project.structure.supports) == 2
 
 
 def test_post_depth_follows_the_rule_and_the_frost_typed(garden: Session) -> None:
     page = SupportsPage(garden)
-    page.choose("seat arch")
+    pick(page.supports, "seat arch")
     page.set_frost("4 ft")
     page.set_rule("frost and 6 in")
     assert garden.project.structure.frost_depth == pytest.approx(4 * FOOT)
     from gardenkit.structure.kinds.support_parts import post_of
 
-    assert post_of(page._support(), page.posts()).buried == pytest.approx(4.5 * FOOT)
+    assert post_of(page.supports.chosen, page.posts()).buried == pytest.approx(4.5 * FOOT)
     assert any(f.topic == "posts" for f in layout(garden.project).findings) or page.advice.lines
 
 
@@ -428,17 +465,21 @@ def test_post_depth_follows_the_rule_and_the_frost_typed(garden: Session) -> Non
 )
 def test_a_height_that_cannot_be_is_refused(garden: Session, key: str, typed: str, word: str) -> None:
     page, before = SupportsPage(garden), garden.project
-    page.set_length(key, typed)
+    page.supports.form.fill(**{key: typed})
+    page.supports.change()
     refused(page, word)
     assert garden.project == before
 
 
 def test_a_support_with_a_plant_on_it_is_not_taken_out_and_plants_follow_its_new_name(garden: Session) -> None:
     page = SupportsPage(garden)
-    page.choose("seat arch")
-    page.remove()
+    pick(page.supports, "seat arch")
+    page.supports.remove()
     refused(page, "grows on")
-    page.rename("rose arch")
+    page.supports.form.fill(name="rose arch", height="8'", openness="70", against="house")
+    page.supports.change()
+    arch = next(s for s in garden.project.structure.supports if s.name == "rose arch")
+    assert (arch.height, arch.openness, arch.against) == (pytest.approx(8 * FOOT), 0.7, "house")
     assert {p.support for p in garden.project.planting.plants} >= {"rose arch"}
     assert "seat arch" not in {p.support for p in garden.project.planting.plants}
 
@@ -447,7 +488,7 @@ def test_the_wall_shows_its_trellis_and_windows(garden: Session) -> None:
     line = ((3.9, 11.49), (4.6, 11.49))  # on the wall beside the sitting room window
     page = SupportsPage(garden)
     page.edit("add", lambda p: structure_edits.add_support(p, "wall trellis", "trellis", line=line))
-    page.choose("wall trellis")
+    pick(page.supports, "wall trellis")
     scene = page.wall_scene()
     assert scene is not None
     assert "support wall trellis" in scene.description and "window sitting room window" in scene.description
@@ -571,18 +612,20 @@ def test_a_name_taken_is_refused_and_one_thrown_away_is_gone(garden: Session) ->
 
 def test_a_seat_is_added_named_turned_moved_and_deleted_on_the_page(garden: Session) -> None:
     page = StructurePage(garden)
-    page.new_seat.bar.value = "evening bench"
-    page.add_seat()
-    assert page.seat_name == "evening bench"
+    pick(page.seats, "a new seat")
+    page.seats.form.fill(name="evening bench", width="4'")
+    page.seats.add()
+    assert page.seats.title == "evening bench"
     page.turn_seat(135.0)
-    page.rename_seat("sunset bench")
+    page.seats.form.fill(name="sunset bench")
+    page.seats.change()
+    assert page.seats.title == "sunset bench" and page.facing.bar.value == 135.0
     seat = next(s for s in garden.project.structure.seats if s.name == "sunset bench")
-    assert seat.facing == 135.0
+    assert (seat.facing, seat.width, seat.depth) == (135.0, pytest.approx(4 * FOOT), 0.6)
     to = (round(seat.at[0] + 0.1, 3), seat.at[1])
     page.drop("seat:sunset bench", to)
     assert next(s.at for s in garden.project.structure.seats if s.name == "sunset bench") == to
-    page.choose_seat("sunset bench")
-    page.remove_seat()
+    page.seats.remove()
     assert "sunset bench" not in [s.name for s in garden.project.structure.seats]
     assert page.failures == []
 

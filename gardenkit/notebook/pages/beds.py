@@ -1,7 +1,5 @@
 """Beds named, split, joined and drawn by their corners, paved or lawn areas put down, and the measures of each."""
 
-from typing import Any
-
 import ipywidgets as w
 
 from gardenkit.drawing.bokeh import LivePlan
@@ -16,12 +14,13 @@ from gardenkit.notebook.board import Board
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import beds_shown as shown
 from gardenkit.notebook.pages.bones import HIGH_PX, WIDTH_PX, BonesPage, heading, plan_scale, refill, row
+from gardenkit.notebook.pages.bones_fields import AREA, BED
+from gardenkit.notebook.record_editor import RecordEditor
 from gardenkit.project.edits import structure as edits
 from gardenkit.project.edits.records import by_name
 from gardenkit.project.sunlight import SunMap
 from gardenkit.structure.bed_edits import crossing_line
 from gardenkit.structure.beds import BedShape
-from gardenkit.structure.kinds import PATCHES
 from gardenkit.units import show_area
 
 
@@ -30,7 +29,7 @@ class BedsPage(BonesPage):
 
     def build(self) -> None:
         """Make the widgets, once."""
-        self.bed_name, self.area_name, self.dragging = "", "", shown.DRAGS[0]
+        self.dragging = shown.DRAGS[0]
         self.cut: Line = ()
         self.sun: SunMap | None = None
         self.table = w.HTML()
@@ -41,11 +40,7 @@ class BedsPage(BonesPage):
         self.widget = controls.page(self.message, panel, self.board, [self.table, self.advice.widget])
 
     def _bed_controls(self) -> list[w.Widget]:
-        self.chosen = controls.choice("Bed", None, [], self.choose, name="which-bed")
-        self.name = controls.field("Name", "", self.rename, name="bed-name")
-        self.soil = controls.field("Soil", "", lambda v: self.set(soil=v.strip()), hint="as the rest of the garden")
-        hint = "brick, steel, spade edge ..."
-        self.edging = controls.field("Edging", "", lambda v: self.set(edging=v.strip()), hint=hint)
+        self.beds = RecordEditor(self, (BED,), name="which-bed", chose=self.turned_to_bed, opens=True)
         self.drag = controls.choice("Drag on the plan", shown.DRAGS[0], shown.DRAGS, self.set_dragging, name="bed-drag")
         corners = controls.button("Draw corners", self.draw_corners, width="48%", name="draw-bed")
         reset = controls.button("Reset to path edge", self.reset, tip="what the paths leave, again", width="48%")
@@ -54,21 +49,13 @@ class BedsPage(BonesPage):
         leave = controls.button("Cancel", self.cancel_split, width="32%")
         self.other = controls.choice("Join with", None, [], lambda _: None)
         join = controls.button("Join beds", self.join, width="48%", name="join")
-        clear = controls.button("Clear name", self.clear_name, tip="and its corners, if it was drawn", width="48%")
-        self.typed_corners = controls.field("Corners, x, y; x, y; ...", "", lambda _: None, name="corners")
-        new = controls.button("Add a bed with these corners", self.draw_typed, width="96%")
-        fields = [self.chosen, self.name, self.soil, self.edging, self.drag]
-        rows = [row(corners, reset), row(split, cut, leave), self.other, row(join, clear), self.typed_corners, new]
-        return [*fields, *rows]
+        rows = [row(corners, reset), row(split, cut, leave), self.other, join]
+        return [self.beds.widget, self.drag, *rows]
 
     def _area_controls(self) -> list[w.Widget]:
-        self.area = controls.choice("Area", None, [], self.choose_area, name="patch")
-        self.area_named = controls.field("Name", "", self.rename_area, name="area-name")
-        self.kind = controls.choice("Kind", next(iter(PATCHES)), list(PATCHES), lambda _: None)
-        add = controls.button("Add", self.add_area, width="48%", name="add-patch")
-        gone = controls.button("Delete", self.remove_area, width="48%")
+        self.areas = RecordEditor(self, (AREA,), name="patch", chose=self.turned_to_area, opens=True)
         fewer = controls.button("Fewer corners", self.simplify, tip="so that each can be dragged", width="48%")
-        return [heading("Paved or lawn areas"), self.area, self.area_named, self.kind, row(add, gone), fewer]
+        return [heading("Paved or lawn areas"), self.areas.widget, fewer]
 
     def _plan_controls(self) -> list[w.Widget]:
         self.rounds = controls.tick("Show space for tree crowns", True, lambda _: self.redraw())
@@ -78,31 +65,32 @@ class BedsPage(BonesPage):
 
     def refresh(self) -> None:
         """Show beds and areas as they stand."""
-        worked = self.layout()
-        names = [b.name for b in worked.beds]
-        self.bed_name = refill(self.chosen, names, self.bed_name) or ""
-        refill(self.other, [n for n in names if n != self.bed_name], self.other.bar.value)
-        self.area_name = refill(self.area, [p.name for p in self.structure.patches], self.area_name) or ""
-        self.area_named.show(self.area_name)
-        if self.bed_name:
-            shape = self._shape()
-            for box, value in ((self.name, shape.name), (self.soil, shape.soil), (self.edging, shape.edging_kind)):
-                box.show(value)
+        self.beds.show()
+        self.areas.show()
+        refill(self.other, [b.name for b in self.layout().beds if b.name != self.bed_name], self.other.bar.value)
         self._redraw()
         self.table.value = shown.tables(self.garden, self.sun)
         self.advice.show()
 
     # --- handlers -----------------------------------------------------------------------------------------------
 
-    @handler
-    def choose(self, name: str) -> None:
-        """Turn to another bed."""
-        self.bed_name, self.cut = name, ()
+    @property
+    def bed_name(self) -> str:
+        """The bed in the form."""
+        return self.beds.title
+
+    @property
+    def area_name(self) -> str:
+        """The paved or lawn area in the form."""
+        return self.areas.title
+
+    def turned_to_bed(self) -> None:
+        """Show the bed that was turned to."""
+        self.cut = ()
         self.refresh()
 
-    def choose_area(self, name: str) -> None:
-        """Turn to another paved or lawn area, and show its handles."""
-        self.area_name = name
+    def turned_to_area(self) -> None:
+        """Show the handles of the area that was turned to."""
         self.set_dragging(shown.DRAGS[1])
 
     @handler
@@ -116,18 +104,6 @@ class BedsPage(BonesPage):
     def redraw(self) -> None:
         """Draw the plan again."""
         self._redraw()
-
-    def rename(self, typed: str) -> None:
-        """Name the bed; a numbered leftover becomes a bed of its own by that."""
-        old, new = self.bed_name, " ".join(typed.split())
-        self.bed_name = new
-        if new == old or not self.edit(f"name {new}", lambda p: edits.rename_bed(p, old, to=new)):
-            self.bed_name = old
-
-    def set(self, **changes: Any) -> None:
-        """Set the soil or edging of the bed."""
-        name = self.bed_name
-        self.edit(f"{next(iter(changes))} of {name}", lambda p: edits.change_bed(p, name, **changes))
 
     def draw_corners(self) -> None:
         """Make the bed one with corners of its own, to be dragged."""
@@ -168,41 +144,11 @@ class BedsPage(BonesPage):
         name, other = self.bed_name, self.other.bar.value or ""
         self.edit(f"join {name} and {other}", lambda p: edits.join_beds(p, name, other))
 
-    def clear_name(self) -> None:
-        """Let the bed be a numbered leftover again."""
-        name = self.bed_name
-        self.edit(f"clear the name {name}", lambda p: edits.clear_bed_name(p, name))
-
-    @handler
-    def draw_typed(self) -> None:
-        """Add a bed with typed corners."""
-        corners = self.points(self.typed_corners.bar.value, "the new bed")
-        if self.edit("draw a bed", lambda p: edits.draw_bed(p, corners)):
-            self.typed_corners.show("")
-            self.choose(self.structure.beds[-1].name)
-
-    def add_area(self) -> None:
-        """Add a paved or lawn area in the roomiest place, to be dragged."""
-        kind = self.kind.bar.value
-        if self.edit(f"add a {kind}", lambda p: edits.add_area(p, kind)):
-            self.choose_area(self.structure.patches[-1].name)
-
-    def remove_area(self) -> None:
-        """Delete the chosen area."""
-        name = self.area_name
-        self.edit(f"delete {name}", lambda p: edits.remove_area(p, name))
-
-    def rename_area(self, typed: str) -> None:
-        """Give the area another name; paths that go to it follow."""
-        old, new = self.area_name, " ".join(typed.split())
-        self.area_name = new
-        if new == old or not self.edit(f"rename {old}", lambda p: edits.rename_area(p, old, to=new)):
-            self.area_name = old
-
     def simplify(self) -> None:
         """Give the chosen area so few corners that each can be dragged."""
         name = self.area_name
-        self.edit(f"fewer corners for {name}", lambda p: edits.simplify_area(p, name))
+        if self.edit(f"fewer corners for {name}", lambda p: edits.simplify_area(p, name)):
+            self.set_dragging(shown.DRAGS[1])
 
     @handler
     def show_sun(self) -> None:

@@ -1,6 +1,5 @@
 """What the pages about the garden's bones share: the records they show, careful reading of what is dragged or typed."""
 
-import re
 from collections.abc import Sequence
 from typing import Any
 
@@ -10,7 +9,6 @@ from gardenkit.drawing.columns import Handle, moved_handles
 from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.scene import Scene, on_paper
 from gardenkit.drawing.svg import svg
-from gardenkit.findings import GardenError
 from gardenkit.geometry.plane import Point
 from gardenkit.notebook.page import Page
 from gardenkit.project.layout import Layout
@@ -66,19 +64,6 @@ class BonesPage(Page):
     def typed(self, metres: float) -> str:
         """Return a length as the designer would type it."""
         return feet_inches(metres) if self.project.units == "imperial" else f"{metres:.2f} m"
-
-    def points(self, text: str, what: str) -> tuple[Point, ...]:
-        """Return plan points from pairs such as ``3', 4'; 5', 6'``; raises GardenError naming the bad pair."""
-        found = []
-        for number, pair in enumerate((p for p in text.split(";") if p.strip()), 1):
-            parts = [p for p in re.split(r",\s+|,(?=\D)|(?<=\D),|,", pair.strip()) if p.strip()]
-            if len(parts) != 2:
-                raise GardenError(
-                    f'point {number} of {what} ("{pair.strip()}") is not two lengths; write x, y; x, y; and so on'
-                )
-            where = f"point {number} of {what}"
-            found.append((self.metres(parts[0], where, signed=True), self.metres(parts[1], where, signed=True)))
-        return tuple(found)
 
 
 def refill(box: Any, options: Sequence[Any], value: Any) -> Any:

@@ -19,8 +19,19 @@ from gardenkit.structure.structure import Bed, Structure
 TOGETHER = 0.15  # m: a corner dragged this near to its neighbour is taken out. House value.
 
 
+def every_bed(project: Project) -> tuple[Bed, ...]:
+    """Return the record of every bed that there is; a numbered leftover as it would be put on record."""
+    return tuple(_record(project, bed.name) for bed in layout(project).beds)
+
+
 def change_bed(project: Project, name: str, **changes: Any) -> Project:
-    """Return the project with the soil or edging of a bed said; a numbered leftover becomes a bed of its own."""
+    """Return the project with the soil, edging or corners of a bed said; a numbered leftover becomes one of its own.
+
+    Empty corners are what the paths leave. Raises GardenError for corners that cross or lie off the plot.
+    """
+    if changes.get("outline"):
+        corners = check_outline(project.site, changes["outline"], f'bed "{name}"', units=project.units)
+        changes["outline"] = corners
     return _with_bed(project, name, attrs.evolve(_record(project, name), **changes))
 
 
@@ -52,7 +63,7 @@ def clear_bed_name(project: Project, name: str) -> Project:
     return with_bones(project, beds=without(project.structure.beds, name))
 
 
-def draw_bed(project: Project, outline: Outline, *, name: str = "") -> Project:
+def draw_bed(project: Project, outline: Outline, *, name: str = "", soil: str = "", edging: str = "") -> Project:
     """Return the project with a new bed of these corners; the last of its beds is the new one.
 
     Raises GardenError when it lies off the plot or covers no open ground.
@@ -64,7 +75,7 @@ def draw_bed(project: Project, outline: Outline, *, name: str = "") -> Project:
     region = plane.intersection(plane.region(corners), worked.ground)
     if plane.area(region) < project.structure.least_bed:
         raise GardenError(f'bed "{called}" lies outside the open ground; give corners inside the boundary')
-    bed = Bed(name=called, at=spot(plane.centre(region)), outline=corners)
+    bed = Bed(name=called, at=spot(plane.centre(region)), outline=corners, soil=soil, edging=edging)
     return with_bones(project, beds=(*project.structure.beds, bed))
 
 
@@ -86,13 +97,13 @@ def move_bed_corner(project: Project, name: str, index: int, *, to: Point) -> Pr
     near = [old[index - 1], old[(index + 1) % len(old)]]
     if len(old) > 3 and any((to[0] - p[0]) ** 2 + (to[1] - p[1]) ** 2 < TOGETHER**2 for p in near):
         outline = (*old[:index], *old[index + 1 :])
-    return _with_outline(project, name, outline)
+    return change_bed(project, name, outline=outline)
 
 
 def add_bed_corner(project: Project, name: str, after: int, *, at: Point) -> Project:
     """Return the project with another corner of a drawn bed, after corner number ``after``."""
     old = _record(project, name).outline
-    return _with_outline(project, name, (*old[: after + 1], spot(at), *old[after + 1 :]))
+    return change_bed(project, name, outline=(*old[: after + 1], spot(at), *old[after + 1 :]))
 
 
 def split_bed(project: Project, name: str, line: Line) -> Project:
@@ -166,8 +177,3 @@ def _beds_with(project: Project, name: str, bed: Bed) -> tuple[Bed, ...]:
 
 def _with_bed(project: Project, name: str, bed: Bed) -> Project:
     return with_bones(project, beds=_beds_with(project, name, bed))
-
-
-def _with_outline(project: Project, name: str, corners: Outline) -> Project:
-    outline = check_outline(project.site, corners, f'bed "{name}"', units=project.units)
-    return _with_bed(project, name, attrs.evolve(_record(project, name), outline=outline))
