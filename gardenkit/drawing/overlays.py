@@ -13,7 +13,8 @@ from gardenkit.drawing.labels import Wish
 from gardenkit.drawing.plan_ground import region_rings
 from gardenkit.drawing.scene import Area, Disc, Label, Mark, Plain, Ring, Stroke, Symbol, on_ground
 from gardenkit.findings import Finding
-from gardenkit.geometry.plane import FloatArray, Point, Region
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import FloatArray, Point, Region, Shape
 from gardenkit.units import System, show_length
 
 STATION_MM, FINDING_MM = 1.1, 2.1
@@ -227,6 +228,12 @@ def chosen_mark(at: Point, spread: float, *, scale: float) -> Disc:
     """Return a ring round a chosen plant of a full width in metres, wide enough to be seen at 1 : ``scale``."""
     radius = max(CHOSEN_SHARE * spread, on_ground(CHOSEN_LEAST_MM, scale))
     return Disc(at=at, radius=radius, stroke=CHOSEN_INK, width_mm=CHOSEN_MM, layer="overlay")
+
+
+def chosen_shape_mark(shape: Shape, *, scale: float) -> Area:
+    """Return the outline round a chosen area, line or spot, a little off it at 1 : ``scale``."""
+    around = plane.grown(shape, on_ground(CHOSEN_LEAST_MM / 2, scale))
+    return Area(rings=region_rings(around), stroke=CHOSEN_INK, width_mm=CHOSEN_MM, layer="overlay")
 
 
 def _station(name: str, at: Point, size: float) -> Symbol:

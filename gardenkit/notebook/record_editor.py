@@ -202,6 +202,17 @@ class RecordEditor:
         self._fill(again=True)
         self.chose()
 
+    def turn_to(self, name: str) -> None:
+        """Turn to a record by its name, whatever its kind: one that was clicked on the plan."""
+        project = self.page.project
+        kind, number = next(
+            (k, n) for k in self.table.values() for n, one in enumerate(k.of(project)) if k.title(one) == name
+        )
+        if kind is not self.kind:
+            self.choose_kind(kind.word)
+        self.choose(number)
+        self.show()
+
     @handler
     def add(self) -> None:
         """Add what the form describes, and choose it."""

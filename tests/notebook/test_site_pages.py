@@ -71,6 +71,22 @@ def refused(page: Page, before: object, words: str) -> None:
 # ---- from an empty plot to a sun map
 
 
+def test_a_click_on_the_plan_opens_the_form_of_what_stands_there(example: Session) -> None:
+    page = GroundPage(example)
+    tree = example.project.site.trees[0]
+    page.plan.choose((tree.at[0] + 0.1, tree.at[1]))
+    assert page.steps.selected_index == 2
+    assert page.things.chosen == tree
+    assert page.things.form.texts()["name"] == tree.name
+    assert len(page.scene().marks) == len(GroundPage(example).scene().marks) + 1  # it is outlined
+    door = next(o for o in example.project.site.openings if o.kind == "door")
+    page.plan.choose(door.middle)
+    assert page.things.chosen == door
+    page.plan.choose((-99.0, -99.0))
+    assert page.things.chosen == door
+    assert page.failures == []
+
+
 def test_an_empty_plot_becomes_a_sun_map(empty: Session) -> None:
     ground, sun = GroundPage(empty), SunPage(empty)
     assert "needs the place and the boundary" in said(sun)

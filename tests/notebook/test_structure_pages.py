@@ -345,6 +345,18 @@ def test_a_dragged_corner_moves_a_new_one_comes_and_one_on_its_neighbour_goes(ga
     assert corners() == ()
 
 
+def test_a_click_on_the_plan_turns_to_the_bed_or_the_area_there(garden: Session) -> None:
+    page = BedsPage(garden)
+    bed = next(b for b in garden.garden.layout.beds if b.name != page.bed_name)
+    page.click(plane.inscribed_circle(bed.region)[0])
+    assert page.bed_name == bed.name
+    area = garden.project.structure.patches[-1]
+    page.click(plane.inscribed_circle(plane.region(area.outline))[0])
+    assert page.area_name == area.name
+    page.click((-99.0, -99.0))
+    assert page.failures == []
+
+
 def test_a_corner_that_would_cross_the_outline_goes_back(garden: Session) -> None:
     page = BedsPage(garden)
     pick(page.beds, "a new bed")

@@ -18,6 +18,7 @@ from gardenkit.notebook.pages.bones_fields import AREA, BED
 from gardenkit.notebook.record_editor import RecordEditor
 from gardenkit.project.edits import structure as edits
 from gardenkit.project.edits.records import by_name
+from gardenkit.project.pointing import area_at
 from gardenkit.project.sunlight import SunMap
 from gardenkit.structure.bed_edits import crossing_line
 from gardenkit.structure.beds import BedShape
@@ -36,6 +37,7 @@ class BedsPage(BonesPage):
         self.advice = AdviceList(self, topics=shown.TOPICS, chosen=self.redraw)
         panel = [*self._bed_controls(), *self._area_controls(), *self._plan_controls(), self.undo_row()]
         self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
+        self.plan.on_click(self.click)
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
         self.widget = controls.page(self.message, panel, self.board, [self.table, self.advice.widget])
 
@@ -88,6 +90,15 @@ class BedsPage(BonesPage):
         """Show the bed that was turned to."""
         self.cut = ()
         self.refresh()
+
+    @handler
+    def click(self, at: Point) -> None:
+        """Turn to the bed, or the paved or lawn area, where the plan was clicked."""
+        area, bed = area_at(self.structure, at), self.garden.layout.bed_at(at)
+        if area is not None and area.name != self.area_name:
+            self.areas.turn_to(area.name)
+        elif area is None and bed is not None and bed.name != self.bed_name:
+            self.beds.turn_to(bed.name)
 
     def turned_to_area(self) -> None:
         """Show the handles of the area that was turned to."""

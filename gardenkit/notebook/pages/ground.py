@@ -16,10 +16,12 @@ from gardenkit.notebook.pages.ground_plan import GroundPlan
 from gardenkit.notebook.pages.place import PlacePart
 from gardenkit.notebook.pages.scan import ScanPart
 from gardenkit.notebook.record_editor import RecordEditor
+from gardenkit.project.edits.site import Thing
 from gardenkit.site.place import Place
 from gardenkit.units import show_area, show_length
 
 TOPICS = ("site", "safety")
+THINGS = 2  # which of the steps has the form of house, openings, fences, trees
 WHERE = ("outline", "line", "at")  # the field of a thing that clicks go into
 
 
@@ -29,7 +31,7 @@ class GroundPage(Page):
     def build(self) -> None:
         """Make the widgets, once."""
         self.place, self.boundary, self.scan = PlacePart(self), BoundaryPart(self), ScanPart(self)
-        self.things = RecordEditor(self, KINDS, name="thing")
+        self.things = RecordEditor(self, KINDS, name="thing", chose=self._relit)
         self.advice = AdviceList(self, topics=TOPICS, chosen=self._relit)
         self.plan = GroundPlan(self)
         self.steps = forms.sections(
@@ -60,6 +62,11 @@ class GroundPage(Page):
             return self.boundary.box
         boxes = self.things.form.boxes
         return next(boxes[key] for key in WHERE if key in boxes)
+
+    def show_thing(self, thing: Thing) -> None:
+        """Open the form of what was clicked on the plan."""
+        self.steps.selected_index = THINGS
+        self.things.turn_to(thing.name)
 
     def done_clicking(self) -> None:
         """Let clicks on the plan be clicks again."""

@@ -9,15 +9,18 @@ from bokeh.models import ColumnDataSource, PointDrawTool
 from gardenkit.drawing.bokeh import LivePlan
 from gardenkit.drawing.columns import Handle, moved_handles
 from gardenkit.drawing.found import clicked_marks, found_scene, letters_of, words_on_empty_ground
+from gardenkit.drawing.overlays import chosen_shape_mark
 from gardenkit.drawing.scene import Mark, Scene
 from gardenkit.findings import GardenError
 from gardenkit.geometry.plane import Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.board import Board
+from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.scan import no_picture
 from gardenkit.notebook.part import Part
 from gardenkit.project.edits import site as edits
+from gardenkit.project.pointing import shape_of, thing_at
 from gardenkit.site.site import Site
 
 if TYPE_CHECKING:
@@ -72,6 +75,7 @@ class GroundPlan(Part):
         self.plan.figure.image_url(
             url="url", x="x", y="y", w="w", h="h", angle="angle", anchor="center", source=self.under, level="image"
         )
+        self.plan.on_click(self.choose)
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
 
     def refresh(self) -> None:
@@ -121,6 +125,13 @@ class GroundPlan(Part):
         before = str(box.bar.value).rstrip()
         box.show(f"{before}\n{shown}".lstrip("\n") if several else shown)
 
+    @handler
+    def choose(self, at: Point) -> None:
+        """Open the form of what stands where the plan was clicked, unless clicks put in corners."""
+        found = None if self.clicking.bar.value else thing_at(self.project.site, at)
+        if found is not None:
+            self.page.show_thing(found)
+
     def drop(self, handle: str, at: Point) -> None:
         """Put a dragged handle: ``corner:2``, ``house:0:3``, ``tree:plum``, ``opening:gate`` or ``scan:A``."""
         what, _, which = handle.partition(":")
@@ -166,6 +177,9 @@ class GroundPlan(Part):
         marks = letters_of(self.page.scan.marks, scale) if self.drag.bar.value == THE_SCAN else []
         if not site.boundary and site.underlay is None:
             marks.append(words_on_empty_ground(EMPTY))
+        chosen = self.page.things.chosen
+        if chosen is not None:
+            marks.append(chosen_shape_mark(shape_of(chosen), scale=scale))
         return [*marks, *clicked_marks(self._typed(), scale), *self.page.lit(scale)]
 
     def _typed(self) -> tuple[Point, ...]:

@@ -1,0 +1,34 @@
+"""What of a garden is meant by a point on its plan: where a designer clicks."""
+
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import Point, Shape
+from gardenkit.project.edits.site import Thing, things
+from gardenkit.site.openings import Opening
+from gardenkit.site.site import Building, ExistingTree, Fence, Obstacle, Site
+from gardenkit.structure.structure import Patch, Structure
+
+REACH = 0.4  # m a click may lie off a line, a door or a stem. House value.
+# What is small and lies on what is large is meant first: a door in a fence, a tree before the shed under it.
+ORDER = (Opening, ExistingTree, Fence, Obstacle, Building)
+
+
+def thing_at(site: Site, at: Point, *, reach: float = REACH) -> Thing | None:
+    """Return what stands at a plan point (metres), or within ``reach`` of it; None where there is nothing."""
+    point = plane.point(at)
+    near = [(ORDER.index(type(one)), plane.distance(shape_of(one), point), one) for one in things(site)]
+    found = [each for each in near if each[1] <= (0.0 if each[0] >= ORDER.index(Obstacle) else reach)]
+    return min(found, key=lambda each: each[:2], default=(0, 0.0, None))[2]
+
+
+def area_at(structure: Structure, at: Point) -> Patch | None:
+    """Return the paved or lawn area at a plan point (metres), the one laid last where two overlap; None beside all."""
+    return next((one for one in reversed(structure.patches) if plane.contains(plane.region(one.outline), at)), None)
+
+
+def shape_of(one: Thing) -> Shape:
+    """Return what a thing takes of the plan: an area, a line, or the spot of a stem."""
+    if isinstance(one, Opening):
+        return plane.line((one.start, one.end))
+    if isinstance(one, ExistingTree):
+        return plane.point(one.at)
+    return plane.line(one.line) if isinstance(one, Fence) else plane.region(one.outline)
