@@ -5,7 +5,7 @@ from gardenkit.geometry.plane import Point, Shape
 from gardenkit.project.edits.site import Thing, things
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import Building, ExistingTree, Fence, Obstacle, Site
-from gardenkit.structure.structure import Patch, Structure
+from gardenkit.structure.structure import Patch, Structure, Support
 
 REACH = 0.4  # m a click may lie off a line, a door or a stem. House value.
 # What is small and lies on what is large is meant first: a door in a fence, a tree before the shed under it.
@@ -23,6 +23,15 @@ def thing_at(site: Site, at: Point, *, reach: float = REACH) -> Thing | None:
 def area_at(structure: Structure, at: Point) -> Patch | None:
     """Return the paved or lawn area at a plan point (metres), the one laid last where two overlap; None beside all."""
     return next((one for one in reversed(structure.patches) if plane.contains(plane.region(one.outline), at)), None)
+
+
+def support_at(structure: Structure, at: Point, *, reach: float = REACH) -> Support | None:
+    """Return the support whose line is nearest to a plan point (metres), within ``reach`` of what it takes across."""
+    point = plane.point(at)
+    near = [(plane.distance(plane.line(one.line), point), one) for one in structure.supports]
+    return min(
+        (each for each in near if each[0] <= reach + each[1].depth), key=lambda each: each[0], default=(0, None)
+    )[1]
 
 
 def shape_of(one: Thing) -> Shape:

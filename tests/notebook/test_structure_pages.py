@@ -357,6 +357,17 @@ def test_a_click_on_the_plan_turns_to_the_bed_or_the_area_there(garden: Session)
     assert page.failures == []
 
 
+def test_a_click_on_the_plan_turns_to_the_support_there(garden: Session) -> None:
+    page = SupportsPage(garden)
+    for support in garden.project.structure.supports:
+        (x0, y0), (x1, y1) = support.line[0], support.line[-1]
+        page.click(((x0 + x1) / 2 + 0.1, (y0 + y1) / 2))
+        assert page.support_name == support.name
+    page.click((-99.0, -99.0))
+    assert page.support_name == garden.project.structure.supports[-1].name
+    assert page.failures == []
+
+
 def test_a_corner_that_would_cross_the_outline_goes_back(garden: Session) -> None:
     page = BedsPage(garden)
     pick(page.beds, "a new bed")

@@ -17,6 +17,7 @@ from gardenkit.notebook.pages.bones import HIGH_PX, WIDTH_PX, BonesPage, heading
 from gardenkit.notebook.pages.bones_fields import SUPPORT
 from gardenkit.notebook.record_editor import RecordEditor
 from gardenkit.project.edits import structure as edits
+from gardenkit.project.pointing import support_at
 from gardenkit.structure.kinds.support_parts import PostChoice, posts_of
 from gardenkit.structure.posts import POST_RULES
 from gardenkit.structure.training import FORMS
@@ -34,6 +35,7 @@ class SupportsPage(BonesPage):
         panel = [*self._own_controls(), *self._post_controls(), *self._wall_controls()]
         panel.append(self.undo_row())
         self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
+        self.plan.on_click(self.click)
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
         self.widget = controls.page(self.message, panel, self.board, [self.elevation, self.table, self.advice.widget])
 
@@ -70,6 +72,13 @@ class SupportsPage(BonesPage):
         self._draw_wall()
 
     # --- handlers -----------------------------------------------------------------------------------------------
+
+    @handler
+    def click(self, at: Point) -> None:
+        """Turn to the support that was clicked on the plan."""
+        found = support_at(self.structure, at)
+        if found is not None and found.name != self.support_name:
+            self.supports.turn_to(found.name)
 
     @handler
     def show_tables(self) -> None:
