@@ -39,6 +39,14 @@ def notebooks_of(folder: Path) -> tuple[Path, str]:
     return target, _told(renewed, kept)
 
 
+def where_they_are(folder: Path) -> str:
+    """Return in one sentence where a garden's own notebooks are and how they are opened; nothing while it has none."""
+    own = folder.resolve() / FOLDER
+    if not any(own.glob("*.ipynb")):
+        return ""
+    return f'its own notebooks are in {own}; open them in a terminal with: gardenkit open "{own.parent}"'
+
+
 def _told(renewed: int, kept: list[str]) -> str:
     """Return what to say of notebooks that were renewed, nothing when none was."""
     if not renewed:

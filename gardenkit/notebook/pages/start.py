@@ -14,11 +14,13 @@ from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.svg import svg
 from gardenkit.findings import GardenError
 from gardenkit.notebook import controls, gardens
+from gardenkit.notebook.notebooks import FOLDER, notebooks_of, where_they_are
 from gardenkit.notebook.page import Page, escaped, handler
 from gardenkit.notebook.pages.forms import relist
 from gardenkit.project.edits import brief as edits
 from gardenkit.project.season import early_summer
 from gardenkit.storage import Step
+from gardenkit.storage.files import trouble
 
 SHOWN_YEAR = 5
 PICTURE_PX = 640
@@ -79,7 +81,7 @@ class StartPage(Page):
             f"{len(project.planting.plants)} plants, {len(project.structure.paths)} paths, "
             f"{wants.told(self.garden.wants)}."
         ).value
-        self.steps.value = where + counts + controls.table_html(("open next", "for"), STEPS)
+        self.steps.value = where + self._own_notebooks() + counts + controls.table_html(("open next", "for"), STEPS)
 
     def tell(self, **changes: Any) -> None:
         """Change the garden's name, client, designer or units."""
@@ -129,6 +131,15 @@ class StartPage(Page):
             raise GardenError("there is no step to go back to yet; every change to the garden is one")
         self.message.say(f"the garden stands again as after: {self.session.jump(number)}")
 
+    def _own_notebooks(self) -> str:
+        """Say where the garden's own notebooks are, while this page runs in those of another garden."""
+        said = where_they_are(self.session.folder)
+        if not said or Path.cwd() == self.session.folder.resolve() / FOLDER:
+            return ""
+        return str(
+            controls.label(f"This notebook belongs to another folder: what it shows is saved there; {said}").value
+        )
+
     def _show_last(self) -> None:
         steps, at = self.session.steps()[-LAST_STEPS:], self.session.at
         offered: list[tuple[str, int | None]] = [(_told(s, here=s.number == at), s.number) for s in reversed(steps)]
@@ -137,9 +148,16 @@ class StartPage(Page):
         relist(self.last, offered or [("none yet", None)], at)
 
     def _turn_to(self, folder: Path) -> None:
+        """Work on another garden, and give it its own notebooks; where they cannot be written it opens all the same."""
         gardens.choose(folder)
         self.session.turn_to(folder)
-        self.message.say(f"now working on {folder}; run the first cell of any other notebook again to open it there")
+        said = [f"now working on {folder}; run the first cell of any other notebook again to open it there"]
+        try:
+            said.append(notebooks_of(folder)[1])
+        except OSError as error:
+            said.append(f"it has no notebooks of its own yet: {trouble(error)}")
+        self.refresh()  # says where they are now
+        self.message.say(". ".join(text[0].upper() + text[1:] for text in said if text) + ".")
 
     def scene(self) -> Scene:
         """Return the whole garden as a picture."""
