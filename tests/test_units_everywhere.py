@@ -34,7 +34,7 @@ FOREIGN = {
     ),
 }
 USA = re.compile(
-    r"\b811\b|\b(?:ANSI|ASABE|IRC|IBC|ADA|NIOSH|OSHA|CFR|USDA|USA|NFPA|ASTM)\b|extension office"
+    r"(?<![\d.])811\b|\b(?:ANSI|ASABE|IRC|IBC|ADA|NIOSH|OSHA|CFR|USDA|USA|NFPA|ASTM)\b|extension office"
     r"|#(?:SP4|1|2|3|5|7|10|15|25)(?!\w)|\d in cal\.|B&B"
 )
 # What may stay, and why.
