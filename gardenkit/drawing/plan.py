@@ -182,7 +182,7 @@ def plant_labels(
         )
         if len(members) > 1:
             links.append(
-                Hatch(lines=_joined([p.at for p in members]), colour=style.INK, width_mm=style.LEADER, layer="labels")
+                Hatch(lines=joined([p.at for p in members]), colour=style.INK, width_mm=style.LEADER, layer="labels")
             )
     return tuple(links), tuple(wishes)
 
@@ -287,7 +287,7 @@ def _most_central(plants: Sequence[PlantDrawn]) -> PlantDrawn:
     return min(plants, key=lambda p: math.dist(p.at, (x, y)))
 
 
-def _joined(points: Sequence[Point]) -> tuple[tuple[Point, Point], ...]:
+def joined(points: Sequence[Point]) -> tuple[tuple[Point, Point], ...]:
     """Return the shortest set of lines that joins points (a spanning tree)."""
     joined, rest, lines = [points[0]], list(points[1:]), []
     while rest:

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
-from gardenkit.handover import booklet, calendar, setting_out, sheet, tables
+from gardenkit.handover import booklet, calendar, drawing_set, setting_out, sheet, tables
 from gardenkit.handover.contents import Contents, contents
 from gardenkit.storage.files import replace_safely
 
@@ -16,6 +16,11 @@ DOCUMENTS: tuple[tuple[str, str, Write], ...] = (  # file, for whom and what, ho
         "client_copy.html",
         "for the client: opens in any browser, with no network",
         lambda told, to: replace_safely(to, booklet.page(told).encode("utf-8")),
+    ),
+    (
+        "drawing_set.pdf",
+        "for the contractor: cover, existing and removals, setting-out, hardscape, planting, to scale",
+        lambda told, to: drawing_set.write(told.garden, to),
     ),
     ("planting_plan.pdf", "for whoever plants: the plan to scale", lambda told, to: sheet.write(told.garden, to)),
     (

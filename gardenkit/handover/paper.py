@@ -213,7 +213,8 @@ def saved(content: bytes, target: Path) -> int:
 def wrapped_note(pen: Pen, at: tuple[float, float], words: str, *, wide: float) -> float:
     """Write a note in lines of the smallest letters from ``at`` downwards; returns the y below it, mm."""
     x, y = at
-    for line in textwrap.wrap(words, max(10, int(wide / (LETTERS * 0.56)))):
+    together = words.replace("' ", "'\N{NO-BREAK SPACE}")  # feet stay with their inches
+    for line in textwrap.wrap(together, max(10, int(wide / (LETTERS * 0.56)))):
         pen.text((x, y), line, size_mm=LETTERS, colour=style.SOFT_INK, width=wide)
         y -= 3.6
     return y

@@ -8,12 +8,23 @@ from gardenkit.drawing.garden import MONTHS, garden_scene
 from gardenkit.drawing.scene import Scene
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
-from gardenkit.handover.paper import LETTERS, Issue, Leaf, SheetSize, centred, column, fitted, saved, written
+from gardenkit.handover.paper import (
+    LETTERS,
+    Issue,
+    Leaf,
+    SheetSize,
+    centred,
+    column,
+    fitted,
+    saved,
+    wrapped_note,
+    written,
+)
 from gardenkit.handover.pdf import Pen
 from gardenkit.project.season import early_summer
 from gardenkit.schedules.plants import PlantLine
 
-ROW = 7.8  # mm: one line of the schedule
+ROW, NOTE_HIGH = 7.8, 24.0  # mm: one line of the schedule; room for a note above it
 NUMBER = "L5"
 
 
@@ -61,31 +72,38 @@ def leaves(
 
 
 def with_schedule(
-    lines: Sequence[PlantLine], scene: Scene, size: SheetSize, *, number: str, title: str
+    lines: Sequence[PlantLine], scene: Scene, size: SheetSize, *, number: str, title: str, note: str = ""
 ) -> tuple[Leaf, ...]:
-    """Return a plan with its plant list in the right column, and further sheets for what found no room there."""
-    _, low, _, top = column(size)
-    room = max(1, int((top - low - 8) / ROW))
+    """Return a plan with its plant list in the right column, and further sheets for what found no room there.
+
+    A ``note`` stands above the list on each.
+    """
+    x, low, right, top = column(size)
+    room = max(1, int((top - low - 8 - NOTE_HIGH * bool(note)) / ROW))
+
+    def listed(pen: Pen, part: Sequence[PlantLine]) -> None:
+        below = wrapped_note(pen, (x, top), note, wide=right - x) - 4 if note else top
+        _schedule(pen, part, size, below)
 
     def plan(pen: Pen) -> None:
         centred(pen, scene, size)
-        _schedule(pen, lines[:room], size)
+        listed(pen, lines[:room])
 
     def rest(start: int) -> Leaf:
         return Leaf(
             number=f"{number}.{1 + start // room}",
             title="Plant list, continued",
             size=size,
-            draw=lambda pen: _schedule(pen, lines[start : start + room], size),
+            draw=lambda pen: listed(pen, lines[start : start + room]),
         )
 
     first = Leaf(number=number, title=title, size=size, draw=plan, scale=scene.scale)
     return (first, *(rest(start) for start in range(room, len(lines), room)))
 
 
-def _schedule(pen: Pen, lines: Sequence[PlantLine], size: SheetSize) -> None:
-    """Write lines of the plant list down the right column."""
-    x, _, right, y = column(size)
+def _schedule(pen: Pen, lines: Sequence[PlantLine], size: SheetSize, y: float) -> None:
+    """Write lines of the plant list down the right column from ``y`` mm."""
+    x, _, right, _ = column(size)
     wide = right - x
     if not lines:
         return

@@ -1,0 +1,164 @@
+"""The plan as a contractor needs it, one drawing for each trade: what is there, what is built, what is planted."""
+
+import math
+from collections.abc import Sequence
+from typing import Literal
+
+from gardenkit.drawing import style
+from gardenkit.drawing.garden import paths_drawn
+from gardenkit.drawing.labels import Wish, drifts
+from gardenkit.drawing.plan import joined, plan_scene
+from gardenkit.drawing.plan_ground import region_rings
+from gardenkit.drawing.scene import Area, Dots, Mark, Scene, on_ground
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import Point, Region
+from gardenkit.planting.species import Species
+from gardenkit.project import Project
+from gardenkit.project.layout import Layout
+from gardenkit.site.tree_protection import root_protection_radius
+from gardenkit.units import show_length
+
+PROTECT = "#9a2f14"  # the line round a tree's roots
+KNIT = 0.3  # of its spacing: half the width by which the plants of one drift are joined. House value.
+Height = Literal["low", "middle", "tall", "over", "hidden"]
+TINTS: dict[Height, str | None] = {
+    "low": "#e3ecd2",
+    "middle": "#d2e2c0",
+    "tall": "#b9d0aa",
+    "over": None,
+    "hidden": None,
+}
+HEIGHTS: dict[str, Height] = {
+    "ground cover": "low",
+    "bulb": "hidden",
+    "tender bulb": "hidden",
+    "annual": "low",
+    "tree": "over",
+    "conifer": "over",
+    "wall fruit": "over",
+    "climber": "over",
+    "shrub": "tall",
+}
+ORDER: tuple[Height, ...] = ("low", "middle", "tall", "over", "hidden")  # as painted
+
+
+def existing_scene(project: Project, *, scale: float, title: str) -> Scene:
+    """Return the place as found: what stays, what goes, and the circle round every kept tree that is left alone."""
+    marks: list[Mark] = []
+    wishes = []
+    for tree in project.site.trees:
+        if tree.keep:
+            far = root_protection_radius(tree.trunk_diameter)
+            ring = tuple(plane.corners(plane.circle(tree.at, far, sides=180)))
+            marks.append(Area(rings=(ring,), stroke=PROTECT, width_mm=0.4, dash=style.BOUNDARY_DASH, layer="overlay"))
+            text = f"root protection R {show_length(far, project.units)}"
+            wishes.append(Wish(text=text, at=tree.at, clear=0.5, inside=False, colour=PROTECT, rank=2))
+    return plan_scene(
+        site=project.site,
+        title=title,
+        extra=marks,
+        wishes=wishes,
+        scale=scale,
+        units=project.units,
+        textures=False,
+        description=f"Existing and removals: {project.name}.",
+    )
+
+
+def hardscape_scene(project: Project, worked: Layout, *, scale: float, title: str) -> Scene:
+    """Return what is built, with the surface and width of every path."""
+    wishes = []
+    for path in project.structure.paths:
+        if path.name in worked.routes:
+            route = worked.routes[path.name]
+            x, y = route.curve.at(0.45 * route.length)[0]
+            wide = show_length(path.width, project.units)
+            text = f"{path.name}: {path.surface}, {wide} wide"
+            wishes.append(
+                Wish(text=text, at=(float(x), float(y)), clear=path.width / 2, size_mm=2.8, inside=False, rank=2)
+            )
+    return plan_scene(
+        site=project.site,
+        title=title,
+        paths=paths_drawn(project, worked),
+        patches=project.structure.patches,
+        seats=project.structure.seats,
+        supports=project.structure.supports,
+        wishes=wishes,
+        scale=scale,
+        units=project.units,
+        description=f"Hardscape of {project.name}.",
+    )
+
+
+def planting_scene(
+    project: Project,
+    worked: Layout,
+    plants: Sequence[tuple[Species, str, Point]],
+    *,
+    scale: float,
+    title: str,
+) -> Scene:
+    """Return the planting plan as planted: (species, key, place) each, a drift as one mass with one key and count."""
+    marks: list[tuple[int, list[Mark]]] = []
+    wishes = []
+    for group in drifts([(key, at, species.spacing_m) for species, key, at in plants]):
+        members = [plants[i] for i in group]
+        species, key, _ = members[0]
+        at = _central([place for *_, place in members])
+        height = HEIGHTS.get(species.layer, "middle")
+        marks.append((ORDER.index(height), _mass(species, [place for *_, place in members], height, scale)))
+        wishes.append(
+            Wish(
+                text=f"{key} {len(members)}",
+                at=at,
+                bold=True,
+                path=tuple(place for *_, place in members if place != at),
+            )
+        )
+    return plan_scene(
+        site=project.site,
+        title=title,
+        paths=paths_drawn(project, worked),
+        beds=[(bed.name, bed.region) for bed in worked.beds],
+        patches=project.structure.patches,
+        seats=project.structure.seats,
+        supports=project.structure.supports,
+        extra=[mark for _, drawn in sorted(marks, key=lambda pair: pair[0]) for mark in drawn],
+        wishes=wishes,
+        scale=scale,
+        units=project.units,
+        textures=False,
+        description=f"Planting plan of {project.name} as planted: {len(plants)} plants in {len(wishes)} drifts.",
+    )
+
+
+# ---- helpers
+
+
+def _mass(species: Species, places: Sequence[Point], height: Height, scale: float) -> list[Mark]:
+    """Return a drift as one outline round all its plants, and a dot where each is planted."""
+    shape = drift_outline(places, species.spacing_m)
+    area = Area(
+        rings=region_rings(shape),
+        fill=TINTS[height],
+        stroke=style.PLANT_INK,
+        width_mm=style.CANOPY,
+        dash=style.FINE_DASH if height == "hidden" else (),
+        alpha=0.9,
+        layer="planting",
+        tip=f"{species.botanical}: {len(places)}",
+    )
+    return [area, Dots(points=tuple(places), radius=on_ground(0.3, scale), fill=style.PLANT_INK, layer="planting")]
+
+
+def drift_outline(places: Sequence[Point], spacing: float) -> Region:
+    """Return one region round plants that stand ``spacing`` metres apart, in one piece."""
+    crowns = [plane.circle(at, spacing / 2, sides=20) for at in places]
+    links = [plane.grown(plane.line(link), KNIT * spacing) for link in joined(places) if math.dist(*link) > 0]
+    return plane.simplified(plane.union([*crowns, *links]), 0.01)
+
+
+def _central(places: Sequence[Point]) -> Point:
+    x, y = (sum(at[k] for at in places) / len(places) for k in (0, 1))
+    return min(places, key=lambda at: math.dist(at, (x, y)))

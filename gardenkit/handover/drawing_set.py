@@ -1,0 +1,180 @@
+"""The drawing set: cover, existing and removals, setting-out, hardscape, planting as planted and as grown, one PDF."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from gardenkit.drawing.drawing_set import existing_scene, hardscape_scene, planting_scene
+from gardenkit.drawing.furniture import NAMED_SCALES
+from gardenkit.drawing.garden import garden_scene
+from gardenkit.drawing.scene import Scene
+from gardenkit.findings import LOCAL_CODE, GardenError
+from gardenkit.garden import Garden
+from gardenkit.geometry import plane
+from gardenkit.handover import setting_out, sheet
+from gardenkit.handover.paper import (
+    LETTERS,
+    Issue,
+    Leaf,
+    SheetSize,
+    centred,
+    column,
+    fitted,
+    saved,
+    wrapped_note,
+    written,
+)
+from gardenkit.handover.pdf import Pen
+from gardenkit.site.tree_protection import RULE, root_protection_radius
+from gardenkit.structure.kinds import parts_list
+from gardenkit.structure.kinds.support_parts import posts_of
+from gardenkit.units import show_area, show_length
+
+TITLE = "Drawing set"
+COVER, EXISTING, HARDSCAPE, PLANTING = "Cover and list of sheets", "Existing and removals", "Hardscape", "Planting plan"
+PROTECTION = (
+    "Fence off every circle before work begins and keep it fenced until it ends: inside it no digging, filling, "
+    f"storing, washing out or machine. The circles are a rule ({RULE}); an arborist may ask for more. "
+    f"{LOCAL_CODE.capitalize()} whether a tree is protected before anything is cut."
+)
+REMOVALS = "To be removed: drawn broken and crossed. Look for nests, services and shared ownership before felling."
+BUILD = (
+    "Widths and surfaces as written on the plan; set out by L2. Quantities are net of waste. Spans, footings and walls "
+    f"that hold ground are for a builder or engineer; {LOCAL_CODE}."
+)
+DRIFTS = (
+    "Each outline is one drift of one kind: its key and how many are planted in it. A dot is a plant. Broken outlines "
+    "are bulbs under the others; trees and climbers are open outlines over them, as wide as they will grow. Look up "
+    "the key in the plant list; the list counts every plant of the garden."
+)
+
+
+def write(garden: Garden, target: Path, *, revision: str = "A") -> int:
+    """Write the drawing set as one PDF; returns its size in bytes. See ``leaves``."""
+    return saved(written(garden.project, leaves(garden), Issue(revision=revision), title=TITLE), target)
+
+
+def leaves(garden: Garden, *, scale: float | None = None, paper: str = "") -> tuple[Leaf, ...]:
+    """Return every sheet of the set, all at one scale on one size of paper.
+
+    Raises GardenError without a boundary, or when no sheet holds the plan.
+    """
+    if not garden.project.site.boundary:
+        raise GardenError("the drawing set needs the boundary; draw or measure it first")
+    keyed = [(garden.catalogue[p.species], p.at) for p in garden.project.planting.plants]
+    plants = [(species, garden.keys[species.botanical], at) for species, at in keyed]
+
+    def planted(n: float) -> Scene:
+        return planting_scene(garden.project, garden.layout, plants, scale=n, title=f"{PLANTING} as planted")
+
+    scene, size = fitted(planted, garden.project, scale=scale, paper=paper)
+    n, name = scene.scale, size.name
+    found = [
+        _existing(garden, size, n),
+        *setting_out.leaves(garden, scale=n, paper=name),
+        _hardscape(garden, size, n),
+        *_planting(garden, scene, size),
+    ]
+    if plants:
+        found += sheet.leaves(garden, scale=n, paper=name)
+    return (_cover(garden, found, size, n), *found)
+
+
+# ---- the sheets
+
+
+def _cover(garden: Garden, others: Sequence[Leaf], size: SheetSize, scale: float) -> Leaf:
+    scene = garden_scene(garden.project, garden.layout, garden.catalogue, scale=scale, massed=True, names=False)
+
+    def draw(pen: Pen) -> None:
+        centred(pen, scene, size)
+        x, low, right, y = column(size)
+        pen.text((x, y), "List of sheets", size_mm=3.4, bold=True)
+        rows = [("L0", COVER, ""), *((o.number, o.title, NAMED_SCALES.get(o.scale, "")) for o in others)]
+        for number, title, at_scale in rows:
+            y -= 5.5
+            if y < low:
+                break
+            pen.text((x, y), number, size_mm=LETTERS, bold=True)
+            pen.text((x + 11, y), title, size_mm=LETTERS, width=right - x - 34)
+            pen.text((right, y), at_scale, size_mm=LETTERS, anchor="end")
+
+    return Leaf(number="L0", title=COVER, size=size, draw=draw)
+
+
+def _existing(garden: Garden, size: SheetSize, scale: float) -> Leaf:
+    scene = existing_scene(garden.project, scale=scale, title=EXISTING)
+
+    def draw(pen: Pen) -> None:
+        centred(pen, scene, size)
+        x, low, right, y = column(size)
+        pen.text((x, y), "Trees", size_mm=3.4, bold=True)
+        y -= 5.5
+        for line in _trees(garden):
+            y = wrapped_note(pen, (x, y), line, wide=right - x) - 1 if y > low else y
+        for note in (PROTECTION, REMOVALS):
+            y = wrapped_note(pen, (x, y - 2), note, wide=right - x)
+
+    return Leaf(number="L1", title=EXISTING, size=size, draw=draw, scale=scene.scale)
+
+
+def _trees(garden: Garden) -> list[str]:
+    """Return a line for each tree that stands there: stem, circle, and which new work lies inside the circle."""
+    units, lines = garden.units, []
+    for tree in garden.project.site.trees:
+        stem = show_length(tree.trunk_diameter, units, small=True)
+        if not tree.keep:
+            lines.append(f"{tree.name}: stem {stem}, to be removed, with its stump")
+            continue
+        far = root_protection_radius(tree.trunk_diameter)
+        circle = plane.circle(tree.at, far, sides=96)
+        new = {**garden.layout.surfaces, **garden.layout.patches}
+        inside = {name: plane.area(plane.intersection(circle, region)) for name, region in new.items()}
+        work = [f"{name} ({show_area(area, units)})" for name, area in inside.items() if area > 0.05]
+        asked = f"; inside it lie {', '.join(work)}: ask an arborist how before digging" if work else ""
+        lines.append(f"{tree.name}: keep, stem {stem}, root protection radius {show_length(far, units)}{asked}")
+    return lines or ["No tree is recorded on the site."]
+
+
+def _hardscape(garden: Garden, size: SheetSize, scale: float) -> Leaf:
+    scene = hardscape_scene(garden.project, garden.layout, scale=scale, title=HARDSCAPE)
+    lines = _built(garden)
+
+    def draw(pen: Pen) -> None:
+        centred(pen, scene, size)
+        x, low, right, y = column(size)
+        y = wrapped_note(pen, (x, y), BUILD, wide=right - x) - 3
+        pen.text((x, y), "Quantities", size_mm=3.4, bold=True)
+        y -= 5.5
+        for number, (what, amount, rule) in enumerate(lines):
+            if y < low + 8:
+                pen.text((x, y), f"and {len(lines) - number} more in the schedules", size_mm=LETTERS)
+                break
+            pen.text((x, y), what, size_mm=LETTERS, bold=True, width=right - x - 26)
+            pen.text((right, y), amount, size_mm=LETTERS, anchor="end")
+            y = wrapped_note(pen, (x, y - 3.6), rule, wide=right - x) - 1.0
+
+    return Leaf(number="L3", title=HARDSCAPE, size=size, draw=draw, scale=scene.scale)
+
+
+def _built(garden: Garden) -> list[tuple[str, str, str]]:
+    """Return what, how much and by which rule: the take-off of paths and areas, the parts of every support."""
+    units, structure = garden.units, garden.project.structure
+    apart = {bed.name for bed in garden.beds} | {s.name for s in structure.supports}
+    rows = []
+    for line in garden.quantities:
+        if line.where not in apart:
+            amount = f"{line.count} pieces" if line.count else line.shown(units)
+            rows.append((f"{line.where}: {line.item}", amount, garden.say(line.rule)))
+    for support in structure.supports:
+        for part in parts_list(support, posts=posts_of(structure)):
+            long = f", {show_length(part.length, units)} long" if part.length else ""
+            unit = "" if part.unit == "pieces" else f" {part.unit.replace('m2', 'm²')}"
+            rows.append(
+                (f"{support.name}: {part.name}{long}", garden.say(f"{part.count:g}{unit}"), garden.say(part.note))
+            )
+    return rows
+
+
+def _planting(garden: Garden, scene: Scene, size: SheetSize) -> tuple[Leaf, ...]:
+    title = f"{PLANTING} as planted, {garden.project.planting.first_year}"
+    return sheet.with_schedule(garden.schedule, scene, size, number="L4", title=title, note=DRIFTS)

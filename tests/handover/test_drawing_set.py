@@ -1,0 +1,141 @@
+"""The drawing set: every sheet numbered, listed, to scale, inside its border, and counting what the garden holds."""
+
+import math
+import re
+from io import BytesIO
+from itertools import pairwise
+from pathlib import Path
+
+import attrs
+import pytest
+from pypdf import PageObject, PdfReader
+
+from gardenkit.findings import GardenError
+from gardenkit.garden import Garden
+from gardenkit.handover import drawing_set
+from gardenkit.handover.paper import AMERICAN_PAPERS, BLOCK, COLUMN, ISO_PAPERS, MARGIN, PAPERS, papers_of
+from gardenkit.project import Project
+from gardenkit.site.place import Place
+from gardenkit.site.tree_protection import root_protection_area, root_protection_radius
+
+from .reading_sheets import Word, runs, words
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+NUMBERS = ["L0", "L1", "L2", "L2.1", "L3", "L4", "L5"]
+
+
+@attrs.frozen(eq=False)
+class Read:
+    garden: Garden
+    pages: list[PageObject]
+    said: list[list[Word]]
+    mm: float
+
+    def sheet(self, number: str) -> list[Word]:
+        return self.said[NUMBERS.index(number)]
+
+
+@pytest.fixture(scope="module", params=["lantern_lane_strip"])
+def read(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Read:
+    garden = Garden.open(EXAMPLES / request.param)
+    target = tmp_path_factory.mktemp("set") / "drawing_set.pdf"
+    assert drawing_set.write(garden, target, revision="C") == target.stat().st_size
+    pages = list(PdfReader(BytesIO(target.read_bytes()), strict=True).pages)
+    return Read(garden, pages, [words(page) for page in pages], 1000 / 48 if garden.units == "imperial" else 1000 / 50)
+
+
+@pytest.mark.parametrize(
+    ("stem", "radius", "area"),
+    [
+        (0.075, 0.9, 3),
+        (0.15, 1.8, 10),
+        (0.2, 2.4, 18),
+        (0.3, 3.6, 41),
+        (0.4, 4.8, 72),
+        (0.5, 6.0, 113),
+        (1.25, 15, 707),
+    ],
+)
+def test_root_protection_is_the_published_table(stem: float, radius: float, area: float) -> None:
+    # BS 5837:2012, table of root protection areas (second-hand): mm of stem, m, m2
+    assert root_protection_radius(stem) == pytest.approx(radius)
+    assert round(root_protection_area(stem)) == area
+    assert root_protection_radius(2.0) == 15.0  # capped
+
+
+def test_every_sheet_has_its_title_block_and_stands_in_the_list_of_sheets(read: Read) -> None:
+    listed = [w.text for w in read.said[0]]
+    for number, page, said in zip(NUMBERS, read.pages, read.said, strict=True):
+        wide, high = (float(side) * 25.4 / 72 for side in page.mediabox[2:])
+        assert any(sorted((wide, high)) == pytest.approx(sorted(size), abs=0.1) for size in PAPERS.values())
+        block = [w.text for w in said if w.x > wide - MARGIN - COLUMN and w.y < MARGIN + BLOCK]
+        assert number in block
+        assert number in listed
+        assert any(re.fullmatch(r"\d{4}-\d\d-\d\d, revision C", text) for text in block)
+        assert any(" on " in text and text.endswith("paper") for text in block)
+        assert min(w.size for w in said) >= 2.5 - 1e-3
+        assert all(MARGIN < w.x < wide - MARGIN and MARGIN < w.y < high - MARGIN for w in said)
+        places = [(w.text, round(w.x, 2), round(w.y, 2)) for w in said]
+        assert len(places) == len(set(places))
+
+
+def test_every_plan_is_true_to_two_tenths_of_a_millimetre(read: Read) -> None:
+    for number in ("L1", "L2", "L3", "L4", "L5"):
+        drawn = runs(read.pages[NUMBERS.index(number)])
+        for building in read.garden.project.site.buildings:
+            for a, b in pairwise([*building.outline, building.outline[0]]):
+                assert min(abs(run - math.dist(a, b) * read.mm) for run in drawn) < 0.2
+
+
+def test_the_circle_round_each_kept_tree_is_drawn_at_twelve_stems(read: Read) -> None:
+    drawn = runs(read.pages[NUMBERS.index("L1")])
+    for tree in read.garden.project.site.trees:
+        lines = [w.text for w in read.sheet("L1") if w.text.startswith(tree.name)]
+        if tree.keep:
+            side = 2 * 12 * tree.trunk_diameter * math.sin(math.pi / 180) * read.mm  # of 180 sides
+            assert sum(abs(run - side) < 0.01 for run in drawn) >= 170
+        else:
+            assert any("removed" in line for line in lines)
+
+
+def test_drifts_and_the_plant_list_count_every_plant(read: Read) -> None:
+    planted: dict[str, int] = {}
+    for plant in read.garden.project.planting.plants:
+        key = read.garden.keys[read.garden.catalogue[plant.species].botanical]
+        planted[key] = planted.get(key, 0) + 1
+    said = read.sheet("L4")
+    on_plan: dict[str, int] = {}
+    for w in said:
+        found = re.fullmatch(r"([A-Z]+\d?) (\d+)", w.text)
+        if found and found[1] in planted:
+            on_plan[found[1]] = on_plan.get(found[1], 0) + int(found[2])
+    assert on_plan == planted
+    texts = [w.text for w in said]
+    in_list = {
+        key: int(texts[at + 1]) for at, key in enumerate(texts[:-1]) if key in planted and texts[at + 1].isdigit()
+    }
+    assert in_list == planted
+
+
+def test_paths_and_posts_stand_on_the_hardscape_sheet(read: Read) -> None:
+    texts = " ".join(w.text for w in read.sheet("L3"))
+    for path in read.garden.project.structure.paths:
+        assert f"{path.name}: {path.surface}, " in texts
+    assert re.search(r"(seat arch|pergola): post, .* long 4", texts)
+
+
+def test_paper_follows_the_country_and_only_without_one_the_units() -> None:
+    def lying(timezone: str, units: str) -> tuple[str, ...]:
+        site = attrs.evolve(Project(name="x").site, place=Place(timezone=timezone))
+        return papers_of(attrs.evolve(Project(name="x"), units=units, site=site))
+
+    assert lying("America/New_York", "metric") == AMERICAN_PAPERS
+    assert lying("Pacific/Auckland", "imperial") == ISO_PAPERS  # ISO 216
+    assert lying("", "imperial") == AMERICAN_PAPERS
+    areas = [PAPERS[name][0] * PAPERS[name][1] for name in AMERICAN_PAPERS]
+    assert areas == sorted(areas)
+
+
+def test_a_garden_without_a_boundary_says_what_is_missing(tmp_path: Path) -> None:
+    with pytest.raises(GardenError, match="drawing set needs the boundary"):
+        drawing_set.leaves(Garden(Project(name="bare"), tmp_path))
