@@ -24,7 +24,7 @@ from gardenkit.handover.paper import (
     written,
 )
 from gardenkit.handover.pdf import Pen
-from gardenkit.site.tree_protection import RULE, root_protection_radius
+from gardenkit.site.tree_protection import RULE, root_protection_area, root_protection_radius
 from gardenkit.structure.kinds import parts_list
 from gardenkit.structure.kinds.support_parts import posts_of
 from gardenkit.units import show_area, show_length
@@ -127,11 +127,14 @@ def _trees(garden: Garden) -> list[str]:
             continue
         far = root_protection_radius(tree.trunk_diameter)
         circle = plane.circle(tree.at, far, sides=96)
+        ground = show_area(root_protection_area(tree.trunk_diameter), units)
         new = {**garden.layout.surfaces, **garden.layout.patches}
         inside = {name: plane.area(plane.intersection(circle, region)) for name, region in new.items()}
         work = [f"{name} ({show_area(area, units)})" for name, area in inside.items() if area > 0.05]
         asked = f"; inside it lie {', '.join(work)}: ask an arborist how before digging" if work else ""
-        lines.append(f"{tree.name}: keep, stem {stem}, root protection radius {show_length(far, units)}{asked}")
+        lines.append(
+            f"{tree.name}: keep, stem {stem}, root protection radius {show_length(far, units)}, {ground}{asked}"
+        )
     return lines or ["No tree is recorded on the site."]
 
 
