@@ -1,6 +1,7 @@
 """Each garden has its own copy of the notebooks; an upgrade brings newer ones and loses nothing."""
 
 import json
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -75,6 +76,14 @@ def test_a_notebook_opens_as_a_document(notebook: Path) -> None:
         assert "assert" not in source
         assert len(source.strip().splitlines()) <= 5, source
         assert cell["outputs"] == [] and cell["execution_count"] is None
+
+
+def test_every_notebook_ends_with_the_next_one_linked_by_its_heading() -> None:
+    for path, after in pairwise(notebooks()):
+        last, heading = (json.loads(p.read_text(encoding="utf-8"))["cells"][at] for p, at in ((path, -1), (after, 0)))
+        title = "".join(heading["source"]).splitlines()[0].removeprefix("# ")
+        assert last["cell_type"] == "markdown"
+        assert f"Next: [{title}]({after.name}), " in "".join(last["source"])
 
 
 def test_every_page_of_the_table_is_shown_by_one_notebook_and_the_other_way_round() -> None:
