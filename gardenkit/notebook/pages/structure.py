@@ -92,8 +92,11 @@ class StructurePage(SeatsPage):
         return [self.surface, self.side, row(other, free)]
 
     def _inches(self, text: str, metres: float, ends: tuple[float, float, float], name: str, changed: Any) -> Labelled:
-        """Return a slider in inches, or said in centimetres, that calls with metres."""
-        said = "{:.1f} in".format if self.project.units == "imperial" else lambda v: f"{v * 2.54:.0f} cm"
+        """Return a slider in inches, said in the garden's units, that calls with metres."""
+
+        def said(inches: float) -> str:
+            return show_length(inches * INCH, self.project.units, small=True)
+
         return controls.slider(text, metres / INCH, *ends, lambda v: changed(v * INCH), show=said, name=name)
 
     def refresh(self) -> None:

@@ -4,15 +4,14 @@ from typing import Any
 
 from gardenkit.drawing.columns import Handle
 from gardenkit.garden import Garden
+from gardenkit.garden.path_figures import path_figures
 from gardenkit.geometry.plane import Point
 from gardenkit.notebook import controls
-from gardenkit.project import views
 from gardenkit.project.edits.records import by_name
 from gardenkit.units import show_area, show_length, show_weight
 
 DRAGS = ("path points", "stones", "seats")
 FREE_HANDLES = (0.25, 0.5, 0.75)  # shares along a path where it can be taken hold of
-STRAIGHT = 1e3  # m: a path that turns on more than this is straight
 
 
 def handles(garden: Garden, name: str, dragging: str) -> tuple[Handle, ...]:
@@ -43,34 +42,22 @@ def handles(garden: Garden, name: str, dragging: str) -> tuple[Handle, ...]:
 
 def figures(garden: Garden, name: str) -> str:
     """Return the figures of a path that runs, and the area of every bed."""
-    units, worked = garden.units, garden.layout
+    units = garden.units
     rows: list[tuple[str, str]] = []
-    if name in worked.routes:
-        route, laying = worked.routes[name], worked.layings[name]
-        turn = show_length(route.tightest_radius, units) if route.tightest_radius < STRAIGHT else "straight"
+    if name and (path := path_figures(garden, name)) is not None:
         rows = [
-            ("length", show_length(route.length, units)),
-            ("tightest bend, radius", turn),
-            ("clear of walls", show_length(route.clearance, units)),
+            ("length", show_length(path.length, units)),
+            ("tightest bend, radius", show_length(path.turn, units) if path.turn is not None else "straight"),
+            ("clear of walls", show_length(path.clearance, units)),
         ]
-        if laying.stones:
-            rows.append(("stones", f"{len(laying.stones)}, {show_weight(laying.weight, units)}"))
-        if clear := [gap.clear for gap in laying.gaps]:
-            low, high = (show_length(gap, units, small=True) for gap in (min(clear), max(clear)))
-            rows.append(("gaps", f"{low} to {high}"))
-        share = shown_from_start(garden, name)
-        if share is not None:
-            rows.append((f"shows from {by_name(garden.project.structure.paths, name, 'path').start}", f"{share:.0%}"))
-    beds = [(bed.name, show_area(bed.area, units)) for bed in worked.beds]
+        if path.stones:
+            rows.append(("stones", f"{path.stones}, {show_weight(path.weight, units)}"))
+        if path.gaps is not None:
+            rows.append(("gaps", " to ".join(show_length(gap, units, small=True) for gap in path.gaps)))
+        if path.shown is not None:
+            rows.append((f"shows from {path.start}", f"{path.shown:.0%}"))
+    beds = [(bed.name, show_area(bed.area, units)) for bed in garden.layout.beds]
     return (controls.table_html(("path", ""), rows) if rows else "") + controls.table_html(("bed", "area"), beds)
-
-
-def shown_from_start(garden: Garden, name: str) -> float | None:
-    """Return the share of a path that shows from its start; None when that is no place to look from."""
-    start = by_name(garden.project.structure.paths, name, "path").start
-    if start not in views.places_to_look_from(garden.project):
-        return None
-    return views.path_seen(garden.project, garden.layout, name, views.eye_at(garden.project, start)).share
 
 
 def _point(row: Any) -> Point:
