@@ -1,4 +1,6 @@
-"""What is known of each bed: its size, how far one reaches, how it slopes, how much sun it gets, what soil it has."""
+"""What is known of each bed: its size, how far one reaches, how it slopes, how much sun it gets, what soil it has; and
+of each paved or lawn area: its size, and how many people and what table find room on it.
+"""
 
 import math
 
@@ -7,7 +9,8 @@ import numpy as np
 
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
-from gardenkit.geometry.plane import FloatArray, Region
+from gardenkit.geometry.medial import Circle
+from gardenkit.geometry.plane import FloatArray, Point, Region
 from gardenkit.project import Project
 from gardenkit.project.advice import GROWING
 from gardenkit.project.layout import Layout
@@ -16,9 +19,14 @@ from gardenkit.project.sunlight import SunMap
 from gardenkit.site import levels
 from gardenkit.site.levels import Slope
 from gardenkit.site.soil import soil_texture
-from gardenkit.structure.beds import BedShape
+from gardenkit.structure.beds import BedShape, spine_of
+from gardenkit.structure.kinds import patch_kind
+from gardenkit.structure.patio import area_for_people, table_for
 
 SPOTS = 150  # points looked at over a bed for its sun. House value.
+NARROW = 0.9  # m: a place narrower than this suits upright growers only. House value.
+SMALL_TREE = 2.4  # m: a crown this wide is a small tree's. House value.
+NO_PLACE = 1e6  # m: a reach as far as this is none: there is nowhere to stand
 
 
 @attrs.frozen(eq=False, kw_only=True)
@@ -31,6 +39,30 @@ class BedMeasures:
     slope: Slope | None
     sun: tuple[float, float] | None
     soil: str
+
+    @property
+    def reach(self) -> float | None:
+        """How far one reaches in from where one stands, in metres; None with nowhere to stand."""
+        return self.bed.reach if self.bed.reach < NO_PLACE else None
+
+    @property
+    def crown(self) -> float | None:
+        """How wide a tree's crown finds room, in metres; None when not even a small tree's does."""
+        return next((2 * circle.radius for circle in tree_rooms(self.bed)), None)
+
+
+@attrs.frozen(kw_only=True)
+class AreaMeasures:
+    """A paved or lawn area in square metres and metres; for one that is sat on how many ``people`` find room, and the
+    round ``table``: how wide and for how many, None with no room to walk round one.
+    """
+
+    name: str
+    kind: str
+    area: float
+    perimeter: float
+    people: int | None = None
+    table: tuple[float, int] | None = None
 
 
 def bed_measures(project: Project, worked: Layout, *, sun: SunMap | None = None) -> tuple[BedMeasures, ...]:
@@ -47,6 +79,33 @@ def bed_measures(project: Project, worked: Layout, *, sun: SunMap | None = None)
             )
         )
     return tuple(rows)
+
+
+def area_measures(project: Project, worked: Layout) -> tuple[AreaMeasures, ...]:
+    """Return every paved or lawn area that has ground, with what finds room on it."""
+    found = []
+    for patch in project.structure.patches:
+        floor = worked.patches[patch.name]
+        if floor.is_empty:
+            continue
+        area = plane.area(floor)
+        measured = AreaMeasures(name=patch.name, kind=patch.kind, area=area, perimeter=plane.perimeter(floor))
+        if patch_kind(patch.kind).sat_on:
+            across, seats = table_for(2 * plane.inscribed_circle(floor)[1])
+            table = (across, seats) if seats else None
+            measured = attrs.evolve(measured, people=int(area / area_for_people(1)), table=table)
+        found.append(measured)
+    return tuple(found)
+
+
+def tree_rooms(bed: BedShape) -> tuple[Circle, ...]:
+    """Return every round place of a bed in which a small tree's crown finds room, the largest first."""
+    return tuple(circle for circle in bed.pockets if 2 * circle.radius >= SMALL_TREE)
+
+
+def narrow_places(bed: BedShape) -> tuple[Point, ...]:
+    """Return where a bed is so narrow that only upright growers suit it."""
+    return spine_of(bed).narrower_than(NARROW) if plane.area(bed.region) > 0 else ()
 
 
 def _sun(project: Project, region: Region, sun: SunMap) -> tuple[float, float]:

@@ -6,24 +6,27 @@ from gardenkit.drawing.columns import Handle
 from gardenkit.drawing.scene import Disc, Label, Mark, Stroke
 from gardenkit.garden import Garden
 from gardenkit.geometry import plane
-from gardenkit.geometry.plane import Line, Region
+from gardenkit.geometry.plane import Line
 from gardenkit.notebook import controls
-from gardenkit.project.bed_measures import BedMeasures, bed_measures
+from gardenkit.project.bed_measures import (
+    AreaMeasures,
+    BedMeasures,
+    area_measures,
+    bed_measures,
+    narrow_places,
+    tree_rooms,
+)
 from gardenkit.project.edits.records import by_name
 from gardenkit.project.edits.structure.areas import MOST_CORNERS
 from gardenkit.project.sunlight import SunMap
-from gardenkit.structure.beds import BedShape, spine_of
-from gardenkit.structure.kinds import patch_kind
-from gardenkit.structure.patio import ROUND_TABLE, area_for_people, table_for
+from gardenkit.structure.beds import BedShape
+from gardenkit.structure.patio import ROUND_TABLE, area_for_people
 from gardenkit.structure.structure import Structure
 from gardenkit.units import System, show_area, show_length
 
 TOPICS = ("bed", "reach", "patio")  # the share of advice that belongs to beds and areas
 DRAGS = ("corners of the bed", "paved or lawn area", "dividing lines")
 ROOM_BETWEEN = 0.6  # m: a shorter side has no handle to add a corner. House value.
-NARROW = 0.9  # m: a place narrower than this suits upright growers only. House value.
-SMALL_TREE = 2.4  # m: a crown this wide is a small tree's. House value.
-NO_PLACE = 1e6  # m: a reach as far as this is none: there is nowhere to stand
 
 
 def tables(garden: Garden, sun: SunMap | None) -> str:
@@ -35,15 +38,14 @@ def tables(garden: Garden, sun: SunMap | None) -> str:
     beds = controls.table_html((*of_beds, f"sun, {season}", "soil", "room for"), rows)
     patches = [
         (
-            p.name,
-            p.kind,
-            show_area(plane.area(r), units),
-            show_length(plane.perimeter(r), units),
-            f"about {int(plane.area(r) / area_for_people(1))}" if patch_kind(p.kind).sat_on else "",
-            _table_on(r, units) if patch_kind(p.kind).sat_on else "",
+            m.name,
+            m.kind,
+            show_area(m.area, units),
+            show_length(m.perimeter, units),
+            "" if m.people is None else f"about {m.people}",
+            "" if m.people is None else _table_on(m, units),
         )
-        for p in garden.project.structure.patches
-        if (r := garden.layout.patches[p.name])
+        for m in area_measures(garden.project, garden.layout)
     ]
     each = show_area(area_for_people(1), units)
     of_areas = ("paved or lawn area", "", "area", "perimeter", f"people at {each} each", "round table")
@@ -51,27 +53,26 @@ def tables(garden: Garden, sun: SunMap | None) -> str:
     return beds + (f'<div style="height:10px"></div>{ground}' if patches else "")
 
 
-def _table_on(floor: Region, units: System) -> str:
-    across, seats = table_for(2 * plane.inscribed_circle(floor)[1])
-    if not seats:
+def _table_on(floor: AreaMeasures, units: System) -> str:
+    if floor.table is None:
         return "no room to walk round one"
+    across, seats = floor.table
     return f"up to {show_length(across, units)} across, {seats} seats, {show_length(ROUND_TABLE, units)} clear round it"
 
 
 def _bed_row(m: BedMeasures, units: System) -> tuple[str, ...]:
     bed = m.bed
-    tree = 2 * bed.pockets[0].radius if bed.pockets else 0.0
     return (
         bed.name,
         show_area(bed.area, units),
         show_length(bed.perimeter, units),
         show_length(bed.edging, units),
         show_length(bed.depth, units),
-        show_length(bed.reach, units) if bed.reach < NO_PLACE else "nowhere to stand",
+        show_length(m.reach, units) if m.reach is not None else "nowhere to stand",
         f"{m.slope.percent:.1f} %" if m.slope else "not measured",
         f"{m.sun[0]:.1f} to {m.sun[1]:.1f} h" if m.sun else "not worked out",
         m.soil,
-        f"a crown {show_length(tree, units)} across" if tree >= SMALL_TREE else "shrubs",
+        f"a crown {show_length(m.crown, units)} across" if m.crown is not None else "shrubs",
     )
 
 
@@ -124,24 +125,22 @@ def marks(garden: Garden, cut: Line, *, bed: str, rounds: bool, narrow: bool) ->
                 for ring in plane.rings(shape.region)
             ]
         found += _crowns(shape, garden.units) if rounds else []
-        if narrow and plane.area(shape.region) > 0:
-            found += [
-                Disc(at=at, radius=0.05, fill="#6a3d7c", layer="overlay", tip="narrow: upright growers only")
-                for at in spine_of(shape).narrower_than(NARROW)
-            ]
+        found += [
+            Disc(at=at, radius=0.05, fill="#6a3d7c", layer="overlay", tip="narrow: upright growers only")
+            for at in (narrow_places(shape) if narrow else ())
+        ]
     return tuple(found)
 
 
 def _crowns(bed: BedShape, units: System) -> list[Mark]:
     """Return the largest round place of a bed and every other that a small tree's crown fits in."""
     found: list[Mark] = []
-    for circle in bed.pockets:
-        if 2 * circle.radius < SMALL_TREE and circle is not bed.pockets[0]:
-            continue
-        across, at, green = show_length(2 * circle.radius, units), circle.at, "#2f6b3a"
+    rooms, green = tree_rooms(bed), "#2f6b3a"
+    for circle in rooms or bed.pockets[:1]:
+        across, at = show_length(2 * circle.radius, units), circle.at
         tip = f"room for a crown {across} across"
         found.append(Disc(at=at, radius=circle.radius, fill=green, stroke=green, alpha=0.12, layer="planting", tip=tip))
-        if 2 * circle.radius >= SMALL_TREE:
+        if rooms:
             below = (at[0], at[1] - 0.5 * circle.radius)
             found.append(Label(at=below, text=across, size_mm=2.0, colour="#24512c", layer="overlay"))
     return found
