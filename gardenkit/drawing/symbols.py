@@ -62,6 +62,10 @@ CANOPY_LAYERS = ("tree", "conifer")
 CANOPY_ALPHA = 0.30  # so that what grows or is built beneath a tree is seen
 PLANT_ALPHA = 0.92
 BARE_ALPHA = 0.10
+FLOOR_LAYER, FLOOR = (
+    "ground cover",
+    0.18,
+)  # drawn as the floor: an outline hardly darker than its leaves, no ring. House value.
 Arm = tuple[tuple[tuple[float, float], ...], ...]
 ARMS: dict[str, tuple[int, Arm]] = {  # how many arms, and the lines of one: (share of the radius, radians aside)
     "twigs": (7, (((0, 0), (0.48, 0), (0.78, 0.22)), ((0.48, 0), (0.72, -0.26)))),
@@ -109,7 +113,9 @@ def plant_symbol(plant: PlantDrawn, *, scale: float) -> Symbol:
     radius = plant.spread / 2
     shape = _outline(habit, plant.number % 7, radius > on_ground(FINE_MM, scale))
     edge = _put(shape, plant.at, radius, _turn(plant, habit))
-    ink = style.outline_of(plant.foliage)
+    ink = (
+        style.mixed(plant.foliage, style.INK, FLOOR) if plant.layer == FLOOR_LAYER else style.outline_of(plant.foliage)
+    )
     body, *ring = _body(plant, edge, canopy, ink, paint_layer)
     parts: list[Plain] = [attrs.evolve(body, tip=_tip(plant)), *ring]
     large_enough = radius >= on_ground(SMALL_MM, scale)
@@ -184,10 +190,10 @@ def _body(plant: PlantDrawn, edge: Ring, canopy: bool, ink: str, layer: Layer) -
                 )
             ]
         case "evergreen":
-            weight *= 1.9
+            weight *= 1.0 if plant.layer == FLOOR_LAYER else 1.9
     alpha = CANOPY_ALPHA if canopy else PLANT_ALPHA
     body = Area(rings=(edge,), fill=plant.foliage, stroke=ink, width_mm=weight, alpha=alpha, layer=layer)
-    if plant.leaf != "evergreen":
+    if plant.leaf != "evergreen" or plant.layer == FLOOR_LAYER:
         return [body]
     inner = _put(np.asarray(edge) - plant.at, plant.at, 0.86, 0.0)
     return [body, Area(rings=(inner,), stroke=ink, width_mm=style.RIB, layer=layer)]

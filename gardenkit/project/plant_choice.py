@@ -9,24 +9,26 @@ from gardenkit.findings import GardenError, nearest
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray, Region
 from gardenkit.planting.catalogue import Catalogue
-from gardenkit.planting.composing.given import BedGround, SunLookup, Surroundings
+from gardenkit.planting.composing.given import BedGround, Screen, SunLookup, Surroundings
 from gardenkit.planting.composing.ground import Ground, ground_of
 from gardenkit.planting.composing.kinds import Kind, may_stand
 from gardenkit.planting.merits import rank
 from gardenkit.planting.species import Species
 from gardenkit.planting.suitability import VERDICTS, Judgement, Reason, Spot, refused_by, suits
 from gardenkit.project import Project
-from gardenkit.project.advice import around, spot_at
+from gardenkit.project.advice import GROWING, around, spot_at
 from gardenkit.project.layout import Layout, layout
+from gardenkit.project.rules import ground_of as lie_of
 from gardenkit.project.season import local_months
 from gardenkit.project.sunlight import SunMap
+from gardenkit.project.views import eye_point, path_points, places_to_look_from
 from gardenkit.site.standing import standing_fences
 from gardenkit.structure.beds import BedShape
 
 SAMPLES = 60  # places looked at over a bed to find its shadiest, middling and sunniest. House value.
 ROUNDED = 0.5  # h of sun: spots of a bed nearer than this are one spot. House value.
+GROWING_MONTHS = tuple(range(GROWING.start + 1, GROWING.stop + 1))  # of the northern year
 WAY_STEP = 10  # every tenth point of a path's curve is line enough to plant along
-SEASONS = ((3, 4, 5), (6, 7, 8), (9, 10, 11), (12, 1, 2))  # spring first, months of the northern year
 
 
 @attrs.frozen(kw_only=True)
@@ -152,6 +154,7 @@ def surroundings(project: Project, *, sun: SunMap | None = None) -> Surroundings
         sun=_lookup(project, sun) if sun is not None else None,
         walked=plane.union([*worked.patches.values(), *(route.region for route in worked.routes.values())]),
         backs=tuple(fence.line for fence in standing_fences(site)),
+        screens=_screens(project, worked),
     )
 
 
@@ -188,12 +191,29 @@ def _stands_but_for_refusals(suited: Suited) -> bool:
     return bool(hard) and all(reason.topic == "refused" for reason in hard)
 
 
+def _screens(project: Project, worked: Layout) -> tuple[Screen, ...]:
+    """Return what a want asks to be hidden: part of each path that is not to show whole from its gate or door."""
+    checks = [w.check for w in project.brief.wants if w.check and w.check.fact == "path_straight_view"]
+    asked = [c.amount for c in checks if c.compare == "at most"]
+    openings, lie = {o.name for o in project.site.doors_and_gates()}, lie_of(project.site)
+    known = places_to_look_from(project)
+    return tuple(
+        Screen(
+            eye=np.asarray(eye_point(project, known[path.start])),
+            points=path_points(project, worked, path.name),
+            hidden=1 - min(asked) / 100,
+            level=lambda places: np.zeros(len(places)) if lie is None else lie.at(places),
+        )
+        for path in project.structure.paths
+        if asked and path.name in worked.routes and path.start in openings and path.start in known
+    )
+
+
 def _lookup(project: Project, sun: SunMap) -> SunLookup:
-    months = [[m - 1 for m in local_months(project.site, season)] for season in SEASONS]
+    growing = [month - 1 for month in local_months(project.site, GROWING_MONTHS)]  # the months the findings read
 
     def hours(points: FloatArray) -> FloatArray:
-        monthly = sun.over(points)
-        return np.column_stack([monthly[season].mean(axis=0) for season in months])
+        return np.asarray(sun.over(points)[growing].mean(axis=0))
 
     return hours
 

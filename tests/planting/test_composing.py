@@ -26,12 +26,16 @@ from gardenkit.planting.composing import (
 from gardenkit.planting.composing.apart import least_apart
 from gardenkit.planting.composing.drifts import divided
 from gardenkit.planting.composing.figures import lattice_share
+from gardenkit.planting.composing.given import Screen
 from gardenkit.planting.composing.ground import Ground, ground_of
 from gardenkit.planting.composing.kinds import CLOSE, Kind, kind_of
 from gardenkit.planting.composing.said import MERITS, differing, sentences
+from gardenkit.planting.growth import Size, size
+from gardenkit.planting.places import place_findings
 from gardenkit.planting.planting import Plant
 from gardenkit.planting.setbacks import Around
 from gardenkit.planting.spacing import plants_a_square_metre
+from gardenkit.planting.suitability import Spot
 from gardenkit.project.season import catalogue_of
 from gardenkit.units import FOOT
 
@@ -192,6 +196,7 @@ def test_four_proposals_differ_and_say_how() -> None:
     assert bold < fine
     shrubs = [sum(CATALOGUE[p.species].layer == "shrub" for p in c.plants) for c in four]
     assert shrubs[3] >= shrubs[0]
+    assert four[3].figures.shrubs > max(c.figures.shrubs for c in four[:3])
 
 
 def test_it_stops_after_the_proposal_at_hand() -> None:
@@ -332,3 +337,52 @@ def test_what_crowds_is_asked_of_the_findings_rule() -> None:
     assert least_apart(carpet, oat) == 0.0
     inkberry = kind_of(CATALOGUE["Ilex glabra"])
     assert least_apart(oat, inkberry) > 0.4
+
+
+def half_shaded(points: FloatArray) -> FloatArray:
+    return np.where(points[:, 0] < 6.0, 2.0, 8.0)
+
+
+def test_nothing_is_set_in_sun_it_does_not_take() -> None:
+    # half an hour of slack either way is what the findings allow (planting.places), hours from sun_need
+    shade = attrs.evolve(ROUND, sun=half_shaded)
+    kinds = [CATALOGUE[name] for name in PALETTE]
+    found = compose(kinds, [BED], shade, catalogue=CATALOGUE, variation=3)
+    spots = [Spot(sun_hours_now=2.0 if p.at[0] < 6.0 else 8.0) for p in found.plants]
+    pairs = [(p, CATALOGUE[p.species]) for p in found.plants]
+    assert not [f.sentence() for f in place_findings(zip(pairs, spots, strict=True)) if f.rule == "suits sun"]
+    assert {p.at[0] < 6.0 for p in found.plants} == {True, False}
+
+
+def test_the_ground_layer_closes_gaps_with_few_plants_and_is_no_ring_round_every_drift() -> None:
+    # house value: of three plants in a mixed bed no more than one is there to close a gap
+    one = usual()
+    solid = sum(CATALOGUE[p.species].layer != "bulb" for p in one.plants)
+    assert one.stages.get("ground", 0) < solid / 3
+    assert one.figures.drift_area > 1.2  # m2, edging among them; a drift of a few plants reads as a dot
+
+
+def test_what_a_want_asks_to_be_hidden_is_hidden_behind_a_shrub() -> None:
+    at = np.linspace(1.0, 12.0, 45)
+    seen = Screen(
+        eye=np.array([-1.0, 2.0, 1.6]),
+        points=np.column_stack((at, np.full(45, -0.6), np.zeros(45))),
+        hidden=0.1,
+        level=lambda places: np.zeros(len(places)),
+    )
+    asked = attrs.evolve(ROUND, screens=(seen,))
+    kinds = [CATALOGUE[name] for name in (*PALETTE, "Rosa 'Carefree Beauty'")]
+    found = compose(kinds, [BED], asked, catalogue=CATALOGUE, variation=3)
+    assert 1 <= found.stages["screen"] <= 5
+    assert "screen" not in usual().stages
+    screen = found.plants[: found.stages["screen"] + found.stages.get("anchor", 0)]
+    crowns = [(p.at, size(CATALOGUE[p.species], 5)) for p in screen]
+    hidden = [any(_between(seen.eye, to, at, crown) for at, crown in crowns) for to in seen.points]
+    assert np.mean(hidden) > 0.1
+
+
+def _between(eye: FloatArray, to: FloatArray, at: tuple[float, float], crown: Size) -> bool:
+    """Return whether the straight line of sight passes through a crown, stepped along in centimetres."""
+    line = eye + np.linspace(0, 1, 1200)[:, None] * (to - eye)
+    off = np.hypot(line[:, 0] - at[0], line[:, 1] - at[1])
+    return bool(((off < crown.spread / 2) & (line[:, 2] < crown.height)).any())

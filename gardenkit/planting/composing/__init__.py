@@ -21,6 +21,7 @@ from gardenkit.planting.composing.given import Aims, BedGround, SunLookup, Surro
 from gardenkit.planting.composing.ground import Ground, Mask, ground_of
 from gardenkit.planting.composing.kinds import Kind, kind_of, may_stand
 from gardenkit.planting.composing.labels import TERMS, harmony_of, labelled
+from gardenkit.planting.composing.screens import screens
 from gardenkit.planting.composing.supported import climbers
 from gardenkit.planting.composing.woody import Placed, anchors, masses
 from gardenkit.planting.growth import size
@@ -217,6 +218,7 @@ class _Work:
         )
         self.placed += new
         self.ground = _shaded(self.ground, new)
+        self.placed += screens(self._of("shrub"), self.ground, self.surroundings, self.placed)
         self.placed += masses(self._of("shrub"), self.ground, self.surroundings, self.taste, self.rng, self.placed)
 
     def _free(self) -> Mask:
@@ -235,7 +237,8 @@ class _Work:
             return (), {}
         signature = _signature(kinds)
         beats = _beats(division, self.surroundings, self.taste)
-        found = labelled(division, kinds, signature, beats, self.aims, self.taste, self.rng)
+        rooms = [self._room(kind) for kind in kinds]
+        found = labelled(division, kinds, signature, beats, self.aims, self.taste, self.rng, rooms=rooms)
         pairs = [(drift, kinds[int(label)]) for drift, label in zip(division.drifts, found.label, strict=True)]
         for drift, kind in sorted(pairs, key=lambda pair: -pair[1].species.spread):
             stage = "edge" if drift.is_edge else "drift"
@@ -258,12 +261,12 @@ def _shaded(ground: Ground, trees: Sequence[Placed]) -> Ground:
     """Return the ground with less sun under new crowns, as wide as they are in ten years."""
     if ground.hours is None or not trees:
         return ground
-    hours = ground.hours.copy()
+    later = ground.hours.copy()
     for tree in trees:
         s = tree.kind.species
         under = ground.within(tree.at, size(s, 10).spread / 2)
-        hours[under] *= LOW_LIGHT + (1 - LOW_LIGHT) * s.light_in_leaf
-    return attrs.evolve(ground, hours=hours)
+        later[under] *= LOW_LIGHT + (1 - LOW_LIGHT) * s.light_in_leaf
+    return attrs.evolve(ground, later=later)
 
 
 def _signature(kinds: Sequence[Kind]) -> tuple[Species, ...]:

@@ -18,7 +18,8 @@ STEM = 0.12  # m round a stem that bulbs keep away. House value.
 OWN_APART = 0.7  # of the distance in the drift: one more of the kind may close a gap this tight. House value.
 FEW = 3  # carpets from which no other kind is asked to close the ground. House value.
 OWN_UPTO = 0.7  # m: a drift of higher plants is closed with ground covers. House value.
-BARE_SHARE = 0.45  # of the circle a carpet plant will fill that must be bare for it to be set. House value.
+BARE_SHARE = 0.6  # of the circle a carpet plant will fill that must be bare for it to be set. House value.
+GAP_EDGE = 0.2  # m by which a gap at the edge of a bed counts as wider than it is. House value.
 COLONY = Figure(3.0, "m", f"{HOUSE}: one kind of ground cover runs about this far before another takes over")
 CLUMP_EVERY = Figure(2.6, "m", f"{HOUSE}: from one clump of bulbs to the next")
 CLUMP = (5, 9)  # bulbs in a clump; odd numbers are common practice
@@ -54,7 +55,7 @@ def ground_layer(
     colony = _colonies(kinds, ground, aims, rng) if kinds else None
     own = _own_gaps(ground, rooms, there, (*drifted, *kinds))
     found: list[Placed] = []
-    for i in rng.permutation(np.flatnonzero(bare)).tolist():
+    for i in _widest_first(ground, bare, rng):
         if not bare[i]:
             continue
         chosen = () if colony is None else (kinds[int(colony[i])], *kinds)
@@ -96,6 +97,19 @@ def bulbs(
 
 
 # ---- helpers
+
+
+def _widest_first(ground: Ground, bare: Mask, rng: np.random.Generator) -> list[int]:
+    """Return the bare squares, those in the middle of the widest gaps first: few plants close them, and no seam of
+    single ones runs round a drift.
+    """
+    squares = rng.permutation(np.flatnonzero(bare))
+    leaves = np.flatnonzero(~bare)
+    if not len(squares) or not len(leaves):
+        return [int(i) for i in squares]
+    away = tree_of(ground.points[leaves]).query(ground.points[squares])[0]
+    order = np.argsort(-np.minimum(away, ground.edge[squares] + GAP_EDGE), kind="stable")
+    return [int(i) for i in squares[order]]
 
 
 def _own_gaps(

@@ -11,10 +11,10 @@ from gardenkit.planting.composing.ground import Ground, Mask, Whole
 from gardenkit.sources import HOUSE, Figure
 
 SQUEEZE = Figure(2.2, "times longer than wide", HOUSE)
-AREA = Figure(2.3, "m2 a drift", f"{HOUSE}; bolder tastes have larger ones, deep beds too")
+AREA = Figure(3.2, "m2 a drift", f"{HOUSE}; bolder tastes have larger ones, deep beds too")
 EDGE_DEEP = Figure(0.4, "m", f"{HOUSE}: the strip of low plants along the walk")
-EDGE_AREA = Figure(0.8, "m2 a stretch of edging", HOUSE)
-LEAST = 0.25  # m2: smaller pieces are joined to a neighbour. House value.
+EDGE_AREA = Figure(1.6, "m2 a stretch of edging", HOUSE)
+LEAST = 0.5  # m2: smaller pieces are joined to a neighbour. House value.
 
 
 @attrs.frozen(eq=False, kw_only=True)

@@ -31,11 +31,24 @@ class BedGround:
 
 
 @attrs.frozen(eq=False, kw_only=True)
+class Screen:
+    """What is to be hidden: of the ``points`` of a path (n, 3) at least the share ``hidden`` (0 to 1), from an ``eye``
+    (3,); ``level`` gives the ground's height at places (m, 2).
+    """
+
+    eye: FloatArray
+    points: FloatArray
+    hidden: float
+    level: Callable[[FloatArray], FloatArray]
+
+
+@attrs.frozen(eq=False, kw_only=True)
 class Surroundings:
     """What lies round the beds: ``around`` what to keep away from, ``ways`` the middle lines of paths, ``viewpoints``
     (gate, seat, window), supports for climbers, trees that are there, and ``sun`` (None: sun is left out).
 
-    ``walked`` is all ground one looks from (paths, lawn, terrace); ``backs`` the fences and walls that close a bed.
+    ``walked`` is all ground one looks from (paths, lawn, terrace); ``backs`` the fences and walls that close a bed;
+    ``screens`` what is to be hidden by planting.
     """
 
     around: Around = attrs.field(factory=Around)
@@ -46,6 +59,7 @@ class Surroundings:
     sun: SunLookup | None = None
     walked: Region = NOWHERE
     backs: tuple[Line, ...] = ()
+    screens: tuple[Screen, ...] = ()
 
 
 @attrs.frozen(kw_only=True)

@@ -42,7 +42,8 @@ class Ground:
     """The n squares of ``step`` metres that lie in beds: middles (n, 2), number of the bed, and for each square
 
     ``edge`` metres to the bed's edge, ``front`` to ground one walks on, ``back`` to the wall or fence behind, ``depth``
-    0 front to 1 back, ``along`` the unit vector along its front, ``hours`` of sun a day (None: not known).
+    0 front to 1 back, ``along`` the unit vector along its front, ``hours`` of sun a day (None: not known), and
+    ``later`` those under the grown crowns of new trees (None: as now).
     """
 
     step: float
@@ -55,6 +56,7 @@ class Ground:
     along: FloatArray
     hours: FloatArray | None
     near: Nearness
+    later: FloatArray | None = None
 
     def __len__(self) -> int:
         return len(self.points)

@@ -33,6 +33,8 @@ LOW_SHRUB = Figure(0.75, "m", f"{HOUSE}: a shrub this low is drifted like a pere
 FENCE = Figure(0.7, "of half the grown width", f"{HOUSE}: a shrub leans on the fence behind, it does not hang over")
 TRUNK_CLEAR = Figure(0.35, "m beyond the bark", HOUSE)
 HOURS_A_COST = 2.0  # h of sun too little or too much that cost 1. House value.
+SUN_SLACK = 0.25  # h a day outside its range that a kind is still set in: half of what the findings allow. House value.
+SHADE_SLACK = 1.0  # h a day too few under a new tree in ten years that are borne. House value.
 NOT_BEST = 0.25  # cost of sun that a plant stands but does not like best. House value.
 COLONY = {"IV": 25, "V": 35}  # plants in a colony of the levels that have no upper number. House values.
 
@@ -108,11 +110,27 @@ def sun_misfit(species: Species, hours: FloatArray) -> FloatArray:
     return np.asarray(outside / HOURS_A_COST + np.where((hours < best_low) | (hours > best_high), NOT_BEST, 0.0))
 
 
+def takes_sun(species: Species, ground: Ground) -> Mask:
+    """Return the squares whose sun a kind takes, now and under what will have grown; all where sun is not known."""
+    if ground.hours is None:
+        return np.ones(len(ground), dtype=bool)
+    ranges = [hours_of(word) for word in species.sun_range]
+    low, high = min(r[0] for r in ranges), max(r[1] for r in ranges)
+    ok = (ground.hours >= low - SUN_SLACK) & (ground.hours < high + SUN_SLACK)
+    return np.asarray(ok if ground.later is None else ok & (ground.later >= low - SHADE_SLACK))
+
+
 def may_stand(kind: Kind, ground: Ground, surroundings: Surroundings) -> Mask:
-    """Return the squares where a kind has room when grown: clear of edges, walls, windows, paths, trunks, services."""
+    """Return the squares where a kind has the sun it takes, and room when grown: clear of edges, walls, windows, paths,
+    trunks and services.
+    """
     s, near = kind.species, ground.near
     half = s.spread / 2
-    ok = near.clear & (ground.edge >= (0.35 * min(kind.apart, s.spread) if kind.is_herb else min(half, 0.5)))
+    ok = (
+        near.clear
+        & takes_sun(s, ground)
+        & (ground.edge >= (0.35 * min(kind.apart, s.spread) if kind.is_herb else min(half, 0.5)))
+    )
     if kind.part == "shrub":
         ok &= (ground.front >= path_distance(s)) & (ground.back >= float(FENCE) * half)
     if kind.part == "tree":

@@ -10,7 +10,7 @@ from gardenkit.geometry.plane import FloatArray
 from gardenkit.planting.colour import is_neutral, palette_fit
 from gardenkit.planting.composing.drifts import Division
 from gardenkit.planting.composing.given import Aims, Taste
-from gardenkit.planting.composing.ground import Whole
+from gardenkit.planting.composing.ground import Mask, Whole
 from gardenkit.planting.composing.kinds import LOW_EDGE, Kind, sun_misfit
 from gardenkit.planting.harmony import pair_harmony
 from gardenkit.planting.species import Species
@@ -18,6 +18,7 @@ from gardenkit.planting.species import Species
 # Every term in the designer's words with its weight. House values: they were set by looking at plans.
 TERMS: Mapping[str, tuple[str, float]] = {
     "sun": ("in the sun it needs", 2.2),
+    "room": ("where it has room and sun all over its drift", 5.0),
     "depth": ("low in front, tall behind", 1.6),
     "size": ("as many together as the kind likes", 0.5),
     "style": ("in the colours of the style", 0.5),
@@ -38,7 +39,7 @@ HOT, COLD = 1.5, 0.01  # first and last temperature; numerical choice
 # Shares by number that drifts aim at; edging and ground layer add ground covers afterwards. Set so that a mixed bed of
 # perennials comes out as published: framework about 10 % and accompanying 30 to 35 % (Silbersommer leaflet, Bund
 # deutscher Staudengärtner), ground covers about 50 %, fillers 5 to 10 % (Rainer and West, from memory).
-ROLE_SHARE = {"framework": 0.09, "accompanying": 0.38, "ground cover": 0.34, "filler": 0.06, "scatter": 0.05}
+ROLE_SHARE = {"framework": 0.09, "accompanying": 0.335, "ground cover": 0.39, "filler": 0.06, "scatter": 0.05}
 OTHER_SHARE = 0.05  # of a role that has no published share. House value.
 DILUTED = 1.1  # times the share asked for: bulbs, set beside the drifts, are neither. House value.
 SIGNATURE = 1.8  # times the plants of any other kind of its role. House value.
@@ -81,9 +82,13 @@ def labelled(
     aims: Aims,
     taste: Taste,
     rng: np.random.Generator,
+    *,
+    rooms: Sequence[Mask] = (),
 ) -> Labelled:
-    """Return the best labels found. ``signature`` kinds are wished for in the drifts ``beats``."""
-    board = board_of(division, kinds, signature, beats, aims, taste)
+    """Return the best labels found. ``signature`` kinds are wished for in the drifts ``beats``; ``rooms`` the squares
+    on which each kind may stand (without any: all).
+    """
+    board = board_of(division, kinds, signature, beats, aims, taste, rooms)
     own = sum(board.own.values(), np.zeros((len(division.drifts), len(kinds))))
     label = np.asarray(own.argmin(axis=1), dtype=np.int64)
     if len(kinds) > 1 and len(label):
@@ -98,16 +103,23 @@ def board_of(
     beats: Sequence[int],
     aims: Aims,
     taste: Taste,
+    rooms: Sequence[Mask] = (),
 ) -> Board:
     """Return the tables of all terms."""
     weight = {name: w for name, (_, w) in TERMS.items()}
     height = np.array([k.species.height for k in kinds])
-    own = {name: np.zeros((len(division.drifts), len(kinds))) for name in ("sun", "depth", "size", "style", "rhythm")}
+    own = {
+        name: np.zeros((len(division.drifts), len(kinds)))
+        for name in ("sun", "room", "depth", "size", "style", "rhythm")
+    }
     is_signature = np.array([k.species in signature for k in kinds])
     hours = np.array([0.0 if drift.hours is None else drift.hours for drift in division.drifts])
     if all(drift.hours is not None for drift in division.drifts):
         for k, kind in enumerate(kinds):
             own["sun"][:, k] = weight["sun"] * np.minimum(sun_misfit(kind.species, hours), 3.0)
+    for k, room in enumerate(rooms):
+        lacking = [1 - float(room[drift.squares].mean()) for drift in division.drifts]
+        own["room"][:, k] = weight["room"] * np.array(lacking)
     style = [-weight["style"] * palette_fit(k.species, aims.colours) for k in kinds]
     for d, drift in enumerate(division.drifts):
         high = np.abs(np.clip((height - 0.15) / (TALLEST - 0.15), 0, 1) - np.clip(drift.depth * 1.1 - 0.1, 0, 1))

@@ -11,7 +11,11 @@ from gardenkit.units import counted
 LEAST_AHEAD = 0.04  # of the mean of all: a proposal nearer to the others than this is not said to lead. House value.
 MOST_SAID = 3  # merits told of one proposal. House value.
 # The stages of a composition in the trade's words.
-WOODY = {"anchor": ("specimen tree", "specimen trees"), "mass": ("shrub in masses", "shrubs in masses")}
+WOODY = {
+    "anchor": ("specimen tree", "specimen trees"),
+    "screen": ("screening shrub", "screening shrubs"),
+    "mass": ("shrub in masses", "shrubs in masses"),
+}
 LOW = {"edge": "edging along the walk", "ground": "a ground layer", "bulbs": "bulbs in clumps"}
 Reading = Callable[[CompositionFigures], float]
 

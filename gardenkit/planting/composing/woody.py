@@ -18,7 +18,7 @@ ENDS_VIEW = 0.5  # what a place at the end of a view is worth. House value.
 MASS_OF = 3  # shrubs in a mass of small ones; groups of three are common practice
 SMALL_SHRUB = Figure(1.5, "m across", f"{HOUSE}: smaller ones stand in threes, larger ones alone or in pairs")
 OVERLAP = Figure(0.8, "of half both spreads", f"shrubs knit into one mass; {COMMON}")
-AWAY = 4.5  # m: the same shrub comes back no nearer than this. House value.
+AWAY = 4.5  # m: the same shrub comes back no nearer than this; nearer where more shrubs are asked for. House value.
 
 
 @attrs.frozen(eq=False, kw_only=True)
@@ -70,7 +70,7 @@ def masses(
     while taken < wanted and len(stuck) < len(kinds):
         open_kinds = [k for k in kinds if id(k) not in stuck]
         kind = min(open_kinds, key=lambda k: (used[id(k)], float(rng.random())))
-        mass = _mass(kind, room[id(kind)], ground, rng, [*there, *found])
+        mass = _mass(kind, room[id(kind)], ground, rng, [*there, *found], away=AWAY / taste.shrubs)
         if not mass:
             stuck.add(id(kind))
             continue
@@ -83,14 +83,19 @@ def masses(
 # ---- helpers
 
 
-def _mass(kind: Kind, room: Mask, ground: Ground, rng: np.random.Generator, there: Sequence[Placed]) -> list[Placed]:
-    """Return one mass of a kind, as a row along the back that steps in and out, or nothing where no place is left."""
+def _mass(
+    kind: Kind, room: Mask, ground: Ground, rng: np.random.Generator, there: Sequence[Placed], *, away: float
+) -> list[Placed]:
+    """Return one mass of a kind, as a row along the back that steps in and out, or nothing where no place is left.
+
+    The same kind comes back no nearer than ``away`` metres.
+    """
     open_ = room.copy()
     for other in there:
         alike = other.kind.species == kind.species
         if other.kind.part == "shrub":
             apart = float(OVERLAP) * (other.kind.species.spread + kind.species.spread) / 2
-            open_ &= ~ground.within(other.at, AWAY if alike else apart)
+            open_ &= ~ground.within(other.at, away if alike else apart)
         elif other.kind.part == "tree":
             open_ &= ~ground.within(other.at, 0.5 + kind.species.spread / 4)
     places = np.flatnonzero(open_)
