@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from gardenkit.drawing.labels import Wish
 from gardenkit.drawing.plan import plan_scene
 from gardenkit.drawing.plan_ground import PathDrawn
+from gardenkit.drawing.plan_steps import flight_drawn
 from gardenkit.drawing.scene import Mark, Scene
 from gardenkit.drawing.symbols import LeafState, PlantDrawn
 from gardenkit.planting.catalogue import Catalogue
@@ -77,13 +78,18 @@ def garden_scene(
 
 
 def paths_drawn(project: Project, worked: Layout) -> tuple[PathDrawn, ...]:
-    """Return the paths with their stones as the drawing takes them."""
+    """Return the paths with their stones and steps as the drawing takes them."""
     return tuple(
         PathDrawn(
             name=path.name,
             region=worked.surfaces[path.name],
             surface=path.surface,
             stones=tuple((f"stone {s.number + 1}", s.outline) for s in worked.layings[path.name].stones),
+            flights=tuple(
+                drawn
+                for one in worked.flights.get(path.name, ())
+                if (drawn := flight_drawn(path.name, one, worked.routes[path.name])) is not None
+            ),
         )
         for path in project.structure.paths
         if path.name in worked.routes

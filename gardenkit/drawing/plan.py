@@ -238,7 +238,7 @@ def describe(
     said += _listed("Trees standing", [t.name if t.keep else f"{t.name} (to be removed)" for t in site.trees])
     said += _listed(
         "Paths",
-        [f"{p.name}, {p.surface}, {len(p.stones)} stones" if p.stones else f"{p.name}, {p.surface}" for p in paths],
+        [_path_said(p) for p in paths],
     )
     said += _listed("Beds", [f"{name}, {_area(plane.area(region), units)}" for name, region in beds])
     said += _listed("Seats", [s.name for s in seats])
@@ -249,6 +249,12 @@ def describe(
         said += _listed("In flower", flowering)
     said.append(f"The top of the plan points {site.y_bearing % 360:.0f} degrees from north.")
     return " ".join(said)
+
+
+def _path_said(path: PathDrawn) -> str:
+    stones = [f"{len(path.stones)} stones"] if path.stones else []
+    steps = [f"steps {' and '.join(one.words for one in path.flights)}"] if path.flights else []
+    return ", ".join((path.name, path.surface, *stones, *steps))
 
 
 def _placed(

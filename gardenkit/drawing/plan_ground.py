@@ -7,6 +7,7 @@ import numpy as np
 
 from gardenkit.drawing import style
 from gardenkit.drawing.labels import Wish, text_width
+from gardenkit.drawing.plan_steps import FlightDrawn, flight_marks
 from gardenkit.drawing.scene import Area, Hatch, Layer, Mark, Ring, on_ground
 from gardenkit.drawing.textures import texture
 from gardenkit.geometry import plane
@@ -19,12 +20,13 @@ SPOTS = 9  # places tried across and up for a name. House value.
 
 @attrs.frozen(kw_only=True)
 class PathDrawn:
-    """A path worked out: its ground, its surface, and the stones (number, outline) that lie in it."""
+    """A path worked out: its ground, its surface, the stones (number, outline) that lie in it, its flights of steps."""
 
     name: str
     region: Region
     surface: str = "stepping stones"
     stones: tuple[tuple[str, Outline], ...] = ()
+    flights: tuple[FlightDrawn, ...] = ()
 
 
 def region_rings(region: Region) -> tuple[Ring, ...]:
@@ -77,7 +79,7 @@ def patch_marks(
 
 
 def path_marks(path: PathDrawn, *, scale: float, textures: bool = True) -> tuple[Mark, ...]:
-    """Return a path: its bed by surface, its edges, and every stone as it lies."""
+    """Return a path: its bed by surface, its edges, every stone as it lies, its steps."""
     if path.region.is_empty:
         return ()
     tip = f"{path.name}: {path.surface}, {plane.area(path.region):.1f} m²"
@@ -92,6 +94,7 @@ def path_marks(path: PathDrawn, *, scale: float, textures: bool = True) -> tuple
         )
         marks += texture(bare, look.texture, scale=scale, seed=7, layer="paths")
     marks += stone_marks(path.stones, textures=textures)
+    marks += flight_marks(path.flights, scale=scale)
     return tuple(marks)
 
 

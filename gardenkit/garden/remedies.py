@@ -16,6 +16,8 @@ from gardenkit.geometry.plane import Point, Region, Shape
 from gardenkit.planting.places import stand_in
 from gardenkit.project import Project, advice, edits
 from gardenkit.project.edits import structure as structure_edits
+from gardenkit.project.edits.records import by_name
+from gardenkit.project.flight_places import flights_for, takes_steps
 from gardenkit.project.layout import layout, propose
 from gardenkit.site.site import Site
 from gardenkit.structure.meander import Meander
@@ -125,11 +127,33 @@ def _narrow_to_gate(garden: "Garden", finding: Finding) -> Remedy | None:
     return one_edit(words, "structure.change_path", name=finding.beside, width=width)
 
 
-def _gentler(garden: "Garden", finding: Finding) -> Remedy | None:
-    """Return the route with the gentlest slope, where it brings the path within its rule."""
+def _not_steep(garden: "Garden", finding: Finding) -> Remedy | None:
+    """Return the route with the gentlest slope, where it brings the path within its rule, else steps that do."""
     if finding.subject is None:
         return None
     name = finding.subject[1]
+    return _gentler(garden, name) or _steps(garden, name)
+
+
+def _steps(garden: "Garden", name: str) -> Remedy | None:
+    """Return flights of steps over the steep stretches of a path, where its use allows steps."""
+    path = by_name(garden.project.structure.paths, name, "path")
+    route, ground = garden.layout.routes[name], garden.ground
+    if ground is None or not takes_steps(path):
+        return None
+    stretches = flights_for(path, route, ground)
+    if not stretches:
+        return None
+    made = [
+        Step(edit="structure.add_flight", arguments=(("name", name), ("start", start), ("end", end)))
+        for start, end in stretches
+    ]
+    flights = "a flight of steps" if len(made) == 1 else f"{len(made)} flights of steps"
+    where = " and ".join(f"at {show_length(start, garden.units)}" for start, _ in stretches)
+    return Remedy(words=f'put {flights} into path "{name}", {where} along it', steps=tuple(made))
+
+
+def _gentler(garden: "Garden", name: str) -> Remedy | None:
     way = _gentlest(garden.project.site, _alone(garden.project.structure, name), name)
     if way is None:
         return None
@@ -146,9 +170,9 @@ def _alone(structure: Structure, name: str) -> Structure:
 
     So a slider of another path, or of its own bends, does not ask for all the ways again.
     """
-    by_name, needed = {p.name: p for p in structure.paths}, [name]
+    called, needed = {p.name: p for p in structure.paths}, [name]
     for one in needed:  # grows while paths join paths
-        needed += [end for end in (by_name[one].start, by_name[one].end) if end in by_name and end not in needed]
+        needed += [end for end in (called[one].start, called[one].end) if end in called and end not in needed]
     kept = tuple(
         attrs.evolve(p, bend=0.0, sway=1, first_side="left", held_stones=()) if p.name == name else p
         for p in structure.paths
@@ -208,7 +232,7 @@ REMEDIES: Mapping[str, Worked] = {
     "suits refused": _swap,
     "path width": _widen,
     "gate narrows path": _narrow_to_gate,
-    TOO_STEEP: _gentler,
+    TOO_STEEP: _not_steep,
     "carries wheels": _pave,
     "joints": _close_joints,
     "arch height": _raise,

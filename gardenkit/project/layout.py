@@ -19,6 +19,7 @@ from gardenkit.structure import beds as bed_work
 from gardenkit.structure import route as routes
 from gardenkit.structure import stones as stone_work
 from gardenkit.structure.beds import BedShape
+from gardenkit.structure.flights import Built, built, flight_findings
 from gardenkit.structure.meander import GOALS, LONGEST, Goal, Meander, propose_meanders
 from gardenkit.structure.route import Route
 from gardenkit.structure.stones import Laying
@@ -35,7 +36,8 @@ TREE_TRUNK_CLEAR = 0.45  # m kept clear round a trunk for its root flare. House 
 class Layout:
     """The worked-out structure. A path that does not fit has no route; ``problems`` says why, one sentence each.
 
-    ``surfaces`` is the ground of each path less the paths before it, so that no ground is counted twice.
+    ``surfaces`` is the ground of each path less the paths before it, so that no ground is counted twice; ``flights``
+    are the steps in each.
     """
 
     ground: Region
@@ -47,6 +49,7 @@ class Layout:
     scraps: Region
     findings: tuple[Finding, ...]
     problems: tuple[str, ...] = ()
+    flights: Mapping[str, tuple[Built, ...]] = attrs.field(factory=dict)
 
     def bed_at(self, at: Point) -> BedShape | None:
         """Return the bed that holds a point, None when it lies in no bed."""
@@ -74,6 +77,8 @@ def _layout(site: Site, structure: Structure) -> Layout:
             found[path.name] = _route(path, site, structure, open_ground, blocks, found)
         except GardenError as error:
             problems.append(str(error))
+    lie = rules.ground_of(site)
+    flights = {path.name: built(path, found[path.name], lie) for path in structure.paths if path.name in found}
     layings = {path.name: stone_work.lay(found[path.name], path) for path in structure.paths if path.name in found}
     surfaces: dict[str, Region] = {}
     walked: Region = plane.NOWHERE
@@ -89,11 +94,11 @@ def _layout(site: Site, structure: Structure) -> Layout:
             route = found[path.name]
             findings += [*route.findings, *layings[path.name].findings]
             findings += rules.path_findings(path, route, site, structure.supports)
+            findings += flight_findings(path, flights[path.name], _joining(path.name, route, structure))
     findings += rules.crossing_findings(
         found.values(), [(p.name, end) for p in structure.paths for end in (p.start, p.end)]
     )
     findings += [*division.findings, *rules.support_findings(site, structure)]
-    lie = rules.ground_of(site)
     findings += area_rules.area_findings(site, structure, patches, lie)
     findings += [*area_rules.edge_findings(site, structure), *area_rules.built_cautions(structure)]
     findings += [*area_rules.wall_findings(site), *area_rules.power_findings(site, structure.supports)]
@@ -107,6 +112,7 @@ def _layout(site: Site, structure: Structure) -> Layout:
         scraps=division.scraps,
         findings=tuple(findings),
         problems=tuple(problems),
+        flights=flights,
     )
 
 
@@ -190,7 +196,7 @@ def _route(
 ) -> Route:
     ends = _ends(path, site, structure, found)
     lie = attrs.evolve(
-        path, surface="gravel", stones=StoneChoice(), held_stones=(), use="garden path", slope_rule="trail"
+        path, surface="gravel", stones=StoneChoice(), held_stones=(), use="garden path", slope_rule="trail", flights=()
     )
     return _routed(lie, ends, ground, blocks)
 
@@ -213,6 +219,11 @@ def _ends(path: Path, site: Site, structure: Structure, found: Mapping[str, Rout
         left = ahead[0] * (away[1] - at[1]) - ahead[1] * (away[0] - at[0]) > 0
         ends.append(routes.fork(joined, path.joins_at, side="left" if left else "right"))
     return ends[0], ends[1]
+
+
+def _joining(name: str, route: Route, structure: Structure) -> list[tuple[str, float]]:
+    """Return the paths that join a path, and where, in metres along it."""
+    return [(p.name, p.joins_at * route.length) for p in structure.paths if p.name != name and name in (p.start, p.end)]
 
 
 def _towards(name: str, site: Site, structure: Structure, found: Mapping[str, Route]) -> Point:

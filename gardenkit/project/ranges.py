@@ -15,7 +15,7 @@ from gardenkit.site.place import Place
 from gardenkit.site.site import Building, ExistingTree, Fence, Obstacle, Site
 from gardenkit.site.soil import Soil
 from gardenkit.site.sun_diary import Observation
-from gardenkit.structure.structure import HeldStone, PalletStone, Path, Seat, StoneChoice, Structure, Support
+from gardenkit.structure.structure import Flight, HeldStone, PalletStone, Path, Seat, StoneChoice, Structure, Support
 
 FIRST_YEAR, LAST_YEAR = 1900, 2200
 Range = tuple[float, float, str]  # lowest, highest, unit
@@ -80,6 +80,7 @@ RANGES: dict[type, dict[str, Range]] = {
         "clear_of_walls": (0, 50, "m"),
         "joins_at": _SHARE,
     },
+    Flight: {"start": _SHARE, "end": _SHARE, "most_riser": (0.05, 0.5, "m"), "least_tread": (0.1, 0.5, "m")},
     StoneChoice: {
         "gap_low": (0, 5, "m"),
         "gap_high": (0, 5, "m"),

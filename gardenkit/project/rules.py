@@ -9,7 +9,7 @@ import numpy as np
 
 from gardenkit.findings import LOCAL_CODE, Finding, GardenError
 from gardenkit.geometry import plane
-from gardenkit.geometry.plane import Point
+from gardenkit.geometry.plane import FloatArray, Point
 from gardenkit.site import levels
 from gardenkit.site.heights import SpotHeight
 from gardenkit.site.levels import Surface
@@ -18,9 +18,10 @@ from gardenkit.site.site import Site
 from gardenkit.sources import HOUSE, PLAIN, Figure
 from gardenkit.structure import ramps, steps, supports
 from gardenkit.structure.clearances import CLEARANCES
+from gardenkit.structure.flights import left_by_flights
 from gardenkit.structure.kinds import is_overhead, parts_list, support_kind
 from gardenkit.structure.kinds.support_parts import PostChoice, post_of, posts_of, trained_wires
-from gardenkit.structure.path_rules import SLOPES, Gate, check_path
+from gardenkit.structure.path_rules import SLOPES, Gate, check_path, slope_allowed
 from gardenkit.structure.posts import post_findings
 from gardenkit.structure.route import Route, crossings
 from gardenkit.structure.structure import Path, Structure, Support
@@ -29,6 +30,7 @@ from gardenkit.structure.walls import fence_findings
 
 SLOPE_RUN = Figure(1.0, "m", f"a slope is felt over about a step and a half; {HOUSE}")
 STEP = 0.5  # m between the points where the ground's height is read. House value.
+FELT = 0.1  # m: a piece of path no longer has no slope of its own. House value.
 STEP_RISE = Figure(0.10, "m", f"less is taken up by the path itself; {HOUSE}")
 POST = 0.09  # m: a 4 x 4 in post as sawn, half of one at either end of an arch's line
 SQUARE_ENOUGH = Figure(45.0, "degrees", f"a flatter crossing leaves slivers of bed; {HOUSE}")
@@ -39,6 +41,8 @@ STRETCHES = {"trail": "outdoor trail", "recreation access": "outdoor access rout
 class PathSlope:
     """How the ground runs under a path: ``steepest`` percent over a metre where ``at``, ``cross`` percent at most (None
     when not asked), and the longest stretch steeper than the rule allows: its ``run`` and ``rise`` in metres.
+
+    ``piece`` is what was looked at, from and to in metres along the path.
     """
 
     steepest: float
@@ -46,6 +50,24 @@ class PathSlope:
     cross: float | None = None
     run: float = 0.0
     rise: float = 0.0
+    piece: tuple[float, float] = (0.0, 0.0)
+
+    @property
+    def length(self) -> float:
+        """Metres of path that were looked at."""
+        return self.piece[1] - self.piece[0]
+
+
+@attrs.frozen(eq=False, kw_only=True)
+class Graded:
+    """Heights ``z`` (n,) in metres at the lengths ``s`` (n,) along a path, and the slope in ``percent`` (n - apart,)
+    from each to the one ``apart`` places on.
+    """
+
+    s: FloatArray
+    z: FloatArray
+    apart: int
+    percent: FloatArray
 
 
 def ground_of(site: Site) -> Surface | None:
@@ -59,47 +81,75 @@ def _surface(heights: tuple[SpotHeight, ...]) -> Surface:
 
 
 def path_slope(path: Path, route: Route, ground: Surface) -> PathSlope:
-    """Return the slope of a path along and across, and its steep stretch by the path's own slope rule."""
-    s = np.linspace(0.0, route.length, max(3, round(route.length / STEP) + 1))
-    side = np.full(len(s), route.width / 2)
-    lines = [route.curve.at(s)]
-    if path.use == "wheelchair":  # only there does a rule ask for the slope across
-        lines += [route.curve.beside(s, side), route.curve.beside(s, -side)]
-    z = ground.at(np.vstack(lines)).reshape(len(lines), -1)
-    apart = min(len(s) - 1, max(1, round(SLOPE_RUN / (s[1] - s[0]))))
-    grade = 100 * (z[0, apart:] - z[0, :-apart]) / (s[apart:] - s[:-apart])
-    worst = int(np.abs(grade).argmax())
+    """Return the slope of a path where it is steepest, what its flights of steps take left out."""
+    x, y = route.curve.at(route.length / 2)[0]
+    all_steps = PathSlope(steepest=0.0, at=(float(x), float(y)))
+    return max(path_slopes(path, route, ground), key=lambda piece: abs(piece.steepest), default=all_steps)
+
+
+def path_slopes(path: Path, route: Route, ground: Surface) -> tuple[PathSlope, ...]:
+    """Return the slope along and across of each piece that a path's flights leave, and its steep stretch by the path's
+    own slope rule.
+    """
+    pieces = left_by_flights(path, route.length)
+    return tuple(_piece(path, route, ground, start, end) for start, end in pieces if end - start > FELT)
+
+
+def _piece(path: Path, route: Route, ground: Surface, start: float, end: float) -> PathSlope:
+    line = graded(route, ground, start, end)
+    s, z, apart = line.s, line.z, line.apart
+    worst = int(np.abs(line.percent).argmax())
     x, y = route.curve.at((s[worst] + s[worst + apart]) / 2)[0]
-    steep = np.abs(grade) > max(limit for limit, _ in SLOPES[path.slope_rule][1])
-    first, last = _longest(steep)
+    first, last = longest_run(np.abs(line.percent) > max(limit for limit, _ in SLOPES[path.slope_rule][1]))
     run, rise = 0.0, 0.0
     if last > first:
-        end = last - 1 + apart
-        run, rise = float(s[end] - s[first]), float(abs(z[0, end] - z[0, first]))
-    cross = float(np.abs(z[1] - z[2]).max()) / route.width * 100 if len(z) > 1 else None
-    return PathSlope(steepest=float(grade[worst]), at=(float(x), float(y)), cross=cross, run=run, rise=rise)
+        stop = last - 1 + apart
+        run, rise = float(s[stop] - s[first]), float(abs(z[stop] - z[first]))
+    cross = None
+    if path.use == "wheelchair":  # only there does a rule ask for the slope across
+        side = np.full(len(s), route.width / 2)
+        left, right = (ground.at(route.curve.beside(s, way * side)) for way in (1, -1))
+        cross = float(np.abs(left - right).max()) / route.width * 100
+    return PathSlope(
+        steepest=float(line.percent[worst]),
+        at=(float(x), float(y)),
+        cross=cross,
+        run=run,
+        rise=rise,
+        piece=(start, end),
+    )
+
+
+def graded(route: Route, ground: Surface, start: float, end: float) -> Graded:
+    """Return the ground below a piece of path, from ``start`` to ``end`` in metres along it, and its slope."""
+    s = np.linspace(start, end, max(3, round((end - start) / STEP) + 1))
+    z = ground.at(route.curve.at(s))
+    apart = min(len(s) - 1, max(1, round(SLOPE_RUN / (s[1] - s[0]))))
+    return Graded(s=s, z=z, apart=apart, percent=100 * (z[apart:] - z[:-apart]) / (s[apart:] - s[:-apart]))
 
 
 def path_findings(path: Path, route: Route, site: Site, supports_too: Iterable[Support] = ()) -> tuple[Finding, ...]:
     """Return what the named standards say about a path for its use, with its slope, its gates and arches over it."""
     ground = ground_of(site)
-    slope = path_slope(path, route, ground) if ground is not None else None
+    slopes = path_slopes(path, route, ground) if ground is not None else ()
+    slope = worst_piece(path, slopes)
     said = check_path(
         path,
         route,
         use=path.use,
         slope_percent=slope.steepest if slope else None,
-        cross_percent=slope.cross if slope else None,
+        slope_length=slope.length if slope else None,
+        cross_percent=max((piece.cross for piece in slopes if piece.cross is not None), default=None),
         slope_rule=path.slope_rule,
         gates=gates_on(route, site),
     )
     found = [f for f in said if not _said_by_route(f, route)]
     if ground is not None and path.slope_rule in STRETCHES and not any(f.topic == "slope" for f in said):
         rule = STRETCHES[path.slope_rule]
-        found += ramps.trail_findings(f'path "{path.name}"', stretches(route, ground), rule=rule)
+        found += ramps.trail_findings(f'path "{path.name}"', stretches(path, route, ground), rule=rule)
     if slope is not None:
         found = [attrs.evolve(f, at=slope.at) if f.topic == "slope" else f for f in found]
-        found += steep_findings(path, slope)
+        found += steep_findings(path, max(slopes, key=lambda piece: piece.rise))
     for support in supports_too:
         if is_overhead(support) and plane.distance(route.region, plane.line(support.line)) < 1e-6:
             found += supports.passage_findings(
@@ -111,11 +161,30 @@ def path_findings(path: Path, route: Route, site: Site, supports_too: Iterable[S
     return tuple(found)
 
 
-def stretches(route: Route, ground: Surface) -> tuple[tuple[float, float], ...]:
-    """Return a path as stretches of (length in metres, slope) about as long as a slope is felt over."""
-    s = np.linspace(0.0, route.length, max(2, round(route.length / SLOPE_RUN) + 1))
-    z = ground.at(route.curve.at(s))
-    return tuple((float(far), float(rise / far)) for far, rise in zip(np.diff(s), np.diff(z), strict=True))
+def worst_piece(path: Path, slopes: Iterable[PathSlope]) -> PathSlope | None:
+    """Return the piece of a path that is furthest from its slope rule; None where its flights leave none."""
+
+    def how_bad(piece: PathSlope) -> tuple[bool, float]:
+        allowed = slope_allowed(piece.steepest, piece.length, by=path.slope_rule)
+        return not allowed, abs(piece.steepest)
+
+    return max(slopes, key=how_bad, default=None)
+
+
+def stretches(path: Path, route: Route, ground: Surface) -> tuple[tuple[float, float], ...]:
+    """Return a path as stretches of (length in metres, slope) about as long as a slope is felt over; a flight of steps
+    with its landings is level.
+    """
+    found: list[tuple[float, float]] = []
+    at = 0.0
+    for start, end in left_by_flights(path, route.length):
+        if start > at:
+            found.append((start - at, 0.0))
+        s = np.linspace(start, end, max(2, round((end - start) / SLOPE_RUN) + 1))
+        z = ground.at(route.curve.at(s))
+        found += [(float(far), float(rise / far)) for far, rise in zip(np.diff(s), np.diff(z), strict=True)]
+        at = end
+    return (*found, (route.length - at, 0.0)) if route.length - at > FELT else tuple(found)
 
 
 def steep_findings(path: Path, slope: PathSlope) -> tuple[Finding, ...]:
@@ -205,7 +274,7 @@ def _said_by_route(finding: Finding, route: Route) -> bool:
     return finding.what.startswith("turns on") and any(f.topic == "bend" for f in route.findings)
 
 
-def _longest(flags: np.ndarray) -> tuple[int, int]:
+def longest_run(flags: np.ndarray) -> tuple[int, int]:
     """Return first and past-the-last position of the longest unbroken run of true flags."""
     best, start = (0, 0), 0
     for i, flag in enumerate(flags.tolist()):

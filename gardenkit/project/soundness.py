@@ -25,7 +25,8 @@ from gardenkit.site import survey
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import Building, Fence
 from gardenkit.site.tracing import Underlay
-from gardenkit.structure.structure import StoneChoice
+from gardenkit.structure.flights import overlapping
+from gardenkit.structure.structure import Flight, Path, StoneChoice
 
 # All limits are house values: wide enough for any home garden, narrow enough to catch a slip of the unit or the hand.
 LONGEST_NAME = 200  # letters of a name
@@ -199,6 +200,10 @@ def _together(record: Any, trail: Trail) -> None:
         raise GardenError(
             f"the gaps of {place(trail)} run from {record.gap_low:g} to {record.gap_high:g} m; give the smaller first"
         )
+    if isinstance(record, Flight) and record.start >= record.end:
+        raise GardenError(f"{place(trail)} ends before it begins; give where it begins first")
+    if isinstance(record, Path) and overlapping(record.flights) is not None:
+        raise GardenError(f"two flights of steps of {place(trail)} overlap; move one of them")
     if isinstance(record, Fence):
         plane.check_line(record.line, where=place(trail))
     if isinstance(record, Opening) and record.head < record.sill:
@@ -220,6 +225,7 @@ _CALLED = {
     "Patch": "",
     "StoneChoice": "the stones",
     "PalletStone": "a stone of the pallet",
+    "Flight": "a flight of steps",
     "HeldPoint": "a point held",
     "SpotHeight": "spot height",
     "Observation": "the sun diary",

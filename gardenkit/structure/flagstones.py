@@ -3,28 +3,30 @@
 from collections.abc import Iterator, Sequence
 
 import numpy as np
+from numpy.typing import NDArray
 
 from gardenkit.findings import Finding, GardenError
 from gardenkit.geometry import outlines
 from gardenkit.geometry.outlines import Pairs, Shapes
 from gardenkit.geometry.plane import FloatArray
 from gardenkit.sources import HOUSE, Figure
+from gardenkit.structure.flights import on_a_flight
 from gardenkit.structure.laying import HAIR, Gap, Laying, Stone, lifting_findings, named_gaps, weight_of
 from gardenkit.structure.route import Route
-from gardenkit.structure.structure import StoneChoice
+from gardenkit.structure.structure import Flight, StoneChoice
 
 SCATTER = 0.27  # how far a stone's middle is moved at random, share of its size; house value
 WIDEST_JOINT = Figure(2.0, "times the set joint", HOUSE)  # a joint wider than this needs a packing piece
 LEAST = Figure(0.01, "m2", HOUSE)  # smaller flags rock and work loose; they are left as joint
 
 
-def flagstones(route: Route, choice: StoneChoice) -> Laying:
+def flagstones(route: Route, choice: StoneChoice, flights: Sequence[Flight] = ()) -> Laying:
     """Return a field of flagstones over the path: cells about ``choice.across`` in size, ``choice.joint`` apart,
     corners eased.
 
     The cells are those nearest to scattered middles (Voronoi) in length along and distance beside the middle line, then
-    laid onto the curve and shrunk by half the joint, so that no joint is narrower than set. Same seed, same stones.
-    Raises GardenError when the joint leaves no stone.
+    laid onto the curve and shrunk by half the joint, so that no joint is narrower than set; none lie in ``flights`` of
+    steps. Same seed, same stones. Raises GardenError when the joint leaves no stone.
     """
     if not 0 <= choice.joint < 0.5 * choice.across:
         raise GardenError(
@@ -32,6 +34,9 @@ def flagstones(route: Route, choice: StoneChoice) -> Laying:
             f"of {choice.across:.2f} m; give a joint of 0 to half the stone"
         )
     flat = _cells(route, choice)
+    flat = flat[~_on_steps(flat, route, flights)]
+    if not len(flat):  # all of the path is steps
+        return Laying()
     laid = outlines.shrunk(outlines.along_curve(flat, route.curve), choice.joint / 2)
     shapes = outlines.rounded(laid)
     out = np.flatnonzero(~outlines.inside(shapes, route.region))
@@ -68,6 +73,11 @@ def _cells(route: Route, choice: StoneChoice) -> Shapes:
     offset = (side + 0.5 + 2 * SCATTER * dice[:, 1]) * deep - route.width / 2
     seeds: FloatArray = np.column_stack((np.clip(s, 0.05 * long, route.length - 0.05 * long), offset))
     return outlines.cells(seeds, (0.0, -route.width / 2), (route.length, route.width / 2))
+
+
+def _on_steps(flat: Shapes, route: Route, flights: Sequence[Flight]) -> NDArray[np.bool_]:
+    along = outlines.centroids(flat)[:, 0]
+    return on_a_flight(flights, route, route.curve.at(along), outlines.sizes(flat)[:, 0] / 2)
 
 
 def _stones(shapes: Shapes, sizes: FloatArray, choice: StoneChoice) -> tuple[Stone, ...]:

@@ -11,6 +11,7 @@ import numpy as np
 from gardenkit.findings import GardenError, nearest
 from gardenkit.geometry import medial, plane
 from gardenkit.geometry.plane import FloatArray, Point, Region
+from gardenkit.structure.flights import left_by_flights
 from gardenkit.structure.route import Route, route
 from gardenkit.structure.structure import Path
 
@@ -112,10 +113,19 @@ def straight_view(line: FloatArray, width: float) -> float:
     return best
 
 
-def steepest_percent(curve_points: FloatArray, along: FloatArray, heights: Heights, *, run: float = SLOPE_RUN) -> float:
-    """Return the steepest slope along a line in percent, measured over ``run`` metres."""
-    total = float(along[-1])
-    s = np.linspace(0.0, total, max(2, round(total / (run / 2)) + 1))
+def steepest_percent(
+    curve_points: FloatArray,
+    along: FloatArray,
+    heights: Heights,
+    *,
+    run: float = SLOPE_RUN,
+    piece: tuple[float, float] | None = None,
+) -> float:
+    """Return the steepest slope along a line in percent, measured over ``run`` metres; of a ``piece`` alone (from, to
+    in metres along it) when given.
+    """
+    start, end = piece or (0.0, float(along[-1]))
+    s = np.linspace(start, end, max(2, round((end - start) / (run / 2)) + 1))
     at = np.column_stack([np.interp(s, along, curve_points[:, axis]) for axis in (0, 1)])
     z = heights(at)
     apart = min(2, len(s) - 1)
@@ -148,7 +158,7 @@ def _figures(path: Path, made: Route, direct: float, left: Region, heights: Heig
     free = plane.difference(left, made.region)
     pocket = medial.circles(free, most=1, tolerance=0.05)[0].radius if not free.is_empty else 0.0
     line = made.curve.at(np.linspace(0, made.length, max(3, round(made.length / STEP) + 1)))
-    steepest = None if heights is None else steepest_percent(made.curve.points, made.curve.along, heights)
+    steepest = None if heights is None else _steepest(path, made, heights)
     return Meander(
         goal="shortest",
         path=path,
@@ -159,6 +169,13 @@ def _figures(path: Path, made: Route, direct: float, left: Region, heights: Heig
         straight_view=straight_view(line, made.width),
         steepest=steepest,
     )
+
+
+def _steepest(path: Path, made: Route, heights: Heights) -> float:
+    """Return the steepest slope of a route in percent, what its flights of steps take left out."""
+    pieces = left_by_flights(path, made.length)
+    curve = made.curve
+    return max((steepest_percent(curve.points, curve.along, heights, piece=piece) for piece in pieces), default=0.0)
 
 
 def _cost(meander: Meander, goal: Goal) -> tuple[float, float]:

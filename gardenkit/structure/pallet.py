@@ -1,5 +1,7 @@
 """Stepping stones chosen from a pallet you have measured: which stone goes where, and where the pallet runs out."""
 
+from collections.abc import Sequence
+
 import attrs
 import numpy as np
 
@@ -11,19 +13,19 @@ from gardenkit.structure.laying import Laying
 from gardenkit.structure.route import Route
 from gardenkit.structure.stepping import EDGE
 from gardenkit.structure.stone_rows import Row, finished, unit_outlines
-from gardenkit.structure.structure import StoneChoice
+from gardenkit.structure.structure import Flight, StoneChoice
 
 ROUNDS = 16  # most times the gaps are measured and the stones moved; numerical choice
 REACHED = 1e-3  # m: a gap this near its aim is left alone; numerical choice
 
 
-def from_pallet(route: Route, choice: StoneChoice) -> Laying:
+def from_pallet(route: Route, choice: StoneChoice, flights: Sequence[Flight] = ()) -> Laying:
     """Return stepping stones of the pallet's own sizes, in an order drawn by the seed, the gaps measured and evened
     out.
 
     The gaps start in the middle of the range and share what is left over at the end, inside the range. A stone wider
-    than the path is turned the other way, and left out if that does not help. Raises GardenError for a pallet without a
-    stone that fits.
+    than the path is turned the other way, and left out if that does not help; none lie in ``flights`` of
+    steps. Raises GardenError for a pallet without a stone that fits.
     """
     sizes, left_out = _sizes(route, choice)
     middle = (choice.gap_low + choice.gap_high) / 2
@@ -37,7 +39,7 @@ def from_pallet(route: Route, choice: StoneChoice) -> Laying:
     short = spare - fits * gap
     rows, shapes = _placed(route, choice, used, gap)
     pairs = np.column_stack((np.arange(fits - 1), np.arange(1, fits))).astype(np.intp)
-    laid = finished(rows, shapes, pairs, choice, route)
+    laid = finished(rows, shapes, pairs, choice, route, flights)
     notes = list(laid.findings)
     where = f'path "{route.name}"'
     if fits == len(sizes) and short > choice.gap_high:

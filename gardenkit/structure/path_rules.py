@@ -72,14 +72,14 @@ class Gate:
 WHEELED: tuple[Use, ...] = ("wheelchair", "riding mower")
 
 
-def passes(width: float, *, surface: str = "") -> tuple[Use, ...]:
-    """Return what a clear width in metres is enough for, the most demanding first; on a ``surface`` that carries no
-    wheels, such as single stones, only what goes on foot.
+def passes(width: float, *, surface: str = "", steps: bool = False) -> tuple[Use, ...]:
+    """Return what a clear width in metres is enough for, the most demanding first; up ``steps``, or on a ``surface``
+    that carries no wheels, such as single stones, only what goes on foot.
 
     >>> passes(24 * 0.0254)
     ('garden path', 'inspection')
     """
-    wheels = not surface or surface_kind(surface).wheels
+    wheels = not steps and (not surface or surface_kind(surface).wheels)
     return tuple(use for use, least in WIDTHS.items() if width >= least - ROUNDING and (wheels or use not in WHEELED))
 
 
@@ -117,23 +117,27 @@ def check_path(
     *,
     use: Use = "garden path",
     slope_percent: float | None = None,
+    slope_length: float | None = None,
     cross_percent: float | None = None,
     slope_rule: SlopeRule = "accessible route",
     gates: Sequence[Gate] = (),
 ) -> tuple[Finding, ...]:
     """Return what the named standards and house rules say about a path for its ``use``; empty when all is well.
 
-    ``slope_percent`` is the steepest running slope (either sign), ``cross_percent`` the cross slope; leave them out
-    when not known.
+    ``slope_percent`` is the steepest running slope (either sign) of a piece ``slope_length`` metres long (the whole
+    path without it), ``cross_percent`` the cross slope; leave them out when not known.
     """
     if use not in WIDTHS:
         raise GardenError(f'there is no path use "{use}"{nearest(use, WIDTHS)}')
     where = f'path "{path.name}"'
     found = [*_width(where, path, use), *_turns(where, path, route), *_surface(where, path, use)]
+    if use in WHEELED and path.flights:
+        found.append(_steps_on_wheels(where, path, use))
     if use == "wheelchair" and path.width < PASSING - ROUNDING and route.length > PASSING_EVERY:
         found.append(_code(where, "needs a 60 by 60 in passing place at least every 200 ft", PASSING))
     if slope_percent is not None:
-        found += _slope(where, slope_percent, route.length, slope_rule)
+        far = route.length if slope_length is None else slope_length
+        found += _slope(where, slope_percent, far, slope_rule)
     if cross_percent is not None:
         found += _cross(where, cross_percent, use)
     for gate in gates:
@@ -198,6 +202,15 @@ def _surface(where: str, path: Path, use: Use) -> list[Finding]:
         said = Finding(where=where, what=what, source=f"{ADA} 302.3", seriousness="caution", topic="surface")
         return [attrs.evolve(said, rule="joints", wanted=0.5 * INCH)]
     return []
+
+
+def _steps_on_wheels(where: str, path: Path, use: Use) -> Finding:
+    flights = "a flight" if len(path.flights) == 1 else f"{len(path.flights)} flights"
+    what = (
+        f"has {flights} of steps, so it is not step-free and no way for {_said(use)}; take the steps out, or give "
+        f"wheels another way; {LOCAL_CODE}"
+    )
+    return Finding(where=where, what=what, source=f"{ADA} 402.2", seriousness="warning", topic="access")
 
 
 def _slope(where: str, percent: float, length: float, rule: SlopeRule) -> list[Finding]:

@@ -14,7 +14,7 @@ from gardenkit.sources import HOUSE, Figure
 from gardenkit.structure.laying import SMALLEST, Laying
 from gardenkit.structure.route import Route
 from gardenkit.structure.stone_rows import Row, finished, unit_outlines
-from gardenkit.structure.structure import HeldStone, StoneChoice
+from gardenkit.structure.structure import Flight, HeldStone, StoneChoice
 
 EDGE = Figure(0.02, "m", HOUSE)  # stones stay this far inside the path's edge
 TWIST = 5.0  # degrees a stone is turned at random either way; house value
@@ -50,19 +50,22 @@ class _Links:
     middle: float
 
 
-def stepping_stones(route: Route, choice: StoneChoice, held: Sequence[HeldStone] = ()) -> Laying:
+def stepping_stones(
+    route: Route, choice: StoneChoice, held: Sequence[HeldStone] = (), flights: Sequence[Flight] = ()
+) -> Laying:
     """Return stepping stones along a route: round(length / pace) paces of equal length, one stone in the middle of
     each.
 
     On a path wide enough for two stones and a gap the stones lie in two rows, each beside the gap of the other. Gap
     aims are drawn at random inside ``gap_low`` to ``gap_high``; each stone's front and back are moved until the
-    measured gaps meet them. Stones in ``held`` stay where they were put and their neighbours make room. Same seed, same
-    stones. Raises GardenError for a choice that leaves no room for a stone.
+    measured gaps meet them. Stones in ``held`` stay where they were put and their neighbours make room; in
+    ``flights`` of steps none are laid. Same seed, same stones. Raises GardenError for a choice that leaves no room for
+    a stone.
     """
     _check(choice, route)
     stones, links = _first_places(route, choice, held)
     shapes = _mended(stones, links, choice, route)
-    laid = finished(stones, shapes, np.vstack((links.in_row, links.facing)), choice, route)
+    laid = finished(stones, shapes, np.vstack((links.in_row, links.facing)), choice, route, flights)
     gone = [h for h in held if not 0 <= h.number < len(stones.number)]
     what, where = "was put by hand but the path has fewer stones now; let it go or shorten the pace", route.name
     lost = tuple(

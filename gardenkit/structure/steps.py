@@ -155,15 +155,16 @@ def step_findings(
     headroom: float | None = None,
     drop: float | None = None,
     at_door: bool = False,
+    handrail: bool = False,
 ) -> tuple[Finding, ...]:
     """Return what a named code and common practice say about a flight.
 
     ``headroom`` is the clear height over it, ``drop`` the greatest fall beside it (its own rise when not given),
-    metres.
+    metres; with a ``handrail`` none is asked for.
     """
     rules = _code(code)
     found = [*_sizes(where, flight, rules), *_habits(where, flight)]
-    if needs_handrail(flight.risers, code=code):
+    if needs_handrail(flight.risers, code=code) and not handrail:
         what = f"{flight.risers} risers want a handrail {_in(rules.rail_low)} to {_in(rules.rail_high)} high"
         found.append(_finding(where, what, f"from {rules.rail_from_risers} risers", rules.source, "caution"))
     beside = flight.rise if drop is None else drop

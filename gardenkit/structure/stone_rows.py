@@ -11,6 +11,7 @@ from gardenkit.geometry import outlines
 from gardenkit.geometry.outlines import Pairs, Shapes
 from gardenkit.geometry.plane import FloatArray
 from gardenkit.sources import HOUSE
+from gardenkit.structure.flights import on_a_flight
 from gardenkit.structure.laying import (
     HAIR,
     PACE_SLACK,
@@ -24,7 +25,7 @@ from gardenkit.structure.laying import (
     weight_of,
 )
 from gardenkit.structure.route import Route
-from gardenkit.structure.structure import StoneChoice
+from gardenkit.structure.structure import Flight, StoneChoice
 
 CORNERS = 16  # corners of a stone's outline; house value, enough to look cut by hand
 SQUARENESS = 3.2  # 2 is an oval, large a rectangle; house value: a split flag with its corners knocked off
@@ -70,11 +71,16 @@ def unit_outlines(dice: FloatArray) -> FloatArray:
     return np.asarray(np.where(flat > 0, flat / high, -flat / low))
 
 
-def finished(stones: Row, shapes: Shapes, pairs: Pairs, choice: StoneChoice, route: Route) -> Laying:
-    """Return the laying: stones still off the path are cut to it, a stone that would overlap another is left out."""
+def finished(
+    stones: Row, shapes: Shapes, pairs: Pairs, choice: StoneChoice, route: Route, flights: Sequence[Flight] = ()
+) -> Laying:
+    """Return the laying: stones still off the path are cut to it, a stone that would overlap another is left out, and
+    so is every stone that would lie in one of the ``flights`` of steps.
+    """
     where = f'path "{route.name}"'
-    notes = list[Finding]()
-    for k in np.flatnonzero(~outlines.inside(shapes, route.region)).tolist():
+    stepped = set(np.flatnonzero(on_a_flight(flights, route, stones.at, stones.half[:, :2].max(axis=1))).tolist())
+    notes = [_under_steps(where, stones, k) for k in sorted(stepped) if stones.held[k]]
+    for k in set(np.flatnonzero(~outlines.inside(shapes, route.region)).tolist()) - stepped:
         at = (float(stones.at[k, 0]), float(stones.at[k, 1]))
         if stones.held[k]:
             what = "was put by hand and lies partly off the path"
@@ -83,12 +89,12 @@ def finished(stones: Row, shapes: Shapes, pairs: Pairs, choice: StoneChoice, rou
             )
         else:
             shapes[k] = outlines.cut_to(shapes[k], route.region)
-    left_out = _left_out(stones, shapes)
+    left_out = _left_out(stones, shapes) - stepped
     for k in left_out:
         at = (float(stones.at[k, 0]), float(stones.at[k, 1]))
         what = "has no room and is left out; move the stone put by hand, or widen the bend"
         notes.append(Finding(where=f"{where}, stone {k + 1}", what=what, seriousness="warning", at=at, topic="stone"))
-    kept = [k for k in range(len(shapes)) if k not in left_out]
+    kept = [k for k in range(len(shapes)) if k not in left_out | stepped]
     made = _stones(stones, shapes, kept, choice)
     place = {k: position for position, k in enumerate(kept)}
     both = [(place[a], place[b]) for a, b in _bridged(pairs, left_out).tolist() if a in place and b in place]
@@ -101,6 +107,12 @@ def finished(stones: Row, shapes: Shapes, pairs: Pairs, choice: StoneChoice, rou
     notes += _pace_findings(where, made, in_row, steps, choice)
     notes += lifting_findings(where, made)
     return Laying(stones=made, gaps=found, pace=float(steps.mean()) if len(steps) else 0.0, findings=tuple(notes))
+
+
+def _under_steps(where: str, stones: Row, number: int) -> Finding:
+    at = (float(stones.at[number, 0]), float(stones.at[number, 1]))
+    what = "was put by hand where steps are now, and is left out; unpin it, or move the steps"
+    return Finding(where=f"{where}, stone {number + 1}", what=what, seriousness="caution", at=at, topic="stone")
 
 
 def _left_out(stones: Row, shapes: Shapes) -> set[int]:

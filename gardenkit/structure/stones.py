@@ -23,11 +23,11 @@ def lay(route: Route, path: Path) -> Laying:
     """
     stone = surface_kind(path.surface).stone
     if stone == "single" and path.stones.pallet:
-        return from_pallet(route, path.stones)
+        return from_pallet(route, path.stones, path.flights)
     if stone == "single":
-        return stepping_stones(route, path.stones, path.held_stones)
+        return stepping_stones(route, path.stones, path.held_stones, path.flights)
     caution = (cutting_caution(f'path "{path.name}"'),)
     if stone == "field":
-        laid = flagstones(route, path.stones)
+        laid = flagstones(route, path.stones, path.flights)
         return attrs.evolve(laid, findings=laid.findings + caution)
     return Laying(findings=caution if stone == "slabs" else ())

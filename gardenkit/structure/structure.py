@@ -59,13 +59,29 @@ class StoneChoice:
 
 
 @attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
+class Flight:
+    """A flight of steps in a path, its landings at top and bottom included: from ``start`` to ``end`` as shares of the
+    path's length, so that it stays where it is when the path bends otherwise.
+
+    Its rise is that of the ground below; how many risers and how deep the treads follow from ``most_riser`` and
+    ``least_tread`` in metres (``structure.flights``). ``handrail``: one is to be built.
+    """
+
+    start: float
+    end: float
+    most_riser: float = 0.1778  # 7 in, ``steps.MOST_RISER``
+    least_tread: float = 0.254  # 10 in, IRC 2021 R311.7, second-hand
+    handrail: bool = False
+
+
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class Path:
     """A path between two named places: gates, doors, seats, or an earlier path that it joins. ``bend`` 0 is the most
     direct way, 1 swings as far as the ground allows.
 
     ``sway`` is how many times it changes side. ``held`` points were put by hand and stay; ``clear_of_walls`` is the
     least distance from walls and obstacles to the path's edge. ``use`` and ``slope_rule`` name the published figures
-    its width and slope are held against.
+    its width and slope are held against. ``flights`` are in order from its start.
     """
 
     name: str
@@ -83,6 +99,7 @@ class Path:
     joins_at: float = 0.5  # share of the other path's length, when start or end names a path
     use: PathUse = "garden path"
     slope_rule: PathSlope = "trail"
+    flights: tuple[Flight, ...] = ()
 
 
 @attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)

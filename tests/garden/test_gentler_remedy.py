@@ -1,10 +1,12 @@
-"""A path too steep for its rule is mended by its gentlest way, where there is one that keeps the rule."""
+"""A path too steep for its rule is mended by its gentlest way where one keeps the rule, else by steps."""
 
+import attrs
 import pytest
 
 from gardenkit import storage
-from gardenkit.findings import Finding
+from gardenkit.findings import Finding, Remedy
 from gardenkit.garden import Garden
+from gardenkit.garden.remedies import remedied
 from gardenkit.notebook import gardens
 from gardenkit.project import edits
 from gardenkit.project.edits import structure
@@ -16,7 +18,10 @@ SOURCE = gardens.example("quarry_brow_hillside")
 
 @pytest.fixture(scope="module")
 def garden() -> Garden:
-    return Garden(storage.load(SOURCE).project, SOURCE)
+    """The hillside as it was before any steps."""
+    project = storage.load(SOURCE).project
+    bare = tuple(attrs.evolve(path, flights=()) for path in project.structure.paths)
+    return Garden(attrs.evolve(project, structure=attrs.evolve(project.structure, paths=bare)), SOURCE)
 
 
 @pytest.fixture(scope="module")
@@ -37,11 +42,15 @@ def steepest(garden: Garden, name: str) -> float:
     return abs(path_slope(path, garden.layout.routes[name], garden.ground).steepest)
 
 
+def edit_of(remedy: Remedy) -> str:
+    return remedy.steps[0].edit
+
+
 def test_the_gentlest_way_is_taken_with_one_press_and_the_finding_is_gone(
     garden: Garden, advised: dict[str, Finding]
 ) -> None:
     mended = {name: one.remedy for name, one in advised.items() if one.remedy is not None}
-    assert mended
+    assert {edit_of(remedy) for remedy in mended.values()} == {"structure.use_route", "structure.add_flight"}
     for name, remedy in mended.items():
         after = Garden(edits.apply(garden.project, remedy), garden.folder)
         assert f'path "{name}"' in too_steep(garden) - too_steep(after)
@@ -50,9 +59,16 @@ def test_the_gentlest_way_is_taken_with_one_press_and_the_finding_is_gone(
         assert steepest(after, name) <= max(limit for limit, _ in SLOPES["trail"][1]) + 1e-6
 
 
-def test_no_remedy_is_offered_where_no_way_is_gentle_enough(garden: Garden, advised: dict[str, Finding]) -> None:
-    left = [name for name, one in advised.items() if one.remedy is None]
-    assert left
-    for name in left:
+def test_steps_are_offered_only_where_no_way_is_gentle_enough(garden: Garden, advised: dict[str, Finding]) -> None:
+    stepped = [name for name, one in advised.items() if one.remedy and edit_of(one.remedy) == "structure.add_flight"]
+    for name in stepped:
         flat = structure.use_route(garden.project, name, bend=1.0, sway=3, first_side="left")
         assert f'path "{name}"' in too_steep(Garden(flat, garden.folder))
+
+
+@pytest.mark.parametrize("asked", [{"use": "wheelchair"}, {"use": "riding mower"}, {"slope_rule": "ramp"}])
+def test_no_steps_are_offered_on_a_path_for_wheels(garden: Garden, asked: dict[str, str]) -> None:
+    wheeled = Garden(structure.change_path(garden.project, "orchard walk", **asked), garden.folder)
+    one = next(f for f in wheeled.layout.findings if f.rule == TOO_STEEP and f.where == 'path "orchard walk"')
+    named = attrs.evolve(one, subject=("path", "orchard walk"))
+    assert remedied(wheeled, named).remedy is None

@@ -34,6 +34,7 @@ from gardenkit.project.edits.structure.beds import (
     reset_bed,
     split_bed,
 )
+from gardenkit.project.edits.structure.flights import add_flight, change_flight, remove_flight
 from gardenkit.project.edits.structure.paths import (
     add_path,
     add_point,
@@ -76,12 +77,14 @@ from gardenkit.project.edits.structure.supports import (
 __all__ = [
     "add_area",
     "add_bed_corner",
+    "add_flight",
     "add_path",
     "add_point",
     "add_seat",
     "add_support",
     "change_area",
     "change_bed",
+    "change_flight",
     "change_path",
     "change_seat",
     "change_support",
@@ -107,6 +110,7 @@ __all__ = [
     "places",
     "remove_area",
     "remove_cut",
+    "remove_flight",
     "remove_path",
     "remove_seat",
     "remove_support",
