@@ -31,8 +31,10 @@ from gardenkit.site.openings import Opening
 from gardenkit.site.site import Fence
 from gardenkit.site.standing import standing_fences
 from gardenkit.structure.kinds import fence_kind
+from gardenkit.structure.path_rules import TOO_STEEP
 from gardenkit.structure.structure import Support
 from gardenkit.structure.supports import match
+from gardenkit.units import INCH
 
 EXAMPLES = Path(__file__).parents[1] / "examples"
 NAMES = ("fennel_street_corner", "lantern_lane_strip", "quarry_brow_hillside")
@@ -357,6 +359,11 @@ def test_the_strip_is_barest_in_july_and_the_hill_in_january_yet_the_strip_stays
     assert strip[7] > 1.5 * hill[1]
 
 
-def test_the_hill_is_steep_enough_to_need_steps() -> None:
-    steep = [f for f in worked("quarry_brow_hillside").findings if f.topic == "steps" and "risers of" in f.what]
-    assert "brow walk" in " ".join(f.where for f in steep)
+def test_the_hill_is_steep_enough_to_need_steps_and_has_them() -> None:
+    found = worked("quarry_brow_hillside")
+    made = [one for flights in found.flights.values() for one in flights]
+    assert [len(found.flights[name]) for name in ("brow walk", "orchard walk", "pine walk")] == [7, 1, 0]
+    assert all(one.fits and one.steps is not None for one in made)
+    assert max(one.steps.riser for one in made if one.steps is not None) <= 7 * INCH  # common practice, A48
+    steep = {f.where for f in found.findings if f.rule == TOO_STEEP}
+    assert not steep & {'path "brow walk"', 'path "orchard walk"'}
