@@ -5,7 +5,7 @@ from pathlib import Path
 
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
-from gardenkit.handover import booklet, calendar, drawing_set, setting_out, sheet, tables
+from gardenkit.handover import booklet, calendar, drawing_set, dxf, geojson, setting_out, sheet, tables
 from gardenkit.handover.contents import Contents, contents
 from gardenkit.storage.files import replace_safely
 
@@ -33,6 +33,12 @@ DOCUMENTS: tuple[tuple[str, str, Write], ...] = (  # file, for whom and what, ho
         "the same places as a table, x and y on the plan",
         lambda told, to: setting_out.write_csv(told.garden, to),
     ),
+    (
+        "plan.dxf",
+        "for an architect or surveyor: the plan at real size, a layer for each sort of thing",
+        lambda told, to: dxf.write(told.garden, to),
+    ),
+    ("plan.geojson", "for a map: the plan in WGS84, turned to north", lambda told, to: geojson.write(told.garden, to)),
     ("schedules.xlsx", "for nursery and supplier: plants, materials, orders, cost, water, care", tables.write_xlsx),
     ("schedules", "the same schedules, one CSV file each", tables.write_csv),
     ("care.ics", "for the gardener: the year's work, for any calendar", calendar.write),

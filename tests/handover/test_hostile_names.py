@@ -1,16 +1,19 @@
 """Names that would run as a formula, a script or a new line of a calendar reach every document as plain words.
 
 Each document is opened by a reader that is not ours: html5lib (as browsers parse), Python's XML parser, vobject,
-openpyxl, csv, pypdf. Formulas in tables: OWASP, "CSV injection" (cells that begin with = + - @ tab or return).
+openpyxl, csv, pypdf, json, ezdxf. Formulas in tables: OWASP, "CSV injection" (cells that begin with = + - @ tab or
+return).
 """
 
 import csv
 import io
+import json
 import re
 import xml.etree.ElementTree as ET
 from pathlib import Path
 
 import attrs
+import ezdxf
 import html5lib
 import pytest
 import vobject
@@ -134,11 +137,26 @@ def test_the_calendar_has_as_many_events_and_lines_as_without_such_names(written
 
 
 def test_the_sheets_open_and_say_the_names(written: dict[str, Path]) -> None:
-    for name in ("planting_plan.pdf", "setting_out.pdf"):
+    for name in ("drawing_set.pdf", "planting_plan.pdf", "setting_out.pdf"):
         sheet = PdfReader(written["hostile"] / name, strict=True)
         assert HOSTILE["garden"] in (sheet.metadata or {})["/Title"]
         assert not [page for page in sheet.pages if "/AA" in page or "/Annots" in page]
         assert "/OpenAction" not in sheet.trailer["/Root"]
+
+
+def test_the_plan_files_hold_as_much_as_without_such_names_and_the_names_as_words(written: dict[str, Path]) -> None:
+    hostile, benign = (
+        json.loads((written[word] / "plan.geojson").read_text(encoding="utf-8"))["features"]
+        for word in ("hostile", "benign")
+    )
+    assert [f["geometry"] for f in hostile] == [f["geometry"] for f in benign]
+    names = {f["properties"]["name"] for f in hostile}
+    assert {HOSTILE[key] for key in ("house", "gate", "door", "walk", "west", "lawn", "seat", "fence", "tree")} <= names
+    drawings = [ezdxf.readfile(written[word] / "plan.dxf") for word in ("hostile", "benign")]
+    assert not drawings[0].audit().errors
+    kinds = [[(e.dxftype(), e.dxf.layer) for e in drawing.modelspace()] for drawing in drawings]
+    assert kinds[0] == kinds[1]
+    assert {layer.dxf.name for layer in drawings[0].layers} == {layer.dxf.name for layer in drawings[1].layers}
 
 
 def test_the_drawing_is_well_formed_and_runs_nothing(tmp_path: Path) -> None:

@@ -58,13 +58,14 @@ def test_the_bundle_holds_every_document_and_says_what_each_is_for(
     folder = tmp_path / "mine" / "documents"
     names = {p.name for p in folder.iterdir()}
     sheets = {"client_copy.html", "drawing_set.pdf", "planting_plan.pdf", "setting_out.pdf", "setting_out.csv"}
+    sheets |= {"plan.dxf", "plan.geojson"}
     assert names == sheets | {"schedules.xlsx", "schedules", "care.ics", "READ_ME.txt"}
     read_me = (folder / "READ_ME.txt").read_text(encoding="utf-8")
     assert all(f"{name}: " in read_me for name in names - {"READ_ME.txt"})
     assert "not written" not in read_me
     assert all(p.stat().st_size > 200 for p in folder.iterdir())
     assert {p.suffix for p in (folder / "schedules").iterdir()} == {".csv"}
-    assert capsys.readouterr().out.count("wrote") == 9
+    assert capsys.readouterr().out.count("wrote") == 11
 
 
 def test_a_bundle_of_an_empty_garden_names_what_it_cannot_write(tmp_path: Path) -> None:

@@ -1,6 +1,7 @@
 """The pages' handlers, called as plain methods: what a designer does, and what happens when it cannot be done."""
 
 import io
+import json
 from pathlib import Path
 
 import attrs
@@ -233,6 +234,23 @@ def test_the_documents_are_written_and_sized(garden: Session) -> None:
     assert page.failures == []
     assert 100_000 < page.target.stat().st_size < 8_000_000
     assert (garden.folder / "planting_plan.pdf").read_bytes().startswith(b"%PDF")
+    page.write_cad()
+    assert page.failures == []
+    assert json.loads((garden.folder / "plan.geojson").read_text(encoding="utf-8"))["type"] == "FeatureCollection"
+    assert "plan.dxf" in page.result.value
+
+
+def test_the_drawing_set_is_written_and_an_empty_garden_says_what_it_lacks(garden: Session, empty: Session) -> None:
+    page = ClientPage(garden)
+    page.write_drawings()
+    assert page.failures == []
+    assert (garden.folder / "drawing_set.pdf").read_bytes().startswith(b"%PDF")
+    bare = ClientPage(empty)
+    bare.write_drawings()
+    assert "needs the boundary" in bare.message.value
+    bare.write_cad()
+    assert "needs the boundary" in bare.message.value
+    assert bare.failures == []
 
 
 def test_a_new_garden_is_begun_and_every_notebook_turns_to_it(garden: Session, tmp_path: Path) -> None:

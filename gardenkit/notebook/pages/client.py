@@ -4,14 +4,14 @@ from pathlib import Path
 
 import ipywidgets as w
 
-from gardenkit.handover import booklet, bundle, drawing_set, setting_out, sheet
+from gardenkit.handover import booklet, bundle, drawing_set, dxf, geojson, setting_out, sheet
 from gardenkit.notebook import controls
 from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.page import Page, handler
 
 FILE, SHEET = "client_copy.html", "planting_plan.pdf"
 SETTING_OUT, PLACES = "setting_out.pdf", "setting_out.csv"
-DRAWINGS = "drawing_set.pdf"
+DRAWINGS, CAD, MAP = "drawing_set.pdf", "plan.dxf", "plan.geojson"
 
 
 class ClientPage(Page):
@@ -26,20 +26,23 @@ class ClientPage(Page):
             "Write the setting-out sheet (PDF and CSV)", self.write_setting_out, name="setting-out", width="96%"
         )
         drawings = controls.button("Write the drawing set (PDF)", self.write_drawings, name="drawing-set", width="96%")
+        cad = controls.button(
+            "Write the plan for CAD and maps (DXF and GeoJSON)", self.write_cad, name="cad", width="96%"
+        )
         every = controls.button("Write all documents into one folder", self.write_all, name="bundle", width="96%")
         self.result, self.advice = w.HTML(), AdviceList(self)
         hint = controls.label(
             "One HTML file: opens in any browser, with no network, month and year sliders still live. Send it by mail."
         )
         self.widget = controls.page(
-            self.message, [hint, make, paper, out, drawings, every], self.result, [self.advice.widget]
+            self.message, [hint, make, paper, out, drawings, cad, every], self.result, [self.advice.widget]
         )
 
     def refresh(self) -> None:
         """Show which documents are there and what is still open in the design."""
         rows = [
             (name, f"{path.stat().st_size / 1e6:.2f} MB", str(path)) if path.exists() else (name, "not written yet", "")
-            for name in (FILE, SHEET, SETTING_OUT, PLACES, DRAWINGS)
+            for name in (FILE, SHEET, SETTING_OUT, PLACES, DRAWINGS, CAD, MAP)
             for path in [self.session.folder / name]
         ]
         self.result.value = controls.table_html(("document", "size", "where"), rows)
@@ -76,6 +79,16 @@ class ClientPage(Page):
         self.written[DRAWINGS] = drawing_set.write(self.garden, target)
         self.refresh()
         self.message.say(f"written: {target}")
+
+    @handler
+    def write_cad(self) -> None:
+        """Write the plan as DXF at real size, and as GeoJSON on the map, into the garden folder."""
+        folder = self.session.folder
+        self.written[CAD] = dxf.write(self.garden, folder / CAD)
+        self.refresh()
+        self.written[MAP] = geojson.write(self.garden, folder / MAP)
+        self.refresh()
+        self.message.say(f"written: {folder / CAD} and {MAP}")
 
     @handler
     def write_all(self) -> None:

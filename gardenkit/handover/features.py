@@ -1,0 +1,135 @@
+"""Everything a plan holds as plain shapes with a layer and a name, for whoever takes the plan into another program."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Literal
+
+import attrs
+
+from gardenkit.findings import GardenError
+from gardenkit.garden import Garden
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import Point, Region
+from gardenkit.schedules.setting_out import setting_out
+from gardenkit.site.tree_protection import root_protection_radius
+
+Shape = Literal["area", "line", "point"]
+Fact = str | int | float
+SLACK = 0.002  # m by which an outline may be straightened, so that none has a spike. House value.
+
+
+@attrs.frozen(kw_only=True)
+class Feature:
+    """One thing of the plan in plan metres.
+
+    An area has its parts, each an outer ring and its holes, not closed; a line one ring of its points; a point one of
+    one, and a ``radius`` where it is a circle.
+    """
+
+    layer: str
+    name: str
+    shape: Shape
+    parts: tuple[tuple[tuple[Point, ...], ...], ...]
+    radius: float = 0.0
+    facts: Mapping[str, Fact] = attrs.field(factory=dict)
+
+    @property
+    def at(self) -> Point:
+        """Where a point lies, and where a name is written."""
+        if self.shape == "area":
+            return plane.centre(plane.region(self.parts[0][0], self.parts[0][1:]))
+        line = self.parts[0][0]
+        return line[len(line) // 2]
+
+
+def features(garden: Garden) -> tuple[Feature, ...]:
+    """Return everything that the plan of a garden holds. Raises GardenError without a boundary."""
+    if not garden.project.site.boundary:
+        raise GardenError("the plan for other programs needs the boundary; draw or measure it first")
+    return (*_site(garden), *_structure(garden), *_plants(garden), *_measured_from(garden))
+
+
+def _site(garden: Garden) -> Iterator[Feature]:
+    site = garden.project.site
+    yield _ring("BOUNDARY", "boundary", site.boundary)
+    for building in site.buildings:
+        yield _ring("BUILDING", building.name, building.outline, eaves_m=building.eaves)
+    for opening in site.openings:
+        yield _line("OPENING", opening.name, (opening.start, opening.end), kind=opening.kind)
+    for fence in site.fences:
+        yield _line("FENCE", fence.name, fence.line, height_m=fence.height)
+    for thing in site.obstacles:
+        yield _ring("OBSTACLE", thing.name, thing.outline, keep_clear_m=thing.clearance)
+    for tree in site.trees:
+        layer = "TREE-EXISTING" if tree.keep else "TREE-REMOVE"
+        yield _point(
+            layer,
+            tree.name,
+            tree.at,
+            radius=tree.spread / 2,
+            species=tree.species,
+            stem_diameter_m=tree.trunk_diameter,
+            height_m=tree.height,
+        )
+        if tree.keep:
+            far = root_protection_radius(tree.trunk_diameter)
+            yield _point("ROOT-PROTECTION", tree.name, tree.at, radius=far, radius_m=round(far, 3))
+
+
+def _structure(garden: Garden) -> Iterator[Feature]:
+    structure, worked = garden.project.structure, garden.layout
+    for path in structure.paths:
+        if path.name in worked.routes:
+            yield from _area("PATH", path.name, worked.surfaces[path.name], surface=path.surface, width_m=path.width)
+            for stone in worked.layings[path.name].stones:
+                yield _ring("STONE", f"{path.name}, stone {stone.number + 1}", stone.outline)
+    for patch in structure.patches:
+        yield from _area("AREA", patch.name, worked.patches[patch.name], kind=patch.kind)
+    for bed in worked.beds:
+        yield from _area("BED", bed.name, bed.region)
+    for support in structure.supports:
+        yield _line("SUPPORT", support.name, support.line, kind=support.kind, height_m=support.height)
+    for seat in structure.seats:
+        yield _point("SEAT", seat.name, seat.at, width_m=seat.width, facing_degrees_from_plan_y=seat.facing)
+
+
+def _plants(garden: Garden) -> Iterator[Feature]:
+    for plant in garden.project.planting.plants:
+        species = garden.catalogue[plant.species]
+        layer = f"PLANT-{species.layer.upper().replace(' ', '-')}"
+        yield _point(
+            layer,
+            species.botanical,
+            plant.at,
+            radius=species.spacing_m / 2,
+            number=plant.number,
+            key=garden.keys[species.botanical],
+            common=species.common,
+        )
+
+
+def _measured_from(garden: Garden) -> Iterator[Feature]:
+    found = setting_out(garden.project, garden.layout, garden.catalogue)
+    yield _line("SETTING-OUT", "baseline", (found.start, found.end))
+    for fixed in found.fixed:
+        yield _point("SETTING-OUT", fixed.letter, fixed.at, words=fixed.words)
+    for mark in found.marks:
+        yield _point("SETTING-OUT", str(mark.number), mark.at, kind=mark.kind, words=mark.what)
+
+
+def _area(layer: str, name: str, region: Region, **facts: Fact) -> Iterator[Feature]:
+    clean = plane.simplified(region, SLACK)
+    parts = tuple(tuple(tuple(ring) for ring in plane.rings(part)) for part in plane.pieces(clean))
+    if parts:
+        yield Feature(layer=layer, name=name, shape="area", parts=parts, facts=facts)
+
+
+def _ring(layer: str, name: str, outline: Sequence[Point], **facts: Fact) -> Feature:
+    return Feature(layer=layer, name=name, shape="area", parts=((tuple(outline),),), facts=facts)
+
+
+def _line(layer: str, name: str, points: Sequence[Point], **facts: Fact) -> Feature:
+    return Feature(layer=layer, name=name, shape="line", parts=((tuple(points),),), facts=facts)
+
+
+def _point(layer: str, name: str, at: Point, *, radius: float = 0.0, **facts: Fact) -> Feature:
+    return Feature(layer=layer, name=name, shape="point", parts=(((at,),),), radius=radius, facts=facts)
