@@ -21,11 +21,11 @@ from gardenkit.notebook.page import Page, handler
 from gardenkit.project.edits import site as edits
 from gardenkit.site import levels
 from gardenkit.site.adjustment import Adjusted, solve
-from gardenkit.site.heights import SpotHeight
+from gardenkit.site.heights_table import heights_text, read_heights
 from gardenkit.site.site import Site
 from gardenkit.site.survey import ANGLES, Tie
 from gardenkit.site.survey_table import read_table, table_text
-from gardenkit.units import FOOT, counted, length, show_length
+from gardenkit.units import FOOT, counted, show_length
 
 WIDTH_PX = 680
 SCREEN_SCALE = 96.0
@@ -88,10 +88,7 @@ class SurveyPage(Page):
             self.message.problem(self.trouble)
         if survey.stations or survey.measures:
             self.table.value = table_text(survey, system=units)
-        self.heights.value = "\n".join(
-            f"{show_length(h.at[0], units)}, {show_length(h.at[1], units)}; {show_length(h.height, units)}"
-            for h in self.project.site.heights
-        )
+        self.heights.value = heights_text(self.project.site.heights, system=units)
         self.advice.show()
         self._redraw()
         self.results.value = self._results()
@@ -133,7 +130,8 @@ class SurveyPage(Page):
     @handler
     def apply_heights(self) -> None:
         """Take in the ground heights."""
-        heights = self._read_heights()
+        known, units = self.project.site.heights, self.project.units
+        heights = read_heights(self.heights.value, system=units, placed=self._point, known=known)
         self.edit("ground heights", lambda p: edits.set_heights(p, heights))
 
     # --- helpers ------------------------------------------------------------------------------------------------
@@ -151,28 +149,6 @@ class SurveyPage(Page):
         if name not in known:
             raise GardenError(f'the survey has no point "{name}"{nearest(name, known)}')
         return known[name]
-
-    def _read_heights(self) -> tuple[SpotHeight, ...]:
-        bare = "ft" if self.project.units == "imperial" else "m"
-        found = []
-        for number, line in enumerate(self.heights.value.splitlines(), 1):
-            if not line.strip():
-                continue
-            place, _, height = line.partition(";")
-            where = f"line {number} of the heights"
-            if not height.strip():
-                raise GardenError(f'{where} ("{line.strip()}") has no height; write it as a point; then the height')
-            value = length(height.strip(), bare=bare, where=where, signed=True)
-            parts = [part for part in re.split(r",\s*", place.strip()) if part]
-            if len(parts) == 2:
-                at = (
-                    length(parts[0], bare=bare, where=where, signed=True),
-                    length(parts[1], bare=bare, where=where, signed=True),
-                )
-                found.append(SpotHeight(at=at, height=value))
-            else:
-                found.append(SpotHeight(at=self._point(place.strip()), height=value, name=place.strip()))
-        return tuple(found)
 
     def _redraw(self) -> None:
         scene = self.scene()
