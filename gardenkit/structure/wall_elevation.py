@@ -9,6 +9,7 @@ from typing import Literal
 import attrs
 
 from gardenkit.findings import GardenError
+from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import Building
@@ -16,6 +17,7 @@ from gardenkit.structure.structure import Support
 
 MarkKind = Literal["door", "window", "gate", "support", "plant"]
 NEAR = 1.5  # m: what stands within this distance outside the wall belongs to its elevation. House value.
+SUPPORT_COUNTS = 3  # doors or windows a support is worth a look at. House value.
 BEHIND = 0.3  # m: an opening or support this far inside the wall's line still lies on it. House value.
 
 
@@ -95,6 +97,27 @@ def wall_elevation(
     return WallElevation(
         building=building.name, length=length, floor=building.floor, eaves=building.eaves, marks=ordered
     )
+
+
+def wall_facing(building: Building, wall: int, y_bearing: float) -> float:
+    """Return which way a wall looks, degrees clockwise from north; ``y_bearing`` is where the plan's y axis points."""
+    start, end = building.outline[wall], building.outline[(wall + 1) % len(building.outline)]
+    return (plane.heading(start, end) + 90 + y_bearing) % 360
+
+
+def fullest_wall(
+    buildings: Sequence[Building], *, openings: Sequence[Opening] = (), supports: Sequence[Support] = ()
+) -> tuple[str, int] | None:
+    """Return the building and number of the wall with most on it, a support counting as ``SUPPORT_COUNTS`` doors or
+    windows; None when nothing is on any.
+    """
+    most: tuple[int, tuple[str, int] | None] = (0, None)
+    for building in buildings:
+        for wall in range(len(building.outline)):
+            marks = wall_elevation(building, wall, openings=openings, supports=supports).marks
+            count = sum(SUPPORT_COUNTS if mark.kind == "support" else 1 for mark in marks)
+            most = max(most, (count, (building.name, wall)), key=lambda pair: pair[0])
+    return most[1]
 
 
 def _placed(at: Point, start: Point, end: Point, length: float) -> tuple[float, float]:

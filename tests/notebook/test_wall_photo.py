@@ -15,11 +15,11 @@ from gardenkit.geometry.plane import Point
 from gardenkit.notebook import gardens, workbook
 from gardenkit.notebook.pages.wall_known import KNOWN
 from gardenkit.notebook.pages.wall_photo import WallPhotoPage
-from gardenkit.notebook.pages.wall_sides import held_by, side_of, sides
 from gardenkit.notebook.session import Session
 from gardenkit.planting.planting import Planting
 from gardenkit.project import Project
 from gardenkit.site.heights import SpotHeight
+from gardenkit.site.wall_sides import held_by, side_of, sides
 from gardenkit.storage import PICTURES_FOLDER
 from gardenkit.structure.structure import Structure
 

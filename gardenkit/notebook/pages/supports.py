@@ -21,6 +21,7 @@ from gardenkit.project.pointing import support_at
 from gardenkit.structure.kinds.support_parts import PostChoice, posts_of
 from gardenkit.structure.posts import POST_RULES
 from gardenkit.structure.training import FORMS
+from gardenkit.structure.wall_elevation import fullest_wall
 from gardenkit.units import show_length
 
 
@@ -62,8 +63,12 @@ class SupportsPage(BonesPage):
     def refresh(self) -> None:
         """Show the supports as they stand."""
         self.supports.show()
-        site = self.project.site
-        refill(self.wall, shown.walls(site), self.wall.bar.value or shown.fullest_wall(self.project))
+        site, supports = self.project.site, self.structure.supports
+        refill(
+            self.wall,
+            shown.walls(site),
+            self.wall.bar.value or fullest_wall(site.buildings, openings=site.openings, supports=supports),
+        )
         self.rule.show(self.structure.post_rule)
         self.frost.show(self.typed(self.structure.frost_depth) if self.structure.frost_depth else "")
         self._redraw()

@@ -8,7 +8,6 @@ from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.wall_view import wall_scene
 from gardenkit.findings import Finding, GardenError
 from gardenkit.garden import Garden
-from gardenkit.geometry import plane
 from gardenkit.notebook import controls
 from gardenkit.project import Project
 from gardenkit.project.edits.records import by_name
@@ -19,11 +18,10 @@ from gardenkit.structure.kinds import parts_list
 from gardenkit.structure.kinds.support_parts import Part, post_of, posts_of
 from gardenkit.structure.posts import POST_RULES, post_findings
 from gardenkit.structure.structure import Support
-from gardenkit.structure.wall_elevation import StandingPlant, wall_elevation
-from gardenkit.units import show_area, show_length
+from gardenkit.structure.wall_elevation import StandingPlant, wall_elevation, wall_facing
+from gardenkit.units import compass_word, show_area, show_length
 
 SUMMER = 7
-COMPASS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
 LEAST_SCALE = 44.0  # 1 : n of a wall drawn on the page
 SHEET_M = 0.2  # m: the paper a wall is fitted to
 
@@ -86,18 +84,6 @@ def walls(site: Site) -> list[tuple[str, tuple[str, int]]]:
     ]
 
 
-def fullest_wall(project: Project) -> tuple[str, int] | None:
-    """Return the wall that has most supports, doors and windows on it: the first to be looked at."""
-    site, most = project.site, (0, None)
-    best: tuple[int, tuple[str, int] | None] = most
-    for building in site.buildings:
-        for number in range(len(building.outline)):
-            marks = wall_elevation(building, number, openings=site.openings, supports=project.structure.supports).marks
-            count = sum(3 if m.kind == "support" else 1 for m in marks)
-            best = max(best, (count, (building.name, number)), key=lambda pair: pair[0])
-    return best[1]
-
-
 def wall_drawn(garden: Garden, name: str, number: int, *, year: int) -> Scene:
     """Return a wall to scale, with what stands before it in July of a year."""
     project = garden.project
@@ -120,6 +106,4 @@ def wall_drawn(garden: Garden, name: str, number: int, *, year: int) -> Scene:
 
 def _side(building: Building, number: int, y_bearing: float) -> str:
     """Return which way a wall looks, and its number in the order of the outline."""
-    a, b = building.outline[number], building.outline[(number + 1) % len(building.outline)]
-    facing = (plane.heading(a, b) + 90 + y_bearing) % 360
-    return f"{COMPASS[round(facing / 45) % 8]} wall {number + 1}"
+    return f"{compass_word(wall_facing(building, number, y_bearing))} wall {number + 1}"

@@ -17,13 +17,23 @@ from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import forms, wall_pictures
 from gardenkit.notebook.pages.scan import no_picture
 from gardenkit.notebook.pages.wall_known import KnownPoints
-from gardenkit.notebook.pages.wall_sides import Rectangle, Side, marked_opening, side_of, sides, wall_scene
+from gardenkit.notebook.pages.wall_sides import wall_scene
 from gardenkit.notebook.part import Part
 from gardenkit.project import Project
 from gardenkit.project.edits import site as edits
 from gardenkit.project.solids import ground_height
 from gardenkit.site.openings import OpeningKind
 from gardenkit.site.tracing import Rectifier, picture_size, rectifier
+from gardenkit.site.wall_sides import (
+    Rectangle,
+    Side,
+    check_foot,
+    first_mark,
+    mark_advice,
+    marked_opening,
+    side_of,
+    sides,
+)
 from gardenkit.storage import PICTURES_FOLDER
 from gardenkit.units import length, show_length
 
@@ -218,10 +228,10 @@ class Straightened(Part):
             raise GardenError("there is no photo yet; add a photo of the wall first")
         points, foot = self.known.points(), self.page.wall.foot_height()
         square = rectifier([photo.corners()[k] for k in CORNERS], points)
-        wall_pictures.check_foot(side, foot)
+        check_foot(side, foot)
         self.square, self.points = square, points
         if self.page.mark.place is None:
-            self.page.mark.place = wall_pictures.first_mark(side, foot)
+            self.page.mark.place = first_mark(side, foot)
 
     def redraw(self) -> tuple[Handle, ...]:
         """Draw the wall again, the photo under it; returns the handles on it."""
@@ -316,4 +326,4 @@ class Mark(Part):
     def findings(self) -> tuple[Finding, ...]:
         """Return what to be careful about with the mark."""
         mark = self.shown()
-        return () if mark is None else wall_pictures.mark_advice(mark, self.page.straight.points)
+        return () if mark is None else mark_advice(mark, self.page.straight.points)

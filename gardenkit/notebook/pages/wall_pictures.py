@@ -1,7 +1,6 @@
 """What the wall photo page shows: the photo with its four points, the straightened wall, and the mark in figures."""
 
 import base64
-import math
 from collections.abc import Mapping
 from io import BytesIO
 from pathlib import Path
@@ -14,12 +13,12 @@ from gardenkit.drawing.bokeh import LivePlan
 from gardenkit.drawing.columns import Handle
 from gardenkit.drawing.plan import PIXEL_MM
 from gardenkit.drawing.scene import Bounds, Label, Mark, Scene, Stroke, on_ground
-from gardenkit.findings import Finding, GardenError
-from gardenkit.geometry import plane
+from gardenkit.findings import GardenError
 from gardenkit.geometry.plane import Point
 from gardenkit.notebook.pages.scan import data_url, no_picture
-from gardenkit.notebook.pages.wall_sides import HIGH_PX, WIDTH_PX, Rectangle, Side, shown
+from gardenkit.notebook.pages.wall_sides import HIGH_PX, WIDTH_PX, shown
 from gardenkit.site.tracing import Rectifier, straightened
+from gardenkit.site.wall_sides import Rectangle, Side, pixel_on_wall
 from gardenkit.units import System, show_length
 
 SHARPNESS = 2  # pixels of the straightened picture for one on the screen, for zooming in. House value.
@@ -27,8 +26,7 @@ MOST_PER_METRE = 400.0  # pixels of the straightened picture for 1 m. House valu
 KINDS = (".jpg", ".jpeg", ".png")  # of picture files
 NOTHING_YET: Bounds = (0.0, 0.0, 4.0, 3.0)
 FIRST = {"A": (0.25, 0.75), "B": (0.75, 0.75), "C": (0.75, 0.25), "D": (0.25, 0.25)}  # shares of the photo
-MARK = (0.3, 0.35, 0.6, 0.75)  # shares of the wall: where the mark is at first
-LEAST_WALL = 0.1  # m a wall must be high to be drawn. House value.
+
 HINT = (
     "Drag A (lower left), B (lower right), C (upper right) and D (upper left) onto four places of the wall that you "
     "have measured: the corners of a door, a garage, the wall itself. The page keeps the four points of each photo "
@@ -51,18 +49,6 @@ def pixel_at(at: Point, size: tuple[int, int]) -> Point:
     """Return the pixel (right and down) under a place of the drawing (pixels right and up), held to the photo."""
     wide, high = size
     return (min(max(at[0], 0.0), float(wide)), min(max(high - at[1], 0.0), float(high)))
-
-
-def first_mark(side: Side, foot: float) -> Rectangle:
-    """Return a mark in the middle of a wall, for the designer to drag."""
-    wide, high = side.length, side.eaves - foot
-    return (MARK[0] * wide, MARK[1] * high, MARK[2] * wide, MARK[3] * high)
-
-
-def check_foot(side: Side, foot: float) -> None:
-    """Raise GardenError when the foot of a wall lies at its top."""
-    if side.top - foot < LEAST_WALL:
-        raise GardenError("the foot of the wall lies at or above its top; check the height of its foot")
 
 
 def corner_handles(corners: Mapping[str, Point], high: int) -> list[Handle]:
@@ -155,34 +141,6 @@ def mark_rows(mark: Rectangle, square: Rectifier, foot: float, units: System) ->
     fine = f"{1000 * pixel_on_wall(mark, square):.0f} mm" if units == "metric" else ""
     fine = fine or show_length(pixel_on_wall(mark, square), units, small=True)
     return [*shown_rows, ("one pixel of the photo there", fine)]
-
-
-def pixel_on_wall(mark: Rectangle, square: Rectifier) -> float:
-    """Return how many metres of the wall the coarser side of one pixel shows in the middle of the mark."""
-    middle = ((mark[0] + mark[2]) / 2, (mark[1] + mark[3]) / 2)
-    x, y = square.to_pixel(middle)
-    return max(math.dist(middle, square.to_wall(near)) for near in ((x + 1, y), (x, y + 1)))
-
-
-def mark_advice(mark: Rectangle, points: tuple[Point, ...]) -> tuple[Finding, ...]:
-    """Return what to be careful about with a mark and the four measured points on its wall."""
-    x1, y1, x2, y2 = mark
-    known = plane.grown(plane.region(points), 0.02)
-    inside = all(plane.contains(known, at) for at in ((x1, y1), (x2, y1), (x2, y2), (x1, y2)))
-    flat = Finding(
-        where="wall photo",
-        what="measure one width of the opening by tape before anything is ordered or built from it",
-        why="only what lies flat in the wall is true: set-back frames shift, and a wide lens bends lines near its edge",
-        source="common practice, no source",
-        topic="site",
-    )
-    far = Finding(
-        where="wall photo",
-        what="the mark lies partly outside A B C D, where a small error in them grows; measure points farther apart",
-        seriousness="caution",
-        topic="site",
-    )
-    return (flat,) if inside else (far, flat)
 
 
 # ---- helpers
