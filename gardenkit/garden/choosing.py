@@ -58,7 +58,7 @@ def propose_palette(
         if one.species.botanical in wishes.locked
         or (one.judgement.verdict != "no" and (with_invasive or not listed_near(one.species, timezone)))
     ]
-    area = sum(bed.area for bed in garden.beds)
+    area = garden.bed_area
     costs = {one.species.botanical: estimated_cost(one.species, _each(garden, one.species), area) for one in allowed}
     among = candidates((one.judgement for one in allowed), costs)
     palette = propose(among, wishes, shift_days=garden.spring_shift)

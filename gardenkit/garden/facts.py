@@ -39,7 +39,7 @@ def _structure(garden: "Garden") -> dict[str, float]:
         "seats": len(structure.seats),
         "supports": len(structure.supports),
         "beds": len(worked.beds),
-        "bed_area": sum(bed.area for bed in worked.beds),
+        "bed_area": garden.bed_area,
         "lawn_area": sum(plane.area(worked.patches[p.name]) for p in structure.patches if p.kind == "lawn"),
     }
     if structure.paths and not worked.problems:

@@ -56,6 +56,11 @@ class OnTheGround:
         return layout(self.project)
 
     @property
+    def bed_area(self) -> float:
+        """The ground of all beds together, in square metres."""
+        return sum(bed.area for bed in self.beds)
+
+    @property
     def beds(self) -> tuple[BedShape, ...]:
         """The beds as they lie."""
         return self.layout.beds

@@ -196,6 +196,15 @@ def nearest_on(shape: Shape, at: Sequence[float]) -> Point:
     return (float(spot.x), float(spot.y))
 
 
+def kept_to(shape: Region, at: Point) -> Point:
+    """Return a point, or the nearest place of the region's edge for one that lies outside; anywhere where it is empty.
+
+    >>> kept_to(region([(0, 0), (4, 0), (4, 4), (0, 4)]), (6.0, 1.0))
+    (4.0, 1.0)
+    """
+    return at if shape.is_empty or contains(shape, at) else nearest_on(shape, at)
+
+
 def turned(points: Iterable[Sequence[float]], degrees: float, about: Point = (0.0, 0.0)) -> Outline:
     """Return points turned clockwise by ``degrees`` about a point."""
     angle = math.radians(-degrees)

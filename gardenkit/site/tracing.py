@@ -65,6 +65,11 @@ class Underlay:
         a, b, c, d = (self.to_plan(p) for p in ((0.0, 0.0), (width, 0.0), (width, height), (0.0, height)))
         return a, b, c, d
 
+    def bounds(self, width: float, height: float) -> tuple[float, float, float, float]:
+        """Return the ground that the picture covers, turned as it lies: least x and y, greatest x and y."""
+        xs, ys = zip(*self.corners(width, height), strict=True)
+        return (min(xs), min(ys), max(xs), max(ys))
+
     def size(self, width: float, height: float) -> Point:
         """Return how many metres across and up the picture measures."""
         return (width * self.scale, height * self.scale)

@@ -73,6 +73,11 @@ def test_quarter_turn_is_clockwise():
     assert placed.turned == pytest.approx(90)
 
 
+def test_a_scan_turned_a_quarter_covers_its_height_across_and_its_width_up():
+    laid = underlay((0, 0), (100, 0), (0.0, 0.0), (0.0, -10.0))  # its top edge runs down the plan: 0.1 m a pixel
+    assert laid.bounds(100, 40) == pytest.approx((-4.0, -10.0, 0.0, 0.0))
+
+
 def test_points_on_top_of_each_other_are_refused():
     with pytest.raises(GardenError, match="picture are the same"):
         underlay((5, 5), (6, 5), (0, 0), (1, 0))

@@ -117,11 +117,9 @@ class ScanPart(Part):
         if held is None:
             return None
         try:
-            corners = held.corners(*picture_size(self._path(held)))
+            return held.bounds(*picture_size(self._path(held)))
         except GardenError:
             return None
-        xs, ys = [p[0] for p in corners], [p[1] for p in corners]
-        return (min(xs), min(ys), max(xs), max(ys))
 
     # ---- helpers
 

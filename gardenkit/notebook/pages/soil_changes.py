@@ -34,7 +34,7 @@ class SoilPart(Part):
     def beds(self) -> list[tuple[str, float]]:
         """Return every bed with its area in m2, and all of them together."""
         beds = [(bed.name, bed.area) for bed in self.garden.beds]
-        return [*beds, (ALL_BEDS, sum(area for _, area in beds))] if beds else []
+        return [*beds, (ALL_BEDS, self.garden.bed_area)] if beds else []
 
 
 class AcidityPart(SoilPart):

@@ -125,8 +125,7 @@ class SuitsPage(PlantingPage):
     def drop(self, handle: str, at: Point) -> None:
         """Judge for where the handle was dragged; off the open ground it goes to the nearest edge."""
         del handle
-        ground = self.garden.layout.ground
-        self.spot = at if ground.is_empty or plane.contains(ground, at) else plane.nearest_on(ground, at)
+        self.spot = plane.kept_to(self.garden.layout.ground, at)
         bed = self.garden.layout.bed_at(self.spot)
         refill(self.bed, list(self.bed.bar.options), bed.name if bed else OWN_SPOT)
         self.judge()

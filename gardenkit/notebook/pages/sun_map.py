@@ -128,8 +128,7 @@ class SunPlan(Part):
 
     def set_spot(self, at: Point) -> None:
         """Look at another spot; a spot off the open ground goes to its nearest edge."""
-        open_ground = ground(self.project.site)
-        spot = at if open_ground.is_empty or plane.contains(open_ground, at) else plane.nearest_on(open_ground, at)
+        spot = plane.kept_to(ground(self.project.site), at)
         self.spot, self.moved = (round(spot[0], 3), round(spot[1], 3)), True
 
     # ---- what is worked out and drawn
