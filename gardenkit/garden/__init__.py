@@ -25,6 +25,7 @@ from gardenkit.project import advice, planting_figures
 from gardenkit.project.planting_figures import Figures
 from gardenkit.project.season import Standing, standing
 from gardenkit.schedules import care, cost, irrigation, orders, phases, plants, quantities
+from gardenkit.schedules.lines import Line
 from gardenkit.structure import structure
 from gardenkit.structure.build_up import TakeOff
 from gardenkit.structure.kinds import care_of_what_is_built
@@ -98,7 +99,7 @@ class Garden(OnTheGround):
         return plants.plant_cautions(self.schedule)
 
     @cached_property
-    def quantities(self) -> tuple[quantities.Line, ...]:
+    def quantities(self) -> tuple[Line, ...]:
         """The take-off: what the garden is built and dressed with."""
         return quantities.quantities(self.project, self.layout, self.catalogue)
 

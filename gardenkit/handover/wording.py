@@ -8,6 +8,7 @@ from gardenkit.drawing.garden import MONTHS
 from gardenkit.handover.contents import Contents
 from gardenkit.planting.species import grades_text
 from gardenkit.schedules import care, irrigation, orders, quantities
+from gardenkit.schedules.lines import Line
 from gardenkit.site.water import gallons
 from gardenkit.structure.kinds.support_parts import Part
 from gardenkit.units import INCH, System, show_area, show_length
@@ -56,7 +57,7 @@ def areas(told: Contents) -> list[tuple[str, str, str, str]]:
 def bed_lines(told: Contents) -> list[tuple[str, str, list[str]]]:
     """Return (bed, ground, [amount of mulch, of compost])."""
     units = told.project.units
-    found: dict[str, dict[str, quantities.Line]] = {}
+    found: dict[str, dict[str, Line]] = {}
     for line in told.garden.quantities:
         if line.item in BED_ITEMS:
             found.setdefault(line.where, {})[line.item] = line

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 import attrs
 
 from gardenkit.findings import GardenError
-from gardenkit.schedules.quantities import Line, Unit
+from gardenkit.schedules.lines import Line, Unit
 from gardenkit.sources import HOUSE, Figure
 from gardenkit.structure import build_up
 from gardenkit.units import CUBIC_FOOT, CUBIC_YARD, FOOT, SQUARE_FOOT, System

@@ -13,6 +13,7 @@ from gardenkit.structure.laying import LIFT
 UTILITIES = "pipes, cables and private lines may lie where you dig: site safety says what to do first"
 DUST = "cutting stone throws silica dust: cut wet, with eye, ear and breathing protection"
 LIFTING = "stones over 51 lb (23 kg) are for two people or a cart; lift with the legs, gloves and boots on"
+STEPS = "steps: one height of riser from foot to head, for an odd one trips; landings and handrails as your code asks"
 POSTS = "posts go below frost depth where your code asks for it; heavy climbers need a builder's or engineer's eye"
 LADDERS = "ladders: base out a quarter of the working length, keep 10 ft from power lines"
 PLANTS = "wear gloves with plants marked toxic or irritant; wash hands after"
@@ -47,6 +48,7 @@ def garden_phases(project: Project, worked: Layout, catalogue: Catalogue) -> tup
         plants=len(planting.plants),
         kept_trees=sum(tree.keep for tree in project.site.trees),
         removed_trees=sum(not tree.keep for tree in project.site.trees),
+        flights=sum(len(flights) for flights in worked.flights.values()),
         first_year=planting.first_year,
     )
 
@@ -65,6 +67,7 @@ def phases(
     ponds: int = 0,
     kept_trees: int = 0,
     removed_trees: int = 0,
+    flights: int = 0,
 ) -> tuple[Phase, ...]:
     """Return the steps that this garden needs, in order; counts of 0 leave a step out."""
     steps = [_before(kept_trees)]
@@ -76,7 +79,7 @@ def phases(
         work = ("clear and grade, away from the house", ground)
         steps.append(Phase(name="Ground and paving", work=work, cautions=(DUST, *([WATER] if ponds else []))))
     if paths:
-        steps.append(_paths(paths, stones, heavy_stones, dust=bool(stones and not patches)))
+        steps.append(_paths(paths, stones, heavy_stones, flights, dust=bool(stones and not patches)))
     if supports:
         frames = f"set the posts and frames of {_counted(supports, 'support')} before the plants arrive"
         steps.append(Phase(name="Supports", work=(frames,), cautions=(POSTS, LADDERS)))
@@ -95,13 +98,16 @@ def _before(kept_trees: int) -> Phase:
     return Phase(name="Before anything is dug", work=tuple(work), cautions=tuple(cautions))
 
 
-def _paths(paths: int, stones: int, heavy_stones: int, *, dust: bool) -> Phase:
+def _paths(paths: int, stones: int, heavy_stones: int, flights: int, *, dust: bool) -> Phase:
     work = [f"set out {_counted(paths, 'path')} on the ground with a hose or cord"]
+    if flights:
+        work.append(f"build {_counted(flights, 'flight')} of steps from the foot up, before what they join is surfaced")
     if stones:
         work.append(f"lay {_counted(stones, 'stone')} dry first, walk them, then bed them")
     if heavy_stones:
         work.append(f"plan help for the {_counted(heavy_stones, 'stone')} over 51 lb (23 kg)")
-    return Phase(name="Paths", work=tuple(work), cautions=(LIFTING, *([DUST] if dust else [])))
+    cautions = (LIFTING, *([DUST] if dust else []), *([STEPS] if flights else []))
+    return Phase(name="Paths", work=tuple(work), cautions=cautions)
 
 
 def _planting(trees: int, first_year: int) -> list[Phase]:

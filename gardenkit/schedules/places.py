@@ -13,6 +13,7 @@ from gardenkit.planting.catalogue import Catalogue
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
 from gardenkit.sources import HOUSE, Figure
+from gardenkit.structure.flights import Built
 from gardenkit.structure.kinds import parts_list, support_kind
 from gardenkit.structure.route import Route
 from gardenkit.structure.structure import Support
@@ -52,6 +53,8 @@ def places(project: Project, worked: Layout, catalogue: Catalogue) -> Iterator[P
 def _of_paths(project: Project, worked: Layout) -> Iterator[Place]:
     for name, route in worked.routes.items():
         yield from _edges(name, route, worked, project.units)
+        for flight in worked.flights.get(name, ()):
+            yield from _ends_of_steps(name, flight, route)
         for stone in worked.layings[name].stones:
             yield Place(kind="stone", what=f"{name}, stone {stone.number + 1}", at=stone.at)
 
@@ -70,6 +73,19 @@ def _edges(name: str, route: Route, worked: Layout, units: System) -> Iterator[P
             at = (float(line[number, 0]), float(line[number, 1]))
             if any(plane.distance(plane.point(at), ring) <= AT_EDGE for ring in rim):
                 yield Place(kind="path", what=f"{name}, {word} edge at {_station(s, units)}", at=at)
+
+
+def _ends_of_steps(name: str, flight: Built, route: Route) -> Iterator[Place]:
+    """Yield both ends of the lowest and the highest riser of a flight: the others lie a tread apart between them."""
+    if flight.steps is None:
+        return
+    first, last = flight.risers[0], flight.risers[-1]
+    low, high = (first, last) if flight.climbs_along else (last, first)
+    for which, s in {"lowest": low, "highest": high}.items():
+        for word, way in (("left", 1.0), ("right", -1.0)):
+            x, y = route.curve.beside(np.array([s]), np.array([way * route.width / 2]))[0]
+            what = f"{name}, flight {flight.number}, {which} riser, {word} end"
+            yield Place(kind="path", what=what, at=(float(x), float(y)))
 
 
 def _of_support(support: Support) -> Iterator[Place]:

@@ -1,7 +1,6 @@
 """The take-off: how much mulch, compost, gravel, sand, stone and edging the garden takes, and what to order."""
 
 from collections.abc import Sequence
-from typing import Literal
 
 import attrs
 
@@ -11,6 +10,8 @@ from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.planting import Plant
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
+from gardenkit.schedules.lines import Line
+from gardenkit.schedules.steps import flight_lines
 from gardenkit.site.amendments import COMPOST_NEW_BED, MULCH, MULCH_AT_STEM, layer_volume
 from gardenkit.sources import MEMORY, PLAIN, Figure
 from gardenkit.structure import build_up
@@ -24,14 +25,9 @@ from gardenkit.units import (
     CUBIC_FOOT,
     INCH,
     POUND,
-    System,
-    show_area,
     show_length,
-    show_volume,
-    show_weight,
 )
 
-Unit = Literal["m3", "m2", "m", "kg", "each"]
 IOWA = "Iowa State Univ. Extension: 3-4 in on well drained soil, 2-3 in on heavy soil, 6 in or more off trunks"
 MULCH_DEPTH = Figure(3 * INCH, "m", IOWA)
 COMPOST_DEPTH = Figure(COMPOST_NEW_BED[0], "m", COMPOST_NEW_BED[0].source)
@@ -46,24 +42,6 @@ class Depths:
 
     mulch: float = float(MULCH_DEPTH)
     compost: float = float(COMPOST_DEPTH)
-
-
-@attrs.frozen(kw_only=True)
-class Line:
-    """One line of the take-off. ``amount`` is in ``unit`` as built or spread; ``area`` m2 it covers, 0 when none."""
-
-    item: str
-    where: str
-    amount: float
-    unit: Unit
-    area: float = 0.0
-    count: int = 0
-    rule: str = ""
-    source: str = PLAIN
-
-    def shown(self, system: System) -> str:
-        """Return the amount in the garden's own units."""
-        return shown(self.amount, self.unit, system)
 
 
 # ---- the take-off
@@ -82,7 +60,7 @@ def quantities(
             lines.append(_edge(bed.name, bed.edging, f"{bed.edging_kind}, along paths and lawn"))
     for path in project.structure.paths:
         if path.name in worked.routes:
-            lines += path_lines(path, worked)
+            lines += [*path_lines(path, worked), *flight_lines(path, worked)]
     for patch in project.structure.patches:
         lines += patch_lines(patch, worked.patches[patch.name])
     lines += support_lines(project)
@@ -221,20 +199,6 @@ def areas(worked: Layout) -> tuple[tuple[str, str, float, float], ...]:
     rows += [("path", name, plane.area(r), 2 * worked.routes[name].length) for name, r in worked.surfaces.items()]
     rows += [("patch", name, plane.area(r), plane.perimeter(r)) for name, r in worked.patches.items()]
     return tuple(rows)
-
-
-def shown(amount: float, unit: Unit, system: System) -> str:
-    """Return an amount in people's own units."""
-    match unit:
-        case "m3":
-            return show_volume(amount, system)
-        case "m2":
-            return show_area(amount, system)
-        case "m":
-            return show_length(amount, system)
-        case "kg":
-            return show_weight(amount, system)
-    return f"{amount:,.0f}"
 
 
 def quantity_findings(project: Project, *, depths: Depths | None = None) -> tuple[Finding, ...]:

@@ -2,6 +2,7 @@
 
 import json
 import math
+import shutil
 from pathlib import Path
 
 import attrs
@@ -9,7 +10,7 @@ import pytest
 
 from gardenkit import storage
 from gardenkit.geometry import plane
-from gardenkit.notebook import controls
+from gardenkit.notebook import controls, gardens
 from gardenkit.notebook.pages.alternatives import NOW, AlternativesPage
 from gardenkit.notebook.pages.beds import BedsPage
 from gardenkit.notebook.pages.climbs import ClimbsPage
@@ -117,6 +118,32 @@ def test_a_path_between_two_places_and_one_that_joins_it(garden: Session) -> Non
     assert math.dist(route.curve.points[0], door) < 1e-6
     joined = layout(garden.project).routes["bench walk"]
     assert plane.distance(plane.line(joined.curve.points), plane.point(route.curve.points[-1])) < 0.01
+
+
+def test_steps_are_put_into_a_path_changed_and_taken_out(tmp_path: Path) -> None:
+    copy = tmp_path / "hill"
+    shutil.copytree(gardens.example("quarry_brow_hillside"), copy)
+    page = PathsPage(Session(copy))
+    page.choose("pine walk")
+    assert page.flights.table.value == ""
+    form = page.flights.editor.form
+    form.fill(start="10'", end="12'", most_riser='5"', least_tread='14"', handrail="yes")
+    page.flights.editor.add()
+    assert page.failures == [] and 'role="alert"' not in page.message.value
+    (flight,) = page.path().flights
+    assert (flight.most_riser, flight.least_tread) == pytest.approx((5 * INCH, 14 * INCH)) and flight.handrail
+    assert "lacks" in page.flights.table.value and "risers" in page.flights.table.value
+    form.fill(end="15'")
+    page.flights.editor.change()
+    (longer,) = page.path().flights
+    assert longer.end > flight.end and attrs.evolve(longer, end=flight.end) == flight  # what was not typed stays
+    form.fill(end="90'")
+    page.flights.editor.change()
+    refused(page, "pine walk", "not within it")
+    page.flights.editor.remove()
+    assert page.path().flights == () and page.failures == []
+    page.choose("brow walk")
+    assert len(page.flights.editor.which.bar.options) == 1 + len(page.path().flights)
 
 
 def test_a_path_to_the_terrace_ends_at_its_edge(garden: Session) -> None:

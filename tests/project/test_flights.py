@@ -7,6 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from gardenkit.drawing.garden import garden_scene, paths_drawn
+from gardenkit.drawing.scene import Label
 from gardenkit.findings import Finding, GardenError
 from gardenkit.garden import Garden
 from gardenkit.project import Project
@@ -15,6 +17,8 @@ from gardenkit.project.flight_places import flights_for
 from gardenkit.project.layout import layout
 from gardenkit.project.rules import ground_of, path_slope, stretches
 from gardenkit.project.soundness import check
+from gardenkit.schedules.phases import STEPS
+from gardenkit.schedules.setting_out import setting_out
 from gardenkit.site.heights import SpotHeight
 from gardenkit.storage.records import from_data, to_data
 from gardenkit.structure.flights import DUG, TOO_SHORT, Built, left_by_flights
@@ -284,3 +288,44 @@ def test_proposed_flights_fit_and_bring_the_path_within_its_rule(percent: float,
     steep = [any(f.rule == TOO_STEEP for f in said(p, "slope")) for p in (up, stepped)]
     assert bool(found) == steep[0] != steep[1] or (found == () and not steep[0])
     assert not any(f.rule == TOO_SHORT for f in said(stepped))
+
+
+# ---- listed and drawn
+
+
+def test_the_take_off_lists_risers_treads_and_the_handrail() -> None:
+    up = slope((0.0, 0.0), (5.0, 0.0), (11.0, 36 * INCH), (LONG, 36 * INCH))
+    up = structure.add_flight(up, "walk", start=5.0, end=11.0, most_riser=6 * INCH, handrail=True)
+    lines = {line.item: line for line in Garden(up, Folder()).quantities if "flight 1" in line.where}
+    assert lines["step risers"].amount == 6  # the worked flight above: 36 in by 6 in, run 70 in
+    assert lines["step treads"].amount / INCH == pytest.approx(70.0, abs=0.02)
+    assert lines["handrail"].amount / INCH == pytest.approx((70**2 + 36**2) ** 0.5, abs=0.02)
+    assert "0.91 m in 6 risers = 0.152 m each" in lines["step risers"].rule
+
+
+def test_the_order_of_work_and_the_setting_out_name_the_steps() -> None:
+    up = structure.add_flight(even(16), "walk", start=4.0, end=8.0)
+    garden = Garden(up, Folder())
+    (work,) = [phase for phase in garden.phases if phase.name == "Paths"]
+    assert any("1 flight of steps" in each for each in work.work) and STEPS in work.cautions
+    places = [mark.what for mark in setting_out(up, garden.layout, garden.catalogue).marks]
+    ends = [
+        f"walk, flight 1, {which} riser, {side} end" for which in ("lowest", "highest") for side in ("left", "right")
+    ]
+    assert [what for what in places if "flight" in what] == ends
+
+
+@pytest.mark.parametrize("percent", [20.0, -20.0])
+def test_the_arrow_on_the_plan_points_up_and_every_riser_crosses_the_path(percent: float) -> None:
+    up = structure.add_flight(even(percent), "walk", start=4.0, end=7.0)
+    (one,) = made(up)
+    (path,) = paths_drawn(up, layout(up))
+    (drawn,) = path.flights
+    assert one.steps is not None
+    assert drawn.words == f"up {one.steps.risers}" and len(drawn.risers) == one.steps.risers
+    foot, head = drawn.way[0], drawn.way[-1]
+    assert (head[1] > foot[1]) == (percent > 0)  # the trade's arrow points to the upper end
+    for (ax, ay), (bx, by) in drawn.risers:
+        assert ((ax - bx) ** 2 + (ay - by) ** 2) ** 0.5 == pytest.approx(48 * INCH, abs=1e-3)
+    words = [m.text for m in garden_scene(up, layout(up), textures=False).marks if isinstance(m, Label)]
+    assert drawn.words in words

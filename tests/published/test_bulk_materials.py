@@ -5,8 +5,8 @@ import math
 import pytest
 
 from gardenkit.geometry import plane
+from gardenkit.schedules.lines import Line
 from gardenkit.schedules.orders import Order, bulk, orders, whole_bags
-from gardenkit.schedules.quantities import Line
 from gardenkit.site.amendments import layer_volume
 from gardenkit.structure.build_up import take_off
 from gardenkit.structure.laying import Laying

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from gardenkit.geometry import plane
 from gardenkit.schedules import orders as o
 from gardenkit.schedules import quantities as q
+from gardenkit.schedules.lines import Line
 from gardenkit.structure.build_up import COMPACTING
 from gardenkit.structure.kinds.surfaces import GRAVEL_DEPTH
 from gardenkit.structure.structure import Patch
@@ -134,7 +135,7 @@ def test_bags_always_hold_enough_and_one_fewer_does_not(volume, bag):
 
 
 def test_amounts_show_in_both_systems():
-    line = q.Line(item="mulch", where="bed", amount=2.0, unit="m3")
+    line = Line(item="mulch", where="bed", amount=2.0, unit="m3")
     assert (line.shown("imperial"), line.shown("metric")) == ("2.62 cu yd", "2.00 m³")
     assert attrs.evolve(line, amount=1000.0, unit="kg").shown("imperial") == "2,205 lb"
     assert attrs.evolve(line, amount=4.0, unit="each").shown("metric") == "4"

@@ -15,6 +15,7 @@ from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import paths_shown as shown
 from gardenkit.notebook.pages.bones import HIGH_PX, WIDTH_PX, BonesPage, plan_scale, refill
 from gardenkit.notebook.pages.paths_parts import AnotherPath, OnePath, Pinned, RouteOptions, StonesOneHas
+from gardenkit.notebook.pages.paths_steps import Flights
 from gardenkit.notebook.part import Part
 from gardenkit.project.edits import structure as edits
 from gardenkit.project.edits.records import by_name
@@ -30,14 +31,15 @@ class PathsPage(BonesPage):
         self.chosen = controls.choice("Path", None, [], self.choose, name="which-path")
         self.one, self.routes, self.pinned = OnePath(self), RouteOptions(self), Pinned(self)
         self.another, self.stones = AnotherPath(self), StonesOneHas(self)
-        self.of_path: tuple[Part, ...] = (self.one, self.routes, self.pinned, self.stones)
+        self.flights = Flights(self)
+        self.of_path: tuple[Part, ...] = (self.one, self.routes, self.flights, self.pinned, self.stones)
         self.materials = w.HTML()
         self.advice = AdviceList(self, about=self._is_about, chosen=self.redraw, topics=shown.TOPICS)
-        parts = (self.one, self.routes, self.pinned, self.another, self.stones)
+        parts = (self.one, self.routes, self.flights, self.pinned, self.another, self.stones)
         panel = [self.chosen, *(control for part in parts for control in part.controls), self.undo_row()]
         self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
-        below = [self.routes.table, self.materials, self.advice.widget]
+        below = [self.routes.table, self.flights.table, self.materials, self.advice.widget]
         self.widget = controls.page(self.message, panel, self.board, below)
 
     def refresh(self) -> None:

@@ -7,6 +7,7 @@ from gardenkit.findings import Finding
 from gardenkit.garden import Garden
 from gardenkit.notebook import controls
 from gardenkit.structure.build_up import cut_list, layers_for
+from gardenkit.structure.flights import Built
 from gardenkit.structure.kinds import surface_kind
 from gardenkit.structure.laying import Laying
 from gardenkit.structure.meander import Meander
@@ -26,6 +27,31 @@ def is_about(line: Finding, name: str) -> bool:
     """Return whether a line of advice is about a path, or about something on it or beside it."""
     place = f'path "{name}"'
     return any(one.where.startswith(place) or one.beside == name for one in (line, *line.members))
+
+
+def flight_table(flights: Sequence[Built], units: System) -> str:
+    """Return the steps of a path in figures; empty without any."""
+
+    def small(metres: float) -> str:
+        return show_length(metres, units, small=True)
+
+    rows = [
+        (
+            one.number,
+            f"{show_length(one.start, units)} to {show_length(one.end, units)}",
+            f"{'up' if one.climbs_along else 'down'} {small(made.rise)}",
+            f"{made.risers} x {small(made.riser)}",
+            f"{made.treads} x {small(made.tread)}",
+            show_length(made.run, units),
+            show_length(made.overall, units),
+            show_length(one.left_over, units) if one.fits else f"lacks {show_length(-one.left_over, units)}",
+            f"{small(one.cut)} dug, {small(one.fill)} raised",
+        )
+        for one in flights
+        if (made := one.steps) is not None
+    ]
+    heads = ("", "along the path", "ground", "risers", "treads", "run", "with landings", "left over", "ground, at most")
+    return controls.table_html(heads, rows, caption="Flights of steps, from the start of the path") if rows else ""
 
 
 def way_names(ways: Sequence[Meander]) -> list[tuple[str, int | None]]:
@@ -87,7 +113,8 @@ def _materials(garden: Garden, path: Path) -> list[tuple[str, str, str]]:
         ("surface", path.surface, show_area(off.area, units), True),
         (
             "suitable for",
-            ", ".join(passes(path.width, surface=path.surface)) or "nobody by the named figures",
+            ", ".join(passes(path.width, surface=path.surface, steps=bool(path.flights)))
+            or "nobody by the named figures",
             "",
             True,
         ),

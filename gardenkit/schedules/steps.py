@@ -1,0 +1,39 @@
+"""The take-off of steps in paths: how many risers, how much tread, how long the handrail."""
+
+import math
+
+from gardenkit.project.layout import Layout
+from gardenkit.schedules.lines import Line
+from gardenkit.sources import PLAIN
+from gardenkit.structure.flights import Built
+from gardenkit.structure.structure import Path
+
+UNPRICED = "the builder's choice of stone or timber; not in the costs"
+
+
+def flight_lines(path: Path, worked: Layout) -> tuple[Line, ...]:
+    """Return risers, treads and handrails of a path's flights, each with the sum that it comes from."""
+    lines: list[Line] = []
+    for one in worked.flights.get(path.name, ()):
+        lines += _lines(f"{path.name}, flight {one.number}", one, path.width)
+    return tuple(lines)
+
+
+def _lines(where: str, one: Built, width: float) -> list[Line]:
+    made = one.steps
+    if made is None:
+        return []
+    risers = (
+        f"a rise of {made.rise:.2f} m in {made.risers} risers = {made.riser:.3f} m each, {width:.2f} m wide; {UNPRICED}"
+    )
+    treads = f"{made.treads} treads of {made.tread:.3f} m = {made.treads * made.tread:.2f} m; {UNPRICED}"
+    deep = made.treads * made.tread
+    lines = [
+        Line(item="step risers", where=where, amount=made.risers, unit="each", count=made.risers, rule=risers),
+        Line(item="step treads", where=where, amount=deep, unit="m", area=deep * width, count=made.treads, rule=treads),
+    ]
+    if one.flight.handrail:
+        long = math.hypot(made.run, made.rise)
+        rule = f"along one side: a run of {made.run:.2f} m and a rise of {made.rise:.2f} m; {UNPRICED}"
+        lines.append(Line(item="handrail", where=where, amount=long, unit="m", rule=rule, source=PLAIN))
+    return lines
