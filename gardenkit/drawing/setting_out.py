@@ -70,7 +70,11 @@ def baseline_marks(found: SettingOut, *, units: System, scale: float) -> list[Ma
 
 def key_scene() -> Scene:
     """Return what the signs mean, a line each, at one mm of paper for each unit of the scene."""
-    rows = [("stone", "stone, path edge, corner, curve"), ("post", "post, end of a support, seat"), ("tree", "tree")]
+    rows = [
+        ("stone", "stone, path edge, riser, corner, curve"),
+        ("post", "post, end of a support, seat"),
+        ("tree", "tree"),
+    ]
     marks: list[Mark] = []
     for number, (kind, words) in enumerate(rows):
         y = -4.0 * number - 2.5

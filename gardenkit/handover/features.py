@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Literal
 
 import attrs
+import numpy as np
 
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
@@ -80,6 +81,7 @@ def _structure(garden: Garden) -> Iterator[Feature]:
     for path in structure.paths:
         if path.name in worked.routes:
             yield from _area("PATH", path.name, worked.surfaces[path.name], surface=path.surface, width_m=path.width)
+            yield from _flights(garden, path.name)
             for stone in worked.layings[path.name].stones:
                 yield _ring("STONE", f"{path.name}, stone {stone.number + 1}", stone.outline)
     for patch in structure.patches:
@@ -90,6 +92,15 @@ def _structure(garden: Garden) -> Iterator[Feature]:
         yield _line("SUPPORT", support.name, support.line, kind=support.kind, height_m=support.height)
     for seat in structure.seats:
         yield _point("SEAT", seat.name, seat.at, width_m=seat.width, facing_degrees_from_plan_y=seat.facing)
+
+
+def _flights(garden: Garden, name: str) -> Iterator[Feature]:
+    route = garden.layout.routes[name]
+    for flight in garden.layout.flights.get(name, ()):
+        for number, s in enumerate(flight.risers, 1):
+            left, right = (route.curve.beside(np.array([s]), np.array([way * route.width / 2]))[0] for way in (1, -1))
+            ends = ((float(left[0]), float(left[1])), (float(right[0]), float(right[1])))
+            yield _line("STEP", f"{name}, flight {flight.number} riser {number}", ends)
 
 
 def _plants(garden: Garden) -> Iterator[Feature]:

@@ -38,6 +38,7 @@ AMERICAN = ("US", "CA", "MX", "CL", "CO", "CR", "DO", "GT", "PA", "PH", "PR", "S
 MARGIN, COLUMN, BLOCK = 9.0, 92.0, 86.0  # mm: edge of the sheet, width of the right column, height of the title block
 NOTE_LETTERS = 64  # letters in a line of the notes
 LETTERS = 2.5  # mm: the smallest letters on a sheet
+LONGEST_REVISION = 8  # letters. House value.
 
 
 @attrs.frozen(kw_only=True)
@@ -51,10 +52,15 @@ class SheetSize:
 
 @attrs.frozen(kw_only=True)
 class Issue:
-    """When a drawing leaves the office, and which revision it is."""
+    """When a drawing leaves the office, and which revision it is: up to eight letters or figures, as A or P02."""
 
     date: dt.date = attrs.field(factory=dt.date.today)
-    revision: str = "A"
+    revision: str = attrs.field(default="A")
+
+    @revision.validator
+    def _short(self, _: object, value: str) -> None:
+        if not (0 < len(value) <= LONGEST_REVISION and value.isalnum()):
+            raise GardenError(f'the revision is "{value[:20]}"; write up to eight letters or figures, as A or P02')
 
 
 @attrs.frozen(kw_only=True)

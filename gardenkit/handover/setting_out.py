@@ -47,9 +47,11 @@ HOW = (
 )
 
 
-def write(garden: Garden, target: Path, *, scale: float | None = None, paper: str = "") -> int:
+def write(
+    garden: Garden, target: Path, *, scale: float | None = None, paper: str = "", issue: Issue | None = None
+) -> int:
     """Write the setting-out sheet as a PDF; returns its size in bytes. See ``sheet``."""
-    return saved(sheet(garden, scale=scale, paper=paper), target)
+    return saved(sheet(garden, scale=scale, paper=paper, issue=issue), target)
 
 
 def write_csv(garden: Garden, target: Path) -> int:
@@ -68,12 +70,12 @@ def write_csv(garden: Garden, target: Path) -> int:
     return len(found.marks)
 
 
-def sheet(garden: Garden, *, scale: float | None = None, paper: str = "") -> bytes:
+def sheet(garden: Garden, *, scale: float | None = None, paper: str = "", issue: Issue | None = None) -> bytes:
     """Return the setting-out plan and its table as a PDF; scale and paper as for the planting sheet.
 
     Raises GardenError without a boundary, or when the plan does not fit.
     """
-    return written(garden.project, leaves(garden, scale=scale, paper=paper), Issue(), title=TITLE)
+    return written(garden.project, leaves(garden, scale=scale, paper=paper), issue or Issue(), title=TITLE)
 
 
 def leaves(garden: Garden, *, scale: float | None = None, paper: str = "") -> tuple[Leaf, ...]:

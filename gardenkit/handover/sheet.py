@@ -36,13 +36,20 @@ def write(
     paper: str = "",
     year: int = 10,
     month: int | None = None,
+    issue: Issue | None = None,
 ) -> int:
     """Write the to-scale plan of a garden as a PDF; returns its size in bytes. See ``sheet``."""
-    return saved(sheet(garden, scale=scale, paper=paper, year=year, month=month), target)
+    return saved(sheet(garden, scale=scale, paper=paper, year=year, month=month, issue=issue), target)
 
 
 def sheet(
-    garden: Garden, *, scale: float | None = None, paper: str = "", year: int = 10, month: int | None = None
+    garden: Garden,
+    *,
+    scale: float | None = None,
+    paper: str = "",
+    year: int = 10,
+    month: int | None = None,
+    issue: Issue | None = None,
 ) -> bytes:
     """Return the plan as a PDF at 1 : ``scale`` (48, 96, 50 or 100; the largest that fits by default).
 
@@ -50,7 +57,7 @@ def sheet(
     plan does not fit, naming what would. Without a ``month`` it is the garden's early summer.
     """
     pages = leaves(garden, scale=scale, paper=paper, year=year, month=month)
-    return written(garden.project, pages, Issue(), title=pages[0].title)
+    return written(garden.project, pages, issue or Issue(), title=pages[0].title)
 
 
 def leaves(

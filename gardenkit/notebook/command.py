@@ -77,6 +77,7 @@ def _parser() -> argparse.ArgumentParser:
     task = tasks.add_parser("bundle", help="write every document of a garden into its folder 'documents'")
     task.add_argument("folder", type=Path)
     task.add_argument("--to", type=Path, help="the folder to write into (default: documents in the garden folder)")
+    task.add_argument("--revision", default="A", help="the revision in the title block of the drawings (default: A)")
     task.set_defaults(run=bundle)
     task = tasks.add_parser("recover", help="rebuild a damaged project file from its last good copy and history")
     task.add_argument("folder", type=Path)
@@ -157,7 +158,8 @@ def bundle(options: argparse.Namespace) -> int:
     from gardenkit.garden import Garden
     from gardenkit.handover import bundle as documents
 
-    written = documents.write(Garden.open(options.folder), options.to or options.folder / documents.FOLDER)
+    folder = options.to or options.folder / documents.FOLDER
+    written = documents.write(Garden.open(options.folder), folder, revision=options.revision)
     sys.stdout.writelines(f"wrote {path}\n" for path in written)
     return 0
 

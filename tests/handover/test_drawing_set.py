@@ -13,7 +13,7 @@ from pypdf import PageObject, PdfReader
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
 from gardenkit.handover import drawing_set
-from gardenkit.handover.paper import AMERICAN_PAPERS, BLOCK, COLUMN, ISO_PAPERS, MARGIN, PAPERS, papers_of
+from gardenkit.handover.paper import AMERICAN_PAPERS, BLOCK, COLUMN, ISO_PAPERS, MARGIN, PAPERS, Issue, papers_of
 from gardenkit.project import Project
 from gardenkit.site.place import Place
 from gardenkit.site.tree_protection import root_protection_area, root_protection_radius
@@ -39,7 +39,7 @@ class Read:
 def read(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Read:
     garden = Garden.open(EXAMPLES / request.param)
     target = tmp_path_factory.mktemp("set") / "drawing_set.pdf"
-    assert drawing_set.write(garden, target, revision="C") == target.stat().st_size
+    assert drawing_set.write(garden, target, issue=Issue(revision="C")) == target.stat().st_size
     pages = list(PdfReader(BytesIO(target.read_bytes()), strict=True).pages)
     return Read(garden, pages, [words(page) for page in pages], 1000 / 48 if garden.units == "imperial" else 1000 / 50)
 
@@ -122,6 +122,7 @@ def test_paths_and_posts_stand_on_the_hardscape_sheet(read: Read) -> None:
     for path in read.garden.project.structure.paths:
         assert f"{path.name}: {path.surface}, " in texts
     assert re.search(r"(seat arch|pergola): post, .* long 4", texts)
+    assert "no source" not in texts  # sources are for the office
 
 
 def test_paper_follows_the_country_and_only_without_one_the_units() -> None:
@@ -139,3 +140,9 @@ def test_paper_follows_the_country_and_only_without_one_the_units() -> None:
 def test_a_garden_without_a_boundary_says_what_is_missing(tmp_path: Path) -> None:
     with pytest.raises(GardenError, match="drawing set needs the boundary"):
         drawing_set.leaves(Garden(Project(name="bare"), tmp_path))
+
+
+@pytest.mark.parametrize("revision", ["", "   ", "a b", "x" * 9, "<b>"])
+def test_a_revision_that_fits_no_title_block_is_one_sentence(revision: str) -> None:
+    with pytest.raises(GardenError, match="write up to eight letters or figures"):
+        Issue(revision=revision)

@@ -242,8 +242,12 @@ def test_the_documents_are_written_and_sized(garden: Session) -> None:
 
 def test_the_drawing_set_is_written_and_an_empty_garden_says_what_it_lacks(garden: Session, empty: Session) -> None:
     page = ClientPage(garden)
+    page.revise("much too long")
+    assert "eight letters" in page.message.value
+    page.revise("P02")
     page.write_drawings()
     assert page.failures == []
+    assert page.revision == "P02"
     assert (garden.folder / "drawing_set.pdf").read_bytes().startswith(b"%PDF")
     bare = ClientPage(empty)
     bare.write_drawings()

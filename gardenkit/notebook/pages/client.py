@@ -5,6 +5,7 @@ from pathlib import Path
 import ipywidgets as w
 
 from gardenkit.handover import booklet, bundle, drawing_set, dxf, geojson, setting_out, sheet
+from gardenkit.handover.paper import Issue
 from gardenkit.notebook import controls
 from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.page import Page, handler
@@ -20,6 +21,8 @@ class ClientPage(Page):
     def build(self) -> None:
         """Make the widgets, once."""
         self.written: dict[str, int] = {}
+        self.revision = "A"
+        revision = controls.field("revision of the drawings", self.revision, self.revise, name="revision")
         make = controls.button("Write the client copy", self.write, name="client-copy", width="96%")
         paper = controls.button("Write the plan to scale (PDF)", self.write_sheet, name="sheet", width="96%")
         out = controls.button(
@@ -35,7 +38,7 @@ class ClientPage(Page):
             "One HTML file: opens in any browser, with no network, month and year sliders still live. Send it by mail."
         )
         self.widget = controls.page(
-            self.message, [hint, make, paper, out, drawings, cad, every], self.result, [self.advice.widget]
+            self.message, [hint, make, revision, paper, out, drawings, cad, every], self.result, [self.advice.widget]
         )
 
     def refresh(self) -> None:
@@ -61,11 +64,19 @@ class ClientPage(Page):
             self.attempt(self.refresh)
 
     @handler
+    def revise(self, text: str) -> None:
+        """Take the revision that the title blocks of the next drawings carry."""
+        self.revision = Issue(revision=text.strip()).revision
+        self.message.say(f"drawings now carry revision {self.revision}")
+
+    @handler
     def write_setting_out(self) -> None:
         """Write the setting-out sheet and its table of places into the garden folder."""
         self.message.say("measuring the plan out ...")
         folder = self.session.folder
-        self.written[SETTING_OUT] = setting_out.write(self.garden, folder / SETTING_OUT)
+        self.written[SETTING_OUT] = setting_out.write(
+            self.garden, folder / SETTING_OUT, issue=Issue(revision=self.revision)
+        )
         places = setting_out.write_csv(self.garden, folder / PLACES)
         self.written[PLACES] = (folder / PLACES).stat().st_size
         self.refresh()
@@ -76,7 +87,7 @@ class ClientPage(Page):
         """Write the drawing set into the garden folder: one PDF with every sheet a contractor builds from."""
         self.message.say("drawing the set ...")
         target = self.session.folder / DRAWINGS
-        self.written[DRAWINGS] = drawing_set.write(self.garden, target)
+        self.written[DRAWINGS] = drawing_set.write(self.garden, target, issue=Issue(revision=self.revision))
         self.refresh()
         self.message.say(f"written: {target}")
 
@@ -95,7 +106,7 @@ class ClientPage(Page):
         """Write every document, with a read-me, into one folder of the garden."""
         self.message.say("writing all documents ...")
         folder = self.session.folder / bundle.FOLDER
-        written = bundle.write(self.garden, folder)
+        written = bundle.write(self.garden, folder, revision=self.revision)
         self.refresh()
         self.message.say(f"written: {len(written)} documents in {folder}; {bundle.READ_ME} says what each is for")
 
@@ -110,7 +121,7 @@ class ClientPage(Page):
 
     def _write_sheet(self) -> None:
         path = self.session.folder / SHEET
-        self.written[SHEET] = sheet.write(self.garden, path)
+        self.written[SHEET] = sheet.write(self.garden, path, issue=Issue(revision=self.revision))
         self.message.say(f"written: {path}")
 
     def summary(self) -> str:
