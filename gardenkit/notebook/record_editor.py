@@ -80,6 +80,11 @@ class Kind:
     finished: Callable[[dict[str, Any], System], dict[str, Any]] = lambda values, _: values
     removing: str = "Remove"  # the word on the button
 
+    @property
+    def slug(self) -> str:
+        """The word without spaces, for the fields' names in the browser, which refuses any."""
+        return "-".join(self.word.split())
+
     def texts(self, record: Any, units: System) -> dict[str, str]:
         """Return a record as it stands in the form."""
         values = self.values(record)
@@ -138,7 +143,7 @@ class RecordEditor:
         self.chosen: Any = None  # the record in the form
         self.titles: frozenset[str] = frozenset()  # of all that was listed
         units = page.project.units
-        self.forms = {kind.word: Form([c.entry(units) for c in kind.columns], name=kind.word) for kind in kinds}
+        self.forms = {kind.word: Form([c.entry(units) for c in kind.columns], name=kind.slug) for kind in kinds}
         self.kinds = controls.choice("Kind", self.kind.word, list(self.table), self.choose_kind, name=f"{name}-kind")
         first = f"a new {self.kind.word}"
         self.which = controls.choice("On record", None, [(first, None)], self.choose, name=name, lines=LINES[0])

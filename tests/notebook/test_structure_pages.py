@@ -2,15 +2,18 @@
 
 import json
 import math
+import re
 import shutil
 from pathlib import Path
 
 import attrs
+import ipywidgets
 import pytest
 
 from gardenkit import storage
 from gardenkit.geometry import plane
 from gardenkit.notebook import controls, gardens
+from gardenkit.notebook.page import Page
 from gardenkit.notebook.pages.alternatives import NOW, AlternativesPage
 from gardenkit.notebook.pages.beds import BedsPage
 from gardenkit.notebook.pages.climbs import ClimbsPage
@@ -267,6 +270,18 @@ def test_a_pallet_is_read_and_a_bad_line_is_named(garden: Session) -> None:
 
 
 # ---- beds
+
+
+@pytest.mark.parametrize("kind", EVERY)
+def test_no_control_has_a_name_that_a_browser_refuses(garden: Session, kind: type[Page]) -> None:
+    """A token of a class list holds no white space: DOM Standard, section 7.1, DOMTokenList."""
+
+    def names(widget: ipywidgets.Widget) -> list[str]:
+        own = list(getattr(widget, "_dom_classes", ()))
+        return own + [name for child in getattr(widget, "children", ()) for name in names(child)]
+
+    named = names(kind(garden).widget)
+    assert named and not [name for name in named if not name or re.search(r"\s", name)]
 
 
 def pick(editor: RecordEditor, name: str) -> None:
