@@ -126,7 +126,7 @@ def _measure(rows: tuple[tuple[str, Writer], ...]) -> re.Pattern[str]:
 def _twice(first: tuple[tuple[str, Writer], ...], second: tuple[tuple[str, Writer], ...]) -> re.Pattern[str]:
     """Return what finds a measure said in both systems, ``first`` before ``second``: "6 in (152 mm)"."""
     a, b = ("|".join(words for words, _ in rows) for rows in (first, second))
-    marks = r"|\d[\d' ½¼¾⅛]*[\"']"
+    marks = r"|\d[\d' ½¼¾⅛⅜⅝⅞]*[\"']"
     return re.compile(
         rf"(?<![\w.,/'])({MORE}{NUMBER} ?(?:{a}){marks}) \(((?:about )?(?:{MORE}{NUMBER} ?(?:{b}){marks}))\)"
     )

@@ -12,7 +12,7 @@ import numpy as np
 from gardenkit.drawing import style
 from gardenkit.drawing.scene import Anchor, Area, Hatch, Label, Mark, Ring, Stroke, Symbol, on_ground
 from gardenkit.geometry.plane import FloatArray
-from gardenkit.structure.flights import Built, flight_words
+from gardenkit.structure.flights import Built, fine, flight_words
 from gardenkit.structure.route import Route
 
 PAST = 0.20  # m that the arrow stands out below its first riser and above its last. House value.
@@ -29,6 +29,7 @@ class FlightDrawn:
     risers: tuple[Ring, ...]
     way: Ring
     words: str
+    tip: str
 
 
 def flight_drawn(name: str, one: Built, route: Route) -> FlightDrawn | None:
@@ -40,7 +41,8 @@ def flight_drawn(name: str, one: Built, route: Route) -> FlightDrawn | None:
     along = np.linspace(s[0] - PAST, s[-1] + PAST, max(2, math.ceil((s[-1] - s[0] + 2 * PAST) / PAST) + 1))
     way = _ring(route.curve.at(along if one.climbs_along else along[::-1]))
     return FlightDrawn(
-        name=f"{name}, flight {one.number}: {flight_words(one)} risers of {one.steps.riser:.3f} m",
+        name=f"{name}, flight {one.number}",
+        tip=f"{name}, flight {one.number}: {flight_words(one)} risers of {fine(one.steps.riser)}",
         treads=(*left, *reversed(right)),
         risers=tuple(zip(left, right, strict=True)),
         way=way,
@@ -60,7 +62,7 @@ def flight_marks(flights: Iterable[FlightDrawn], *, scale: float) -> tuple[Mark,
                     Stroke(points=one.way, colour=style.INK, width_mm=style.PLANT, layer="paths"),
                     Area(rings=(_head(one.way),), fill=style.INK, layer="paths"),
                 ),
-                tip=one.name,
+                tip=one.tip,
                 layer="paths",
             )
         )

@@ -5,7 +5,7 @@ import math
 from gardenkit.project.layout import Layout
 from gardenkit.schedules.lines import Line
 from gardenkit.sources import PLAIN
-from gardenkit.structure.flights import Built
+from gardenkit.structure.flights import Built, fine
 from gardenkit.structure.structure import Path
 
 UNPRICED = "the builder's choice of stone or timber; not in the costs"
@@ -24,9 +24,9 @@ def _lines(where: str, one: Built, width: float) -> list[Line]:
     if made is None:
         return []
     risers = (
-        f"a rise of {made.rise:.2f} m in {made.risers} risers = {made.riser:.3f} m each, {width:.2f} m wide; {UNPRICED}"
+        f"a rise of {fine(made.rise)} in {made.risers} risers = {fine(made.riser)} each, {width:.2f} m wide; {UNPRICED}"
     )
-    treads = f"{made.treads} treads of {made.tread:.3f} m = {made.treads * made.tread:.2f} m; {UNPRICED}"
+    treads = f"{made.treads} treads of {fine(made.tread)} = {made.treads * made.tread:.2f} m; {UNPRICED}"
     deep = made.treads * made.tread
     lines = [
         Line(item="step risers", where=where, amount=made.risers, unit="each", count=made.risers, rule=risers),

@@ -14,7 +14,7 @@ from gardenkit.sources import HOUSE, PLAIN, Figure
 from gardenkit.structure.route import Route
 from gardenkit.structure.steps import BANDS, Steps, step_findings, steps
 from gardenkit.structure.structure import Flight, Path
-from gardenkit.units import INCH
+from gardenkit.units import INCH, feet_inches
 
 TOO_SHORT = "flight length"  # the name of the rule
 BAND = "26-27"  # of ``steps.BANDS``: twice the riser and the tread
@@ -116,6 +116,15 @@ def flight_words(one: Built) -> str:
     return f"up {one.steps.risers}" if one.steps is not None else ""
 
 
+def fine(metres: float) -> str:
+    """Return a height or depth of a step as finely as one is built, in both systems.
+
+    >>> fine(0.1434)
+    '5⅝" (143 mm)'
+    """
+    return f"{feet_inches(metres, to=8)} ({metres * 1000:.0f} mm)"
+
+
 # ---- helpers
 
 
@@ -174,8 +183,8 @@ def _ground_said(where: str, one: Built) -> list[Finding]:
     if not one.fits:
         made = one.steps
         what = (
-            f"takes {one.length:.2f} m of the path; {made.risers} risers of {made.riser:.3f} m with treads of "
-            f"{made.tread:.3f} m and a landing of {made.landing:.2f} m at top and bottom need {made.overall:.2f} m"
+            f"takes {one.length:.2f} m of the path; {made.risers} risers of {fine(made.riser)} with treads of "
+            f"{fine(made.tread)} and a landing of {made.landing:.2f} m at top and bottom need {made.overall:.2f} m"
         )
         said = _said(where, what, LANDING.source, "warning")
         found.append(attrs.evolve(said, rule=TOO_SHORT, wanted=made.overall))

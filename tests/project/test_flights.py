@@ -300,7 +300,7 @@ def test_the_take_off_lists_risers_treads_and_the_handrail() -> None:
     assert lines["step risers"].amount == 6  # the worked flight above: 36 in by 6 in, run 70 in
     assert lines["step treads"].amount / INCH == pytest.approx(70.0, abs=0.02)
     assert lines["handrail"].amount / INCH == pytest.approx((70**2 + 36**2) ** 0.5, abs=0.02)
-    assert "0.91 m in 6 risers = 0.152 m each" in lines["step risers"].rule
+    assert '3\' 0" (914 mm) in 6 risers = 6" (152 mm) each' in lines["step risers"].rule
 
 
 def test_the_order_of_work_and_the_setting_out_name_the_steps() -> None:

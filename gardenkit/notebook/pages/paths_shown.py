@@ -6,8 +6,9 @@ from gardenkit.drawing.scene import Disc, Label, Mark, Stroke
 from gardenkit.findings import Finding
 from gardenkit.garden import Garden
 from gardenkit.notebook import controls
+from gardenkit.saying import in_system
 from gardenkit.structure.build_up import cut_list, layers_for
-from gardenkit.structure.flights import Built
+from gardenkit.structure.flights import Built, fine
 from gardenkit.structure.kinds import surface_kind
 from gardenkit.structure.laying import Laying
 from gardenkit.structure.meander import Meander
@@ -40,8 +41,8 @@ def flight_table(flights: Sequence[Built], units: System) -> str:
             one.number,
             f"{show_length(one.start, units)} to {show_length(one.end, units)}",
             f"{'up' if one.climbs_along else 'down'} {small(made.rise)}",
-            f"{made.risers} x {small(made.riser)}",
-            f"{made.treads} x {small(made.tread)}",
+            in_system(f"{made.risers} x {fine(made.riser)}", units),
+            in_system(f"{made.treads} x {fine(made.tread)}", units),
             show_length(made.run, units),
             show_length(made.overall, units),
             show_length(one.left_over, units) if one.fits else f"lacks {show_length(-one.left_over, units)}",
