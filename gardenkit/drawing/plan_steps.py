@@ -10,14 +10,14 @@ import attrs
 import numpy as np
 
 from gardenkit.drawing import style
-from gardenkit.drawing.scene import Anchor, Area, Hatch, Label, Mark, Ring, Stroke, Symbol, on_ground
+from gardenkit.drawing.scene import Area, Hatch, Label, Mark, Ring, Stroke, Symbol, on_ground
 from gardenkit.geometry.plane import FloatArray
 from gardenkit.structure.flights import Built, fine, flight_words
 from gardenkit.structure.route import Route
 
 PAST = 0.20  # m that the arrow stands out below its first riser and above its last. House value.
 HEAD = 0.14  # m: length of the arrow's head, and half its width twice that. House value.
-BESIDE_MM = 1.0  # paper between the path's edge and the words
+BELOW_MM = 1.6  # paper between the foot of the arrow and the middle of the words
 
 
 @attrs.frozen(kw_only=True)
@@ -79,15 +79,12 @@ def _head(way: Ring) -> Ring:
 
 
 def _count(one: FlightDrawn, scale: float) -> Label:
-    """Return the words beside the foot of the arrow, off the path on its right as one goes up."""
+    """Return the words on the landing before the foot of the arrow, where one comes to the steps from below."""
     (ax, ay), (bx, by) = one.way[0], one.way[1]
     far = math.dist(one.way[0], one.way[1]) or 1.0
-    right = ((by - ay) / far, -(bx - ax) / far)
-    half = math.dist(*one.risers[0]) / 2
-    off = half + on_ground(BESIDE_MM, scale)
-    anchor: Anchor = "start" if right[0] >= 0 else "end"
-    at = (ax + off * right[0], ay + off * right[1])
-    return Label(at=at, text=one.words, size_mm=style.SMALL_LETTERS, anchor=anchor, halo=style.PAPER, layer="labels")
+    back = on_ground(BELOW_MM, scale) / far
+    at = (ax - back * (bx - ax), ay - back * (by - ay))
+    return Label(at=at, text=one.words, size_mm=style.SMALL_LETTERS, bold=True, halo=style.PAPER, layer="labels")
 
 
 def _ring(points: FloatArray) -> Ring:
