@@ -19,9 +19,10 @@ from gardenkit.planting.composing.figures import figures_of
 from gardenkit.planting.composing.ground import ground_of
 from gardenkit.planting.composing.kinds import kind_of
 from gardenkit.planting.composing.woody import Placed
+from gardenkit.planting.places import place_findings
 from gardenkit.planting.suitability import refused_by
 from gardenkit.project import Project
-from gardenkit.project.advice import bloom_rows, planting_findings
+from gardenkit.project.advice import bloom_rows, plant_spots, planting_findings
 from gardenkit.project.layout import Layout, layout
 from gardenkit.project.plant_choice import bed_grounds, surroundings
 from gardenkit.project.season import catalogue_of, local_months, northern_month, spring_shift, standing
@@ -304,6 +305,18 @@ def test_every_want_that_must_be_is_met_or_for_the_eye(name: str) -> None:
 
 
 @every_garden
+def test_it_meets_its_own_brief(name: str) -> None:
+    judged = wants.judge(opened(name).brief.wants, measured(name))
+    assert not [j.want.text for j in judged if j.verdict == "not met"]
+
+
+@every_garden
+def test_every_plant_stands_in_the_sun_and_winter_it_takes_and_none_is_refused(name: str) -> None:
+    found = place_findings(plant_spots(opened(name), catalogue_of()))
+    assert not [f.sentence() for f in found]
+
+
+@every_garden
 def test_facts_count_what_is_on_the_plan(name: str) -> None:
     project, found = opened(name), measured(name)
     assert found["plants"] == len(project.planting.plants)
@@ -356,7 +369,7 @@ def test_the_strip_is_barest_in_july_and_the_hill_in_january_yet_the_strip_stays
     hill = {month: leafy("quarry_brow_hillside", month) for month in (1, 7)}
     assert strip[7] < strip[1]
     assert hill[1] < hill[7]
-    assert strip[7] > 1.5 * hill[1]
+    assert strip[7] > hill[1]  # not by half any more: the hill's floor is evergreen, strawberry, bearberry, foamflower
 
 
 def test_the_hill_is_steep_enough_to_need_steps_and_has_them() -> None:
