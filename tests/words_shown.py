@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 import attrs
+import ezdxf
 import ipywidgets as w
 import numpy as np
 from icalendar import Calendar
@@ -18,6 +19,7 @@ from pypdf import PdfReader
 
 from gardenkit.handover import bundle
 from gardenkit.handover.contents import Contents
+from gardenkit.handover.paper import Issue
 from gardenkit.notebook.board import Board
 from gardenkit.notebook.page import Page
 
@@ -56,7 +58,7 @@ def in_documents(told: Contents, folder: Path) -> Iterator[Shown]:
     for name, words, write in bundle.DOCUMENTS:
         target = folder / name
         yield Shown(name, words)
-        write(told, target)
+        write(told, target, Issue())
         for path in sorted(target.iterdir()) if target.is_dir() else [target]:
             yield from READERS[path.suffix](path)
 
@@ -159,6 +161,18 @@ def _ics(path: Path) -> Iterator[Shown]:
             yield Shown(path.name, line)
 
 
+def _dxf(path: Path) -> Iterator[Shown]:
+    for text in ezdxf.readfile(path).modelspace().query("TEXT"):
+        yield Shown(path.name, text.dxf.text)
+
+
+def _geojson(path: Path) -> Iterator[Shown]:
+    for feature in json.loads(path.read_text(encoding="utf-8"))["features"]:
+        for value in feature["properties"].values():
+            if isinstance(value, str):
+                yield Shown(path.name, value)
+
+
 def _cut(where: str, text: str) -> Iterator[Shown]:
     """Yield the sentences between the tags of HTML, or the lines of plain text."""
     for said in re.findall(r'(?:title|alt|aria-label)="([^"]*)"', text):
@@ -168,4 +182,4 @@ def _cut(where: str, text: str) -> Iterator[Shown]:
             yield Shown(where, html.unescape(piece).strip())
 
 
-READERS = {".html": _html, ".pdf": _pdf, ".csv": _csv, ".xlsx": _xlsx, ".ics": _ics}
+READERS = {".html": _html, ".pdf": _pdf, ".csv": _csv, ".xlsx": _xlsx, ".ics": _ics, ".dxf": _dxf, ".geojson": _geojson}

@@ -26,10 +26,9 @@ from gardenkit.handover.paper import (
 from gardenkit.handover.pdf import Pen
 from gardenkit.site.tree_protection import RULE, root_protection_area, root_protection_radius
 from gardenkit.sources import COMMON, HOUSE
-from gardenkit.structure.flights import Built, flight_words
 from gardenkit.structure.kinds import parts_list
 from gardenkit.structure.kinds.support_parts import posts_of
-from gardenkit.units import System, show_area, show_length
+from gardenkit.units import show_area, show_length
 
 TITLE = "Drawing set"
 COVER, EXISTING, HARDSCAPE, PLANTING = "Cover and list of sheets", "Existing and removals", "Hardscape", "Planting plan"
@@ -170,7 +169,6 @@ def _built(garden: Garden) -> list[tuple[str, str, str]]:
         if line.where not in apart:
             amount = f"{line.count} pieces" if line.count else line.shown(units)
             rows.append((f"{line.where}: {line.item}", amount, garden.say(line.rule)))
-    rows += [row for name, flights in garden.layout.flights.items() for row in _flight_rows(name, flights, units)]
     for support in structure.supports:
         for part in parts_list(support, posts=posts_of(structure)):
             long = f", {show_length(part.length, units)} long" if part.length else ""
@@ -182,17 +180,6 @@ def _built(garden: Garden) -> list[tuple[str, str, str]]:
                     garden.say(_bare(part.note)),
                 )
             )
-    return rows
-
-
-def _flight_rows(name: str, flights: Sequence[Built], units: System) -> list[tuple[str, str, str]]:
-    """Return what, how many risers and their sizes, for the flights of a path."""
-    rows = []
-    for one in flights:
-        if one.steps is not None:
-            riser, tread = (show_length(x, units, small=True) for x in (one.steps.riser, one.steps.tread))
-            at = f"{show_length(one.start, units)} to {show_length(one.end, units)} along the path with its landings"
-            rows.append((f"{name}: flight {one.number}", flight_words(one), f"risers {riser}, treads {tread}; {at}"))
     return rows
 
 
