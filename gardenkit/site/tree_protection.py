@@ -4,7 +4,7 @@ import math
 
 from gardenkit.sources import Figure
 
-RULE = "BS 5837:2012, 12 x stem diameter at 1.5 m"
+RULE = "BS 5837:2012, 12 x stem diameter"
 STEM_DIAMETERS = Figure(12.0, "stem diameters", f"{RULE}; second-hand")
 MOST = Figure(15.0, "m", "BS 5837:2012: an area of at most 707 m2, a radius of 15 m; second-hand")
 
