@@ -28,7 +28,7 @@ from gardenkit.site.tree_protection import RULE, root_protection_area, root_prot
 from gardenkit.sources import COMMON, HOUSE
 from gardenkit.structure.kinds import parts_list
 from gardenkit.structure.kinds.support_parts import posts_of
-from gardenkit.units import show_area, show_length
+from gardenkit.units import POUND, show_area, show_length, show_weight
 
 TITLE = "Drawing set"
 COVER, EXISTING, HARDSCAPE, PLANTING = "Cover and list of sheets", "Existing and removals", "Hardscape", "Planting plan"
@@ -171,11 +171,13 @@ def _built(garden: Garden) -> list[tuple[str, str, str]]:
             rows.append((f"{line.where}: {line.item}", amount, garden.say(line.rule)))
     for support in structure.supports:
         for part in parts_list(support, posts=posts_of(structure)):
+            bag = show_weight(posts_of(structure).bag_pounds * POUND, units)
+            name = f"concrete, bag of {bag}" if part.unit == "bags" else part.name
             long = f", {show_length(part.length, units)} long" if part.length else ""
             unit = "" if part.unit == "pieces" else f" {part.unit.replace('m2', 'm²')}"
             rows.append(
                 (
-                    f"{support.name}: {part.name}{long}",
+                    f"{support.name}: {name}{long}",
                     garden.say(f"{part.count:g}{unit}"),
                     garden.say(_bare(part.note)),
                 )
