@@ -169,7 +169,7 @@ CHECKS = (
     _check("clearance setback", _trees),
     _check("bloom", _bloom),
     _check("water", _water),
-    _check("mulch supports", _quantities),
+    _check("cost mulch supports", _quantities),
     _check("cost", _cost),
 )
 

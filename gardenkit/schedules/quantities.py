@@ -220,6 +220,10 @@ def quantity_findings(project: Project, *, depths: Depths | None = None) -> tupl
     found.append(
         Finding(where="mulch", what="keep mulch off stems and trunks", source=MULCH_AT_STEM.source, topic="mulch")
     )
+    stepped = [path.name for path in project.structure.paths if path.flights]
+    if stepped:
+        what = f"the steps of {' and '.join(stepped)} are counted, but have no price here; ask a builder for one"
+        found.append(Finding(where="steps", what=what, seriousness="caution", topic="cost"))
     if not project.structure.frost_depth and support_lines(project):
         what = "posts are reckoned without frost; ask the building office for the frost depth and set posts below it"
         found.append(Finding(where="supports", what=what, source=LOCAL_CODE, seriousness="caution", topic="supports"))

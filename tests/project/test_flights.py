@@ -300,6 +300,7 @@ def test_the_take_off_lists_risers_treads_and_the_handrail() -> None:
     assert lines["step risers"].amount == 6  # the worked flight above: 36 in by 6 in, run 70 in
     assert lines["step treads"].amount / INCH == pytest.approx(70.0, abs=0.02)
     assert lines["handrail"].amount / INCH == pytest.approx((70**2 + 36**2) ** 0.5, abs=0.02)
+    assert any(f.where == "steps" for f in Garden(up, Folder()).advice_about(("cost",)))  # counted, not priced
     assert '3\' 0" (914 mm) in 6 risers = 6" (152 mm) each' in lines["step risers"].rule
 
 
