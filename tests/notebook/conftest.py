@@ -8,6 +8,7 @@ from gardenkit import storage
 from gardenkit.notebook import gardens
 from gardenkit.notebook.session import Session
 from gardenkit.project import Project
+from gardenkit.project.edits import planting
 
 
 @pytest.fixture
@@ -15,6 +16,17 @@ def garden(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Session:
     monkeypatch.setenv("GARDENKIT_HOME", str(tmp_path / "home"))
     gardens.copy_garden(gardens.example("fennel_street_corner"), tmp_path / "garden")
     return Session(tmp_path / "garden")
+
+
+FEW = 30  # plants: enough for every document to have something to say, and a tenth of the time of them all
+
+
+@pytest.fixture
+def few(garden: Session) -> Session:
+    """The first example with its first plants only."""
+    numbers = [p.number for p in garden.project.planting.plants[FEW:]]
+    garden.edit("few plants", lambda p: planting.remove_plants(p, numbers))
+    return garden
 
 
 @pytest.fixture

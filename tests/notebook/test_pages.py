@@ -227,28 +227,28 @@ def test_the_schedule_counts_every_plant_once(garden: Session) -> None:
     )
 
 
-def test_the_documents_are_written_and_sized(garden: Session) -> None:
-    page = ClientPage(garden)
+def test_the_documents_are_written(few: Session) -> None:
+    page = ClientPage(few)
     page.write()
     page.write_sheet()
     assert page.failures == []
-    assert 100_000 < page.target.stat().st_size < 8_000_000
-    assert (garden.folder / "planting_plan.pdf").read_bytes().startswith(b"%PDF")
+    assert page.target.stat().st_size > 100_000  # of all plants and at most: tests/handover/test_booklet.py
+    assert (few.folder / "planting_plan.pdf").read_bytes().startswith(b"%PDF")
     page.write_cad()
     assert page.failures == []
-    assert json.loads((garden.folder / "plan.geojson").read_text(encoding="utf-8"))["type"] == "FeatureCollection"
+    assert json.loads((few.folder / "plan.geojson").read_text(encoding="utf-8"))["type"] == "FeatureCollection"
     assert "plan.dxf" in page.result.value
 
 
-def test_the_drawing_set_is_written_and_an_empty_garden_says_what_it_lacks(garden: Session, empty: Session) -> None:
-    page = ClientPage(garden)
+def test_the_drawing_set_is_written_and_an_empty_garden_says_what_it_lacks(few: Session, empty: Session) -> None:
+    page = ClientPage(few)
     page.revise("much too long")
     assert "eight letters" in page.message.value
     page.revise("P02")
     page.write_drawings()
     assert page.failures == []
     assert page.revision == "P02"
-    assert (garden.folder / "drawing_set.pdf").read_bytes().startswith(b"%PDF")
+    assert (few.folder / "drawing_set.pdf").read_bytes().startswith(b"%PDF")
     bare = ClientPage(empty)
     bare.write_drawings()
     assert "needs the boundary" in bare.message.value
