@@ -437,8 +437,8 @@ def test_work_goes_on_beside_the_page_and_one_piece_at_a_time(garden: Session) -
 # ---- the view
 
 
-def test_every_view_strip_and_side_can_be_looked_at_and_saves_nothing(garden: Session) -> None:
-    page, before = SeasonsPage(garden), garden.project
+def test_every_view_strip_and_side_can_be_looked_at_and_saves_nothing(few: Session) -> None:
+    page, before = SeasonsPage(few), few.project
     seen = set()
     for what in SHOWS:
         page.view.what.bar.value = what
@@ -448,12 +448,12 @@ def test_every_view_strip_and_side_can_be_looked_at_and_saves_nothing(garden: Se
     page.view.go_to_year(15)
     page.view.place.bar.value = "kitchen window"
     assert "kitchen window" in page.summary()
-    assert garden.project == before
+    assert few.project == before
     assert page.failures == []
 
 
-def test_the_line_is_dragged_and_turned_and_never_too_short(garden: Session) -> None:
-    page = SeasonsPage(garden)
+def test_the_line_is_dragged_and_turned_and_never_too_short(few: Session) -> None:
+    page = SeasonsPage(few)
     page.drop("A", (2.0, 3.0))
     page.drop("B", (8.0, 3.0))
     assert page.side.line == ((2.0, 3.0), (8.0, 3.0))
@@ -482,8 +482,8 @@ def test_every_plant_written_as_cells_reads_back_the_same() -> None:
         assert species_from_row(cells_of(species)) == species
 
 
-def test_a_value_is_corrected_in_the_garden_and_every_page_sees_it(garden: Session) -> None:
-    plants, plan = PlantsPage(garden), LayeringPage(garden)
+def test_a_value_is_corrected_in_the_garden_and_every_page_sees_it(few: Session) -> None:
+    plants, plan = PlantsPage(few), LayeringPage(few)
     plants.finder.search.bar.value = "Nepeta × faassenii"
     plants.finder.pick.bar.value = "Nepeta × faassenii"
     plants.correction.value.bar.value = "3 ft"
@@ -543,10 +543,10 @@ def test_a_plant_that_is_not_there_is_named_with_the_nearest(garden: Session) ->
     assert page.failures == []
 
 
-def test_project_text_cannot_run_on_these_pages(garden: Session) -> None:
-    garden.edit("name", lambda p: attrs.evolve(p, name=EVIL))
-    garden.edit("refuse", lambda p: attrs.evolve(p, brief=attrs.evolve(p.brief, refuses=(EVIL,), currency=EVIL)))
-    suits, palette, arrange, seasons = (k(garden) for k in (SuitsPage, PalettePage, ArrangePage, SeasonsPage))
+def test_project_text_cannot_run_on_these_pages(few: Session) -> None:
+    few.edit("name", lambda p: attrs.evolve(p, name=EVIL))
+    few.edit("refuse", lambda p: attrs.evolve(p, brief=attrs.evolve(p.brief, refuses=(EVIL,), currency=EVIL)))
+    suits, palette, arrange, seasons = (k(few) for k in (SuitsPage, PalettePage, ArrangePage, SeasonsPage))
     palette.propose()
     texts = (
         suits.spot_words,
@@ -560,10 +560,10 @@ def test_project_text_cannot_run_on_these_pages(garden: Session) -> None:
     assert palette.failures == []
 
 
-def test_what_the_browser_sends_back_late_does_not_undo_an_undo(garden: Session) -> None:
-    page = LayeringPage(garden)
+def test_what_the_browser_sends_back_late_does_not_undo_an_undo(few: Session) -> None:
+    page = LayeringPage(few)
     page.dragging.bar.value = True
-    source, before = page.plan.handles, garden.project.planting.plants
+    source, before = page.plan.handles, few.project.planting.plants
 
     def from_browser(data: dict) -> None:
         columns = {"type": "map", "entries": [[name, list(column)] for name, column in data.items()]}
@@ -574,9 +574,9 @@ def test_what_the_browser_sends_back_late_does_not_undo_an_undo(garden: Session)
     dragged["x"][4] += 0.50001234
     from_browser(dragged)
     moved = {name: list(column) for name, column in source.data.items()}
-    assert garden.project.planting.plants != before
+    assert few.project.planting.plants != before
     page.undo()
     from_browser(moved)
-    assert garden.project.planting.plants == before
+    assert few.project.planting.plants == before
     from_browser(dragged)  # the same drag again is a drag
-    assert garden.project.planting.plants != before
+    assert few.project.planting.plants != before
