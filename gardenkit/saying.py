@@ -6,6 +6,7 @@ trade of that country does. Places on the plan, "(2.10, 3.00) m", are co-ordinat
 """
 
 import re
+import unicodedata
 from collections.abc import Callable
 from fractions import Fraction
 from functools import lru_cache
@@ -29,7 +30,7 @@ from gardenkit.units import (
 
 MILE = 1609.344  # m, exact
 HOUR = 3600.0  # s
-NUMBER = r"[-+−]?(?:\d+/\d+|(?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d+)?)"
+NUMBER = r"[-+−]?(?:\d+/\d+|\d*[½¼¾⅛⅜⅝⅞]|(?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d+)?)"
 DECIMAL = r"[-+−]?\d+\.\d+"
 UNSIGNED = r"\d+(?:\.\d+)?"
 # More numbers before the last one share its unit. After a comma only numbers with decimals: "in year 15, 2.30 m".
@@ -181,7 +182,7 @@ def _said(found: re.Match[str], system: System) -> str:
     rows = WRITERS[system]
     unit = next(number for number in range(len(rows)) if found[f"u{number}"])
     write = _rough if found["about"] and rows[unit][1] is _length else rows[unit][1]
-    number = NUMBER if not found["more"] else rf"\d+/\d+|{UNSIGNED}"
+    number = NUMBER if not found["more"] else rf"\d+/\d+|\d*[½¼¾⅛⅜⅝⅞]|{UNSIGNED}"
     told = re.sub(number, lambda one: _written(one[0], write), found["more"] + found["last"])
     return (found["about"] or "") + told
 
@@ -192,5 +193,13 @@ def _rough(metres: float, _: str) -> str:
 
 def _written(number: str, write: Writer) -> str:
     plain = number.replace(",", "").replace("−", "-")
-    told = write(float(Fraction(plain)) if "/" in plain else float(plain), plain.lstrip("+-"))
+    told = write(_value(plain), plain.lstrip("+-"))
     return f"+{told}" if number.startswith("+") else told
+
+
+def _value(plain: str) -> float:
+    """Return what a number means: 2.5, 1/2, 29½."""
+    if plain[-1] in "½¼¾⅛⅜⅝⅞":
+        whole, part = float(plain[:-1].lstrip("+-") or 0), unicodedata.numeric(plain[-1])
+        return -(whole + part) if plain.startswith("-") else whole + part
+    return float(Fraction(plain)) if "/" in plain else float(plain)

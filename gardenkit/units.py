@@ -264,6 +264,15 @@ def inches(metres: float) -> str:
     return f'{sign}{whole or ""}{_fraction_mark(Fraction(rest, to)) if rest else ""}"'
 
 
+def inch_words(metres: float) -> str:
+    """Return a small length in inches with the unit as a word, which a sentence for a metric garden is read by.
+
+    >>> inch_words(0.75), inch_words(0.9144)
+    ('29½ in', '36 in')
+    """
+    return inches(metres).replace('"', " in")
+
+
 _QUADRANT = re.compile(r"^\s*([NS])\s*(\d+(?:\.\d+)?)\s*°?\s*(?:(\d+(?:\.\d+)?)\s*'\s*)?([EW])\s*$", re.I)
 _AZIMUTH = re.compile(r"^\s*(-?\d+(?:\.\d+)?)\s*°?\s*(?:(\d+(?:\.\d+)?)\s*'\s*)?$")
 

@@ -160,6 +160,7 @@ def test_a_sentence_says_its_measures_as_the_trade_writes_feet(metric: str, impe
         ("2 in a row, 3 in the bed", "2 in a row, 3 in the bed"),
         ("9 in (229 mm) within 10 ft (3048 mm)", "229 mm within 3048 mm"),
         ("over 50 lb", "over 22.7 kg"),
+        ("is 29½ in wide, 2½ to 3½ in deep", "is 74.9 cm wide, 6.3 cm to 8.9 cm deep"),
     ],
 )
 def test_a_sentence_of_a_metric_garden_says_no_feet(written: str, said: str) -> None:

@@ -27,8 +27,8 @@ FOREIGN = {
     ),
     "metric": re.compile(
         r"(?:\d|[½¼¾⅛⅜⅝⅞]) ?(?:ft|feet|foot|sq ft|cu yd|cu ft|gal|gallons?|lbs?|mph|acres?|°F|F|oz|yd)(?!\w)"
-        r"|\d in(?!\w| (?:[A-Z]|(?:an?|the|all|this|each|every|one|its|their|\d+|\w+ bed)\b))"  # not: 6 in January
-        r"|\d' ?\d|(?:^|\s)\d+[½¼¾⅛⅜⅝⅞]?\""  # not: the rule "10-20-30"
+        r"|(?:\d|[½¼¾⅛⅜⅝⅞]) in(?!\w| (?:[A-Z]|(?:an?|the|all|this|each|every|one|its|their|\d+|\w+ bed)\b))"
+        r"|\d' ?\d|\d\.\d+\"|(?:^|\s)\d+[½¼¾⅛⅜⅝⅞]?\""  # not: the rule "10-20-30"
         r"|\b(?:feet|ft|inch(?:es)?|gallons?|gal|cu yd|(?:cubic|square) (?:yards?|feet|foot)|sq ft|pounds?|lbs?|mph)\b"
         r"|°F|\bUS tons?\b"
     ),

@@ -228,7 +228,7 @@ def _asked(run: _Run, edition: Edition) -> str:
         if edition == "2006":
             return f"{SHORT_FALL:.0f} % or more where there is less than 10 ft, to a drain or swale"
         return "led to a drain or swale where there is less than 10 ft"
-    return "at least 6 in (152 mm) within the first 10 ft (3048 mm), 5.0 %"
+    return "at least 6 in within the first 10 ft, 5.0 %"
 
 
 def _patio(slope: Slope, name: str, at: Point) -> list[Finding]:

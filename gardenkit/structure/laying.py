@@ -12,7 +12,7 @@ from gardenkit.geometry.plane import FloatArray, Outline, Point
 from gardenkit.sources import COMMON, HOUSE, Figure
 from gardenkit.structure.safety import GROUND_TO_BARROW, lifting_index
 from gardenkit.structure.structure import StoneChoice
-from gardenkit.units import INCH, POUND
+from gardenkit.units import POUND, inch_words
 
 LIFT = Figure(51 * POUND, "kg", "NIOSH publication 94-110, 51 lb")
 PACE_SLACK = Figure(0.15, "share of the pace", HOUSE)  # a step this much longer or shorter is felt
@@ -101,7 +101,7 @@ def gap_findings(where: str, stones: Sequence[Stone], found: Iterable[Gap], low:
         a, b = places[gap.first], places[gap.second]
         wide = "wider than" if gap.clear > high else "narrower than"
         limit = high if gap.clear > high else low
-        what = f'the gap is {gap.clear / INCH:.1f}" ({gap.clear:.3f} m), {wide} the {limit / INCH:.1f}" you set'
+        what = f"the gap is {inch_words(gap.clear)}, {wide} the {inch_words(limit)} you set"
         result.append(
             Finding(
                 where=f"{where}, stones {gap.first + 1} and {gap.second + 1}",

@@ -14,7 +14,7 @@ from gardenkit.sources import COMMON, HOUSE, PLAIN, Figure
 from gardenkit.structure.kinds import surface_kind
 from gardenkit.structure.route import Route, least_radius
 from gardenkit.structure.structure import Path
-from gardenkit.units import FOOT, INCH
+from gardenkit.units import FOOT, INCH, inch_words
 
 RUTGERS = 'Rutgers Cooperative Extension, Maletta, "Garden Paths", 2004'
 ILLINOIS = 'University of Illinois Extension, Mason, "Designing Paths", 2004'
@@ -148,7 +148,7 @@ def check_path(
 def _width(where: str, path: Path, use: Use) -> list[Finding]:
     least = WIDTHS[use]
     if path.width < least - ROUNDING:
-        what = f'is {path.width / INCH:.1f}" wide; for {_said(use)} it needs {least / INCH:.0f}" or more'
+        what = f"is {inch_words(path.width)} wide; for {_said(use)} it needs {inch_words(least)} or more"
         return [
             Finding(
                 where=where,
@@ -196,7 +196,7 @@ def _surface(where: str, path: Path, use: Use) -> list[Finding]:
         and path.stones.joint > 0.5 * INCH + ROUNDING
     ):
         what = (
-            f'has joints of {path.stones.joint / INCH:.1f}"; a 1/2" ball must not pass an opening in the surface: '
+            f"has joints of {inch_words(path.stones.joint)}; a ½ in ball must not pass an opening in the surface: "
             f"fill the joints flush"
         )
         said = Finding(where=where, what=what, source=f"{ADA} 302.3", seriousness="caution", topic="surface")
@@ -239,14 +239,14 @@ def _gate(gate: Gate, path: Path, use: Use) -> list[Finding]:
     least = MOWER_GATE if use == "riding mower" else (DEEP_GATE if gate.deep > 24 * INCH + ROUNDING else GATE)
     if use in WHEELED and gate.clear < least - ROUNDING:
         found.append(
-            _code(gate.name, f'is {gate.clear / INCH:.1f}" clear, {least / INCH:.0f}" is needed', least, gate.at)
+            _code(gate.name, f"is {inch_words(gate.clear)} clear, {inch_words(least)} is needed", least, gate.at)
         )
     if gate.clear < path.width - ROUNDING:
-        what = f'is {gate.clear / INCH:.1f}" clear, narrower than the {path.width / INCH:.1f}" path through it'
+        what = f"is {inch_words(gate.clear)} clear, narrower than the {inch_words(path.width)} path through it"
         said = Finding(where=gate.name, what=what, source=HOUSE, seriousness="caution", at=gate.at, topic="width")
         found.append(attrs.evolve(said, rule="gate narrows path", wanted=gate.clear, beside=path.name))
     if 0 < gate.headroom < HEADROOM - ROUNDING:
-        what = f'gives {gate.headroom / INCH:.1f}" of headroom, 80" is needed, and vines hang lower'
+        what = f"gives {inch_words(gate.headroom)} of headroom, {inch_words(HEADROOM)} is needed, and vines hang lower"
         found.append(_code(gate.name, what, HEADROOM, gate.at))
     return found
 

@@ -7,7 +7,7 @@ import attrs
 
 from gardenkit.findings import LOCAL_CODE, Finding, GardenError, nearest
 from gardenkit.sources import COMMON, HOUSE, MEMORY, Figure
-from gardenkit.units import CUBIC_FOOT, INCH, show_length
+from gardenkit.units import CUBIC_FOOT, INCH, inch_words
 
 REPAIR = "newspaper repair columnist"
 BUILDING = "newspaper building column"
@@ -86,10 +86,11 @@ def post_findings(where: str, made: Post, *, frost_depth: float = 0.0) -> tuple[
     """Return what to beware of: a foot above the frost line or above 12 in, and other rules that would go deeper."""
     found = []
     if made.buried < frost_depth - 1e-9:
-        what = f"the post goes {_in(made.buried)} deep, frost {_in(frost_depth)}; frost may lift it; {LOCAL_CODE}"
+        depths = f"{inch_words(made.buried)} deep, frost {inch_words(frost_depth)}"
+        what = f"the post goes {depths}; frost may lift it; {LOCAL_CODE}"
         found.append(Finding(where=where, what=what, source=made.source, seriousness="warning", topic="posts"))
     if made.buried < LEAST_DEPTH - 1e-9:
-        what = f"the post goes only {_in(made.buried)} deep; {LOCAL_CODE}"
+        what = f"the post goes only {inch_words(made.buried)} deep; {LOCAL_CODE}"
         found.append(
             Finding(
                 where=where,
@@ -103,7 +104,7 @@ def post_findings(where: str, made: Post, *, frost_depth: float = 0.0) -> tuple[
     deepest = max(POST_RULES, key=lambda rule: POST_RULES[rule][0](made.above, frost_depth, False))
     depth = POST_RULES[deepest][0](made.above, frost_depth, False)
     if depth > made.buried + 1e-9:
-        what = f'the rule "{deepest}" would go {_in(depth)} deep instead of {_in(made.buried)}'
+        what = f'the rule "{deepest}" would go {inch_words(depth)} deep instead of {inch_words(made.buried)}'
         found.append(Finding(where=where, what=what, source=POST_RULES[deepest][1], topic="posts"))
     return tuple(found)
 
@@ -134,7 +135,3 @@ def count_posts(length: float, spacing: float) -> int:
     if not spacing > 0:
         raise GardenError(f"posts {spacing:g} m apart; give a spacing above 0, such as 2.4 m ({HOUSE})")
     return max(1, math.ceil(length / spacing - 1e-9)) + 1
-
-
-def _in(metres: float) -> str:
-    return show_length(metres, small=True).replace('"', " in")

@@ -11,7 +11,7 @@ import attrs
 
 from gardenkit.findings import LOCAL_CODE, Finding, GardenError, Seriousness, nearest
 from gardenkit.sources import MEMORY
-from gardenkit.units import FOOT, INCH, show_length
+from gardenkit.units import FOOT, INCH, inch_words
 
 ADA = "2010 ADA Standards"
 CROSS_SLOPE = 1 / 48
@@ -144,8 +144,8 @@ def ramp_findings(
             _finding(where, "handrails on both sides, 34 to 38 in high", "run above 6 in", rules.source, "caution")
         )
     if width < rules.width - 1e-9:
-        why = f"at least {_in(rules.width)}"
-        found.append(_finding(where, f"the ramp is {_in(width)} wide", why, rules.source, "warning"))
+        why = f"at least {inch_words(rules.width)}"
+        found.append(_finding(where, f"the ramp is {inch_words(width)} wide", why, rules.source, "warning"))
     if cross_slope > CROSS_SLOPE + 1e-9:
         found.append(
             _finding(where, f"cross slope {100 * cross_slope:.1f} %", "at most 1:48", f"{ADA} 405.3", "warning")
@@ -209,7 +209,3 @@ def _finding(where: str, what: str, why: str, source: str, seriousness: Seriousn
     return Finding(
         where=where, what=f"{what}; {LOCAL_CODE}", why=why, source=source, seriousness=seriousness, topic="slope"
     )
-
-
-def _in(metres: float) -> str:
-    return show_length(metres, small=True).replace('"', " in")

@@ -9,7 +9,7 @@ import attrs
 
 from gardenkit.findings import LOCAL_CODE, Finding, GardenError, Seriousness, nearest
 from gardenkit.sources import COMMON, HOUSE, MEMORY, Figure
-from gardenkit.units import FOOT, INCH, show_length
+from gardenkit.units import FOOT, INCH, inch_words
 
 IRC = "IRC 2021, R311.7, second-hand"
 HANDBOOK = "Construction for Landscape Architecture (handbook)"
@@ -165,16 +165,18 @@ def step_findings(
     rules = _code(code)
     found = [*_sizes(where, flight, rules), *_habits(where, flight)]
     if needs_handrail(flight.risers, code=code) and not handrail:
-        what = f"{flight.risers} risers want a handrail {_in(rules.rail_low)} to {_in(rules.rail_high)} high"
+        what = (
+            f"{flight.risers} risers want a handrail {inch_words(rules.rail_low)} to {inch_words(rules.rail_high)} high"
+        )
         found.append(_finding(where, what, f"from {rules.rail_from_risers} risers", rules.source, "caution"))
     beside = flight.rise if drop is None else drop
     if needs_guard(beside, code=code):
-        what = f"a drop of {_in(beside)} wants a guard at least {_in(rules.guard_height)} high"
-        limit = f"{'from' if rules.guard_includes else 'above'} {_in(rules.guard_at)}"
+        what = f"a drop of {inch_words(beside)} wants a guard at least {inch_words(rules.guard_height)} high"
+        limit = f"{'from' if rules.guard_includes else 'above'} {inch_words(rules.guard_at)}"
         found.append(_finding(where, what, limit, f"{rules.source}; {MEMORY}", "warning"))
     if headroom is not None and headroom < rules.headroom - 1e-9:
-        what = f"only {_in(headroom)} of headroom over the steps"
-        found.append(_finding(where, what, f"at least {_in(rules.headroom)}", rules.source, "warning"))
+        what = f"only {inch_words(headroom)} of headroom over the steps"
+        found.append(_finding(where, what, f"at least {inch_words(rules.headroom)}", rules.source, "warning"))
     if at_door:
         what = "at the door: step down at least 4 in to a landing 4 ft deep (3 ft least), falling 1/4 in per ft"
         found.append(_finding(where, what, "", COMMON, "note"))
@@ -198,7 +200,7 @@ def _sizes(where: str, flight: Steps, rules: StepCode) -> list[Finding]:
         (flight.landing < rules.least_landing - 1e-9, "landing", flight.landing, "at least", rules.least_landing),
     )
     found = [
-        _finding(where, f"the {name} is {_in(value)}", f"{bound} {_in(limit)}", rules.source, "warning")
+        _finding(where, f"the {name} is {inch_words(value)}", f"{bound} {inch_words(limit)}", rules.source, "warning")
         for wrong, name, value, bound, limit in checks
         if wrong
     ]
@@ -220,9 +222,13 @@ def _habits(where: str, flight: Steps) -> list[Finding]:
             _finding(where, f"{flight.risers} steps on end; a landing after 6 rests the walker", "", COMMON, "note")
         )
     if flight.width < 30 * INCH - 1e-9:
-        found.append(_finding(where, f"steps {_in(flight.width)} wide feel unsafe", "under 30 in", COMMON, "caution"))
+        found.append(
+            _finding(where, f"steps {inch_words(flight.width)} wide feel unsafe", "under 30 in", COMMON, "caution")
+        )
     elif flight.width < 5 * FOOT - 1e-9:
-        found.append(_finding(where, f"steps {_in(flight.width)} wide are narrow for two", "5 ft", COMMON, "note"))
+        found.append(
+            _finding(where, f"steps {inch_words(flight.width)} wide are narrow for two", "5 ft", COMMON, "note")
+        )
     if not in_band(flight.riser, flight.tread, band=flight.band):
         why = f"2R + T is {flight.two_risers_and_tread / INCH:.1f} in"
         found.append(
@@ -235,10 +241,6 @@ def _finding(where: str, what: str, why: str, source: str, seriousness: Seriousn
     return Finding(
         where=where, what=f"{what}; {LOCAL_CODE}", why=why, source=source, seriousness=seriousness, topic="steps"
     )
-
-
-def _in(metres: float) -> str:
-    return show_length(metres, small=True).replace('"', " in")
 
 
 def _code(name: str) -> StepCode:

@@ -17,7 +17,7 @@ from gardenkit.structure.clearances import CLEARANCES, clearance_findings
 from gardenkit.structure.kinds import is_overhead, support_kind
 from gardenkit.structure.kinds.rows import Hold
 from gardenkit.structure.structure import Support
-from gardenkit.units import INCH, show_length
+from gardenkit.units import INCH, inch_words, show_length
 
 MISSOURI = "Univ. of Missouri Extension G6840, extension.missouri.edu/p/G6840"
 MISSOURI_TWINERS = "Univ. of Missouri, ipm.missouri.edu/meg"
@@ -160,17 +160,20 @@ def passage_findings(
     found = []
     vine = 2 * VINE_SIDE if planted else 0.0
     if clear_width < path_width - 1e-9:
-        what = f"{_in(clear_width)} between posts is narrower than the path of {_in(path_width)}"
+        what = f"{inch_words(clear_width)} between posts is narrower than the path of {inch_words(path_width)}"
         found.append(_finding(where, what, "", HOUSE, "warning"))
     elif clear_width < path_width + vine - 1e-9:
-        what = f"{_in(clear_width)} between posts leaves no room for the climber beside the path of {_in(path_width)}"
+        what = (
+            f"{inch_words(clear_width)} between posts leaves no room for the climber beside "
+            f"the path of {inch_words(path_width)}"
+        )
         found.append(_finding(where, what, VINE_SIDE.cited(), VINE_SIDE.source, "caution"))
     if clear_height < ADA_HEADROOM - 1e-9:
-        what = f"headroom {_in(clear_height)} is below 80 in; {LOCAL_CODE}"
+        what = f"headroom {inch_words(clear_height)} is below 80 in; {LOCAL_CODE}"
         said = _finding(where, what, "", ADA_HEADROOM.source, "warning")
         found.append(attrs.evolve(said, rule="arch height", wanted=ADA_HEADROOM + vine / 2))
     elif planted and clear_height < ADA_HEADROOM + VINE_SIDE - 1e-9:
-        what = f"headroom {_in(clear_height)} is kept only while the climber is cut back"
+        what = f"headroom {inch_words(clear_height)} is kept only while the climber is cut back"
         said = _finding(where, what, VINE_SIDE.cited(), VINE_SIDE.source, "note")
         found.append(attrs.evolve(said, rule="arch height", wanted=ADA_HEADROOM + VINE_SIDE))
     return tuple(found)
@@ -266,7 +269,3 @@ def _opening_finding(support: Support, opening: Opening) -> Finding:
 
 def _finding(where: str, what: str, why: str, source: str, seriousness: Seriousness) -> Finding:
     return Finding(where=where, what=what, why=why, source=source, seriousness=seriousness, topic="supports")
-
-
-def _in(metres: float) -> str:
-    return show_length(metres, small=True).replace('"', " in")

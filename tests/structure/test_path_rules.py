@@ -35,7 +35,7 @@ def test_a_straight_three_foot_gravel_path_is_fine_for_one_person():
 
 def test_a_narrow_path_is_told_how_wide_it_should_be_and_who_says_so():
     (note,) = checked(width=40 * INCH, use="two abreast")
-    assert '40.0" wide' in note.what and '48"' in note.what
+    assert "40 in wide" in note.what and "48 in" in note.what
     assert "Rutgers" in note.source
     assert note.seriousness == "warning"
 
