@@ -207,6 +207,10 @@ def _pair(a: Standing, b: Standing, apart: float) -> list[Finding]:
 def _wall(grown: Sequence[Standing], near: FloatArray, name: str, wall_rule: str, tree_rule: str) -> list[Finding]:
     found = []
     for one, d in zip(grown, near, strict=True):
+        if d <= 0:
+            asks = Asked(rule="wall", beside=name, wanted=DRY_STRIP, alike=f"stand inside {name}")
+            found.append(_near(one, f"stands inside {name}", COMMON, seriousness="stop", asks=asks))
+            continue
         if one.tier == "wall" or one.plant.support:
             continue
         if one.tier == "tree":

@@ -1,8 +1,8 @@
 """What of a garden is meant by a point on its plan: where a designer clicks."""
 
 from gardenkit.geometry import plane
-from gardenkit.geometry.plane import Point, Shape
-from gardenkit.project.edits.site import Thing, things
+from gardenkit.geometry.plane import Point
+from gardenkit.project.edits.site import Thing, shape_of, things
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import Building, ExistingTree, Fence, Obstacle, Site
 from gardenkit.structure.structure import Patch, Structure, Support
@@ -32,12 +32,3 @@ def support_at(structure: Structure, at: Point, *, reach: float = REACH) -> Supp
     return min(
         (each for each in near if each[0] <= reach + each[1].depth), key=lambda each: each[0], default=(0, None)
     )[1]
-
-
-def shape_of(one: Thing) -> Shape:
-    """Return what a thing takes of the plan: an area, a line, or the spot of a stem."""
-    if isinstance(one, Opening):
-        return plane.line((one.start, one.end))
-    if isinstance(one, ExistingTree):
-        return plane.point(one.at)
-    return plane.line(one.line) if isinstance(one, Fence) else plane.region(one.outline)

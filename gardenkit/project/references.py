@@ -27,6 +27,7 @@ def check(project: "Project", *, opening: bool = False) -> None:
         _against(project, kept.structure)
     _plants(project)
     if not opening:
+        _places_apart(project)
         _ends(project, project.structure, "")
         for kept in project.alternatives:
             _ends(project, kept.structure, f' of "{kept.name}"')
@@ -89,6 +90,19 @@ def _no_two_alike(named: Iterable[tuple[str, Iterable[str]]], where: str) -> Non
         twice = [name for name, count in Counter(names).items() if count > 1]
         if twice:
             raise GardenError(f'two {what}{where} are called "{twice[0]}"; give one of them another name')
+
+
+def _places_apart(project: "Project") -> None:
+    """Raise GardenError for a gate or door that is called as a seat, an area or a path: paths go to them by name."""
+    doors = {o.name for o in project.site.doors_and_gates()}
+    for bones in (project.structure, *(kept.structure for kept in project.alternatives)):
+        for what, items in (("a seat", bones.seats), ("a paved or lawn area", bones.patches), ("a path", bones.paths)):
+            shared = next((item.name for item in items if item.name in doors), None)
+            if shared is not None:
+                raise GardenError(
+                    f'an opening and {what} are both called "{shared}", so that a path to it could go to either; '
+                    "give one of them another name"
+                )
 
 
 def _openings(project: "Project") -> None:

@@ -1,6 +1,7 @@
 """What is meant by a click on the plan: the small thing before the large one it lies on, and nothing beside all."""
 
-from gardenkit.project.pointing import area_at, shape_of, thing_at
+from gardenkit.project.edits.site import shape_of
+from gardenkit.project.pointing import area_at, thing_at
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import Building, ExistingTree, Fence, Site
 from gardenkit.structure.structure import Patch, Structure

@@ -20,7 +20,7 @@ from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.scan import no_picture
 from gardenkit.notebook.part import Part
 from gardenkit.project.edits import site as edits
-from gardenkit.project.pointing import shape_of, thing_at
+from gardenkit.project.pointing import thing_at
 from gardenkit.site.site import Site
 
 if TYPE_CHECKING:
@@ -179,7 +179,7 @@ class GroundPlan(Part):
             marks.append(words_on_empty_ground(EMPTY))
         chosen = self.page.things.chosen
         if chosen is not None:
-            marks.append(chosen_shape_mark(shape_of(chosen), scale=scale))
+            marks.append(chosen_shape_mark(edits.shape_of(chosen), scale=scale))
         return [*marks, *clicked_marks(self._typed(), scale), *self.page.lit(scale)]
 
     def _typed(self) -> tuple[Point, ...]:

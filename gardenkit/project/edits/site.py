@@ -12,7 +12,7 @@ import attrs
 
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
-from gardenkit.geometry.plane import Outline, Point
+from gardenkit.geometry.plane import Outline, Point, Shape
 from gardenkit.project import Project
 from gardenkit.project.edits.records import by_name, free_name, new_name, put, without
 from gardenkit.project.references import mentions_of_site, renamed_on_site
@@ -27,7 +27,9 @@ from gardenkit.site.sun_diary import Observation, compare
 from gardenkit.site.survey import Survey
 from gardenkit.site.tracing import Underlay
 from gardenkit.site.walls_and_openings import follow, on_line, opening_at
+from gardenkit.units import show_length
 
+NEIGHBOURHOOD = 60.0  # m outside the boundary: what lies further off neither shades nor is seen. House value.
 Thing = Building | Opening | Fence | ExistingTree | Obstacle
 SECTIONS: dict[type[Any], tuple[str, str]] = {  # record: the field of the site it is kept in, its word
     Building: ("buildings", "building"),
@@ -102,8 +104,9 @@ def add_thing(project: Project, record: Thing) -> Project:
     """Add a building, opening, fence, tree or obstacle. Raises GardenError for a name that is taken."""
     section, word = SECTIONS[type(record)]
     name = new_name(record.name, [x.name for x in things(project.site)], word)
-    listed = (*getattr(project.site, section), attrs.evolve(record, name=name))
-    return _site(project, **{section: listed})
+    record = attrs.evolve(record, name=name)
+    _stands_free(project, record)
+    return _site(project, **{section: (*getattr(project.site, section), record)})
 
 
 def add_opening(
@@ -146,6 +149,7 @@ def change_thing(project: Project, name: str, record: Thing) -> Project:
     if record.name != name:
         others = [x.name for x in things(project.site) if x.name != name]
         record = attrs.evolve(record, name=new_name(record.name, others, word))
+    _stands_free(project, record)
     changed = _site(project, **{section: put(getattr(project.site, section), name, record)})
     if isinstance(record, (Building, Fence)):
         openings = tuple(follow(o, name, record, changed.site) for o in changed.site.openings)
@@ -172,9 +176,6 @@ def move_thing(project: Project, name: str, *, to: Point) -> Project:
     """Move a tree to a place, or slide an opening along the line it is in. Raises GardenError for what has corners."""
     old = thing(project, name)
     if isinstance(old, ExistingTree):
-        for building in project.site.buildings:
-            if plane.contains(plane.region(building.outline), to):
-                raise GardenError(f'tree "{name}" would stand inside {building.name}; put it in the open')
         return change_thing(project, name, attrs.evolve(old, at=to))
     if isinstance(old, Opening):
         values = {"name": name, "at": to, "width": old.width, "sill": old.sill, "head": old.head}
@@ -270,6 +271,33 @@ def _sound(record: Any) -> Any:
     if isinstance(record, ExistingTree) and None in (record.leaf_on, record.leaf_off):
         return attrs.evolve(record, leaf_on=None, leaf_off=None)
     return record
+
+
+def _stands_free(project: Project, record: Thing) -> None:
+    """Raise GardenError for a tree inside a building, a building put over a tree, and what lies far from the plot."""
+    site, what = project.site, f'{SECTIONS[type(record)][1]} "{record.name}"'
+    shape = shape_of(record)
+    if isinstance(record, ExistingTree):
+        for building in site.buildings:
+            if plane.contains(plane.region(building.outline), record.at):
+                raise GardenError(f"{what} would stand inside {building.name}; put it in the open")
+    if isinstance(record, Building):
+        for tree in site.trees:
+            if plane.contains(shape, tree.at):
+                raise GardenError(f'{what} would stand over tree "{tree.name}"; move or remove the tree first')
+    far = plane.distance(plane.region(site.boundary), shape) if site.boundary else 0.0
+    if far > NEIGHBOURHOOD:
+        away = show_length(far, project.units)
+        raise GardenError(f"{what} would lie {away} outside the boundary; check its place and the unit")
+
+
+def shape_of(one: Thing) -> Shape:
+    """Return what a thing takes of the plan: an area, a line, or the spot of a stem."""
+    if isinstance(one, Opening):
+        return plane.line((one.start, one.end))
+    if isinstance(one, ExistingTree):
+        return plane.point(one.at)
+    return plane.line(one.line) if isinstance(one, Fence) else plane.region(one.outline)
 
 
 def _diary_line(project: Project, index: int) -> Observation:

@@ -12,6 +12,7 @@ from gardenkit.geometry import plane
 from gardenkit.planting import hand
 from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.project import Project, check
+from gardenkit.project.advice import planting_findings
 from gardenkit.project.edits import brief, planting, site
 from gardenkit.project.layout import layout
 from gardenkit.site.site import Building, ExistingTree, Fence
@@ -36,6 +37,46 @@ def test_renaming_every_thing_on_the_ground_leaves_a_garden_that_checks(project:
         assert f'"{thing.name}"' not in str([o.on for o in after.site.openings])
         assert thing.name not in [s.against for s in after.structure.supports]
         assert thing.name not in [end for p in after.structure.paths for end in (p.start, p.end)]
+
+
+def test_a_gate_may_not_be_called_as_a_place_that_paths_go_to(project: Project) -> None:
+    """Their paths go by name: called alike, a path to the one would go to the other."""
+    gate = project.site.doors_and_gates()[0].name
+    for place in (*project.structure.seats, *project.structure.patches, *project.structure.paths):
+        with pytest.raises(GardenError, match=f'are both called "{place.name}"'):
+            check(site.rename_thing(project, gate, to=place.name))
+
+
+def test_a_tree_stands_in_no_building_and_no_building_over_a_tree(project: Project) -> None:
+    house = project.site.buildings[0]
+    inside = plane.inscribed_circle(plane.region(house.outline))[0]
+    tree = ExistingTree(name="plum", at=inside, height=5.0, spread=3.0)
+    with pytest.raises(GardenError, match="would stand inside"):
+        site.add_thing(project, tree)
+    free = site.add_thing(project, attrs.evolve(tree, at=(-3.0, -3.0)))
+    for put in (site.alter, lambda p, name, at: site.move_thing(p, name, to=at)):
+        with pytest.raises(GardenError, match="would stand inside"):
+            put(free, "plum", at=inside)
+    shed = ((-4.0, -4.0), (-2.0, -4.0), (-2.0, -2.0), (-4.0, -2.0))
+    with pytest.raises(GardenError, match='would stand over tree "plum"'):
+        site.put_up(free, "building", name="shed", outline=shed)
+
+
+def test_what_lies_far_from_the_plot_is_asked_about(project: Project) -> None:
+    with pytest.raises(GardenError, match="outside the boundary; check its place and the unit"):
+        site.put_up(project, "tree", name="far pine", at=(900.0, 0.0), height=5.0, spread=3.0)
+    near = site.put_up(project, "tree", name="next door's pine", at=(-9.0, 0.0), height=5.0, spread=3.0)
+    assert near.site.trees[-1].at == (-9.0, 0.0)
+
+
+def test_plants_under_a_new_building_are_said_first_of_all(project: Project) -> None:
+    x, y = next(p.at for p in project.planting.plants if not p.support)
+    shed = ((x - 0.5, y - 0.5), (x + 0.5, y - 0.5), (x + 0.5, y + 0.5), (x - 0.5, y + 0.5))
+    after = site.put_up(project, "building", name="tool shed", outline=shed)
+    under = sum(plane.contains(plane.region(shed), p.at) for p in after.planting.plants)
+    said = [f for f in planting_findings(after, CATALOGUE) if f.what == "stands inside tool shed"]
+    assert len(said) == under >= 1
+    assert {f.seriousness for f in said} == {"stop"}
 
 
 def test_a_house_that_holds_doors_or_supports_is_not_removed(project: Project) -> None:
