@@ -9,7 +9,7 @@ import attrs
 from gardenkit.findings import Finding, GardenError, nearest
 
 Weight = Literal["must", "wish", "maybe"]
-Verdict = Literal["met", "not met", "not yet known", "to be judged by eye"]
+Verdict = Literal["met", "partly met", "not met", "not yet known", "to be judged by eye"]
 
 
 @attrs.frozen(kw_only=True)
@@ -67,11 +67,15 @@ class Want:
 
 @attrs.frozen(kw_only=True)
 class Judged:
-    """A want with its verdict and the measured value, None while it cannot be measured yet."""
+    """A want with its verdict and the measured value, None while it cannot be measured yet.
+
+    ``but`` says what the garden's own findings hold against a figure that is as wanted: such a want is partly met.
+    """
 
     want: Want
     verdict: Verdict
     value: float | None = None
+    but: str = ""
 
 
 def check_for(fact: str, compare: str, amount: float) -> Check:
@@ -83,9 +87,14 @@ def check_for(fact: str, compare: str, amount: float) -> Check:
     return Check(fact=fact, compare=compare, amount=float(amount))  # type: ignore[arg-type]  # looked up above
 
 
-def judge(wants: Iterable[Want], facts: Mapping[str, float]) -> tuple[Judged, ...]:
-    """Return each want with its verdict, given the facts that the design has been measured for."""
-    return tuple(_judge(want, facts) for want in wants)
+def judge(
+    wants: Iterable[Want], facts: Mapping[str, float], doubts: Mapping[str, str] | None = None
+) -> tuple[Judged, ...]:
+    """Return each want with its verdict, given the facts that the design has been measured for.
+
+    ``doubts`` holds, by fact, what is found wrong with the very thing that was measured.
+    """
+    return tuple(_judge(want, facts, doubts or {}) for want in wants)
 
 
 def told(judged: Iterable[Judged]) -> str:
@@ -97,12 +106,12 @@ def told(judged: Iterable[Judged]) -> str:
     verdicts = [item.verdict for item in judged]
     if not verdicts:
         return "no wants yet"
-    words = {"not met": "not met", "not yet known": "not yet known", "to be judged by eye": "to be judged by eye"}
-    rest = [f"{verdicts.count(v)} {word}" for v, word in words.items() if v in verdicts]
+    others: tuple[Verdict, ...] = ("partly met", "not met", "not yet known", "to be judged by eye")
+    rest = [f"{verdicts.count(word)} {word}" for word in others if word in verdicts]
     return ", ".join([f"{verdicts.count('met')} of {len(verdicts)} wants met", *rest])
 
 
-def _judge(want: Want, facts: Mapping[str, float]) -> Judged:
+def _judge(want: Want, facts: Mapping[str, float], doubts: Mapping[str, str]) -> Judged:
     if want.check is None:
         return Judged(want=want, verdict="to be judged by eye")
     value = facts.get(want.check.fact)
@@ -110,7 +119,8 @@ def _judge(want: Want, facts: Mapping[str, float]) -> Judged:
         return Judged(want=want, verdict="not yet known")
     # Rounding in the last digit must not fail a want: compare to a billionth.
     met = _COMPARE[want.check.compare](round(value, 9), round(want.check.amount, 9))
-    return Judged(want=want, verdict="met" if met else "not met", value=value)
+    but = doubts.get(want.check.fact, "") if met else ""
+    return Judged(want=want, verdict="partly met" if but else "met" if met else "not met", value=value, but=but)
 
 
 def findings(judged: Iterable[Judged]) -> tuple[Finding, ...]:

@@ -148,7 +148,7 @@ class Garden(OnTheGround):
     @cached_property
     def wants(self) -> tuple[Judged, ...]:
         """Every want with its verdict."""
-        return wants.judge(self.project.brief.wants, self.facts)
+        return wants.judge(self.project.brief.wants, self.facts, measures.doubts(self))
 
     def figures(self, *, year: int = 10) -> Figures | None:
         """Return the planting of a year in figures, None without plants."""

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from gardenkit.garden import Garden
 
 JUNE = 6
+PASSABLE, GRAVE = ("surface", "access", "slope"), ("stop", "warning")  # topics and grades that keep one off a path
 
 
 def facts(garden: "Garden") -> dict[str, float]:
@@ -28,6 +29,16 @@ def facts(garden: "Garden") -> dict[str, float]:
     if garden.project.structure.seats:
         found.update(_if_possible(lambda: _seat_sun(garden)))
     return found
+
+
+def doubts(garden: "Garden") -> dict[str, str]:
+    """Return, by fact, what the findings hold against a path that is as wide as wanted.
+
+    Wide enough is not yet passable: a want met by width alone would stand beside a warning that wheels cannot go there.
+    """
+    paths = {f'path "{path.name}"' for path in garden.project.structure.paths}
+    held = [f for f in garden.layout.findings if f.where in paths and f.topic in PASSABLE and f.seriousness in GRAVE]
+    return {"path_width": f"{held[0].where} {held[0].what}"} if held else {}
 
 
 def _structure(garden: "Garden") -> dict[str, float]:

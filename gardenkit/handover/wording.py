@@ -16,6 +16,7 @@ from gardenkit.units import INCH, System, show_area, show_length
 BED_ITEMS = ("mulch", "compost")
 WORDS_OF_VERDICT = {
     "met": "met",
+    "partly met": "partly met",
     "not met": "not met",
     "not yet known": "not yet known",
     "to be judged by eye": "by eye",
@@ -38,7 +39,7 @@ def want(item: Judged, units: System) -> dict[str, str]:
         fact = FACTS[item.want.check.fact]
         wanted = f"{item.want.check.compare} {measure(item.want.check.amount, fact.unit, units)}"
         value = "not yet known" if item.value is None else measure(item.value, fact.unit, units)
-        measured = f"{fact.words}: {value}, wanted {wanted}"
+        measured = f"{fact.words}: {value}, wanted {wanted}" + (f"; but {item.but}" if item.but else "")
     return {
         "text": item.want.text,
         "weight": item.want.weight,

@@ -55,6 +55,18 @@ def test_a_step_free_want_goes_by_the_accessible_route_rule(garden: Garden, verd
     assert float(CROSS_SLOPE) == pytest.approx(100 / 48)
 
 
+def test_a_width_as_wanted_is_only_partly_met_where_the_findings_keep_one_off_the_path() -> None:
+    wide = Want(text="a wheelchair can reach the back gate", check=Check(fact="path_width", amount=0.91))
+    gapped = walk(0.0, 0.0, use="wheelchair", surface="stepping stones").project
+    judged = Garden(brief.add_want(gapped, wide), Path()).wants[-1]
+    assert (judged.verdict, judged.value) == ("partly met", 1.0)
+    assert "do not carry wheels" in judged.but
+    paved = walk(0.0, 0.0, use="wheelchair").project
+    assert Garden(brief.add_want(paved, wide), Path()).wants[-1].verdict == "met"
+    steep = walk(3.0, 0.0).project
+    assert "rises" in Garden(brief.add_want(steep, wide), Path()).wants[-1].but
+
+
 def test_a_step_free_want_is_not_known_before_the_ground_is_measured() -> None:
     garden = walk(0.0, 0.0)
     bare = attrs.evolve(garden.project, site=attrs.evolve(garden.project.site, heights=()))

@@ -14,7 +14,13 @@ from gardenkit.notebook.record_editor import RecordEditor
 from gardenkit.planting.suitability import REFUSALS
 from gardenkit.project.edits import brief as edits
 
-_SIGN = {"met": "✔ met", "not met": "✘ not met", "not yet known": "? not yet known", "to be judged by eye": "◦ by eye"}
+_SIGN = {
+    "met": "✔ met",
+    "partly met": "◐ partly met",
+    "not met": "✘ not met",
+    "not yet known": "? not yet known",
+    "to be judged by eye": "◦ by eye",
+}
 COVERS: list[tuple[str, Covers]] = [
     ("plants, materials and reserve", "plants and materials"),
     ("plants alone", "plants"),
@@ -104,7 +110,8 @@ class WantsPage(Page):
         if judged.value is None:
             return wanted
         value = typed(round(judged.value, 3), fact.unit, units) if fact.unit in ("m", "m2") else f"{judged.value:.3g}"
-        return f"{wanted}, is {value}{shown}".strip()
+        but = f"; but {self.garden.say(judged.but)}" if judged.but else ""
+        return f"{wanted}, is {value}{shown}".strip() + but
 
     def summary(self) -> str:
         """Return the list in words."""
