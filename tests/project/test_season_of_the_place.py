@@ -56,4 +56,4 @@ def test_the_papers_show_early_summer(session: Session) -> None:
     assert f'in {word}, year 1"' in text
     plan = PdfReader(BytesIO(sheet.sheet(told.garden)))
     assert plan.metadata and plan.metadata.title
-    assert f"Planting plan, {word} of year 10" in plan.metadata.title
+    assert f"Planting plan as grown, {word} of year 10" in plan.metadata.title
