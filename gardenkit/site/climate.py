@@ -80,7 +80,7 @@ def check(climate: Climate, *, latitude: float) -> None:
         raise GardenError(
             f"the last frost of spring is {climate.last_frost} and the first of autumn {climate.first_frost}, which "
             f"leaves summer in the {side} outside the season between them; change the two dates over, or correct the "
-            "latitude (south is negative)"
+            "latitude (south is negative); to do both, leave one date empty until the latitude is right"
         )
 
 
