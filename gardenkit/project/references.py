@@ -107,7 +107,8 @@ def _places_apart(project: "Project") -> None:
 
 def _openings(project: "Project") -> None:
     site = project.site
-    groups = (site.buildings, site.fences, project.structure.patches)  # a gate may stand in the edge of a deck
+    bones = project.structure
+    groups = (site.buildings, site.fences, bones.patches, bones.supports)  # a gate may stand in the edge of a deck
     known = [thing.name for group in groups for thing in group]
     for opening in project.site.openings:
         if opening.on and opening.on not in known:

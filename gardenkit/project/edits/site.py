@@ -12,7 +12,7 @@ import attrs
 
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
-from gardenkit.geometry.plane import Outline, Point, Shape
+from gardenkit.geometry.plane import Line, Outline, Point, Shape
 from gardenkit.project import Project
 from gardenkit.project.edits.records import by_name, free_name, new_name, put, without
 from gardenkit.project.references import mentions_of_site, renamed_on_site
@@ -27,6 +27,7 @@ from gardenkit.site.sun_diary import Observation, compare
 from gardenkit.site.survey import Survey
 from gardenkit.site.tracing import Underlay
 from gardenkit.site.walls_and_openings import follow, on_line, opening_at
+from gardenkit.structure.kinds import support_kind
 from gardenkit.units import show_length
 
 NEIGHBOURHOOD = 60.0  # m outside the boundary: what lies further off neither shades nor is seen. House value.
@@ -117,7 +118,7 @@ def add_opening(
     Raises GardenError when there is none within a metre, or it is wider than what it stands in.
     """
     values = {"name": name, "at": at, "width": width, "sill": sill, "head": head}
-    return add_thing(project, opening_at(values, kind, project.site, None))
+    return add_thing(project, opening_at(values, kind, project.site, None, fences=_designed(project)))
 
 
 def put_up(project: Project, kind: str, /, **fields: Any) -> Project:
@@ -136,7 +137,7 @@ def alter(project: Project, name: str, /, **fields: Any) -> Project:
     old = thing(project, name)
     if isinstance(old, Opening):
         values = {"name": name, "at": old.middle, "width": old.width, "sill": old.sill, "head": old.head} | fields
-        return change_thing(project, name, opening_at(values, old.kind, project.site, old))
+        return change_thing(project, name, opening_at(values, old.kind, project.site, old, fences=_designed(project)))
     return change_thing(project, name, _sound(attrs.evolve(old, **fields)))
 
 
@@ -152,7 +153,7 @@ def change_thing(project: Project, name: str, record: Thing) -> Project:
     _stands_free(project, record)
     changed = _site(project, **{section: put(getattr(project.site, section), name, record)})
     if isinstance(record, (Building, Fence)):
-        openings = tuple(follow(o, name, record, changed.site) for o in changed.site.openings)
+        openings = tuple(follow(o, name, record) for o in changed.site.openings)
         changed = _site(changed, openings=openings)
     return renamed_on_site(changed, name, record.name) if record.name != name else changed
 
@@ -179,7 +180,9 @@ def move_thing(project: Project, name: str, *, to: Point) -> Project:
         return change_thing(project, name, attrs.evolve(old, at=to))
     if isinstance(old, Opening):
         values = {"name": name, "at": to, "width": old.width, "sill": old.sill, "head": old.head}
-        return change_thing(project, name, opening_at(values, old.kind, project.site, old, reach=math.inf))
+        return change_thing(
+            project, name, opening_at(values, old.kind, project.site, old, fences=_designed(project), reach=math.inf)
+        )
     raise GardenError(f'"{name}" is moved by its corners; move one of them instead')
 
 
@@ -271,6 +274,11 @@ def _sound(record: Any) -> Any:
     if isinstance(record, ExistingTree) and None in (record.leaf_on, record.leaf_off):
         return attrs.evolve(record, leaf_on=None, leaf_off=None)
     return record
+
+
+def _designed(project: Project) -> list[tuple[str, Line]]:
+    """Return the fences, screens and hedges of the design, which a gate may stand in, by name."""
+    return [(s.name, s.line) for s in project.structure.supports if support_kind(s.kind).barrier and not s.against]
 
 
 def _stands_free(project: Project, record: Thing) -> None:

@@ -13,9 +13,10 @@ from gardenkit import storage
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
 from gardenkit.project import Project, check
+from gardenkit.project.edits import site
 from gardenkit.project.edits import structure as edits
 from gardenkit.project.layout import layout
-from gardenkit.structure.kinds import SUPPORTS
+from gardenkit.structure.kinds import SUPPORTS, standing_supports
 
 EXAMPLES = Folder(__file__).parents[3] / "examples"
 SLIM = {"width": 0.4, "clear_of_walls": 0.05}  # fits anywhere
@@ -241,3 +242,19 @@ def test_a_kind_that_no_table_knows_is_never_saved(project: Project) -> None:
     path = attrs.evolve(project.structure.paths[0], surface="marbel")
     with pytest.raises(GardenError, match='there is no path surface "marbel"'):
         check(attrs.evolve(project, structure=attrs.evolve(project.structure, paths=(path,))))
+
+
+def test_a_gate_stands_in_a_designed_fence_and_goes_with_it() -> None:
+    plot = site.set_boundary(Project(name="plot"), ((0.0, 0.0), (12.0, 0.0), (12.0, 16.0), (0.0, 16.0)))
+    fenced = edits.add_support(plot, "panels", "fence", line=((1.0, 8.0), (11.0, 8.0)))
+    gated = site.put_up(fenced, "gate", name="way through", at=(6.0, 8.1), width=1.0, sill=0.0, head=1.8)
+    check(gated)
+    stands = standing_supports(gated.structure.supports, gated.site.openings)
+    assert [s.line for s in stands] == [((1.0, 8.0), (5.5, 8.0)), ((6.5, 8.0), (11.0, 8.0))]
+    moved = edits.move_support(gated, "panels", to=(6.0, 5.0))
+    assert moved.site.opening("way through").middle == pytest.approx((6.0, 5.0))
+    named = edits.rename_support(moved, "panels", to="boards")
+    check(named)
+    assert named.site.opening("way through").on == "boards"
+    with pytest.raises(GardenError, match='gate "way through" stands in "boards"'):
+        edits.remove_support(named, "boards")

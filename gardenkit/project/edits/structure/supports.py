@@ -12,6 +12,7 @@ from gardenkit.project.edits.ground import check_on_ground
 from gardenkit.project.edits.records import by_name, new_name, put, renamed, without
 from gardenkit.project.edits.structure.shared import replaced, shifted, spot, with_bones, with_every_structure
 from gardenkit.project.layout import layout
+from gardenkit.site.walls_and_openings import follow
 from gardenkit.structure.kinds import support_kind
 from gardenkit.structure.posts import POST_RULES
 from gardenkit.structure.structure import Structure, Support
@@ -41,6 +42,9 @@ def remove_support(project: Project, name: str) -> Project:
     on = next((p for p in project.planting.plants if p.support == name), None)
     if on is not None:
         raise GardenError(f'plant {on.number} ({on.species}) grows on "{name}"; move it on the layering page first')
+    gate = next((o.name for o in project.site.openings if o.on == name), None)
+    if gate is not None:
+        raise GardenError(f'gate "{gate}" stands in "{name}"; remove the gate, or move it, first')
     return with_bones(project, supports=without(project.structure.supports, name))
 
 
@@ -69,7 +73,9 @@ def rename_support(project: Project, name: str, *, to: str) -> Project:
 def change_support(project: Project, name: str, **changes: Any) -> Project:
     """Return the project with fields of a support changed; another kind keeps the size."""
     new = _sound(project, attrs.evolve(by_name(project.structure.supports, name, "support"), **changes))
-    return with_bones(project, supports=put(project.structure.supports, name, new))
+    openings = tuple(follow(o, name, new) for o in project.site.openings)
+    moved = attrs.evolve(project, site=attrs.evolve(project.site, openings=openings))
+    return with_bones(moved, supports=put(project.structure.supports, name, new))
 
 
 def move_support(project: Project, name: str, *, to: Point) -> Project:
