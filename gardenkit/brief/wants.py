@@ -28,7 +28,7 @@ FACTS: dict[str, Fact] = {
     "path_length": Fact(words="length of all paths", unit="m"),
     "path_slope": Fact(words="steepest stretch of any path", unit="%"),
     "step_free_paths": Fact(words="paths that keep the accessible-route rule from end to end"),
-    "path_straight_view": Fact(words="share of the path seen from its start", unit="%"),
+    "path_straight_view": Fact(words="share of the path seen from its start, planted, in year five", unit="%"),
     "bed_area": Fact(words="area of all beds", unit="m2"),
     "lawn_area": Fact(words="area of lawn", unit="m2"),
     "beds": Fact(words="number of beds"),

@@ -6,6 +6,7 @@ import attrs
 
 from gardenkit.project import views
 from gardenkit.project.edits.records import by_name
+from gardenkit.project.season import early_summer
 
 if TYPE_CHECKING:
     from gardenkit.garden import Garden
@@ -17,7 +18,7 @@ STRAIGHT = 1e3  # m: a path that turns on more than this is straight. House valu
 class PathFigures:
     """A path that runs, in metres and kilogrammes: ``turn`` the tightest radius of its middle line, None for a straight
     one; ``gaps`` the least and the greatest clear distance between stones, None without neighbours; ``shown`` the share
-    of it that shows from its ``start``, None when that is no place to look from.
+    of it that shows from its ``start`` with nothing planted, None when that is no place to look from.
     """
 
     length: float
@@ -52,4 +53,5 @@ def path_figures(garden: "Garden", name: str) -> PathFigures | None:
 def _shown(garden: "Garden", name: str, start: str) -> float | None:
     if start not in views.places_to_look_from(garden.project):
         return None
-    return views.path_seen(garden.project, garden.layout, name, views.eye_at(garden.project, start)).share
+    month, eye = early_summer(garden.project.site), views.eye_at(garden.project, start)
+    return views.path_seen(garden.project, garden.layout, name, eye, month=month).share

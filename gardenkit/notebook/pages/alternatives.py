@@ -111,7 +111,7 @@ class AlternativesPage(BonesPage):
             line("beds", f"{a.beds}, {show_area(a.bed_area, units)}", f"{b.beds}, {show_area(b.bed_area, units)}"),
             line("edging of beds", show_length(a.edging, units), show_length(b.edging, units)),
             line("largest crown that fits", show_length(a.largest_crown, units), show_length(b.largest_crown, units)),
-            line("path seen from its start", _share(a.path_seen), _share(b.path_seen)),
+            line("path seen from its start, planted, in year five", _share(a.path_seen), _share(b.path_seen)),
             line("steepest path", _percent(a.steepest), _percent(b.steepest)),
             line("wants met", f"{a.wants_met} of {a.wants}", f"{b.wants_met} of {b.wants}"),
             *(

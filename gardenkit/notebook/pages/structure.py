@@ -23,6 +23,7 @@ from gardenkit.notebook.pages.seats import SeatsPage
 from gardenkit.project import views
 from gardenkit.project.edits import structure as edits
 from gardenkit.project.edits.records import by_name
+from gardenkit.project.season import early_summer
 from gardenkit.structure.kinds import SURFACES
 from gardenkit.structure.structure import Path
 from gardenkit.units import INCH, show_area, show_length
@@ -204,7 +205,8 @@ class StructurePage(SeatsPage):
         scale = plan_scale(self.project.site, high_px=HIGH_PX)
         extra: tuple[Mark, ...] = self.advice.marks(scale)
         if self.eye.bar.value:
-            seen = views.look(self.project, views.eye_at(self.project, self.eye.bar.value))
+            eye, month = views.eye_at(self.project, self.eye.bar.value), early_summer(self.project.site)
+            seen = views.look(self.project, eye, month=month)
             shape = plane.region(seen.outline())
             extra += isovist_marks(shape, seen.eye[:2], scale=scale, name=self.eye.bar.value)
         return garden_scene(self.project, self.layout(), scale=scale, extra=extra)

@@ -55,7 +55,7 @@ def figures(garden: Garden, name: str) -> str:
         if path.gaps is not None:
             rows.append(("gaps", " to ".join(show_length(gap, units, small=True) for gap in path.gaps)))
         if path.shown is not None:
-            rows.append((f"shows from {path.start}", f"{path.shown:.0%}"))
+            rows.append((f"shows from {path.start}, nothing planted", f"{path.shown:.0%}"))
     beds = [(bed.name, show_area(bed.area, units)) for bed in garden.layout.beds]
     return (controls.table_html(("path", ""), rows) if rows else "") + controls.table_html(("bed", "area"), beds)
 
