@@ -215,12 +215,12 @@ def finding_marks(findings: Iterable[Finding], *, scale: float) -> tuple[Mark, .
     )
 
 
-def lit_marks(finding: Finding, *, scale: float) -> tuple[Mark, ...]:
+def lit_marks(finding: Finding, spots: Iterable[Point], *, scale: float) -> tuple[Mark, ...]:
     """Return a ring round every place that a finding is about, so that it is found on the plan."""
     size, words = on_ground(2 * FINDING_MM, scale), finding.sentence()
     return tuple(
         Disc(at=at, radius=size, stroke=style.ALERT, width_mm=3 * style.EDGE, layer="overlay", tip=words)
-        for at in finding.spots
+        for at in spots
     )
 
 

@@ -11,6 +11,8 @@ from gardenkit.garden.gathered import gathered
 from gardenkit.garden.measured import measured_findings
 from gardenkit.garden.remedies import remedied
 from gardenkit.garden.safety import TOPIC, safety_card
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import Point, Shape
 from gardenkit.planting import places
 from gardenkit.planting.bloom import bloom_findings
 from gardenkit.planting.places import place_findings
@@ -87,6 +89,32 @@ def names(garden: "Garden") -> Mapping[str, Subject]:
             found[f'{kind} "{one.name}"'] = (kind, one.name)
     found |= {f'{patch.kind} "{patch.name}"': (patch.kind, patch.name) for patch in structure.patches}
     return found | {species.botanical: ("kind", species.botanical) for species in garden.kinds}
+
+
+def spots(garden: "Garden", line: Finding) -> tuple[Point, ...]:
+    """Return where on the plan (metres) a line of advice is seen: its own places, else the middle of what it names."""
+    middles = (_middle(garden, one) for one in line.members or (line,))
+    return line.spots or tuple(dict.fromkeys(at for at in middles if at is not None))
+
+
+def _middle(garden: "Garden", finding: Finding) -> Point | None:
+    """Return the middle of the path, support, seat, opening, area, bed or building that a finding is about."""
+    structure, site, worked = garden.project.structure, garden.project.site, garden.layout
+    name = finding.subject[1] if finding.subject else finding.where
+    if name in worked.routes:
+        curve = worked.routes[name].curve.points
+        return float(curve[len(curve) // 2][0]), float(curve[len(curve) // 2][1])
+    points = {s.name: s.at for s in structure.seats} | {o.name: o.middle for o in site.openings}
+    points |= {t.name: t.at for t in site.trees}
+    shapes: dict[str, Shape] = {s.name: plane.line(s.line) for s in structure.supports}
+    shapes |= {one.name: plane.region(one.outline) for one in structure.patches}
+    shapes |= {b.name: plane.region(b.outline) for b in site.buildings}
+    shapes |= {o.name: plane.region(o.outline) for o in site.obstacles}
+    shapes |= {bed.name: bed.region for bed in garden.beds} | {f.name: plane.line(f.line) for f in site.fences}
+    if name in points:
+        return points[name]
+    shape = shapes.get(name)
+    return None if shape is None or shape.is_empty else plane.centre(shape)
 
 
 # ---- the checks, in the order in which they are said

@@ -126,7 +126,9 @@ class AdviceList:
 
     def marks(self, scale: float) -> tuple[Mark, ...]:
         """Return what lights the chosen line up on a plan, nothing while none is chosen."""
-        return () if self.picked is None else lit_marks(self.picked, scale=scale)
+        if self.picked is None:
+            return ()
+        return lit_marks(self.picked, register.spots(self.page.garden, self.picked), scale=scale)
 
     def text(self) -> str:
         """Return every line as plain text, for readers without widgets."""

@@ -50,6 +50,18 @@ def test_choosing_a_line_rings_every_place_on_the_plan_and_choosing_again_lets_g
     assert listed.marks(96.0) == ()
 
 
+def test_a_line_about_one_thing_lights_up_that_thing(garden: Session):
+    listed = _Listing(garden).advice
+    structure = garden.project.structure
+    things = {item.name for group in (structure.paths, structure.patches, structure.supports) for item in group}
+    named = [n for n, line in enumerate(listed.lines) if not line.spots and line.where in things]
+    assert named
+    for number in named:
+        listed.choose(number)
+        assert len(listed.marks(96.0)) >= 1, listed.lines[number]
+        assert listed.choose(number)
+
+
 def test_a_remedy_is_one_press_and_one_undo(garden: Session):
     name = garden.project.structure.paths[0].name
     garden.edit("narrow", lambda p: structure.change_path(p, name, use="two abreast", width=0.9, surface="gravel"))
