@@ -134,6 +134,26 @@ class Notebook:
         idle = "document.querySelector('#jp-main-statusbar')?.innerText.includes('Idle')"
         self.page.wait_for_function(idle, timeout=120_000)
 
+    def settle(self) -> None:
+        """Wait until nothing more comes from the kernel and every plan is painted: a handle is where it is seen."""
+        idle = "document.querySelector('#jp-main-statusbar')?.innerText.includes('Idle')"
+        self.page.wait_for_function(idle, timeout=60_000)
+        self.page.wait_for_function("window.Bokeh.documents.every(doc => doc.is_idle)", timeout=60_000)
+        self.page.evaluate("() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))")
+
+    def drag(self, start: tuple[float, float], by: tuple[float, float]) -> None:
+        """Drag what is at a place of the page, in pixels. The first move comes at once: a button held still for a quarter
+        of a second is no drag to Bokeh.
+        """
+        mouse = self.page.mouse
+        mouse.move(*start)
+        self.page.wait_for_timeout(100)
+        mouse.down()
+        for share in (0.7, 1.0):
+            mouse.move(start[0] + share * by[0], start[1] + share * by[1])
+        self.page.wait_for_timeout(100)
+        mouse.up()
+
     def text(self) -> str:
         """The words on the page."""
         return self.page.inner_text(".jp-Notebook")

@@ -56,11 +56,7 @@ def test_a_month_shows_other_plants_and_a_dragged_plant_is_saved_until_undone(op
     _, spot = a_plant_on_the_page(notebook, before, number)
     middle = sum(x for x, _ in before.values()) / len(before)
     inwards = 1 if before[number][0] < middle else -1  # outwards it might leave the plot, which is refused
-    page.mouse.move(*spot)
-    page.mouse.down()
-    page.mouse.move(spot[0] + 12 * inwards, spot[1], steps=4)
-    page.mouse.move(spot[0] + 25 * inwards, spot[1] + 3, steps=4)
-    page.mouse.up()
+    notebook.drag(spot, (25 * inwards, 3))
     moved = wait_until(lambda: {n: at for n, at in plants(lab.garden).items() if at != before[n]})
     assert list(moved) == [number]
     assert (moved[number][0] - before[number][0]) * inwards > 0.1
@@ -89,6 +85,7 @@ def a_plant_on_the_page(
 ) -> tuple[int, tuple[float, float]]:
     """A plant well inside the window and far from others (or the one named), and where on the page it is, in pixels."""
     figure = notebook.page.locator(".bk-Figure").first
+    notebook.settle()
     figure.scroll_into_view_if_needed()
     notebook.page.wait_for_timeout(500)
     box = figure.bounding_box()

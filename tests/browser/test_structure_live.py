@@ -62,11 +62,7 @@ def test_dragging_a_path_point_reaches_the_kernel_and_undo_takes_it_back(open_no
     wait_until(lambda: notebook.column("handles", "x"))
     assert saved(lab.garden)["structure"]["paths"][0]["held"] == []
     spot = place_of_handle(notebook, 1)
-    notebook.page.mouse.move(*spot)
-    notebook.page.mouse.down()
-    notebook.page.mouse.move(spot[0] - 15, spot[1], steps=4)
-    notebook.page.mouse.move(spot[0] - 30, spot[1] + 4, steps=4)
-    notebook.page.mouse.up()
+    notebook.drag(spot, (-30, 4))
     held = wait_until(lambda: saved(lab.garden)["structure"]["paths"][0]["held"])
     assert len(held) == 1
     wait_until(lambda: len(notebook.column("handles", "id")) == 4)  # the held point and three free ones
@@ -81,6 +77,7 @@ def test_dragging_a_path_point_reaches_the_kernel_and_undo_takes_it_back(open_no
 def place_of_handle(notebook, index: int) -> tuple[float, float]:
     """Where on the page a handle of the plan is, in pixels."""
     figure = notebook.page.locator(".bk-Figure").first
+    notebook.settle()
     figure.scroll_into_view_if_needed()
     notebook.page.wait_for_timeout(500)
     found = notebook.page.evaluate(
@@ -185,14 +182,12 @@ def drag_handle(notebook, name: str, by: tuple[int, int]) -> None:
            if (scroll) { const pane = document.querySelector('.jp-WindowedPanel-outer');
              pane.scrollTop += box.top + y - 500; }
            return [box.left + view.frame.x_scale.compute(source.data.x[index]), box.top + y] } return null }"""
+    notebook.settle()
     assert notebook.page.evaluate(where, [name, True]), f"no handle {name} on the page"
     notebook.page.wait_for_timeout(800)
+    notebook.settle()
     x, y = notebook.page.evaluate(where, [name, False])
-    notebook.page.mouse.move(x, y)
-    notebook.page.mouse.down()
-    notebook.page.mouse.move(x + by[0] / 2, y + by[1] / 2, steps=4)
-    notebook.page.mouse.move(x + by[0], y + by[1], steps=4)
-    notebook.page.mouse.up()
+    notebook.drag((x, y), by)
 
 
 def choose(notebook, name: str, words: str) -> None:
