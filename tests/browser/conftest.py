@@ -142,8 +142,9 @@ class Notebook:
         self.page.evaluate("() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))")
 
     def drag(self, start: tuple[float, float], by: tuple[float, float]) -> None:
-        """Drag what is at a place of the page, in pixels. The first move comes at once: a button held still for a quarter
-        of a second is no drag to Bokeh.
+        """Drag what is at a place of the page, in pixels.
+
+        The first move comes at once: a button held still for a quarter of a second is no drag to Bokeh.
         """
         mouse = self.page.mouse
         mouse.move(*start)
