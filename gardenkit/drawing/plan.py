@@ -158,15 +158,17 @@ def plant_labels(
     """Return for each drift of one kind the fine line that joins its plants, and one label: key and how many.
 
     Without ``every`` the ground layer's ones and twos go without a label where many drifts are to be read: on a screen
-    each plant tells its name when it is pointed at.
+    each plant tells its name when it is pointed at. Every kind has its key once, at its largest drift.
     """
     links: list[Mark] = []
     wishes: list[Wish] = []
     groups = drifts([(p.key, p.at, p.spread) for p in plants])
     crowded = not every and len(groups) > MANY_DRIFTS
+    largest = {plants[group[0]].key: group for group in sorted(groups, key=len)}
     for group in groups:
         members = [plants[i] for i in group]
-        if crowded and len(members) < 3 and members[0].layer in GROUND_LAYER:
+        small = crowded and len(members) < 3 and members[0].layer in GROUND_LAYER
+        if small and largest[members[0].key] is not group:
             continue
         middle = _most_central(members)
         count = f" {len(members)}" if len(members) > 1 else ""
