@@ -110,8 +110,8 @@ def test_a_drag_is_one_step_of_undo(folder: Path) -> None:
 
 def test_a_refused_change_leaves_the_files_untouched(folder: Path) -> None:
     before = {p.name: p.read_bytes() for p in folder.iterdir() if p.is_file()}
-    gate = Opening(name="gate", kind="gate", start=(3.0, 5.0), end=(4.0, 5.0))
-    with pytest.raises(GardenError, match=r'gate "gate" is 3\.50 m from the boundary'):
+    gate = Opening(name="side gate", kind="gate", start=(3.0, 5.0), end=(4.0, 5.0))
+    with pytest.raises(GardenError, match=r'gate "side gate" is 3\.50 m from the boundary'):
         storage.edit(folder, "gate", lambda p: attrs.evolve(p, site=attrs.evolve(p.site, openings=(gate,))))
     bow_tie = ((0.0, 0.0), (5.0, 5.0), (5.0, 0.0), (0.0, 5.0))
     with pytest.raises(GardenError, match="the boundary crosses or touches itself"):
