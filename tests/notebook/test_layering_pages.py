@@ -93,6 +93,27 @@ def test_a_clicked_plant_is_chosen_with_its_handle_and_a_click_beside_all_lets_g
     assert page.failures == []
 
 
+def test_a_dragged_plant_draws_the_plan_once_and_a_refused_one_goes_back(few: Session, monkeypatch) -> None:
+    page = LayeringPage(few)
+    plant = next(p for p in few.project.planting.plants if not p.support and not p.locked)
+    page.one.choose(plant.number)
+    drawn: list[int] = []
+    redraw = page.redraw
+    monkeypatch.setattr(page, "redraw", lambda: drawn.append(1) or redraw())
+
+    def drag_to(x: float, y: float) -> None:
+        page.edited("handles", {"id": [str(plant.number)], "x": [x], "y": [y]})
+
+    drag_to(plant.at[0] + 0.02, plant.at[1])
+    assert len(drawn) == 1
+    there = next(p.at for p in few.project.planting.plants if p.number == plant.number)
+    assert there == pytest.approx((plant.at[0] + 0.02, plant.at[1]), abs=1e-3)
+    drag_to(-50.0, -50.0)
+    assert "outside the boundary" in page.message.value
+    assert (page.plan.handles.data["x"][0], page.plan.handles.data["y"][0]) == pytest.approx(there, abs=1e-3)
+    assert page.failures == []
+
+
 def test_where_crowns_overlap_the_one_nearest_for_its_size_is_found() -> None:
     def one(number: int, at: tuple[float, float], spread: float) -> Standing:
         plant = Plant(number=number, species="Geum rivale", at=at)

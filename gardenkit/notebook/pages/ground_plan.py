@@ -105,12 +105,14 @@ class GroundPlan(Part):
 
     def edited(self, _: str, data: dict[str, list[Any]]) -> None:
         """Take in what was dragged or clicked on the plan."""
-        known = {h.id for h in self.handles}
+        known, before = {h.id for h in self.handles}, self.project
         for name, x, y in zip(data["id"], data["x"], data["y"], strict=False):
             if name not in known:
                 self.attempt(self.clicked, (float(x), float(y)))
         for handle, at in moved_handles(data, self.handles):
             self.attempt(self.drop, handle, (round(at[0], 3), round(at[1], 3)))
+        if self.project is not before:  # the edit has shown it already
+            return
         said = self.message.value
         self.attempt(self.redraw)
         self.message.value = said or self.message.value

@@ -1,12 +1,10 @@
 """Plants in layers: the plan in any year and month, with every plant to be dragged, swapped, locked or multiplied."""
 
-from typing import Any
-
 import ipywidgets as w
 
 from gardenkit.drawing import charts
 from gardenkit.drawing.bokeh import LivePlan
-from gardenkit.drawing.columns import Handle, moved_handles
+from gardenkit.drawing.columns import Handle
 from gardenkit.drawing.garden import MONTHS, garden_scene
 from gardenkit.drawing.overlays import chosen_mark
 from gardenkit.drawing.plan import screen_scale
@@ -102,12 +100,6 @@ class LayeringPage(PlantingPage):
         if number != self.one.number:
             self.one.choose(number)
             self.one.refresh()
-
-    def edited(self, _: str, data: dict[str, list[Any]]) -> None:
-        """Take in which plants were dragged; what was refused goes back."""
-        for handle, at in moved_handles(data, self.handles):
-            self.attempt(self.drop, handle, at)
-        self.attempt(self.redraw)
 
     def drop(self, handle: str | int, at: Point) -> None:
         """Put a plant where it was dragged; a locked one goes back."""
