@@ -26,6 +26,8 @@ from gardenkit.project.planting_figures import Figures
 from gardenkit.project.season import Standing, standing
 from gardenkit.schedules import care, cost, irrigation, orders, phases, plants, quantities
 from gardenkit.schedules.lines import Line
+from gardenkit.schedules.setting_out import SettingOut
+from gardenkit.schedules.setting_out import setting_out as set_out
 from gardenkit.structure import structure
 from gardenkit.structure.build_up import TakeOff
 from gardenkit.structure.kinds import care_of_what_is_built
@@ -97,6 +99,11 @@ class Garden(OnTheGround):
     def cautions(self) -> tuple[Finding, ...]:
         """What to beware of in each kind that is listed as toxic or invasive; silence never means safe."""
         return plants.plant_cautions(self.schedule)
+
+    @cached_property
+    def setting_out(self) -> SettingOut:
+        """Every place of the structure with its offsets and ties, to be found on the ground with two tapes."""
+        return set_out(self.project, self.layout, self.catalogue)
 
     @cached_property
     def quantities(self) -> tuple[Line, ...]:

@@ -29,7 +29,7 @@ from gardenkit.handover.paper import (
 )
 from gardenkit.handover.pdf import Pen
 from gardenkit.handover.tables import plain_cell
-from gardenkit.schedules.setting_out import Mark, SettingOut, setting_out
+from gardenkit.schedules.setting_out import Mark, SettingOut
 from gardenkit.storage.files import replace_safely
 from gardenkit.units import FOOT, System, show_length
 
@@ -56,7 +56,7 @@ def write(
 
 def write_csv(garden: Garden, target: Path) -> int:
     """Write every place with its coordinates on the plan as a table, in metres or decimal feet; returns how many."""
-    found = setting_out(garden.project, garden.layout, garden.catalogue)
+    found = garden.setting_out
     unit, each = ("ft", FOOT) if garden.units == "imperial" else ("m", 1.0)
     text = io.StringIO(newline="")
     page = csv.writer(text, lineterminator="\r\n")
@@ -80,8 +80,7 @@ def sheet(garden: Garden, *, scale: float | None = None, paper: str = "", issue:
 
 def leaves(garden: Garden, *, scale: float | None = None, paper: str = "") -> tuple[Leaf, ...]:
     """Return the sheets of the setting-out: the plan with what of the table stands beside it, then the rest of it."""
-    project = garden.project
-    found = setting_out(project, garden.layout, garden.catalogue)
+    project, found = garden.project, garden.setting_out
 
     def draw(n: float) -> Scene:
         return setting_out_scene(project, garden.layout, found, scale=n, title=TITLE)
