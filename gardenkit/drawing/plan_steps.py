@@ -12,7 +12,7 @@ import numpy as np
 from gardenkit.drawing import style
 from gardenkit.drawing.scene import Area, Hatch, Label, Mark, Ring, Stroke, Symbol, on_ground
 from gardenkit.geometry.plane import FloatArray
-from gardenkit.structure.flights import Built, fine, flight_words
+from gardenkit.structure.flights import Built, fine, flight_words, riser_ends
 from gardenkit.structure.route import Route
 
 PAST = 0.20  # m that the arrow stands out below its first riser and above its last. House value.
@@ -36,15 +36,14 @@ def flight_drawn(name: str, one: Built, route: Route) -> FlightDrawn | None:
     """Return a flight of a path on its route for drawing; None where there is nothing to climb."""
     if one.steps is None:
         return None
-    s, half = np.asarray(one.risers), route.width / 2
-    left, right = (_ring(route.curve.beside(s, np.full(len(s), way * half))) for way in (1, -1))
+    s, ends = one.risers, riser_ends(one, route)
     along = np.linspace(s[0] - PAST, s[-1] + PAST, max(2, math.ceil((s[-1] - s[0] + 2 * PAST) / PAST) + 1))
     way = _ring(route.curve.at(along if one.climbs_along else along[::-1]))
     return FlightDrawn(
         name=f"{name}, flight {one.number}",
         tip=f"{name}, flight {one.number}: {flight_words(one)} risers of {fine(one.steps.riser)}",
-        treads=(*left, *reversed(right)),
-        risers=tuple(zip(left, right, strict=True)),
+        treads=(*(left for left, _ in ends), *(right for _, right in reversed(ends))),
+        risers=ends,
         way=way,
         words=flight_words(one),
     )

@@ -4,14 +4,15 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Literal
 
 import attrs
-import numpy as np
 
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point, Region
-from gardenkit.schedules.setting_out import setting_out
+from gardenkit.site.standing import standing_fences
 from gardenkit.site.tree_protection import root_protection_radius
+from gardenkit.structure.flights import riser_ends
+from gardenkit.structure.kinds import standing_supports
 
 Shape = Literal["area", "line", "point"]
 Fact = str | int | float
@@ -56,7 +57,7 @@ def _site(garden: Garden) -> Iterator[Feature]:
         yield _ring("BUILDING", building.name, building.outline, eaves_m=building.eaves)
     for opening in site.openings:
         yield _line("OPENING", opening.name, (opening.start, opening.end), kind=opening.kind)
-    for fence in site.fences:
+    for fence in standing_fences(site):
         yield _line("FENCE", fence.name, fence.line, height_m=fence.height)
     for thing in site.obstacles:
         yield _ring("OBSTACLE", thing.name, thing.outline, keep_clear_m=thing.clearance)
@@ -88,7 +89,7 @@ def _structure(garden: Garden) -> Iterator[Feature]:
         yield from _area("AREA", patch.name, worked.patches[patch.name], kind=patch.kind)
     for bed in worked.beds:
         yield from _area("BED", bed.name, bed.region)
-    for support in structure.supports:
+    for support in standing_supports(structure.supports, garden.project.site.openings):
         yield _line("SUPPORT", support.name, support.line, kind=support.kind, height_m=support.height)
     for seat in structure.seats:
         yield _point("SEAT", seat.name, seat.at, width_m=seat.width, facing_degrees_from_plan_y=seat.facing)
@@ -97,9 +98,7 @@ def _structure(garden: Garden) -> Iterator[Feature]:
 def _flights(garden: Garden, name: str) -> Iterator[Feature]:
     route = garden.layout.routes[name]
     for flight in garden.layout.flights.get(name, ()):
-        for number, s in enumerate(flight.risers, 1):
-            left, right = (route.curve.beside(np.array([s]), np.array([way * route.width / 2]))[0] for way in (1, -1))
-            ends = ((float(left[0]), float(left[1])), (float(right[0]), float(right[1])))
+        for number, ends in enumerate(riser_ends(flight, route), 1):
             yield _line("STEP", f"{name}, flight {flight.number} riser {number}", ends)
 
 
@@ -119,7 +118,7 @@ def _plants(garden: Garden) -> Iterator[Feature]:
 
 
 def _measured_from(garden: Garden) -> Iterator[Feature]:
-    found = setting_out(garden.project, garden.layout, garden.catalogue)
+    found = garden.setting_out
     yield _line("SETTING-OUT", "baseline", (found.start, found.end))
     for fixed in found.fixed:
         yield _point("SETTING-OUT", fixed.letter, fixed.at, words=fixed.words)

@@ -13,8 +13,8 @@ from gardenkit.planting.catalogue import Catalogue
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
 from gardenkit.sources import HOUSE, Figure
-from gardenkit.structure.flights import Built
-from gardenkit.structure.kinds import parts_list, support_kind
+from gardenkit.structure.flights import Built, riser_ends
+from gardenkit.structure.kinds import parts_list, standing_supports, support_kind
 from gardenkit.structure.route import Route
 from gardenkit.structure.structure import Support
 from gardenkit.units import FOOT, System
@@ -41,7 +41,7 @@ def places(project: Project, worked: Layout, catalogue: Catalogue) -> Iterator[P
     open_to = _open(project, worked)
     yield from (place for place in _of_outlines(project) if plane.contains(open_to, place.at))
     for support in project.structure.supports:
-        yield from _of_support(support)
+        yield from _of_support(support, standing_supports((support,), project.site.openings))
     for seat in project.structure.seats:
         yield Place(kind="seat", what=f"{seat.name}, middle", at=seat.at)
     for plant in project.planting.plants:
@@ -79,30 +79,36 @@ def _ends_of_steps(name: str, flight: Built, route: Route) -> Iterator[Place]:
     """Yield both ends of the lowest and the highest riser of a flight: the others lie a tread apart between them."""
     if flight.steps is None:
         return
-    first, last = flight.risers[0], flight.risers[-1]
-    low, high = (first, last) if flight.climbs_along else (last, first)
-    for which, s in {"lowest": low, "highest": high}.items():
-        for word, way in (("left", 1.0), ("right", -1.0)):
-            x, y = route.curve.beside(np.array([s]), np.array([way * route.width / 2]))[0]
-            what = f"{name}, flight {flight.number}, {which} riser, {word} end"
-            yield Place(kind="path", what=what, at=(float(x), float(y)))
+    ends = riser_ends(flight, route)
+    low, high = (ends[0], ends[-1]) if flight.climbs_along else (ends[-1], ends[0])
+    for which, riser in {"lowest": low, "highest": high}.items():
+        for word, at in zip(("left", "right"), riser, strict=True):
+            yield Place(kind="path", what=f"{name}, flight {flight.number}, {which} riser, {word} end", at=at)
 
 
-def _of_support(support: Support) -> Iterator[Place]:
-    """Yield the posts of a support, as many as its parts list has; on a wall, and for one without posts, its ends."""
-    count = int(sum(part.count for part in parts_list(support) if part.name == "post"))
+def _of_support(support: Support, pieces: Sequence[Support]) -> Iterator[Place]:
+    """Yield the posts of a support in its pieces between gates, as many as their parts lists have; on a wall, and for
+    one without posts, its ends.
+    """
+    posts = [at for piece in pieces for at in _posts(piece, _count_of_posts(piece))]
     if support_kind(support.kind).stands == "round":
         yield Place(kind="post", what=f"{support.name}, middle", at=_evenly(support.line, 3)[1])
         return
-    if not count:
+    if not posts:
         for number, at in enumerate(support.line, 1):
             yield Place(kind="post", what=f"{support.name}, end {number}", at=at)
         return
-    for number, at in enumerate(_posts(support, count), 1):
+    for number, at in enumerate(posts, 1):
         yield Place(kind="post", what=f"{support.name}, post {number}", at=at)
 
 
+def _count_of_posts(support: Support) -> int:
+    return int(sum(part.count for part in parts_list(support) if part.name == "post"))
+
+
 def _posts(support: Support, count: int) -> list[Point]:
+    if not count:
+        return []
     if support_kind(support.kind).stands != "overhead":
         return _evenly(support.line, count)
     a, b = support.line[0], support.line[-1]

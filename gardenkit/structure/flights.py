@@ -8,17 +8,17 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gardenkit.findings import LOCAL_CODE, Finding, Seriousness
-from gardenkit.geometry.plane import FloatArray
+from gardenkit.geometry.plane import FloatArray, Point
 from gardenkit.site.levels import Surface
 from gardenkit.sources import HOUSE, PLAIN, Figure
 from gardenkit.structure.route import Route
-from gardenkit.structure.steps import BANDS, Steps, step_findings, steps
+from gardenkit.structure.steps import BANDS, CODES, Steps, step_findings, steps
 from gardenkit.structure.structure import Flight, Path
 from gardenkit.units import INCH, feet_inches
 
 TOO_SHORT = "flight length"  # the name of the rule
 BAND = "26-27"  # of ``steps.BANDS``: twice the riser and the tread
-LANDING = Figure(36 * INCH, "m", "IRC 2021, R311.7, second-hand")
+LANDING = Figure(CODES["IRC 2021"].least_landing, "m", CODES["IRC 2021"].source)
 WITHIN = Figure(36 * INCH, "m", "IRC 2021: a drop within 36 in of the edge; from memory")
 LEVEL = Figure(0.02, "m", f"less is no step; {HOUSE}")
 DUG = Figure(0.30, "m", f"deeper, the sides want a wall or a bank of their own; {HOUSE}")
@@ -109,6 +109,13 @@ def flight_findings(path: Path, made: Sequence[Built], joins: Sequence[tuple[str
                 if one.risers[0] < at < one.risers[-1]
             ]
     return tuple(found)
+
+
+def riser_ends(one: Built, route: Route) -> tuple[tuple[Point, Point], ...]:
+    """Return where every riser of a flight meets the left and the right edge of its path, plan metres."""
+    s = np.asarray(one.risers, dtype=float)
+    left, right = (route.curve.beside(s, np.full(len(s), way * route.width / 2)).tolist() for way in (1, -1))
+    return tuple(((a[0], a[1]), (b[0], b[1])) for a, b in zip(left, right, strict=True))
 
 
 def flight_words(one: Built) -> str:
