@@ -24,9 +24,9 @@ from gardenkit.handover.paper import (
     written,
 )
 from gardenkit.handover.pdf import Pen
+from gardenkit.schedules.quantities import support_parts
 from gardenkit.site.tree_protection import RULE, root_protection_area, root_protection_radius
 from gardenkit.sources import COMMON, HOUSE
-from gardenkit.structure.kinds import parts_list
 from gardenkit.structure.kinds.support_parts import posts_of
 from gardenkit.units import POUND, show_area, show_length, show_weight
 
@@ -169,19 +169,12 @@ def _built(garden: Garden) -> list[tuple[str, str, str]]:
         if line.where not in apart:
             amount = f"{line.count} pieces" if line.count else line.shown(units)
             rows.append((f"{line.where}: {line.item}", amount, garden.say(line.rule)))
-    for support in structure.supports:
-        for part in parts_list(support, posts=posts_of(structure)):
-            bag = show_weight(posts_of(structure).bag_pounds * POUND, units)
-            name = f"concrete, bag of {bag}" if part.unit == "bags" else part.name
-            long = f", {show_length(part.length, units)} long" if part.length else ""
-            unit = "" if part.unit == "pieces" else f" {part.unit.replace('m2', 'm²')}"
-            rows.append(
-                (
-                    f"{support.name}: {name}{long}",
-                    garden.say(f"{part.count:g}{unit}"),
-                    garden.say(_bare(part.note)),
-                )
-            )
+    bag = show_weight(posts_of(structure).bag_pounds * POUND, units)
+    for support, part in support_parts(garden.project):
+        name = f"concrete, bag of {bag}" if part.unit == "bags" else part.name
+        long = f", {show_length(part.length, units)} long" if part.length else ""
+        unit = "" if part.unit == "pieces" else f" {part.unit.replace('m2', 'm²')}"
+        rows.append((f"{support}: {name}{long}", garden.say(f"{part.count:g}{unit}"), garden.say(_bare(part.note))))
     return rows
 
 

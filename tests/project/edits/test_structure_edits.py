@@ -12,10 +12,12 @@ from hypothesis import strategies as st
 from gardenkit import storage
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
+from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.project import Project, check
 from gardenkit.project.edits import site
 from gardenkit.project.edits import structure as edits
 from gardenkit.project.layout import layout
+from gardenkit.schedules.places import places
 from gardenkit.structure.kinds import SUPPORTS, standing_supports
 
 EXAMPLES = Folder(__file__).parents[3] / "examples"
@@ -251,6 +253,9 @@ def test_a_gate_stands_in_a_designed_fence_and_goes_with_it() -> None:
     check(gated)
     stands = standing_supports(gated.structure.supports, gated.site.openings)
     assert [s.line for s in stands] == [((1.0, 8.0), (5.5, 8.0)), ((6.5, 8.0), (11.0, 8.0))]
+    found = [place.at for place in places(gated, layout(gated), load_catalogue()) if place.kind == "post"]
+    assert {(5.5, 8.0), (6.5, 8.0)} <= {(round(x, 6), round(y, 6)) for x, y in found}
+    assert not any(5.51 < x < 6.49 for x, _ in found)
     moved = edits.move_support(gated, "panels", to=(6.0, 5.0))
     assert moved.site.opening("way through").middle == pytest.approx((6.0, 5.0))
     named = edits.rename_support(moved, "panels", to="boards")
