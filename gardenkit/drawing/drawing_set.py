@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from typing import Literal
 
 from gardenkit.drawing import style
-from gardenkit.drawing.garden import paths_drawn
+from gardenkit.drawing.garden import structure_scene
 from gardenkit.drawing.labels import Wish, drifts
 from gardenkit.drawing.plan import joined, plan_scene
 from gardenkit.drawing.plan_ground import region_rings
@@ -77,16 +77,13 @@ def hardscape_scene(project: Project, worked: Layout, *, scale: float, title: st
             wishes.append(
                 Wish(text=text, at=(float(x), float(y)), clear=path.width / 2, size_mm=2.8, inside=False, rank=2)
             )
-    return plan_scene(
-        site=project.site,
+    return structure_scene(
+        project,
+        worked,
+        beds=False,
         title=title,
-        paths=paths_drawn(project, worked),
-        patches=project.structure.patches,
-        seats=project.structure.seats,
-        supports=project.structure.supports,
         wishes=wishes,
         scale=scale,
-        units=project.units,
         description=f"Hardscape of {project.name}.",
     )
 
@@ -116,18 +113,13 @@ def planting_scene(
                 path=tuple(place for *_, place in members if place != at),
             )
         )
-    return plan_scene(
-        site=project.site,
+    return structure_scene(
+        project,
+        worked,
         title=title,
-        paths=paths_drawn(project, worked),
-        beds=[(bed.name, bed.region) for bed in worked.beds],
-        patches=project.structure.patches,
-        seats=project.structure.seats,
-        supports=project.structure.supports,
         extra=[mark for _, drawn in sorted(marks, key=lambda pair: pair[0]) for mark in drawn],
         wishes=wishes,
         scale=scale,
-        units=project.units,
         textures=False,
         description=f"Planting plan of {project.name} as planted: {len(plants)} plants in {len(wishes)} drifts.",
     )

@@ -1,6 +1,7 @@
 """The whole garden as one drawing: site, structure and plants put together for a chosen year and month."""
 
 from collections.abc import Sequence
+from typing import Any
 
 from gardenkit.drawing.labels import Wish
 from gardenkit.drawing.plan import plan_scene
@@ -56,24 +57,33 @@ def garden_scene(
     shown: tuple[PlantDrawn, ...] = ()
     if plants and catalogue is not None and project.planting.plants:
         shown = drawn(standing(project, catalogue, year=year, month=month))
-    return plan_scene(
-        site=project.site,
+    return structure_scene(
+        project,
+        worked,
         title=title or project.name,
-        paths=paths_drawn(project, worked),
-        beds=[(bed.name, bed.region) for bed in worked.beds],
-        patches=project.structure.patches,
-        seats=project.structure.seats,
-        supports=project.structure.supports,
         plants=shown,
         extra=extra,
         wishes=wishes,
         scale=scale,
-        units=project.units,
         month=month,
         textures=textures,
         names=names,
         to_scale=to_scale,
         massed=massed,
+    )
+
+
+def structure_scene(project: Project, worked: Layout, *, beds: bool = True, **more: Any) -> Scene:
+    """Return the plan of what is built, with its ``beds`` or without; ``more``: what else ``plan_scene`` takes."""
+    return plan_scene(
+        site=project.site,
+        paths=paths_drawn(project, worked),
+        beds=[(bed.name, bed.region) for bed in worked.beds] if beds else (),
+        patches=project.structure.patches,
+        seats=project.structure.seats,
+        supports=project.structure.supports,
+        units=project.units,
+        **more,
     )
 
 

@@ -6,9 +6,8 @@ from collections.abc import Sequence
 import numpy as np
 
 from gardenkit.drawing import style
-from gardenkit.drawing.garden import paths_drawn
+from gardenkit.drawing.garden import structure_scene
 from gardenkit.drawing.labels import Wish
-from gardenkit.drawing.plan import plan_scene
 from gardenkit.drawing.scene import CHART_SCALE, Area, Disc, Label, Mark, Scene, Stroke, on_ground
 from gardenkit.geometry.plane import Point
 from gardenkit.project import Project
@@ -25,18 +24,13 @@ SYMBOLS = {"tree": 1.1, "post": 0.75, "seat": 0.75}  # mm: radius of a place; ot
 def setting_out_scene(project: Project, worked: Layout, found: SettingOut, *, scale: float, title: str = "") -> Scene:
     """Return the plan without plants, with every place to set out, for a sheet at 1 : ``scale``."""
     marks = [*baseline_marks(found, units=project.units, scale=scale), *_places(found, scale)]
-    return plan_scene(
-        site=project.site,
+    return structure_scene(
+        project,
+        worked,
         title=title,
-        paths=paths_drawn(project, worked),
-        beds=[(bed.name, bed.region) for bed in worked.beds],
-        patches=project.structure.patches,
-        seats=project.structure.seats,
-        supports=project.structure.supports,
         extra=marks,
         wishes=[*_numbers(found, scale), *_radii(found.bends, worked, project.units)],
         scale=scale,
-        units=project.units,
         textures=False,
         names=True,
         to_scale=True,
