@@ -7,7 +7,6 @@ import attrs
 
 from gardenkit.findings import ORDER
 from gardenkit.geometry import plane
-from gardenkit.project.rules import ground_of, path_slope
 
 if TYPE_CHECKING:
     from gardenkit.garden import Garden
@@ -38,28 +37,21 @@ class Compared:
 
 def compared(garden: "Garden") -> Compared:
     """Return a garden's structure in figures."""
-    project, worked, known = garden.project, garden.layout, garden.facts
-    ground = ground_of(project.site)
-    slopes = [
-        abs(path_slope(p, worked.routes[p.name], ground).steepest)
-        for p in project.structure.paths
-        if ground is not None and p.name in worked.routes
-    ]
-    lawn = sum(plane.area(worked.patches[p.name]) for p in project.structure.patches if p.kind == "lawn")
+    worked, known = garden.layout, garden.facts
     circles = [c.radius for bed in worked.beds for c in bed.pockets]
     share = known.get("path_straight_view")
     return Compared(
         path_length=sum(r.length for r in worked.routes.values()),
         stones=sum(len(laid.stones) for laid in worked.layings.values()),
         stone_weight=sum(laid.weight for laid in worked.layings.values()),
-        hard_area=plane.area(worked.hardscape) - lawn,
-        lawn_area=lawn,
+        hard_area=plane.area(worked.hardscape) - garden.lawn_area,
+        lawn_area=garden.lawn_area,
         beds=len(worked.beds),
-        bed_area=sum(b.area for b in worked.beds),
+        bed_area=garden.bed_area,
         edging=sum(b.edging for b in worked.beds),
         largest_crown=2 * max(circles, default=0.0),
         path_seen=None if share is None else share / 100,
-        steepest=max(slopes, default=None),
+        steepest=garden.steepest_path,
         wants_met=sum(j.verdict == "met" for j in garden.wants),
         wants=len(garden.wants),
         findings={word: sum(f.seriousness == word for f in worked.findings) for word in ORDER},

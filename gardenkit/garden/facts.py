@@ -6,10 +6,9 @@ from typing import TYPE_CHECKING
 import attrs
 
 from gardenkit.findings import GardenError
-from gardenkit.geometry import plane
 from gardenkit.planting.season import flower_months
 from gardenkit.project.layout import place
-from gardenkit.project.rules import path_findings, path_slope
+from gardenkit.project.rules import path_findings
 from gardenkit.project.views import path_shown_at_most
 from gardenkit.schedules.plants import total_cost
 
@@ -51,7 +50,7 @@ def _structure(garden: "Garden") -> dict[str, float]:
         "supports": len(structure.supports),
         "beds": len(worked.beds),
         "bed_area": garden.bed_area,
-        "lawn_area": sum(plane.area(worked.patches[p.name]) for p in structure.patches if p.kind == "lawn"),
+        "lawn_area": garden.lawn_area,
     }
     if structure.paths and not worked.problems:
         found["path_width"] = min(path.width for path in structure.paths)
@@ -62,15 +61,8 @@ def _structure(garden: "Garden") -> dict[str, float]:
 
 
 def _path_slope(garden: "Garden") -> dict[str, float]:
-    ground, worked = garden.ground, garden.layout
-    if ground is None:
-        return {}
-    slopes = [
-        abs(path_slope(path, worked.routes[path.name], ground).steepest)
-        for path in garden.project.structure.paths
-        if path.name in worked.routes
-    ]
-    return {"path_slope": max(slopes)} if slopes else {}
+    steepest = garden.steepest_path
+    return {} if steepest is None else {"path_slope": steepest}
 
 
 def _step_free(garden: "Garden") -> dict[str, float]:

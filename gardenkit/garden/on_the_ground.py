@@ -7,11 +7,12 @@ from typing import Self
 from gardenkit import storage
 from gardenkit.findings import GardenError
 from gardenkit.garden.measured import Measured, measured
+from gardenkit.geometry import plane
 from gardenkit.geometry.solid import Solid
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout, layout
-from gardenkit.project.rules import ground_of
+from gardenkit.project.rules import ground_of, path_slope
 from gardenkit.project.season import catalogue_of, spring_shift
 from gardenkit.project.solids import solids
 from gardenkit.project.sunlight import SunMap, sun_map
@@ -59,6 +60,21 @@ class OnTheGround:
     def bed_area(self) -> float:
         """The ground of all beds together, in square metres."""
         return sum(bed.area for bed in self.beds)
+
+    @property
+    def lawn_area(self) -> float:
+        """The ground of all lawns together, in square metres."""
+        worked = self.layout.patches
+        return sum(plane.area(worked[p.name]) for p in self.project.structure.patches if p.kind == "lawn")
+
+    @property
+    def steepest_path(self) -> float | None:
+        """How steep a path gets at most, in percent up or down; None without paths or without ground heights."""
+        ground, routes = self.ground, self.layout.routes
+        if ground is None:
+            return None
+        running = (p for p in self.project.structure.paths if p.name in routes)
+        return max((abs(path_slope(p, routes[p.name], ground).steepest) for p in running), default=None)
 
     @property
     def beds(self) -> tuple[BedShape, ...]:

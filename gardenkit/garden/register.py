@@ -18,6 +18,7 @@ from gardenkit.planting.bloom import bloom_findings
 from gardenkit.planting.places import place_findings
 from gardenkit.project import advice as planting_advice
 from gardenkit.project import area_rules
+from gardenkit.project.edits.site import shape_of, things
 from gardenkit.project.season import shift_of
 from gardenkit.schedules import cost, irrigation, quantities
 from gardenkit.site.climate import climate_findings
@@ -104,15 +105,11 @@ def _middle(garden: "Garden", finding: Finding) -> Point | None:
     if name in worked.routes:
         curve = worked.routes[name].curve.points
         return float(curve[len(curve) // 2][0]), float(curve[len(curve) // 2][1])
-    points = {s.name: s.at for s in structure.seats} | {o.name: o.middle for o in site.openings}
-    points |= {t.name: t.at for t in site.trees}
-    shapes: dict[str, Shape] = {s.name: plane.line(s.line) for s in structure.supports}
-    shapes |= {one.name: plane.region(one.outline) for one in structure.patches}
-    shapes |= {b.name: plane.region(b.outline) for b in site.buildings}
-    shapes |= {o.name: plane.region(o.outline) for o in site.obstacles}
-    shapes |= {bed.name: bed.region for bed in garden.beds} | {f.name: plane.line(f.line) for f in site.fences}
-    if name in points:
-        return points[name]
+    shapes: dict[str, Shape] = {one.name: shape_of(one) for one in things(site)}
+    shapes |= {bed.name: bed.region for bed in garden.beds}
+    shapes |= {s.name: plane.line(s.line) for s in structure.supports}
+    shapes |= {p.name: plane.region(p.outline) for p in structure.patches}
+    shapes |= {s.name: plane.point(s.at) for s in structure.seats}
     shape = shapes.get(name)
     return None if shape is None or shape.is_empty else plane.centre(shape)
 
