@@ -11,7 +11,7 @@ from gardenkit.project import Project
 from gardenkit.project.edits.ground import check_outline
 from gardenkit.project.edits.records import by_name, free_name, new_name, put, without
 from gardenkit.project.edits.structure.shared import (
-    place_names,
+    path_ends,
     refuse_if_an_end,
     renamed_everywhere,
     replaced,
@@ -33,7 +33,7 @@ def add_area(project: Project, kind: str, *, outline: Outline = (), name: str = 
 
     The last of its areas is the new one.
     """
-    known = _known(project)
+    known = path_ends(project)
     called = new_name(name, known, kind) if name else free_name(kind, known)
     patch_kind(kind)
     corners = outline or _roomiest(project, kind)
@@ -56,7 +56,7 @@ def rename_area(project: Project, name: str, *, to: str) -> Project:
     """Return the project with an area renamed; path ends and the gates in its edge follow."""
     if " ".join(to.split()) == _area(project, name).name:
         return project
-    called = new_name(to, _known(project), "paved or lawn area")
+    called = new_name(to, path_ends(project), "paved or lawn area")
     return renamed_on_site(renamed_everywhere(project, "patches", name, called), name, called)
 
 
@@ -90,10 +90,6 @@ def simplify_area(project: Project, name: str) -> Project:
 
 def _area(project: Project, name: str) -> Patch:
     return by_name(project.structure.patches, name, "paved or lawn area")
-
-
-def _known(project: Project) -> list[str]:
-    return [*place_names(project), *(p.name for p in project.structure.paths)]
 
 
 def _put(project: Project, area: Patch, name: str) -> Project:

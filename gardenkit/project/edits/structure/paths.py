@@ -10,6 +10,7 @@ from gardenkit.geometry.plane import Point
 from gardenkit.project import Project
 from gardenkit.project.edits.records import by_name, new_name, put, without
 from gardenkit.project.edits.structure.shared import (
+    path_ends,
     place_names,
     refuse_if_an_end,
     renamed_everywhere,
@@ -34,8 +35,7 @@ def places(project: Project) -> tuple[str, ...]:
 
 def add_path(project: Project, name: str, *, start: str, end: str, **more: Any) -> Project:
     """Return the project with a path between two places, or from a place to another path; ``more``: fields of Path."""
-    known = [*place_names(project), *(p.name for p in project.structure.paths)]
-    called = new_name(name, known, "path")
+    called = new_name(name, path_ends(project), "path")
     if not start or not end or start == end:
         raise GardenError("a path needs two different places; choose where it starts and where it ends")
     path = _sound(project, Path(name=called, start=start, end=end, **more))
@@ -54,8 +54,7 @@ def rename_path(project: Project, name: str, *, to: str) -> Project:
     by_name(project.structure.paths, name, "path")
     if " ".join(to.split()) == name:
         return project
-    known = [*place_names(project), *(p.name for p in project.structure.paths)]
-    return renamed_everywhere(project, "paths", name, new_name(to, known, "path"))
+    return renamed_everywhere(project, "paths", name, new_name(to, path_ends(project), "path"))
 
 
 def change_path(project: Project, name: str, **changes: Any) -> Project:

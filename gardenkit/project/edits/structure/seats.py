@@ -10,7 +10,7 @@ from gardenkit.geometry.plane import Point
 from gardenkit.project import Project
 from gardenkit.project.edits.ground import check_on_ground
 from gardenkit.project.edits.records import by_name, new_name, put, without
-from gardenkit.project.edits.structure.shared import place_names, refuse_if_an_end, renamed_everywhere, with_bones
+from gardenkit.project.edits.structure.shared import path_ends, refuse_if_an_end, renamed_everywhere, with_bones
 from gardenkit.project.layout import layout
 from gardenkit.structure.structure import Seat
 
@@ -19,7 +19,7 @@ def add_seat(project: Project, name: str, *, at: Point | None = None, facing: fl
     """Return the project with a seat; without a place it stands on the roomiest open ground. ``facing`` is degrees
     clockwise from the plan's y axis, ``more`` are fields of Seat.
     """
-    called = new_name(name, _known(project), "seat")
+    called = new_name(name, path_ends(project), "seat")
     where = _roomiest(project) if at is None else at
     place = check_on_ground(project.site, where, f'seat "{called}"', units=project.units)
     seat = _sound(Seat(name=called, at=place, facing=facing % 360, **more))
@@ -38,7 +38,7 @@ def rename_seat(project: Project, name: str, *, to: str) -> Project:
     by_name(project.structure.seats, name, "seat")
     if " ".join(to.split()) == name:
         return project
-    return renamed_everywhere(project, "seats", name, new_name(to, _known(project), "seat"))
+    return renamed_everywhere(project, "seats", name, new_name(to, path_ends(project), "seat"))
 
 
 def move_seat(project: Project, name: str, *, to: Point) -> Project:
@@ -59,10 +59,6 @@ def change_seat(project: Project, name: str, **changes: Any) -> Project:
 
 
 # ---- helpers
-
-
-def _known(project: Project) -> list[str]:
-    return [*place_names(project), *(p.name for p in project.structure.paths)]
 
 
 def _roomiest(project: Project) -> Point:

@@ -35,6 +35,11 @@ def place_names(project: Project) -> tuple[str, ...]:
     return tuple(item.name for group in groups for item in group)
 
 
+def path_ends(project: Project) -> list[str]:
+    """Return every name that a path may go to or join, so that no two are called alike."""
+    return [*place_names(project), *(p.name for p in project.structure.paths)]
+
+
 def ends_renamed(structure: Structure, old: str, new: str) -> Structure:
     """Return the bones with every path end that is called ``old`` called ``new``."""
     change = renamed(old, new)
