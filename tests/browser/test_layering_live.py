@@ -71,6 +71,7 @@ def test_a_month_shows_other_plants_and_a_dragged_plant_is_saved_until_undone(op
     assert "Traceback" not in notebook.text()
     assert notebook.errors == []
     page.set_viewport_size({"width": 820, "height": 1000})
+    page.wait_for_function("document.querySelector('.gk-page').getBoundingClientRect().width < 820")
     wide, plan, controls = page.evaluate(
         """() => ['page', 'seen', 'panel'].map(name => {
              const box = document.querySelector('.gk-' + name).getBoundingClientRect();
