@@ -10,10 +10,11 @@ for (const layer of ["low", "canopy"])
   for (const name in empty) found[`${layer}_${name}`] = empty[name]();
 const inFlower = new Map();
 let standing = 0;
-for (const p of data.plants) {
+const told = data.told ??= JSON.parse(data.text);
+for (const p of told.plants) {
   if (p.from > y) continue;
   standing += 1;
-  const kind = data.kinds[p.kind], form = data.forms[p.form];
+  const kind = told.kinds[p.kind], form = told.forms[p.form];
   const r = p.spread[y - p.from] / 2, leaf = kind.leaf[m], below = leaf == "below ground";
   const a = -p.turn * Math.PI / 180, c = r * Math.cos(a), s = r * Math.sin(a);
   const put = (xs, ys) => [

@@ -4,6 +4,7 @@ The drawing under the plants is sent once. Each kind of plant is sent as one out
 place and its width year by year, and the page puts them together itself when a slider moves.
 """
 
+import json
 from collections.abc import Mapping, Sequence
 from importlib.resources import files
 from typing import Any
@@ -94,7 +95,7 @@ def live_copy(
             "sources": sources,
             "month": month_slider,
             "year": year_slider,
-            "data": data,
+            "data": {"text": json.dumps(data)},  # one text: Bokeh walks through every number of a list, several times
             "months": list(MONTHS),
         },
         code=_script(),

@@ -5,6 +5,8 @@ criterion 1.4.3), and no meaning rests on a red-green difference: sun classes st
 outline.
 """
 
+from functools import lru_cache
+
 PAPER = "#fdfcf8"
 INK = "#20261f"  # lettering and structure
 SOFT_INK = "#424940"  # second voice: leaders, scale figures; still 4.5 : 1 on every ground below
@@ -64,6 +66,7 @@ FLOWER_RADIUS_MM = 0.6
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 
+@lru_cache(maxsize=4096)
 def rgb(colour: str) -> tuple[float, float, float]:
     """Return red, green, blue from 0 to 1 of ``#rrggbb``."""
     return int(colour[1:3], 16) / 255, int(colour[3:5], 16) / 255, int(colour[5:7], 16) / 255
@@ -71,8 +74,9 @@ def rgb(colour: str) -> tuple[float, float, float]:
 
 def mixed(colour: str, other: str, share: float) -> str:
     """Return ``colour`` with a ``share`` from 0 to 1 of ``other`` stirred in."""
-    parts = (round(255 * (a + (b - a) * share)) for a, b in zip(rgb(colour), rgb(other), strict=True))
-    return "#" + "".join(f"{part:02x}" for part in parts)
+    (a, b, c), (d, e, f) = rgb(colour), rgb(other)
+    red, green, blue = a + (d - a) * share, b + (e - b) * share, c + (f - c) * share
+    return f"#{round(255 * red):02x}{round(255 * green):02x}{round(255 * blue):02x}"
 
 
 def luminance(colour: str) -> float:

@@ -90,7 +90,7 @@ class Camera:
     def framed(self, points: FloatArray) -> Ring:
         """Return a closed picture outline (n, 2) cut to the frame; empty when nothing of it is inside."""
         left, low, right, top = self.frame
-        (x0, y0), (x1, y1) = points.min(axis=0), points.max(axis=0)
+        (x0, y0), (x1, y1) = points.min(axis=0).tolist(), points.max(axis=0).tolist()
         if x1 <= left or x0 >= right or y1 <= low or y0 >= top:
             return ()
         ring = [tuple(p) for p in points.tolist()]
@@ -102,7 +102,7 @@ class Camera:
         ):
             if over and ring:
                 ring = _cut(ring, axis, edge, way)
-        return tuple((float(p[0]), float(p[1])) for p in ring) if len(ring) > 2 else ()
+        return tuple((p[0], p[1]) for p in ring) if len(ring) > 2 else ()
 
     def lines(self, spots: FloatArray) -> tuple[Ring, ...]:
         """Return the straight pieces of an open line in the garden (n, 3) that show in the picture."""
@@ -120,14 +120,10 @@ class Camera:
     def within(self, line: FloatArray) -> list[Ring]:
         """Return an open picture line (n, 2) cut to the frame, whole where it stays inside."""
         left, low, right, top = self.frame
-        if (
-            line[:, 0].min() >= left
-            and line[:, 0].max() <= right
-            and line[:, 1].min() >= low
-            and line[:, 1].max() <= top
-        ):
-            return [tuple((float(x), float(y)) for x, y in line)]
-        pieces = (_inside_box(a, b, self.frame) for a, b in zip(line.tolist(), line[1:].tolist(), strict=False))
+        points = line.tolist()
+        if all(left <= x <= right and low <= y <= top for x, y in points):
+            return [tuple((x, y) for x, y in points)]
+        pieces = (_inside_box(a, b, self.frame) for a, b in itertools.pairwise(points))
         return [piece for piece in pieces if piece]
 
     def shown(self, points: FloatArray, *, margin: float = 0.0) -> tuple[Point, ...]:

@@ -212,12 +212,9 @@ def _ticks(camera: Camera, outline: FloatArray, ink: str, seed: int, leaf: float
     count = int(np.clip(wide * tall / (12 * max(leaf, 0.6) ** 1.5), 3, MOST_TICKS))
     spots, _ = _spread_inside(outline, count, seed + 11, low=0.1)
     turn = ((np.arange(len(spots)) * GOLDEN + seed * 0.37) % 1.0 - 0.5) * 2.2
-    lines = []
-    for (x, y), t in zip(spots, turn, strict=True):
-        c, s = math.cos(t), math.sin(t)
-        tick = np.array([(-0.5, -0.25), (0.0, 0.2), (0.5, -0.25)]) * leaf
-        lines.append(np.column_stack((x + tick[:, 0] * c - tick[:, 1] * s, y + tick[:, 0] * s + tick[:, 1] * c)))
-    inside = [
-        line for line in lines if line[:, 1].max() < outline[:, 1].max() and line[:, 1].min() > outline[:, 1].min()
-    ]
-    return hatch(camera, inside, ink, 0.12 + 0.03 * min(leaf, 3.0), alpha=0.5)
+    c, s = np.cos(turn)[:, None], np.sin(turn)[:, None]
+    across, up = np.array([(-0.5, 0.0, 0.5), (-0.25, 0.2, -0.25)]) * leaf
+    lines = np.stack((spots[:, :1] + across * c - up * s, spots[:, 1:] + across * s + up * c), axis=2)  # (n, 3, 2)
+    high = lines[:, :, 1]
+    inside = (high.max(axis=1) < outline[:, 1].max()) & (high.min(axis=1) > outline[:, 1].min())
+    return hatch(camera, list(lines[inside]), ink, 0.12 + 0.03 * min(leaf, 3.0), alpha=0.5)

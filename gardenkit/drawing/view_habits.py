@@ -1,6 +1,7 @@
 """How each habit of plant is drawn: leafy bodies, bare twigs, dry stems, grasses, ferns, bulbs and flower spires."""
 
 import math
+from collections.abc import Callable
 from itertools import pairwise
 
 import attrs
@@ -17,41 +18,47 @@ from gardenkit.drawing.view_standing import Local, box
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray
 
+Draw = Callable[[], list[Plain]]
 SMOOTH = ("conical", "mat", "trained")
 WOODY = ("tree", "conifer", "shrub", "climber", "wall fruit")
 _TURN = np.linspace(0, 2 * math.pi, 12, endpoint=False)
 
 
-def drawn_as(local: Local) -> tuple[FloatArray, list[Plain], bool]:
-    """Return a plant's outline in the picture, its marks, and whether it hides what is behind."""
+def drawn_as(local: Local) -> tuple[FloatArray, Draw, bool]:
+    """Return a plant's outline in the picture, what draws it, and whether it hides what is behind.
+
+    Most plants of a garden stand behind others: leafy ones, the costly kind, are drawn only if they show.
+    """
     plant = local.plant.drawn
     form = BY_LAYER.get(plant.layer, plant.form if plant.form in PROFILES else "round")
     if local.plant.support is not None:
-        return on_support(local, local.plant.support)
-    if plant.leaf == "bare" and plant.layer in WOODY:
-        return _bare(local, form)
+        return _at_once(on_support(local, local.plant.support))
     if plant.leaf == "bare":
-        return _dry(local)
+        return _at_once(_bare(local, form) if plant.layer in WOODY else _dry(local))
     if plant.layer == "grass" or form in ("fountain", "fern"):
-        return _blades(local, form)
+        return _at_once(_blades(local, form))
     if form == "bulb":
-        return _bulb(local)
+        return _at_once(_bulb(local))
     if form in ("spire", "rosette") and local.plant.flowers:
-        return _spires(local)
-    return _leafy(local, "mound" if form in ("spire", "rosette") else form)
+        return _at_once(_spires(local))
+    outline = _outline(local, "mound" if form in ("spire", "rosette") else form)
+    return outline, lambda: _leafy(local, outline), True
 
 
-def _leafy(local: Local, form: str) -> tuple[FloatArray, list[Plain], bool]:
+def _at_once(drawn: tuple[FloatArray, list[Plain], bool]) -> tuple[FloatArray, Draw, bool]:
+    outline, marks, solid = drawn
+    return outline, lambda: marks, solid and bool(marks)
+
+
+def _leafy(local: Local, outline: FloatArray) -> list[Plain]:
     plant = local.plant
-    outline = _outline(local, form)
     colour = local.colour(plant.drawn.foliage)
     seed = plant.drawn.number
     marks: list[Plain] = []
     if plant.stem > 0:
         marks += _trunk(local, plant.stem + 0.35 * (plant.drawn.height - plant.stem))
     marks += leaf_masses(local.scene.camera, outline, colour, seed=seed, light=local.light, leaf=local.leaf)
-    marks += _blossom(local, outline)
-    return outline, marks, True
+    return marks + _blossom(local, outline)
 
 
 def _outline(local: Local, form: str) -> FloatArray:
@@ -254,7 +261,8 @@ def _spires(local: Local) -> tuple[FloatArray, list[Plain], bool]:
         local,
         plant=attrs.evolve(local.plant, drawn=attrs.evolve(plant, height=0.5 * plant.height), flowers=(), fruit=None),
     )
-    outline, marks, _ = _leafy(low, "mound")
+    outline = _outline(low, "mound")
+    marks = _leafy(low, outline)
     count = int(np.clip(local.half * 1.1, 3, 13)) | 1
     stems = fan(local.foot, 0.75 * local.half, local.tall, count=count, seed=plant.number, droop=0.0)
     fill = local.colour(local.plant.flowers[0])

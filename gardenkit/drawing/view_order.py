@@ -25,9 +25,11 @@ class Piece:
     """One thing as it lands in the picture: its marks, its outline ``cover`` (mm), how far off its middle is (m).
 
     ``solid`` things hide what is behind them. ``name`` is in the designer's words, empty for what need not be told.
+    What takes long to draw is given by ``draw`` in place of marks, and drawn only if any of its outline shows.
     """
 
-    marks: tuple[Plain, ...]
+    marks: tuple[Plain, ...] = ()
+    draw: Callable[[], Sequence[Plain]] | None = None
     cover: tuple[Ring, ...] = ()
     name: str = ""
     kind: str = ""
@@ -89,7 +91,7 @@ def far_to_near(uprights: Sequence[Upright], standers: Sequence[Stander], eye: P
 
 
 def what_shows(pieces: Sequence[Piece], frame: Bounds) -> list[Piece]:
-    """Return the pieces, in the same order, with the share of each that shows; wholly hidden ones are left out."""
+    """Return the pieces drawn, in the same order, with the share of each that shows; hidden ones are left out."""
     left, low, right, top = frame
     wide, high = math.ceil((right - left) * FINE), math.ceil((top - low) * FINE)
     taken = np.zeros((high, wide), dtype=bool)
@@ -106,7 +108,7 @@ def what_shows(pieces: Sequence[Piece], frame: Bounds) -> list[Piece]:
             part |= mask
         if seen:
             kept.append(attrs.evolve(piece, share=seen / all_of_it))
-    return kept[::-1]
+    return [attrs.evolve(p, marks=tuple(p.draw()), draw=None) if p.draw is not None else p for p in kept[::-1]]
 
 
 def _painted(rings: Sequence[Ring], frame: Bounds, wide: int, high: int) -> tuple[tuple[int, int], NDArray[np.bool_]]:

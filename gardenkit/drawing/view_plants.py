@@ -5,9 +5,9 @@ focal x height / distance. Low plants are seen from above: they get the true out
 """
 
 from collections.abc import Sequence
+from functools import partial
 
 import attrs
-import numpy as np
 
 from gardenkit.drawing.garden import BARE, drawn
 from gardenkit.drawing.symbols import CANOPY_LAYERS, PlantDrawn
@@ -97,9 +97,16 @@ def grown_trees(site: Site, catalogue: Catalogue, season: str, month: int) -> li
     return found
 
 
-def plant_part(scene: Stage, plant: Grown) -> Stander:
-    """Return a plant as a thing that stands at its stem."""
-    return Stander(at=_stands_at(scene, plant), make=lambda: _piece(scene, plant))
+def plant_parts(scene: Stage, plants: Sequence[Grown]) -> list[Stander]:
+    """Return the plants as things that stand at their stems, those before the eye."""
+    if not plants:
+        return []
+    spots = scene.camera.before(scene.laid([plant.drawn.at for plant in plants]))
+    return [
+        Stander(at=_stands_at(scene, plant), make=partial(_piece, scene, plant, spot))
+        for plant, spot in zip(plants, spots.tolist(), strict=True)
+        if spot[2] >= NEAREST
+    ]
 
 
 def _stands_at(scene: Stage, plant: Grown) -> Point:
@@ -113,24 +120,24 @@ def _stands_at(scene: Stage, plant: Grown) -> Point:
     return at[0] + pull * (eye[0] - at[0]), at[1] + pull * (eye[1] - at[1])
 
 
-def _piece(scene: Stage, plant: Grown) -> list[Piece]:
-    at = plant.drawn.at
-    right, up, ahead = scene.camera.before(np.array([[*at, scene.level(at)]]))[0]
-    local = Local(scene=scene, plant=plant, right=float(right), up=float(up), ahead=float(ahead))
-    if ahead < NEAREST or _around_the_eye(local):
+def _piece(scene: Stage, plant: Grown, spot: Sequence[float]) -> list[Piece]:
+    """Return a plant in the picture, nothing if it is outside; ``spot`` is metres right, up, ahead of the eye."""
+    right, up, ahead = spot
+    local = Local(scene=scene, plant=plant, right=right, up=up, ahead=ahead)
+    if _around_the_eye(local):
         return []
     _, _, edge, top = scene.camera.frame
     if abs(local.foot[0]) - local.half - local.tall > edge or local.foot[1] > top:
         return []
-    outline, marks, solid = drawn_as(local)
+    outline, draw, solid = drawn_as(local)
     cover = scene.camera.framed(outline) if len(outline) > 2 else ()
-    if not cover or not marks:
+    if not cover:
         return []
     name = plant.drawn.name
     tip = (
         f"{name}: about {plant.drawn.height:.2f} m high, about {plant.drawn.spread:.2f} m wide, {local.away:.1f} m away"
     )
-    return [Piece(marks=tuple(marks), cover=(cover,), name=name, kind="plant", away=local.away, solid=solid, tip=tip)]
+    return [Piece(draw=draw, cover=(cover,), name=name, kind="plant", away=local.away, solid=solid, tip=tip)]
 
 
 def _around_the_eye(local: Local) -> bool:

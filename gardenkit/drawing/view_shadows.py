@@ -13,8 +13,8 @@ from gardenkit.drawing.scene import Area, Dots, Mark
 from gardenkit.drawing.view_ground import SHADOW, Stage, ground_rings, scattered
 from gardenkit.drawing.view_sun import Sunlight
 from gardenkit.geometry import plane
-from gardenkit.geometry.plane import Point, Region
-from gardenkit.geometry.solid import Ellipsoid, Solid, shadow
+from gardenkit.geometry.plane import FloatArray, Point, Region
+from gardenkit.geometry.solid import Ellipsoid, Hull, Solid, shadow, top_of
 from gardenkit.project.season import Standing
 from gardenkit.project.solids import LOWEST
 from gardenkit.site.site import Site
@@ -25,6 +25,7 @@ LOW_PLANT = Figure(0.12, "m", f"lower plants throw no shadow that shows; {HOUSE}
 FLECKS = Figure(6.0, "flecks of sun a m2 under a light crown", HOUSE)
 FLECK_RADIUS = Figure(0.022, "m", HOUSE)
 MOST_FLECKS = 260
+SIDES = 28  # corners of a round body's shadow. House value.
 SUN_FLECK = "#fff2c8"
 CLASSES = ((0.0, 0.25), (0.25, 0.55), (0.55, 0.9))  # shares of light let through that are drawn as one depth each
 
@@ -58,25 +59,31 @@ def shadow_marks(
 
 
 def fallen(scene: Stage, bodies: Sequence[Solid], light: Sunlight) -> list[tuple[Region, float]]:
-    """Return each body's shadow as a region on the plan with the share of light that passes it this month."""
+    """Return each body's shadow as a region on the plan with the share of light that passes it this month.
+
+    Bodies whose shadow cannot fall into the picture are passed over.
+    """
+    dense = [body for body in bodies if body.light[scene.month - 1] < CLASSES[-1][1]]
+    if not dense:
+        return []
+    feet = scene.laid([_foot(body) for body in dense])
+    seen = scene.camera.before(feet)
     found: list[tuple[Region, float]] = []
-    for body in bodies:
-        through = body.light[scene.month - 1]
-        if through >= CLASSES[-1][1]:
-            continue
-        outline = shadow(body, light.run, height=scene.level(_foot(body)), sides=28)
+    for body, level, spot in zip(dense, feet[:, 2].tolist(), seen, strict=True):
+        reach = _radius(body) + max(top_of(body) - level, 0.0) * math.hypot(*light.run)
+        outline = shadow(body, light.run, height=level, sides=SIDES) if _in_sight(scene, spot, reach) else ()
         if len(outline) > 2:
-            found.append((plane.region(outline), through))
+            found.append((plane.region(outline), body.light[scene.month - 1]))
     return found
 
 
 def low_bodies(scene: Stage, plants: Sequence[Standing]) -> list[Solid]:
     """Return cushions in the place of the plants too low for the sun map, as high and wide as they stand this month."""
     found: list[Solid] = []
-    for item in plants:
-        if not item.height >= LOW_PLANT or item.size.height >= LOWEST or not item.is_seen or item.plant.support:
-            continue
-        half, level = item.height / 2, scene.level(item.plant.at)
+    low = [item for item in plants if _is_low(item)]
+    levels = scene.laid([item.plant.at for item in low])[:, 2].tolist() if low else []
+    for item, level in zip(low, levels, strict=True):
+        half = item.height / 2
         radius = 0.46 * item.size.spread
         centre = (*item.plant.at, level + half)
         found.append(Ellipsoid(name=item.species.botanical, centre=centre, radius=radius, half_height=half))
@@ -84,6 +91,24 @@ def low_bodies(scene: Stage, plants: Sequence[Standing]) -> list[Solid]:
 
 
 # ---- helpers
+
+
+def _is_low(item: Standing) -> bool:
+    return item.height >= LOW_PLANT and item.size.height < LOWEST and item.is_seen and not item.plant.support
+
+
+def _in_sight(scene: Stage, spot: FloatArray, reach: float) -> bool:
+    """Return whether anything within ``reach`` m of a place may be seen; ``spot`` is metres right, up, ahead."""
+    half = math.radians(scene.camera.angle / 2)
+    aside = abs(float(spot[0])) * math.cos(half) - float(spot[2]) * math.sin(half)
+    return float(spot[2]) > -reach and aside < reach
+
+
+def _radius(body: Solid) -> float:
+    """Return how far a body reaches round its foot on the plan, m."""
+    if isinstance(body, Hull):
+        return float(np.linalg.norm(body.vertices[:, :2] - _foot(body), axis=1).max())
+    return body.radius
 
 
 def _foot(body: Solid) -> Point:

@@ -14,6 +14,7 @@ from gardenkit.planting.flower_heads import FlowerHead
 from gardenkit.sources import HOUSE, Figure
 from gardenkit.structure.structure import Support
 
+_ROUND = np.array([(math.cos(t), math.sin(t)) for t in np.linspace(0, 2 * math.pi, 20, endpoint=False)]).T
 FLOWER = Figure(0.022, "m", HOUSE)  # radius a flower or small head is drawn at
 
 
@@ -98,18 +99,10 @@ class Local:
 
     def cushion(self, levels: Sequence[tuple[float, float]]) -> FloatArray:
         """Return the outline of a round body seen from above: ``levels`` are (height, half width) in metres."""
-        turn = np.linspace(0, 2 * math.pi, 20, endpoint=False)
-        rings = [
-            np.column_stack(
-                (
-                    self.right + r * np.cos(turn),
-                    np.full(20, self.up + z),
-                    np.maximum(self.ahead + r * np.sin(turn), 0.3),
-                )
-            )
-            for z, r in levels
-        ]
-        return np.asarray(plane.hull_outline(self.scene.camera.flat(np.vstack(rings))), dtype=float)
+        high, wide = np.asarray(levels, dtype=float).T[:, :, None]
+        ahead = np.maximum(self.ahead + wide * _ROUND[1], 0.3)
+        rings = np.stack((self.right + wide * _ROUND[0], self.up + high + 0.0 * ahead, ahead), axis=2)
+        return np.asarray(plane.hull_outline(self.scene.camera.flat(rings.reshape(-1, 3))), dtype=float)
 
 
 def box(points: FloatArray) -> FloatArray:

@@ -4,6 +4,7 @@ Each says how much direct sun it lets through in each month (``light``: twelve s
 body is, a house or a tree, is not known here. Heights are metres above the plan's zero level.
 """
 
+import math
 from collections.abc import Sequence
 
 import attrs
@@ -118,6 +119,8 @@ def shadow(solid: Solid, run: Point, *, height: float = 0.0, sides: int = 64) ->
     if len(spots) == 0:
         return ()
     fallen = spots[:, :2] - (spots[:, 2:] - height) * np.asarray(run)
+    if isinstance(solid, Ellipsoid) and len(spots) == sides and spots[:, 2].min() > height:
+        return tuple(map(tuple, fallen.tolist()))  # the whole rim falls: an ellipse, in its order already
     return hull_outline(fallen)
 
 
@@ -149,11 +152,11 @@ def _round_above(solid: Ellipsoid, run: Point, height: float, ring: FloatArray) 
     """
     size = np.array([solid.radius, solid.radius, solid.half_height])
     centre = np.asarray(solid.centre)
-    ray = np.array([run[0], run[1], 1.0]) / size
-    ray /= np.linalg.norm(ray)
-    side = np.cross(ray, [0.0, 0.0, 1.0] if abs(ray[2]) < 0.9 else [1.0, 0.0, 0.0])
-    side /= np.linalg.norm(side)
-    rim = centre + size * (ring[:, :1] * side + ring[:, 1:2] * np.cross(ray, side))
+    x, y, z = run[0] / solid.radius, run[1] / solid.radius, 1.0 / solid.half_height
+    slant, long = math.hypot(x, y), math.hypot(x, y, z)
+    side = np.array([y / slant, -x / slant, 0.0]) if slant else np.array([1.0, 0.0, 0.0])  # level, across the ray
+    up = np.array([-z * side[1], z * side[0], x * side[1] - y * side[0]]) / long  # across both: ray x side
+    rim = centre + size * (ring[:, :1] * side + ring[:, 1:2] * up)
     low = (height - centre[2]) / solid.half_height
     rim = rim[rim[:, 2] >= height]
     if abs(low) >= 1:

@@ -15,7 +15,7 @@ from gardenkit.drawing.view import places_to_look_from, season_strip, view_scene
 from gardenkit.drawing.view_camera import Camera
 from gardenkit.drawing.view_ground import stage
 from gardenkit.drawing.view_order import ON_LINE, Piece, Stander, Upright, far_to_near
-from gardenkit.drawing.view_plants import plant_part
+from gardenkit.drawing.view_plants import plant_parts
 from gardenkit.drawing.view_standing import Grown
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
@@ -118,7 +118,7 @@ def test_an_angle_that_cannot_be_drawn_is_refused_in_words(angle: float) -> None
 
 def body_of(plant: Grown, cam: Camera) -> np.ndarray:
     scene = stage(Site(), cam, 6)
-    (piece,) = plant_part(scene, plant).make()
+    (piece,) = (piece for part in plant_parts(scene, [plant]) for piece in part.make())
     return np.array([p for ring in piece.cover for p in ring])
 
 
@@ -157,7 +157,7 @@ def test_a_low_plant_seen_from_above_covers_the_ground_before_and_behind_its_ste
 
 
 def test_a_plant_behind_the_eye_is_not_drawn() -> None:
-    assert not list(plant_part(stage(Site(), camera(), 6), one(1.8, -6.0)).make())
+    assert not plant_parts(stage(Site(), camera(), 6), [one(1.8, -6.0)])
 
 
 def test_a_bulb_is_seen_in_flower_and_not_in_high_summer() -> None:
