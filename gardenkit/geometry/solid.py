@@ -17,7 +17,11 @@ Months = tuple[float, ...]  # twelve shares, January first
 OPAQUE: Months = (0.0,) * 12
 
 
-@attrs.frozen(eq=False, kw_only=True)
+def _bytes(vertices: FloatArray) -> bytes:
+    return vertices.tobytes()
+
+
+@attrs.frozen(kw_only=True)
 class Hull:
     """The convex body around ``vertices`` (n, 3): a house block, a roof, a fence panel, a wall.
 
@@ -26,7 +30,7 @@ class Hull:
     """
 
     name: str
-    vertices: FloatArray
+    vertices: FloatArray = attrs.field(eq=_bytes)  # so that bodies worked out twice are the same bodies
     light: Months = OPAQUE
     edges: tuple[tuple[int, int], ...] = ()
 

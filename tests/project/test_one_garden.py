@@ -15,6 +15,7 @@ from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.planting import Plant
 from gardenkit.project import Project
 from gardenkit.project.advice import bloom_rows, planting_findings
+from gardenkit.project.edits import site, structure
 from gardenkit.project.layout import layout
 from gardenkit.project.season import catalogue_of, standing
 from gardenkit.project.solids import solids
@@ -99,6 +100,14 @@ def test_a_plant_whose_height_is_corrected_casts_another_shade(garden: Project) 
     lower = Catalogue(tuple(attrs.evolve(k, **low) if k.botanical in kinds else k for k in CATALOGUE))
     as_printed = sun_map(garden, CATALOGUE, year=15).hours[5].mean()
     assert sun_map(garden, lower, year=15).hours[5].mean() > as_printed
+
+
+def test_the_sun_is_worked_out_again_only_when_what_shades_has_changed(garden: Project) -> None:
+    once = sun_map(garden, rough=True)
+    turned = structure.turn_seat(garden, garden.structure.seats[0].name, facing=12.0)
+    assert sun_map(turned, rough=True) is once
+    grown = site.alter(garden, garden.site.trees[0].name, height=garden.site.trees[0].height + 1.0)
+    assert sun_map(grown, rough=True) is not once
 
 
 def test_the_sun_map_needs_a_boundary_and_a_place(garden: Project) -> None:
