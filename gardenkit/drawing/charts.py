@@ -114,10 +114,14 @@ def _bloom_row(row: BloomRow, left: float, y: float) -> list[Mark]:
     return marks
 
 
+def kinds_each_month(rows: Sequence[BloomRow]) -> tuple[int, ...]:
+    """Return how many kinds of a bloom calendar are in flower in each month, January first."""
+    return tuple(sum(month in row.months for row in rows) for month in range(1, 13))
+
+
 def _counts(rows: Sequence[BloomRow], left: float, y: float) -> list[Mark]:
     marks: list[Mark] = [_words((left - 2.0, y), "kinds in flower", anchor="end", bold=True)]
-    for month in range(1, 13):
-        count = sum(month in row.months for row in rows)
+    for month, count in enumerate(kinds_each_month(rows), 1):
         at = (left + MONTH_WIDE * (month - 0.5), y)
         colour = style.INK if count else style.ALERT
         marks.append(_words(at, str(count) if count else "none", bold=True, colour=colour))

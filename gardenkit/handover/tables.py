@@ -207,7 +207,7 @@ def _water(told: Contents) -> Table:
             bed.thirstiest,
             bed.factor,
             *(round(bed.dry_week(m) / each, 1) for m in range(1, 13)),
-            round(sum(bed.litres) / each),
+            round(bed.mean_year / each),
             _long(bed.drip.length, units),
             bed.drip.emitters,
         )

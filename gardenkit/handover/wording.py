@@ -130,7 +130,7 @@ def water(told: Contents) -> list[dict[str, Any]]:
     rows = []
     for bed in told.garden.water:
         weeks = [bed.dry_week(month) for month in range(1, 13)]
-        mean = sum(bed.litres)
+        mean = bed.mean_year
         rows.append(
             {
                 "bed": bed,

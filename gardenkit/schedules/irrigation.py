@@ -110,6 +110,11 @@ class BedWater:
     mixed: bool = False
 
     @property
+    def mean_year(self) -> float:
+        """Litres in a year of mean rain."""
+        return sum(self.litres)
+
+    @property
     def peak_month(self) -> int:
         """Month, 1 to 12, of the greatest need when no rain falls."""
         return max(range(12), key=lambda m: self.dry[m]) + 1

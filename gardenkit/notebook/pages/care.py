@@ -114,7 +114,6 @@ class CarePage(Page):
     def summary(self) -> str:
         """Return the schedules in words."""
         told = self._told()
-        kinds = len(told.garden.schedule)
-        count, money = sum(line.count for line in told.garden.schedule), told.project.brief.currency
-        planted = f"{counted(count, 'plant')} of {counted(kinds, 'kind')}"
-        return f"{planted}; {escaped(money)}{told.garden.costs.total:,.0f} in all"
+        planted, money = told.garden.planted, told.project.brief.currency
+        what = f"{counted(len(planted), 'plant')} of {counted(len(told.garden.kinds), 'kind')}"
+        return f"{what}; {escaped(money)}{told.garden.costs.total:,.0f} in all"

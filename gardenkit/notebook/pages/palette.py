@@ -120,7 +120,7 @@ class PalettePage(PlantingPage):
         """Return the palette in words."""
         if self.proposal is not None:
             palette = self.proposal.palette
-            met = sum(f.is_met for f in palette.fulfilments)
+            met = len(palette.fulfilments) - len(palette.relaxed)
             names = ", ".join(palette.names)
             return f"Proposed, not accepted: {names}; {met} of {len(palette.fulfilments)} wishes met"
         return f"The palette as accepted: {', '.join(self.project.planting.palette) or 'none yet'}"

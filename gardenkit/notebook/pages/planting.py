@@ -185,8 +185,7 @@ def year_table(rows: Sequence[charts.BloomRow], *, month: int | None = None, cap
 
     head = "".join(f'<th{now(n)} title="{name}">{name[0]}</th>' for n, name in enumerate(MONTHS, 1))
     body = "".join(f"<tr><td>{escaped(one.name)}</td>{''.join(bar(one, n) for n in range(1, 13))}</tr>" for one in rows)
-    counts = [sum(n in one.months for one in rows) for n in range(1, 13)]
-    last = "".join(f"<td{now(n)}>{count or '–'}</td>" for n, count in enumerate(counts, 1))
+    last = "".join(f"<td{now(n)}>{count or '–'}</td>" for n, count in enumerate(charts.kinds_each_month(rows), 1))
     foot = f'<tr class="gk-count"><td>kinds in flower</td>{last}</tr>'
     return (
         f'{STYLE}<table class="gk-year"><caption>{escaped(caption)}</caption><thead><tr><th></th>{head}</tr></thead>'
