@@ -1,0 +1,254 @@
+"""Every edit of a garden, each with something to try it on: a number to pick with, and a place on the plan.
+
+Read by tests of whole sessions. ``test_every_edit_is_tried`` holds this list against ``gardenkit.project.edits``.
+"""
+
+import datetime as dt
+from collections.abc import Callable, Iterable
+from types import MappingProxyType
+from typing import Any
+
+import attrs
+
+from gardenkit.brief.style import STYLES, Picture, style
+from gardenkit.brief.wants import Check, Want
+from gardenkit.findings import GardenError
+from gardenkit.geometry.plane import Point
+from gardenkit.planting.catalogue import load_catalogue
+from gardenkit.planting.planting import Plant
+from gardenkit.project import Project
+from gardenkit.project.edits import brief, planting, site, structure
+from gardenkit.project.layout import layout
+from gardenkit.site.heights import SpotHeight
+from gardenkit.site.site import ExistingTree
+from gardenkit.site.survey import Survey
+from gardenkit.site.tracing import Underlay
+from gardenkit.structure.kinds import PATCHES, SUPPORTS, SURFACES
+from gardenkit.structure.posts import POST_RULES
+from gardenkit.structure.structure import PalletStone
+
+Tried = Callable[[Project, int, Point], Project]
+CATALOGUE = load_catalogue()
+SOME_KINDS = ("Geum rivale", "Salvia nemorosa", "Amelanchier laevis", "Hakonechloa macra")
+COLOURS = ("#7a4b8c", "#c9d4a0", "#e8e2d0")
+
+
+def pick(items: Iterable[Any], number: int) -> Any:
+    """Return one of some things by any number; GardenError when there is none, as an edit refuses."""
+    listed = list(items)
+    if not listed:
+        raise GardenError("there is none of these to pick")
+    return listed[number % len(listed)]
+
+
+def kind(number: int) -> Any:
+    return CATALOGUE[SOME_KINDS[number % len(SOME_KINDS)]]
+
+
+def square(at: Point, half: float = 0.6) -> tuple[Point, ...]:
+    return tuple((at[0] + dx * half, at[1] + dy * half) for dx, dy in ((-1, -1), (1, -1), (1, 1), (-1, 1)))
+
+
+def over(at: Point) -> tuple[Point, Point]:
+    """Return a line over the whole plot through a place."""
+    return (at[0] - 60.0, at[1] - 7.0), (at[0] + 60.0, at[1] + 7.0)
+
+
+def thing(p: Project, n: int) -> str:
+    return str(pick(site.things(p.site), n).name)
+
+
+def path(p: Project, n: int) -> str:
+    return str(pick(p.structure.paths, n).name)
+
+
+def bed(p: Project, n: int) -> str:
+    return str(pick(layout(p).beds, n).name)
+
+
+def plant(p: Project, n: int) -> int:
+    return int(pick(p.planting.plants, n).number)
+
+
+def seat(p: Project, n: int) -> str:
+    return str(pick(p.structure.seats, n).name)
+
+
+def support(p: Project, n: int) -> str:
+    return str(pick(p.structure.supports, n).name)
+
+
+def area(p: Project, n: int) -> str:
+    return str(pick(p.structure.patches, n).name)
+
+
+def _added(p: Project, n: int, at: Point) -> tuple[Plant, ...]:
+    number = p.planting.last_number + 1
+    return (*p.planting.plants, Plant(number=number, species=SOME_KINDS[n % 4], at=at))
+
+
+BRIEF: dict[str, Tried] = {
+    "set_cover": lambda p, n, at: brief.set_cover(p, units="metric" if n % 2 else "imperial"),
+    "add_picture": lambda p, n, at: brief.add_picture(p, Picture(file=f"picture {n}.jpg")),
+    "change_picture": lambda p, n, at: brief.change_picture(p, pick(p.brief.pictures, n).file, caption=f"no. {n}"),
+    "remove_picture": lambda p, n, at: brief.remove_picture(p, pick(p.brief.pictures, n).file),
+    "set_style": lambda p, n, at: brief.set_style(p, style(pick(STYLES, n))),
+    "begin_style": lambda p, n, at: brief.begin_style(p, pick(STYLES, n)),
+    "adjust_style": lambda p, n, at: brief.adjust_style(p, "curving", (n % 11) / 10),
+    "set_colours": lambda p, n, at: brief.set_colours(p, COLOURS[: n % 4]),
+    "add_want": lambda p, n, at: brief.add_want(
+        p, Want(text=f"want {n}", check=Check(fact="plant_cost", compare="at most", amount=100.0 * n))
+    ),
+    "ask_for": lambda p, n, at: brief.ask_for(p, text=f"asked {n}"),
+    "ask_instead": lambda p, n, at: brief.ask_instead(p, n % max(1, len(p.brief.wants)), text=f"instead {n}"),
+    "change_want": lambda p, n, at: brief.change_want(p, n % max(1, len(p.brief.wants)), Want(text=f"changed {n}")),
+    "move_want": lambda p, n, at: brief.move_want(p, n % max(1, len(p.brief.wants)), to=n // 2),
+    "remove_want": lambda p, n, at: brief.remove_want(p, n % max(1, len(p.brief.wants))),
+    "set_refusals": lambda p, n, at: brief.set_refusals(p, ["thorns", "toxic to dogs"][: n % 3]),
+    "set_budget": lambda p, n, at: brief.set_budget(p, None if n % 4 == 0 else 500.0 * n),
+}
+SITE: dict[str, Tried] = {
+    "set_place": lambda p, n, at: site.set_place(p, y_bearing=9.0 * n),
+    "set_boundary": lambda p, n, at: site.set_boundary(p, (*p.site.boundary[:-1], _further(p, n))),
+    "move_boundary_corner": lambda p, n, at: site.move_boundary_corner(p, n % len(p.site.boundary), to=_nudged(p, n)),
+    "set_underlay": lambda p, n, at: site.set_underlay(
+        p, Underlay(pixel_a=(0, 0), pixel_b=(100, 0), plan_a=at, plan_b=(at[0] + 5, at[1])) if n % 2 else None
+    ),
+    "add_thing": lambda p, n, at: site.add_thing(p, ExistingTree(name=f"tree {n}", at=at, height=6.0, spread=4.0)),
+    "add_opening": lambda p, n, at: site.add_opening(p, "gate", f"gate {n}", at=at, width=1.0, sill=0.0, head=2.0),
+    "put_up": lambda p, n, at: site.put_up(p, "obstacle", outline=square(at), height=0.5),
+    "alter": lambda p, n, at: site.alter(p, pick(p.site.trees, n).name, height=3.0 + n % 9),
+    "change_thing": lambda p, n, at: site.change_thing(
+        p, pick(p.site.fences, n).name, attrs.evolve(pick(p.site.fences, n), height=1.0 + 0.1 * (n % 9))
+    ),
+    "rename_thing": lambda p, n, at: site.rename_thing(p, thing(p, n), to=f"thing {n}"),
+    "remove_thing": lambda p, n, at: site.remove_thing(p, thing(p, n)),
+    "move_thing": lambda p, n, at: site.move_thing(p, thing(p, n), to=at),
+    "move_thing_corner": lambda p, n, at: site.move_thing_corner(p, thing(p, n), n % 2, to=at),
+    "set_heights": lambda p, n, at: site.set_heights(p, (*p.site.heights, SpotHeight(at=at, height=0.01 * n))),
+    "set_survey": lambda p, n, at: site.set_survey(p, Survey(declination=0.5 * n)),
+    "set_house_from_survey": lambda p, n, at: site.set_house_from_survey(p, p.site.buildings[0].outline),
+    "set_soil": lambda p, n, at: site.set_soil(p, attrs.evolve(p.site.soil, ph=5.0 + 0.1 * (n % 30))),
+    "change_soil": lambda p, n, at: site.change_soil(p, drainage_mm_per_hour=float(n)),
+    "set_climate": lambda p, n, at: site.set_climate(p, attrs.evolve(p.site.climate, heat_days=float(n))),
+    "change_climate": lambda p, n, at: site.change_climate(p, zone=f"{5 + n % 5}b"),
+    "add_seen": lambda p, n, at: site.add_seen(
+        p, at=at, date=dt.date(2026, 6, 1 + n % 28), start=dt.time(9), end=dt.time(11), sunny=n % 2 == 0
+    ),
+    "change_seen": lambda p, n, at: site.change_seen(p, n % max(1, len(p.site.diary)), note=f"seen {n}"),
+    "remove_observation": lambda p, n, at: site.remove_observation(p, n % max(1, len(p.site.diary))),
+}
+PLANTING: dict[str, Tried] = {
+    "add_plants": lambda p, n, at: planting.add_plants(p, kind(n), [at], year=n % 3),
+    "add_to_bed": lambda p, n, at: planting.add_to_bed(p, bed(p, n), kind(n)),
+    "fill_bed": lambda p, n, at: planting.fill_bed(p, bed(p, n), kind(n), spacing=1.2),
+    "move_plant": lambda p, n, at: planting.move_plant(p, plant(p, n), to=at),
+    "swap_plants": lambda p, n, at: planting.swap_plants(p, plant(p, n), kind(n)),
+    "swap_kind": lambda p, n, at: planting.swap_kind(p, pick(p.planting.plants, n).species, kind(n)),
+    "remove_plants": lambda p, n, at: planting.remove_plants(p, plant(p, n)),
+    "lock_plants": lambda p, n, at: planting.lock_plants(p, plant(p, n), locked=n % 3 > 0),
+    "multiply_plant": lambda p, n, at: planting.multiply_plant(p, plant(p, n), 2, spacing=0.4),
+    "accept_plants": lambda p, n, at: planting.accept_plants(p, [_added(p, n, at)[-1]]),
+    "use_arrangement": lambda p, n, at: planting.use_arrangement(p, _added(p, n, at)),
+    "clear_plants": lambda p, n, at: planting.clear_plants(p) if n == 13 else p,  # rarely, or nothing is left to try
+    "set_palette": lambda p, n, at: planting.set_palette(p, SOME_KINDS[: 1 + n % 4]),
+    "add_to_palette": lambda p, n, at: planting.add_to_palette(p, SOME_KINDS[n % 4]),
+    "remove_from_palette": lambda p, n, at: planting.remove_from_palette(p, pick(p.planting.palette, n)),
+    "keep_kind": lambda p, n, at: planting.keep_kind(p, pick(p.planting.palette, n)),
+    "release_kind": lambda p, n, at: planting.release_kind(p, pick(p.planting.favourites, n)),
+    "set_price": lambda p, n, at: planting.set_price(p, pick(p.planting.plants, n).species, float(n)),
+    "set_first_year": lambda p, n, at: planting.set_first_year(p, 2026 + n % 3),
+}
+PATHS: dict[str, Tried] = {
+    "add_path": lambda p, n, at: structure.add_path(
+        p, f"way {n}", start=pick(structure.places(p), n), end=pick(structure.places(p), n + 1)
+    ),
+    "remove_path": lambda p, n, at: structure.remove_path(p, path(p, n)),
+    "rename_path": lambda p, n, at: structure.rename_path(p, path(p, n), to=f"walk {n}"),
+    "change_path": lambda p, n, at: structure.change_path(
+        p, path(p, n), width=0.6 + 0.05 * (n % 15), surface=pick(SURFACES, n)
+    ),
+    "lay_stones": lambda p, n, at: structure.lay_stones(p, path(p, n), seed=n),
+    "shuffle_stones": lambda p, n, at: structure.shuffle_stones(p, path(p, n)),
+    "set_pallet": lambda p, n, at: structure.set_pallet(
+        p, path(p, n), [PalletStone(across=0.4, along=0.3, count=5 + n)] if n % 2 else []
+    ),
+    "use_route": lambda p, n, at: structure.use_route(
+        p, path(p, n), bend=(n % 10) / 10, sway=1 + n % 3, first_side="left" if n % 2 else "right"
+    ),
+    "pin_path": lambda p, n, at: structure.pin_path(p, path(p, n)),
+    "pin_stones": lambda p, n, at: structure.pin_stones(p, path(p, n)),
+    "unpin": lambda p, n, at: structure.unpin(p, path(p, n)),
+    "unpin_point": lambda p, n, at: structure.unpin_point(p, path(p, n), 0),
+    "unpin_stone": lambda p, n, at: structure.unpin_stone(p, path(p, n), n % 5),
+    "move_point": lambda p, n, at: structure.move_point(p, path(p, n), 0, to=at),
+    "add_point": lambda p, n, at: structure.add_point(p, path(p, n), at=at),
+    "move_stone": lambda p, n, at: structure.move_stone(p, path(p, n), n % 5, to=at),
+    "turn_stone": lambda p, n, at: structure.turn_stone(p, path(p, n), n % 5, degrees=9.0 * n),
+    "add_flight": lambda p, n, at: structure.add_flight(p, path(p, n), start=0.5, end=1.5 + 0.1 * n),
+    "change_flight": lambda p, n, at: structure.change_flight(p, path(p, n), 0, end=2.0 + 0.1 * n),
+    "remove_flight": lambda p, n, at: structure.remove_flight(p, path(p, n), 0),
+}
+BEDS: dict[str, Tried] = {
+    "change_bed": lambda p, n, at: structure.change_bed(p, bed(p, n), soil=f"soil {n}"),
+    "rename_bed": lambda p, n, at: structure.rename_bed(p, bed(p, n), to=f"border {n}"),
+    "clear_bed_name": lambda p, n, at: structure.clear_bed_name(p, bed(p, n)),
+    "draw_bed": lambda p, n, at: structure.draw_bed(p, square(at), name=f"drawn {n}"),
+    "draw_bed_corners": lambda p, n, at: structure.draw_bed_corners(p, bed(p, n)),
+    "reset_bed": lambda p, n, at: structure.reset_bed(p, bed(p, n)),
+    "move_bed_corner": lambda p, n, at: structure.move_bed_corner(p, _drawn(p, n), 0, to=at),
+    "add_bed_corner": lambda p, n, at: structure.add_bed_corner(p, _drawn(p, n), 0, at=at),
+    "split_bed": lambda p, n, at: structure.split_bed(p, bed(p, n), over(_middle(p, n))),
+    "join_beds": lambda p, n, at: structure.join_beds(p, bed(p, n), bed(p, n + 1)),
+    "move_cut": lambda p, n, at: structure.move_cut(p, n % max(1, len(p.structure.cuts)), 0, to=at),
+    "remove_cut": lambda p, n, at: structure.remove_cut(p, n % max(1, len(p.structure.cuts))),
+}
+STANDING: dict[str, Tried] = {
+    "add_area": lambda p, n, at: structure.add_area(p, pick(PATCHES, n), outline=square(at, 0.5 + 0.05 * n)),
+    "change_area": lambda p, n, at: structure.change_area(p, area(p, n), kind=pick(PATCHES, n)),
+    "move_area": lambda p, n, at: structure.move_area(p, area(p, n), to=at),
+    "move_area_corner": lambda p, n, at: structure.move_area_corner(p, area(p, n), 0, to=at),
+    "remove_area": lambda p, n, at: structure.remove_area(p, area(p, n)),
+    "rename_area": lambda p, n, at: structure.rename_area(p, area(p, n), to=f"area {n}"),
+    "simplify_area": lambda p, n, at: structure.simplify_area(p, area(p, n)),
+    "add_seat": lambda p, n, at: structure.add_seat(p, f"place {n}", at=at),
+    "change_seat": lambda p, n, at: structure.change_seat(p, seat(p, n), facing=9.0 * n),
+    "move_seat": lambda p, n, at: structure.move_seat(p, seat(p, n), to=at),
+    "remove_seat": lambda p, n, at: structure.remove_seat(p, seat(p, n)),
+    "rename_seat": lambda p, n, at: structure.rename_seat(p, seat(p, n), to=f"seat {n}"),
+    "turn_seat": lambda p, n, at: structure.turn_seat(p, seat(p, n), facing=9.0 * n),
+    "add_support": lambda p, n, at: structure.add_support(p, f"climb {n}", pick(SUPPORTS, n), at=at),
+    "change_support": lambda p, n, at: structure.change_support(p, support(p, n), height=1.5 + 0.1 * (n % 15)),
+    "move_support": lambda p, n, at: structure.move_support(p, support(p, n), to=at),
+    "move_support_end": lambda p, n, at: structure.move_support_end(p, support(p, n), n % 2, to=at),
+    "remove_support": lambda p, n, at: structure.remove_support(p, support(p, n)),
+    "rename_support": lambda p, n, at: structure.rename_support(p, support(p, n), to=f"s {n}"),
+    "set_frost_depth": lambda p, n, at: structure.set_frost_depth(p, 0.1 * (n % 13)),
+    "set_post_rule": lambda p, n, at: structure.set_post_rule(p, pick(POST_RULES, n)),
+    "keep_alternative": lambda p, n, at: structure.keep_alternative(p, f"idea {n}"),
+    "use_alternative": lambda p, n, at: structure.use_alternative(p, pick(p.alternatives, n).name),
+    "rename_alternative": lambda p, n, at: structure.rename_alternative(
+        p, pick(p.alternatives, n).name, to=f"other {n}"
+    ),
+    "delete_alternative": lambda p, n, at: structure.delete_alternative(p, pick(p.alternatives, n).name),
+}
+TRIED = MappingProxyType(BRIEF | SITE | PLANTING | PATHS | BEDS | STANDING)
+
+
+def _further(p: Project, n: int) -> Point:
+    x, y = p.site.boundary[-1]
+    return x + 0.02 * n, y + 0.01 * n
+
+
+def _nudged(p: Project, n: int) -> Point:
+    x, y = p.site.boundary[n % len(p.site.boundary)]
+    return x + 0.1 * (n % 5 - 2), y + 0.1 * (n % 7 - 3)
+
+
+def _drawn(p: Project, n: int) -> str:
+    return str(pick((b for b in p.structure.beds if b.outline), n).name)
+
+
+def _middle(p: Project, n: int) -> Point:
+    at: Point = pick(layout(p).beds, n).at
+    return at
