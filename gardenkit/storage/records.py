@@ -3,6 +3,7 @@
 import datetime as dt
 import json
 import math
+import re
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -32,6 +33,8 @@ def _converter(*, detailed: bool) -> cattrs.Converter:
     configure_tagged_union(survey.Measure, converter, tag_name="kind")
     converter.register_unstructure_hook(float, lambda value: float(round(value, 6)) + 0.0)  # + 0.0: never minus zero
     converter.register_structure_hook(float, _number)
+    for exact, words in ((str, "words"), (int, "a whole number"), (bool, "true or false")):
+        converter.register_structure_hook(exact, _only(exact, words))
     for kind in (dt.date, dt.time):
         converter.register_unstructure_hook(kind, lambda value: value.isoformat())
         converter.register_structure_hook(kind, lambda value, kind: kind.fromisoformat(value))
@@ -44,6 +47,17 @@ def _number(value: Any, _: Any) -> float:
     if not math.isfinite(value):
         raise ValueError(f"expected a finite number, found {value!r}")
     return float(value)
+
+
+def _only(exact: type, words: str) -> Callable[[Any, Any], Any]:
+    """Return a reader that takes a value of one type as it is, and never bends another into it (5.7 into 5)."""
+
+    def read(value: Any, _: Any) -> Any:
+        if type(value) is not exact:
+            raise ValueError(f"expected {words}, found {str(value)[:40]!r}")
+        return value
+
+    return read
 
 
 _CONVERTER = _converter(detailed=True)  # says what does not fit, and where
@@ -102,7 +116,10 @@ def _structured(data: Any, kind: Any, where: str, remedy: str) -> Any:
 def _reason(error: BaseException, kind: type | None) -> str:
     """Return what does not fit in one value, in our words where they are ours."""
     ours = isinstance(error, ValueError) and str(error).startswith("expected")
-    return str(error) if ours else str(format_exception(error, kind))
+    text = str(error) if ours else str(format_exception(error, kind))
+    return re.sub(
+        r"unknown error \((.*) not in literal typing\.Literal\[(.*)\]\)", r"expected one of \2, found \1", text
+    )
 
 
 def readable(value: Any, depth: int = 0) -> str:

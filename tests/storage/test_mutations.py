@@ -6,6 +6,7 @@ CI takes a sample of the examples' mutations; ``--often 100`` takes 20,000.
 import copy
 import json
 import random
+import re
 import time
 from collections.abc import Iterator
 from pathlib import Path
@@ -17,6 +18,7 @@ from gardenkit import storage
 from gardenkit.findings import GardenError
 from gardenkit.notebook import gardens
 from gardenkit.project.layout import layout
+from gardenkit.storage.records import from_data
 
 IN_CI = 67  # mutations an example, of three examples
 SLOWEST = 10.0  # s a mutation, as the issue of this suite says
@@ -73,6 +75,31 @@ def harmed(data: Any, at: tuple[Any, ...], chance: random.Random) -> Any:
     else:
         holder[key] = chance.choice(ODD)
     return result
+
+
+@pytest.mark.parametrize(
+    ("at", "value", "expected"),
+    [
+        (("planting", "plants", 0, "number"), 5.7, "expected a whole number, found '5.7'"),
+        (("planting", "plants", 0, "number"), True, "expected a whole number, found 'True'"),
+        (("planting", "plants", 0, "species"), [1], "expected words, found '[1]'"),
+        (("planting", "plants", 0, "locked"), None, "expected true or false, found 'None'"),
+        (("name",), 5, "expected words, found '5'"),
+        (("brief", "budget"), "5", "expected a number, found '5'"),
+        (("units",), 5, "expected one of 'imperial', 'metric', found 5"),
+    ],
+)
+def test_a_value_of_another_type_is_refused_never_bent_into_the_one_wanted(
+    at: tuple[Any, ...], value: object, expected: str
+) -> None:
+    data = json.loads((gardens.example("fennel_street_corner") / storage.PROJECT_FILE).read_text(encoding="utf-8"))
+    holder = data
+    for key in at[:-1]:
+        holder = holder[key]
+    holder[at[-1]] = value
+    plain = {key: held for key, held in data.items() if key not in ("format", "at", "written_by")}
+    with pytest.raises(GardenError, match=re.escape(expected)):
+        from_data(plain, where="a file")
 
 
 @pytest.mark.parametrize("example", gardens.examples(), ids=lambda folder: folder.name)
