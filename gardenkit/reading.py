@@ -5,6 +5,7 @@ things: money has no thousandths, and where only one meaning is possible that on
 about. Nothing that was typed is ever cut off.
 """
 
+import calendar
 import datetime as dt
 import re
 
@@ -107,6 +108,35 @@ def between(text: str, what: str, *, low: float, high: float, unit: str = "") ->
     if fitting:
         return number(bare, what)  # asks
     raise NumberError(f"{what} {found[0]:g} is outside {low:g} to {high:g} {unit}".rstrip() + "; check it")
+
+
+def months(text: str, what: str) -> tuple[int, ...]:
+    """Return months typed by name or number, a run with "to" or a dash, in the order of the year. Raises NumberError.
+
+    >>> months("April to June, Oct", "flowers"), months("11-2", "flowers"), months("", "flowers")
+    ((4, 5, 6, 10), (1, 2, 11, 12), ())
+    """
+    found: set[int] = set()
+    for piece in re.split(r"[,;]|\band\b", text.casefold()):
+        ends = [end.strip(" .") for end in re.split(r"\bto\b|[-–]", piece)]
+        if ends == [""]:
+            continue
+        numbers = [_month(end) for end in ends]
+        if len(numbers) > 2 or 0 in numbers:
+            raise NumberError(
+                f'cannot read "{piece.strip()}" as months for {what}; type them like April to June, October'
+            )
+        first, last = numbers[0], numbers[-1]
+        found.update((first - 1 + step) % 12 + 1 for step in range((last - first) % 12 + 1))
+    return tuple(sorted(found))
+
+
+def _month(word: str) -> int:
+    """Return the number of a month, 0 where the word is none."""
+    if word.isascii() and word.isdigit():
+        return int(word) if 1 <= int(word[:4]) <= 12 else 0
+    names = [name.casefold() for name in calendar.month_name]
+    return next((n for n, name in enumerate(names) if n and len(word) >= 3 and name.startswith(word)), 0)
 
 
 def date(text: str, what: str = "the date") -> dt.date:

@@ -193,3 +193,25 @@ def test_money_is_read_with_the_sign_of_any_currency_before_or_after(typed: str)
 def test_what_is_no_money_is_asked_about(typed: str) -> None:
     with pytest.raises(GardenError, match="as an amount for the budget"):
         reading.amount(typed, "the budget", money=True)
+
+
+@pytest.mark.parametrize(
+    ("typed", "months"),
+    [
+        ("April", (4,)),
+        ("apr-jun, Oct.", (4, 5, 6, 10)),
+        ("November to February", (1, 2, 11, 12)),
+        ("3; 5 and 7", (3, 5, 7)),
+        ("", ()),
+    ],
+)
+def test_months_are_read_by_name_or_number_and_run_over_the_end_of_the_year(
+    typed: str, months: tuple[int, ...]
+) -> None:
+    assert reading.months(typed, "flowers") == months
+
+
+@pytest.mark.parametrize("typed", ["summer", "13", "0", "May to", "ma", "1 to 2 to 3", "٣"])
+def test_what_is_no_month_is_named(typed: str) -> None:
+    with pytest.raises(GardenError, match="as months for flowers; type them like April to June, October"):
+        reading.months(typed, "flowers")

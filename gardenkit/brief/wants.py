@@ -6,10 +6,11 @@ from typing import Literal
 
 import attrs
 
+from gardenkit.brief.asking import Answer, Asked, Verdict
 from gardenkit.findings import Finding, GardenError, nearest
+from gardenkit.units import System, show_area, show_length
 
 Weight = Literal["must", "wish", "maybe"]
-Verdict = Literal["met", "partly met", "not met", "not yet known", "to be judged by eye"]
 
 
 @attrs.frozen(kw_only=True)
@@ -58,11 +59,15 @@ class Check:
 
 @attrs.frozen(kw_only=True)
 class Want:
-    """One line of the wants list; without a check it stays for the designer's eye."""
+    """One line of the wants list, and for ``whom`` it is. It is checked by a figure of the whole garden (``check``) or
+    by what it asks for about a thing of the plan (``asks``); with neither it stays for the designer's eye.
+    """
 
     text: str
     weight: Weight = "wish"
     check: Check | None = None
+    asks: Asked | None = None
+    whom: str = ""
 
 
 @attrs.frozen(kw_only=True)
@@ -70,12 +75,40 @@ class Judged:
     """A want with its verdict and the measured value, None while it cannot be measured yet.
 
     ``but`` says what the garden's own findings hold against a figure that is as wanted: such a want is partly met.
+    ``answer`` is how the garden answers a want about a thing of the plan.
     """
 
     want: Want
     verdict: Verdict
     value: float | None = None
     but: str = ""
+    answer: Answer | None = None
+
+    def measured(self, units: System) -> str:
+        """Return what was asked for and what was found, in a sentence; empty where nothing is measured."""
+        if self.answer is not None:
+            return "; ".join(part for part in (self.answer.figure, self.answer.why) if part)
+        check = self.want.check
+        if check is None:
+            return ""
+        fact = FACTS[check.fact]
+        value = "not yet known" if self.value is None else shown(self.value, fact.unit, units)
+        told = f"{fact.words}: {value}, wanted {check.compare} {shown(check.amount, fact.unit, units)}"
+        return told + (f"; but {self.but}" if self.but else "")
+
+    @property
+    def helps(self) -> str:
+        """Return what would help a want that is not met, or let it be measured."""
+        return "" if self.answer is None or self.verdict == "met" else self.answer.help
+
+
+def shown(value: float, unit: str, units: System) -> str:
+    """Return an amount of a want in the garden's own units."""
+    if unit == "m":
+        return show_length(value, units)
+    if unit == "m2":
+        return show_area(value, units)
+    return f"{value:.3g} {unit}".strip()
 
 
 def check_for(fact: str, compare: str, amount: float) -> Check:
@@ -88,13 +121,17 @@ def check_for(fact: str, compare: str, amount: float) -> Check:
 
 
 def judge(
-    wants: Iterable[Want], facts: Mapping[str, float], doubts: Mapping[str, str] | None = None
+    wants: Iterable[Want],
+    facts: Mapping[str, float],
+    doubts: Mapping[str, str] | None = None,
+    answers: Mapping[Asked, Answer] | None = None,
 ) -> tuple[Judged, ...]:
     """Return each want with its verdict, given the facts that the design has been measured for.
 
-    ``doubts`` holds, by fact, what is found wrong with the very thing that was measured.
+    ``doubts`` holds, by fact, what is found wrong with the very thing that was measured; ``answers`` how the garden
+    answers what is asked about things of the plan.
     """
-    return tuple(_judge(want, facts, doubts or {}) for want in wants)
+    return tuple(_judge(want, facts, doubts or {}, answers or {}) for want in wants)
 
 
 def told(judged: Iterable[Judged]) -> str:
@@ -111,7 +148,12 @@ def told(judged: Iterable[Judged]) -> str:
     return ", ".join([f"{verdicts.count('met')} of {len(verdicts)} wants met", *rest])
 
 
-def _judge(want: Want, facts: Mapping[str, float], doubts: Mapping[str, str]) -> Judged:
+def _judge(
+    want: Want, facts: Mapping[str, float], doubts: Mapping[str, str], answers: Mapping[Asked, Answer]
+) -> Judged:
+    if want.asks is not None:
+        answer = answers.get(want.asks, Answer(verdict="not yet known"))
+        return Judged(want=want, verdict=answer.verdict, value=answer.value, answer=answer)
     if want.check is None:
         return Judged(want=want, verdict="to be judged by eye")
     value = facts.get(want.check.fact)
@@ -124,21 +166,17 @@ def _judge(want: Want, facts: Mapping[str, float], doubts: Mapping[str, str]) ->
 
 
 def findings(judged: Iterable[Judged]) -> tuple[Finding, ...]:
-    """Return a finding for every want that is measured and not met."""
-    found = []
-    for item in judged:
-        check = item.want.check
-        if item.verdict != "not met" or check is None or item.value is None:
-            continue
-        fact = FACTS[check.fact]
-        found.append(
-            Finding(
-                where="wants list",
-                what=f'"{item.want.text}" is not met: {fact.words} is {item.value:.3g} {fact.unit}'.rstrip()
-                + f", wanted {check.compare} {check.amount:g}",
-                why=f"{item.want.weight} of the client",
-                seriousness="warning" if item.want.weight == "must" else "note",
-                topic="wants",
-            )
+    """Return a finding for every want that is measured and not met, with what would help."""
+    return tuple(
+        Finding(
+            where=(item.answer.where if item.answer else "") or "wants list",
+            what="; ".join(
+                part for part in (f'"{item.want.text}" is not met: {item.measured("metric")}', item.helps) if part
+            ),
+            why=f"{item.want.weight} of the client",
+            seriousness="warning" if item.want.weight == "must" else "note",
+            topic="wants",
         )
-    return tuple(found)
+        for item in judged
+        if item.verdict == "not met"
+    )

@@ -15,6 +15,7 @@ from gardenkit.brief.wants import Judged
 from gardenkit.findings import Finding, Subject
 from gardenkit.garden import facts as measures
 from gardenkit.garden import register
+from gardenkit.garden.answers import answers
 from gardenkit.garden.on_the_ground import OnTheGround
 from gardenkit.planting.bloom import BloomRow, WinterRow
 from gardenkit.planting.keys import plant_keys
@@ -155,7 +156,8 @@ class Garden(OnTheGround):
     @cached_property
     def wants(self) -> tuple[Judged, ...]:
         """Every want with its verdict."""
-        return wants.judge(self.project.brief.wants, self.facts, measures.doubts(self))
+        asked = self.project.brief.wants
+        return wants.judge(asked, self.facts, measures.doubts(self), answers(self))
 
     def figures(self, *, year: int = 10) -> Figures | None:
         """Return the planting of a year in figures, None without plants."""

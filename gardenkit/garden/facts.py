@@ -3,12 +3,10 @@
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-import attrs
-
 from gardenkit.findings import GardenError
+from gardenkit.garden.answers.ways import against_wheels, held_against
 from gardenkit.planting.season import flower_months
 from gardenkit.project.layout import place
-from gardenkit.project.rules import path_findings
 from gardenkit.project.views import path_shown_at_most
 from gardenkit.schedules.plants import total_cost
 
@@ -16,7 +14,6 @@ if TYPE_CHECKING:
     from gardenkit.garden import Garden
 
 JUNE = 6
-PASSABLE, GRAVE = ("surface", "access", "slope"), ("stop", "warning")  # topics and grades that keep one off a path
 
 
 def facts(garden: "Garden") -> dict[str, float]:
@@ -35,9 +32,8 @@ def doubts(garden: "Garden") -> dict[str, str]:
 
     Wide enough is not yet passable: a want met by width alone would stand beside a warning that wheels cannot go there.
     """
-    paths = {f'path "{path.name}"' for path in garden.project.structure.paths}
-    held = [f for f in garden.layout.findings if f.where in paths and f.topic in PASSABLE and f.seriousness in GRAVE]
-    return {"path_width": f"{held[0].where} {held[0].what}"} if held else {}
+    held = [found for path in garden.project.structure.paths if (found := held_against(garden, path.name))]
+    return {"path_width": held[0]} if held else {}
 
 
 def _structure(garden: "Garden") -> dict[str, float]:
@@ -72,14 +68,8 @@ def _step_free(garden: "Garden") -> dict[str, float]:
     """
     if garden.ground is None:
         return {}
-    site, found = garden.project.site, 0
-    for path in garden.project.structure.paths:
-        if path.name not in garden.layout.routes:
-            continue
-        asked = attrs.evolve(path, use="wheelchair", slope_rule="accessible route")
-        said = path_findings(asked, garden.layout.routes[path.name], site, garden.project.structure.supports)
-        found += not any(f.seriousness in ("stop", "warning") for f in said)
-    return {"step_free_paths": float(found)}
+    running = [path for path in garden.project.structure.paths if path.name in garden.layout.routes]
+    return {"step_free_paths": float(sum(not against_wheels(garden, path) for path in running))}
 
 
 def _path_view(garden: "Garden") -> dict[str, float]:

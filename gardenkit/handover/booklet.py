@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 
+from gardenkit.brief import wants
 from gardenkit.drawing import charts, style
 from gardenkit.drawing.garden import MONTHS, garden_scene
 from gardenkit.drawing.live_copy import FULL_YEAR, LAST_YEAR, LiveCopy, live_copy, open_hours
@@ -94,6 +95,7 @@ def _figures(told: Contents) -> dict[str, Any]:
     project, units = told.project, told.project.units
     return {
         "wants": [wording.want(item, units) for item in told.garden.wants],
+        "wants_told": wants.told(told.garden.wants),
         "plants": told.garden.schedule,
         "areas": wording.areas(told),
         "bed_lines": wording.bed_lines(told),

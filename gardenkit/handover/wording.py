@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from typing import Any
 
-from gardenkit.brief.wants import FACTS, Judged
+from gardenkit.brief.wants import Judged
 from gardenkit.drawing.garden import MONTHS
 from gardenkit.handover.contents import Contents
 from gardenkit.planting.species import grades_text
@@ -34,17 +34,13 @@ def measure(value: float, unit: str, units: System) -> str:
 
 def want(item: Judged, units: System) -> dict[str, str]:
     """Return one wish with its verdict and what was measured."""
-    measured = ""
-    if item.want.check is not None:
-        fact = FACTS[item.want.check.fact]
-        wanted = f"{item.want.check.compare} {measure(item.want.check.amount, fact.unit, units)}"
-        value = "not yet known" if item.value is None else measure(item.value, fact.unit, units)
-        measured = f"{fact.words}: {value}, wanted {wanted}" + (f"; but {item.but}" if item.but else "")
     return {
         "text": item.want.text,
+        "whom": item.want.whom,
         "weight": item.want.weight,
         "verdict": WORDS_OF_VERDICT[item.verdict],
-        "measured": measured,
+        "measured": item.measured(units),
+        "helps": item.helps,
     }
 
 

@@ -3,6 +3,7 @@
 All limits are house values: wide enough for any home garden, narrow enough to catch a slip of the unit or the hand.
 """
 
+from gardenkit.brief.asking import Asked
 from gardenkit.brief.brief import Brief
 from gardenkit.brief.style import Style
 from gardenkit.brief.wants import Check
@@ -32,6 +33,13 @@ RANGES: dict[type, dict[str, Range]] = {
     Brief: {"budget": (0, 1e9, "")},
     Style: dict.fromkeys(("curving", "formal", "fullness", "evergreen_share", "natives_share"), _SHARE),
     Check: {"amount": (-1e9, 1e9, "")},
+    Asked: {
+        "amount": (0, 1e9, ""),
+        "months": _MONTH,
+        "since": (0, 24, "o'clock"),
+        "until": (0, 24, "o'clock"),
+        "year": (0, 50, "years"),
+    },
     Site: {"y_bearing": _TURN},
     Place: {"latitude": (-90, 90, "degrees"), "longitude": (-180, 180, "degrees"), "elevation": _LEVEL},
     Building: {"floor": _LEVEL, "eaves": _LEVEL, "ridge_height": _LEVEL, "overhang": (0, 20, "m")},

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import attrs
 
 from gardenkit.findings import GardenError, nearest
+from gardenkit.project import wanted
 from gardenkit.structure.structure import Structure
 
 if TYPE_CHECKING:
@@ -31,6 +32,7 @@ def check(project: "Project", *, opening: bool = False) -> None:
         _ends(project, project.structure, "")
         for kept in project.alternatives:
             _ends(project, kept.structure, f' of "{kept.name}"')
+        wanted.check_wants(project)
 
 
 def renamed_on_site(project: "Project", old: str, new: str) -> "Project":
@@ -51,7 +53,8 @@ def renamed_on_site(project: "Project", old: str, new: str) -> "Project":
     openings = tuple(attrs.evolve(o, on=name(o.on)) for o in project.site.openings)
     kept = tuple(attrs.evolve(a, structure=structure(a.structure)) for a in project.alternatives)
     site = attrs.evolve(project.site, openings=openings)
-    return attrs.evolve(project, site=site, structure=structure(project.structure), alternatives=kept)
+    named = attrs.evolve(project, site=site, structure=structure(project.structure), alternatives=kept)
+    return wanted.wants_renamed(named, old, new)
 
 
 def mentions_of_site(project: "Project", name: str) -> tuple[str, ...]:
@@ -63,6 +66,7 @@ def mentions_of_site(project: "Project", name: str) -> tuple[str, ...]:
         ends = [] if name in own else [p for p in bones.paths if name in (p.start, p.end)]
         found += [f'path "{p.name}"{whose} goes to it' for p in ends]
         found += [f'support "{s.name}"{whose} is fixed to it' for s in bones.supports if s.against == name]
+    found += [f'the want "{text}" is about it' for text in wanted.wants_about(project, name)]
     return tuple(found)
 
 

@@ -14,6 +14,7 @@ from weakref import WeakValueDictionary
 
 import attrs
 
+from gardenkit.brief.asking import Asked, check_asked
 from gardenkit.brief.style import Picture, Style
 from gardenkit.brief.wants import Want
 from gardenkit.findings import GardenError
@@ -196,6 +197,8 @@ def _date(value: Any, trail: Trail, name: str) -> None:
 
 def _together(record: Any, trail: Trail) -> None:
     """Check what only several fields of one record can tell."""
+    if isinstance(record, Asked):
+        check_asked(record)
     if isinstance(record, StoneChoice) and record.gap_low > record.gap_high:
         raise GardenError(
             f"the gaps of {place(trail)} run from {record.gap_low:g} to {record.gap_high:g} m; give the smaller first"
@@ -230,6 +233,7 @@ _CALLED = {
     "SpotHeight": "spot height",
     "Observation": "the sun diary",
     "Underlay": "the picture under the plan",
+    "Asked": "what is asked for",
 }
 
 

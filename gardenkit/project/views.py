@@ -7,7 +7,7 @@ import numpy as np
 
 from gardenkit.findings import GardenError, nearest
 from gardenkit.geometry import plane
-from gardenkit.geometry.plane import FloatArray, Point
+from gardenkit.geometry.plane import FloatArray, Point, Region
 from gardenkit.geometry.solid import Solid, top_of
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.project import Project
@@ -26,6 +26,7 @@ POSTURES = {"standing": STANDING_EYE, "seated": SEATED_EYE}
 APART = 0.25  # m between the points of a path that are looked at. House value.
 HEAD = 1.2  # m: what one wants hidden of a person, a bin or a table at a place; looked at up to this. House value.
 ROUND = 0.5  # m round a place that counts as the place. House value.
+BOARD = 0.9  # m from the floor of a room to its window board: an upper window tells its floor by it. House value.
 JUDGED_YEAR = 5  # year at which the wants list asks how much of the path shows. House value.
 SEASONS = (1, 7)  # January and July: bare and in full leaf. House value.
 
@@ -41,11 +42,16 @@ class Eye:
 
 
 def places_to_look_from(project: Project) -> dict[str, Eye]:
-    """Return every gate, door, window and seat as an eye: standing, at a window on the floor, on a seat seated."""
+    """Return every gate, door, window and seat as an eye: standing, at a window on the floor, on a seat seated.
+
+    A window that begins above a standing eye is one of an upper floor, whose room lies ``BOARD`` below it.
+    """
     floors = {b.name: b.floor for b in project.site.buildings}
     found = {}
     for opening in project.site.openings:
         floor = floors.get(opening.on, next(iter(floors.values()), None)) if opening.kind == "window" else None
+        if floor is not None and opening.sill > floor + STANDING_EYE:
+            floor = opening.sill - BOARD
         found[opening.name] = Eye(place=opening.name, at=opening.middle, floor=floor)
     for seat in project.structure.seats:
         found[seat.name] = Eye(place=seat.name, at=seat.at, height=seat.eye)
@@ -63,11 +69,23 @@ def eye_at(project: Project, place: str, *, posture: str = "") -> Eye:
 
 
 def eye_point(project: Project, eye: Eye) -> sightlines.Eye:
-    """Return the eye in space: a little into the open where it stands in a wall, on the ground or floor there."""
-    at = sightlines.into_the_open(eye.at, sites.ground(project.site))
+    """Return the eye in space: a little into the open where it stands in a wall, on the ground or floor there.
+
+    A neighbour's window looks from outside the plot; there the open is what is not a building.
+    """
+    at = sightlines.into_the_open(eye.at, _open_round(project, eye.at))
     ground = ground_of(project.site)
     level = eye.floor if eye.floor is not None else ground.height(at) if ground is not None else 0.0
     return sightlines.eye_at(at, ground=level, height=eye.height)
+
+
+def _open_round(project: Project, at: Point) -> Region:
+    """Return the open ground of the plot, or round a spot outside of it what is not a building."""
+    plot = sites.ground(project.site)
+    if plot.is_empty or plane.distance(plot, plane.point(at)) <= sightlines.OFF_WALL:
+        return plot
+    built = plane.union(plane.region(b.outline) for b in project.site.buildings)
+    return plane.difference(plane.circle(at, ROUND), built)
 
 
 def bodies(project: Project, catalogue: Catalogue | None = None, *, year: int | None = None) -> tuple[Solid, ...]:
@@ -153,18 +171,45 @@ def enclosed(project: Project, seen: View, *, year: int | None = None, catalogue
 def screened(
     project: Project, looked_at: str, eye: Eye, *, year: int | None = None, catalogue: Catalogue | None = None
 ) -> Screening:
-    """Return how much of a place, up to a seated person's height, is hidden from an eye, month by month."""
-    known = places_to_look_from(project)
-    if looked_at not in known:
-        raise GardenError(f'there is no place called "{looked_at}" to be seen{nearest(looked_at, known)}')
-    there = eye_point(project, known[looked_at])
-    level = there[2] - known[looked_at].height
-    ring = plane.intersection(plane.circle(there[:2], ROUND, sides=12), sites.ground(project.site))
-    spots = sightlines.level_points(plane.corners(plane.pieces(ring)[0]), level, spacing=ROUND / 2)
-    heights = level + np.array([0.3, 0.75, HEAD])
-    targets = np.column_stack((np.repeat(spots[:, :2], len(heights), axis=0), np.tile(heights, len(spots))))
+    """Return how much of a place, up to a seated person's height, is hidden from an eye, month by month.
+
+    The place is a gate, door, window or seat, a paved or lawn area, an obstacle, a building or a tree: what is itself
+    looked at does not hide itself. Raises GardenError for one that is not there.
+    """
     hiding = bodies(project, catalogue, year=year)
-    return sightlines.screening(np.array([eye_point(project, eye)]), targets, hiding)
+    spots = np.array([eye_point(project, eye)])
+    own = {body.name for body in hiding if f"{body.name} ".startswith(f"{looked_at} ")}  # its walls, trunk and crown
+    return sightlines.screening(spots, _targets(project, looked_at), hiding, without=own)
+
+
+def _targets(project: Project, looked_at: str) -> FloatArray:
+    """Return the points (n, 3) of a place that are looked at, from near the ground up to a seated person's height."""
+    site, known = project.site, places_to_look_from(project)
+    outlines = {one.name: one.outline for one in project.structure.patches}
+    outlines |= {one.name: one.outline for one in site.obstacles} | {one.name: one.outline for one in site.buildings}
+    if looked_at in known:
+        there = eye_point(project, known[looked_at])
+        level = there[2] - known[looked_at].height
+        ring = plane.intersection(plane.circle(there[:2], ROUND, sides=12), _open_round(project, there[:2]))
+        outline, spacing = plane.corners(plane.pieces(ring)[0]), ROUND / 2
+    elif looked_at in outlines:
+        outline, spacing = outlines[looked_at], 2 * ROUND
+        level = _level(project, plane.centre(plane.region(outline)))
+    elif tree := next((tree for tree in site.trees if tree.name == looked_at), None):
+        low, high = max(tree.crown_base, HEAD), tree.height
+        heights = _level(project, tree.at) + np.linspace(low, high, 4)
+        return np.column_stack((np.tile(tree.at, (len(heights), 1)), heights))
+    else:
+        known_names = [*known, *outlines, *(tree.name for tree in site.trees)]
+        raise GardenError(f'there is no place called "{looked_at}" to be seen{nearest(looked_at, known_names)}')
+    spots = sightlines.level_points(outline, level, spacing=spacing)
+    heights = level + np.array([0.3, 0.75, HEAD])
+    return np.column_stack((np.repeat(spots[:, :2], len(heights), axis=0), np.tile(heights, len(spots))))
+
+
+def _level(project: Project, at: Point) -> float:
+    ground = ground_of(project.site)
+    return ground.height(at) if ground is not None else 0.0
 
 
 def path_shown_at_most(project: Project, worked: Layout, catalogue: Catalogue | None = None) -> float | None:

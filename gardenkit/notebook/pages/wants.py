@@ -1,18 +1,22 @@
 """The wants list: what the client asked for and refuses, how much it matters, whether the design meets it so far."""
 
+from typing import Any
+
 import ipywidgets as w
 
 from gardenkit import reading
 from gardenkit.brief import wants
+from gardenkit.brief.asking import WANT_KINDS
 from gardenkit.brief.brief import Covers
-from gardenkit.brief.wants import FACTS, Judged
+from gardenkit.brief.wants import Judged
 from gardenkit.notebook import controls
 from gardenkit.notebook.page import Page, handler
 from gardenkit.notebook.pages import forms
-from gardenkit.notebook.pages.want_fields import WANT, typed
+from gardenkit.notebook.pages.want_fields import NOTHING, WANT, field_words, shown_fields, typed
 from gardenkit.notebook.record_editor import RecordEditor
 from gardenkit.planting.suitability import REFUSALS
 from gardenkit.project.edits import brief as edits
+from gardenkit.project.wanted import kind_of_thing, offered
 
 _SIGN = {
     "met": "✔ met",
@@ -33,7 +37,8 @@ class WantsPage(Page):
     def build(self) -> None:
         """Make the widgets, once."""
         self.table, self.head = w.HTML(), w.HTML()
-        self.list = RecordEditor(self, (WANT,), name="want")
+        self.list = RecordEditor(self, (WANT,), name="want", chose=self.fields)
+        self.list.form.boxes["fact"].bar.observe(self._turned, "value")
         order = forms.side_by_side(
             controls.button("Up", self.up, name="want-up", width="48%"),
             controls.button("Down", self.down, name="want-down", width="48%"),
@@ -51,10 +56,12 @@ class WantsPage(Page):
     def refresh(self) -> None:
         """Show the list with verdicts as the design stands."""
         brief, judged = self.project.brief, self.judged()
-        rows = [(_SIGN[j.verdict], j.want.text, j.want.weight, self.measured(j)) for j in judged]
-        self.table.value = controls.table_html(("", "want", "weight", "measured"), rows)
+        rows = [(_SIGN[j.verdict], j.want.text, j.want.whom, j.want.weight, self.measured(j), j.helps) for j in judged]
+        heads = ("", "want", "for whom", "weight", "measured", "what would help")
+        self.table.value = controls.table_html(heads, rows)
         self.head.value = controls.label(wants.told(judged)).value
         self.list.show()
+        self.fields()
         for word, box in self.refusals.items():
             box.show(word in brief.refuses)
         self.other.show("; ".join(word for word in brief.refuses if word not in self.refusals))
@@ -99,19 +106,36 @@ class WantsPage(Page):
 
     # --- helpers ------------------------------------------------------------------------------------------------
 
+    def fields(self) -> None:
+        """Show the fields that the kind of want in the form takes, and offer the things of the plan it can be about."""
+        boxes = self.list.form.boxes
+        key = boxes["fact"].bar.value
+        row = WANT_KINDS.get(key)
+        for name, box in boxes.items():
+            box.layout.display = "" if name in shown_fields(key) else "none"
+        for name, words in field_words(key).items():
+            boxes[name].beside[0].value = controls.label(words).value
+        for name, kinds in (("thing", row.thing if row else ()), ("other", row.other if row else ())):
+            here = offered(self.project, kinds)
+            lost = ((f"{one} (not on this plan)", one) for one in self._lost() if row)
+            forms.relist(boxes[name], [*NOTHING, *here, *lost], boxes[name].bar.value)
+
+    def _lost(self) -> list[str]:
+        """Return the names that wants are about and that nothing on the plan bears: those of another alternative."""
+        asked = [want.asks for want in self.project.brief.wants if want.asks]
+        named = {name for one in asked for name in (one.thing, one.other) if name}
+        return sorted(name for name in named if not kind_of_thing(self.project, name))
+
+    def _turned(self, change: dict[str, Any]) -> None:
+        """Show the fields of another kind of want, with its usual amount while a new one is being typed."""
+        self.attempt(self.fields)
+        row = WANT_KINDS.get(change["new"])
+        if row is not None and row.compare and self.list.chosen is None:
+            self.list.form.fill(amount=typed(row.start, row.unit, self.project.units))
+
     def measured(self, judged: Judged) -> str:
         """Return what a want asks for and what was measured, in the garden's units."""
-        check = judged.want.check
-        if check is None:
-            return ""
-        fact, units = FACTS[check.fact], self.project.units
-        shown = "" if fact.unit in ("m", "m2") else f" {fact.unit}"
-        wanted = f"{fact.words}: wanted {check.compare} {typed(check.amount, fact.unit, units)}{shown}".strip()
-        if judged.value is None:
-            return wanted
-        value = typed(round(judged.value, 3), fact.unit, units) if fact.unit in ("m", "m2") else f"{judged.value:.3g}"
-        but = f"; but {self.garden.say(judged.but)}" if judged.but else ""
-        return f"{wanted}, is {value}{shown}".strip() + but
+        return self.garden.say(judged.measured(self.project.units))
 
     def summary(self) -> str:
         """Return the list in words."""

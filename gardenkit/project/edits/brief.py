@@ -5,6 +5,7 @@ from typing import Any, get_args
 
 import attrs
 
+from gardenkit.brief.asking import asked_for
 from gardenkit.brief.brief import Covers
 from gardenkit.brief.style import Picture, Style, adjusted, style
 from gardenkit.brief.wants import Want, Weight, check_for
@@ -79,7 +80,11 @@ def add_want(project: Project, want: Want) -> Project:
 
 
 def ask_for(project: Project, *, text: str, **asked: Any) -> Project:
-    """Put a want at the end of the list from its fields: text, weight, and fact, compare, amount of its check."""
+    """Put a want at the end of the list from its fields: text, weight, whom, and what it is checked by.
+
+    That is a ``fact`` of the whole garden with ``compare`` and ``amount``, or a kind of want that it ``asks`` for, with
+    the fields of ``Asked`` that it takes: thing, other, amount, months, since, until, year, words.
+    """
     return add_want(project, _asked(text=text, **asked))
 
 
@@ -150,10 +155,25 @@ def _want(project: Project, index: int) -> Want:
 
 
 def _asked(
-    *, text: str, weight: Weight = "wish", fact: str = "", compare: str = "at least", amount: float = 0.0
+    *,
+    text: str,
+    weight: Weight = "wish",
+    whom: str = "",
+    fact: str = "",
+    compare: str = "at least",
+    amount: float | None = None,
+    asks: str = "",
+    **about: Any,
 ) -> Want:
-    """Return a want from its fields; without a fact it is judged by eye."""
-    return Want(text=text, weight=weight, check=check_for(fact, compare, amount) if fact else None)
+    """Return a want from its fields; without a fact and without what it asks for it is judged by eye."""
+    want = Want(text=text, weight=weight, whom=" ".join(whom.split()))
+    if fact and asks:
+        raise GardenError("a want is checked by a figure or asks for one thing, not both; leave one of them out")
+    if asks:
+        return attrs.evolve(want, asks=asked_for(asks, amount=amount, **about))
+    if about:
+        raise GardenError(f"{', '.join(about)} belong to a kind of want; say what it asks for")
+    return attrs.evolve(want, check=check_for(fact, compare, amount or 0.0) if fact else None)
 
 
 def _worded(want: Want) -> Want:

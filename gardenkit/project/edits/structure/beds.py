@@ -10,8 +10,15 @@ from gardenkit.geometry.plane import Line, Outline, Point, Region
 from gardenkit.project import Project
 from gardenkit.project.edits.ground import check_outline
 from gardenkit.project.edits.records import by_name, free_name, new_name, put, without
-from gardenkit.project.edits.structure.shared import replaced, spot, with_bones, with_every_structure
+from gardenkit.project.edits.structure.shared import (
+    refuse_if_wanted,
+    replaced,
+    spot,
+    with_bones,
+    with_every_structure,
+)
 from gardenkit.project.layout import layout
+from gardenkit.project.wanted import wants_renamed
 from gardenkit.structure.bed_edits import corners_of, cut_in_two, dividing_cut, joined
 from gardenkit.structure.beds import BedShape
 from gardenkit.structure.structure import Bed, Structure
@@ -52,7 +59,7 @@ def rename_bed(project: Project, name: str, *, to: str) -> Project:
             structure, beds=tuple(attrs.evolve(b, name=called) if b.name == name else b for b in structure.beds)
         )
 
-    return with_every_structure(project, change)
+    return wants_renamed(with_every_structure(project, change), name, called)
 
 
 def clear_bed_name(project: Project, name: str) -> Project:
@@ -60,6 +67,7 @@ def clear_bed_name(project: Project, name: str) -> Project:
     if all(b.name != name for b in project.structure.beds):
         by_name(layout(project).beds, name, "bed")
         raise GardenError(f'"{name}" is only a number already; there is no name to clear')
+    refuse_if_wanted(project, name, ("bed",))
     return with_bones(project, beds=without(project.structure.beds, name))
 
 
@@ -131,7 +139,8 @@ def join_beds(project: Project, name: str, other: str) -> Project:
     kept = [b.region for b in layout(project).beds if b.name not in (name, other)]
     outline = joined(_shape(project, name), second, others=kept)
     record = attrs.evolve(_record(project, name), outline=outline)
-    return with_bones(project, beds=without(_beds_with(project, name, record), other))
+    whole = with_bones(project, beds=without(_beds_with(project, name, record), other))
+    return wants_renamed(whole, other, name)
 
 
 def move_cut(project: Project, number: int, point: int, *, to: Point) -> Project:

@@ -1,6 +1,6 @@
 """What the edits of the bones share: putting changed bones into the project, and names that paths go to."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
 import attrs
@@ -10,6 +10,7 @@ from gardenkit.geometry.plane import Line, Point
 from gardenkit.project import Alternative, Project
 from gardenkit.project.edits.records import Named, renamed
 from gardenkit.project.layout import layout
+from gardenkit.project.wanted import wants_about, wants_renamed
 from gardenkit.structure.structure import Structure
 
 
@@ -48,8 +49,8 @@ def ends_renamed(structure: Structure, old: str, new: str) -> Structure:
 
 
 def renamed_everywhere(project: Project, what: str, old: str, new: str) -> Project:
-    """Return the project with the thing of kind ``what`` (a field of the structure) renamed, with the path ends that
-    name it, here and in the alternatives that hold a thing of that name and none of the new one.
+    """Return the project with the thing of kind ``what`` (a field of the structure) renamed, with the path ends and
+    the wants that name it, here and in the alternatives that hold a thing of that name and none of the new one.
     """
 
     def change(structure: Structure) -> Structure:
@@ -61,7 +62,7 @@ def renamed_everywhere(project: Project, what: str, old: str, new: str) -> Proje
         changes: dict[str, Any] = {what: named}
         return ends_renamed(attrs.evolve(structure, **changes), old, new)
 
-    return with_every_structure(project, change)
+    return wants_renamed(with_every_structure(project, change), old, new)
 
 
 def with_every_structure(project: Project, change: Callable[[Structure], Structure]) -> Project:
@@ -76,6 +77,13 @@ def refuse_if_an_end(project: Project, name: str) -> None:
         if name in (path.start, path.end):
             does = "joins" if any(p.name == name for p in project.structure.paths) else "goes to"
             raise GardenError(f'path "{path.name}" {does} "{name}"; delete that path, or let it go elsewhere, first')
+    refuse_if_wanted(project, name, ("seat", "area", "path"))
+
+
+def refuse_if_wanted(project: Project, name: str, kinds: Sequence[str]) -> None:
+    """Raise GardenError when a want is about a thing of some kinds that is to go."""
+    for text in wants_about(project, name, kinds):
+        raise GardenError(f'the want "{text}" is about "{name}"; change that want, or take it off the list, first')
 
 
 def spot(at: Point) -> Point:

@@ -10,8 +10,16 @@ from gardenkit.geometry.plane import Line, Point
 from gardenkit.project import Project
 from gardenkit.project.edits.ground import check_on_ground
 from gardenkit.project.edits.records import by_name, new_name, put, renamed, without
-from gardenkit.project.edits.structure.shared import replaced, shifted, spot, with_bones, with_every_structure
+from gardenkit.project.edits.structure.shared import (
+    refuse_if_wanted,
+    replaced,
+    shifted,
+    spot,
+    with_bones,
+    with_every_structure,
+)
 from gardenkit.project.layout import layout
+from gardenkit.project.wanted import wants_renamed
 from gardenkit.site.walls_and_openings import follow
 from gardenkit.structure.kinds import support_kind
 from gardenkit.structure.posts import POST_RULES
@@ -45,6 +53,7 @@ def remove_support(project: Project, name: str) -> Project:
     gate = next((o.name for o in project.site.openings if o.on == name), None)
     if gate is not None:
         raise GardenError(f'gate "{gate}" stands in "{name}"; remove the gate, or move it, first')
+    refuse_if_wanted(project, name, ("support",))
     return with_bones(project, supports=without(project.structure.supports, name))
 
 
@@ -63,11 +72,12 @@ def rename_support(project: Project, name: str, *, to: str) -> Project:
 
     plants = tuple(attrs.evolve(p, support=swap(p.support)) for p in project.planting.plants)
     openings = tuple(attrs.evolve(o, on=swap(o.on)) for o in project.site.openings)
-    return attrs.evolve(
+    changed = attrs.evolve(
         with_every_structure(project, change),
         planting=attrs.evolve(project.planting, plants=plants),
         site=attrs.evolve(project.site, openings=openings),
     )
+    return wants_renamed(changed, name, called)
 
 
 def change_support(project: Project, name: str, **changes: Any) -> Project:

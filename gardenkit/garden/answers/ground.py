@@ -1,0 +1,108 @@
+"""Places on the ground: sun and shade by the clock, how large an area is and for how many, trees that stay."""
+
+import datetime as dt
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from gardenkit.brief.asking import Answer, Asked
+from gardenkit.garden.answers.judging import compared, in_words, not_known
+from gardenkit.geometry import plane
+from gardenkit.project.layout import place
+from gardenkit.project.season import local_months
+from gardenkit.project.solids import ground_height
+from gardenkit.site.place import Place
+from gardenkit.site.sun_diary import DiaryLine, Observation, compare
+from gardenkit.structure.kinds import patch_kind
+from gardenkit.structure.patio import area_for_people, patio_findings
+
+if TYPE_CHECKING:
+    from gardenkit.garden import Garden
+
+SUMMER = (6, 7, 8)  # of the northern year: when a seat is judged where no months are asked for. House value.
+LAP = 0.45  # m above the ground: the height of a seat, where one sits in sun or shade. Common practice, no source.
+DAY, YEAR = 21, 2025  # the day of a month that stands for it; the year moves the sun by minutes only. House value.
+
+
+def in_sun(garden: "Garden", asked: Asked) -> Answer:
+    """Return which share of the hours a place is in the sun, in the worst of the months, with the plants of a year."""
+    return _lit(garden, asked, "in the sun", lambda light: 100 * light)
+
+
+def in_shade(garden: "Garden", asked: Asked) -> Answer:
+    """Return which share of the hours a place is in the shade, otherwise as ``in_sun``."""
+    return _lit(garden, asked, "in the shade", lambda light: 100 * (1 - light))
+
+
+def terrace_for(garden: "Garden", asked: Asked) -> Answer:
+    """Return how large an area is against what so many people need."""
+    region = garden.layout.patches[asked.thing]
+    people, size = max(1, round(asked.amount)), plane.area(region)
+    across = 2 * plane.inscribed_circle(region)[1]
+    said = patio_findings(asked.thing, area=size, width=across, people=people)
+    need = area_for_people(people)
+    seats = size // area_for_people(1)
+    figure = f"{size:.1f} m2, enough for {seats:.0f}, wanted {need:.1f} m2 for {people}"
+    kind = patch_kind(next(p.kind for p in garden.project.structure.patches if p.name == asked.thing))
+    but = next((f.what for f in said if "across" in f.what), "")
+    if not kind.sat_on:
+        but = f"it is {kind.name}: {kind.words}, not a floor to sit on"
+    return compared(asked, people if size >= need - 1e-9 else float(seats), figure, but=but, where=asked.thing)
+
+
+def area_of(garden: "Garden", asked: Asked) -> Answer:
+    """Return how large an area is, as the plan has it."""
+    size = plane.area(garden.layout.patches[asked.thing])
+    kind = next(p.kind for p in garden.project.structure.patches if p.name == asked.thing)
+    figure = f"{size:.1f} m2 of {patch_kind(kind).name}, wanted at least {asked.amount:.1f} m2"
+    return compared(asked, size, figure, where=asked.thing)
+
+
+def keep_tree(garden: "Garden", asked: Asked) -> Answer:
+    """Return whether a tree that is there stays, and what the findings hold against it."""
+    tree = next(t for t in garden.project.site.trees if t.name == asked.thing)
+    if not tree.keep:
+        return Answer(verdict="not met", figure=f"{tree.name} is to go", where=tree.name)
+    return Answer(verdict="met", figure=f"{tree.name} stays", where=tree.name)
+
+
+# ---- helpers
+
+
+def _lit(garden: "Garden", asked: Asked, words: str, share_of: Callable[[float], float]) -> Answer:
+    site = garden.project.site
+    if site.place == Place():
+        return not_known("the garden has no place on earth yet; type its latitude and longitude on the site page")
+    months = asked.months or tuple(sorted(local_months(site, SUMMER)))
+    lines = {month: _line(garden, asked, month) for month in months}
+    shares = {month: float(share_of(line.light)) for month, line in lines.items()}
+    month = min(shares, key=lambda m: shares[m])
+    hours = f"{_clock(asked.since)} to {_clock(asked.until)}"
+    figure = f"{shares[month]:.0f} % {words} from {hours} in {in_words((month,))}, year {asked.year}"
+    figure += f", wanted at least {asked.amount:.0f} %"
+    by = lines[month].shaded_by
+    return compared(asked, shares[month], figure, why=f"shade from {by}" if by else "", where=asked.thing)
+
+
+def _line(garden: "Garden", asked: Asked, month: int) -> DiaryLine:
+    """Return what is worked out for a place on a day, as the sun diary does it."""
+    at = place(asked.thing, garden.project.site, garden.project.structure)
+    height = ground_height(garden.project.site)(at) + LAP
+    entry = Observation(
+        at=at,
+        date=dt.date(YEAR, month, DAY),
+        start=_time(asked.since),
+        end=_time(asked.until),
+        sunny=True,
+        height=height,
+    )
+    site = garden.project.site
+    return compare([entry], garden.solids(asked.year), site.place, y_bearing=site.y_bearing).lines[0]
+
+
+def _time(hour: float) -> dt.time:
+    minutes = min(round(hour * 60), 24 * 60 - 1)
+    return dt.time(minutes // 60, minutes % 60)
+
+
+def _clock(hour: float) -> str:
+    return f"{_time(hour):%H:%M}"

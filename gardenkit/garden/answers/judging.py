@@ -1,0 +1,47 @@
+"""What every measure of a want needs: a verdict from a figure and what is held against it, months in words."""
+
+import calendar
+from collections.abc import Iterable, Sequence
+
+from gardenkit.brief.asking import Answer, Asked, Verdict, want_kind
+
+ROUNDING = 1e-9
+
+
+def compared(asked: Asked, value: float, figure: str, *, but: str = "", where: str = "", why: str = "") -> Answer:
+    """Return the answer to a want that compares an amount; ``but`` is what the findings hold against a figure that is
+    as wanted, which makes it partly met.
+    """
+    row = want_kind(asked.kind)
+    gap = value - asked.amount if row.compare == "at least" else asked.amount - value
+    as_wanted = gap >= -ROUNDING
+    verdict: Verdict = "not met" if not as_wanted else "partly met" if but else "met"
+    told = f"but {but}" if as_wanted and but else why
+    return Answer(verdict=verdict, figure=figure, why=told, where=where, value=value)
+
+
+def not_known(why: str) -> Answer:
+    """Return that something must be known first."""
+    return Answer(verdict="not yet known", why=why)
+
+
+def in_words(months: Iterable[int]) -> str:
+    """Return months in words, a run of them as one: ``March to May, October``.
+
+    >>> in_words((3, 4, 5, 10))
+    'March to May, October'
+    """
+    runs: list[list[int]] = []
+    for month in months:
+        if runs and month == runs[-1][-1] + 1:
+            runs[-1].append(month)
+        else:
+            runs.append([month])
+    names = calendar.month_name
+    return ", ".join(names[r[0]] if len(r) == 1 else f"{names[r[0]]} to {names[r[-1]]}" for r in runs)
+
+
+def listed(names: Sequence[str], most: int = 4) -> str:
+    """Return the first names of a list and how many more there are."""
+    more = f" and {len(names) - most} more" if len(names) > most else ""
+    return ", ".join(names[:most]) + more

@@ -1,0 +1,34 @@
+"""Sums over the whole garden: water in a year without rain, and what it costs by what that covers."""
+
+from typing import TYPE_CHECKING
+
+from gardenkit.brief.asking import Answer, Asked
+from gardenkit.garden.answers.judging import compared, not_known
+
+if TYPE_CHECKING:
+    from gardenkit.garden import Garden
+
+
+def water_use(garden: "Garden", asked: Asked) -> Answer:
+    """Return what the beds would be watered with in a year without rain."""
+    if not garden.water:
+        return not_known("the climate has no monthly temperatures yet, or nothing is planted; add them first")
+    litres = sum(sum(bed.dry) for bed in garden.water)
+    thirsty = max(garden.water, key=lambda bed: sum(bed.dry))
+    figure = f"{litres:,.0f} L a year, wanted at most {asked.amount:,.0f} L"
+    why = f"most of it on {thirsty.bed}, for {thirsty.thirstiest}"
+    return compared(asked, litres, figure, why=why, where=thirsty.bed)
+
+
+def cost_of(garden: "Garden", asked: Asked) -> Answer:
+    """Return what the plants, or plants and materials with their reserve, come to; labour has no prices here."""
+    costs, covers = garden.costs, asked.words[0]
+    if not costs.lines:
+        return not_known("nothing is planted or built yet")
+    value = costs.plants if covers == "plants" else costs.total
+    figure = f"{covers} come to {costs.currency}{value:,.0f}, wanted at most {costs.currency}{asked.amount:,.0f}"
+    dearest = max(costs.lines, key=lambda line: line.cost)
+    found = compared(asked, value, figure, why=f"largest: {dearest.name}, {costs.currency}{dearest.cost:,.0f}")
+    if "labour" in covers and found.verdict == "met":
+        return not_known(f"{figure} without labour, which has no prices here; ask builders for theirs")
+    return found

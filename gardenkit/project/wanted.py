@@ -1,0 +1,112 @@
+"""What wants are about: the things of the plan by their names, found, offered in lists, and renamed with the thing."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import TYPE_CHECKING, Any, Protocol
+
+import attrs
+
+from gardenkit.brief.asking import EVERY_THING, Asked, roles, want_kind
+from gardenkit.brief.wants import Want
+from gardenkit.findings import GardenError, nearest
+from gardenkit.structure.structure import Structure
+
+if TYPE_CHECKING:
+    from gardenkit.project import Project
+
+
+class Named(Protocol):
+    """A thing with a name."""
+
+    @property
+    def name(self) -> str:
+        """What the designer calls it."""
+        ...
+
+
+def things_named(project: "Project", structure: Structure | None = None) -> Mapping[str, tuple[str, ...]]:
+    """Return the names of all that a want can be about, by the kind of thing, on the plan or in another structure."""
+    site, bones = project.site, structure or project.structure
+    found = {kind: tuple(o.name for o in site.openings if o.kind == kind) for kind in ("gate", "door", "window")}
+    groups: dict[str, Sequence[Named]] = {
+        "seat": bones.seats,
+        "area": bones.patches,
+        "path": bones.paths,
+        "bed": bones.beds,
+        "support": bones.supports,
+        "fence": site.fences,
+        "building": site.buildings,
+        "tree": site.trees,
+        "obstacle": site.obstacles,
+    }
+    return found | {kind: tuple(one.name for one in records) for kind, records in groups.items()}
+
+
+def kind_of_thing(project: "Project", name: str, kinds: Sequence[str] = EVERY_THING) -> str:
+    """Return which of some kinds of things bears a name on the plan, the first of them; empty when none does."""
+    named = things_named(project)
+    return next((kind for kind in kinds if name in named[kind]), "")
+
+
+def offered(project: "Project", kinds: Sequence[str]) -> tuple[tuple[str, str], ...]:
+    """Return the garden's own things of some kinds as (words, name), each name once, to be picked from."""
+    named = things_named(project)
+    found: dict[str, str] = {}
+    for kind in kinds:
+        for name in named[kind]:
+            found.setdefault(name, kind)
+    return tuple((f"{kind} {name}" if kind not in name else name, name) for name, kind in found.items())
+
+
+def check_wants(project: "Project") -> None:
+    """Raise GardenError for the first want about a thing that is nowhere, neither on the plan nor in an alternative."""
+    structures = (project.structure, *(kept.structure for kept in project.alternatives))
+    known = [things_named(project, bones) for bones in structures]
+    for want in project.brief.wants:
+        for _, name, kinds in roles(want.asks) if want.asks else ():
+            names = [one for named in known for kind in kinds for one in named[kind]]
+            if name not in names:
+                raise GardenError(
+                    f'the want "{want.text[:60]}" is about "{name}", which is no {" or ".join(kinds)} of this garden'
+                    f"{nearest(name, names)}; choose another in the wants list, or take the want off it, first"
+                )
+
+
+def wants_about(project: "Project", name: str, kinds: Sequence[str] = EVERY_THING) -> tuple[str, ...]:
+    """Return the words of every want that would lose its hold when the thing of that name, of some kinds, were gone."""
+    return tuple(
+        want.text
+        for want in project.brief.wants
+        if want.asks and any(one == name and set(taken) & set(kinds) for _, one, taken in roles(want.asks))
+    )
+
+
+def wants_renamed(project: "Project", old: str, new: str) -> "Project":
+    """Return the project with every mention in a want of what was called ``old`` and is now called ``new``."""
+    wants = tuple(_renamed(project, want, old, new) for want in project.brief.wants)
+    if wants == project.brief.wants:
+        return project
+    return attrs.evolve(project, brief=attrs.evolve(project.brief, wants=wants))
+
+
+def _renamed(project: "Project", want: Want, old: str, new: str) -> Want:
+    if want.asks is None:
+        return want
+    lost: list[str] = [
+        field
+        for field, name, kinds in roles(want.asks)
+        if name == old and not kind_of_thing(project, old, kinds) and kind_of_thing(project, new, kinds)
+    ]
+    changes: dict[str, Any] = dict.fromkeys(lost, new)
+    return attrs.evolve(want, asks=attrs.evolve(want.asks, **changes)) if lost else want
+
+
+def missing_things(project: "Project", asked: Asked) -> Iterable[str]:
+    """Return what is still to be said or drawn before a want can be measured, in sentences."""
+    row = want_kind(asked.kind)
+    for name, kinds, needed in ((asked.thing, row.thing, row.needs_thing), (asked.other, row.other, True)):
+        if not kinds or (not name and not needed):
+            continue
+        if not name:
+            yield f"nothing on the plan is chosen for it yet: {row.draw}"
+        elif not kind_of_thing(project, name, kinds):
+            yield f'"{name}" is not on this plan; draw it again, or choose another thing'

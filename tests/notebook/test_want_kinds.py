@@ -1,0 +1,117 @@
+"""Every kind of want is typed in the form of the page, judged, shown again, and answered in the client copy."""
+
+import html
+
+import attrs
+import pytest
+
+from gardenkit import storage
+from gardenkit.brief.asking import WANT_KINDS
+from gardenkit.brief.wants import told
+from gardenkit.handover import wording
+from gardenkit.notebook.pages.want_fields import WANT, shown_fields
+from gardenkit.notebook.pages.wants import WantsPage
+from gardenkit.notebook.session import Session
+from gardenkit.project import Project
+from gardenkit.project.edits import site, structure
+from gardenkit.site.site import Building, ExistingTree
+
+TYPED = {  # what is typed beside the kind's usual amount
+    "screened": {"other": "kitchen window", "months": "May to August"},
+    "view_open": {"other": "kitchen window"},
+    "step_free_way": {"other": "side door"},
+    "flowers_in": {"months": "April, June-July", "words": "white, #755f98"},
+    "natives_of": {"words": "North America"},
+    "cost_of": {"words": "plants"},
+    "safe_for": {"words": "dogs, severe"},
+    "no_allergy": {"words": "pollen allergy"},
+    "plant_wanted": {"words": "Salvia"},
+    "plant_never": {"words": "Taxus"},
+    "in_sun": {"since": "10:00", "until": "2:30 pm"},
+    "water_use": {"amount": "9000 gal"},
+}
+
+
+def small_garden() -> Project:
+    """Return a plot with one of everything that a want can be about."""
+    made = site.set_boundary(Project(name="plot"), ((0.0, 0.0), (12.0, 0.0), (12.0, 16.0), (0.0, 16.0)))
+    made = site.add_thing(made, Building(name="house", outline=((3.0, 12.0), (9.0, 12.0), (9.0, 15.5), (3.0, 15.5))))
+    made = site.add_opening(made, "gate", "gate", at=(6.0, 0.0), width=1.2, sill=0.0, head=1.2)
+    made = site.add_opening(made, "door", "side door", at=(6.0, 12.0), width=1.0, sill=0.0, head=2.1)
+    made = site.add_opening(made, "window", "kitchen window", at=(4.0, 12.0), width=1.0, sill=0.9, head=2.1)
+    made = site.add_thing(made, ExistingTree(name="old pear", at=(1.5, 14.0), height=6.0, spread=4.0))
+    made = structure.add_path(made, "walk", start="gate", end="side door")
+    made = structure.add_seat(made, "bench", at=(10.0, 6.5))
+    made = structure.add_area(made, "lawn", name="green", outline=((0.5, 5.0), (4.5, 5.0), (4.5, 9.0), (0.5, 9.0)))
+    return structure.add_support(made, "trellis", "trellis", line=((9.5, 11.0), (11.5, 11.0)))
+
+
+@pytest.fixture(scope="module")
+def page(tmp_path_factory: pytest.TempPathFactory) -> WantsPage:
+    folder = tmp_path_factory.mktemp("wants") / "garden"
+    storage.create(folder, small_garden())
+    made = WantsPage(Session(folder))
+    for key in WANT_KINDS:
+        made.list.choose(None)
+        form = made.list.form
+        form.fill(text=f"want of {key}", whom="the children", fact=key)
+        first = [value for _, value in form.boxes["thing"].bar.options if value]
+        form.fill(**({"thing": first[0]} if WANT_KINDS[key].needs_thing and first else {}), **TYPED.get(key, {}))
+        assert made.list.add(), made.message.value
+    return made
+
+
+def test_a_want_of_every_kind_is_typed_and_judged(page: WantsPage) -> None:
+    judged = {j.want.asks.kind: j for j in page.judged() if j.want.asks}
+    assert set(judged) == set(WANT_KINDS)
+    assert page.failures == []
+    assert {j.want.whom for j in judged.values()} == {"the children"}
+    asks = judged["in_sun"].want.asks
+    assert asks is not None
+    assert (asks.since, asks.until) == (10.0, 14.5)
+    asks = judged["flowers_in"].want.asks
+    assert asks is not None
+    assert (asks.months, asks.words) == ((4, 6, 7), ("white", "#755f98"))
+
+
+def test_the_form_shows_only_what_a_kind_takes_and_offers_its_own_things(page: WantsPage) -> None:
+    for number, want in enumerate(page.project.brief.wants):
+        if want.asks is None:
+            continue
+        page.list.choose(number)
+        boxes = page.list.form.boxes
+        shown = {name for name, box in boxes.items() if box.layout.display != "none"}
+        assert shown == set(shown_fields(want.asks.kind))
+        assert boxes["thing"].bar.value == want.asks.thing
+    page.list.form.fill(fact="keep_tree")
+    offered = [value for _, value in page.list.form.boxes["thing"].bar.options]
+    assert "old pear" in offered
+    assert "green" not in offered
+    page.list.choose(None)
+
+
+def test_every_want_comes_back_from_its_form_unchanged(page: WantsPage) -> None:
+    project = page.project
+    for want in project.brief.wants:
+        values = WANT.read(WANT.texts(want, project.units), project.units, old=want)
+        assert WANT.change(project, want, values) == project
+        fresh = WANT.read(WANT.texts(want, project.units), project.units)
+        again = WANT.add(project, fresh).brief.wants[-1].asks
+        if want.asks is not None and again is not None:  # typed anew, an amount comes back as it was shown
+            assert attrs.evolve(again, amount=want.asks.amount) == want.asks
+            assert again.amount == pytest.approx(want.asks.amount, rel=0.01)
+
+
+def test_the_client_copy_answers_every_want_as_the_page_does(page: WantsPage) -> None:
+    for judged in page.judged():
+        row = wording.want(judged, page.project.units)
+        assert (row["text"], row["whom"], row["verdict"]) == (judged.want.text, "the children", judged.verdict)
+        assert page.garden.say(row["measured"]) == page.measured(judged)
+        assert html.escape(page.measured(judged)) in page.table.value
+        assert row["helps"] == judged.helps
+        assert row["helps"] or judged.verdict in ("met", "not yet known")
+    assert told(page.judged()) in page.head.value
+
+
+def test_a_garden_with_such_wants_is_saved_and_opened_again(page: WantsPage) -> None:
+    assert storage.load(page.session.folder).project.brief == page.project.brief
