@@ -20,8 +20,9 @@ from gardenkit.garden.on_the_ground import OnTheGround
 from gardenkit.planting.bloom import BloomRow, WinterRow
 from gardenkit.planting.keys import plant_keys
 from gardenkit.planting.species import Species
-from gardenkit.planting.standing import Planted
+from gardenkit.planting.standing import Planted, called
 from gardenkit.planting.suitability import Spot
+from gardenkit.planting.thinning import to_take_out
 from gardenkit.project import advice, planting_figures
 from gardenkit.project.planting_figures import Figures
 from gardenkit.project.season import Standing, standing
@@ -68,6 +69,16 @@ class Garden(OnTheGround):
     def species_of(self) -> Mapping[str, str]:
         """The kind of every plant by its number as text, as advice names it."""
         return {str(plant.number): species.botanical for plant, species in self.planted}
+
+    @cached_property
+    def number_of(self) -> Mapping[str, int]:
+        """The number of every plant by the words that advice calls it by."""
+        return {called(plant, species): plant.number for plant, species in self.planted}
+
+    @cached_property
+    def to_thin(self) -> frozenset[int]:
+        """The numbers of the plants to take out so that none crowds another."""
+        return to_take_out(self.planted)
 
     @cached_property
     def names(self) -> Mapping[str, Subject]:

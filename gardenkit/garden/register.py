@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from gardenkit.garden import Garden
 
 ON_THE_CARD = ("lifting", "cutting", TOPIC)  # topics of the work itself: said once, on the card of site safety
+SAID = 3  # remedies told one by one before the rest is counted. House value.
 STRUCTURE = (  # topics of the bones
     *("access", "bend", "bed", "building", "clearance", "cutting", "gap", "levels", "lifting", "pace", "patio"),
     *("permit", "posts", "reach", "room", "safety", "screening", "slope", "steps", "stone", "structure", "supports"),
@@ -223,5 +224,7 @@ def _remedied_together(line: Finding) -> Finding:
     if not known or line.remedy is not None:
         return line
     steps = tuple(dict.fromkeys(step for remedy in known for step in remedy.steps))
-    words = "; ".join(dict.fromkeys(remedy.words for remedy in known))
+    said = list(dict.fromkeys(remedy.words for remedy in known))
+    more = f"; and {len(said) - SAID} more alike" if len(said) > SAID else ""
+    words = "; ".join(said[:SAID]) + more
     return attrs.evolve(line, remedy=Remedy(words=words, steps=steps))

@@ -14,6 +14,7 @@ from gardenkit.findings import Argument, Finding, GardenError, Remedy, Step
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point, Region, Shape
 from gardenkit.planting.places import stand_in
+from gardenkit.planting.suitability import Spot
 from gardenkit.project import Project, advice, edits
 from gardenkit.project.edits import structure as structure_edits
 from gardenkit.project.edits.records import by_name
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
 
 Worked = Callable[["Garden", Finding], Remedy | None]
 CLEAR = 0.02  # m further than the rule asks for, so that rounding does not bring it back. House value.
+TRIES = 4  # widths tried for one path. House value.
 FARTHEST = 3.0  # m: a plant that must go further is a question of design, not of a nudge. House value.
 
 
@@ -78,17 +80,39 @@ def _move_clear(garden: "Garden", finding: Finding) -> Remedy | None:
 
 def _swap(garden: "Garden", finding: Finding) -> Remedy | None:
     """Return the swap of a plant for the kind most like it that suits its place, one of the palette before others."""
+    return _swapped(garden, finding, lambda spot: spot)
+
+
+def _swapped(garden: "Garden", finding: Finding, wanted: Callable[[Spot], Spot]) -> Remedy | None:
     if finding.subject is None:
         return None
     plant = next((p for p in garden.project.planting.plants if str(p.number) == finding.subject[1]), None)
     if plant is None or plant.locked:
         return None
-    spot, palette = garden.plant_spots[finding.subject[1]], garden.project.planting.palette
+    spot, palette = wanted(garden.plant_spots[finding.subject[1]]), garden.project.planting.palette
     other = stand_in(garden.catalogue[plant.species], spot, garden.catalogue, first=palette)
     if other is None:
         return None
     words = f"swap {plant.species} for {other.botanical} there"
     return one_edit(words, "planting.swap_plants", numbers=plant.number, species=other.botanical)
+
+
+def _swap_for_later(garden: "Garden", finding: Finding) -> Remedy | None:
+    """Return the swap for a kind that takes the sun of the place both as it is and as it will be in year ten."""
+    return _swapped(garden, finding, lambda spot: attrs.evolve(spot, sun_hours_year10=finding.wanted))
+
+
+def _thin(garden: "Garden", finding: Finding) -> Remedy | None:
+    """Return the taking out of one of two plants that stand too close: the one that mends most in the garden."""
+    if finding.subject is None:
+        return None
+    mine, other = int(finding.subject[1]), garden.number_of.get(finding.beside)
+    number = next((n for n in (mine, other) if n in garden.to_thin), None)
+    if number is None:
+        return None
+    return one_edit(
+        f"take out plant {number}, {garden.species_of[str(number)]}", "planting.remove_plants", numbers=number
+    )
 
 
 def _beside(garden: "Garden", name: str) -> Shape | None:
@@ -114,9 +138,28 @@ def _clear_of_paths(garden: "Garden", at: Point) -> bool:
 def _widen(garden: "Garden", finding: Finding) -> Remedy | None:
     if finding.subject is None or finding.wanted is None:
         return None
-    name, width = finding.subject[1], math.ceil(finding.wanted * 1000) / 1000
+    return _to_width(garden, finding.subject[1], finding.wanted)
+
+
+def _to_width(garden: "Garden", name: str, wanted: float) -> Remedy:
+    width = math.ceil(wanted * 1000) / 1000
     words = f'widen path "{name}" to {show_length(width, garden.units)}'
     return one_edit(words, "structure.change_path", name=name, width=width)
+
+
+def _widen_for_barrow(garden: "Garden", finding: Finding) -> Remedy | None:
+    """Return the width at which a barrow keeps to the path, tried: a wider path bends a little otherwise."""
+    wanted, subject = finding.wanted, finding.subject
+    for _ in range(TRIES):
+        if wanted is None or subject is None:
+            return None
+        remedy = _to_width(garden, subject[1], wanted)
+        found = layout(edits.apply(garden.project, remedy)).findings
+        wanted = next((f.wanted for f in found if (f.rule, f.where) == (finding.rule, finding.where)), None)
+        if wanted is None:
+            return remedy
+        wanted += CLEAR
+    return None
 
 
 def _narrow_to_gate(garden: "Garden", finding: Finding) -> Remedy | None:
@@ -227,10 +270,16 @@ REMEDIES: Mapping[str, Worked] = {
     "setback window": _move_clear,
     "setback path": _move_clear,
     "setback keep clear": _move_clear,
+    "setback neighbours": _thin,
+    "crowding": _thin,
+    "over path": _move_clear,
+    "over window": _move_clear,
+    "loses sun": _swap_for_later,
     "suits sun": _swap,
     "suits winter": _swap,
     "suits refused": _swap,
     "path width": _widen,
+    "barrow sweep": _widen_for_barrow,
     "gate narrows path": _narrow_to_gate,
     TOO_STEEP: _not_steep,
     "carries wheels": _pave,

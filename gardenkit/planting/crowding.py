@@ -161,7 +161,8 @@ def crowding_findings(
         for one, before, after in losing_sun(plants, hours):
             need = least_hours(one.species)
             what = f"has {before:.1f} h of sun a day now and {after:.1f} h in year 10; it needs {need:g} h"
-            seen[("sun", one.plant.number)] = _finding(one, what, "hours of direct sun in the growing season")
+            said = _finding(one, what, "hours of direct sun in the growing season", rule="loses sun", wanted=after)
+            seen[("sun", one.plant.number)] = attrs.evolve(said, alike="have the sun they need now, and not in year 10")
     return tuple(seen.values())
 
 
@@ -177,19 +178,21 @@ def _in_year(
         what = f"and {meet.second.name} crowd each other from year {year:g}: {meet.share:.0%} of the smaller is shared"
         key = ("crowd", meet.first.plant.number, meet.second.plant.number)
         alike = f"crowd a neighbour by year {max(YEARS):g}"
-        found.append((key, _finding(meet.first, what, OVERLAP.source, seriousness=serious, alike=alike)))
+        found.append((key, _crowd(meet, what, serious, alike)))
     for over in over_paths(now, paths):
         if over.area > max(NARROWED * np.pi * over.one.radius**2, LEAST_OVER):
             what = f"hangs over {over.path} from year {year:g}: {over.area:.1f} m2, lowest leaves at {over.clear:.1f} m"
             alike = f"hang low over {over.path}"
-            said = _finding(over.one, what, HEADROOM.source, alike=alike)
+            said = _finding(over.one, what, HEADROOM.source, alike=alike, rule="over path")
+            said = attrs.evolve(said, beside=over.path, wanted=over.one.species.spread / 2)
             found.append((("path", over.one.plant.number, over.path), said))
     for one, glass in covered_windows(now, windows):
         what = (
             f"covers part of {glass.name} from year {year:g}: {one.size.height:.1f} m tall, sill at {glass.sill:.1f} m"
         )
         alike = f"cover part of {glass.name}"
-        said = _finding(one, what, f"window; {HOUSE}", alike=alike)
+        said = _finding(one, what, f"window; {HOUSE}", alike=alike, rule="over window")
+        said = attrs.evolve(said, beside=glass.name, wanted=one.species.spread / 2)
         found.append((("window", one.plant.number, glass.name), said))
     return found
 
@@ -216,17 +219,23 @@ def _runs_under(low: Standing, high: Standing) -> bool:
     return high.tier == "shrub" and low.tier == "herb" and bears_shade
 
 
+def _crowd(meet: Overlap, what: str, seriousness: Seriousness, alike: str) -> Finding:
+    said = _finding(meet.first, what, OVERLAP.source, rule="crowding", alike=alike)
+    return attrs.evolve(said, seriousness=seriousness, beside=meet.second.name)
+
+
 def _finding(
-    one: Standing, what: str, source: str, *, seriousness: Seriousness = "caution", alike: str = ""
+    one: Standing, what: str, source: str, *, rule: str, wanted: float | None = None, alike: str = ""
 ) -> Finding:
     return Finding(
         where=one.name,
         what=what,
         source=source,
-        seriousness=seriousness,
+        seriousness="caution",
         at=one.at,
         topic="crowding",
         subject=("plant", str(one.plant.number)),
-        rule="crowding",
+        rule=rule,
+        wanted=wanted,
         alike=alike,
     )

@@ -8,7 +8,7 @@ import attrs
 from gardenkit.findings import Finding, Seriousness
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.species import Species
-from gardenkit.planting.standing import Planted
+from gardenkit.planting.standing import Planted, called
 from gardenkit.planting.substitutes import may_take_the_place, unlikeness
 from gardenkit.planting.suitability import Reason, Spot, suits
 from gardenkit.sources import HOUSE
@@ -36,8 +36,10 @@ def stand_in(species: Species, spot: Spot, among: Catalogue, *, first: Iterable[
 
     It has the same layer and role, does no more harm, and nothing speaks against it in that place.
     """
-    hours = spot.sun_hours_now
-    rounded = attrs.evolve(spot, sun_hours_now=None if hours is None else round(hours / STEP) * STEP)
+    now, later = (
+        None if hours is None else round(hours / STEP) * STEP for hours in (spot.sun_hours_now, spot.sun_hours_year10)
+    )
+    rounded = attrs.evolve(spot, sun_hours_now=now, sun_hours_year10=later)
     return _stand_in(species, rounded, among, frozenset(first))
 
 
@@ -46,10 +48,16 @@ def stand_in(species: Species, spot: Spot, among: Catalogue, *, first: Iterable[
 
 @lru_cache(maxsize=256)
 def _stand_in(species: Species, spot: Spot, among: Catalogue, first: frozenset[str]) -> Species | None:
-    kinds = [kind for kind in among if may_take_the_place(species, kind) and suits(kind, spot).verdict != "no"]
+    kinds = [kind for kind in among if may_take_the_place(species, kind) and _thrives(kind, spot)]
     named = [kind for kind in kinds if kind.botanical in species.substitutes]
     wanted = [kind for kind in kinds if kind.botanical in first]
     return min(named or wanted or kinds, key=lambda kind: (unlikeness(species, kind), kind.botanical), default=None)
+
+
+def _thrives(species: Species, spot: Spot) -> bool:
+    """Return whether nothing speaks against a kind in a place, now or in year ten where that is known."""
+    judged = suits(species, spot)
+    return judged.verdict != "no" and all(reason.topic != "sun later" for reason in judged.against)
 
 
 def _hard(species: Species, spot: Spot) -> list[Reason]:
@@ -69,7 +77,7 @@ def _finding(planted: Planted, reason: Reason) -> Finding:
     if reason.topic == "sun":
         source += f"; half an hour of slack: {HOUSE}"
     return Finding(
-        where=f"plant {plant.number}, {species.botanical}",
+        where=called(plant, species),
         what=reason.text,
         source=source,
         seriousness=seriousness,

@@ -176,8 +176,13 @@ def setback_findings(
 
 def neighbour_findings(grown: Sequence[Standing]) -> tuple[Finding, ...]:
     """Return pairs of one tier that will stand too near when grown; carpets and climbers may run together."""
+    return tuple(_too_near(*pair) for pair in close_pairs(grown))
+
+
+def close_pairs(grown: Sequence[Standing]) -> tuple[tuple[Standing, Standing, float], ...]:
+    """Return each pair of one tier nearer than its rule allows, with its distance in metres."""
     rooted = [one for one in grown if not one.is_carpet and one.tier != "wall"]
-    found: list[Finding] = []
+    found = []
     for tier in ("tree", "shrub", "herb"):
         group = [one for one in rooted if one.tier == tier]
         if len(group) < 2:
@@ -186,22 +191,31 @@ def neighbour_findings(grown: Sequence[Standing]) -> tuple[Finding, ...]:
         apart = np.hypot(*(at[:, None, :] - at[None, :, :]).transpose(2, 0, 1))
         reach = max(one.species.spread for one in group)
         for i, j in np.argwhere(np.triu(apart < reach, k=1)):
-            found += _pair(group[i], group[j], float(apart[i, j]))
+            if apart[i, j] < _least(group[i], group[j]) - 1e-6:
+                found.append((group[i], group[j], float(apart[i, j])))
     return tuple(found)
 
 
 # ---- helpers
 
 
-def _pair(a: Standing, b: Standing, apart: float) -> list[Finding]:
-    one_kind = a.species.botanical == b.species.botanical
-    share = SAME_KIND if one_kind else TWO_KINDS
-    wanted = min(a.species.spacing_m, a.species.spread) if one_kind else between(a.species, b.species)
-    if apart >= share * wanted - 1e-6:
-        return []
+def _usual(a: Standing, b: Standing) -> tuple[float, Figure]:
+    """Return the usual distance of two plants in metres, and the share of it that is still near enough."""
+    if a.species.botanical == b.species.botanical:
+        return min(a.species.spacing_m, a.species.spread), SAME_KIND
+    return between(a.species, b.species), TWO_KINDS
+
+
+def _least(a: Standing, b: Standing) -> float:
+    wanted, share = _usual(a, b)
+    return share * wanted
+
+
+def _too_near(a: Standing, b: Standing, apart: float) -> Finding:
+    wanted, share = _usual(a, b)
     what = f"stands {apart:.2f} m from {b.name}, where about {wanted:.2f} m is usual"
     asks = Asked(rule="neighbours", beside=b.name, wanted=wanted, alike="stand nearer to a neighbour than is usual")
-    return [_near(a, what, share.source, asks=asks)]
+    return _near(a, what, share.source, asks=asks)
 
 
 def _wall(grown: Sequence[Standing], near: FloatArray, name: str, wall_rule: str, tree_rule: str) -> list[Finding]:

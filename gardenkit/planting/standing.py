@@ -45,7 +45,7 @@ class Standing:
     @property
     def name(self) -> str:
         """The plant in the designer's words: number and kind."""
-        return f"plant {self.plant.number}, {self.species.botanical}"
+        return called(self.plant, self.species)
 
     @property
     def tier(self) -> str:
@@ -57,6 +57,11 @@ class Standing:
     def is_carpet(self) -> bool:
         """Whether it is meant to run under and between its neighbours."""
         return self.species.layer in CARPETS
+
+
+def called(plant: Plant, species: Species) -> str:
+    """Return the words by which advice calls a plant: its number and kind."""
+    return f"plant {plant.number}, {species.botanical}"
 
 
 def stands(plant: Plant, species: Species, year: float) -> bool:

@@ -23,6 +23,7 @@ ACCESS_BOARD = "US Access Board, outdoor developed areas"
 
 Use = Literal["two abreast", "one person", "garden path", "inspection", "wheelchair", "riding mower"]
 SlopeRule = Literal["accessible route", "ramp", "trail", "recreation access"]
+ROUNDS = 12  # times a width and the sweep it leaves are worked out from each other; numerical choice
 ROUNDING = 1e-6  # m or percent: a figure that differs by less is the same (inches turned into metres and back)
 
 # Least widths; a path passes for a use when it is at least this wide
@@ -181,8 +182,16 @@ def _turns(where: str, path: Path, route: Route) -> list[Finding]:
             f"a wheelbarrow sweeps {swept:.2f} m in the tightest bend, the path is {path.width:.2f} m wide: "
             f"it will run over the edge"
         )
-        found.append(Finding(where=where, what=what, why=_shown(BARROW_WIDTH), source=PLAIN, topic="bend"))
+        said = Finding(where=where, what=what, why=_shown(BARROW_WIDTH), source=PLAIN, topic="bend")
+        found.append(attrs.evolve(said, rule="barrow sweep", wanted=_wide_enough(route, swept)))
     return found
+
+
+def _wide_enough(route: Route, width: float) -> float:
+    """Return the width in metres at which a barrow keeps to the path: a wider path has a tighter inner edge."""
+    for _ in range(ROUNDS):
+        width = max(width, cart_sweep(max(route.tightest_radius - width / 2, 0.0), BARROW_WIDTH, BARROW_REACH))
+    return width
 
 
 def _surface(where: str, path: Path, use: Use) -> list[Finding]:
