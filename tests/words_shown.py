@@ -22,6 +22,7 @@ from gardenkit.handover.contents import Contents
 from gardenkit.handover.paper import Issue
 from gardenkit.notebook.board import Board
 from gardenkit.notebook.page import Page
+from gardenkit.progress import quiet
 
 SAID_BY = ("value", "description", "tooltip", "placeholder", "title")  # traits people read
 TAGS = re.compile(
@@ -58,7 +59,7 @@ def in_documents(told: Contents, folder: Path) -> Iterator[Shown]:
     for name, words, write in bundle.DOCUMENTS:
         target = folder / name
         yield Shown(name, words)
-        write(told, target, Issue())
+        write(told, target, Issue(), quiet)
         for path in sorted(target.iterdir()) if target.is_dir() else [target]:
             yield from READERS[path.suffix](path)
 

@@ -25,6 +25,7 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.standing import ON_SUPPORT
+from gardenkit.progress import Tell, quiet
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
 from gardenkit.project.season import local_months, standing
@@ -119,6 +120,7 @@ def season_strip(
     angle: float = 65.0,
     width: float = WIDTH,
     title: str = "",
+    tell: Tell = quiet,
 ) -> Scene:
     """Return the same view in several months (without any: one of each season here) as one drawing, two beside each
     other; arguments as for ``view_scene``.
@@ -127,7 +129,9 @@ def season_strip(
     marks: list[Mark] = []
     words: list[str] = []
     low, right = 0.0, 0.0
-    for number, month in enumerate(months or local_months(project.site, FOUR_SEASONS)):
+    drawn = months or local_months(project.site, FOUR_SEASONS)
+    for number, month in enumerate(drawn):
+        tell(number / len(drawn), f"drawing the view in {MONTHS[month - 1]} ...")
         one = view_scene(
             project,
             worked,

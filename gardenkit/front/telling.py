@@ -9,6 +9,7 @@ from gardenkit.garden import Garden
 from gardenkit.geometry import plane
 from gardenkit.handover import booklet
 from gardenkit.project.edits.records import by_name
+from gardenkit.storage.files import replace_safely
 
 
 def plan(garden: Garden, target: str | Path | None = None, *, year: int = 5, month: int | None = None) -> str:
@@ -18,7 +19,7 @@ def plan(garden: Garden, target: str | Path | None = None, *, year: int = 5, mon
     """
     drawn = svg(garden_scene(garden.project, garden.layout, garden.catalogue, year=year, month=month))
     if target is not None:
-        Path(target).write_text(drawn, encoding="utf-8")
+        replace_safely(Path(target), drawn.encode("utf-8"))
     return drawn
 
 

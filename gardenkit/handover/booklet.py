@@ -20,6 +20,7 @@ from gardenkit.garden import Garden
 from gardenkit.handover import wording
 from gardenkit.handover.contents import CONFIRM, NOTICES, SAFETY, Contents, bloom_rows, contents
 from gardenkit.planting.bloom import kinds_by_month
+from gardenkit.progress import Tell, part, quiet
 from gardenkit.project.season import early_summer
 from gardenkit.schedules import care, quantities
 from gardenkit.storage.files import replace_safely
@@ -29,26 +30,29 @@ SCREEN_PX = 760.0
 PRINT_SCALE = 96.0  # 1/8" = 1'-0" fits most home gardens on one page
 SUN_MONTHS = (3, 6, 9, 12)  # shown as still pictures for print
 
+WORKED_OUT = 0.4  # share of the time that goes by before anything is drawn. House value.
 YOUNG_YEAR = 1  # the garden as the client first sees it
 
 
-def write(garden: Garden, target: Path, *, with_sun: bool = True) -> int:
+def write(garden: Garden, target: Path, *, with_sun: bool = True, tell: Tell = quiet) -> int:
     """Write the client copy of a garden to ``target`` and return its size in bytes.
 
-    Raises GardenError for a plant that is not known.
+    Raises GardenError for a plant that is not known, and what ``tell`` raises to stop the work: then nothing is
+    written.
     """
-    content = render(garden, with_sun=with_sun).encode("utf-8")
+    content = render(garden, with_sun=with_sun, tell=tell).encode("utf-8")
     target.parent.mkdir(parents=True, exist_ok=True)
     replace_safely(target, content)
     return len(content)
 
 
-def render(garden: Garden, *, with_sun: bool = True) -> str:
+def render(garden: Garden, *, with_sun: bool = True, tell: Tell = quiet) -> str:
     """Return the client copy of a garden as one HTML page that asks the network for nothing."""
-    return page(contents(garden, with_sun=with_sun))
+    told = contents(garden, with_sun=with_sun, tell=part(tell, 0.0, WORKED_OUT))
+    return page(told, tell=part(tell, WORKED_OUT, 1.0))
 
 
-def page(told: Contents) -> str:
+def page(told: Contents, *, tell: Tell = quiet) -> str:
     """Return the page of contents that are already worked out."""
     from jinja2 import Environment, FunctionLoader, StrictUndefined, select_autoescape
 
@@ -59,15 +63,20 @@ def page(told: Contents) -> str:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    return environment.get_template("client_copy.html").render(**_shown(told))
+    return environment.get_template("client_copy.html").render(**_shown(told, tell))
 
 
 # ---- what the template is given
 
 
-def _shown(told: Contents) -> dict[str, Any]:
+def _shown(told: Contents, tell: Tell) -> dict[str, Any]:
     project = told.project
-    live, plan = _live(told), _plan_scene(told, PRINT_SCALE)
+    tell(0.0, "drawing the live plan ...")
+    live = _live(told)
+    tell(0.2, "drawing the plan on paper ...")
+    plan = _plan_scene(told, PRINT_SCALE)
+    views = _views(told, part(tell, 0.25, 0.95))
+    tell(0.95, "putting the page together ...")
     drawn = {
         "project": project,
         "told": told,
@@ -79,7 +88,7 @@ def _shown(told: Contents) -> dict[str, Any]:
         "script": _template("client_copy.js"),
         "plan": svg(plan),
         "plan_words": plan.description,
-        "views": _views(told),
+        "views": views,
         "bloom_chart": _bloom_chart(told),
         "bloom_months": _bloom_months(told),
         "sun_pictures": _sun_pictures(told),
@@ -181,7 +190,7 @@ def _month(told: Contents) -> str:
     return MONTHS[early_summer(told.project.site) - 1]
 
 
-def _views(told: Contents) -> list[tuple[str, str]]:
+def _views(told: Contents, tell: Tell) -> list[tuple[str, str]]:
     """Return (words, picture) of what is seen: the way in by season, then a seat young and old."""
     if not told.garden.schedule or not told.project.site.boundary:
         return []
@@ -196,11 +205,13 @@ def _views(told: Contents) -> list[tuple[str, str]]:
         eye_height=first.height,
         year=FULL_YEAR,
         title=f"From the {first.name}, year {FULL_YEAR}",
+        tell=part(tell, 0.0, 0.6),
     )
     pictures = [(f"From the {first.name} through the year, {FULL_YEAR} years after planting", svg(strip))]
     seats = {seat.name for seat in told.project.structure.seats}
     later = next((place for place in places[1:] if place.name in seats), places[-1])
-    for year in (YOUNG_YEAR, LAST_YEAR):
+    for year, share in ((YOUNG_YEAR, 0.6), (LAST_YEAR, 0.8)):
+        tell(share, f"drawing the view from the {later.name} in year {year} ...")
         scene = view_scene(
             *garden,
             eye=later.eye,

@@ -8,69 +8,76 @@ from gardenkit.garden import Garden
 from gardenkit.handover import booklet, calendar, drawing_set, dxf, geojson, setting_out, sheet, tables
 from gardenkit.handover.contents import Contents, contents
 from gardenkit.handover.paper import Issue
+from gardenkit.progress import StoppedError, Tell, part, quiet
 from gardenkit.storage.files import replace_safely
 
 FOLDER, READ_ME = "documents", "READ_ME.txt"
-Write = Callable[[Contents, Path, Issue], object]
+Write = Callable[[Contents, Path, Issue, Tell], object]
+WORKED_OUT, COPIED = 0.2, 0.6  # share of the time until all is worked out, and the client copy drawn. House values.
 DOCUMENTS: tuple[tuple[str, str, Write], ...] = (  # file, for whom and what, how it is written
     (
         "client_copy.html",
         "for the client: opens in any browser, with no network",
-        lambda told, to, _: replace_safely(to, booklet.page(told).encode("utf-8")),
+        lambda told, to, _, tell: replace_safely(to, booklet.page(told, tell=tell).encode("utf-8")),
     ),
     (
         "drawing_set.pdf",
         "for the contractor: cover, existing and removals, setting-out, hardscape, planting, to scale",
-        lambda told, to, issue: drawing_set.write(told.garden, to, issue=issue),
+        lambda told, to, issue, _: drawing_set.write(told.garden, to, issue=issue),
     ),
     (
         "planting_plan.pdf",
         "for whoever plants: the plan to scale",
-        lambda told, to, issue: sheet.write(told.garden, to, issue=issue),
+        lambda told, to, issue, _: sheet.write(told.garden, to, issue=issue),
     ),
     (
         "setting_out.pdf",
         "for whoever sets out: numbered places, offsets and ties for two tapes",
-        lambda told, to, issue: setting_out.write(told.garden, to, issue=issue),
+        lambda told, to, issue, _: setting_out.write(told.garden, to, issue=issue),
     ),
     (
         "setting_out.csv",
         "the same places as a table, x and y on the plan",
-        lambda told, to, _: setting_out.write_csv(told.garden, to),
+        lambda told, to, *_: setting_out.write_csv(told.garden, to),
     ),
     (
         "plan.dxf",
         "for an architect or surveyor: the plan at real size, a layer for each sort of thing",
-        lambda told, to, _: dxf.write(told.garden, to),
+        lambda told, to, *_: dxf.write(told.garden, to),
     ),
     (
         "plan.geojson",
         "for a map: the plan in WGS84, turned to north",
-        lambda told, to, _: geojson.write(told.garden, to),
+        lambda told, to, *_: geojson.write(told.garden, to),
     ),
     (
         "schedules.xlsx",
         "for nursery and supplier: plants, materials, orders, cost, water, care",
-        lambda told, to, _: tables.write_xlsx(told, to),
+        lambda told, to, *_: tables.write_xlsx(told, to),
     ),
-    ("schedules", "the same schedules, one CSV file each", lambda told, to, _: tables.write_csv(told, to)),
-    ("care.ics", "for the gardener: the year's work, for any calendar", lambda told, to, _: calendar.write(told, to)),
+    ("schedules", "the same schedules, one CSV file each", lambda told, to, *_: tables.write_csv(told, to)),
+    ("care.ics", "for the gardener: the year's work, for any calendar", lambda told, to, *_: calendar.write(told, to)),
 )
 
 
-def write(garden: Garden, folder: Path, *, revision: str = "A") -> tuple[Path, ...]:
+def write(garden: Garden, folder: Path, *, revision: str = "A", tell: Tell = quiet) -> tuple[Path, ...]:
     """Write every document of a garden into a folder, with a read-me that says what each is for; returns the files.
 
     A document that this garden cannot give yet (a sheet without a boundary) is named in the read-me, with why. Drawings
-    carry today's date and the ``revision``.
+    carry today's date and the ``revision``. ``tell`` hears how far it has come; what it raises to stop the work leaves
+    the documents written so far, each whole.
     """
     issue = Issue(revision=revision)
-    told = contents(garden)
+    told = contents(garden, tell=part(tell, 0.0, WORKED_OUT))
     folder.mkdir(parents=True, exist_ok=True)
     written, lines = [], [f"{garden.project.name}: documents", ""]
-    for name, words, document in DOCUMENTS:
+    for number, (name, words, document) in enumerate(DOCUMENTS):
+        share = COPIED + (1 - COPIED) * (number - 1) / (len(DOCUMENTS) - 1) if number else WORKED_OUT
+        tell(share, f"writing {name} ...")
         try:
-            document(told, folder / name, issue)
+            document(told, folder / name, issue, part(tell, share, COPIED))
+        except StoppedError:
+            raise
         except GardenError as error:
             lines.append(f"{name}: not written, {error}")
             continue

@@ -13,6 +13,7 @@ from gardenkit.garden import Garden
 from gardenkit.geometry import plane
 from gardenkit.planting.bloom import BloomRow
 from gardenkit.planting.species import NO_INVASIVE_LISTING, NOT_LISTED, Species
+from gardenkit.progress import Tell, quiet
 from gardenkit.project import Project
 from gardenkit.project.sunlight import SunMap
 from gardenkit.schedules import care, irrigation
@@ -63,9 +64,15 @@ class Contents:
         return tuple(line.species for line in self.garden.schedule)
 
 
-def contents(garden: Garden, *, with_sun: bool = True) -> Contents:
+def contents(garden: Garden, *, with_sun: bool = True, tell: Tell = quiet) -> Contents:
     """Return what the client copy holds; ``with_sun=False`` leaves the sun maps out."""
-    sun = garden.sun_if_known() if with_sun else None
+    tell(0.0, "working out the ground ...")
+    sun = (
+        garden.sun_if_known(progress=lambda share: tell(0.05 + 0.45 * share, "working out the sun ..."))
+        if with_sun
+        else None
+    )
+    tell(0.5, "going through the rules ...")
     return Contents(
         garden=garden,
         sun=sun,

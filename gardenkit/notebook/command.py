@@ -1,10 +1,12 @@
 """The console command ``gardenkit``: open the workbook, make a garden, list the examples, write its documents."""
 
 import argparse
+import contextlib
 import json
 import os
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
 from gardenkit import __version__, storage
@@ -12,6 +14,7 @@ from gardenkit.findings import GardenError
 from gardenkit.notebook import gardens
 from gardenkit.notebook.gardens import GARDEN_VARIABLE
 from gardenkit.notebook.notebooks import notebooks_of
+from gardenkit.progress import Tell
 from gardenkit.storage.files import trouble
 
 LAB_OPTIONS = (
@@ -148,7 +151,8 @@ def render(options: argparse.Namespace) -> int:
     from gardenkit.handover import booklet
 
     target = options.to or options.folder / "client_copy.html"
-    size = booklet.write(Garden.open(options.folder), target)
+    with told_on_the_console("nothing was written, what was there before is as it was") as tell:
+        size = booklet.write(Garden.open(options.folder), target, tell=tell)
     sys.stdout.write(f"wrote {target} ({size / 1e6:.1f} MB)\n")
     return 0
 
@@ -159,9 +163,36 @@ def bundle(options: argparse.Namespace) -> int:
     from gardenkit.handover import bundle as documents
 
     folder = options.to or options.folder / documents.FOLDER
-    written = documents.write(Garden.open(options.folder), folder, revision=options.revision)
+    with told_on_the_console(f"each document in {folder} is whole, from now or from before") as tell:
+        written = documents.write(Garden.open(options.folder), folder, revision=options.revision, tell=tell)
     sys.stdout.writelines(f"wrote {path}\n" for path in written)
     return 0
+
+
+@contextlib.contextmanager
+def told_on_the_console(left: str) -> Iterator[Tell]:
+    """Give what tells on standard error how far work has come: one line that is written anew at a console, a line for
+    each step elsewhere. Ctrl-C stops the work; ``left`` says what then stands.
+    """
+    at_console, last = sys.stderr.isatty(), ""
+
+    def tell(share: float, words: str) -> None:
+        nonlocal last
+        if at_console:
+            sys.stderr.write(f"\r\033[K{share:4.0%}  {words} (Ctrl-C stops)")
+        elif words != last:
+            sys.stderr.write(f"{share:4.0%}  {words}\n")
+        last = words
+        sys.stderr.flush()
+
+    try:
+        yield tell
+    except KeyboardInterrupt:
+        sys.stderr.write(f"\ngardenkit: stopped as you asked; {left}\n")
+        raise
+    finally:
+        if at_console:
+            sys.stderr.write("\r\033[K")
 
 
 def recover(options: argparse.Namespace) -> int:

@@ -10,10 +10,11 @@ import ipywidgets as w
 from gardenkit.findings import GardenError
 from gardenkit.notebook import controls
 from gardenkit.notebook.page import Page, escaped
+from gardenkit.progress import Tell, quiet
 
-Tell = Callable[[float, str], None]  # share done 0 to 1, and a few words
 Stopped = Callable[[], bool]
 Found = TypeVar("Found")
+KEEP_BEST = "end the search and keep the best so far"
 LEAST_STEP = 0.02  # share of the work between two moves of the bar
 
 
@@ -22,7 +23,7 @@ def beside(
     *,
     done: Callable[[Found], object],
     failed: Callable[[Exception], object],
-    tell: Tell = lambda share, words: None,
+    tell: Tell = quiet,
 ) -> None:
     """Do work beside the page and hand what it finds, or what went wrong, to the notebook's own thread.
 
@@ -63,16 +64,14 @@ class Job:
     thread touches widgets. Elsewhere (tests, headless runs) it simply runs.
     """
 
-    def __init__(self, page: Page, *, can_stop: bool = False, name: str = "job") -> None:
+    def __init__(self, page: Page, *, can_stop: bool = False, name: str = "job", tip: str = KEEP_BEST) -> None:
         self._page = page
         self._asked_to_stop = threading.Event()
         self._running = False
         self._shown = 0.0
         self.bar = w.FloatProgress(value=0, min=0, max=1, layout=w.Layout(width="96%", visibility="hidden"))
         self.words = w.HTML()
-        self.stop_button = controls.button(
-            "Stop", self.stop, tip="end the search and keep the best so far", name=f"stop-{name}", width="96%"
-        )
+        self.stop_button = controls.button("Stop", self.stop, tip=tip, name=f"stop-{name}", width="96%")
         self.stop_button.disabled = True
         self.widget = w.VBox([self.words, self.bar, *([self.stop_button] if can_stop else [])])
         self.bar.add_class(f"gk-bar-{name}")
@@ -86,8 +85,17 @@ class Job:
         """Ask the work to end early with what it has."""
         self._asked_to_stop.set()
 
-    def start(self, words: str, work: Callable[[Tell, Stopped], Found], done: Callable[[Found], object]) -> None:
-        """Do ``work(tell, stopped)`` and hand what it finds to ``done``. Raises GardenError while earlier work runs."""
+    def start(
+        self,
+        words: str,
+        work: Callable[[Tell, Stopped], Found],
+        done: Callable[[Found], object],
+        failed: Callable[[], object] = lambda: None,
+    ) -> None:
+        """Do ``work(tell, stopped)`` and hand what it finds to ``done``; ``failed`` follows what went wrong.
+
+        Raises GardenError while earlier work runs.
+        """
         if self._running:
             raise GardenError("the work before this is not finished; wait for the bar, or press Stop")
         self._asked_to_stop.clear()
@@ -96,7 +104,7 @@ class Job:
             lambda tell: work(tell, self._asked_to_stop.is_set),
             tell=self._move,
             done=lambda found: self._end(lambda: done(found)),
-            failed=lambda error: self._end(raiser(error)),
+            failed=lambda error: self._failed(error, failed),
         )
 
     # --- helpers
@@ -118,6 +126,10 @@ class Job:
         self._shown = self.bar.value = share
         if said:
             self.words.value = f'<div class="gk-label">{escaped(said)}</div>'
+
+    def _failed(self, error: Exception, after: Callable[[], object]) -> None:
+        self._end(raiser(error))
+        self._page.attempt(after)
 
     def _end(self, then: Callable[[], object]) -> None:
         self._hide()

@@ -16,7 +16,7 @@ import attrs
 
 from gardenkit.brief.asking import Asked, check_asked
 from gardenkit.brief.style import Picture, Style
-from gardenkit.brief.wants import Want
+from gardenkit.brief.wants import Check, Want, check_for
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Line, Outline, Point
@@ -24,7 +24,9 @@ from gardenkit.planting.planting import Plant
 from gardenkit.project.ranges import ANY, FIRST_YEAR, LAST_YEAR, RANGES, Range
 from gardenkit.site import survey
 from gardenkit.site.openings import Opening
+from gardenkit.site.place import Place
 from gardenkit.site.site import Building, Fence
+from gardenkit.site.sky import zone_of
 from gardenkit.site.tracing import Underlay
 from gardenkit.structure.flights import overlapping
 from gardenkit.structure.structure import Flight, Path, StoneChoice
@@ -199,6 +201,10 @@ def _together(record: Any, trail: Trail) -> None:
     """Check what only several fields of one record can tell."""
     if isinstance(record, Asked):
         check_asked(record)
+    if isinstance(record, Check):
+        check_for(record.fact, record.compare, record.amount)
+    if isinstance(record, Place):
+        zone_of(record)
     if isinstance(record, StoneChoice) and record.gap_low > record.gap_high:
         raise GardenError(
             f"the gaps of {place(trail)} run from {record.gap_low:g} to {record.gap_high:g} m; give the smaller first"

@@ -13,6 +13,7 @@ from gardenkit import project as projects
 from gardenkit import storage
 from gardenkit.brief.brief import Brief
 from gardenkit.brief.style import Picture, Style
+from gardenkit.brief.wants import Check, Want
 from gardenkit.findings import GardenError
 from gardenkit.notebook import gardens
 from gardenkit.planting.planting import Plant, Planting
@@ -20,6 +21,7 @@ from gardenkit.project import Project
 from gardenkit.project.ranges import RANGES
 from gardenkit.site import survey
 from gardenkit.site.climate import Climate
+from gardenkit.site.place import Place
 from gardenkit.site.site import Building, ExistingTree, Obstacle, Site
 from gardenkit.site.sun_diary import Observation
 from gardenkit.site.tracing import Underlay
@@ -75,6 +77,11 @@ def brief(**changes: object) -> Project:
         (brief(style=Style(colours=("#12345",))), "is none"),
         (brief(style=Style(formal=1.5)), "formal of the style is 1.5; give 0 to 1"),
         (brief(budget=NAN), "budget of the brief is nan"),
+        (
+            brief(wants=(Want(text="a seat", check=Check(fact="seets")),)),
+            'cannot be checked by "seets"; the nearest known',
+        ),
+        (site(place=Place(timezone="Mars/Base")), '"Mars/Base" is not a known time zone'),
         (brief(pictures=(Picture(file="../../etc/passwd"),)), "no plain file name; put it into the pictures folder"),
         (brief(pictures=(Picture(file="C:\\x.jpg"),)), "no plain file name"),
         (

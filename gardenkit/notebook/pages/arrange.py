@@ -13,7 +13,7 @@ from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
 from gardenkit.notebook import controls
 from gardenkit.notebook.advice_list import AdviceList
-from gardenkit.notebook.jobs import Job, Stopped, Tell
+from gardenkit.notebook.jobs import Job, Stopped
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.arrange_shown import (
@@ -31,6 +31,7 @@ from gardenkit.notebook.pages.bones import refill
 from gardenkit.notebook.pages.layering import TOPICS
 from gardenkit.notebook.pages.planting import PlantingPage, title, year_buttons
 from gardenkit.planting.composing import TASTES, Composition, Taste
+from gardenkit.progress import Tell
 from gardenkit.project import Project
 from gardenkit.project.composed import composed, staying, taken
 from gardenkit.project.edits import planting as edits

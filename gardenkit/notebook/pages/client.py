@@ -1,14 +1,18 @@
 """The client copy: one HTML file that works with no network, a plan to scale on paper, and what they hold."""
 
+from collections.abc import Callable
 from pathlib import Path
 
 import ipywidgets as w
 
+from gardenkit.garden import Garden
 from gardenkit.handover import booklet, bundle, drawing_set, dxf, geojson, setting_out, sheet
 from gardenkit.handover.paper import Issue
 from gardenkit.notebook import controls
 from gardenkit.notebook.advice_list import AdviceList
+from gardenkit.notebook.jobs import Job
 from gardenkit.notebook.page import Page, handler
+from gardenkit.progress import Tell, until
 
 FILE, SHEET = "client_copy.html", "planting_plan.pdf"
 SETTING_OUT, PLACES = "setting_out.pdf", "setting_out.csv"
@@ -16,7 +20,7 @@ DRAWINGS, CAD, MAP = "drawing_set.pdf", "plan.dxf", "plan.geojson"
 
 
 class ClientPage(Page):
-    """A button for each document, and how large each came out."""
+    """A button for each document, a bar and a Stop button while one is written, and how large each came out."""
 
     def build(self) -> None:
         """Make the widgets, once."""
@@ -34,11 +38,15 @@ class ClientPage(Page):
         )
         every = controls.button("Write all documents into one folder", self.write_all, name="bundle", width="96%")
         self.result, self.advice = w.HTML(), AdviceList(self)
+        self.job = Job(self, can_stop=True, name="documents", tip="stop writing; what was there before stays as it was")
         hint = controls.label(
             "One HTML file: opens in any browser, with no network, month and year sliders still live. Send it by mail."
         )
         self.widget = controls.page(
-            self.message, [hint, make, revision, paper, out, drawings, cad, every], self.result, [self.advice.widget]
+            self.message,
+            [hint, make, revision, paper, out, drawings, cad, every, self.job.widget],
+            self.result,
+            [self.advice.widget],
         )
 
     def refresh(self) -> None:
@@ -51,17 +59,17 @@ class ClientPage(Page):
         self.result.value = controls.table_html(("document", "size", "where"), rows)
         self.advice.show()
 
+    @handler
     def write(self) -> None:
         """Write the client copy into the garden folder."""
-        self.message.say("working out the garden ...")
-        if self.attempt(self._write):
-            self.attempt(self.refresh)
+        target = self.target
+        self._start(FILE, lambda garden, tell: {FILE: booklet.write(garden, target, tell=tell)}, f"written: {target}")
 
+    @handler
     def write_sheet(self) -> None:
         """Write the plan to scale into the garden folder."""
-        self.message.say("drawing the sheet ...")
-        if self.attempt(self._write_sheet):
-            self.attempt(self.refresh)
+        target, issue = self.session.folder / SHEET, Issue(revision=self.revision)
+        self._start(SHEET, lambda garden, _: {SHEET: sheet.write(garden, target, issue=issue)}, f"written: {target}")
 
     @handler
     def revise(self, text: str) -> None:
@@ -72,57 +80,71 @@ class ClientPage(Page):
     @handler
     def write_setting_out(self) -> None:
         """Write the setting-out sheet and its table of places into the garden folder."""
-        self.message.say("measuring the plan out ...")
-        folder = self.session.folder
-        self.written[SETTING_OUT] = setting_out.write(
-            self.garden, folder / SETTING_OUT, issue=Issue(revision=self.revision)
-        )
-        places = setting_out.write_csv(self.garden, folder / PLACES)
-        self.written[PLACES] = (folder / PLACES).stat().st_size
-        self.refresh()
-        self.message.say(f"written: {folder / SETTING_OUT}, and its {places} places as {PLACES}")
+        folder, issue = self.session.folder, Issue(revision=self.revision)
+
+        def work(garden: Garden, tell: Tell) -> dict[str, int]:
+            size = setting_out.write(garden, folder / SETTING_OUT, issue=issue)
+            tell(0.9, "writing the table of places ...")
+            setting_out.write_csv(garden, folder / PLACES)
+            return {SETTING_OUT: size, PLACES: (folder / PLACES).stat().st_size}
+
+        self._start(SETTING_OUT, work, f"written: {folder / SETTING_OUT}, and its places as {PLACES}")
 
     @handler
     def write_drawings(self) -> None:
         """Write the drawing set into the garden folder: one PDF with every sheet a contractor builds from."""
-        self.message.say("drawing the set ...")
-        target = self.session.folder / DRAWINGS
-        self.written[DRAWINGS] = drawing_set.write(self.garden, target, issue=Issue(revision=self.revision))
-        self.refresh()
-        self.message.say(f"written: {target}")
+        target, issue = self.session.folder / DRAWINGS, Issue(revision=self.revision)
+        self._start(
+            DRAWINGS, lambda garden, _: {DRAWINGS: drawing_set.write(garden, target, issue=issue)}, f"written: {target}"
+        )
 
     @handler
     def write_cad(self) -> None:
         """Write the plan as DXF at real size, and as GeoJSON on the map, into the garden folder."""
         folder = self.session.folder
-        self.written[CAD] = dxf.write(self.garden, folder / CAD)
-        self.refresh()
-        self.written[MAP] = geojson.write(self.garden, folder / MAP)
-        self.refresh()
-        self.message.say(f"written: {folder / CAD} and {MAP}")
+
+        def work(garden: Garden, tell: Tell) -> dict[str, int]:
+            written = {CAD: dxf.write(garden, folder / CAD)}
+            self.written.update(written)  # stands, also when the place for the map is not known yet
+            tell(0.5, "writing the map ...")
+            return written | {MAP: geojson.write(garden, folder / MAP)}
+
+        self._start(CAD, work, f"written: {folder / CAD} and {MAP}")
 
     @handler
     def write_all(self) -> None:
         """Write every document, with a read-me, into one folder of the garden."""
-        self.message.say("writing all documents ...")
-        folder = self.session.folder / bundle.FOLDER
-        written = bundle.write(self.garden, folder, revision=self.revision)
-        self.refresh()
-        self.message.say(f"written: {len(written)} documents in {folder}; {bundle.READ_ME} says what each is for")
+        folder, revision = self.session.folder / bundle.FOLDER, self.revision
+
+        def work(garden: Garden, tell: Tell) -> dict[str, int]:
+            written = bundle.write(garden, folder, revision=revision, tell=tell)
+            return {path.name: path.stat().st_size for path in written if path.is_file()}
+
+        self._start(
+            "all documents", work, f"written: all documents in {folder}; {bundle.READ_ME} says what each is for"
+        )
 
     @property
     def target(self) -> Path:
         """Where the client copy is written."""
         return self.session.folder / FILE
 
-    def _write(self) -> None:
-        self.written[FILE] = booklet.write(self.garden, self.target)
-        self.message.say(f"written: {self.target}")
+    def _start(self, what: str, work: Callable[[Garden, Tell], dict[str, int]], said: str) -> None:
+        """Do the work beside the page, with a bar and a Stop button; ``work`` returns how many bytes a document has."""
+        garden = self.garden
+        self.message.say("")
 
-    def _write_sheet(self) -> None:
-        path = self.session.folder / SHEET
-        self.written[SHEET] = sheet.write(self.garden, path, issue=Issue(revision=self.revision))
-        self.message.say(f"written: {path}")
+        def done(written: dict[str, int]) -> None:
+            self.written |= written
+            self.refresh()
+            self.message.say(said)
+
+        self.job.start(
+            f"writing {what} ...",
+            lambda tell, stopped: work(garden, until(stopped, tell, what=what)),
+            done,
+            failed=self.refresh,
+        )
 
     def summary(self) -> str:
         """Return what was written."""

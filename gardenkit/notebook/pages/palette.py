@@ -6,13 +6,14 @@ from gardenkit.drawing.scene import Scene
 from gardenkit.findings import GardenError
 from gardenkit.garden.choosing import Proposed, kept_kinds, propose_palette
 from gardenkit.notebook import controls
-from gardenkit.notebook.jobs import Job, Stopped, Tell
+from gardenkit.notebook.jobs import Job, Stopped
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.palette_shown import PaletteShown
 from gardenkit.notebook.pages.palette_wishes import Amounts, Favourites, Flowers, LayerCounts
 from gardenkit.notebook.pages.planting import PlantingPage, row, wide_page
 from gardenkit.planting.choosing import Wishes
+from gardenkit.progress import Tell
 from gardenkit.project.edits import planting as edits
 
 

@@ -10,13 +10,13 @@ from gardenkit.drawing.garden import MONTHS
 from gardenkit.drawing.plant_picture import plant_picture
 from gardenkit.findings import GardenError
 from gardenkit.notebook import controls
-from gardenkit.notebook.jobs import Tell
 from gardenkit.notebook.page import escaped
 from gardenkit.notebook.pages.bones import BonesPage
 from gardenkit.planting.bloom import bloom_calendar
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.species import Species, grades_text
 from gardenkit.planting.suitability import Judgement
+from gardenkit.progress import Tell
 from gardenkit.project.season import local_months
 from gardenkit.project.sunlight import SunMap
 from gardenkit.units import System

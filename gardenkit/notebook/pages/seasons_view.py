@@ -12,11 +12,12 @@ from gardenkit.drawing.view import Lookout, places_to_look_from, season_strip, v
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
 from gardenkit.notebook import controls
-from gardenkit.notebook.jobs import Job, Stopped, Tell
+from gardenkit.notebook.jobs import Job, Stopped
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages.bones import refill
 from gardenkit.notebook.pages.planting import year_buttons
 from gardenkit.notebook.part import Part
+from gardenkit.progress import Tell
 from gardenkit.project.planting_figures import SEASONS, YEARS
 from gardenkit.project.season import early_summer
 

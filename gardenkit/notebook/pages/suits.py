@@ -16,7 +16,7 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.board import Board
-from gardenkit.notebook.jobs import Job, Stopped, Tell
+from gardenkit.notebook.jobs import Job, Stopped
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.bones import refill
@@ -37,6 +37,7 @@ from gardenkit.planting.merits import judged_alike, rank, set_apart
 from gardenkit.planting.species import caution_text
 from gardenkit.planting.suitability import MOISTURE, VERDICTS, Judgement, Spot, suits
 from gardenkit.planting.sun_need import sun_word
+from gardenkit.progress import Tell
 from gardenkit.project.advice import spot_at
 from gardenkit.project.edits import planting as edits
 from gardenkit.project.plant_choice import bed_called
