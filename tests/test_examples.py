@@ -10,7 +10,6 @@ from pathlib import Path
 import pytest
 
 from gardenkit import storage
-from gardenkit.brief import wants
 from gardenkit.brief.photo import photo
 from gardenkit.garden import Garden
 from gardenkit.geometry import plane
@@ -57,8 +56,12 @@ def worked(name: str) -> Layout:
 
 
 @cache
+def garden_of(name: str) -> Garden:
+    return Garden(opened(name), EXAMPLES / name)
+
+
 def measured(name: str) -> dict[str, float]:
-    return dict(Garden(opened(name), EXAMPLES / name).facts)
+    return dict(garden_of(name).facts)
 
 
 def test_there_are_three_examples_and_no_other_folder() -> None:
@@ -297,7 +300,7 @@ def test_the_climate_asks_nothing_more(name: str) -> None:
 
 @every_garden
 def test_every_want_that_must_be_is_met_or_for_the_eye(name: str) -> None:
-    judged = wants.judge(opened(name).brief.wants, measured(name))
+    judged = garden_of(name).wants
     musts = [j for j in judged if j.want.weight == "must"]
     assert len(musts) >= 2
     assert {j.verdict for j in musts} <= {"met", "to be judged by eye"}
@@ -306,7 +309,7 @@ def test_every_want_that_must_be_is_met_or_for_the_eye(name: str) -> None:
 
 @every_garden
 def test_it_meets_its_own_brief(name: str) -> None:
-    judged = wants.judge(opened(name).brief.wants, measured(name))
+    judged = garden_of(name).wants
     assert not [j.want.text for j in judged if j.verdict == "not met"]
 
 

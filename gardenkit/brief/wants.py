@@ -10,7 +10,7 @@ from gardenkit.brief.asking import Answer, Asked, Verdict
 from gardenkit.findings import Finding, GardenError, nearest
 from gardenkit.units import System, show_area, show_length
 
-Weight = Literal["must", "wish", "maybe"]
+Weight = Literal["must", "should", "could"]
 
 
 @attrs.frozen(kw_only=True)
@@ -64,7 +64,7 @@ class Want:
     """
 
     text: str
-    weight: Weight = "wish"
+    weight: Weight = "should"
     check: Check | None = None
     asks: Asked | None = None
     whom: str = ""

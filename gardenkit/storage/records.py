@@ -17,13 +17,25 @@ from gardenkit.project import Project
 from gardenkit.site import survey
 from gardenkit.storage.files import StorageError
 
-FORMAT = 1
+FORMAT = 2
 
 LONGEST_REASON = 300  # letters of a message from the reader that are said again. House value.
 _UNREADABLE = (ValueError, TypeError, KeyError, AttributeError, IndexError, OverflowError, RecursionError)
 
+
+def _weights_in_the_words_of_the_trade(data: dict[str, Any]) -> dict[str, Any]:
+    """Return data of format 1, whose wants were a wish or a maybe, as format 2 has them: should and could."""
+    words = {"wish": "should", "maybe": "could"}
+    brief = data.get("brief", {})
+    wants = [
+        want | ({"weight": words.get(want["weight"], want["weight"])} if "weight" in want else {})
+        for want in brief.get("wants", [])
+    ]
+    return data | ({"brief": brief | {"wants": wants}} if wants else {})
+
+
 # Upgrade steps: UPGRADES[n] takes the data of format n and returns that of format n + 1.
-UPGRADES: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {}
+UPGRADES: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {1: _weights_in_the_words_of_the_trade}
 
 
 def _converter(*, detailed: bool) -> cattrs.Converter:

@@ -8,6 +8,7 @@ import pytest
 from gardenkit import storage
 from gardenkit.storage.records import to_data
 
+WORDS = {"wish": "should", "maybe": "could"}  # what a want's weight was called up to format 1
 SAVED = sorted((Path(__file__).resolve().parents[1] / "saved").glob("format_*.json"))
 
 
@@ -30,7 +31,11 @@ def everything_in(old: object, new: object, at: str = "") -> None:
 @pytest.mark.parametrize("path", SAVED, ids=lambda path: path.stem)
 def test_a_file_of_an_earlier_gardenkit_opens_with_everything_in_it(path: Path, tmp_path: Path) -> None:
     (tmp_path / storage.PROJECT_FILE).write_bytes(path.read_bytes())
-    everything_in(json.loads(path.read_text(encoding="utf-8")), to_data(storage.load(tmp_path).project))
+    old = json.loads(path.read_text(encoding="utf-8"))
+    weights = [want.pop("weight") for want in old["brief"]["wants"]]
+    project = storage.load(tmp_path).project
+    everything_in(old, to_data(project))
+    assert [want.weight for want in project.brief.wants] == [WORDS.get(weight, weight) for weight in weights]
 
 
 def test_there_is_a_saved_file_of_every_format_so_far() -> None:

@@ -13,6 +13,7 @@ from gardenkit.project import Project
 from gardenkit.project.edits import brief as edits
 from gardenkit.units import SQUARE_FOOT, US_GALLON, System, length, show_area, show_length
 
+WEIGHTS = ("should", "must", "could")
 COMPARED = ("at least", "at most", "exactly")
 BY_EYE = ""
 ALWAYS = ("text", "whom", "weight", "fact")
@@ -173,7 +174,7 @@ WANT = Kind(
     columns=(
         _plain("text", "What the client wants", hint=("in their words", "in their words"), own=True),
         _plain("whom", "For whom", hint=("everybody", "everybody"), own=True),
-        _plain("weight", "How much it matters", options=tuple((w, w) for w in ("wish", "must", "maybe")), listed=True),
+        _plain("weight", "How much it matters", options=tuple((w, w) for w in WEIGHTS), listed=True),
         _plain(
             "fact",
             "Checked by",

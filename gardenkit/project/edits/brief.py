@@ -157,7 +157,7 @@ def _want(project: Project, index: int) -> Want:
 def _asked(
     *,
     text: str,
-    weight: Weight = "wish",
+    weight: Weight = "should",
     whom: str = "",
     fact: str = "",
     compare: str = "at least",

@@ -151,7 +151,7 @@ def test_a_must_of_no_dog_toxins_is_refused_to_every_plant(project: Project) -> 
     asked = brief.set_refusals(brief.add_want(project, must), ["thorns", " thorns ", ""])
     assert asked.brief.refuses == ("thorns",)
     assert asked.brief.refused == ("thorns", "toxic to dogs")
-    wish = attrs.evolve(must, weight="wish")
+    wish = attrs.evolve(must, weight="should")
     assert "toxic to dogs" not in brief.add_want(project, wish).brief.refused
 
 
