@@ -41,7 +41,8 @@ class Later:
     Where no loop runs (a script, a test) it is done at once.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, *, wait: float = WAIT) -> None:
+        self._wait = wait
         self._timer: asyncio.TimerHandle | None = None
         self._action: Callable[[], object] | None = None
 
@@ -50,7 +51,7 @@ class Later:
         self.forget()
         self._action = action
         try:
-            self._timer = asyncio.get_running_loop().call_later(WAIT, self.now)
+            self._timer = asyncio.get_running_loop().call_later(self._wait, self.now)
         except RuntimeError:
             self.now()
 

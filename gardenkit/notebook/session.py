@@ -7,6 +7,7 @@ import time
 import weakref
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 from gardenkit import storage
 from gardenkit.findings import GardenError
@@ -30,6 +31,7 @@ class Session:
         self._watchers: list[Watcher] = []
         self.last_saved_ms = 0.0
         self._following = False
+        self.head: Any = None  # what shows the garden where a notebook shows the session
 
     @property
     def garden(self) -> Garden:
@@ -136,6 +138,9 @@ class Session:
 
     def __repr__(self) -> str:
         return f'the garden "{self.project.name}"'
+
+    def _repr_mimebundle_(self, **options: Any) -> dict[str, Any]:
+        return {"text/plain": repr(self)} if self.head is None else dict(self.head._repr_mimebundle_(**options))
 
 
 def _look(held: "weakref.ref[Session]", loop: asyncio.AbstractEventLoop) -> None:

@@ -11,6 +11,7 @@ from IPython.display import HTML, display
 
 from gardenkit.findings import GardenError, nearest
 from gardenkit.notebook.board import load_bokeh
+from gardenkit.notebook.head import Head
 from gardenkit.notebook.session import Session
 from gardenkit.notebook.session import open_garden as _open
 
@@ -49,6 +50,7 @@ def open_garden(folder: str | Path | None = None) -> Session:
     _speak_plainly()
     session = _open(folder)
     load_bokeh()
+    session.head = Head(session)
     return session
 
 
