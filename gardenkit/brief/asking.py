@@ -432,3 +432,15 @@ def roles(asked: Asked) -> Iterable[tuple[str, str, tuple[str, ...]]]:
     row = want_kind(asked.kind)
     named = (("thing", asked.thing, row.thing), ("other", asked.other, row.other))
     return [one for one in named if one[1]]
+
+
+def ruled_out_by(asked: Asked) -> tuple[str, ...]:
+    """Return what no plant may be or do so that this can hold, in words as a client refuses it; mostly nothing."""
+    if asked.kind == "safe_for":
+        grade = next((f", {word}" for word in GRADES[1:] if word in asked.words), "")
+        return tuple(f"toxic to {who}{grade}" for who in BEINGS if who in asked.words)
+    if asked.kind == "no_allergy":
+        return asked.words
+    if asked.kind == "plant_never":
+        return tuple(f"plant {word}" for word in asked.words)
+    return (f"trees over {asked.amount:g} m",) if asked.kind == "small_tree" and not asked.thing else ()

@@ -4,6 +4,7 @@ from typing import Literal
 
 import attrs
 
+from gardenkit.brief.asking import ruled_out_by
 from gardenkit.brief.style import Picture, Style
 from gardenkit.brief.wants import Want
 from gardenkit.tuples import lists_as_tuples
@@ -29,7 +30,9 @@ class Brief:
     @property
     def refused(self) -> tuple[str, ...]:
         """All that no plant may carry: what the client refuses, and what a must of the wants list rules out."""
-        ruled_out = [
+        asked = [want.asks for want in self.wants if want.weight == "must" and want.asks is not None]
+        ruled_out = [word for one in asked for word in ruled_out_by(one)]
+        ruled_out += [
             RULED_OUT[want.check.fact]
             for want in self.wants
             if want.weight == "must"

@@ -10,6 +10,7 @@ from gardenkit.planting.invasive import listed_near
 from gardenkit.planting.species import Species
 from gardenkit.project.plant_choice import Suited, bed_spots, suited_to_garden, with_room
 from gardenkit.project.sunlight import SunMap
+from gardenkit.project.wanted_plants import wanted_of_plants
 from gardenkit.schedules.plants import usual_price
 
 if TYPE_CHECKING:
@@ -47,8 +48,10 @@ def propose_palette(
 
     ``now`` and ``later`` are the sun as it is and in ten years, None where it is not known; ``moisture`` is what the
     ground is said to be, one of ``suitability.MOISTURE``; kinds listed as invasive in the site's country are left out
-    unless ``with_invasive``. What the wishes lock is in either way. Raises GardenError when there is no bed.
+    unless ``with_invasive``. What the wishes lock is in either way; what the musts and shoulds of the wants list ask of
+    plants is a wish too, and the palette says which had to give way. Raises GardenError when there is no bed.
     """
+    wishes = attrs.evolve(wishes, wants=wanted_of_plants(garden.project, garden.catalogue))
     spots = bed_spots(garden.project, now=now, later=later)
     judged = with_room(garden.project, suited_to_garden(garden.catalogue, spots, moisture=moisture))
     timezone = garden.project.site.place.timezone

@@ -7,6 +7,7 @@ import attrs
 
 from gardenkit.brief import wants
 from gardenkit.findings import Finding, Remedy, Subject, worst_first
+from gardenkit.garden.contradictions import contradictions
 from gardenkit.garden.gathered import gathered
 from gardenkit.garden.measured import measured_findings
 from gardenkit.garden.remedies import remedied
@@ -137,7 +138,7 @@ def _climate(garden: "Garden") -> Iterable[Finding]:
 
 
 def _wants(garden: "Garden") -> Iterable[Finding]:
-    return wants.findings(garden.wants)
+    return (*contradictions(garden), *wants.findings(garden.wants))
 
 
 def _diary(garden: "Garden") -> Iterable[Finding]:

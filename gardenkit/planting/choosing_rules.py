@@ -19,10 +19,14 @@ from gardenkit.sources import HOUSE, Figure
 IN_COLOUR = Figure(20.0, "CIEDE2000", f"{HOUSE}: a flower this near to a wanted colour counts as that colour")
 SECONDS = Figure(20.0, "s", f"{HOUSE}: longest the search may take before the best palette so far is shown")
 ROUNDING = 1e-6  # of a kind: sums of whole kinds that differ by less are equal
-Topic = Literal["number", "layer", "flowers", "colours", "evergreen", "natives", "genus", "family", "budget"]
+Topic = Literal[
+    "must", "should", "number", "layer", "flowers", "colours", "evergreen", "natives", "genus", "family", "budget"
+]
 
 # How much it hurts to give up a wish of each sort; the smallest total is given up first. House values.
 DEARNESS: Mapping[str, float] = {
+    "must": 20.0,
+    "should": 2.0,
     "layer": 3.0,
     "number": 3.0,
     "budget": 3.0,
@@ -63,13 +67,23 @@ USUAL = tuple(LayerWish(layer=layer, least=least, most=most) for layer, (least, 
 
 
 @attrs.frozen(kw_only=True)
+class LeastOf:
+    """A want of the client's about plants: at least ``least`` of some ``kinds`` (botanical names); ``must``: a must."""
+
+    words: str
+    kinds: tuple[str, ...]
+    least: int = 1
+    must: bool = False
+
+
+@attrs.frozen(kw_only=True)
 class Wishes:
     """What a palette should be. Shares run 0 to 1; None or 0 leaves a wish out.
 
     ``kinds_least`` to ``kinds_most`` kinds; in each of ``months`` at least ``kinds_a_month`` kinds in flower in one of
     ``colours`` (#rrggbb; none given: in any colour); ``colour_share`` of the flowering kinds in those colours; at most
     ``most_per_genus`` and ``most_per_family`` kinds; ``budget`` against the candidates' estimated costs; ``locked``
-    favourites are kept, ``excluded`` kinds stay out (botanical names).
+    favourites are kept, ``excluded`` kinds stay out (botanical names); ``wants`` are what the client wants of plants.
     """
 
     kinds_least: int = 18
@@ -86,6 +100,7 @@ class Wishes:
     budget: float | None = None
     locked: tuple[str, ...] = ()
     excluded: tuple[str, ...] = ()
+    wants: tuple[LeastOf, ...] = ()
 
 
 @attrs.frozen(eq=False, kw_only=True)
@@ -140,6 +155,7 @@ def rules_for(kinds: Sequence[Species], costs: FloatArray, wishes: Wishes, *, sh
         _count("kinds in all", "number", 1, one, wishes.kinds_least),
         _count("kinds in all", "number", -1, one, wishes.kinds_most),
     ]
+    rules += [_want_rule(kinds, want) for want in wishes.wants]
     rules += _layer_rules(kinds, wishes)
     rules += _flower_rules(kinds, wishes, shift_days)
     evergreen = np.array([float(k.is_evergreen) for k in kinds])
@@ -299,6 +315,11 @@ def _solve(
 
 def _count(words: str, topic: Topic, sense: int, row: FloatArray, amount: int) -> Rule:
     return Rule(words=words, topic=topic, sense=sense, row=row, amount=float(amount), wanted=float(amount))
+
+
+def _want_rule(kinds: Sequence[Species], want: LeastOf) -> Rule:
+    row = np.array([float(k.botanical in want.kinds) for k in kinds])
+    return _count(f"wanted: {want.words}", "must" if want.must else "should", 1, row, want.least)
 
 
 def _share(words: str, topic: Topic, flags: FloatArray, among: FloatArray, share: float) -> list[Rule]:

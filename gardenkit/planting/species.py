@@ -230,6 +230,12 @@ def months_from_to(first: int | None, last: int | None) -> tuple[int, ...]:
     return tuple((first - 1 + step) % 12 + 1 for step in range((last - first) % 12 + 1))
 
 
+def meant_by(species: Species, word: str) -> bool:
+    """Return whether a word means a plant: its botanical name or the beginning of it, or its common name."""
+    asked = name_key(word)
+    return f"{species.key} ".startswith(f"{asked} ") or species.common.casefold() == word.strip().casefold()
+
+
 def caution_text(species: Species) -> str:
     """Return what to beware of in one plant, in sentences; a plant not listed as toxic is never called safe."""
     return "; ".join((toxicity_text(species), invasive_text(species), *species.cautions, CONFIRM))

@@ -7,12 +7,12 @@ from typing import Literal
 import attrs
 
 from gardenkit.findings import GardenError, nearest
-from gardenkit.planting.catalogue_columns import LAYERS, REGION
+from gardenkit.planting.catalogue_columns import GRADES, LAYERS, REGION
 from gardenkit.planting.colour import palette_distance, palette_fit
 from gardenkit.planting.growth import size
 from gardenkit.planting.invasive import listed_in
 from gardenkit.planting.room import carries, tallest_tree
-from gardenkit.planting.species import CONFIRM, NOT_LISTED, Species, grades_text, toxicity_for
+from gardenkit.planting.species import CONFIRM, NOT_LISTED, Species, grades_text, meant_by, toxicity_for
 from gardenkit.planting.sun_need import sun_word
 from gardenkit.site.hardiness import hardiness_zone
 from gardenkit.site.sun_classes import DEFAULT
@@ -27,6 +27,7 @@ YEARLY = ("annual", "tender bulb")  # planted every year, so winter does not rul
 GROWN_YEARS = 15.0  # years after planting by which it must fit
 # What each side counts for in the score, 1 together. House values: sun first, for it cannot be changed.
 WEIGHTS = {"sun": 0.25, "sun later": 0.10, "winter": 0.15, "moisture": 0.15, "soil": 0.10, "room": 0.10, "style": 0.15}
+TALL_TREES = re.compile(r"trees over (\d+(?:\.\d+)?) m")  # how a client's height limit for trees is refused
 SAME_WORD = {"children": "people", "humans": "people", "pets": "dogs"}
 # Words a client may refuse and how the catalogue's cautions write them; the second pattern takes them back.
 REFUSALS = (  # what a client is offered to refuse; any other word is looked for in the cautions
@@ -127,10 +128,16 @@ def suits(species: Species, spot: Spot) -> Judgement:
 def refused_by(species: Species, word: str) -> str:
     """Return why a plant carries a refused caution word, in a few words, or an empty text when not listed for it.
 
-    ``toxic`` any listed toxicity; ``toxic to dogs`` to dogs; ``invasive`` or ``invasive in US-MA``; any other word is
-    looked for in the cautions. Being empty never means safe.
+    ``toxic`` any listed toxicity; ``toxic to dogs`` to dogs; ``toxic to dogs, severe`` from that grade on, a grade not
+    known counts; ``invasive`` or ``invasive in US-MA``; ``plant Ilex`` the kind or genus itself; ``trees over 8 m``
+    those that grow taller; any other word is looked for in the cautions. Being empty never means safe.
     """
     asked = word.strip().casefold()
+    if asked.startswith("plant "):
+        return "it is one" if meant_by(species, word.strip()[len("plant ") :]) else ""
+    if found := TALL_TREES.fullmatch(asked):
+        tall = species.layer in ("tree", "conifer") and species.height > float(found[1])
+        return f"it grows {species.height:.1f} m tall" if tall else ""
     if asked.startswith(("toxic", "poison")):
         return _toxic(species, asked)
     if asked.startswith("invasive"):
@@ -289,13 +296,17 @@ def _score(reasons: tuple[Reason, ...]) -> float:
 
 
 def _toxic(species: Species, asked: str) -> str:
+    asked, _, least = asked.partition(", ")
     to = asked.partition(" to ")[2].strip()
     who = SAME_WORD.get(to, to)
     if not species.toxic_to or (who and who not in species.toxic_to):
         said = "poison|toxic|deadly" if not who else "pets" if who in ("dogs", "cats") else "$^"
         return _quoted(c for c in species.cautions if re.search(said, c))
     if who:
-        return f"{toxicity_for(species, who)} toxicity listed for {who}"
+        grade = toxicity_for(species, who)
+        if least in GRADES and grade in GRADES and GRADES.index(grade) < GRADES.index(least):
+            return ""
+        return f"{grade} toxicity listed for {who}"
     return f"toxicity listed: {grades_text(species)}"
 
 

@@ -14,6 +14,7 @@ from gardenkit.planting.suitability import refused_by
 from gardenkit.project import Project
 from gardenkit.project.plant_choice import bed_grounds, surroundings
 from gardenkit.project.sunlight import SunMap
+from gardenkit.project.wanted_plants import months_wanted
 
 MONTHS_ASKED = (4, 5, 6, 7, 8, 9, 10)  # of the northern year, where no want says more. House value.
 
@@ -90,7 +91,7 @@ def aims_of(project: Project) -> Aims:
     asked = {w.check.fact: w.check.amount for w in project.brief.wants if w.check and w.check.compare == "at least"}
     months = MONTHS_ASKED if asked.get("months_in_flower", 0) <= len(MONTHS_ASKED) else (3, *MONTHS_ASKED)
     return Aims(
-        months=months,
+        months=tuple(sorted({*months, *months_wanted(project)})),
         evergreen=asked.get("evergreen_share", 100 * style.evergreen_share) / 100,
         natives=asked.get("natives_share", 100 * style.natives_share) / 100,
         colours=style.colours,

@@ -21,7 +21,8 @@ from gardenkit.project.layout import Layout, layout
 from gardenkit.project.rules import ground_of as lie_of
 from gardenkit.project.season import local_months
 from gardenkit.project.sunlight import SunMap
-from gardenkit.project.views import eye_point, path_points, places_to_look_from
+from gardenkit.project.views import eye_point, path_points, places_to_look_from, targets
+from gardenkit.project.wanted import missing_things
 from gardenkit.site.standing import standing_fences
 from gardenkit.structure.beds import BedShape
 
@@ -192,20 +193,29 @@ def _stands_but_for_refusals(suited: Suited) -> bool:
 
 
 def _screens(project: Project, worked: Layout) -> tuple[Screen, ...]:
-    """Return what a want asks to be hidden: part of each path that is not to show whole from its gate or door."""
+    """Return what wants ask to be hidden: part of each path that is not to show whole from its gate or door, and what
+    is to be screened from a place.
+    """
     checks = [w.check for w in project.brief.wants if w.check and w.check.fact == "path_straight_view"]
     asked = [c.amount for c in checks if c.compare == "at most"]
     openings, lie = {o.name for o in project.site.doors_and_gates()}, lie_of(project.site)
     known = places_to_look_from(project)
-    return tuple(
-        Screen(
-            eye=np.asarray(eye_point(project, known[path.start])),
-            points=path_points(project, worked, path.name),
-            hidden=1 - min(asked) / 100,
-            level=lambda places: np.zeros(len(places)) if lie is None else lie.at(places),
-        )
+
+    def level(places: FloatArray) -> FloatArray:
+        return np.zeros(len(places)) if lie is None else lie.at(places)
+
+    hidden = [
+        (known[path.start], path_points(project, worked, path.name), 1 - min(asked) / 100)
         for path in project.structure.paths
         if asked and path.name in worked.routes and path.start in openings and path.start in known
+    ]
+    for want in project.brief.wants:
+        one = want.asks
+        if one and one.kind == "screened" and want.weight != "could" and not tuple(missing_things(project, one)):
+            hidden.append((known[one.other], targets(project, one.thing), one.amount / 100))
+    return tuple(
+        Screen(eye=np.asarray(eye_point(project, eye)), points=points, hidden=share, level=level)
+        for eye, points, share in hidden
     )
 
 

@@ -179,10 +179,15 @@ def screened(
     hiding = bodies(project, catalogue, year=year)
     spots = np.array([eye_point(project, eye)])
     own = {body.name for body in hiding if f"{body.name} ".startswith(f"{looked_at} ")}  # its walls, trunk and crown
-    return sightlines.screening(spots, _targets(project, looked_at), hiding, without=own)
+    return sightlines.screening(spots, targets(project, looked_at), hiding, without=own)
 
 
-def _targets(project: Project, looked_at: str) -> FloatArray:
+def _level(project: Project, at: Point) -> float:
+    ground = ground_of(project.site)
+    return ground.height(at) if ground is not None else 0.0
+
+
+def targets(project: Project, looked_at: str) -> FloatArray:
     """Return the points (n, 3) of a place that are looked at, from near the ground up to a seated person's height."""
     site, known = project.site, places_to_look_from(project)
     outlines = {one.name: one.outline for one in project.structure.patches}
@@ -205,11 +210,6 @@ def _targets(project: Project, looked_at: str) -> FloatArray:
     spots = sightlines.level_points(outline, level, spacing=spacing)
     heights = level + np.array([0.3, 0.75, HEAD])
     return np.column_stack((np.repeat(spots[:, :2], len(heights), axis=0), np.tile(heights, len(spots))))
-
-
-def _level(project: Project, at: Point) -> float:
-    ground = ground_of(project.site)
-    return ground.height(at) if ground is not None else 0.0
 
 
 def path_shown_at_most(project: Project, worked: Layout, catalogue: Catalogue | None = None) -> float | None:

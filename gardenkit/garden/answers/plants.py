@@ -11,13 +11,14 @@ from gardenkit.geometry.plane import Point
 from gardenkit.planting import places
 from gardenkit.planting.choosing_rules import has_colour
 from gardenkit.planting.season import flower_months
-from gardenkit.planting.species import Species, toxicity_for
+from gardenkit.planting.species import Species, meant_by, toxicity_for
 from gardenkit.planting.standing import Planted
 from gardenkit.planting.suitability import refused_by
 from gardenkit.project.layout import place
 from gardenkit.project.plant_choice import bed_called
 from gardenkit.project.season import local_months
 from gardenkit.project.views import places_to_look_from
+from gardenkit.project.wanted_plants import native_to
 from gardenkit.structure.kinds import patch_kind
 from gardenkit.units import counted
 
@@ -103,7 +104,7 @@ def food(garden: "Garden", asked: Asked) -> Answer:
     """Return how many kinds to eat are planted, and those in too little sun; named ones must all be there."""
     edible = [(p, s) for p, s in garden.planted if s.role == "kitchen" or s.layer == "wall fruit"]
     kinds = tuple(dict.fromkeys(s.botanical for _, s in edible))
-    missing = [word for word in asked.words if not any(_is(s, word) for _, s in garden.planted)]
+    missing = [word for word in asked.words if not any(meant_by(s, word) for _, s in garden.planted)]
     if missing:
         return Answer(verdict="not met", figure=f"not planted: {listed(missing)}", value=float(len(kinds)))
     dark = _ill_placed(garden, {str(p.number) for p, _ in edible})
@@ -138,7 +139,7 @@ def natives_of(garden: "Garden", asked: Asked) -> Answer:
     """
     if not garden.kinds:
         return not_known(UNPLANTED)
-    native = [s.botanical for s in garden.kinds if any(_native(s, word) for word in asked.words)]
+    native = [s.botanical for s in garden.kinds if any(native_to(s, word) for word in asked.words)]
     share = 100 * len(native) / len(garden.kinds)
     figure = f"{share:.0f} % of the kinds, {len(native)} of {len(garden.kinds)}, wanted at least {asked.amount:.0f} %"
     return compared(asked, share, figure, why=listed(native))
@@ -146,7 +147,7 @@ def natives_of(garden: "Garden", asked: Asked) -> Answer:
 
 def plant_wanted(garden: "Garden", asked: Asked) -> Answer:
     """Return how many plants there are of a wanted kind or genus, and what is held against their places."""
-    there = [(p, s) for p, s in garden.planted if any(_is(s, word) for word in asked.words)]
+    there = [(p, s) for p, s in garden.planted if any(meant_by(s, word) for word in asked.words)]
     figure = f"{len(there)} planted, wanted at least {asked.amount:.0f}"
     ill = _ill_placed(garden, {str(p.number) for p, _ in there})
     return compared(asked, float(len(there)), figure, but=ill)
@@ -154,7 +155,7 @@ def plant_wanted(garden: "Garden", asked: Asked) -> Answer:
 
 def plant_never(garden: "Garden", asked: Asked) -> Answer:
     """Return whether a kind or genus that is not to be seen is on the plan, or stands there as found."""
-    there = [s.botanical for s in garden.kinds if any(_is(s, word) for word in asked.words)]
+    there = [s.botanical for s in garden.kinds if any(meant_by(s, word) for word in asked.words)]
     there += [t.name for t in garden.project.site.trees if t.keep and any(_begins(t.species, w) for w in asked.words)]
     if there:
         return Answer(verdict="not met", figure=f"on the plan: {listed(there)}", value=float(len(there)))
@@ -232,18 +233,6 @@ def _ill_placed(garden: "Garden", numbers: Collection[str]) -> str:
 
 def _begins(name: str, word: str) -> bool:
     return bool(name) and f"{name.casefold()} ".startswith(f"{word.casefold()} ")
-
-
-def _is(species: Species, word: str) -> bool:
-    """Return whether a kind is meant by a word: its botanical name or the beginning of it, or its common name."""
-    return _begins(species.botanical, word) or species.common.casefold() == word.casefold()
-
-
-def _native(species: Species, region: str) -> bool:
-    words = region.casefold().split()
-    told = species.native_to.casefold()
-    whole = told.startswith("north america") and "north america" in region.casefold()
-    return whole or all(word in told for word in words)
 
 
 def _harms(species: Species, who: str, least: int) -> bool:

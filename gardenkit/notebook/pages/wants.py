@@ -10,6 +10,7 @@ from gardenkit.brief.asking import WANT_KINDS
 from gardenkit.brief.brief import Covers
 from gardenkit.brief.wants import Judged
 from gardenkit.notebook import controls
+from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.page import Page, handler
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.want_fields import NOTHING, WANT, field_words, shown_fields, typed
@@ -37,6 +38,7 @@ class WantsPage(Page):
     def build(self) -> None:
         """Make the widgets, once."""
         self.table, self.head = w.HTML(), w.HTML()
+        self.against = AdviceList(self, topics=("wants",), about=lambda found: found.rule == "contradiction")
         self.list = RecordEditor(self, (WANT,), name="want", chose=self.fields)
         self.list.form.boxes["fact"].bar.observe(self._turned, "value")
         order = forms.side_by_side(
@@ -50,7 +52,9 @@ class WantsPage(Page):
         panel = [self.list.widget, order]
         refused = [controls.label("No plant may be or do:"), *self.refusals.values(), self.other]
         self.widget = controls.page(
-            self.message, [*panel, *refused, self.budget, self.covers, self.undo_row()], w.VBox([self.head, self.table])
+            self.message,
+            [*panel, *refused, self.budget, self.covers, self.undo_row()],
+            w.VBox([self.head, self.table, self.against.widget]),
         )
 
     def refresh(self) -> None:
@@ -62,6 +66,7 @@ class WantsPage(Page):
         self.head.value = controls.label(wants.told(judged)).value
         self.list.show()
         self.fields()
+        self.against.show()
         for word, box in self.refusals.items():
             box.show(word in brief.refuses)
         self.other.show("; ".join(word for word in brief.refuses if word not in self.refusals))

@@ -1,4 +1,4 @@
-"""Screens: evergreens where they hide most of a path from the place it starts at, as a want may ask."""
+"""Screens: evergreens where they hide most of a path or a place from where it is seen, as a want may ask."""
 
 from collections.abc import Sequence
 

@@ -1,0 +1,178 @@
+"""Wants that cannot all hold: found when they are typed, a finding for each pair, with the lighter one to let go."""
+
+import math
+from collections.abc import Iterable
+from itertools import combinations
+from typing import TYPE_CHECKING
+
+from gardenkit.brief.asking import ALL_YEAR, Asked, ruled_out_by
+from gardenkit.brief.wants import Want
+from gardenkit.findings import LOCAL_CODE, Finding, GardenError, Remedy, Step
+from gardenkit.garden.choosing import fixed_kinds
+from gardenkit.geometry import plane
+from gardenkit.planting.species import meant_by
+from gardenkit.planting.suitability import refused_by
+from gardenkit.project.layout import place
+from gardenkit.sources import HOUSE, PLAIN
+from gardenkit.structure.path_rules import ADA, LEVEL
+
+if TYPE_CHECKING:
+    from gardenkit.garden import Garden
+
+WHERE = "wants list"
+WEIGHTS = ("could", "should", "must")  # the lighter first
+ROOM = 0.5  # of the most a path wanders over the straight way that step-free ways may take; House value.
+
+
+def contradictions(garden: "Garden") -> tuple[Finding, ...]:
+    """Return what the wants hold against each other, against what is fixed on the plan, and against the ground."""
+    asking = [(n, want, want.asks) for n, want in enumerate(garden.project.brief.wants) if want.asks is not None]
+    found = [
+        _pair((i, a), (j, b), said)
+        for (i, a, one), (j, b, other) in combinations(asking, 2)
+        if (said := _against(garden, one, other))
+    ]
+    alone = [_alone(n, want, said) for n, want, asked in asking if (said := _by_itself(garden, asked))]
+    return (*found, *_refused_and_wanted(garden), *alone, *_room(garden))
+
+
+# ---- two wants
+
+
+def _against(garden: "Garden", one: Asked, other: Asked) -> str:
+    """Return in a sentence why two wants cannot both hold, whichever comes first; empty when they can."""
+    for rule in (_plants, _light, _sight, _ways):
+        for x, y in ((one, other), (other, one)):
+            said = rule(garden, x, y)
+            if said:
+                return said
+    return ""
+
+
+def _plants(garden: "Garden", one: Asked, other: Asked) -> str:
+    """A plant to have against what no plant may be: toxic, an allergy, never to see, taller than a limit."""
+    if one.kind != "plant_wanted":
+        return ""
+    meant = [s for s in garden.catalogue if any(meant_by(s, word) for word in one.words)]
+    for word in ruled_out_by(other):
+        why = [refused_by(s, word) for s in meant]
+        if meant and all(why):
+            return f"{' or '.join(one.words)} is wanted, but {word} is not: {why[0]}"
+    return ""
+
+
+def _light(garden: "Garden", one: Asked, other: Asked) -> str:
+    """Sun and shade on one place at one time."""
+    del garden
+    if (one.kind, other.kind) != ("in_sun", "in_shade") or one.thing != other.thing:
+        return ""
+    since, until = max(one.since, other.since), min(one.until, other.until)
+    months = set(one.months) & set(other.months) if one.months and other.months else {0}
+    if since >= until or not months or one.amount + other.amount <= 100:
+        return ""
+    return f"{one.thing} is to be in the sun and in the shade at the same hours"
+
+
+def _sight(garden: "Garden", one: Asked, other: Asked) -> str:
+    """One thing hidden and kept in sight from the same place."""
+    del garden
+    same = (one.thing, one.other) == (other.thing, other.other)
+    if (one.kind, other.kind) != ("screened", "view_open") or not same or one.amount + other.amount <= 100:
+        return ""
+    months = set(one.months or ALL_YEAR) & set(other.months or ALL_YEAR)
+    return f"{one.thing} is to be hidden from {one.other} and in sight of it" if months else ""
+
+
+def _ways(garden: "Garden", one: Asked, other: Asked) -> str:
+    """A step-free way by the path that is to have steps."""
+    if (one.kind, other.kind) != ("step_free_way", "steps_most") or other.amount < 1:
+        return ""
+    path = next((p for p in garden.project.structure.paths if p.name == other.thing), None)
+    ends = {one.thing, one.other}
+    if path is None or {path.start, path.end} != ends:
+        return ""
+    return f"path {path.name} is to have steps and to be step-free" if path.flights else ""
+
+
+# ---- a want by itself, and all together
+
+
+def _by_itself(garden: "Garden", asked: Asked) -> str:
+    """Return why a want cannot hold on this ground: the ground falls more than a step-free way can take."""
+    if asked.kind != "step_free_way" or garden.ground is None:
+        return ""
+    site, structure = garden.project.site, garden.project.structure
+    try:
+        a, b = (place(name, site, structure) for name in (asked.thing, asked.other))
+    except GardenError:
+        return ""
+    rise = abs(garden.ground.height(a) - garden.ground.height(b))
+    straight, needed = math.dist(a, b), rise / (LEVEL[0][0] / 100)
+    if needed <= straight * (1 + ROOM):
+        return ""
+    return (
+        f"the ground rises {rise:.2f} m from {asked.thing} to {asked.other}: at 1 in 20 the way must be {needed:.1f} m "
+        f"long, and they are {straight:.1f} m apart; think of a ramp with landings or another entrance; {LOCAL_CODE}"
+    )
+
+
+def _refused_and_wanted(garden: "Garden") -> Iterable[Finding]:
+    """Return which favourites and fixed plants carry what a must or the client's refusals rule out."""
+    kept = dict.fromkeys((*garden.project.planting.favourites, *fixed_kinds(garden)))
+    for word in garden.project.brief.refused:
+        for name in kept:
+            if name in garden.catalogue and (why := refused_by(garden.catalogue[name], word)):
+                yield Finding(
+                    where=WHERE,
+                    what=f'"{word}" is refused, but {name} is a favourite or stands fixed on the plan: {why}; '
+                    "let go of one of the two",
+                    source=garden.catalogue[name].caution_source,
+                    seriousness="warning",
+                    topic="wants",
+                    rule="contradiction",
+                )
+
+
+def _room(garden: "Garden") -> Iterable[Finding]:
+    """Return whether the areas that are asked for, each thing once, find room on the open ground."""
+    asks = [w.asks for w in garden.project.brief.wants if w.asks and w.asks.kind == "area_of"]
+    largest: dict[str, float] = {}
+    for number, one in enumerate(asks):
+        name = one.thing or f"area {number}"
+        largest[name] = max(largest.get(name, 0.0), one.amount)
+    ground, wanted = plane.area(garden.layout.ground), sum(largest.values())
+    if ground > 0 and wanted > ground:
+        what = f"the areas asked for come to {wanted:.1f} m2, the open ground has {ground:.1f} m2; ask for less"
+        yield Finding(where=WHERE, what=what, source=PLAIN, seriousness="warning", topic="wants", rule="contradiction")
+
+
+# ---- findings
+
+
+def _pair(one: tuple[int, Want], other: tuple[int, Want], said: str) -> Finding:
+    lighter, heavier = sorted((one, other), key=lambda numbered: WEIGHTS.index(numbered[1].weight))
+    words = f'let go of "{lighter[1].text}" ({lighter[1].weight})'
+    step = Step(edit="brief.remove_want", arguments=(("index", lighter[0]),))
+    return Finding(
+        where=WHERE,
+        what=f'"{one[1].text}" and "{other[1].text}" cannot both be: {said}; ask the client which matters more',
+        why=f"{heavier[1].weight} against {lighter[1].weight}",
+        source=HOUSE,
+        seriousness="warning",
+        topic="wants",
+        rule="contradiction",
+        remedy=Remedy(words=words, steps=(step,)),
+    )
+
+
+def _alone(number: int, want: Want, said: str) -> Finding:
+    step = Step(edit="brief.remove_want", arguments=(("index", number),))
+    return Finding(
+        where=WHERE,
+        what=f'"{want.text}" cannot be as the ground lies: {said}',
+        source=f"{ADA} 403.3",
+        seriousness="warning",
+        topic="wants",
+        rule="contradiction",
+        remedy=Remedy(words=f'let go of "{want.text}"', steps=(step,)),
+    )
