@@ -10,7 +10,7 @@ from typing import Any
 
 import numpy as np
 from bokeh.core.properties import value
-from bokeh.events import Tap
+from bokeh.events import DoubleTap, Tap
 from bokeh.models import ColumnDataSource, HoverTool, PointDrawTool, Range1d
 from bokeh.plotting import figure
 
@@ -55,6 +55,7 @@ class LivePlan:
         wide, high, self.bounds = frame(scene.bounds, width_px=width_px, most_height_px=most_height_px)
         self._shown = banded(scene.marks)
         self._held = tuple(handles)
+        self._hidden = False
         self.sources = {
             key: ColumnDataSource(data=data, name=key)
             for name, marks in self._shown.items()
@@ -91,9 +92,23 @@ class LivePlan:
     def set_handles(self, handles: Sequence[Handle]) -> None:
         """Put the draggable points where the records say they are, also after a drag that was refused."""
         self._held = tuple(handles)
-        data = handle_data(handles)
+        data = handle_data(() if self._hidden else handles)
         if any(list(self.handles.data.get(column, ())) != values for column, values in data.items()):
             self.handles.data = data
+
+    def hide_handles(self, *, hidden: bool) -> None:
+        """Take the draggable points off the plan while something is drawn, where a click would take hold of one."""
+        self._hidden = hidden
+        self.set_handles(self._held)
+
+    @property
+    def metres_per_px(self) -> float:
+        """How much ground one screen pixel is, while the plan is not zoomed."""
+        return (self.bounds[2] - self.bounds[0]) / float(self.figure.frame_width)
+
+    def on_double_click(self, take: Callable[[Point], object]) -> None:
+        """Hand the plan point (metres) of every double click to ``take``; the first of its two clicks is a click."""
+        self.figure.on_event(DoubleTap, lambda event: take((float(event.x), float(event.y))))
 
     def on_click(self, take: Callable[[Point], object]) -> None:
         """Hand the plan point (metres) of every click to ``take``."""

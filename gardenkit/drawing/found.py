@@ -6,8 +6,8 @@ import attrs
 
 from gardenkit.drawing import style
 from gardenkit.drawing.furniture import STRIP_MM, furniture
-from gardenkit.drawing.plan import MARGIN_MM, PIXEL_MM, plan_bounds, plan_scene, screen_scale
-from gardenkit.drawing.scene import Area, Bounds, Disc, Label, Mark, Scene, Stroke, around, grown_bounds, on_ground
+from gardenkit.drawing.plan import EMPTY_GROUND, MARGIN_MM, PIXEL_MM, plan_bounds, plan_scene, screen_scale
+from gardenkit.drawing.scene import Area, Bounds, Label, Mark, Scene, around, grown_bounds, on_ground
 from gardenkit.geometry.plane import Point
 from gardenkit.site.site import Site
 from gardenkit.units import System
@@ -66,21 +66,9 @@ def letters_of(marks: dict[str, Point], scale: float) -> list[Mark]:
     ]
 
 
-def clicked_marks(points: Sequence[Point], scale: float) -> list[Mark]:
-    """Return corners as they are clicked, joined by a broken line."""
-    radius = on_ground(0.8, scale)
-    marks: list[Mark] = [Disc(at=at, radius=radius, fill=style.FOUND, layer="overlay") for at in points]
-    if len(points) > 1:
-        line = Stroke(
-            points=tuple(points), colour=style.FOUND, width_mm=style.EDGE, dash=style.HIDDEN_DASH, layer="overlay"
-        )
-        marks.append(line)
-    return marks
-
-
 def words_on_empty_ground(words: str) -> Mark:
     """Return a sentence in the middle of a plan on which nothing is drawn yet."""
-    return Label(at=(5.0, 6.0), text=words, size_mm=3.6, colour=style.SOFT_INK)
+    return Label(at=(EMPTY_GROUND / 2, 0.6 * EMPTY_GROUND), text=words, size_mm=3.6, colour=style.SOFT_INK)
 
 
 # ---- helpers

@@ -77,6 +77,7 @@ __all__ = [
     "survey_names",
 ]
 
+EMPTY_GROUND = 40.0  # m either way that the plan of a garden without a boundary shows. House value.
 MARGIN_MM = 8.0  # paper round the boundary
 LEGEND_MM = 6.5  # one line of legend
 MANY_DRIFTS = 45  # drifts on one plan from which a screen leaves out the smallest labels. House value.
@@ -200,7 +201,7 @@ def plan_bounds(site: Site, *, beds: Sequence[tuple[str, Region]] = (), scale: f
             low_x, low_y, high_x, high_y = plane.bounds(region)
             points += [(low_x, low_y), (high_x, high_y)]
     if not points:
-        points = [(0.0, 0.0), (10.0, 10.0)]
+        points = [(0.0, 0.0), (EMPTY_GROUND, EMPTY_GROUND)]
     xs, ys = [p[0] for p in points], [p[1] for p in points]
     return grown_bounds((min(xs), min(ys), max(xs), max(ys)), on_ground(MARGIN_MM, scale))
 

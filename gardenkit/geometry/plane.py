@@ -290,3 +290,9 @@ def corners_of_line(shape: Shape) -> Line:
 def common_line(shape: Shape, points: Iterable[Sequence[float]]) -> Shape:
     """Return the part of a line that lies in a region; empty when none does."""
     return shapely.intersection(shape, LineString([tuple(p) for p in points]))
+
+
+def crossings(a: Shape, b: Shape) -> list[Point]:
+    """Return the single points that two lines have in common; stretches that run together are none."""
+    common = shapely.get_parts(shapely.intersection(a, b))
+    return [(float(p.x), float(p.y)) for p in common if isinstance(p, _Point)]

@@ -25,7 +25,7 @@ from gardenkit.site.place import Place
 from gardenkit.site.sky import sun_table
 from gardenkit.site.texture import texture
 from gardenkit.structure.kinds import fence_kind
-from gardenkit.units import FOOT, INCH
+from gardenkit.units import FOOT
 from gardenkit.weather_units import CELSIUS
 
 
@@ -346,18 +346,6 @@ def test_a_file_that_is_no_picture_is_refused(empty: Session) -> None:
     before = page.project
     page.scan.take([{"name": "notes.txt", "content": b"no picture"}])
     refused(page, before, "notes.txt")
-
-
-def test_corners_are_clicked_over_a_scan(empty: Session) -> None:
-    page = GroundPage(empty)
-    page.steps.selected_index = 1
-    page.plan.clicking.bar.value = True
-    for x, y in ((0.0, 0.0), (12.192, 0.0), (12.192, 18.288)):
-        page.plan.edited("handles", {"id": [""], "x": [x], "y": [y]})
-    page.boundary.take()
-    assert page.project.site.boundary == pytest.approx(np.array(((0, 0), (12.192, 0), (12.192, 18.288))), abs=INCH / 2)
-    assert page.plan.clicking.bar.value is False
-    assert page.failures == []
 
 
 # ---- sun

@@ -11,12 +11,14 @@ from gardenkit.geometry.plane import Line, Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.board import Board
+from gardenkit.notebook.draw import Draw
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import beds_shown as shown
 from gardenkit.notebook.pages.bones import HIGH_PX, WIDTH_PX, BonesPage, heading, plan_scale, refill, row
 from gardenkit.notebook.pages.bones_fields import AREA, BED
 from gardenkit.notebook.record_editor import RecordEditor
 from gardenkit.project.edits import structure as edits
+from gardenkit.project.edits.drawn import AREAS, TAPE
 from gardenkit.project.edits.records import by_name
 from gardenkit.project.pointing import area_at
 from gardenkit.project.sunlight import SunMap
@@ -37,7 +39,9 @@ class BedsPage(BonesPage):
         self.advice = AdviceList(self, topics=shown.TOPICS, chosen=self.redraw)
         panel = [*self._bed_controls(), *self._area_controls(), *self._plan_controls(), self.undo_row()]
         self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
-        self.plan.on_click(self.click)
+        words = ("bed", *AREAS, TAPE)
+        self.draw = Draw(self, self.plan, words, made=self.show_drawn, choose=self.click)
+        panel.insert(0, self.draw.widget)
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
         self.widget = controls.page(self.message, panel, self.board, [self.table, self.advice.widget])
 
@@ -99,6 +103,12 @@ class BedsPage(BonesPage):
             self.areas.turn_to(area.name)
         elif area is None and bed is not None and bed.name != self.bed_name:
             self.beds.turn_to(bed.name)
+
+    def show_drawn(self, what: str, name: str) -> None:
+        """Turn to the bed or area that was just drawn."""
+        if name:
+            (self.beds if what == "bed" else self.areas).turn_to(name)
+            self.set_dragging(shown.DRAGS[0 if what == "bed" else 1])
 
     def turned_to_area(self) -> None:
         """Show the handles of the area that was turned to."""

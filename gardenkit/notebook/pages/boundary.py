@@ -1,4 +1,4 @@
-"""The boundary of the plot, typed by its corners or clicked on the plan."""
+"""The boundary of the plot, typed by its corners; it is drawn on the plan as well."""
 
 from typing import TYPE_CHECKING
 
@@ -47,5 +47,9 @@ class BoundaryPart(Part):
         known = self.project.site.boundary
         corners = forms.outline(str(self.box.bar.value), units, "the boundary", known=known)
         if self.edit("the boundary", lambda p: edits.set_boundary(p, corners)):
-            self.page.done_clicking()
-            self.message.say(f"the plot holds {show_area(plane.area(plane.region(corners)), units)}. Next: the house")
+            self.message.say(self.holds())
+
+    def holds(self) -> str:
+        """Return how large the plot is, and what comes next."""
+        plot = plane.region(self.project.site.boundary)
+        return f"the plot holds {show_area(plane.area(plot), self.project.units)}. Next: the house"

@@ -22,7 +22,6 @@ from gardenkit.units import show_area, show_length
 
 TOPICS = ("site", "safety")
 THINGS = 2  # which of the steps has the form of house, openings, fences, trees
-WHERE = ("outline", "line", "at")  # the field of a thing that clicks go into
 
 
 class GroundPage(Page):
@@ -43,7 +42,7 @@ class GroundPage(Page):
             ]
         )
         self.known = w.HTML()
-        panel = [self.steps, self.plan.drag, self.plan.clicking, self.undo_row()]
+        panel = [self.plan.draw.widget, self.steps, self.plan.drag, self.undo_row()]
         right = forms.beside(self.plan.board, self.known)
         self.widget = controls.page(self.message, panel, right, [self.advice.widget])
 
@@ -56,21 +55,19 @@ class GroundPage(Page):
         self.plan.refresh()
         self.known.value = controls.table_html(("on record", ""), self.rows())
 
-    def clicked_into(self) -> controls.Labelled:
-        """Return the field that clicks on the plan go into: the boundary's, or the one of the thing in its form."""
-        if self.steps.selected_index == 1:
-            return self.boundary.box
-        boxes = self.things.form.boxes
-        return next(boxes[key] for key in WHERE if key in boxes)
-
     def show_thing(self, thing: Thing) -> None:
         """Open the form of what was clicked on the plan."""
         self.steps.selected_index = THINGS
         self.things.turn_to(thing.name)
 
-    def done_clicking(self) -> None:
-        """Let clicks on the plan be clicks again."""
-        self.plan.clicking.bar.value = False
+    def show_drawn(self, what: str, name: str) -> None:
+        """Open the form of what was just drawn."""
+        if name:
+            self.steps.selected_index = THINGS
+            self.things.turn_to(name)
+        elif what == "boundary":
+            self.steps.selected_index = 1
+            self.message.say(self.boundary.holds())
 
     def lit(self, scale: float) -> Sequence[Mark]:
         """Return what lights up the chosen line of advice."""

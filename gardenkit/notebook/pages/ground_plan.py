@@ -1,25 +1,24 @@
-"""The plan of the ground as found: points to drag, corners to click in, a scan to trace over."""
+"""The plan of the ground as found: points to drag, what is drawn on it, a scan to trace over."""
 
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Any
 
-import ipywidgets as w
-from bokeh.models import ColumnDataSource, PointDrawTool
+from bokeh.models import ColumnDataSource
 
 from gardenkit.drawing.bokeh import LivePlan
 from gardenkit.drawing.columns import Handle, moved_handles
-from gardenkit.drawing.found import clicked_marks, found_scene, letters_of, words_on_empty_ground
+from gardenkit.drawing.found import found_scene, letters_of, words_on_empty_ground
 from gardenkit.drawing.overlays import chosen_shape_mark
 from gardenkit.drawing.scene import Mark, Scene
-from gardenkit.findings import GardenError
 from gardenkit.geometry.plane import Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.board import Board
+from gardenkit.notebook.draw import Draw
 from gardenkit.notebook.page import handler
-from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.scan import no_picture
 from gardenkit.notebook.part import Part
 from gardenkit.project.edits import site as edits
+from gardenkit.project.edits.drawn import GROUND, TAPE
 from gardenkit.project.pointing import thing_at
 from gardenkit.site.site import Site
 
@@ -27,7 +26,7 @@ if TYPE_CHECKING:
     from gardenkit.notebook.pages.ground import GroundPage
 
 SCREEN_PX = (700, 800)  # width, most height
-EMPTY = "Give the boundary, or choose a scan: the plan is drawn here"
+EMPTY = "Draw the boundary here, type its corners, or choose a scan"
 
 
 def _corners(site: Site) -> list[Handle]:
@@ -61,7 +60,7 @@ DRAGS: dict[str, Callable[[Site], list[Handle]]] = {
 
 
 class GroundPlan(Part):
-    """The live plan with what is dragged on it and where clicks go; its page says where clicked corners are typed."""
+    """The live plan with what is dragged on it and drawn on it; a click chooses while nothing is drawn."""
 
     page: "GroundPage"
 
@@ -69,13 +68,12 @@ class GroundPlan(Part):
         """Make the widgets, once."""
         self.handles: tuple[Handle, ...] = ()
         self.drag = controls.choice("Drag on the plan", next(iter(DRAGS)), list(DRAGS), self._again, name="drag")
-        self.clicking = controls.tick("Click the plan to put in corners", False, self.click_corners)
         self.plan = LivePlan(self.scene(), width_px=SCREEN_PX[0], most_height_px=SCREEN_PX[1], handles=())
         self.under = ColumnDataSource(data=no_picture(), name="underlay")
         self.plan.figure.image_url(
             url="url", x="x", y="y", w="w", h="h", angle="angle", anchor="center", source=self.under, level="image"
         )
-        self.plan.on_click(self.choose)
+        self.draw = Draw(self.page, self.plan, (*GROUND, TAPE), made=self.page.show_drawn, choose=self.choose)
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
 
     def refresh(self) -> None:
@@ -93,22 +91,14 @@ class GroundPlan(Part):
 
     # ---- handlers
 
-    def click_corners(self, on: bool) -> None:
-        """Let clicks on the plan put corners into the open form."""
-        self.plan.figure.select_one(PointDrawTool).add = bool(on)
-        self.attempt(self.redraw)
-
     def drag_the_scan(self) -> None:
         """Show the handles of the scan's two marks."""
         self.drag.show(THE_SCAN)
         self.redraw()
 
     def edited(self, _: str, data: dict[str, list[Any]]) -> None:
-        """Take in what was dragged or clicked on the plan."""
-        known, before = {h.id for h in self.handles}, self.project
-        for name, x, y in zip(data["id"], data["x"], data["y"], strict=False):
-            if name not in known:
-                self.attempt(self.clicked, (float(x), float(y)))
+        """Take in what was dragged on the plan."""
+        before = self.project
         for handle, at in moved_handles(data, self.handles):
             self.attempt(self.drop, handle, (round(at[0], 3), round(at[1], 3)))
         if self.project is not before:  # the edit has shown it already
@@ -117,20 +107,10 @@ class GroundPlan(Part):
         self.attempt(self.redraw)
         self.message.value = said or self.message.value
 
-    def clicked(self, at: Point) -> None:
-        """Put a clicked place into the open form: the boundary, or the corners, line or place of a thing."""
-        if not self.clicking.bar.value:
-            return
-        shown = forms.show_point(at, self.project.units)
-        box = self.page.clicked_into()
-        several = isinstance(box.bar, w.Textarea)
-        before = str(box.bar.value).rstrip()
-        box.show(f"{before}\n{shown}".lstrip("\n") if several else shown)
-
     @handler
     def choose(self, at: Point) -> None:
-        """Open the form of what stands where the plan was clicked, unless clicks put in corners."""
-        found = None if self.clicking.bar.value else thing_at(self.project.site, at)
+        """Open the form of what stands where the plan was clicked."""
+        found = thing_at(self.project.site, at)
         if found is not None:
             self.page.show_thing(found)
 
@@ -166,8 +146,6 @@ class GroundPlan(Part):
         self.attempt(self.redraw)
 
     def _handles(self) -> Sequence[Handle]:
-        if self.clicking.bar.value:
-            return ()  # a click on a handle would take hold of it instead of putting in a corner
         if self.drag.bar.value == THE_SCAN:
             tip = "a place in the picture you have measured"
             marks = self.page.scan.marks
@@ -182,12 +160,4 @@ class GroundPlan(Part):
         chosen = self.page.things.chosen
         if chosen is not None:
             marks.append(chosen_shape_mark(edits.shape_of(chosen), scale=scale))
-        return [*marks, *clicked_marks(self._typed(), scale), *self.page.lit(scale)]
-
-    def _typed(self) -> tuple[Point, ...]:
-        if not self.clicking.bar.value:
-            return ()
-        try:
-            return forms.points(str(self.page.clicked_into().bar.value), self.project.units, "the corners")
-        except GardenError:
-            return ()
+        return [*marks, *self.page.lit(scale)]

@@ -11,6 +11,7 @@ from gardenkit.geometry.plane import Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.board import Board
+from gardenkit.notebook.draw import Draw
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import paths_shown as shown
 from gardenkit.notebook.pages.bones import HIGH_PX, WIDTH_PX, BonesPage, plan_scale, refill
@@ -18,6 +19,7 @@ from gardenkit.notebook.pages.paths_parts import AnotherPath, OnePath, Pinned, R
 from gardenkit.notebook.pages.paths_steps import Flights
 from gardenkit.notebook.part import Part
 from gardenkit.project.edits import structure as edits
+from gardenkit.project.edits.drawn import TAPE
 from gardenkit.project.edits.records import by_name
 from gardenkit.structure.structure import Path
 
@@ -38,6 +40,8 @@ class PathsPage(BonesPage):
         parts = (self.one, self.routes, self.flights, self.pinned, self.another, self.stones)
         panel = [self.chosen, *(control for part in parts for control in part.controls), self.undo_row()]
         self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
+        self.draw = Draw(self, self.plan, ("path", TAPE), made=lambda _, name: self.choose(name) if name else None)
+        panel.insert(0, self.draw.widget)
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
         below = [self.routes.table, self.flights.table, self.materials, self.advice.widget]
         self.widget = controls.page(self.message, panel, self.board, below)

@@ -16,12 +16,14 @@ from gardenkit.notebook import controls
 from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.board import Board
 from gardenkit.notebook.controls import Labelled
+from gardenkit.notebook.draw import Draw
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import structure_shown as shown
 from gardenkit.notebook.pages.bones import HIGH_PX, WIDTH_PX, heading, plan_scale, refill, row
 from gardenkit.notebook.pages.seats import SeatsPage
 from gardenkit.project import views
 from gardenkit.project.edits import structure as edits
+from gardenkit.project.edits.drawn import TAPE
 from gardenkit.project.edits.records import by_name
 from gardenkit.project.season import early_summer
 from gardenkit.structure.kinds import SURFACES
@@ -45,14 +47,15 @@ class StructurePage(SeatsPage):
             *self._stone_sliders(path),
             *self._path_choices(path),
         ]
-        self.no_path = controls.label("There is no path yet: add one below, under Paths and stones.")
+        self.no_path = controls.label("There is no path yet: draw one, or add one below, under Paths and stones.")
         seats = self.seat_controls()
         self.drag = controls.choice("Drag on the plan", self.dragging, shown.DRAGS, self.set_dragging, name="drag")
         nowhere = [("nowhere", "")]
         self.eye = controls.choice("Show what is seen from", "", nowhere, lambda _: self.redraw(), name="eye")
         self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
+        self.draw = Draw(self, self.plan, ("path", "seat", TAPE), made=self.show_drawn)
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
-        panel = [self.no_path, *self.of_a_path, *seats, heading("On the plan"), self.drag, self.eye]
+        panel = [self.draw.widget, self.no_path, *self.of_a_path, *seats, heading("On the plan"), self.drag, self.eye]
         panel += [self.undo_row(), self.figures]
         self.widget = controls.page(self.message, panel, self.board, [self.advice.widget])
 
@@ -125,6 +128,13 @@ class StructurePage(SeatsPage):
         """Turn the sliders to another path."""
         self.path_name = name
         self.refresh()
+
+    def show_drawn(self, what: str, name: str) -> None:
+        """Turn to the path or seat that was just drawn."""
+        if what == "path":
+            self.choose(name)
+        elif name:
+            self.seats.turn_to(name)
 
     @handler
     def redraw(self) -> None:

@@ -11,12 +11,14 @@ from gardenkit.geometry.plane import Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.board import Board
+from gardenkit.notebook.draw import Draw
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import supports_shown as shown
 from gardenkit.notebook.pages.bones import HIGH_PX, WIDTH_PX, BonesPage, heading, picture, plan_scale, refill
 from gardenkit.notebook.pages.bones_fields import SUPPORT
 from gardenkit.notebook.record_editor import RecordEditor
 from gardenkit.project.edits import structure as edits
+from gardenkit.project.edits.drawn import HELD_UP, TAPE
 from gardenkit.project.pointing import support_at
 from gardenkit.structure.kinds.support_parts import PostChoice, posts_of
 from gardenkit.structure.posts import POST_RULES
@@ -36,7 +38,9 @@ class SupportsPage(BonesPage):
         panel = [*self._own_controls(), *self._post_controls(), *self._wall_controls()]
         panel.append(self.undo_row())
         self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
-        self.plan.on_click(self.click)
+        words = (*HELD_UP, TAPE)
+        self.draw = Draw(self, self.plan, words, made=self.show_drawn, choose=self.click)
+        panel.insert(0, self.draw.widget)
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
         self.widget = controls.page(self.message, panel, self.board, [self.elevation, self.table, self.advice.widget])
 
@@ -84,6 +88,11 @@ class SupportsPage(BonesPage):
         found = support_at(self.structure, at)
         if found is not None and found.name != self.support_name:
             self.supports.turn_to(found.name)
+
+    def show_drawn(self, _: str, name: str) -> None:
+        """Turn to the support that was just drawn."""
+        if name:
+            self.supports.turn_to(name)
 
     @handler
     def show_tables(self) -> None:

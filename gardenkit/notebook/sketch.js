@@ -1,0 +1,54 @@
+// What follows the pointer while something is drawn, and the keys that press a page's buttons while it is on the plan.
+// Nothing here is told to the kernel: the sources are changed in place.
+const words = (metres) => {
+  if (units !== "imperial") return metres.toFixed(2) + " m";
+  const inches = Math.round(metres / 0.0254);
+  return Math.floor(inches / 12) + "' " + (inches % 12) + '"';
+};
+const far = (a, b) => Math.hypot(b[0] - a[0], b[1] - a[1]);
+const corners = (at) => {
+  const all = Array.from(clicked.data.x, (x, i) => [x, clicked.data.y[i]]);
+  const way = rubber.tags[0];
+  if (!way || all.length === 0) return [[], ""];
+  const first = all[0], last = all[all.length - 1];
+  if (way === "rectangle")
+    return [[first, [at[0], first[1]], at, [first[0], at[1]], first],
+      words(Math.abs(at[0] - first[0])) + " × " + words(Math.abs(at[1] - first[1]))];
+  if (way === "side and depth" && all.length === 2) {
+    const long = far(first, last), across = [-(last[1] - first[1]) / long, (last[0] - first[0]) / long];
+    const deep = (at[0] - first[0]) * across[0] + (at[1] - first[1]) * across[1];
+    const off = (p) => [p[0] + across[0] * deep, p[1] + across[1] * deep];
+    return [[first, last, off(last), off(first), first], words(long) + " × " + words(Math.abs(deep))];
+  }
+  return [way === "line" || all.length < 2 ? [last, at] : [last, at, first], words(far(last, at))];
+};
+if (cb_obj.event_name === "mousemove") {
+  const at = [cb_obj.x, cb_obj.y];
+  const [line, text] = corners(at);
+  rubber.data.x = line.map((p) => p[0]);
+  rubber.data.y = line.map((p) => p[1]);
+  rubber.change.emit();
+  said.data.x = text ? [at[0]] : [];
+  said.data.y = text ? [at[1]] : [];
+  said.data.text = text ? [text] : [];
+  said.change.emit();
+} else if (cb_obj.event_name === "mouseenter") {
+  let node = Bokeh.index.find_one(cb_obj.origin)?.el;
+  while (node && !node.classList?.contains("gk-page")) node = node.parentNode ?? node.host;
+  window.gkUnderPointer = node;
+  if (!window.gkKeys) {
+    window.gkKeys = (event) => {
+      const typing = /^(INPUT|TEXTAREA|SELECT)$/.test(event.composedPath()[0]?.tagName ?? "");
+      if (typing || !window.gkUnderPointer || event.ctrlKey || event.metaKey || event.altKey) return;
+      const named = Array.from(window.gkUnderPointer.querySelectorAll(".gk-key-" + CSS.escape(event.key)));
+      const button = named.find((one) => one.offsetParent !== null && !one.disabled);
+      if (!button) return;
+      event.preventDefault();
+      event.stopPropagation();
+      button.click();
+    };
+    window.addEventListener("keydown", window.gkKeys, true);
+  }
+} else {
+  window.gkUnderPointer = null;
+}

@@ -1,0 +1,98 @@
+"""What is seen on a live plan while something is drawn: the clicked points with their lengths, and a line from the last
+of them to the pointer.
+"""
+
+from collections.abc import Sequence
+from importlib.resources import files
+from itertools import pairwise
+
+from bokeh.models import ColumnDataSource, CustomJS
+
+from gardenkit.drawing import style
+from gardenkit.drawing.bokeh import LivePlan
+from gardenkit.drawing.scene import Bounds
+from gardenkit.geometry.plane import Line, Point
+from gardenkit.units import System
+
+MOST_LINES = 120  # of a grid, either way; a finer one would be grey. House value.
+FOLLOWED = ("mousemove", "mouseenter", "mouseleave")
+
+
+class Sketch:
+    """The marks of drawing on one live plan; all of them are output only."""
+
+    def __init__(self, plan: LivePlan, units: System) -> None:
+        self._plan = plan
+        spots: dict[str, list[object]] = {"x": [], "y": []}
+        self.clicked = ColumnDataSource(data=dict(spots), name="clicked")
+        self.rubber = ColumnDataSource(data=dict(spots), name="rubber", tags=[""])
+        self.sides = ColumnDataSource(data=dict(spots), name="sides")
+        self.words = ColumnDataSource(data={**spots, "text": []}, name="lengths")
+        self.said = ColumnDataSource(data={**spots, "text": []}, name="said")
+        self.grid = ColumnDataSource(data={"xs": [], "ys": []}, name="grid")
+        self._draw()
+        self._follow(units)
+
+    def show(self, clicked: Line, line: Line, *, way: str, words: Sequence[tuple[Point, str]]) -> None:
+        """Show the clicks, the shape they make so far, and words at places of it; ``way`` is how the pointer is
+        followed: a way of drawing, "line", or "" for nothing.
+        """
+        self.rubber.update(tags=[way], data={"x": [], "y": []})
+        self.said.data = {"x": [], "y": [], "text": []}
+        self.clicked.data = {"x": [p[0] for p in clicked], "y": [p[1] for p in clicked]}
+        self.sides.data = {"x": [p[0] for p in line], "y": [p[1] for p in line]}
+        self.words.data = {
+            "x": [at[0] for at, _ in words],
+            "y": [at[1] for at, _ in words],
+            "text": [text for _, text in words],
+        }
+
+    def show_grid(self, step: float) -> None:
+        """Show a grid of a step in metres over the ground in the frame; 0, or too fine a one, shows none."""
+        lines = _grid(self._plan.bounds, step) if step > 0 else []
+        self.grid.data = {"xs": [[a[0], b[0]] for a, b in lines], "ys": [[a[1], b[1]] for a, b in lines]}
+
+    def _draw(self) -> None:
+        plot, ink = self._plan.figure, style.ALERT
+        plot.multi_line("xs", "ys", source=self.grid, line_color="#8d8a7c", line_alpha=0.35, line_width=0.7)
+        plot.line("x", "y", source=self.sides, line_color=ink, line_width=2)
+        plot.line("x", "y", source=self.rubber, line_color=ink, line_width=1.4, line_dash=[6, 4])
+        plot.scatter("x", "y", source=self.clicked, size=8, fill_color="#ffffff", line_color=ink, line_width=2)
+        for source, off in ((self.words, 0), (self.said, 14)):
+            plot.text(
+                "x",
+                "y",
+                "text",
+                source=source,
+                text_color=ink,
+                text_font_size="13px",
+                text_align="center",
+                text_baseline="middle",
+                y_offset=-off,
+                background_fill_color=style.PAPER,
+                background_fill_alpha=0.85,
+                padding=2,
+            )
+
+    def _follow(self, units: System) -> None:
+        code = files("gardenkit.notebook").joinpath("sketch.js").read_text(encoding="utf-8")
+        seen = {"clicked": self.clicked, "rubber": self.rubber, "said": self.said}
+        follow = CustomJS(args=seen, code=f'const units = "{units}";\n{code}')
+        for name in FOLLOWED:
+            self._plan.figure.js_on_event(name, follow)
+
+
+def middles(line: Line) -> list[Point]:
+    """Return the middle of every side of a line."""
+    return [((a[0] + b[0]) / 2, (a[1] + b[1]) / 2) for a, b in pairwise(line)]
+
+
+def _grid(bounds: Bounds, step: float) -> list[tuple[Point, Point]]:
+    low_x, low_y, high_x, high_y = bounds
+    across, up = (
+        range(int(low // step) + 1, int(high // step) + 1) for low, high in ((low_x, high_x), (low_y, high_y))
+    )
+    if max(len(across), len(up)) > MOST_LINES:
+        return []
+    standing = [((n * step, low_y), (n * step, high_y)) for n in across]
+    return standing + [((low_x, n * step), (high_x, n * step)) for n in up]

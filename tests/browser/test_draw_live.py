@@ -1,0 +1,69 @@
+"""Drawing with a real mouse in JupyterLab: a boundary, a house and a door in an empty garden, Esc, a double click."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from gardenkit.geometry import plane
+from gardenkit.project import Project
+from gardenkit.storage import create
+
+pytestmark = pytest.mark.browser
+
+SPOT = """([x, y]) => { for (const doc of window.Bokeh.documents) {
+    const models = [...doc._all_models.values()];
+    if (!models.some(m => m.name === 'clicked')) continue;
+    const view = window.Bokeh.index.find_one(models.find(m => m.type === 'Figure'));
+    const box = view.canvas_view.el.getBoundingClientRect();
+    return [box.left + view.frame.x_scale.compute(x), box.top + view.frame.y_scale.compute(y)] } return null }"""
+
+
+def saved(garden: Path) -> dict:
+    return json.loads((garden / "garden.json").read_text(encoding="utf-8"))["site"]
+
+
+def begin(notebook, what: str, way: str = "") -> None:
+    for name, label in (("draw", what), ("draw-way", way)):
+        if label:
+            notebook.page.locator(f".gk-choice-{name} select").first.select_option(label=label)
+            notebook.settle()
+
+
+def click(notebook, x: float, y: float, *, double: bool = False) -> None:
+    at = notebook.page.evaluate(SPOT, [x, y])
+    notebook.page.mouse.move(at[0] - 3, at[1] - 3)
+    (notebook.page.mouse.dblclick if double else notebook.page.mouse.click)(*at)
+    notebook.page.wait_for_timeout(450)  # two clicks within 0.3 s are a double click to Bokeh
+    notebook.settle()
+
+
+def test_a_plot_a_house_and_a_fence_are_drawn_with_the_mouse(open_notebook, lab) -> None:
+    for old in lab.garden.glob("history*"):
+        old.unlink()
+    (lab.garden / "garden.json").unlink()
+    create(lab.garden, Project(name="drawn"))
+    notebook = open_notebook("03_site_measurement")
+    notebook.run_all()
+    notebook.page.wait_for_selector(".gk-choice-draw select")
+    notebook.page.locator(".gk-choice-draw select").first.scroll_into_view_if_needed()
+    begin(notebook, "boundary", "a rectangle: two opposite corners")
+    click(notebook, 5, 5)
+    notebook.page.mouse.move(*notebook.page.evaluate(SPOT, [20, 30]))
+    notebook.page.wait_for_timeout(200)
+    assert notebook.column("said", "text")[0].startswith("49'")  # 15 m is 49' 3", said while the pointer moves
+    click(notebook, 25, 35)
+    notebook.page.wait_for_function("document.body.innerText.includes('the plot holds')")
+    assert plane.area(plane.region(saved(lab.garden)["boundary"])) == pytest.approx(600, rel=0.02)  # 20 x 30 m
+    begin(notebook, "house", "by its corners")
+    click(notebook, 8, 8)
+    notebook.page.keyboard.press("Escape")
+    notebook.settle()
+    assert notebook.column("clicked", "x") == [] and saved(lab.garden)["buildings"] == []
+    begin(notebook, "fence")
+    click(notebook, 10, 30)
+    click(notebook, 20, 30, double=True)
+    notebook.page.wait_for_function("document.body.innerText.includes('drawn: fence')")
+    (fence,) = saved(lab.garden)["fences"]
+    assert len(fence["line"]) == 2 and abs(fence["line"][1][0] - fence["line"][0][0]) == pytest.approx(10, abs=0.1)
+    assert notebook.errors == []

@@ -1,0 +1,71 @@
+"""A garden drawn by clicks from nothing, every thing of the list through its own edit."""
+
+import pytest
+
+from gardenkit.findings import GardenError
+from gardenkit.geometry import plane
+from gardenkit.project import Project, check
+from gardenkit.project.edits import drawn
+from gardenkit.project.edits.drawn import DRAWABLES, draw, drawn_name
+from gardenkit.project.layout import layout
+
+PLOT = ((0.0, 0.0), (20.0, 0.0), (20.0, 30.0), (0.0, 30.0))
+HOUSE = ((4.0, 0.5), (14.0, 0.5), (14.0, 8.0), (4.0, 8.0))
+
+
+@pytest.fixture
+def begun() -> Project:
+    made = draw(Project(name="drawn"), "boundary", PLOT)
+    made = draw(made, "house", HOUSE)
+    made = draw(made, "door", ((9.0, 8.2),))
+    made = draw(made, "gate", ((2.0, 0.1),))
+    return draw(made, "seat", ((15.0, 26.0),))
+
+
+@pytest.mark.parametrize("what", [w for w in DRAWABLES if w not in ("boundary", drawn.TAPE)])
+def test_everything_on_the_list_can_be_drawn_and_is_found_by_its_name(begun: Project, what: str) -> None:
+    form = DRAWABLES[what].form
+    outline = ((14.5, 12.0), (18.0, 12.0), (18.0, 16.0), (14.5, 16.0))
+    points = {"outline": outline, "line": ((9.0, 8.0), (11.0, 14.0), (15.0, 26.0)), "spot": ((9.5, 8.0),)}[form]
+    points = {"gate": ((12.0, 0.0),), "tree": ((3.0, 20.0),), "seat": ((3.0, 20.0),)}.get(what, points)
+    made = draw(begun, what, points)
+    check(made)
+    assert drawn_name(begun, made, what)
+    assert draw(made, what, tuple((x + 0.2, y) for x, y in points) if what == "seat" else points) != made
+
+
+def test_a_drawn_outline_is_on_record_as_it_was_clicked(begun: Project) -> None:
+    made = draw(begun, "lawn", ((5.0, 15.0), (5.0, 22.0), (12.0, 22.0), (12.0, 15.0)))
+    assert plane.area(plane.region(made.structure.patches[-1].outline)) == pytest.approx(49.0)
+
+
+def test_a_drawn_path_goes_from_place_to_place_through_its_points(begun: Project) -> None:
+    made = draw(begun, "path", ((9.0, 8.1), (11.0, 14.0), (15.2, 25.8)))
+    path, route = made.structure.paths[-1], layout(made).routes["path"]
+    assert (path.start, path.end) == ("door", "bench")
+    assert plane.distance(plane.line(route.curve.points), plane.point((11.0, 14.0))) < 0.02
+
+
+def test_a_path_to_another_path_joins_it_where_it_was_clicked(begun: Project) -> None:
+    made = draw(begun, "path", ((9.0, 8.0), (9.0, 14.0), (15.0, 26.0)))
+    made = draw(made, "path", ((2.0, 0.0), (2.0, 9.0), (9.0, 14.0)))
+    last, route = made.structure.paths[-1], layout(made).routes["path 2"]
+    assert (last.start, last.end) == ("gate", "path")
+    assert plane.distance(plane.line(route.curve.points), plane.point((9.0, 14.0))) < made.structure.paths[0].width
+
+
+@pytest.mark.parametrize(
+    ("what", "points", "said"),
+    [
+        ("path", ((17.0, 12.0), (15.0, 26.0)), "starts at no door"),
+        ("path", ((15.0, 26.0), (15.5, 26.4)), 'start and end at "bench"'),
+        ("lawn", ((5.0, 15.0), (12.0, 22.0)), "needs 3 points"),
+        ("bed", ((30.0, 15.0), (35.0, 15.0), (35.0, 20.0)), "outside the boundary"),
+        ("lawn", ((5.0, 15.0), (12.0, 22.0), (12.0, 15.0), (5.0, 22.0)), "crosses"),
+        ("terrase", ((5.0, 15.0),), "cannot be drawn"),
+        ("window", ((9.0, 20.0),), "wall"),
+    ],
+)
+def test_what_cannot_be_is_refused_in_one_sentence(begun: Project, what: str, points: tuple, said: str) -> None:
+    with pytest.raises(GardenError, match=said):
+        draw(begun, what, points)
