@@ -30,8 +30,16 @@ def begin(notebook, what: str, way: str = "") -> None:
             notebook.settle()
 
 
+def into_view(notebook, x: float, y: float) -> list[float]:
+    """Scroll until a plan point stands in the middle of the window; returns where it is, in pixels."""
+    far = notebook.page.evaluate(SPOT, [x, y])[1] - 500
+    notebook.page.evaluate("far => { document.querySelector('.jp-WindowedPanel-outer').scrollTop += far }", far)
+    notebook.page.wait_for_timeout(300)
+    return notebook.page.evaluate(SPOT, [x, y])
+
+
 def click(notebook, x: float, y: float, *, double: bool = False) -> None:
-    at = notebook.page.evaluate(SPOT, [x, y])
+    at = into_view(notebook, x, y)
     notebook.page.mouse.move(at[0] - 3, at[1] - 3)
     (notebook.page.mouse.dblclick if double else notebook.page.mouse.click)(*at)
     notebook.page.wait_for_timeout(450)  # two clicks within 0.3 s are a double click to Bokeh
@@ -49,7 +57,7 @@ def test_a_plot_a_house_and_a_fence_are_drawn_with_the_mouse(open_notebook, lab)
     notebook.page.locator(".gk-choice-draw select").first.scroll_into_view_if_needed()
     begin(notebook, "boundary", "a rectangle: two opposite corners")
     click(notebook, 5, 5)
-    notebook.page.mouse.move(*notebook.page.evaluate(SPOT, [20, 30]))
+    notebook.page.mouse.move(*into_view(notebook, 20, 20))
     notebook.page.wait_for_timeout(200)
     assert notebook.column("said", "text")[0].startswith("49'")  # 15 m is 49' 3", said while the pointer moves
     click(notebook, 25, 35)
