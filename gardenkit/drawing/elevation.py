@@ -9,11 +9,13 @@ from gardenkit.drawing import style
 from gardenkit.drawing.furniture import FOOT, Units
 from gardenkit.drawing.labels import Wish, place
 from gardenkit.drawing.scene import Area, Disc, Hatch, Label, Mark, Ring, Scene, Stroke, Symbol, in_units, on_ground
+from gardenkit.drawing.side_things import seen as things_seen
 from gardenkit.drawing.silhouettes import side_symbol
 from gardenkit.drawing.symbols import PlantDrawn
 from gardenkit.geometry.plane import Point
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import Building
+from gardenkit.structure.structure import Thing
 
 PERSON = 1.7  # m, drawn beside the planting for scale. House value.
 MARGIN_MM = 14.0
@@ -38,6 +40,7 @@ def elevation_scene(
     title: str,
     depth: float = 3.0,
     walls: Sequence[WallBehind] = (),
+    things: Sequence[Thing] = (),
     scale: float = 48.0,
     units: Units = "imperial",
     names: bool = True,
@@ -56,9 +59,15 @@ def elevation_scene(
     marks: list[Mark] = []
     for wall in walls:
         marks += _wall(wall, scale)
-    for plant, x, away in sorted(seen, key=lambda item: -item[2]):
-        marks.append(side_symbol(plant, at=x, scale=scale, fade=min(1.0, max(0.0, away / max(depth, 1e-6)))))
-    top = max([p.height for p, _, _ in seen] + [w.height for w in walls] + [PERSON]) + on_ground(6.0, scale)
+    standing = [
+        (away, side_symbol(plant, at=x, scale=scale, fade=min(1.0, max(0.0, away / max(depth, 1e-6)))))
+        for plant, x, away in seen
+    ]
+    placed = things_seen(things, line, depth=depth)
+    standing += [(away, symbol) for away, symbol, _ in placed]
+    marks += [symbol for _, symbol in sorted(standing, key=lambda item: -item[0])]
+    tall = [p.height for p, _, _ in seen] + [w.height for w in walls] + [t.height for *_, t in placed]
+    top = max([*tall, PERSON]) + on_ground(6.0, scale)
     marks += _ground(long, scale)
     marks += _heights(long, top, scale, units)
     if person:

@@ -64,6 +64,7 @@ def side_scene(
         line=line,
         depth=depth,
         walls=walls,
+        things=project.structure.things,
         units=project.units,
         scale=max(LARGEST, 1000 * (math.dist(*line) + 2.0) / WIDE_MM),
         title=title or f"From the side: {MONTHS[month - 1]}, year {year}",

@@ -82,6 +82,7 @@ def structure_scene(project: Project, worked: Layout, *, beds: bool = True, **mo
         patches=project.structure.patches,
         seats=project.structure.seats,
         supports=project.structure.supports,
+        things=project.structure.things,
         units=project.units,
         **more,
     )

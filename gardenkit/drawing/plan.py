@@ -29,6 +29,7 @@ from gardenkit.drawing.plan_ground import (
 )
 from gardenkit.drawing.plan_site import site_marks, site_names
 from gardenkit.drawing.plan_structure import seat_marks, structure_names, support_marks
+from gardenkit.drawing.plan_things import thing_marks, thing_names
 from gardenkit.drawing.scene import (
     Area,
     Bounds,
@@ -47,7 +48,7 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point, Region
 from gardenkit.site.site import Site
 from gardenkit.structure.kinds import standing_supports
-from gardenkit.structure.structure import Patch, Seat, Support
+from gardenkit.structure.structure import Patch, Seat, Support, Thing
 from gardenkit.units import counted
 
 __all__ = [
@@ -94,6 +95,7 @@ def plan_scene(
     patches: Sequence[Patch] = (),
     seats: Sequence[Seat] = (),
     supports: Sequence[Support] = (),
+    things: Sequence[Thing] = (),
     plants: Sequence[PlantDrawn] = (),
     extra: Sequence[Mark] = (),
     wishes: Sequence[Wish] = (),
@@ -125,6 +127,7 @@ def plan_scene(
         marks += path_marks(path, scale=scale, textures=textures)
     marks += [
         *seat_marks(seats),
+        *thing_marks(things),
         *support_marks(standing_supports(supports, site.openings)),
         *(mass_marks(plants) if massed else plant_marks(plants, scale=scale)),
         *extra,
@@ -134,7 +137,7 @@ def plan_scene(
         below, whole = (), bounds
     if names:
         asked = [*site_names(site), *bed_names(beds, scale=scale), *patch_names(patches, scale=scale)]
-        asked += [*structure_names(seats, supports), *wishes]
+        asked += [*structure_names(seats, supports), *thing_names(things), *wishes]
         links, keys = plant_labels(plants, scale=scale, every=to_scale)
         placed = _placed([*asked, *keys], bounds, scale, plants, marks)
         marks += [*links, *placed.marks]
@@ -142,7 +145,7 @@ def plan_scene(
         key, whole = legend(legend_rows, whole, scale=scale, title=legend_title)
         below = (*below, *key)
     words = description or describe(
-        site=site, paths=paths, beds=beds, seats=seats, supports=supports, plants=plants, units=units
+        site=site, paths=paths, beds=beds, seats=seats, supports=supports, things=things, plants=plants, units=units
     )
     scene = Scene(marks=(*marks, *below), bounds=whole, title=title, description=words, scale=scale, paper=style.PAPER)
     return in_units(scene, units)
@@ -228,6 +231,7 @@ def describe(
     beds: Sequence[tuple[str, Region]] = (),
     seats: Sequence[Seat] = (),
     supports: Sequence[Support] = (),
+    things: Sequence[Thing] = (),
     plants: Sequence[PlantDrawn] = (),
     units: Units = "imperial",
 ) -> str:
@@ -246,6 +250,7 @@ def describe(
     said += _listed("Beds", [f"{name}, {_area(plane.area(region), units)}" for name, region in beds])
     said += _listed("Seats", [s.name for s in seats])
     said += _listed("Supports", [f"{s.name} ({s.kind})" for s in supports])
+    said += _listed("Placed", [t.name if t.kind in t.name else f"{t.name} ({t.kind})" for t in things])
     if plants:
         flowering = sorted({p.name or p.key for p in plants if p.flower})
         said.append(f"{counted(len(plants), 'plant')} of {counted(len({p.key for p in plants}), 'kind')}.")

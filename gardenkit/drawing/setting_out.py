@@ -18,7 +18,7 @@ from gardenkit.units import FOOT, System, show_length
 
 LINE = "#8a1f11"  # the baseline and what is measured from it
 FIXED_MM, NUMBER_MM, TICK_MM = 2.1, 2.5, 1.2  # mm on paper
-SYMBOLS = {"tree": 1.1, "post": 0.75, "seat": 0.75}  # mm: radius of a place; others 0.5
+SYMBOLS = {"tree": 1.1, "post": 0.75, "seat": 0.75, "thing": 0.75}  # mm: radius of a place; others 0.5
 
 
 def setting_out_scene(project: Project, worked: Layout, found: SettingOut, *, scale: float, title: str = "") -> Scene:
@@ -66,7 +66,7 @@ def key_scene() -> Scene:
     """Return what the signs mean, a line each, at one mm of paper for each unit of the scene."""
     rows = [
         ("stone", "stone, path edge, riser, corner, curve"),
-        ("post", "post, end of a support, seat"),
+        ("post", "post, end of a support, seat, thing"),
         ("tree", "tree"),
     ]
     marks: list[Mark] = []

@@ -15,6 +15,7 @@ from gardenkit.drawing.view_camera import Camera
 from gardenkit.drawing.view_ground import Stage, backdrop, ground_marks, ground_of, shade_under, stage
 from gardenkit.drawing.view_house import house_parts
 from gardenkit.drawing.view_order import Piece, far_to_near, what_shows
+from gardenkit.drawing.view_placed import thing_parts
 from gardenkit.drawing.view_plants import grown, grown_trees, plant_parts
 from gardenkit.drawing.view_shadows import shadow_marks
 from gardenkit.drawing.view_standing import Grown
@@ -222,7 +223,7 @@ def _pieces(scene: Stage, project: Project, plants: Sequence[Grown], person: Poi
     flat, framed = support_parts(scene, standing_supports(structure.supports, site.openings))
     uprights = [*walls, *fence_parts(scene, standing_fences(site)), *gate_parts(scene, site.openings), *flat]
     standers = [*roofs, *framed, *seat_parts(scene, structure.seats), *obstacle_parts(scene, site.obstacles)]
-    standers += plant_parts(scene, plants)
+    standers += [*thing_parts(scene, structure.things), *plant_parts(scene, plants)]
     if person is not None:
         standers.append(person_part(scene, person))
     return far_to_near(uprights, standers, scene.camera.at)

@@ -25,6 +25,7 @@ from gardenkit.schedules import cost, irrigation, quantities
 from gardenkit.site.climate import climate_findings
 from gardenkit.site.missing import missing_findings
 from gardenkit.site.soil import soil_findings
+from gardenkit.structure.things import ground_of_thing
 
 if TYPE_CHECKING:
     from gardenkit.garden import Garden
@@ -91,6 +92,9 @@ def names(garden: "Garden") -> Mapping[str, Subject]:
             found.setdefault(one.name, (kind, one.name))
             found[f'{kind} "{one.name}"'] = (kind, one.name)
     found |= {f'{patch.kind} "{patch.name}"': (patch.kind, patch.name) for patch in structure.patches}
+    for thing in structure.things:
+        found.setdefault(thing.name, ("thing", thing.name))
+        found[f'{thing.kind} "{thing.name}"'] = ("thing", thing.name)
     return found | {species.botanical: ("kind", species.botanical) for species in garden.kinds}
 
 
@@ -112,6 +116,7 @@ def _middle(garden: "Garden", finding: Finding) -> Point | None:
     shapes |= {s.name: plane.line(s.line) for s in structure.supports}
     shapes |= {p.name: plane.region(p.outline) for p in structure.patches}
     shapes |= {s.name: plane.point(s.at) for s in structure.seats}
+    shapes |= {t.name: ground_of_thing(t) for t in structure.things}
     shape = shapes.get(name)
     return None if shape is None or shape.is_empty else plane.centre(shape)
 

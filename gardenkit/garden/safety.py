@@ -7,7 +7,7 @@ from gardenkit.findings import Finding
 from gardenkit.planting.setbacks import DIG_SAFE
 from gardenkit.site.country import usa_only
 from gardenkit.sources import COMMON
-from gardenkit.structure.kinds import patch_kind, surface_kind
+from gardenkit.structure.kinds import patch_kind, surface_kind, thing_kind
 from gardenkit.structure.laying import cutting_caution
 from gardenkit.structure.safety import ladder_findings, treated_wood_findings
 
@@ -50,7 +50,8 @@ def safety_card(garden: "Garden", found: Iterable[Finding] = ()) -> tuple[Findin
 
 def _digging(garden: "Garden") -> list[Finding]:
     structure = garden.project.structure
-    if not (garden.project.planting.plants or structure.paths or structure.patches or structure.supports):
+    footed = any(thing_kind(one.kind).footed for one in structure.things)
+    if not (garden.project.planting.plants or structure.paths or structure.patches or structure.supports or footed):
         return []
     what = usa_only(garden.project.site, MARKED, general=f"{DIG_SAFE}, and dig by hand beside the marks")
     return [_member("digging", what, COMMON)]

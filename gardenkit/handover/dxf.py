@@ -23,6 +23,7 @@ COLOURS = {  # AutoCAD colour index, part of the DXF format: 7 is the ink of the
     "PATH": 30,
     "STONE": 9,
     "AREA": 40,
+    "THING": 30,
     "SETTING-OUT": 1,
 }
 PLANTED = 3  # colour of all layers of plants

@@ -13,6 +13,7 @@ from gardenkit.site.standing import standing_fences
 from gardenkit.site.tree_protection import root_protection_radius
 from gardenkit.structure.flights import riser_ends
 from gardenkit.structure.kinds import standing_supports
+from gardenkit.structure.things import outline_of
 
 Shape = Literal["area", "line", "point"]
 Fact = str | int | float
@@ -93,6 +94,9 @@ def _structure(garden: Garden) -> Iterator[Feature]:
         yield _line("SUPPORT", support.name, support.line, kind=support.kind, height_m=support.height)
     for seat in structure.seats:
         yield _point("SEAT", seat.name, seat.at, width_m=seat.width, facing_degrees_from_plan_y=seat.facing)
+    for thing in structure.things:
+        facts = {"width_m": thing.width, "depth_m": thing.depth, "height_m": thing.height}
+        yield _ring("THING", thing.name, outline_of(thing), kind=thing.kind, **facts)
 
 
 def _flights(garden: Garden, name: str) -> Iterator[Feature]:

@@ -11,7 +11,7 @@ import attrs
 from gardenkit.findings import Finding, GardenError, nearest
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Outline, Point, Region
-from gardenkit.project import Project, area_rules, rules
+from gardenkit.project import Project, area_rules, rules, thing_rules
 from gardenkit.site import site as sites
 from gardenkit.site.site import Building, ExistingTree, Obstacle, Site
 from gardenkit.site.standing import standing_fences
@@ -24,6 +24,7 @@ from gardenkit.structure.meander import GOALS, LONGEST, Goal, Meander, propose_m
 from gardenkit.structure.route import Route
 from gardenkit.structure.stones import Laying
 from gardenkit.structure.structure import Path, StoneChoice, Structure
+from gardenkit.structure.things import beds_inside, outline_of, taken_by
 
 Ends = tuple[tuple[Point, float | None], tuple[Point, float | None]]
 FENCE_HALF = 0.05  # m, half the thickness of a fence. House value.
@@ -87,8 +88,9 @@ def _layout(site: Site, structure: Structure) -> Layout:
         walked = plane.union([walked, found_route.region])
     patches = _patches(structure, plane.difference(open_ground, walked))
     standing = plane.union([walked, *patches.values()])
-    taken = [standing, *(plane.region(o.outline) for o in site.obstacles)]
-    division = bed_work.divided(open_ground, taken, structure, standing=standing)
+    taken = [standing, *(plane.region(o.outline) for o in site.obstacles), *_walls_and_feet(structure)]
+    inside = attrs.evolve(structure, beds=(*beds_inside(structure.things), *structure.beds))
+    division = bed_work.divided(open_ground, taken, inside, standing=standing)
     for path in structure.paths:
         if path.name in found:
             route = found[path.name]
@@ -102,6 +104,7 @@ def _layout(site: Site, structure: Structure) -> Layout:
     findings += area_rules.area_findings(site, structure, patches, lie)
     findings += [*area_rules.edge_findings(site, structure), *area_rules.built_cautions(structure)]
     findings += [*area_rules.wall_findings(site), *area_rules.power_findings(site, structure.supports)]
+    findings += thing_rules.thing_findings(site, structure, surfaces, open_ground)
     return Layout(
         ground=open_ground,
         routes=found,
@@ -178,6 +181,7 @@ def _inner_fences(site: Site) -> list[Region]:
 def place(name: str, site: Site, structure: Structure) -> Point:
     """Return the plan point of a gate, door, seat or patch by name; raises GardenError naming the nearest known one."""
     places = {p.name: plane.centre(plane.region(p.outline)) for p in structure.patches if name == p.name}
+    places |= {thing.name: thing.at for thing in structure.things}
     places |= {**{o.name: o.middle for o in site.doors_and_gates()}, **{s.name: s.at for s in structure.seats}}
     if name in places:
         return places[name]
@@ -207,9 +211,9 @@ def _ends(path: Path, site: Site, structure: Structure, found: Mapping[str, Rout
     for name, other in ((path.start, path.end), (path.end, path.start)):
         if name not in found:
             here = place(name, site, structure)
-            patch = next((p for p in structure.patches if p.name == name and name not in _openings(site)), None)
-            if patch is not None:
-                here = plane.nearest_on(plane.region(patch.outline), _towards(other, site, structure, found))
+            edge = _edge_of(name, structure) if name not in _openings(site) else None
+            if edge is not None:
+                here = plane.nearest_on(plane.region(edge), _towards(other, site, structure, found))
             ends.append((here, None))
             continue
         joined = found[name]
@@ -219,6 +223,19 @@ def _ends(path: Path, site: Site, structure: Structure, found: Mapping[str, Rout
         left = ahead[0] * (away[1] - at[1]) - ahead[1] * (away[0] - at[0]) > 0
         ends.append(routes.fork(joined, path.joins_at, side="left" if left else "right"))
     return ends[0], ends[1]
+
+
+def _edge_of(name: str, structure: Structure) -> Outline | None:
+    """Return the outline of a patch or a placed thing: a path ends at its near edge."""
+    patch = next((p.outline for p in structure.patches if p.name == name), None)
+    return patch or next((outline_of(one) for one in structure.things if one.name == name), None)
+
+
+def _walls_and_feet(structure: Structure) -> list[Region]:
+    """Return the ground that placed things take from beds: less the beds within their walls."""
+    within = {bed.name: plane.region(bed.outline) for bed in beds_inside(structure.things)}
+    grounds = [(one.name, taken_by(one)) for one in structure.things]
+    return [plane.difference(ground, within.get(name, plane.NOWHERE)) for name, ground in grounds]
 
 
 def _joining(name: str, route: Route, structure: Structure) -> list[tuple[str, float]]:

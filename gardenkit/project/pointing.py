@@ -1,18 +1,22 @@
 """What of a garden is meant by a point on its plan: where a designer clicks."""
 
+import math
+
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point
-from gardenkit.project.edits.site import Thing, shape_of, things
+from gardenkit.project.edits.site import Thing as OnSite
+from gardenkit.project.edits.site import shape_of, things
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import Building, ExistingTree, Fence, Obstacle, Site
-from gardenkit.structure.structure import Patch, Structure, Support
+from gardenkit.structure.structure import Patch, Seat, Structure, Support, Thing
+from gardenkit.structure.things import ground_of_thing
 
 REACH = 0.4  # m a click may lie off a line, a door or a stem. House value.
 # What is small and lies on what is large is meant first: a door in a fence, a tree before the shed under it.
 ORDER = (Opening, ExistingTree, Fence, Obstacle, Building)
 
 
-def thing_at(site: Site, at: Point, *, reach: float = REACH) -> Thing | None:
+def thing_at(site: Site, at: Point, *, reach: float = REACH) -> OnSite | None:
     """Return what stands at a plan point (metres), or within ``reach`` of it; None where there is nothing."""
     point = plane.point(at)
     near = [(ORDER.index(type(one)), plane.distance(shape_of(one), point), one) for one in things(site)]
@@ -32,3 +36,12 @@ def support_at(structure: Structure, at: Point, *, reach: float = REACH) -> Supp
     return min(
         (each for each in near if each[0] <= reach + each[1].depth), key=lambda each: each[0], default=(0, None)
     )[1]
+
+
+def placed_at(structure: Structure, at: Point, *, reach: float = REACH) -> Seat | Thing | None:
+    """Return the seat or placed thing nearest to a plan point (metres), within ``reach`` of it: the smallest there."""
+    point = plane.point(at)
+    near: list[tuple[float, Seat | Thing]] = [(plane.distance(ground_of_thing(t), point), t) for t in structure.things]
+    near += [(max(0.0, math.dist(s.at, at) - s.width / 2), s) for s in structure.seats]
+    found = [each for each in near if each[0] <= reach]
+    return min(found, key=lambda each: (each[0], each[1].width * each[1].depth), default=(0.0, None))[1]

@@ -9,6 +9,7 @@ import attrs
 from gardenkit.findings import GardenError, nearest
 from gardenkit.project import wanted
 from gardenkit.structure.structure import Structure
+from gardenkit.structure.things import beds_inside
 
 if TYPE_CHECKING:
     from gardenkit.project import Project
@@ -62,7 +63,7 @@ def mentions_of_site(project: "Project", name: str) -> tuple[str, ...]:
     found = [f'"{o.name}" is in it' for o in project.site.openings if o.on == name]
     kept = [(f' of the alternative "{a.name}"', a.structure) for a in project.alternatives]
     for whose, bones in (("", project.structure), *kept):
-        own = {thing.name for group in (bones.paths, bones.seats, bones.patches) for thing in group}
+        own = {thing.name for group in (bones.paths, bones.seats, bones.patches, bones.things) for thing in group}
         ends = [] if name in own else [p for p in bones.paths if name in (p.start, p.end)]
         found += [f'path "{p.name}"{whose} goes to it' for p in ends]
         found += [f'support "{s.name}"{whose} is fixed to it' for s in bones.supports if s.against == name]
@@ -83,10 +84,11 @@ def _named(project: "Project") -> Iterator[tuple[str, Iterable[str]]]:
 
 def _named_in(structure: Structure) -> Iterator[tuple[str, Iterable[str]]]:
     yield "paths", [p.name for p in structure.paths]
-    yield "beds", [b.name for b in structure.beds]
+    yield "beds", [b.name for b in (*structure.beds, *beds_inside(structure.things))]
     yield "paved or lawn areas", [p.name for p in structure.patches]
     yield "seats", [s.name for s in structure.seats]
     yield "supports", [s.name for s in structure.supports]
+    yield "placed things", [t.name for t in structure.things]
 
 
 def _no_two_alike(named: Iterable[tuple[str, Iterable[str]]], where: str) -> None:
@@ -100,7 +102,8 @@ def _places_apart(project: "Project") -> None:
     """Raise GardenError for a gate or door that is called as a seat, an area or a path: paths go to them by name."""
     doors = {o.name for o in project.site.doors_and_gates()}
     for bones in (project.structure, *(kept.structure for kept in project.alternatives)):
-        for what, items in (("a seat", bones.seats), ("a paved or lawn area", bones.patches), ("a path", bones.paths)):
+        groups = (("a seat", bones.seats), ("a paved or lawn area", bones.patches), ("a path", bones.paths))
+        for what, items in (*groups, ("a placed thing", bones.things)):
             shared = next((item.name for item in items if item.name in doors), None)
             if shared is not None:
                 raise GardenError(
@@ -133,8 +136,8 @@ def _against(project: "Project", structure: Structure) -> None:
 
 
 def _ends(project: "Project", structure: Structure, whose: str) -> None:
-    """Raise GardenError for a path that begins or ends at no door, gate, seat, paved or lawn area, or other path."""
-    groups = (project.site.doors_and_gates(), structure.seats, structure.patches, structure.paths)
+    """Raise GardenError for a path that begins or ends at no door, gate, seat, area, placed thing or other path."""
+    groups = (project.site.doors_and_gates(), structure.seats, structure.patches, structure.things, structure.paths)
     places = [thing.name for group in groups for thing in group]
     for path in structure.paths:
         known = [name for name in places if name != path.name]

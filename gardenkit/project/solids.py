@@ -13,6 +13,7 @@ from gardenkit.site import levels, shade
 from gardenkit.site.heights import SpotHeight
 from gardenkit.site.site import Site
 from gardenkit.structure.kinds import standing_supports, support_solids
+from gardenkit.structure.things import thing_solids
 
 LOWEST = 0.9  # m: lower plants shade only their neighbours' feet and are left out of sun maps. House value.
 HIGH_SUMMER = 7  # month whose size counts for herbs that die back
@@ -31,8 +32,8 @@ CROWNS = {
 
 
 def solids(project: Project, catalogue: Catalogue | None = None, *, year: int | None = None) -> tuple[Solid, ...]:
-    """Return the bodies of house, fences, kept trees and supports, and with a ``year`` those of the design's own
-    plants.
+    """Return the bodies of house, fences, kept trees, supports and things, and with a ``year`` those of the design's
+    own plants.
 
     ``year`` counts from the first planting season; plants below 0.9 m in summer are left out. Needs a catalogue then.
     """
@@ -40,6 +41,8 @@ def solids(project: Project, catalogue: Catalogue | None = None, *, year: int | 
     found = [*shade.site_solids(project.site, ground=ground)]
     for support in standing_supports(project.structure.supports, project.site.openings):
         found += support_solids(support, ground)
+    for thing in project.structure.things:
+        found += thing_solids(thing, ground)
     if year is not None and catalogue is not None:
         south = project.site.place.latitude < 0
         summer = northern_month(project.site, HIGH_SUMMER)

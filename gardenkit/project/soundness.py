@@ -232,6 +232,7 @@ _CALLED = {
     "ExistingTree": "tree",
     "Opening": "",
     "Patch": "",
+    "Thing": "",
     "StoneChoice": "the stones",
     "PalletStone": "a stone of the pallet",
     "Flight": "a flight of steps",

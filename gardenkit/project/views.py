@@ -101,7 +101,7 @@ def bodies(project: Project, catalogue: Catalogue | None = None, *, year: int | 
         brief=type(project.brief)(),
         planting=plants,
         alternatives=(),
-        structure=Structure(supports=project.structure.supports),
+        structure=Structure(supports=project.structure.supports, things=project.structure.things),
     )
     return _bodies(standing, catalogue if year is not None else None, year)
 

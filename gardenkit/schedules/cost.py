@@ -19,7 +19,14 @@ from gardenkit.units import CUBIC_YARD, FOOT, SQUARE_FOOT, System, counted
 RESERVE = Figure(0.10, "share of plants and materials", f"{HOUSE}: for losses, cuts and second thoughts")
 LEFT_OUT = "labour, delivery, taxes, tools, permits and the supports themselves are not in these figures"
 OWN_FILE = "material_prices.csv"
-METRIC_UNITS = {"cu yd": "m³", "US ton": "t", "sq ft": "m²", "ft": "m", "bag": "bag"}  # a price is by one or the other
+METRIC_UNITS = {
+    "cu yd": "m³",
+    "US ton": "t",
+    "sq ft": "m²",
+    "ft": "m",
+    "bag": "bag",
+    "each": "each",
+}  # a price is by one or the other
 HOLDS = {"cu yd": CUBIC_YARD, "US ton": TON / 1000, "sq ft": SQUARE_FOOT, "ft": FOOT}  # of the other
 WHOLE_FROM = 10.0  # a house value turned into another unit is rounded to whole money from here on. House value.
 

@@ -36,6 +36,24 @@ ITEMS: Mapping[str, str] = {
     "edging": "edging",
     "concrete": "concrete mix for posts, 80 lb (36 kg) bags",
     "pond": "pond, water surface",
+    "boards": "boards, 2 in (50 mm) thick",
+    "decking": "decking with its joists",
+    "raised bed soil": "soil for raised beds",
+    "potting mix": "potting mix",
+    "greenhouse": "greenhouse, frame and glass",
+    "water butt": "water butt with stand and tap",
+    "bins store": "bins store",
+    "clothes line": "clothes line, rotary",
+    "play frame": "play frame",
+    "bench": "bench",
+    "garden table": "garden table",
+    "garden chair": "garden chair",
+    "statue": "statue with plinth",
+    "sundial": "sundial",
+    "bird bath": "bird bath",
+    "pot": "pot or planter",
+    "boulder": "boulder, set",
+    "fire bowl": "fire bowl",
 }
 
 
@@ -131,6 +149,9 @@ def _rounded(item: str, total: float, unit: Unit, count: int, lines: Sequence[Li
             f"{number} bags of 36 kg",
             "whole bags up, support by support",
         )
+    if unit == "each":
+        number = math.ceil(round(total, 6))
+        return (number, number), f"{number}", f"{number}", WHOLE
     if unit == "m3":
         yards, metres = bulk(total) / CUBIC_YARD, bulk(total, "metric")
         feet_bags, litre_bags = "", ""

@@ -1,5 +1,7 @@
 """The order of work: what is built first so that nothing is dug up again, and what to beware of at each step."""
 
+from collections.abc import Sequence
+
 import attrs
 
 from gardenkit.findings import LOCAL_CODE
@@ -7,7 +9,7 @@ from gardenkit.planting.catalogue import Catalogue
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
 from gardenkit.sources import COMMON
-from gardenkit.structure.kinds import patch_kind
+from gardenkit.structure.kinds import patch_kind, thing_kind
 from gardenkit.structure.laying import LIFT
 
 UTILITIES = "pipes, cables and private lines may lie where you dig: site safety says what to do first"
@@ -19,6 +21,8 @@ LADDERS = "ladders: base out a quarter of the working length, keep 10 ft from po
 PLANTS = "wear gloves with plants marked toxic or irritant; wash hands after"
 WATER = "open water: a small child can drown in 2 in (5 cm); ask which fence or cover your code wants"
 FELLING = "felling is for a licensed and insured arborist; ask the town first whether the tree is protected"
+BASES = "level and firm ground first; anchor what wind can take; permits before footings"
+HEAVY = "heavy things: two people or a cart; pin what a child could pull over"
 ROOTS = "no digging, stacking or driving under the crown of a tree that stays"
 
 
@@ -49,6 +53,8 @@ def garden_phases(project: Project, worked: Layout, catalogue: Catalogue) -> tup
         kept_trees=sum(tree.keep for tree in project.site.trees),
         removed_trees=sum(not tree.keep for tree in project.site.trees),
         flights=sum(len(flights) for flights in worked.flights.values()),
+        built=[one.name for one in structure.things if thing_kind(one.kind).work == "built"],
+        set_down=[one.name for one in structure.things if thing_kind(one.kind).work == "set down"],
         first_year=planting.first_year,
     )
 
@@ -68,8 +74,10 @@ def phases(
     kept_trees: int = 0,
     removed_trees: int = 0,
     flights: int = 0,
+    built: Sequence[str] = (),
+    set_down: Sequence[str] = (),
 ) -> tuple[Phase, ...]:
-    """Return the steps that this garden needs, in order; counts of 0 leave a step out."""
+    """Return the steps that this garden needs, in order; counts of 0 and empty lists of names leave a step out."""
     steps = [_before(kept_trees)]
     if removed_trees:
         down = f"have {_counted(removed_trees, 'tree')} taken down and the stumps ground out"
@@ -83,8 +91,13 @@ def phases(
     if supports:
         frames = f"set the posts and frames of {_counted(supports, 'support')} before the plants arrive"
         steps.append(Phase(name="Supports", work=(frames,), cautions=(POSTS, LADDERS)))
+    if built:
+        steps.append(Phase(name="Built things", work=(f"build {_and(built)} before the plants",), cautions=(BASES,)))
     if plants:
         steps += _planting(trees, first_year)
+    if set_down:
+        last = Phase(name="Set down last", work=(f"bring in and set level {_and(set_down)}",), cautions=(HEAVY,))
+        steps.insert(len(steps) - bool(plants), last)  # before the years of looking after
     return tuple(steps)
 
 
@@ -120,6 +133,10 @@ def _planting(trees: int, first_year: int) -> list[Phase]:
         Phase(name=f"Planting, spring or early autumn {first_year}", work=tuple(work), cautions=(PLANTS,)),
         Phase(name="First three years", work=after, cautions=()),
     ]
+
+
+def _and(names: Sequence[str]) -> str:
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
 
 def _counted(number: int, one: str, many: str = "") -> str:

@@ -14,12 +14,13 @@ from gardenkit.project import Project
 from gardenkit.project.layout import Layout
 from gardenkit.sources import HOUSE, Figure
 from gardenkit.structure.flights import Built, riser_ends
-from gardenkit.structure.kinds import parts_list, standing_supports, support_kind
+from gardenkit.structure.kinds import parts_list, standing_supports, support_kind, thing_kind
 from gardenkit.structure.route import Route
-from gardenkit.structure.structure import Support
+from gardenkit.structure.structure import Support, Thing
+from gardenkit.structure.things import outline_of
 from gardenkit.units import FOOT, System
 
-Kind = Literal["path", "stone", "corner", "post", "seat", "tree", "curve"]
+Kind = Literal["path", "stone", "corner", "post", "seat", "thing", "tree", "curve"]
 STATION = {"imperial": Figure(3 * FOOT, "m", HOUSE), "metric": Figure(1.0, "m", HOUSE)}  # along path and curved edges
 WOODY = ("tree", "conifer")
 SMOOTH_TURN = 35.0  # degrees: an outline that turns less at every corner is a curve, given by stations. House value.
@@ -44,6 +45,8 @@ def places(project: Project, worked: Layout, catalogue: Catalogue) -> Iterator[P
         yield from _of_support(support, standing_supports((support,), project.site.openings))
     for seat in project.structure.seats:
         yield Place(kind="seat", what=f"{seat.name}, middle", at=seat.at)
+    for thing in project.structure.things:
+        yield from _of_thing(thing)
     for plant in project.planting.plants:
         if catalogue[plant.species].layer in WOODY:
             words = f"{catalogue[plant.species].botanical} (plant {plant.number})"
@@ -100,6 +103,16 @@ def _of_support(support: Support, pieces: Sequence[Support]) -> Iterator[Place]:
         return
     for number, at in enumerate(posts, 1):
         yield Place(kind="post", what=f"{support.name}, post {number}", at=at)
+
+
+def _of_thing(thing: Thing) -> Iterator[Place]:
+    """Yield the middle of a thing that is set down, and the corners of a square one that is built."""
+    kind = thing_kind(thing.kind)
+    if kind.rounded or kind.work == "set down":
+        yield Place(kind="thing", what=f"{thing.name}, middle", at=thing.at)
+        return
+    for number, at in enumerate(outline_of(thing), 1):
+        yield Place(kind="corner", what=f"{thing.name}, corner {number}", at=at)
 
 
 def _count_of_posts(support: Support) -> int:

@@ -12,6 +12,7 @@ from gardenkit.project import Project
 from gardenkit.project.layout import Layout
 from gardenkit.schedules.lines import Line
 from gardenkit.schedules.steps import flight_lines
+from gardenkit.schedules.things import thing_lines
 from gardenkit.site.amendments import COMPOST_NEW_BED, MULCH, MULCH_AT_STEM, layer_volume
 from gardenkit.sources import MEMORY, PLAIN, Figure
 from gardenkit.structure import build_up
@@ -50,7 +51,7 @@ class Depths:
 def quantities(
     project: Project, worked: Layout, catalogue: Catalogue | None = None, *, depths: Depths | None = None
 ) -> tuple[Line, ...]:
-    """Return every line of the take-off for a worked-out garden: beds, paths, patches, supports."""
+    """Return every line of the take-off for a worked-out garden: beds, paths, patches, supports, things."""
     chosen = depths or Depths()
     lines: list[Line] = []
     for bed in worked.beds:
@@ -63,7 +64,7 @@ def quantities(
             lines += [*path_lines(path, worked), *flight_lines(path, worked)]
     for patch in project.structure.patches:
         lines += patch_lines(patch, worked.patches[patch.name])
-    lines += support_lines(project)
+    lines += [*support_lines(project), *thing_lines(project)]
     return tuple(line for line in lines if line.amount > 0)
 
 

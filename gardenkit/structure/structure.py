@@ -1,4 +1,4 @@
-"""The bones of the garden as the designer decided them: paths, beds, seats, supports and paved or grassed patches."""
+"""The bones of the garden as the designer decided them: paths, beds, seats, supports, areas, placed things."""
 
 from typing import Literal
 
@@ -154,6 +154,22 @@ class Support:
 
 
 @attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
+class Thing:
+    """Something set down or built in one place: its middle ``at``, the way its front ``facing`` looks (degrees
+    clockwise from the plan's y axis), its ``width`` from side to side, ``depth`` from front to back and ``height``
+    above the ground in metres.
+    """
+
+    name: str
+    kind: str  # a row of ``kinds.THINGS``
+    at: Point
+    facing: float = 0.0
+    width: float
+    depth: float
+    height: float
+
+
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class Structure:
     """All the bones. ``cuts`` are lines that split leftover ground into separate beds.
 
@@ -167,6 +183,7 @@ class Structure:
     patches: tuple[Patch, ...] = ()
     seats: tuple[Seat, ...] = ()
     supports: tuple[Support, ...] = ()
+    things: tuple[Thing, ...] = ()
     least_bed: float = 0.25  # m2; smaller leftovers are path edge, not beds. House value.
     post_rule: str = "one third of total"
     frost_depth: float = 0.0

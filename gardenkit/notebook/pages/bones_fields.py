@@ -1,4 +1,4 @@
-"""The fields of seats, supports, beds and paved or lawn areas, and the edits that each list of them makes."""
+"""The fields of seats, placed things, supports, beds and areas, and the edits that each list of them makes."""
 
 from collections.abc import Callable
 from typing import Any
@@ -7,7 +7,7 @@ from gardenkit.notebook.pages import columns
 from gardenkit.notebook.record_editor import Kind, Values
 from gardenkit.project import Project
 from gardenkit.project.edits import structure as edits
-from gardenkit.structure.kinds import PATCHES, SUPPORTS
+from gardenkit.structure.kinds import PATCHES, SUPPORTS, THINGS
 
 Edit = Callable[..., Project]
 FREE = (("nothing: it stands free", ""),)
@@ -56,6 +56,20 @@ SEAT = Kind(
     add=lambda project, values: edits.add_seat(project, **_given(values)),
     change=_changed(edits.rename_seat, edits.change_seat),
     remove=lambda project, old: edits.remove_seat(project, old.name),
+)
+THING = Kind(
+    word="placed thing",
+    columns=(
+        columns.name("as its kind"),
+        columns.text("kind", "Kind", options=columns.alike(*sorted(THINGS)), listed=True),
+        columns.usual("width", "Width, side to side"),
+        columns.usual("depth", "Depth, front to back"),
+        columns.usual("height", "Height"),
+    ),
+    of=lambda project: project.structure.things,
+    add=lambda project, values: edits.add_thing(project, **_given(values)),
+    change=_changed(edits.rename_thing, edits.change_thing),
+    remove=lambda project, old: edits.remove_thing(project, old.name),
 )
 SUPPORT = Kind(
     word="support",

@@ -53,7 +53,7 @@ class StructurePage(SeatsPage):
         nowhere = [("nowhere", "")]
         self.eye = controls.choice("Show what is seen from", "", nowhere, lambda _: self.redraw(), name="eye")
         self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
-        self.draw = Draw(self, self.plan, ("path", "seat", TAPE), made=self.show_drawn)
+        self.draw = Draw(self, self.plan, ("path", "seat", TAPE), made=self.show_drawn, choose=self.click)
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
         panel = [self.draw.widget, self.no_path, *self.of_a_path, *seats, heading("On the plan"), self.drag, self.eye]
         panel += [self.undo_row(), self.figures]
@@ -170,11 +170,13 @@ class StructurePage(SeatsPage):
         self.refresh()
 
     def drop(self, handle: str, at: Point) -> None:
-        """Put a dragged handle: ``held:0``, ``free:0.50``, ``stone:7`` or ``seat:bench``."""
+        """Put a dragged handle: ``held:0``, ``free:0.50``, ``stone:7``, ``seat:bench`` or ``thing:butt``."""
         name, (kind, _, which) = self.path_name, handle.partition(":")
         match kind:
             case "seat":
                 self.edit(f"move {which}", lambda p: edits.move_seat(p, which, to=at))
+            case "thing":
+                self.edit(f"move {which}", lambda p: edits.move_thing(p, which, to=at))
             case "stone":
                 number = int(which)
                 label = f"move stone {number + 1} of {name}"

@@ -10,15 +10,16 @@ from gardenkit.notebook import controls
 from gardenkit.project.edits.records import by_name
 from gardenkit.units import show_area, show_length, show_weight
 
-DRAGS = ("path points", "stones", "seats")
+DRAGS = ("path points", "stones", "seats and things")
 FREE_HANDLES = (0.25, 0.5, 0.75)  # shares along a path where it can be taken hold of
 
 
 def handles(garden: Garden, name: str, dragging: str) -> tuple[Handle, ...]:
-    """Return what can be taken hold of: seats, the stones of a path, or its pinned points and places to bend it."""
+    """Return what can be taken hold of: seats and things, stones, or a path's pinned points and places to bend it."""
     worked, structure = garden.layout, garden.project.structure
     if dragging == DRAGS[2]:
-        return tuple(Handle(id=f"seat:{s.name}", kind="seat", at=s.at, tip=s.name) for s in structure.seats)
+        seats = tuple(Handle(id=f"seat:{s.name}", kind="seat", at=s.at, tip=s.name) for s in structure.seats)
+        return (*seats, *(Handle(id=f"thing:{t.name}", kind="seat", at=t.at, tip=t.name) for t in structure.things))
     if name not in worked.routes:
         return ()
     path, route = by_name(structure.paths, name, "path"), worked.routes[name]

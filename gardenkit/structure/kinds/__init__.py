@@ -1,10 +1,11 @@
-"""The kinds of things a garden is built of, one row a kind: supports, paved or lawn areas, path surfaces, fences."""
+"""The kinds of things a garden is built of, one row a kind: supports, areas, path surfaces, fences, placed things."""
 
 from collections.abc import Iterable, Iterator
 
 from gardenkit.site.site import Fence
 from gardenkit.structure.kinds.fences import FENCES, FenceKind, fence_kind
 from gardenkit.structure.kinds.patches import PATCHES, PatchKind, patch_kind
+from gardenkit.structure.kinds.placed import ThingKind
 from gardenkit.structure.kinds.rows import Care, Warned
 from gardenkit.structure.kinds.supports import (
     SUPPORTS,
@@ -16,6 +17,7 @@ from gardenkit.structure.kinds.supports import (
     support_solids,
 )
 from gardenkit.structure.kinds.surfaces import SURFACES, SurfaceKind, surface_kind
+from gardenkit.structure.kinds.things import THINGS, thing_kind
 from gardenkit.structure.structure import Structure
 
 __all__ = [
@@ -23,10 +25,12 @@ __all__ = [
     "PATCHES",
     "SUPPORTS",
     "SURFACES",
+    "THINGS",
     "FenceKind",
     "PatchKind",
     "SupportKind",
     "SurfaceKind",
+    "ThingKind",
     "care_of_what_is_built",
     "cautions_of_what_is_built",
     "check_kinds",
@@ -38,17 +42,20 @@ __all__ = [
     "support_kind",
     "support_solids",
     "surface_kind",
+    "thing_kind",
 ]
 
 
 def check_kinds(structure: Structure) -> None:
-    """Raise GardenError for the first path, area or support of a kind that no table knows."""
+    """Raise GardenError for the first path, area, support or thing of a kind that no table knows."""
     for path in structure.paths:
         surface_kind(path.surface)
     for patch in structure.patches:
         patch_kind(patch.kind)
     for support in structure.supports:
         support_kind(support.kind)
+    for thing in structure.things:
+        thing_kind(thing.kind)
 
 
 def care_of_what_is_built(
@@ -73,12 +80,14 @@ def cautions_of_what_is_built(structure: Structure) -> tuple[tuple[Warned, tuple
 
 def _built(
     structure: Structure, fences: Iterable[Fence]
-) -> Iterator[tuple[str, SurfaceKind | PatchKind | SupportKind | FenceKind]]:
+) -> Iterator[tuple[str, SurfaceKind | PatchKind | SupportKind | FenceKind | ThingKind]]:
     for path in structure.paths:
         yield path.name, surface_kind(path.surface)
     for patch in structure.patches:
         yield patch.name, patch_kind(patch.kind)
     for support in structure.supports:
         yield support.name, support_kind(support.kind)
+    for thing in structure.things:
+        yield thing.name, thing_kind(thing.kind)
     for fence in fences:
         yield fence.name, fence_kind(fence)

@@ -22,6 +22,7 @@ from gardenkit.project.wanted import wants_renamed
 from gardenkit.structure.bed_edits import corners_of, cut_in_two, dividing_cut, joined
 from gardenkit.structure.beds import BedShape
 from gardenkit.structure.structure import Bed, Structure
+from gardenkit.structure.things import beds_inside
 
 TOGETHER = 0.15  # m: a corner dragged this near to its neighbour is taken out. House value.
 
@@ -46,6 +47,7 @@ def rename_bed(project: Project, name: str, *, to: str) -> Project:
     """Return the project with a bed named; in the alternatives a bed of that name follows."""
     if " ".join(to.split()) == name:
         return project
+    _not_within_walls(project, name)
     called = new_name(to, [b.name for b in layout(project).beds], "bed")
     known = any(b.name == name for b in project.structure.beds)
     if not known:
@@ -64,6 +66,7 @@ def rename_bed(project: Project, name: str, *, to: str) -> Project:
 
 def clear_bed_name(project: Project, name: str) -> Project:
     """Return the project with a bed a numbered leftover again, its drawn corners gone too."""
+    _not_within_walls(project, name)
     if all(b.name != name for b in project.structure.beds):
         by_name(layout(project).beds, name, "bed")
         raise GardenError(f'"{name}" is only a number already; there is no name to clear')
@@ -135,6 +138,7 @@ def split_bed(project: Project, name: str, line: Line) -> Project:
 
 def join_beds(project: Project, name: str, other: str) -> Project:
     """Return the project with two beds that touch made one, under the first one's name."""
+    _not_within_walls(project, other)
     second = by_name(layout(project).beds, other, "bed to join with")
     kept = [b.region for b in layout(project).beds if b.name not in (name, other)]
     outline = joined(_shape(project, name), second, others=kept)
@@ -179,7 +183,15 @@ def _record(project: Project, name: str) -> Bed:
     return known or Bed(name=name, at=spot(_shape(project, name).at))
 
 
+def _not_within_walls(project: Project, name: str) -> None:
+    """Raise GardenError for a bed that is the inside of a placed thing: it follows the thing."""
+    walls = next((one for one in beds_inside(project.structure.things) if one.name == name), None)
+    if walls is not None:
+        raise GardenError(f'bed "{name}" lies within the walls of "{name}"; change, move or rename that thing instead')
+
+
 def _beds_with(project: Project, name: str, bed: Bed) -> tuple[Bed, ...]:
+    _not_within_walls(project, name)
     beds = project.structure.beds
     return put(beds, name, bed) if any(b.name == name for b in beds) else (*beds, bed)
 

@@ -25,14 +25,14 @@ def with_bones(project: Project, **changes: Any) -> Project:
 
 def taken_names(structure: Structure) -> tuple[str, ...]:
     """Return every name in the bones that a path may go to, so that no two places share one."""
-    groups: tuple[Iterable[Named], ...] = (structure.paths, structure.seats, structure.patches)
+    groups: tuple[Iterable[Named], ...] = (structure.paths, structure.seats, structure.patches, structure.things)
     return tuple(item.name for group in groups for item in group)
 
 
 def place_names(project: Project) -> tuple[str, ...]:
-    """Return the names a path may go between: gates and doors, seats, paved or lawn areas."""
-    structure = project.structure
-    groups: tuple[Iterable[Named], ...] = (project.site.doors_and_gates(), structure.seats, structure.patches)
+    """Return the names a path may go between: gates and doors, seats, paved or lawn areas, things."""
+    bones = project.structure
+    groups: tuple[Iterable[Named], ...] = (project.site.doors_and_gates(), bones.seats, bones.patches, bones.things)
     return tuple(item.name for group in groups for item in group)
 
 

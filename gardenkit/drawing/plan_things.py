@@ -1,0 +1,143 @@
+"""Placed things from above, each drawn by its own bodies to its size, with the room it wants as a fine broken line."""
+
+import math
+from collections.abc import Iterable
+
+import attrs
+
+from gardenkit.drawing import style
+from gardenkit.drawing.labels import Wish
+from gardenkit.drawing.scene import Area, Hatch, Mark, Plain, Ring, Stroke, Symbol
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import Outline, Point
+from gardenkit.structure.kinds import thing_kind
+from gardenkit.structure.kinds.thing_forms import Form
+from gardenkit.structure.structure import Thing
+from gardenkit.structure.things import forms_of, room_of
+
+
+@attrs.frozen(kw_only=True)
+class Look:
+    """The colours of a material: on the ``plan``, and standing before one in a ``view``; ``clear`` is how much shows
+    through it.
+    """
+
+    plan: str
+    view: str
+    clear: float = 0.0
+
+
+MATERIALS: dict[str, Look] = {  # House values.
+    "timber": Look(plan="#d9c19c", view="#a98657"),
+    "dark timber": Look(plan="#bfa078", view="#7d6244"),
+    "stone": Look(plan="#c6c2b7", view="#a7a294"),
+    "pale stone": Look(plan="#dedacf", view="#cbc5b6"),
+    "brick": Look(plan="#cfa08a", view="#a9705a"),
+    "terracotta": Look(plan="#d9a284", view="#b9714f"),
+    "metal": Look(plan="#9aa09c", view="#6d736f"),
+    "frame": Look(plan="#aeb8ae", view="#8d998d"),
+    "green plastic": Look(plan="#9fb391", view="#5f7a55"),
+    "dark plastic": Look(plan="#8a9085", view="#4d534b"),
+    "glass": Look(plan="#dfeaec", view="#bcd3d8", clear=0.55),
+    "water": Look(plan="#cfe1e8", view="#8fb0bd"),
+    "soil": Look(plan="#c9b193", view="#6f5a44"),
+    "compost": Look(plan="#b89f80", view="#5d4a38"),
+    "embers": Look(plan="#8d857c", view="#4c4642"),
+    "cord": Look(plan="#8b8d86", view="#7d7f79"),
+    "lamp": Look(plan="#f6dd8a", view="#f4d77a"),
+    "leaves": Look(plan="#b9c9a2", view="#5d7a4a"),
+    "fabric": Look(plan="#e6ddc8", view="#d6c9ab"),
+}
+THIN = 0.05  # m: a narrower body is drawn with a fine line. House value.
+
+
+def thing_marks(things: Iterable[Thing]) -> tuple[Mark, ...]:
+    """Return things from above, what is low first, in their own colours."""
+    return tuple(
+        Symbol(
+            marks=(*_room(thing), *_bodies(thing)),
+            tip=f"{thing.name}: {thing.kind}, {thing.width:.2f} m by {thing.depth:.2f} m, {thing.height:.2f} m high",
+            layer="structure",
+        )
+        for thing in things
+    )
+
+
+def thing_names(things: Iterable[Thing]) -> tuple[Wish, ...]:
+    """Return the names of things as labels that want a place beside them."""
+    return tuple(
+        Wish(
+            text=thing.name,
+            at=thing.at,
+            clear=max(thing.width, thing.depth) / 2 + 0.15,
+            size_mm=style.NOTE_LETTERS,
+            rank=4,
+            inside=False,
+            italic=True,
+        )
+        for thing in things
+        if not thing_kind(thing.kind).inside  # the bed within its walls has the name
+    )
+
+
+# ---- helpers
+
+
+def _room(thing: Thing) -> tuple[Plain, ...]:
+    outline = room_of(thing)
+    if not outline:
+        return ()
+    ring = (*outline, outline[0])
+    return (Stroke(points=ring, colour=style.SOFT_INK, width_mm=style.FLECK, dash=style.FINE_DASH, layer="structure"),)
+
+
+def _bodies(thing: Thing) -> tuple[Plain, ...]:
+    marks: list[Plain] = []
+    for form in sorted(forms_of(thing), key=lambda one: one.high):
+        look = MATERIALS[form.material]
+        wide = style.EDGE if _thickness(form) > THIN else style.RIB
+        for outline in _seen_from_above(form):
+            marks.append(
+                Area(
+                    rings=(outline,),
+                    fill=look.plan,
+                    stroke=style.INK,
+                    width_mm=wide,
+                    alpha=1.0 - 0.6 * look.clear,
+                    layer="structure",
+                )
+            )
+        if form.boards:
+            lines = boards_of(form.head, form.boards)
+            marks.append(Hatch(lines=lines, colour=style.SOFT_INK, width_mm=style.RIB, layer="structure"))
+    return tuple(marks)
+
+
+def _seen_from_above(form: Form) -> tuple[Ring, ...]:
+    """Return the outlines that show: of what tapers its foot and its head, else its head alone."""
+    if form.foot == form.head or _thickness(form) <= THIN:
+        return (form.head,)
+    return (form.foot, form.head)
+
+
+def _thickness(form: Form) -> float:
+    """Return how wide a body is, seen from above, across its longest side."""
+    ends = [*zip(form.foot, (*form.foot[1:], form.foot[0]), strict=True)]
+    longest = max(math.dist(a, b) for a, b in ends)
+    return plane.area(plane.region(form.foot)) / longest if longest > 0 else 0.0
+
+
+def boards_of(outline: Outline, count: int) -> tuple[Ring, ...]:
+    """Return the joints between boards that run along the longer side of a four-cornered outline."""
+    a, b, c, d = outline[:4]
+    if _far(a, b) < _far(b, c):
+        a, b, c, d = b, c, d, a
+    return tuple((_between(a, d, k / count), _between(b, c, k / count)) for k in range(1, count))
+
+
+def _far(a: Point, b: Point) -> float:
+    return math.dist(a, b)
+
+
+def _between(a: Point, b: Point, share: float) -> Point:
+    return (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]))

@@ -1,0 +1,190 @@
+"""Placed things as they stand in the picture: every body's faces that look towards the eye, far bodies first."""
+
+from collections.abc import Sequence
+from functools import partial
+
+import numpy as np
+
+from gardenkit.drawing import style
+from gardenkit.drawing.plan_things import MATERIALS, boards_of
+from gardenkit.drawing.scene import Area, Hatch, Plain, Ring
+from gardenkit.drawing.view_built import turned_away
+from gardenkit.drawing.view_ground import Stage
+from gardenkit.drawing.view_order import Piece, Stander
+from gardenkit.geometry.plane import FloatArray, Outline, Point
+from gardenkit.structure.kinds.thing_forms import Form
+from gardenkit.structure.structure import Thing
+from gardenkit.structure.things import forms_of
+
+NEAREST = 0.6  # m: what stands nearer to the eye is not drawn. House value.
+TOUCH = 1e-6
+SOLID_FROM = 0.9  # m: a lower thing hides little. House value.
+
+
+def thing_parts(scene: Stage, things: Sequence[Thing]) -> list[Stander]:
+    """Return things as what stands in the picture."""
+    return [Stander(at=one.at, make=partial(_thing, scene, one)) for one in things if scene.away(one.at) > NEAREST]
+
+
+def _thing(scene: Stage, thing: Thing) -> list[Piece]:
+    base, away = scene.level(thing.at), scene.away(thing.at)
+    marks: list[Plain] = []
+    cover: list[Ring] = []
+    for form in far_to_near(forms_of(thing), scene.camera.at, float(scene.camera.eye[2]) - base):
+        for ring, mark in _faces(scene, form, base, away):
+            cover.append(ring)
+            marks.append(mark)
+        marks += _boards(scene, form, base, away)
+    if not cover:
+        return []
+    return [
+        Piece(
+            marks=tuple(marks),
+            cover=tuple(cover),
+            name=thing.name,
+            kind="thing",
+            away=away,
+            solid=thing.height >= SOLID_FROM,
+            tip=f"{thing.name}: {thing.kind}",
+        )
+    ]
+
+
+def far_to_near(forms: Sequence[Form], eye: Point, high: float) -> list[Form]:
+    """Return bodies so that none is drawn over one that hides it from an eye at a plan place and a height over their
+    ground; where neither hides the other, the farther is first.
+    """
+    first = sorted(range(len(forms)), key=lambda i: (-_far(forms[i], eye), forms[i].low))
+    behind: dict[int, list[int]] = {i: [] for i in first}
+    for i in first:
+        for j in first:
+            if i != j and _is_before(forms[i], forms[j], eye, high):
+                behind[i].append(j)
+    done: list[int] = []
+    entered: set[int] = set()
+
+    def visit(i: int) -> None:
+        if i in entered:
+            return
+        entered.add(i)
+        for j in behind[i]:
+            visit(j)
+        done.append(i)
+
+    for i in first:
+        visit(i)
+    return [forms[i] for i in done]
+
+
+# ---- helpers
+
+
+def _far(form: Form, eye: Point) -> float:
+    x, y = (sum(p[k] for p in form.foot) / len(form.foot) for k in (0, 1))
+    return float(np.hypot(x - eye[0], y - eye[1]))
+
+
+def _is_before(near: Form, far: Form, eye: Point, high: float) -> bool:
+    """Return whether a plane between two bodies has the first on the eye's side."""
+    if near.low >= far.high - TOUCH and high > near.low:
+        return True
+    if near.high <= far.low + TOUCH and high < near.high:
+        return True
+    if near.low >= far.high - TOUCH or near.high <= far.low + TOUCH:
+        return False
+    return _beyond_an_edge(near, far, eye)
+
+
+def _beyond_an_edge(near: Form, far: Form, eye: Point) -> bool:
+    """Return whether an upright plane along an edge of either body parts them, the eye on the side of ``near``."""
+    a, b = _ring(near), _ring(far)
+    for own, other, eye_outside in ((b, a, True), (a, b, False)):
+        ends = np.roll(own, -1, axis=0)
+        ways = ends - own
+        out = np.column_stack((ways[:, 1], -ways[:, 0]))  # counter-clockwise: outside is to the right
+        reach = ((other[None, :, :] - own[:, None, :]) * out[:, None, :]).sum(axis=2)
+        parted = (reach >= -TOUCH).all(axis=1)
+        of_eye = ((np.asarray(eye)[None, :] - own) * out).sum(axis=1)
+        if (parted & ((of_eye > TOUCH) if eye_outside else (of_eye < -TOUCH))).any():
+            return True
+    return False
+
+
+def _ring(form: Form) -> FloatArray:
+    """Return the larger outline of a body, counter-clockwise."""
+    ring = max((np.asarray(form.foot), np.asarray(form.head)), key=lambda r: float(np.ptp(r)))
+    x, y = ring[:, 0], ring[:, 1]
+    turn = float((x * np.roll(y, -1) - np.roll(x, -1) * y).sum())
+    return ring if turn > 0 else ring[::-1]
+
+
+def _faces(scene: Stage, form: Form, base: float, away: float) -> list[tuple[Ring, Area]]:
+    look = MATERIALS[form.material]
+    found: list[tuple[Ring, Area]] = []
+    count = len(form.foot)
+    eye = np.asarray(scene.camera.eye, dtype=float)
+    inside = np.array([*np.mean(np.asarray(form.foot), axis=0), base + (form.low + form.high) / 2])
+    for k in range(count):
+        corners = _quad(form, k, (k + 1) % count, base)
+        if not _looks_at(corners, inside, eye):
+            continue
+        dark = (
+            turned_away(scene, form.foot[k], form.foot[(k + 1) % count]) if count <= 4 else _round_shade(scene, form, k)
+        )
+        found += _face(scene, corners, style.mixed(look.view, style.INK, dark), away, look.clear, edged=count <= 9)
+    lid = np.column_stack((np.asarray(form.head), np.full(count, base + form.high)))
+    if eye[2] > base + form.high:
+        found += _face(scene, lid, style.mixed(look.view, "#ffffff", 0.18), away, look.clear, edged=True)
+    return found
+
+
+def _face(
+    scene: Stage, corners: FloatArray, fill: str, away: float, clear: float, *, edged: bool
+) -> list[tuple[Ring, Area]]:
+    ring = scene.camera.ring(corners)
+    if not ring:
+        return []
+    colour = scene.faded(fill, away)
+    stroke = style.mixed(colour, style.INK, 0.35) if edged else colour
+    area = Area(rings=(ring,), fill=colour, stroke=stroke, width_mm=0.1, alpha=1.0 - clear, layer="planting")
+    return [(ring, area)]
+
+
+def _quad(form: Form, i: int, j: int, base: float) -> FloatArray:
+    low, high = base + form.low, base + form.high
+    (ax, ay), (bx, by), (cx, cy), (dx, dy) = form.foot[i], form.foot[j], form.head[j], form.head[i]
+    return np.array([(ax, ay, low), (bx, by, low), (cx, cy, high), (dx, dy, high)])
+
+
+def _looks_at(corners: FloatArray, inside: FloatArray, eye: FloatArray) -> bool:
+    """Return whether the outer side of a face is seen."""
+    normal = np.cross(corners[1] - corners[0], corners[3] - corners[0])
+    if not normal.any():
+        normal = np.cross(corners[2] - corners[1], corners[3] - corners[2])
+    if float(normal @ (inside - corners[0])) > 0:
+        normal = -normal
+    return float(normal @ (eye - corners[0])) > 0
+
+
+def _round_shade(scene: Stage, form: Form, k: int) -> float:
+    """Return how dark a strip of a round body is: from nothing on the side of the light to a third away from it."""
+    a, b = form.foot[k], form.foot[(k + 1) % len(form.foot)]
+    middle = np.mean(np.asarray(form.foot), axis=0)
+    out = (np.add(a, b) / 2) - middle
+    size = float(np.hypot(*out)) or 1.0
+    turn = np.radians(scene.light)
+    return 0.16 - 0.16 * float(out @ np.array([np.sin(turn), np.cos(turn)])) / size
+
+
+def _boards(scene: Stage, form: Form, base: float, away: float) -> list[Plain]:
+    """Return the joints of a boarded top, where one looks down on it."""
+    if not form.boards or scene.camera.eye[2] <= base + form.high:
+        return []
+    joints = (_lifted(line, base + form.high) for line in boards_of(form.head, form.boards))
+    lines = tuple(piece for joint in joints for piece in scene.camera.lines(joint))
+    colour = style.mixed(scene.faded(MATERIALS[form.material].view, away), style.INK, 0.3)
+    return [Hatch(lines=lines, colour=colour, width_mm=0.08, layer="planting")] if lines else []
+
+
+def _lifted(line: Outline, high: float) -> FloatArray:
+    return np.column_stack((np.asarray(line), np.full(len(line), high)))

@@ -1,0 +1,167 @@
+"""What is to be said about placed things: where they stand, what they are too near to, permits, weight, room to use."""
+
+from collections.abc import Iterable, Mapping
+
+from gardenkit.findings import LOCAL_CODE, Finding, Seriousness
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import Region, Shape
+from gardenkit.project.area_rules import LINE
+from gardenkit.site.site import Site
+from gardenkit.site.tree_protection import RULE, root_protection_radius
+from gardenkit.sources import HOUSE, PLAIN, Figure
+from gardenkit.structure.kinds import thing_kind
+from gardenkit.structure.kinds.placed import EASY_LIFT, Apart
+from gardenkit.structure.structure import Structure, Thing
+from gardenkit.structure.things import ground_of_thing, room_of
+from gardenkit.units import show_area, show_length, show_weight
+
+OVERLAP = Figure(0.02, "m2", f"less is a touch, not an overlap; {HOUSE}")
+CARRIED = Figure(200.0, "kg", f"more is moved by machine or by people who do it for a living; {HOUSE}")
+
+
+def thing_findings(
+    site: Site, structure: Structure, surfaces: Mapping[str, Region], ground: Region
+) -> tuple[Finding, ...]:
+    """Return what is to be said about every placed thing of a garden."""
+    found: list[Finding] = []
+    for thing in structure.things:
+        where, region = f'{thing.kind} "{thing.name}"', ground_of_thing(thing)
+        found += _stands(thing, where, region, site, surfaces, ground)
+        found += _meets(thing, where, region, structure)
+        found += _roots(thing, where, region, site)
+        found += _apart(thing, where, region, site)
+        found += [*_permits(thing, where), *_heavy(thing, where)]
+    return tuple(found)
+
+
+# ---- where it stands
+
+
+def _stands(
+    thing: Thing, where: str, region: Region, site: Site, surfaces: Mapping[str, Region], ground: Region
+) -> Iterable[Finding]:
+    """Say what part of a thing lies past the boundary, in a house, or on a path."""
+    if site.boundary:
+        past = plane.area(plane.difference(region, plane.region(site.boundary)))
+        if past > OVERLAP:
+            yield _finding(
+                thing, where, f"stands {show_area(past)} past the boundary; move it onto the plot", "warning"
+            )
+    for building in site.buildings:
+        within = plane.area(plane.intersection(region, plane.region(building.outline)))
+        if within > OVERLAP:
+            yield _finding(thing, where, f"stands {show_area(within)} inside {building.name}; move it out", "warning")
+    for name, path in surfaces.items():
+        taken = plane.area(plane.intersection(region, path))
+        if taken > OVERLAP:
+            what = f'stands on path "{name}": it takes {show_area(taken)} of it; move it beside the path'
+            yield _finding(thing, where, what, "warning", rule="thing on a path", beside=name)
+    yield from _cramped(thing, where, region, site, ground)
+
+
+def _cramped(thing: Thing, where: str, region: Region, site: Site, ground: Region) -> Iterable[Finding]:
+    """Say where the room to use a thing is cut off by the boundary or a building."""
+    outline, kind = room_of(thing), thing_kind(thing.kind)
+    if not outline or not site.boundary:
+        return
+    wanted = plane.difference(plane.region(outline), region)
+    lost = plane.area(plane.difference(wanted, ground)) / plane.area(wanted)
+    if lost > 0.6:  # most sides shut: it cannot be used. House value.
+        what = f"wants {show_length(kind.room)} round it to be used, and {lost:.0%} of that room is walled off"
+        yield _finding(thing, where, what, "caution", source=kind.room.source, topic="room")
+
+
+def _meets(thing: Thing, where: str, region: Region, structure: Structure) -> Iterable[Finding]:
+    """Say which other placed thing, and which pond, a thing stands in."""
+    for other in structure.things:
+        if other.name > thing.name and plane.area(plane.intersection(region, ground_of_thing(other))) > OVERLAP:
+            what = f'overlaps {other.kind} "{other.name}"; move one of them'
+            yield _finding(thing, where, what, "warning", beside=other.name)
+    for patch in structure.patches:
+        wet = patch.kind == "pond" and plane.area(plane.intersection(region, plane.region(patch.outline)))
+        if wet and wet > OVERLAP:
+            yield _finding(thing, where, f'stands in the water of "{patch.name}"; move it out', "caution")
+
+
+def _roots(thing: Thing, where: str, region: Region, site: Site) -> Iterable[Finding]:
+    """Say whose root protection circle the base or posts of a thing would be dug into."""
+    if not thing_kind(thing.kind).footed:
+        return
+    for tree in site.trees:
+        far = root_protection_radius(tree.trunk_diameter)
+        if tree.keep and plane.area(plane.intersection(region, plane.circle(tree.at, far))) > OVERLAP:
+            what = f"its base would be dug within {show_length(far)} of the stem of {tree.name}, among its roots"
+            why = "no digging or footing there without an arborist"
+            yield _finding(thing, where, what, "warning", why=why, source=RULE, topic="clearance")
+
+
+def _apart(thing: Thing, where: str, region: Region, site: Site) -> Iterable[Finding]:
+    """Say what a thing stands too near to."""
+    for rule in thing_kind(thing.kind).apart:
+        for name, shape in _near(site, rule):
+            far = plane.distance(region, shape)
+            if far < rule.least - 1e-9:
+                what = (
+                    f"stands {show_length(far)} from {name}, wanted {show_length(rule.least)}: {rule.why}; {LOCAL_CODE}"
+                )
+                yield _finding(
+                    thing, where, what, "warning", source=rule.least.source, topic="clearance", rule="thing too near"
+                )
+
+
+def _near(site: Site, rule: Apart) -> list[tuple[str, Shape]]:
+    match rule.of:
+        case "building":
+            return [(b.name, plane.region(b.outline)) for b in site.buildings]
+        case "boundary":
+            edge = (*site.boundary, site.boundary[0]) if site.boundary else ()
+            return [("the boundary", plane.line(edge))] if edge else []
+        case "tree":
+            return [(t.name, plane.circle(t.at, max(0.1, t.spread / 2))) for t in site.trees if t.keep]
+    lines = [o for o in site.obstacles if any(word in o.name.casefold() for word in LINE)]
+    return [(o.name, plane.region(o.outline)) for o in lines]
+
+
+# ---- what it asks
+
+
+def _permits(thing: Thing, where: str) -> Iterable[Finding]:
+    for asked in thing_kind(thing.kind).permits:
+        if asked.asks(thing):
+            yield _finding(thing, where, f"{asked.what}; {LOCAL_CODE}", "note", source=asked.source, topic="permit")
+
+
+def _heavy(thing: Thing, where: str) -> Iterable[Finding]:
+    weighed = thing_kind(thing.kind).weight(thing)
+    if weighed.heaviest > EASY_LIFT:
+        how = (
+            "by machine, or by people who do it for a living" if weighed.heaviest > CARRIED else "two people or a cart"
+        )
+        what = f"its heaviest piece weighs about {show_weight(weighed.heaviest)}: {how}"
+        yield _finding(thing, where, what, "caution", source=f"{weighed.source}; {EASY_LIFT.source}", topic="lifting")
+
+
+def _finding(
+    thing: Thing,
+    where: str,
+    what: str,
+    seriousness: Seriousness,
+    *,
+    why: str = "",
+    source: str = PLAIN,
+    topic: str = "structure",
+    rule: str = "",
+    beside: str = "",
+) -> Finding:
+    return Finding(
+        where=where,
+        what=what,
+        why=why,
+        source=source,
+        seriousness=seriousness,
+        at=thing.at,
+        topic=topic,
+        subject=("thing", thing.name),
+        rule=rule,
+        beside=beside,
+    )
