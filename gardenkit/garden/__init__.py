@@ -19,6 +19,7 @@ from gardenkit.garden.answers import answers
 from gardenkit.garden.on_the_ground import OnTheGround
 from gardenkit.planting.bloom import BloomRow, WinterRow
 from gardenkit.planting.keys import plant_keys
+from gardenkit.planting.planting import Plant
 from gardenkit.planting.species import Species
 from gardenkit.planting.standing import Planted, called
 from gardenkit.planting.suitability import Spot
@@ -69,6 +70,11 @@ class Garden(OnTheGround):
     def species_of(self) -> Mapping[str, str]:
         """The kind of every plant by its number as text, as advice names it."""
         return {str(plant.number): species.botanical for plant, species in self.planted}
+
+    @cached_property
+    def plant_called(self) -> Mapping[str, Plant]:
+        """Every plant by its number as text, as advice names it."""
+        return {str(plant.number): plant for plant in self.project.planting.plants}
 
     @cached_property
     def number_of(self) -> Mapping[str, int]:

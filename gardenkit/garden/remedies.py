@@ -31,6 +31,7 @@ if TYPE_CHECKING:
 
 Worked = Callable[["Garden", Finding], Remedy | None]
 CLEAR = 0.02  # m further than the rule asks for, so that rounding does not bring it back. House value.
+TAKEN = ("planting.remove_plants", "planting.swap_plants")  # edits that a garden with the plants always takes
 TRIES = 4  # widths tried for one path. House value.
 FARTHEST = 3.0  # m: a plant that must go further is a question of design, not of a nudge. House value.
 
@@ -42,11 +43,20 @@ def remedied(garden: "Garden", finding: Finding) -> Finding:
         return finding
     try:
         remedy = work(garden, finding)
-        if remedy is None or edits.apply(garden.project, remedy) == garden.project:
+        if remedy is None or not _mends(garden.project, remedy):
             return finding
     except GardenError:
         return finding
     return attrs.evolve(finding, remedy=remedy)
+
+
+def _mends(project: Project, remedy: Remedy) -> bool:
+    """Return whether a garden takes a remedy and is another then. Raises GardenError where it refuses.
+
+    What was looked up already, an unlocked plant that goes or makes room for another kind, is not tried again: there
+    may be hundreds.
+    """
+    return all(step.edit in TAKEN for step in remedy.steps) or edits.apply(project, remedy) != project
 
 
 def one_edit(words: str, edit: str, **arguments: Argument) -> Remedy:
@@ -61,7 +71,7 @@ def _move_clear(garden: "Garden", finding: Finding) -> Remedy | None:
     """Return the nearest place in the plant's own bed that is far enough from what it is too near to."""
     if finding.subject is None or finding.at is None or finding.wanted is None:
         return None
-    plant = next((p for p in garden.project.planting.plants if str(p.number) == finding.subject[1]), None)
+    plant = garden.plant_called.get(finding.subject[1])
     shape = _beside(garden, finding.beside)
     bed = _nearest_bed(garden, finding.at)
     if plant is None or plant.locked or shape is None or bed is None:
@@ -86,7 +96,7 @@ def _swap(garden: "Garden", finding: Finding) -> Remedy | None:
 def _swapped(garden: "Garden", finding: Finding, wanted: Callable[[Spot], Spot]) -> Remedy | None:
     if finding.subject is None:
         return None
-    plant = next((p for p in garden.project.planting.plants if str(p.number) == finding.subject[1]), None)
+    plant = garden.plant_called.get(finding.subject[1])
     if plant is None or plant.locked:
         return None
     spot, palette = wanted(garden.plant_spots[finding.subject[1]]), garden.project.planting.palette

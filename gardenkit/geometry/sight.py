@@ -23,7 +23,11 @@ def hits(eyes: FloatArray, targets: FloatArray, solids: Sequence[Solid]) -> NDAr
     start = np.asarray(eyes, dtype=float).reshape(-1, 3)
     along = np.asarray(targets, dtype=float).reshape(-1, 3) - start
     found = np.zeros((len(start), len(solids)), dtype=bool)
+    low, high = np.minimum(start, start + along)[:, :2], np.maximum(start, start + along)[:, :2]
+    low, high = low.min(axis=0, initial=np.inf), high.max(axis=0, initial=-np.inf)
     for k, solid in enumerate(solids):
+        if not _may_meet(solid, low, high):
+            continue
         enter, leave, flat = _stretch(start, along, solid)
         enough = leave >= enter if flat else leave - enter > FLAT
         found[:, k] = enough & (enter < 1.0 - ENDS) & (leave > ENDS)
@@ -69,6 +73,16 @@ def faces(hull: Hull) -> tuple[FloatArray, bool]:
 
 
 # ---- helpers
+
+
+def _may_meet(solid: Solid, low: FloatArray, high: FloatArray) -> bool:
+    """Return whether a body's box on the plan touches the box from ``low`` to ``high``: most bodies are elsewhere."""
+    if isinstance(solid, Hull):
+        least, most = solid.vertices[:, :2].min(axis=0), solid.vertices[:, :2].max(axis=0)
+        return bool((least <= high).all() and (most >= low).all())
+    x, y = solid.centre[:2] if isinstance(solid, Ellipsoid) else solid.at
+    r = solid.radius
+    return bool(x - r <= high[0] and x + r >= low[0] and y - r <= high[1] and y + r >= low[1])
 
 
 def _stretch(start: FloatArray, along: FloatArray, solid: Solid) -> tuple[FloatArray, FloatArray, bool]:

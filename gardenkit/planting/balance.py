@@ -12,7 +12,7 @@ from gardenkit.geometry.plane import FloatArray, Line
 from gardenkit.planting.colour import lab
 from gardenkit.planting.season import appearance
 from gardenkit.planting.species import Species
-from gardenkit.planting.standing import Standing, positions
+from gardenkit.planting.standing import Standing, in_reach, near_pairs, positions
 from gardenkit.sources import HOUSE, MEMORY, Figure
 
 # How heavy a plant looks is its outline (height by width) times these. Nobody publishes numbers; UF/IFAS EP433
@@ -114,12 +114,12 @@ def contrast(plants: Sequence[Standing]) -> Contrast:
 
 def neighbours(plants: Sequence[Standing], *, gap: float = float(NEIGHBOURS)) -> list[tuple[Standing, Standing]]:
     """Return the pairs whose crowns are at most ``gap`` metres apart."""
-    at, radius = positions(plants), np.array([one.radius for one in plants])
     if len(plants) < 2:
         return []
-    apart = np.hypot(at[:, None, 0] - at[None, :, 0], at[:, None, 1] - at[None, :, 1])
-    near = np.triu(apart - radius[:, None] - radius[None, :] <= gap, k=1)
-    return [(plants[i], plants[j]) for i, j in np.argwhere(near)]
+    at, radius = positions(plants), np.array([one.radius for one in plants])
+    i, j = near_pairs(at, gap + 2 * float(radius.max())).T
+    near = np.hypot(*(at[i] - at[j]).T) - radius[i] - radius[j] <= gap
+    return [(plants[a], plants[b]) for a, b in zip(i[near].tolist(), j[near].tolist(), strict=True)]
 
 
 def repeats(plants: Sequence[Standing], way: Line, *, reach: float = float(REACH)) -> tuple[Repeat, ...]:
@@ -142,21 +142,26 @@ def texture_shares(kinds: Iterable[Species]) -> dict[str, float]:
     return {word: counted[word] / total if total else 0.0 for word in TEXTURE_WEIGHT}
 
 
-def balance_findings(
-    plants: Sequence[Standing], way: Line, *, path: str = "path", evergreen_wanted: float = float(EVERGREEN)
-) -> tuple[Finding, ...]:
-    """Return what is out of balance: a heavier side, too few or many evergreens, one texture, nothing repeated."""
+def balance_findings(plants: Sequence[Standing], way: Line, *, path: str = "path") -> tuple[Finding, ...]:
+    """Return what is out of balance along a path: a heavier side, nothing that comes back."""
+    near = in_reach(plants, way, float(REACH))
+    found = _side_findings(near, way, path)
+    kinds = repeats(near, way)
+    if len(kinds) >= 5 and not any(len(r.places) >= REPEATS for r in kinds):
+        what = f"no kind comes back at {REPEATS:.0f} places along {path}; repeating one or two ties the beds together"
+        found.append(_note(path, what, REPEATS.source))
+    return tuple(found)
+
+
+def whole_findings(plants: Sequence[Standing], *, evergreen_wanted: float = float(EVERGREEN)) -> tuple[Finding, ...]:
+    """Return what is out of balance in the planting as a whole: too few or many evergreens, one texture."""
     if not plants:
         return ()
-    found = [*_side_findings(plants, way, path), *_evergreen_findings(plants, evergreen_wanted)]
+    found = _evergreen_findings(plants, evergreen_wanted)
     seen = contrast(plants)
     if seen.pairs >= 5 and seen.texture < 0.2:
         what = f"only {seen.texture:.0%} of neighbouring kinds differ in leaf texture; set a fine beside a coarse one"
         found.append(_note("planting", what, HOUSE))
-    along = repeats(plants, way)
-    if len(along) >= 5 and not any(len(r.places) >= REPEATS for r in along):
-        what = f"no kind comes back at {REPEATS:.0f} places along {path}; repeating one or two ties the beds together"
-        found.append(_note(path, what, REPEATS.source))
     return tuple(found)
 
 

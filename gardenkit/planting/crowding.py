@@ -9,7 +9,7 @@ from gardenkit.findings import Finding, Seriousness
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray, Point, Region
 from gardenkit.planting.setbacks import Glass
-from gardenkit.planting.standing import Planted, Standing, positions, standing
+from gardenkit.planting.standing import Planted, Standing, in_reach, near_pairs, positions, standing
 from gardenkit.planting.sun_need import least_hours
 from gardenkit.site.sun_classes import DEFAULT
 from gardenkit.sources import HOUSE, MEMORY, Figure
@@ -56,13 +56,14 @@ def overlaps(plants: Sequence[Standing], *, least: float = float(OVERLAP)) -> tu
     if len(free) < 2:
         return ()
     at, r = positions(free), np.array([one.radius for one in free])
-    apart = np.hypot(at[:, None, 0] - at[None, :, 0], at[:, None, 1] - at[None, :, 1])
-    share = shared(apart, r[:, None], r[None, :])
-    pairs = [(free[i], free[j], i, j) for i, j in np.argwhere(np.triu(share >= least, k=1))]
+    i, j = near_pairs(at, 2 * float(r.max())).T
+    apart = np.hypot(*(at[i] - at[j]).T)
+    share = shared(apart, r[i], r[j])
+    enough = share >= least
     found = [
-        Overlap(first=a, second=b, share=float(share[i, j]))
-        for a, b, i, j in pairs
-        if competes(a, b, apart=float(apart[i, j]))
+        Overlap(first=free[a], second=free[b], share=part)
+        for a, b, part, far in zip(*(x[enough].tolist() for x in (i, j, share, apart)), strict=True)
+        if competes(free[a], free[b], apart=far)
     ]
     return tuple(sorted(found, key=lambda o: -o.share))
 
@@ -94,11 +95,16 @@ def competes(a: Standing, b: Standing, *, apart: float) -> bool:
 def over_paths(plants: Sequence[Standing], paths: Sequence[tuple[str, Region]]) -> tuple[OverPath, ...]:
     """Return the crowns that hang over a path lower than headroom; ``paths`` are names with regions."""
     found = []
+    widest = max((one.radius for one in plants), default=0.0)
     for name, region in paths:
-        if plane.area(region) <= 0 or not plants:
+        if plane.area(region) <= 0:
             continue
-        near = plane.point_distances(positions(plants), region)
-        for one, away in zip(plants, near, strict=True):
+        left, low, right, high = plane.bounds(region)
+        close = in_reach(plants, ((left, low), (right, high)), widest)
+        if not close:
+            continue
+        near = plane.point_distances(positions(close), region)
+        for one, away in zip(close, near, strict=True):
             if one.is_carpet:  # meant to soften the edge
                 continue
             if away < one.radius and one.size.crown_base < HEADROOM and one.tier != "wall":

@@ -10,7 +10,7 @@ from gardenkit.findings import Finding
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray, Line
 from gardenkit.planting.balance import REACH, beside
-from gardenkit.planting.standing import Standing, positions
+from gardenkit.planting.standing import Standing, in_reach, near_pairs, positions
 from gardenkit.sources import HOUSE, Figure
 
 EXTENSION = "Cooperative Extension, ask.extension.org/questions/351222"
@@ -41,7 +41,7 @@ def height_order(plants: Sequence[Standing], way: Line, *, reach: float = float(
     out, and so
     are carpets and bulbs behind others: they are meant to run under and between them.
     """
-    seen = [one for one in plants if one.tier != "wall"]
+    seen = [one for one in in_reach(plants, way, reach) if one.tier != "wall"]
     if len(seen) < 2 or len(way) < 2:
         return HeightOrder(pairs=0, wrong=())
     at = positions(seen)
@@ -71,30 +71,26 @@ def groups(plants: Sequence[Standing]) -> tuple[tuple[Standing, ...], ...]:
 
 
 def layering_findings(plants: Sequence[Standing], way: Line, *, path: str = "path") -> tuple[Finding, ...]:
-    """Return the height order as seen from the path, and even groups where odd ones are usual."""
-    found = []
+    """Return whether tall plants hide low ones as seen from the path."""
     order = height_order(plants, way)
-    if order.share > MOST_VIOLATIONS:
-        front, behind = order.wrong[0]
-        found.append(
-            Finding(
-                where=path,
-                what=f"in {order.share:.0%} of the places where one plant stands before another the taller is in "
-                f"front, such as {front.name} before {behind.name}",
-                why=f"{len(order.wrong)} of {order.pairs} pairs",
-                source=f"border: tall at the back; {EXTENSION}",
-                seriousness="caution",
-                at=front.at,
-                topic="layering",
-            )
-        )
-    return (*found, *_even_groups(plants))
+    if order.share <= MOST_VIOLATIONS:
+        return ()
+    front, behind = order.wrong[0]
+    return (
+        Finding(
+            where=path,
+            what=f"in {order.share:.0%} of the places where one plant stands before another the taller is in "
+            f"front, such as {front.name} before {behind.name}",
+            why=f"{len(order.wrong)} of {order.pairs} pairs",
+            source=f"border: tall at the back; {EXTENSION}",
+            seriousness="caution",
+            at=front.at,
+            topic="layering",
+        ),
+    )
 
 
-# ---- helpers
-
-
-def _even_groups(plants: Sequence[Standing]) -> list[Finding]:
+def group_findings(plants: Sequence[Standing]) -> tuple[Finding, ...]:
     """Return a note for each kind whose smaller groups hold even numbers, at the first; nobody counts carpets."""
     even: dict[str, list[tuple[Standing, ...]]] = defaultdict(list)
     for group in groups(plants):
@@ -102,7 +98,7 @@ def _even_groups(plants: Sequence[Standing]) -> list[Finding]:
         is_counted = len(group) < ODD_UP_TO and first.tier in ("herb", "shrub") and not first.is_carpet
         if is_counted and len(group) % 2 == 0:
             even[first.species.botanical].append(group)
-    return [
+    return tuple(
         Finding(
             where=botanical,
             what=f"stand in even groups ({', '.join(str(len(group)) for group in found)}); 3, 5 or 7 look less stiff",
@@ -111,7 +107,10 @@ def _even_groups(plants: Sequence[Standing]) -> list[Finding]:
             topic="layering",
         )
         for botanical, found in even.items()
-    ]
+    )
+
+
+# ---- helpers
 
 
 def _feet(at: FloatArray, way: Line) -> FloatArray:
@@ -136,14 +135,17 @@ def _in_front(at: FloatArray, away: FloatArray, feet: FloatArray, i: int, radius
 def _joined(kind: list[Standing]) -> list[list[Standing]]:
     at = positions(kind)
     limit = kind[0].species.spacing_m * ONE_GROUP
-    near = np.hypot(at[:, None, 0] - at[None, :, 0], at[:, None, 1] - at[None, :, 1]) <= limit
+    near: dict[int, set[int]] = defaultdict(set)
+    for i, j in near_pairs(at, limit).tolist():
+        near[i].add(j)
+        near[j].add(i)
     left = set(range(len(kind)))
     found = []
     while left:
         group, edge = set[int](), {left.pop()}
         while edge:
             group |= edge
-            edge = {int(j) for i in edge for j in np.flatnonzero(near[i])} & left
+            edge = {j for i in edge for j in near[i]} & left
             left -= edge
         found.append([kind[i] for i in sorted(group)])
     return found

@@ -11,7 +11,7 @@ from gardenkit.geometry.plane import FloatArray, Line, Region
 from gardenkit.planting.soil_volume import MEDIUM_TREE, SMALL_TREE
 from gardenkit.planting.spacing import between
 from gardenkit.planting.species import Species
-from gardenkit.planting.standing import Planted, Standing, mature, positions
+from gardenkit.planting.standing import Planted, Standing, mature, near_pairs, positions
 from gardenkit.sources import COMMON, HOUSE, MEMORY, Figure
 from gardenkit.units import FOOT, INCH
 
@@ -188,11 +188,11 @@ def close_pairs(grown: Sequence[Standing]) -> tuple[tuple[Standing, Standing, fl
         if len(group) < 2:
             continue
         at = positions(group)
-        apart = np.hypot(*(at[:, None, :] - at[None, :, :]).transpose(2, 0, 1))
-        reach = max(one.species.spread for one in group)
-        for i, j in np.argwhere(np.triu(apart < reach, k=1)):
-            if apart[i, j] < _least(group[i], group[j]) - 1e-6:
-                found.append((group[i], group[j], float(apart[i, j])))
+        i, j = near_pairs(at, max(one.species.spread for one in group)).T
+        apart = np.hypot(*(at[i] - at[j]).T)
+        for a, b, far in zip(i.tolist(), j.tolist(), apart.tolist(), strict=True):
+            if far < _least(group[a], group[b]) - 1e-6:
+                found.append((group[a], group[b], far))
     return tuple(found)
 
 

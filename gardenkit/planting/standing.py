@@ -1,12 +1,13 @@
 """The plants as they stand in a given year: where each is, what it is and how big it has grown."""
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 import attrs
 import numpy as np
+from numpy.typing import NDArray
 
-from gardenkit.geometry.plane import FloatArray, Point
+from gardenkit.geometry.plane import FloatArray, Line, Point
 from gardenkit.planting.growth import Size, crown_base, size
 from gardenkit.planting.planting import Plant
 from gardenkit.planting.species import Species
@@ -89,6 +90,24 @@ def mature(plants: Iterable[Planted]) -> tuple[Standing, ...]:
         )
         for plant, species in plants
     )
+
+
+def near_pairs(at: FloatArray, reach: float) -> NDArray[np.int64]:
+    """Return the numbers i < j of each two of the places (n, 2) that are at most ``reach`` metres apart, (k, 2)."""
+    from scipy.spatial import cKDTree
+
+    if len(at) < 2:
+        return np.zeros((0, 2), dtype=np.int64)
+    pairs = np.sort(cKDTree(at).query_pairs(reach, output_type="ndarray").reshape(-1, 2), axis=1)
+    return np.asarray(pairs[np.lexsort((pairs[:, 1], pairs[:, 0]))], dtype=np.int64)
+
+
+def in_reach(plants: Sequence[Standing], way: Line, reach: float) -> tuple[Standing, ...]:
+    """Return the plants that may stand within ``reach`` metres of a line: those in the box round it."""
+    if not len(way):
+        return ()
+    (left, low), (right, high) = np.min(way, axis=0) - reach, np.max(way, axis=0) + reach
+    return tuple(one for one in plants if left <= one.at[0] <= right and low <= one.at[1] <= high)
 
 
 def standing_at(plants: Iterable[Standing], at: Point) -> Standing | None:

@@ -11,13 +11,13 @@ import numpy as np
 from gardenkit.findings import Finding, worst_first
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray, Point
-from gardenkit.planting.balance import balance_findings
+from gardenkit.planting.balance import balance_findings, whole_findings
 from gardenkit.planting.bloom import BloomRow, bloom_calendar, bloom_findings, winter_findings
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.colour import harmony_findings
 from gardenkit.planting.crowding import SunHours, crowding_findings
 from gardenkit.planting.diversity import diversity_findings
-from gardenkit.planting.layering import layering_findings
+from gardenkit.planting.layering import group_findings, layering_findings
 from gardenkit.planting.setbacks import Around, Glass, setback_findings
 from gardenkit.planting.species import Species
 from gardenkit.planting.standing import Planted, standing
@@ -62,6 +62,7 @@ def _findings(project: Project, catalogue: Catalogue) -> tuple[Finding, ...]:
         way = tuple((float(x), float(y)) for x, y in route.curve.points[::10])
         found += layering_findings(grown, way, path=name)
         found += balance_findings(grown, way, path=name)
+    found += [*group_findings(grown), *whole_findings(grown)]
     rows = bloom_rows(project, catalogue)
     found += [
         *bloom_findings(rows, wanted=local_months(project.site, range(3, 11))),

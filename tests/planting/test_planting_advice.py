@@ -48,9 +48,9 @@ def test_plants_out_of_reach_do_not_count() -> None:
 
 
 def test_one_sided_planting_without_evergreens_is_found() -> None:
-    found = texts(balance.balance_findings(standing(planted((MAPLE, 5, 3)), 10), WAY))
-    assert "on the left" in found
-    assert "0% of the plants are evergreen, few" in found
+    now = standing(planted((MAPLE, 5, 3)), 10)
+    assert "on the left" in texts(balance.balance_findings(now, WAY))
+    assert "0% of the plants are evergreen, few" in texts(balance.whole_findings(now))
 
 
 def test_a_kind_at_three_places_is_a_repeat_and_a_drift_is_one_place() -> None:
@@ -70,7 +70,7 @@ def test_the_taller_in_front_is_a_violation_and_behind_is_not() -> None:
 
 def test_even_groups_are_noted_odd_ones_are_not() -> None:
     def found(n: int) -> str:
-        return texts(layering.layering_findings(mature(planted(*((SALVIA, 0.4 * i, 1) for i in range(n)))), WAY))
+        return texts(layering.group_findings(mature(planted(*((SALVIA, 0.4 * i, 1) for i in range(n))))))
 
     assert "even groups (4)" in found(4)
     assert [found(n) for n in (1, 3, 5, 7)] == [""] * 4

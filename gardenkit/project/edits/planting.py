@@ -5,6 +5,7 @@ and so is a change of what is locked.
 """
 
 from collections.abc import Callable, Iterable, Sequence
+from functools import lru_cache
 
 import attrs
 
@@ -17,7 +18,7 @@ from gardenkit.planting.spacing import spacing_for
 from gardenkit.planting.species import Species
 from gardenkit.project import Project
 from gardenkit.project.edits.ground import check_on_ground, is_on_ground
-from gardenkit.project.layout import layout
+from gardenkit.project.layout import Layout, layout
 from gardenkit.project.plant_choice import bed_called
 from gardenkit.units import show_length
 
@@ -212,7 +213,11 @@ def _trodden(project: Project) -> tuple[tuple[str, Region], ...]:
     """Return the ground that feet need, by path: its stones where it has some, else all of it."""
     if not project.site.boundary:
         return ()
-    worked = layout(project)
+    return _underfoot(layout(project))
+
+
+@lru_cache(maxsize=8)
+def _underfoot(worked: Layout) -> tuple[tuple[str, Region], ...]:
     found: list[tuple[str, Region]] = []
     for name, region in worked.surfaces.items():
         stones = worked.layings[name].stones
