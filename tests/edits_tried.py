@@ -45,6 +45,11 @@ def kind(number: int) -> Any:
     return CATALOGUE[SOME_KINDS[number % len(SOME_KINDS)]]
 
 
+def several(p: Project, n: int) -> list[int]:
+    """Three neighbouring plants of the list, so that they stand near one another."""
+    return [int(pick(p.planting.plants, n + k).number) for k in range(3)]
+
+
 def square(at: Point, half: float = 0.6) -> tuple[Point, ...]:
     return tuple((at[0] + dx * half, at[1] + dy * half) for dx, dy in ((-1, -1), (1, -1), (1, 1), (-1, 1)))
 
@@ -143,6 +148,10 @@ PLANTING: dict[str, Tried] = {
     "add_to_bed": lambda p, n, at: planting.add_to_bed(p, bed(p, n), kind(n)),
     "fill_bed": lambda p, n, at: planting.fill_bed(p, bed(p, n), kind(n), spacing=1.2),
     "move_plant": lambda p, n, at: planting.move_plant(p, plant(p, n), to=at),
+    "move_plants": lambda p, n, at: planting.move_plants(p, several(p, n), by=(0.1, 0.1 * (n % 5))),
+    "align_plants": lambda p, n, at: planting.align_plants(p, several(p, n)),
+    "spread_plants": lambda p, n, at: planting.spread_plants(p, several(p, n)),
+    "duplicate_plants": lambda p, n, at: planting.duplicate_plants(p, several(p, n), by=(0.2, -0.1 * (n % 4))),
     "swap_plants": lambda p, n, at: planting.swap_plants(p, plant(p, n), kind(n)),
     "swap_kind": lambda p, n, at: planting.swap_kind(p, pick(p.planting.plants, n).species, kind(n)),
     "remove_plants": lambda p, n, at: planting.remove_plants(p, plant(p, n)),
@@ -196,6 +205,7 @@ BEDS: dict[str, Tried] = {
     "draw_bed": lambda p, n, at: structure.draw_bed(p, square(at), name=f"drawn {n}"),
     "draw_bed_corners": lambda p, n, at: structure.draw_bed_corners(p, bed(p, n)),
     "reset_bed": lambda p, n, at: structure.reset_bed(p, bed(p, n)),
+    "move_bed": lambda p, n, at: structure.move_bed(p, _drawn(p, n), to=at),
     "move_bed_corner": lambda p, n, at: structure.move_bed_corner(p, _drawn(p, n), 0, to=at),
     "add_bed_corner": lambda p, n, at: structure.add_bed_corner(p, _drawn(p, n), 0, at=at),
     "split_bed": lambda p, n, at: structure.split_bed(p, bed(p, n), over(_middle(p, n))),

@@ -81,7 +81,7 @@ def test_most_edits_can_be_made_on_an_example_as_it_stands() -> None:
         if any(_taken(change, p, 7 * k, places[k]) for k in range(6))
     }
     assert set(TRIED) - made <= {
-        *("change_seen", "remove_observation", "release_kind", "move_bed_corner", "add_bed_corner"),
+        *("change_seen", "remove_observation", "release_kind", "move_bed", "move_bed_corner", "add_bed_corner"),
         *("use_alternative", "rename_alternative", "delete_alternative", "remove_support"),
     }
 

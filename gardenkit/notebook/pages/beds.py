@@ -16,6 +16,7 @@ from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import beds_shown as shown
 from gardenkit.notebook.pages.bones import HIGH_PX, WIDTH_PX, BonesPage, heading, plan_scale, refill, row
 from gardenkit.notebook.pages.bones_fields import AREA, BED
+from gardenkit.notebook.place import PlaceOf
 from gardenkit.notebook.record_editor import RecordEditor
 from gardenkit.project.edits import structure as edits
 from gardenkit.project.edits.drawn import AREAS, TAPE
@@ -56,12 +57,14 @@ class BedsPage(BonesPage):
         self.other = controls.choice("Join with", None, [], lambda _: None)
         join = controls.button("Join beds", self.join, width="48%", name="join")
         rows = [row(corners, reset), row(split, cut, leave), self.other, join]
-        return [self.beds.widget, self.drag, *rows]
+        self.bed_place = PlaceOf(self, lambda: ("bed", self.bed_name) if self._bed_moves() else None)
+        return [self.beds.widget, self.bed_place.widget, self.drag, *rows]
 
     def _area_controls(self) -> list[w.Widget]:
         self.areas = RecordEditor(self, (AREA,), name="patch", chose=self.turned_to_area, opens=True)
         fewer = controls.button("Fewer corners", self.simplify, tip="so that each can be dragged", width="48%")
-        return [heading("Paved or lawn areas"), self.areas.widget, fewer]
+        self.area_place = PlaceOf(self, lambda: ("area", self.area_name) if self._area_moves() else None)
+        return [heading("Paved or lawn areas"), self.areas.widget, self.area_place.widget, fewer]
 
     def _plan_controls(self) -> list[w.Widget]:
         self.rounds = controls.tick("Show space for tree crowns", True, lambda _: self.redraw())
@@ -74,6 +77,8 @@ class BedsPage(BonesPage):
         self.beds.show()
         self.areas.show()
         refill(self.other, [b.name for b in self.layout().beds if b.name != self.bed_name], self.other.bar.value)
+        self.bed_place.refresh()
+        self.area_place.refresh()
         self._redraw()
         self.table.value = shown.tables(self.garden, self.sun)
         self.advice.show()
@@ -93,7 +98,7 @@ class BedsPage(BonesPage):
     def turned_to_bed(self) -> None:
         """Show the bed that was turned to."""
         self.cut = ()
-        self.refresh()
+        self.set_dragging(shown.DRAGS[2] if self.dragging == shown.DRAGS[2] else shown.DRAGS[0])
 
     @handler
     def click(self, at: Point) -> None:
@@ -202,6 +207,13 @@ class BedsPage(BonesPage):
 
     def _shape(self) -> BedShape:
         return by_name(self.layout().beds, self.bed_name, "bed")
+
+    def _bed_moves(self) -> bool:
+        own = any(bed.name == self.bed_name and bed.outline for bed in self.structure.beds)
+        return own and self.dragging != shown.DRAGS[1]
+
+    def _area_moves(self) -> bool:
+        return self.areas.chosen is not None and self.dragging == shown.DRAGS[1]
 
     def _redraw(self) -> None:
         self.plan.update(self.scene())

@@ -11,6 +11,7 @@ from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.bones import refill
 from gardenkit.notebook.pages.planting import kind_named, pictured, rich_table, row
 from gardenkit.notebook.part import Part
+from gardenkit.notebook.place import PlaceOf
 from gardenkit.planting import hand
 from gardenkit.planting.planting import Plant
 from gardenkit.planting.spacing import spacing_for
@@ -37,7 +38,8 @@ class OnePlant(Part):
         take_out = controls.button("Remove", self.remove, width="49%", name="remove")
         self.copies = controls.field("How many more of it, beside it", "1", lambda _: None, name="copies")
         more = controls.button("Plant more of it", self.one_more, width="96%", name="more")
-        self.controls = [self.pick, self.facts, row(self.lock, take_out), self.copies, more]
+        self.place = PlaceOf(self.page, lambda: None if self.number is None else ("plant", str(self.number)))
+        self.controls = [self.pick, self.facts, row(self.lock, take_out), self.place.widget, self.copies, more]
 
     def refresh(self) -> None:
         """List the plants as they are numbered, and say what is known of the chosen one."""
@@ -92,7 +94,8 @@ class OnePlant(Part):
         return hand.plant_of(self.project.planting, self.number)
 
     def show_facts(self) -> None:
-        """Say what is known of the chosen plant."""
+        """Say what is known of the chosen plant, and where it stands."""
+        self.place.refresh()
         if self.number is None:
             self.facts.value = ""
             return

@@ -7,8 +7,10 @@ from gardenkit.notebook import controls
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages.bones import BonesPage, heading
 from gardenkit.notebook.pages.bones_fields import SEAT, THING
+from gardenkit.notebook.place import PlaceOf
 from gardenkit.notebook.record_editor import RecordEditor
 from gardenkit.project.edits import structure as edits
+from gardenkit.project.edits.moved import Sort
 from gardenkit.project.pointing import placed_at
 
 
@@ -21,11 +23,13 @@ class SeatsPage(BonesPage):
         self.facing = controls.slider(
             "Faces", 0, 0, 355, 5, self.turn_seat, show="{:.0f}° clockwise from plan up".format, name="facing"
         )
-        return [heading("Seats and placed things"), self.seats.widget, self.facing]
+        self.place = PlaceOf(self, self._chosen_place)
+        return [heading("Seats and placed things"), self.seats.widget, self.place.widget, self.facing]
 
     def show_seats(self) -> None:
         """Show the seats and things as they stand."""
         self.seats.show()
+        self.place.refresh()
         self.facing.layout.display = "none" if self.seats.chosen is None else None
         if self.seats.chosen is not None:
             self.facing.show(self.seats.chosen.facing)
@@ -42,3 +46,8 @@ class SeatsPage(BonesPage):
         found = placed_at(self.structure, at)
         if found is not None and found.name != self.seats.title:
             self.seats.turn_to(found.name)
+
+    def _chosen_place(self) -> tuple[Sort, str] | None:
+        if self.seats.chosen is None:
+            return None
+        return "thing" if self.seats.kind is THING else "seat", self.seats.title

@@ -23,7 +23,7 @@ from gardenkit.notebook.pages.bones import HIGH_PX, WIDTH_PX, heading, plan_scal
 from gardenkit.notebook.pages.seats import SeatsPage
 from gardenkit.project import views
 from gardenkit.project.edits import structure as edits
-from gardenkit.project.edits.drawn import TAPE
+from gardenkit.project.edits.drawn import PLACED, TAPE
 from gardenkit.project.edits.records import by_name
 from gardenkit.project.season import early_summer
 from gardenkit.structure.kinds import SURFACES
@@ -53,7 +53,7 @@ class StructurePage(SeatsPage):
         nowhere = [("nowhere", "")]
         self.eye = controls.choice("Show what is seen from", "", nowhere, lambda _: self.redraw(), name="eye")
         self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
-        self.draw = Draw(self, self.plan, ("path", "seat", TAPE), made=self.show_drawn, choose=self.click)
+        self.draw = Draw(self, self.plan, ("path", "seat", *PLACED, TAPE), made=self.show_drawn, choose=self.click)
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
         panel = [self.draw.widget, self.no_path, *self.of_a_path, *seats, heading("On the plan"), self.drag, self.eye]
         panel += [self.undo_row(), self.figures]
@@ -130,7 +130,7 @@ class StructurePage(SeatsPage):
         self.refresh()
 
     def show_drawn(self, what: str, name: str) -> None:
-        """Turn to the path or seat that was just drawn."""
+        """Turn to the path, seat or thing that was just drawn."""
         if what == "path":
             self.choose(name)
         elif name:

@@ -16,6 +16,7 @@ from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import supports_shown as shown
 from gardenkit.notebook.pages.bones import HIGH_PX, WIDTH_PX, BonesPage, heading, picture, plan_scale, refill
 from gardenkit.notebook.pages.bones_fields import SUPPORT
+from gardenkit.notebook.place import PlaceOf
 from gardenkit.notebook.record_editor import RecordEditor
 from gardenkit.project.edits import structure as edits
 from gardenkit.project.edits.drawn import HELD_UP, TAPE
@@ -48,7 +49,8 @@ class SupportsPage(BonesPage):
         self.supports = RecordEditor(self, (SUPPORT,), name="support", chose=self.refresh, opens=True)
         forms = [(self.garden.say(form), form) for form in FORMS]
         self.form = controls.choice("Trained form", "espalier", forms, lambda _: self.show_tables())
-        return [self.supports.widget, self.form]
+        self.place = PlaceOf(self, lambda: ("support", self.support_name) if self.supports.chosen else None)
+        return [self.supports.widget, self.place.widget, self.form]
 
     def _post_controls(self) -> list[w.Widget]:
         rules = [(self.garden.say(rule), rule) for rule in POST_RULES]
@@ -73,6 +75,7 @@ class SupportsPage(BonesPage):
             shown.walls(site),
             self.wall.bar.value or fullest_wall(site.buildings, openings=site.openings, supports=supports),
         )
+        self.place.refresh()
         self.rule.show(self.structure.post_rule)
         self.frost.show(self.typed(self.structure.frost_depth) if self.structure.frost_depth else "")
         self._redraw()

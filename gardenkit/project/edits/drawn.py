@@ -18,7 +18,7 @@ from gardenkit.project.edits.records import free_name
 from gardenkit.project.edits.structure.shared import spot
 from gardenkit.project.layout import layout
 from gardenkit.site.site import ExistingTree
-from gardenkit.structure.kinds import FENCES, PATCHES, SUPPORTS
+from gardenkit.structure.kinds import FENCES, PATCHES, SUPPORTS, THINGS
 from gardenkit.structure.structure import HeldPoint
 
 Form = Literal["outline", "line", "spot", "tape"]
@@ -132,6 +132,15 @@ def _support(kind: str) -> Drawable:
     )
 
 
+def _placed(kind: str) -> Drawable:
+    return Drawable(
+        word=kind,
+        form="spot",
+        draw=lambda project, points: structure.add_thing(project, kind, at=points[0]),
+        names=lambda project: [t.name for t in project.structure.things],
+    )
+
+
 def _seat(project: Project, points: Line) -> Project:
     name = free_name("bench", structure.shared.path_ends(project))
     return structure.add_seat(project, name, at=points[0])
@@ -196,10 +205,11 @@ _ROWS = (
     ),
     Drawable(word="path", form="line", draw=_path, names=lambda project: [p.name for p in project.structure.paths]),
     Drawable(word="seat", form="spot", draw=_seat, names=lambda project: [s.name for s in project.structure.seats]),
+    *(_placed(kind) for kind in sorted(THINGS)),
     *(_support(kind) for kind in SUPPORTS),
     Drawable(word=TAPE, form="tape", draw=lambda project, _: project, names=lambda _: []),
 )
 DRAWABLES = {row.word: row for row in _ROWS}
-AREAS = tuple(PATCHES)
+AREAS, PLACED = tuple(PATCHES), tuple(sorted(THINGS))
 HELD_UP = tuple(_support(kind).word for kind in SUPPORTS)
 GROUND = ("boundary", "house", "shed", *OPENINGS, *FENCES, "tree", "obstacle")  # as found

@@ -12,6 +12,7 @@ import attrs
 from gardenkit.findings import GardenError, nearest
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point, Region
+from gardenkit.geometry.rows import on_a_line, spread_evenly
 from gardenkit.planting import hand
 from gardenkit.planting.planting import Plant, Planting, Price
 from gardenkit.planting.spacing import spacing_for
@@ -72,6 +73,37 @@ def move_plant(project: Project, number: int, *, to: Point) -> Project:
     plant = hand.plant_of(project.planting, number)
     place = _free(project, to, f"plant {number} ({plant.species})", on_support=bool(plant.support))
     return _planting(project, lambda p: hand.move(p, number, place))
+
+
+def move_plants(project: Project, numbers: Iterable[int], *, by: Point) -> Project:
+    """Move several plants together by (right, up) in metres; refused where one of them is locked or could not stand."""
+    several = _chosen(project, numbers)
+    return _put(project, {p.number: (p.at[0] + by[0], p.at[1] + by[1]) for p in several})
+
+
+def align_plants(project: Project, numbers: Iterable[int]) -> Project:
+    """Put several plants onto the straight line between the two of them that are furthest apart."""
+    several = _chosen(project, numbers, least=3)
+    return _put(project, dict(zip((p.number for p in several), on_a_line([p.at for p in several]), strict=True)))
+
+
+def spread_plants(project: Project, numbers: Iterable[int]) -> Project:
+    """Put several plants at even distances along the line between the two of them that are furthest apart."""
+    several = _chosen(project, numbers, least=3)
+    return _put(project, dict(zip((p.number for p in several), spread_evenly([p.at for p in several]), strict=True)))
+
+
+def duplicate_plants(project: Project, numbers: Iterable[int], *, by: Point) -> Project:
+    """Plant one more of each of several plants, (right, up) in metres off it, in the same year; the newest numbers are
+    the copies, in the order of the plants.
+    """
+    for plant in _chosen(project, numbers):
+        at = _free(
+            project, (plant.at[0] + by[0], plant.at[1] + by[1]), f"a copy of plant {plant.number}", on_support=False
+        )
+        name, year = plant.species, plant.year
+        project = _planting(project, lambda p, n=name, y=year, a=at: hand.add(p, n, [a], year=y, by_hand=True))  # type: ignore[misc]
+    return project
 
 
 def swap_plants(project: Project, numbers: Iterable[int] | int, species: Species | str) -> Project:
@@ -189,6 +221,20 @@ def set_first_year(project: Project, year: int) -> Project:
 
 
 # ---- helpers
+
+
+def _chosen(project: Project, numbers: Iterable[int], *, least: int = 1) -> list[Plant]:
+    """Return the plants of several numbers. Raises GardenError for fewer than are needed, or a number not given."""
+    several = [hand.plant_of(project.planting, number) for number in dict.fromkeys(numbers)]
+    if len(several) < least:
+        raise GardenError(f"{len(several)} plants are chosen, and it takes {least}; choose more of them")
+    return several
+
+
+def _put(project: Project, places: dict[int, Point]) -> Project:
+    for number, at in places.items():
+        project = move_plant(project, number, to=at)
+    return project
 
 
 def _planting(project: Project, change: Callable[[Planting], Planting]) -> Project:

@@ -13,6 +13,7 @@ from gardenkit.project.edits.records import by_name, free_name, new_name, put, w
 from gardenkit.project.edits.structure.shared import (
     refuse_if_wanted,
     replaced,
+    shifted,
     spot,
     with_bones,
     with_every_structure,
@@ -109,6 +110,18 @@ def move_bed_corner(project: Project, name: str, index: int, *, to: Point) -> Pr
     if len(old) > 3 and any((to[0] - p[0]) ** 2 + (to[1] - p[1]) ** 2 < TOGETHER**2 for p in near):
         outline = (*old[:index], *old[index + 1 :])
     return change_bed(project, name, outline=outline)
+
+
+def move_bed(project: Project, name: str, *, to: Point) -> Project:
+    """Return the project with a drawn bed put elsewhere whole, the middle of its corners at a place.
+
+    Raises GardenError for a bed without corners of its own: it is what the paths leave.
+    """
+    corners = _record(project, name).outline
+    if not corners:
+        raise GardenError(f'bed "{name}" is what the paths leave; draw its corners first, then it can be moved')
+    x, y = plane.centre(plane.region(corners))
+    return change_bed(project, name, outline=shifted(corners, (to[0] - x, to[1] - y)))
 
 
 def add_bed_corner(project: Project, name: str, after: int, *, at: Point) -> Project:
