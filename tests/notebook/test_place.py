@@ -1,5 +1,7 @@
 """What is chosen on a plan is put by typed places and by steps, with what is near it said."""
 
+import html
+
 import pytest
 
 from gardenkit.geometry import plane
@@ -31,7 +33,7 @@ def test_a_chosen_plant_is_stepped_and_undo_takes_the_steps_back(few: Session) -
     )
     said = page.one.place.said.value
     assert f"from plant {near.number}" in said
-    assert show_length(_far(near.at, (x, y)), "imperial").split()[0].rstrip("'") in said
+    assert f"{html.escape(show_length(_far(near.at, (x, y)), 'imperial'))} from plant {near.number}" in said
     for _ in made:
         page.undo()
     assert garden.project.planting.plants[-1] == plant

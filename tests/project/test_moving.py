@@ -14,7 +14,7 @@ from gardenkit.project.nearness import near
 
 SAGE = load_catalogue()["Salvia nemorosa"]
 OUTLINE = ((14.0, 12.0), (18.0, 12.0), (18.0, 16.0), (14.0, 16.0))
-NAMES = {"plant": "1", "seat": "bench", "thing": "bird bath", "support": "trellis", "area": "patio", "bed": "New bed"}
+NAMES = {"plant": "1", "seat": "seat", "thing": "bird bath", "support": "trellis", "area": "patio", "bed": "New bed"}
 
 
 @pytest.fixture

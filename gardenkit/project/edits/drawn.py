@@ -142,7 +142,7 @@ def _placed(kind: str) -> Drawable:
 
 
 def _seat(project: Project, points: Line) -> Project:
-    name = free_name("bench", structure.shared.path_ends(project))
+    name = free_name("seat", structure.shared.path_ends(project))
     return structure.add_seat(project, name, at=points[0])
 
 
