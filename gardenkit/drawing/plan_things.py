@@ -7,7 +7,7 @@ import attrs
 
 from gardenkit.drawing import style
 from gardenkit.drawing.labels import Wish
-from gardenkit.drawing.scene import Area, Hatch, Mark, Plain, Ring, Stroke, Symbol
+from gardenkit.drawing.scene import Area, Disc, Hatch, Mark, Plain, Ring, Stroke, Symbol
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Outline, Point
 from gardenkit.structure.kinds import thing_kind
@@ -55,7 +55,7 @@ def thing_marks(things: Iterable[Thing]) -> tuple[Mark, ...]:
     """Return things from above, what is low first, in their own colours."""
     return tuple(
         Symbol(
-            marks=(*_room(thing), *_bodies(thing)),
+            marks=(*_pool(thing), *_room(thing), *_bodies(thing)),
             tip=f"{thing.name}: {thing.kind}, {thing.width:.2f} m by {thing.depth:.2f} m, {thing.height:.2f} m high",
             layer="structure",
         )
@@ -81,6 +81,14 @@ def thing_names(things: Iterable[Thing]) -> tuple[Wish, ...]:
 
 
 # ---- helpers
+
+
+def _pool(thing: Thing) -> tuple[Plain, ...]:
+    """Return the ground that a lamp lights."""
+    lamp = thing_kind(thing.kind).lamp
+    if lamp is None:
+        return ()
+    return (Disc(at=thing.at, radius=float(lamp.pool), fill=MATERIALS["lamp"].plan, alpha=0.35, layer="structure"),)
 
 
 def _room(thing: Thing) -> tuple[Plain, ...]:

@@ -21,7 +21,7 @@ from gardenkit.project import advice as planting_advice
 from gardenkit.project import area_rules
 from gardenkit.project.edits.site import shape_of, things
 from gardenkit.project.season import shift_of
-from gardenkit.schedules import cost, irrigation, quantities
+from gardenkit.schedules import cost, irrigation, lighting, quantities, rainwater
 from gardenkit.site.climate import climate_findings
 from gardenkit.site.missing import missing_findings
 from gardenkit.site.soil import soil_findings
@@ -33,7 +33,20 @@ if TYPE_CHECKING:
 ON_THE_CARD = ("lifting", "cutting", TOPIC)  # topics of the work itself: said once, on the card of site safety
 SAID = 3  # remedies told one by one before the rest is counted. House value.
 STRUCTURE = (  # topics of the bones
-    *("access", "bend", "bed", "building", "clearance", "cutting", "gap", "levels", "lifting", "pace", "patio"),
+    *(
+        "access",
+        "bend",
+        "bed",
+        "building",
+        "clearance",
+        "cutting",
+        "gap",
+        "levels",
+        "lifting",
+        "light",
+        "pace",
+        "patio",
+    ),
     *("permit", "posts", "reach", "room", "safety", "screening", "slope", "steps", "stone", "structure", "supports"),
     *("surface", "training", "view", "width"),
 )
@@ -174,6 +187,14 @@ def _water(garden: "Garden") -> Iterable[Finding]:
     return irrigation.water_findings(garden.water, garden.reference_water) if garden.kinds else ()
 
 
+def _rain(garden: "Garden") -> Iterable[Finding]:
+    return rainwater.rain_findings(garden.project, garden.water if garden.kinds else ())
+
+
+def _lights(garden: "Garden") -> Iterable[Finding]:
+    return lighting.light_findings(garden.project)
+
+
 def _quantities(garden: "Garden") -> Iterable[Finding]:
     return quantities.quantity_findings(garden.project)
 
@@ -201,6 +222,8 @@ CHECKS = (
     _check("clearance setback", _trees),
     _check("bloom", _bloom),
     _check("water", _water),
+    _check(rainwater.TOPIC, _rain),
+    _check(lighting.TOPIC, _lights),
     _check("cost mulch supports", _quantities),
     _check("cost", _cost),
 )

@@ -54,6 +54,12 @@ ITEMS: Mapping[str, str] = {
     "pot": "pot or planter",
     "boulder": "boulder, set",
     "fire bowl": "fire bowl",
+    "cistern": "cistern, 1,000 L (265 gal)",
+    "path light": "path light, 12 V",
+    "wall light": "wall light, 12 V",
+    "tree light": "tree light, 12 V",
+    "cable": "low-voltage cable",
+    "transformer": "low-voltage transformer",
 }
 
 

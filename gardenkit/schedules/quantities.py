@@ -10,6 +10,7 @@ from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.planting import Plant
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
+from gardenkit.schedules.lighting import light_lines
 from gardenkit.schedules.lines import Line
 from gardenkit.schedules.steps import flight_lines
 from gardenkit.schedules.things import thing_lines
@@ -64,7 +65,7 @@ def quantities(
             lines += [*path_lines(path, worked), *flight_lines(path, worked)]
     for patch in project.structure.patches:
         lines += patch_lines(patch, worked.patches[patch.name])
-    lines += [*support_lines(project), *thing_lines(project)]
+    lines += [*support_lines(project), *thing_lines(project), *light_lines(project)]
     return tuple(line for line in lines if line.amount > 0)
 
 

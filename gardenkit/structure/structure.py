@@ -157,7 +157,7 @@ class Support:
 class Thing:
     """Something set down or built in one place: its middle ``at``, the way its front ``facing`` looks (degrees
     clockwise from the plan's y axis), its ``width`` from side to side, ``depth`` from front to back and ``height``
-    above the ground in metres.
+    above the ground in metres. ``roof`` is the m2 of roof whose rain it takes, 0 while that was not said.
     """
 
     name: str
@@ -167,6 +167,7 @@ class Thing:
     width: float
     depth: float
     height: float
+    roof: float = 0.0
 
 
 @attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)

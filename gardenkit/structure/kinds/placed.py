@@ -81,6 +81,15 @@ class Apart:
     why: str
 
 
+@attrs.frozen(kw_only=True)
+class Lamp:
+    """What a light takes and gives: watts at 12 V, lumens, and how far round it the ground is lit, metres."""
+
+    watts: Figure
+    lumens: Figure
+    pool: Figure
+
+
 Counts = Callable[[Thing], tuple[Counted, ...]]
 Weights = Callable[[Thing], Weighed]
 
@@ -93,7 +102,7 @@ class ThingKind:
     before the plants or set down after them. ``footed`` things have a base or posts in the ground. ``room`` is kept
     free all round to use it; ``rounded`` things cover an ellipse, others a rectangle; one that is ``open_below`` takes
     only the ground its feet stand on. A thing with ``inside`` holds soil: within walls so thick it is a bed of its
-    name. ``litres`` is what it holds.
+    name. ``litres`` is what it holds; one that ``takes_rain`` stands at a downpipe.
     """
 
     name: str
@@ -109,6 +118,8 @@ class ThingKind:
     room: Figure = Figure(0.0, "m", PLAIN)
     inside: float = 0.0
     litres: Callable[[Thing], float] | None = None
+    takes_rain: bool = False
+    lamp: Lamp | None = None
     apart: tuple[Apart, ...] = ()
     permits: tuple[Asked, ...] = ()
     cautions: tuple[Warned, ...]

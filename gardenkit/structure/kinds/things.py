@@ -1,14 +1,15 @@
 """Placed things, one row a kind: what each is, how it stands, what it takes, weighs, asks for and needs.
 
-A new kind is one row in ``things_set_down`` or ``things_of_use`` with bodies made by ``thing_forms``, and a price of
+A new kind is one row in a ``things_...`` module with bodies made by ``thing_forms``, and a price of
 each item it takes; ``tests/structure/test_things.py`` asks every row for everything.
 """
 
-from gardenkit.structure.kinds import things_of_use, things_set_down
+from gardenkit.structure.kinds import things_of_use, things_set_down, things_water_light
 from gardenkit.structure.kinds.placed import ThingKind
 from gardenkit.structure.kinds.rows import look_up
 
-THINGS: dict[str, ThingKind] = {row.name: row for row in (*things_of_use.ROWS, *things_set_down.ROWS)}
+ROWS = (*things_of_use.ROWS, *things_set_down.ROWS, *things_water_light.ROWS)
+THINGS: dict[str, ThingKind] = {row.name: row for row in ROWS}
 
 
 def thing_kind(name: str) -> ThingKind:

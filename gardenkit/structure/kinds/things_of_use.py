@@ -249,6 +249,7 @@ ROWS = (
         rounded=True,
         footed=True,
         litres=butt_litres,
+        takes_rain=True,
         permits=(Asked(what="ask whether rain may be kept, and where the overflow may run", source=BY_PLACE),),
         cautions=(LIDDED, NOT_TO_DRINK, LEVEL),
         care=(CLEANED, EMPTIED),

@@ -1,0 +1,122 @@
+"""What the butts, cisterns and rain gardens of a garden do with its rain: how full, how often dry, how large."""
+
+import calendar
+import math
+from collections.abc import Iterable, Sequence
+
+from gardenkit.findings import Finding
+from gardenkit.geometry import plane
+from gardenkit.project import Project
+from gardenkit.schedules.irrigation import BedWater, soil_kind
+from gardenkit.site import rainwater
+from gardenkit.site.rainwater import Stored
+from gardenkit.sources import HOUSE
+from gardenkit.structure.kinds import thing_kind
+from gardenkit.structure.structure import Thing
+from gardenkit.structure.things import beds_inside
+from gardenkit.units import INCH, show_area, show_length
+
+MONTHS = tuple(calendar.month_name)[1:]
+TOPIC = "water"
+
+
+def roof_of(project: Project, thing: Thing) -> tuple[float, str]:
+    """Return the m2 of roof whose rain a thing takes, and in words where that is from; 0 without a building.
+
+    While it was not said it is a quarter of the nearest building, as of a house with four downpipes.
+    """
+    if thing.roof:
+        return thing.roof, "as recorded"
+    near = min(
+        project.site.buildings,
+        key=lambda house: plane.distance(plane.region(house.outline), plane.point(thing.at)),
+        default=None,
+    )
+    if near is None:
+        return 0.0, "no building on record"
+    share = plane.area(plane.region(near.outline)) / rainwater.TYPICAL_DOWNPIPES
+    return share, f"a quarter of {near.name}, until it is said"
+
+
+def stored(project: Project, thing: Thing, water: Sequence[BedWater]) -> Stored | None:
+    """Return how a butt or cistern gets through a year of mean rain; None while the monthly rain is not known.
+
+    It is asked for what raised beds want after mean rain, or all beds where there are none.
+    """
+    rain, litres = project.site.climate.rain, thing_kind(thing.kind).litres
+    if rain is None or litres is None:
+        return None
+    area, _ = roof_of(project, thing)
+    raised = {bed.name for bed in beds_inside(project.structure.things)}
+    wanting = [bed for bed in water if bed.bed in raised] or list(water)
+    asked = [math.fsum(bed.litres[month] for bed in wanting) for month in range(12)]
+    return rainwater.through_the_year(litres(thing), [rainwater.roof_litres(area, mm) for mm in rain], asked)
+
+
+def rain_findings(project: Project, water: Sequence[BedWater]) -> tuple[Finding, ...]:
+    """Return what is to be said about every butt, cistern and rain garden."""
+    found: list[Finding] = []
+    for thing in project.structure.things:
+        kind = thing_kind(thing.kind)
+        if kind.takes_rain:
+            found += _rain_garden(project, thing) if kind.inside else _store(project, thing, water)
+    return tuple(found)
+
+
+# ---- helpers
+
+
+def _store(project: Project, thing: Thing, water: Sequence[BedWater]) -> Iterable[Finding]:
+    area, words = roof_of(project, thing)
+    if not area:
+        yield _finding(thing, "stands under no roof on record; draw the building whose rain it takes", HOUSE)
+        return
+    year = stored(project, thing, water)
+    roof = f"{show_area(area)} of roof ({words})"
+    if year is None:
+        yield _finding(thing, f"takes the rain of {roof}; give the monthly rain to see when it runs dry", HOUSE)
+    elif not water:
+        yield _finding(thing, f"takes the rain of {roof}; nothing is planted yet that it would water", HOUSE)
+    elif year.dry:
+        when = ", ".join(MONTHS[month - 1] for month in year.dry)
+        what = f"with the rain of {roof} it gives {year.met:.0%} of what its beds want in a year and runs dry in {when}"
+        yield _finding(thing, what, rainwater.EFFICIENCY.source)
+    else:
+        yield _finding(thing, f"with the rain of {roof} it never runs dry in a mean year", rainwater.EFFICIENCY.source)
+
+
+def _rain_garden(project: Project, thing: Thing) -> Iterable[Finding]:
+    area, words = roof_of(project, thing)
+    depth = thing.height
+    if not rainwater.LEAST_DEPTH - 1e-9 <= depth <= rainwater.MOST_DEPTH + 1e-9:
+        low, high = show_length(rainwater.LEAST_DEPTH, small=True), show_length(rainwater.MOST_DEPTH, small=True)
+        what = f"lets water stand {show_length(depth, small=True)} deep; usual is {low} to {high}"
+        yield _finding(thing, what, rainwater.LEAST_DEPTH.source, caution=True)
+    if not area:
+        yield _finding(thing, "takes the rain of no roof on record; draw the building, or say the roof", HOUSE)
+        return
+    floor = next(plane.area(plane.region(bed.outline)) for bed in beds_inside((thing,)))
+    simple = rainwater.rain_garden_area(area, depth)
+    kind = soil_kind(project.site.soil)
+    by_soil = rainwater.rain_garden_by_soil(area, depth, kind)
+    small = floor < simple - 0.005
+    what = (
+        f"its floor is {show_area(floor)}; the first {show_length(1 * INCH, small=True)} of rain from "
+        f"{show_area(area)} of roof ({words}) wants {show_area(simple)}, the size factor for {kind} "
+        f"ground {show_area(by_soil)}"
+    )
+    yield _finding(thing, what, f"{rainwater.FIRST_INCH.source}; {rainwater.WISCONSIN}", caution=small)
+    if floor > rainwater.SPLIT_FROM:
+        yield _finding(thing, "is so large that two smaller ones fill more evenly", rainwater.SPLIT_FROM.source)
+
+
+def _finding(thing: Thing, what: str, source: str, *, caution: bool = False) -> Finding:
+    return Finding(
+        where=f'{thing.kind} "{thing.name}"',
+        what=what,
+        source=source,
+        seriousness="caution" if caution else "note",
+        at=thing.at,
+        topic=TOPIC,
+        subject=("thing", thing.name),
+    )
