@@ -7,6 +7,7 @@ import attrs
 from gardenkit.drawing import style
 from gardenkit.drawing.labels import text_width
 from gardenkit.drawing.scene import CHART_SCALE, Anchor, Area, Hatch, Label, Mark, Ring, Scene, Stroke
+from gardenkit.units import counted
 
 # millimetres: at CHART_SCALE one unit of a scene is 1 mm of paper
 MONTH_WIDE, ROW_HIGH, BAR_HIGH, TITLE_HIGH, HEAD_HIGH = 13.0, 6.2, 3.6, 9.0, 6.0
@@ -160,7 +161,7 @@ def _bloom_words(rows: Sequence[BloomRow]) -> str:
     said = [f"{row.name}: {_spans(row.months)}" for row in rows if row.months]
     empty = [style.MONTHS[m - 1] for m in range(1, 13) if not any(m in row.months for row in rows)]
     gap = f" Nothing flowers in {', '.join(empty)}." if empty and said else ""
-    return f"Bloom calendar of {len(rows)} kinds. {'; '.join(said)}.{gap}"
+    return f"Bloom calendar of {counted(len(rows), 'kind')}. {'; '.join(said)}.{gap}"
 
 
 def _spans(months: Sequence[int]) -> str:

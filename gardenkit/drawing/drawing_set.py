@@ -16,7 +16,7 @@ from gardenkit.planting.species import Species
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
 from gardenkit.site.tree_protection import root_protection_radius
-from gardenkit.units import show_length
+from gardenkit.units import counted, show_length
 
 PROTECT = "#9a2f14"  # the line round a tree's roots
 KNIT = 0.3  # of its spacing: half the width by which the plants of one drift are joined. House value.
@@ -121,7 +121,8 @@ def planting_scene(
         wishes=wishes,
         scale=scale,
         textures=False,
-        description=f"Planting plan of {project.name} as planted: {len(plants)} plants in {len(wishes)} drifts.",
+        description=f"Planting plan of {project.name} as planted: {counted(len(plants), 'plant')} in "
+        f"{counted(len(wishes), 'drift')}.",
     )
 
 

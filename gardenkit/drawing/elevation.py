@@ -16,6 +16,7 @@ from gardenkit.geometry.plane import Point
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import Building
 from gardenkit.structure.structure import Thing
+from gardenkit.units import counted
 
 PERSON = 1.7  # m, drawn beside the planting for scale. House value.
 MARGIN_MM = 14.0
@@ -226,7 +227,7 @@ def _words(seen: Sequence[tuple[PlantDrawn, float, float]], walls: Sequence[Wall
     tallest = {p.name or p.key: p.height for p, _, _ in sorted(seen, key=lambda item: item[0].height)}
     said = [f"{name} {high(height)}" for name, height in sorted(tallest.items(), key=lambda item: -item[1])]
     behind = f" Behind them: {', '.join(w.name or 'a wall' for w in walls)}." if walls else ""
-    return f"Side view of {len(seen)} plants. Heights: {'; '.join(said)}.{behind}"
+    return f"Side view of {counted(len(seen), 'plant')}. Heights: {'; '.join(said)}.{behind}"
 
 
 def _box(left: float, low: float, right: float, high: float) -> Ring:

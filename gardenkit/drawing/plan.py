@@ -260,7 +260,7 @@ def describe(
 
 
 def _path_said(path: PathDrawn) -> str:
-    stones = [f"{len(path.stones)} stones"] if path.stones else []
+    stones = [counted(len(path.stones), "stone")] if path.stones else []
     steps = [f"steps {' and '.join(one.words for one in path.flights)}"] if path.flights else []
     return ", ".join((path.name, path.surface, *stones, *steps))
 

@@ -9,7 +9,7 @@ from gardenkit.findings import GardenError
 from gardenkit.schedules.lines import Line, Unit
 from gardenkit.sources import HOUSE, Figure
 from gardenkit.structure import build_up
-from gardenkit.units import CUBIC_FOOT, CUBIC_YARD, FOOT, SQUARE_FOOT, System
+from gardenkit.units import CUBIC_FOOT, CUBIC_YARD, FOOT, SQUARE_FOOT, System, counted
 
 MULCH_BAG = Figure(2 * CUBIC_FOOT, "m3", f"{HOUSE}: the usual bag of bark, 2 cu ft")
 COMPOST_BAG = Figure(1 * CUBIC_FOOT, "m3", f"{HOUSE}: the usual bag of compost, 1 cu ft")
@@ -178,7 +178,7 @@ def _rounded(item: str, total: float, unit: Unit, count: int, lines: Sequence[Li
         return square, whole_area(total, "imperial"), whole_area(total, "metric"), WHOLE
     with_waste = total * (1 + build_up.WASTE)
     tons = math.ceil(round(with_waste / build_up.TON * 10, 6)) / 10
-    pieces = f"{count} stones, " if count else ""
+    pieces = f"{counted(count, 'stone')}, " if count else ""
     metric_tons = math.ceil(round(with_waste / 10, 6)) / 100
     imperial, metric = (
         f"{pieces}{amount} with 10 % for cuts" for amount in (f"{tons:g} US tons", f"{metric_tons:g} t")

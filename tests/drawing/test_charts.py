@@ -67,3 +67,8 @@ def test_a_bar_of_nothing_is_only_its_figure() -> None:
     assert (
         bars(bar_chart([0.0, 3.0], labels=["a", "b"], title="t", unit="h", colour="#123456"), "#123456").__len__() == 1
     )
+
+
+def test_one_kind_is_said_in_the_singular() -> None:
+    assert bloom_calendar(ROWS[:1]).description.startswith("Bloom calendar of 1 kind.")
+    assert bloom_calendar(ROWS).description.startswith("Bloom calendar of 3 kinds.")

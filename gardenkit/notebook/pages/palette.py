@@ -15,6 +15,7 @@ from gardenkit.notebook.pages.planting import PlantingPage, row, wide_page
 from gardenkit.planting.choosing import Wishes
 from gardenkit.progress import Tell
 from gardenkit.project.edits import planting as edits
+from gardenkit.units import counted
 
 
 class PalettePage(PlantingPage):
@@ -64,7 +65,9 @@ class PalettePage(PlantingPage):
 
         def done(found: Proposed) -> None:
             self.proposal = found
-            self.message.say(f"{len(found.palette.choices)} kinds proposed; nothing is saved before you accept")
+            self.message.say(
+                f"{counted(len(found.palette.choices), 'kind')} proposed; nothing is saved before you accept"
+            )
             self._show()
 
         self.job.start("working out the sun on the beds ...", work, done)
@@ -78,7 +81,9 @@ class PalettePage(PlantingPage):
         new = set(names).difference(self.project.planting.palette)
         self.proposal = None
         if self.edit("accept a palette", lambda p: edits.set_palette(p, names)):
-            self.message.say(f"the palette has {len(names)} kinds now, {len(new)} of them new; arrange them below")
+            self.message.say(
+                f"the palette has {counted(len(names), 'kind')} now, {len(new)} of them new; arrange them below"
+            )
 
     @handler
     def drop_proposal(self) -> None:

@@ -17,6 +17,7 @@ from gardenkit.planting.choosing import Choice, Fulfilment, Palette
 from gardenkit.planting.species import Species
 from gardenkit.project.plant_choice import Suited, refusal_words
 from gardenkit.project.season import local_month_words
+from gardenkit.units import counted
 
 if TYPE_CHECKING:
     from gardenkit.notebook.pages.palette import PalettePage
@@ -53,7 +54,9 @@ class PaletteShown(Part):
     def _show_accepted(self) -> None:
         kinds = [self.garden.catalogue[name] for name in self.project.planting.palette]
         self.heading.value = title(
-            f"The palette as accepted: {len(kinds)} kinds" if kinds else "No palette is accepted yet: propose one"
+            f"The palette as accepted: {counted(len(kinds), 'kind')}"
+            if kinds
+            else "No palette is accepted yet: propose one"
         )
         placed = {p.species for p in self.project.planting.plants}
         rows = [
@@ -73,7 +76,7 @@ class PaletteShown(Part):
         palette = proposal.palette
         better = f"a palette up to {palette.gap:.1%} better may exist: the search stopped at its time limit"
         proof = "proven to be the best for these wishes" if palette.proven else better
-        self.heading.value = title(f"Proposed: {len(palette.choices)} kinds, {proof}")
+        self.heading.value = title(f"Proposed: {counted(len(palette.choices), 'kind')}, {proof}")
         currency = self.project.brief.currency
         ordered = sorted(palette.choices, key=lambda c: (LAYERS.index(c.species.layer), -c.worth))
         rows = [

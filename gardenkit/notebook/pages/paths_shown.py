@@ -15,7 +15,7 @@ from gardenkit.structure.meander import Meander
 from gardenkit.structure.path_rules import passes
 from gardenkit.structure.safety import stone_weight
 from gardenkit.structure.structure import Path
-from gardenkit.units import System, show_area, show_length, show_volume, show_weight
+from gardenkit.units import System, counted, show_area, show_length, show_volume, show_weight
 
 WAYS = ("#7a3b12", "#20639b", "#6a3d7c", "#2f6b3a")  # colour and number of each option; told apart by the number
 # The share of advice that belongs to a path.
@@ -123,7 +123,7 @@ def _materials(garden: Garden, path: Path) -> list[tuple[str, str, str]]:
         ("base", deep(layers.base), show_volume(off.base, units), off.base > 0),
         ("bedding", deep(layers.bedding), show_volume(off.bedding, units), off.bedding > 0),
         ("loose", deep(layers.surface), show_volume(off.surface, units), off.surface > 0),
-        ("stone", f"{len(laid.stones)} stones", show_weight(off.stone_weight, units), off.stone_weight > 0),
+        ("stone", counted(len(laid.stones), "stone"), show_weight(off.stone_weight, units), off.stone_weight > 0),
         (
             "between the stones",
             "for creeping plants or joint filling",

@@ -32,7 +32,7 @@ from gardenkit.planting.soil_volume import SOIL_RULES, soil_needed
 from gardenkit.planting.sourcing import memory_words
 from gardenkit.planting.species import CLEARED, CONFIRM, Species, invasive_text, toxicity_text
 from gardenkit.planting.substitutes import substitutes
-from gardenkit.units import show_volume
+from gardenkit.units import counted, show_volume
 
 if TYPE_CHECKING:
     from gardenkit.notebook.pages.plants import PlantsPage
@@ -289,7 +289,7 @@ class PastedTable(Part):
         """Write every pasted row, or none when one of them is wrong."""
         made = write_rows(self.page.own_file, rows_of(self.text.bar.value))
         self.text.show("")
-        self.page.written(f"{len(made)} plants written into the garden's own table", made[0])
+        self.page.written(f"{counted(len(made), 'plant')} written into the garden's own table", made[0])
 
 
 def _half() -> w.Layout:

@@ -21,6 +21,7 @@ from gardenkit.project.edits import brief as edits
 from gardenkit.project.season import early_summer
 from gardenkit.storage import Step
 from gardenkit.storage.files import trouble
+from gardenkit.units import counted
 
 SHOWN_YEAR = 5
 PICTURE_PX = 640
@@ -78,7 +79,7 @@ class StartPage(Page):
         self.picture.value = held
         where = controls.label(f"Kept in {self.session.folder}; every change is saved as you make it.").value
         counts = controls.label(
-            f"{len(project.planting.plants)} plants, {len(project.structure.paths)} paths, "
+            f"{counted(len(project.planting.plants), 'plant')}, {counted(len(project.structure.paths), 'path')}, "
             f"{wants.told(self.garden.wants)}."
         ).value
         self.steps.value = where + self._own_notebooks() + counts + controls.table_html(("open next", "for"), STEPS)
@@ -177,7 +178,7 @@ class StartPage(Page):
         project = self.project
         made_up = " (an invented demonstration garden)" if project.invented else ""
         whom = escaped(project.client) or "a client"
-        return f"{project.name}{made_up} for {whom}: {len(project.planting.plants)} plants"
+        return f"{project.name}{made_up} for {whom}: {counted(len(project.planting.plants), 'plant')}"
 
 
 def _called(folder: Path) -> str:

@@ -41,7 +41,7 @@ from gardenkit.progress import Tell
 from gardenkit.project.advice import spot_at
 from gardenkit.project.edits import planting as edits
 from gardenkit.project.plant_choice import bed_called
-from gardenkit.units import length
+from gardenkit.units import counted, length
 
 OWN_SPOT = "a spot of my own"
 WIDTH_PX, HIGH_PX = 520, 620
@@ -143,7 +143,9 @@ class SuitsPage(PlantingPage):
             raise GardenError("no plant is chosen; choose one from the list beside the plan")
         name = kind_named(self.catalogue, self.kind.bar.value).botanical
         if self.edit(f"{name} into the palette", lambda p: edits.add_to_palette(p, name)):
-            self.message.say(f"{name} is in the palette now, {len(self.project.planting.palette)} kinds in all")
+            self.message.say(
+                f"{name} is in the palette now, {counted(len(self.project.planting.palette), 'kind')} in all"
+            )
 
     # --- what is worked out -------------------------------------------------------------------------------------
 
@@ -251,7 +253,8 @@ class SuitsPage(PlantingPage):
         rows = _rows(self, kept[:most], alike)
         counts = ", ".join(f"{sum(j.verdict == v for j in self.judged)} {v}" for v in VERDICTS)
         left = f"; the first {most} of {len(kept)} are shown" if len(kept) > most else ""
-        note = f"{len(self.judged)} plants judged: {counts}{left}. Not being listed for a caution never means safe."
+        many = counted(len(self.judged), "plant")
+        note = f"{many} judged: {counts}{left}. Not being listed for a caution never means safe."
         heads = ("", "plant", "suits", "what sets it apart", "layer, full size", "for", "against", "not known")
         words = f'<div class="gk-label">{note}{alike_words(alike)}</div>'
         self.table.value = words + rich_table(heads, rows, scroll=True) if self.judged else ""

@@ -241,7 +241,7 @@ class SurveyPage(Page):
             return f"Survey of {self.project.name}: {self.trouble or 'no measures yet'}"
         worst = max((p.long for p in self.adjusted.points), default=0.0)
         sure, readings = show_length(worst, self.project.units, small=True), len(self.adjusted.residuals)
-        return f"{len(self.adjusted.points)} points from {readings} readings, the least sure to {sure}"
+        return f"{counted(len(self.adjusted.points), 'point')} from {readings} readings, the least sure to {sure}"
 
 
 def _signed(metres: float, units: str) -> str:
