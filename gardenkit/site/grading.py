@@ -187,6 +187,15 @@ def _run_out(ground: Surface, start: Point, out: Point, free: Region, hard: tupl
     )
 
 
+def _lies(run: _Run, system: System) -> str:
+    """Return how the ground lies along a run in words: what rises is never a fall below nothing."""
+    away, steep = show_length(run.length, system), f"{abs(run.percent):.1f}"
+    if float(steep) == 0:
+        return f"is level for {away}"
+    drop = show_length(abs(run.drop), system, small=True)
+    return f"{'falls' if run.drop > 0 else 'rises'} {drop} in {away} ({steep} %)"
+
+
 def _wall_findings(run: _Run, where: str, edition: Edition, system: System) -> list[Finding]:
     away = show_length(run.length, system)
     rule = "IRC R401.3 (2006)" if edition == "2006" else "IRC R401.3, editions after 2006 (wording from memory)"
@@ -199,8 +208,7 @@ def _wall_findings(run: _Run, where: str, edition: Edition, system: System) -> l
         why = f"the fall should be {_asked(run, edition)}"
     elif run.lacking > 0 and not (run.short and edition == "later" and not run.hard):
         seriousness = "warning" if run.percent <= 0 else "caution"
-        drop = show_length(run.drop, system, small=True)
-        what = f"the ground falls {drop} in {away} ({run.percent:.1f} %) away from the wall; make it steeper"
+        what = f"the ground {_lies(run, system)} away from the wall; make it fall more steeply"
         why = f"it should be {_asked(run, edition)}"
     elif run.short and not run.hard:
         seriousness = "note"

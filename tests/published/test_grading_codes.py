@@ -52,6 +52,14 @@ def test_ground_falling_to_the_house_is_a_warning():
     assert all(f.seriousness == "warning" and "towards the house" in f.what for f in found)
 
 
+def test_a_fall_below_nothing_is_said_as_a_rise_and_none_as_level():
+    """Half an inch up or none in 10 ft: too little for a bank before the wall, and no number below zero."""
+    up, none = house_on(-0.5 * INCH)[0].what, house_on(0.0)[0].what
+    assert 'rises ½" in 10\' 0" (0.4 %)' in up
+    assert "is level for 10' 0\"" in none
+    assert "-" not in up + none
+
+
 def test_hard_surface_needs_only_2_percent():
     paving = plane.region([(-4, -4), (10, -4), (10, 10), (-4, 10)])
     assert house_on(0.021 * 10 * FOOT, hard=[paving]) == ()
