@@ -13,7 +13,6 @@ from gardenkit.geometry.plane import FloatArray, Point, Region
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.project import Project
 from gardenkit.project.remembered import Remembered
-from gardenkit.project.season import catalogue_of
 from gardenkit.project.solids import solids
 from gardenkit.site import levels, sun
 from gardenkit.site.place import Place
@@ -66,7 +65,7 @@ class SunMap:
 
 def sun_map(
     project: Project,
-    catalogue: Catalogue | None = None,
+    catalogue: Catalogue,
     *,
     year: int | None = None,
     rough: bool = False,
@@ -85,7 +84,7 @@ def sun_map(
         raise GardenError("the sun map needs the boundary; draw or measure it first")
     if site.place == Place():
         raise GardenError("the sun map needs the place: type its latitude, longitude and time zone")
-    bodies = solids(project, catalogue or catalogue_of(), year=year)
+    bodies = solids(project, catalogue, year=year)
 
     def mapped() -> SunMap:
         grid = grid_over(site.boundary, cell=ROUGH_CELL if rough else CELL)

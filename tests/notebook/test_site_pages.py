@@ -356,7 +356,7 @@ def test_the_map_is_of_the_month_the_part_of_the_day_and_the_year(example: Sessi
     whole = page.plan.hours()
     open_ground = np.isfinite(whole)
     assert open_ground.any()
-    assert np.array_equal(whole[open_ground], sun_map(example.project).hours[5][open_ground])
+    assert np.array_equal(whole[open_ground], sun_map(example.project, example.garden.catalogue).hours[5][open_ground])
     page.plan.part.bar.value = "morning"
     morning = page.plan.hours()
     page.plan.part.bar.value = "afternoon"
@@ -373,7 +373,7 @@ def test_the_spot_tells_its_year_and_its_class_by_the_publisher_named(example: S
     page = SunPage(example)
     bench = example.project.structure.seats[0].at
     assert page.plan.spot == bench
-    assert page.spot.hours() == pytest.approx(sun_map(example.project).at(bench))
+    assert page.spot.hours() == pytest.approx(sun_map(example.project, example.garden.catalogue).at(bench))
     page.plan.edited("handles", {"id": ["spot"], "x": [0.6], "y": [9.0]})
     assert page.plan.spot == (0.6, 9.0)
     page.plan.edited("handles", {"id": ["spot"], "x": [2.0], "y": [13.0]})  # into the house: it stops at the wall

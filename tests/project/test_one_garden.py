@@ -103,24 +103,24 @@ def test_a_plant_whose_height_is_corrected_casts_another_shade(garden: Project) 
 
 
 def test_the_sun_is_worked_out_again_only_when_what_shades_has_changed(garden: Project) -> None:
-    once = sun_map(garden, rough=True)
+    once = sun_map(garden, CATALOGUE, rough=True)
     turned = structure.turn_seat(garden, garden.structure.seats[0].name, facing=12.0)
-    assert sun_map(turned, rough=True) is once
+    assert sun_map(turned, CATALOGUE, rough=True) is once
     grown = site.alter(garden, garden.site.trees[0].name, height=garden.site.trees[0].height + 1.0)
-    assert sun_map(grown, rough=True) is not once
+    assert sun_map(grown, CATALOGUE, rough=True) is not once
 
 
 def test_the_sun_map_needs_a_boundary_and_a_place(garden: Project) -> None:
     with pytest.raises(GardenError, match="needs the boundary"):
-        sun_map(Project(name="empty"))
+        sun_map(Project(name="empty"), CATALOGUE)
     nowhere = attrs.evolve(garden, site=attrs.evolve(garden.site, place=Place()))
     with pytest.raises(GardenError, match="needs the place"):
-        sun_map(nowhere)
+        sun_map(nowhere, CATALOGUE)
 
 
 def test_june_is_the_sunniest_month_in_the_north_and_december_in_the_south(garden: Project) -> None:
-    assert int(np.argmax(sun_map(garden).hours.mean(axis=(1, 2)))) == 5
-    assert int(np.argmax(sun_map(in_the_south(garden)).hours.mean(axis=(1, 2)))) == 11
+    assert int(np.argmax(sun_map(garden, CATALOGUE).hours.mean(axis=(1, 2)))) == 5
+    assert int(np.argmax(sun_map(in_the_south(garden), CATALOGUE).hours.mean(axis=(1, 2)))) == 11
 
 
 def test_the_south_flowers_half_a_year_later(garden: Project) -> None:
