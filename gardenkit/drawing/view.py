@@ -19,6 +19,7 @@ from gardenkit.drawing.view_placed import thing_parts
 from gardenkit.drawing.view_plants import grown, grown_trees, plant_parts
 from gardenkit.drawing.view_shadows import shadow_marks
 from gardenkit.drawing.view_standing import Grown
+from gardenkit.drawing.view_steps import step_parts
 from gardenkit.drawing.view_supports import support_parts
 from gardenkit.drawing.view_things import obstacle_parts, person_part, seat_parts
 from gardenkit.findings import GardenError
@@ -93,7 +94,7 @@ def view_scene(
     camera = Camera(eye=(*eye, level + float(eye_height)), towards=towards, angle=angle, width=float(width))
     scene = stage(project.site, camera, month, hour=hour)
     plants = _plants(scene, project, catalogue, year, month)
-    pieces = what_shows(_pieces(scene, project, plants, person), camera.frame)
+    pieces = what_shows(_pieces(scene, project, worked, plants, person), camera.frame)
     ground = [*backdrop(scene), *ground_marks(scene, project, worked)]
     if scene.sun is not None:
         stands = standing(project, catalogue, year=year, month=month)
@@ -216,14 +217,16 @@ def _plants(scene: Stage, project: Project, catalogue: Catalogue, year: int, mon
     return [*trees, *grown(standing(project, catalogue, year=year, month=month), project.structure.supports)]
 
 
-def _pieces(scene: Stage, project: Project, plants: Sequence[Grown], person: Point | None) -> list[Piece]:
+def _pieces(
+    scene: Stage, project: Project, worked: Layout, plants: Sequence[Grown], person: Point | None
+) -> list[Piece]:
     """Return everything upright as it lands in the picture, far things first."""
     site, structure = project.site, project.structure
     walls, roofs = house_parts(scene, site.buildings, site.openings)
     flat, framed = support_parts(scene, standing_supports(structure.supports, site.openings))
     uprights = [*walls, *fence_parts(scene, standing_fences(site)), *gate_parts(scene, site.openings), *flat]
     standers = [*roofs, *framed, *seat_parts(scene, structure.seats), *obstacle_parts(scene, site.obstacles)]
-    standers += [*thing_parts(scene, structure.things), *plant_parts(scene, plants)]
+    standers += [*thing_parts(scene, structure.things), *step_parts(scene, worked), *plant_parts(scene, plants)]
     if person is not None:
         standers.append(person_part(scene, person))
     return far_to_near(uprights, standers, scene.camera.at)

@@ -27,14 +27,8 @@ def thing_parts(scene: Stage, things: Sequence[Thing]) -> list[Stander]:
 
 
 def _thing(scene: Stage, thing: Thing) -> list[Piece]:
-    base, away = scene.level(thing.at), scene.away(thing.at)
-    marks: list[Plain] = []
-    cover: list[Ring] = []
-    for form in far_to_near(forms_of(thing), scene.camera.at, float(scene.camera.eye[2]) - base):
-        for ring, mark in _faces(scene, form, base, away):
-            cover.append(ring)
-            marks.append(mark)
-        marks += _boards(scene, form, base, away)
+    away = scene.away(thing.at)
+    cover, marks = bodies(scene, forms_of(thing), scene.level(thing.at), away)
     if not cover:
         return []
     return [
@@ -48,6 +42,18 @@ def _thing(scene: Stage, thing: Thing) -> list[Piece]:
             tip=f"{thing.name}: {thing.kind}",
         )
     ]
+
+
+def bodies(scene: Stage, forms: Sequence[Form], base: float, away: float) -> tuple[list[Ring], list[Plain]]:
+    """Return the outlines that bodies on ground at height ``base`` cover in the picture, and their marks in order."""
+    marks: list[Plain] = []
+    cover: list[Ring] = []
+    for form in far_to_near(forms, scene.camera.at, float(scene.camera.eye[2]) - base):
+        for ring, mark in _faces(scene, form, base, away):
+            cover.append(ring)
+            marks.append(mark)
+        marks += _boards(scene, form, base, away)
+    return cover, marks
 
 
 def far_to_near(forms: Sequence[Form], eye: Point, high: float) -> list[Form]:

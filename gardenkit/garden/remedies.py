@@ -21,6 +21,7 @@ from gardenkit.project.edits.records import by_name
 from gardenkit.project.flight_places import flights_for, takes_steps
 from gardenkit.project.layout import layout, propose
 from gardenkit.site.site import Site
+from gardenkit.structure.flights import TOO_SHORT
 from gardenkit.structure.meander import Meander
 from gardenkit.structure.path_rules import TOO_STEEP
 from gardenkit.structure.structure import Structure
@@ -33,6 +34,7 @@ Worked = Callable[["Garden", Finding], Remedy | None]
 CLEAR = 0.02  # m further than the rule asks for, so that rounding does not bring it back. House value.
 TAKEN = ("planting.remove_plants", "planting.swap_plants")  # edits that a garden with the plants always takes
 TRIES = 4  # widths tried for one path. House value.
+LONGER, STRETCH = 40, 0.05  # a flight is lengthened at both ends by so many steps of so many metres. House value.
 FARTHEST = 3.0  # m: a plant that must go further is a question of design, not of a nudge. House value.
 
 
@@ -188,6 +190,28 @@ def _not_steep(garden: "Garden", finding: Finding) -> Remedy | None:
     return _gentler(garden, name) or _steps(garden, name)
 
 
+def _longer_flight(garden: "Garden", finding: Finding) -> Remedy | None:
+    """Return the shortest stretch about a flight that its steps and landings fit in, where path and other flights
+    leave it.
+    """
+    if finding.subject is None:
+        return None
+    name, number = finding.subject[1], int(finding.where.rpartition(" ")[2]) - 1
+    path, flight = by_name(garden.project.structure.paths, name, "path"), garden.layout.flights[name][number]
+    length = garden.layout.routes[name].length
+    others = [(f.start * length, f.end * length) for i, f in enumerate(path.flights) if i != number]
+    low = max((end for _, end in others if end <= flight.start + CLEAR), default=0.0)
+    high = min((start for start, _ in others if start >= flight.end - CLEAR), default=length)
+    for more in range(1, LONGER + 1):
+        start, end = max(low, flight.start - more * STRETCH), min(high, flight.end + more * STRETCH)
+        start, end = round(start, 3), round(end, 3)
+        made = structure_edits.change_flight(garden.project, name, number, start=start, end=end)
+        if layout(made).flights[name][number].fits:
+            words = f"give flight {number + 1} of {name} {show_length(end - start, garden.units)} of the path"
+            return one_edit(words, "structure.change_flight", name=name, index=number, start=start, end=end)
+    return None
+
+
 def _steps(garden: "Garden", name: str) -> Remedy | None:
     """Return flights of steps over the steep stretches of a path, where its use allows steps."""
     path = by_name(garden.project.structure.paths, name, "path")
@@ -292,6 +316,7 @@ REMEDIES: Mapping[str, Worked] = {
     "barrow sweep": _widen_for_barrow,
     "gate narrows path": _narrow_to_gate,
     TOO_STEEP: _not_steep,
+    TOO_SHORT: _longer_flight,
     "carries wheels": _pave,
     "joints": _close_joints,
     "arch height": _raise,

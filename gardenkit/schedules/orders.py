@@ -36,6 +36,8 @@ ITEMS: Mapping[str, str] = {
     "edging": "edging",
     "concrete": "concrete mix for posts, 80 lb (36 kg) bags",
     "pond": "pond, water surface",
+    "steps": "steps, built: riser and tread by their width",
+    "handrail": "handrail with its posts",
     "boards": "boards, 2 in (50 mm) thick",
     "decking": "decking with its joists",
     "raised bed soil": "soil for raised beds",

@@ -224,7 +224,9 @@ def quantity_findings(project: Project, *, depths: Depths | None = None) -> tupl
     )
     stepped = [path.name for path in project.structure.paths if path.flights]
     if stepped:
-        what = f"the steps of {' and '.join(stepped)} are counted, but have no price here; ask a builder for one"
+        what = (
+            f"the steps of {' and '.join(stepped)} are priced by their width, material only; ask a builder for the work"
+        )
         found.append(Finding(where="steps", what=what, seriousness="caution", topic="cost"))
     if not project.structure.frost_depth and support_lines(project):
         what = "posts are reckoned without frost; ask the building office for the frost depth and set posts below it"

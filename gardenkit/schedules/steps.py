@@ -8,7 +8,7 @@ from gardenkit.sources import PLAIN
 from gardenkit.structure.flights import Built, fine
 from gardenkit.structure.structure import Path
 
-UNPRICED = "the builder's choice of stone or timber; not in the costs"
+BUILDERS = "the builder's choice of stone or timber"
 
 
 def flight_lines(path: Path, worked: Layout) -> tuple[Line, ...]:
@@ -24,16 +24,18 @@ def _lines(where: str, one: Built, width: float) -> list[Line]:
     if made is None:
         return []
     risers = (
-        f"a rise of {fine(made.rise)} in {made.risers} risers = {fine(made.riser)} each, {width:.2f} m wide; {UNPRICED}"
+        f"a rise of {fine(made.rise)} in {made.risers} risers = {fine(made.riser)} each, {width:.2f} m wide; {BUILDERS}"
     )
-    treads = f"{made.treads} treads of {fine(made.tread)} = {made.treads * made.tread:.2f} m; {UNPRICED}"
+    treads = f"{made.treads} treads of {fine(made.tread)} = {made.treads * made.tread:.2f} m; {BUILDERS}"
     deep = made.treads * made.tread
+    wide = f"{made.risers} steps, a riser with its tread each, {width:.2f} m wide"
     lines = [
+        Line(item="steps", where=where, amount=made.risers * width, unit="m", count=made.risers, rule=wide),
         Line(item="step risers", where=where, amount=made.risers, unit="each", count=made.risers, rule=risers),
         Line(item="step treads", where=where, amount=deep, unit="m", area=deep * width, count=made.treads, rule=treads),
     ]
     if one.flight.handrail:
         long = math.hypot(made.run, made.rise)
-        rule = f"along one side: a run of {made.run:.2f} m and a rise of {made.rise:.2f} m; {UNPRICED}"
+        rule = f"along one side: a run of {made.run:.2f} m and a rise of {made.rise:.2f} m; {BUILDERS}"
         lines.append(Line(item="handrail", where=where, amount=long, unit="m", rule=rule, source=PLAIN))
     return lines

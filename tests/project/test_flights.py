@@ -9,14 +9,17 @@ from hypothesis import strategies as st
 
 from gardenkit.drawing.garden import garden_scene, paths_drawn
 from gardenkit.drawing.scene import Label
+from gardenkit.drawing.view import view_scene
+from gardenkit.drawing.view_steps import step_forms
 from gardenkit.findings import Finding, GardenError
 from gardenkit.garden import Garden
-from gardenkit.project import Project
+from gardenkit.project import Project, edits
 from gardenkit.project.edits import site, structure
 from gardenkit.project.flight_places import flights_for
 from gardenkit.project.layout import layout
 from gardenkit.project.rules import ground_of, path_slope, stretches
 from gardenkit.project.soundness import check
+from gardenkit.schedules.orders import ITEMS
 from gardenkit.schedules.phases import STEPS
 from gardenkit.schedules.setting_out import setting_out
 from gardenkit.site.heights import SpotHeight
@@ -290,7 +293,34 @@ def test_proposed_flights_fit_and_bring_the_path_within_its_rule(percent: float,
     assert not any(f.rule == TOO_SHORT for f in said(stepped))
 
 
+def test_a_flight_that_is_too_short_is_lengthened_by_its_remedy_and_only_where_there_is_room() -> None:
+    up = structure.add_flight(even(18.0), "walk", start=6.0, end=7.5)
+    (found,) = [f for f in Garden(up, Folder()).advice_about(("steps",)) if f.rule == TOO_SHORT]
+    assert found.remedy is not None
+    mended = edits.apply(up, found.remedy)
+    assert not any(f.rule == TOO_SHORT for f in said(mended))
+    (flight,) = made(mended)
+    assert flight.start <= 6.0 and flight.end >= 7.5
+    shut = structure.add_flight(structure.add_flight(up, "walk", start=2.0, end=5.95), "walk", start=7.55, end=12.0)
+    short = [
+        f for f in Garden(shut, Folder()).advice_about(("steps",)) if "flight 2" in f.where and f.rule == TOO_SHORT
+    ]
+    assert [f.remedy for f in short] == [None]
+
+
 # ---- listed and drawn
+
+
+def test_a_flight_stands_in_the_view_as_high_as_it_is_built() -> None:
+    """36 in of rise in six risers of 6 in: six bodies, the highest 36 in over the foot, from below and from above."""
+    up = slope((0.0, 0.0), (5.0, 0.0), (11.0, 36 * INCH), (LONG, 36 * INCH))
+    up = structure.add_flight(up, "walk", start=5.0, end=11.0, most_riser=6 * INCH, handrail=True)
+    worked = layout(up)
+    forms = step_forms(made(up)[0], worked.routes["walk"])
+    assert [round(form.high / INCH, 3) for form in forms] == [6.0, 12.0, 18.0, 24.0, 30.0, 36.0]
+    for eye, towards in (((6.0, 1.0), 0.0), ((6.0, 15.0), 180.0)):
+        view = view_scene(up, worked, Garden(up, Folder()).catalogue, eye=eye, towards=towards, year=0, month=6)
+        assert "walk, flight 1" in view.description
 
 
 def test_the_take_off_lists_risers_treads_and_the_handrail() -> None:
@@ -300,7 +330,11 @@ def test_the_take_off_lists_risers_treads_and_the_handrail() -> None:
     assert lines["step risers"].amount == 6  # the worked flight above: 36 in by 6 in, run 70 in
     assert lines["step treads"].amount / INCH == pytest.approx(70.0, abs=0.02)
     assert lines["handrail"].amount / INCH == pytest.approx((70**2 + 36**2) ** 0.5, abs=0.02)
-    assert any(f.where == "steps" for f in Garden(up, Folder()).advice_about(("cost",)))  # counted, not priced
+    assert any(f.where == "steps" for f in Garden(up, Folder()).advice_about(("cost",)))  # the work is asked for
+    assert lines["steps"].amount == pytest.approx(6 * 48 * INCH)  # six steps as wide as the path
+    priced = {line.name: line.cost for line in Garden(up, Folder()).costs.lines}
+    assert priced[ITEMS["steps"]] == pytest.approx(24 * 32.0)  # 24 ft at the price of the table
+    assert priced[ITEMS["handrail"]] > 0
     assert '3\' 0" (914 mm) in 6 risers = 6" (152 mm) each' in lines["step risers"].rule
 
 
