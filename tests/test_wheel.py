@@ -2,6 +2,7 @@
 
 import json
 import os
+import re
 import subprocess
 import sys
 import sysconfig
@@ -75,6 +76,16 @@ def test_the_wheel_lists_its_examples_and_renders_one(installed: Path, tmp_path:
     outside(installed, tmp_path, *COMMAND, "examples", "--copy", "lantern_lane_strip", "mine")
     outside(installed, tmp_path, *COMMAND, "render", "mine")
     assert "</html>" in (tmp_path / "mine" / "client_copy.html").read_text(encoding="utf-8")
+
+
+@pytest.mark.slow
+def test_the_lines_of_the_readme_run_on_the_wheel_alone(installed: Path, tmp_path: Path) -> None:
+    lines = re.search(r"```python\n(.*?)```", (ROOT / "README.md").read_text(encoding="utf-8"), re.S)
+    assert lines
+    said = outside(installed, tmp_path, "-c", lines[1] + "\nprint(gk.__file__)")
+    assert str(installed.parent.parent) in said.splitlines()[-1]
+    drawn = [path.read_text(encoding="utf-8") for path in tmp_path.rglob("*.svg")]
+    assert (ROOT / "examples" / "by_script.svg").read_text(encoding="utf-8").strip() in [svg.strip() for svg in drawn]
 
 
 @pytest.mark.slow
