@@ -2,8 +2,8 @@
 finds.
 """
 
-from collections.abc import Mapping, Sequence
-from functools import lru_cache
+from collections.abc import Iterable, Mapping, Sequence
+from functools import cached_property, lru_cache
 from itertools import pairwise
 
 import attrs
@@ -11,7 +11,9 @@ import attrs
 from gardenkit.findings import Finding, GardenError, nearest
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Outline, Point, Region
+from gardenkit.planting.planting import Plant
 from gardenkit.project import Project, area_rules, rules, thing_rules
+from gardenkit.project.near_route import Ends, routed
 from gardenkit.site import site as sites
 from gardenkit.site.site import Building, ExistingTree, Obstacle, Site
 from gardenkit.site.standing import standing_fences
@@ -26,14 +28,13 @@ from gardenkit.structure.stones import Laying
 from gardenkit.structure.structure import Path, StoneChoice, Structure
 from gardenkit.structure.things import beds_inside, outline_of, taken_by
 
-Ends = tuple[tuple[Point, float | None], tuple[Point, float | None]]
 FENCE_HALF = 0.05  # m, half the thickness of a fence. House value.
 GATE_POST = 0.1  # m beside a gate's opening that its post takes. House value.
 ALONG_EDGE = 0.4  # m: a fence nearer the boundary than this runs along it. House value.
 TREE_TRUNK_CLEAR = 0.45  # m kept clear round a trunk for its root flare. House value.
 
 
-@attrs.frozen(eq=False, kw_only=True)
+@attrs.frozen(eq=False, kw_only=True, slots=False)
 class Layout:
     """The worked-out structure. A path that does not fit has no route; ``problems`` says why, one sentence each.
 
@@ -54,7 +55,26 @@ class Layout:
 
     def bed_at(self, at: Point) -> BedShape | None:
         """Return the bed that holds a point, None when it lies in no bed."""
-        return next((bed for bed in self.beds if plane.contains(bed.region, at)), None)
+        x, y = at
+        near = (
+            bed
+            for bed, (left, low, right, high) in zip(self.beds, self._boxes, strict=True)
+            if left <= x <= right and low <= y <= high
+        )
+        return next((bed for bed in near if plane.contains(bed.region, at)), None)
+
+    def plants_by_bed(self, plants: Iterable[Plant]) -> Mapping[str, tuple[Plant, ...]]:
+        """Return the plants that stand in each bed, by its name, in their order."""
+        found: dict[str, list[Plant]] = {bed.name: [] for bed in self.beds}
+        for plant in plants:
+            bed = self.bed_at(plant.at)
+            if bed is not None:
+                found[bed.name].append(plant)
+        return {name: tuple(here) for name, here in found.items()}
+
+    @cached_property
+    def _boxes(self) -> tuple[tuple[float, float, float, float], ...]:
+        return tuple(plane.bounds(bed.region) for bed in self.beds)
 
     @property
     def hardscape(self) -> Region:
@@ -202,7 +222,7 @@ def _route(
     lie = attrs.evolve(
         path, surface="gravel", stones=StoneChoice(), held_stones=(), use="garden path", slope_rule="trail", flights=()
     )
-    return _routed(lie, ends, ground, blocks)
+    return routed(lie, ends, ground, blocks)
 
 
 def _ends(path: Path, site: Site, structure: Structure, found: Mapping[str, Route]) -> Ends:
@@ -252,13 +272,6 @@ def _towards(name: str, site: Site, structure: Structure, found: Mapping[str, Ro
 
 def _openings(site: Site) -> set[str]:
     return {o.name for o in site.doors_and_gates()}
-
-
-@lru_cache(maxsize=64)
-def _routed(path: Path, ends: Ends, ground: Region, blocks: Region) -> Route:
-    """Return the route of a path without what does not bend it; remembered, so that stones are laid anew without it."""
-    (start, start_way), (end, end_way) = ends
-    return routes.route(start, end, ground, blocks, path, start_direction=start_way, end_direction=end_way)
 
 
 def _patches(structure: Structure, open_ground: Region) -> dict[str, Region]:

@@ -210,7 +210,10 @@ def crossing_findings(routes: Iterable[Route], joined: Iterable[tuple[str, str]]
     """Return where two paths cross at a flat angle; paths that join each other are left out."""
     known = {frozenset(pair) for pair in joined}
     found = []
-    for a, b in combinations(tuple(routes), 2):
+    boxed = [(route, plane.bounds(route.region)) for route in routes]
+    for (a, here), (b, there) in combinations(boxed, 2):
+        if here[0] > there[2] or there[0] > here[2] or here[1] > there[3] or there[1] > here[3]:
+            continue
         if frozenset((a.name, b.name)) in known or plane.distance(a.region, b.region) > 0:
             continue
         for at, angle in crossings(a, b):

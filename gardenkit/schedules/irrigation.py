@@ -7,7 +7,6 @@ from typing import Literal
 import attrs
 
 from gardenkit.findings import Finding, GardenError
-from gardenkit.geometry import plane
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.species import Species
 from gardenkit.project import Project
@@ -178,8 +177,9 @@ def bed_water(project: Project, worked: Layout, catalogue: Catalogue) -> tuple[B
         return ()
     soil = soil_kind(project.site.soil)
     found = []
+    standing = worked.plants_by_bed(project.planting.plants)
     for bed in worked.beds:
-        kinds = {catalogue[p.species] for p in project.planting.plants if plane.contains(bed.region, p.at)}
+        kinds = {catalogue[p.species] for p in standing[bed.name]}
         if kinds and bed.area > 0:
             found.append(
                 zone(bed.name, bed.area, sorted(kinds, key=lambda s: s.botanical), eto, climate.rain, soil=soil)

@@ -55,9 +55,9 @@ def quantities(
     """Return every line of the take-off for a worked-out garden: beds, paths, patches, supports, things."""
     chosen = depths or Depths()
     lines: list[Line] = []
+    standing = worked.plants_by_bed(project.planting.plants)
     for bed in worked.beds:
-        standing = [p for p in project.planting.plants if plane.contains(bed.region, p.at)]
-        lines += bed_lines(bed.name, bed.region, standing, catalogue, depths=chosen)
+        lines += bed_lines(bed.name, bed.region, standing[bed.name], catalogue, depths=chosen)
         if bed.edging_kind:
             lines.append(_edge(bed.name, bed.edging, f"{bed.edging_kind}, along paths and lawn"))
     for path in project.structure.paths:

@@ -12,7 +12,7 @@ import numpy as np
 from gardenkit.findings import Finding
 from gardenkit.geometry import medial, plane
 from gardenkit.geometry.medial import Circle
-from gardenkit.geometry.plane import Line, Point, Region
+from gardenkit.geometry.plane import Line, Point, Region, Shape
 from gardenkit.sources import HOUSE, Figure
 from gardenkit.structure.structure import Bed, Structure
 
@@ -20,6 +20,8 @@ REACH = Figure(0.75, "m", HOUSE)  # as far as most people can weed from where th
 STRAY = Figure(
     1.5, "m", HOUSE
 )  # a bed keeps its name when its marked point is this near to it (a path moved over the point)
+LOOKED = (4.0, 12.0, math.inf)  # m round a bed in which a place to stand is looked for, in turn. House values.
+NEXT = 0.1  # m round a bed: what borders on it. House value.
 POCKETS = 3  # round places looked for in each bed; house value
 LEAST_POCKET = Figure(0.45, "m", HOUSE)  # radius of the smallest round place worth showing: a shrub of 0.9 m
 
@@ -170,20 +172,20 @@ def _place_order(region: Region) -> tuple[float, float]:
 
 def _measured(piece: _Piece, name: str, rim: plane.Shape, standing: Region) -> BedShape:
     region, bed = piece.region, piece.bed
-    if plane.area(region) < plane.SLIVER:
-        pockets: tuple[Circle, ...] = ()
-        deepest, reach = plane.centre(region), 0.0
-    else:
+    pockets: tuple[Circle, ...] = ()
+    deepest, reach = plane.centre(region), 0.0
+    if plane.area(region) >= plane.SLIVER:
         pockets = _pockets(region)
-        deepest, reach = medial.depth_from(
-            region, standing, np.asarray([c.at for c in pockets], dtype=float).reshape(-1, 2)
-        )
+        for far in LOOKED:
+            deepest, reach = _depth(region, _near(standing, region, far) if far < math.inf else standing)
+            if reach <= far:
+                break
     return BedShape(
         name=name,
         region=region,
         area=plane.area(region),
         perimeter=plane.perimeter(region),
-        edging=medial.shared_edge(region, rim),
+        edging=_edging(region, _near(rim, region, NEXT)),
         depth=2 * pockets[0].radius if pockets else 0.0,
         reach=reach,
         deepest=deepest,
@@ -194,7 +196,24 @@ def _measured(piece: _Piece, name: str, rim: plane.Shape, standing: Region) -> B
     )
 
 
-@lru_cache(maxsize=256)
+def _near(shape: Shape, region: Region, far: float) -> Shape:
+    """Return the part of a shape in the box ``far`` metres round a region."""
+    left, low, right, high = plane.bounds(region)
+    return plane.part_in_box(shape, (left - far, low - far), (right + far, high + far))
+
+
+@lru_cache(maxsize=512)
+def _depth(region: Region, standing: Shape) -> tuple[Point, float]:
+    """Return where a bed is furthest from where one can stand, and how far; remembered as its round places are."""
+    return medial.depth_from(region, standing, np.asarray([c.at for c in _pockets(region)]).reshape(-1, 2))
+
+
+@lru_cache(maxsize=512)
+def _edging(region: Region, rim: Shape) -> float:
+    return medial.shared_edge(region, rim)
+
+
+@lru_cache(maxsize=512)
 def _pockets(region: Region) -> tuple[Circle, ...]:
     """Return the round places of a bed; remembered, as most beds stay the same while one path moves."""
     return medial.circles(region, most=POCKETS, least=LEAST_POCKET)
