@@ -16,6 +16,7 @@ from gardenkit.findings import Finding, Subject
 from gardenkit.garden import facts as measures
 from gardenkit.garden import register
 from gardenkit.garden.answers import answers
+from gardenkit.garden.kept_style import Kept, style_kept
 from gardenkit.garden.on_the_ground import OnTheGround
 from gardenkit.planting.bloom import BloomRow, WinterRow
 from gardenkit.planting.keys import plant_keys
@@ -175,6 +176,11 @@ class Garden(OnTheGround):
         """Every want with its verdict."""
         asked = self.project.brief.wants
         return wants.judge(asked, self.facts, measures.doubts(self), answers(self))
+
+    @cached_property
+    def style_kept(self) -> tuple[Kept, ...]:
+        """How far the plan keeps to its style, setting by setting, with what is answerable."""
+        return style_kept(self)
 
     def figures(self, *, year: int = 10) -> Figures | None:
         """Return the planting of a year in figures, None without plants."""

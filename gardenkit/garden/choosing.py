@@ -9,6 +9,7 @@ from gardenkit.planting.choosing import Palette, Wishes, candidates, estimated_c
 from gardenkit.planting.invasive import listed_near
 from gardenkit.planting.species import Species
 from gardenkit.project.plant_choice import Suited, bed_spots, suited_to_garden, with_room
+from gardenkit.project.styled import manner_of, signature_of
 from gardenkit.project.sunlight import SunMap
 from gardenkit.project.wanted_plants import wanted_of_plants
 from gardenkit.schedules.plants import usual_price
@@ -51,7 +52,8 @@ def propose_palette(
     unless ``with_invasive``. What the wishes lock is in either way; what the musts and shoulds of the wants list ask of
     plants is a wish too, and the palette says which had to give way. Raises GardenError when there is no bed.
     """
-    wishes = attrs.evolve(wishes, wants=wanted_of_plants(garden.project, garden.catalogue))
+    wants = (*signature_of(garden.project.brief.style), *wanted_of_plants(garden.project, garden.catalogue))
+    wishes = attrs.evolve(wishes, wants=wants, manner=manner_of(garden.project.brief.style))
     spots = bed_spots(garden.project, now=now, later=later)
     judged = with_room(garden.project, suited_to_garden(garden.catalogue, spots, moisture=moisture))
     timezone = garden.project.site.place.timezone

@@ -20,7 +20,7 @@ def facts(garden: "Garden") -> dict[str, float]:
     """Return every fact of ``brief.wants.FACTS`` that can be measured in a garden so far."""
     found: dict[str, float] = {}
     found.update(_structure(garden))
-    found.update(_plants(garden))
+    found.update(plant_facts(garden))
     found.update(_if_possible(lambda: _path_view(garden)))
     if garden.project.structure.seats:
         found.update(_if_possible(lambda: _seat_sun(garden)))
@@ -84,7 +84,8 @@ def _seat_sun(garden: "Garden") -> dict[str, float]:
     return {"seat_sun_june": max(float(hours.at(place(s.name, site, structure))[JUNE - 1]) for s in structure.seats)}
 
 
-def _plants(garden: "Garden") -> dict[str, float]:
+def plant_facts(garden: "Garden") -> dict[str, float]:
+    """Return what is counted of the plants; empty while nothing is planted."""
     if not garden.kinds:
         return {}
     counted = garden.kinds

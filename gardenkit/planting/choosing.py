@@ -22,6 +22,7 @@ from gardenkit.planting.choosing_rules import (
     rules_for,
 )
 from gardenkit.planting.colour import palette_fit
+from gardenkit.planting.manner import Manner, manner_fit
 from gardenkit.planting.merits import merits
 from gardenkit.planting.season import flower_months
 from gardenkit.planting.spacing import plants_a_square_metre
@@ -77,6 +78,7 @@ class Weights:
     bloom: float = 0.25
     winter: float = 0.25
     wildlife: float = 0.2
+    manner: float = 0.8
 
 
 @attrs.frozen(kw_only=True)
@@ -167,7 +169,7 @@ def propose(
     kinds = _in_order(among)
     low, high = _limits(kinds, wishes)
     species = [c.species for c in kinds]
-    parts = [worth_of(c, wishes.colours, weights=weights, shift_days=shift_days) for c in kinds]
+    parts = [worth_of(c, wishes.colours, weights=weights, shift_days=shift_days, manner=wishes.manner) for c in kinds]
     worth = np.array([sum(p.values()) for p in parts])
     rules = rules_for(species, np.array([c.cost for c in kinds], dtype=float), wishes, shift_days=shift_days)
     found = best(worth, rules, low, high, seconds=seconds)
@@ -177,7 +179,12 @@ def propose(
 
 
 def worth_of(
-    candidate: Candidate, colours: Sequence[str], *, weights: Weights | None = None, shift_days: float = 0.0
+    candidate: Candidate,
+    colours: Sequence[str],
+    *,
+    weights: Weights | None = None,
+    shift_days: float = 0.0,
+    manner: Manner | None = None,
 ) -> dict[str, float]:
     """Return what a kind is worth to the palette, side by side, weights applied; see ``Weights``."""
     w, kind = weights or Weights(), candidate.species
@@ -188,6 +195,7 @@ def worth_of(
         "length of bloom": w.bloom * brings["length of bloom"],
         "winter": w.winter * brings["winter"],
         "wildlife": w.wildlife * brings["wildlife"],
+        "manner": w.manner * manner_fit(kind, manner or Manner()),
     }
 
 

@@ -12,6 +12,7 @@ from gardenkit.findings import GardenError, nearest
 from gardenkit.geometry.plane import FloatArray
 from gardenkit.planting.catalogue_columns import LAYERS
 from gardenkit.planting.colour import difference
+from gardenkit.planting.manner import Manner
 from gardenkit.planting.season import flower_months
 from gardenkit.planting.species import Species
 from gardenkit.sources import HOUSE, Figure
@@ -83,7 +84,8 @@ class Wishes:
     ``kinds_least`` to ``kinds_most`` kinds; in each of ``months`` at least ``kinds_a_month`` kinds in flower in one of
     ``colours`` (#rrggbb; none given: in any colour); ``colour_share`` of the flowering kinds in those colours; at most
     ``most_per_genus`` and ``most_per_family`` kinds; ``budget`` against the candidates' estimated costs; ``locked``
-    favourites are kept, ``excluded`` kinds stay out (botanical names); ``wants`` are what the client wants of plants.
+    favourites are kept, ``excluded`` kinds stay out (botanical names); ``wants`` are what the client wants of plants;
+    ``manner`` is how the planting leans.
     """
 
     kinds_least: int = 18
@@ -101,6 +103,7 @@ class Wishes:
     locked: tuple[str, ...] = ()
     excluded: tuple[str, ...] = ()
     wants: tuple[LeastOf, ...] = ()
+    manner: Manner = Manner()
 
 
 @attrs.frozen(eq=False, kw_only=True)

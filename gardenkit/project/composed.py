@@ -13,6 +13,7 @@ from gardenkit.planting.species import Species
 from gardenkit.planting.suitability import refused_by
 from gardenkit.project import Project
 from gardenkit.project.plant_choice import bed_grounds, surroundings
+from gardenkit.project.styled import USUAL_FULL, in_style
 from gardenkit.project.sunlight import SunMap
 from gardenkit.project.wanted_plants import months_wanted
 
@@ -47,7 +48,7 @@ def composed(
         aims=aims_of(project),
         variation=variation,
         first_number=hand.next_number(project.planting),
-        tastes=tastes,
+        tastes=[in_style(taste, project.brief.style) for taste in tastes],
         progress=progress,
         stop=stop,
     )
@@ -95,4 +96,7 @@ def aims_of(project: Project) -> Aims:
         evergreen=asked.get("evergreen_share", 100 * style.evergreen_share) / 100,
         natives=asked.get("natives_share", 100 * style.natives_share) / 100,
         colours=style.colours,
+        strict=style.strict,
+        closed=1.0 if style.fullness >= USUAL_FULL else style.fullness,
+        signature=style.signature,
     )

@@ -5,7 +5,7 @@ All limits are house values: wide enough for any home garden, narrow enough to c
 
 from gardenkit.brief.asking import Asked
 from gardenkit.brief.brief import Brief
-from gardenkit.brief.style import Style
+from gardenkit.brief.style import LEANINGS, Style
 from gardenkit.brief.wants import Check
 from gardenkit.planting.planting import Plant, Planting, Price
 from gardenkit.site import survey
@@ -41,7 +41,7 @@ _PRECISION: Range = (1e-6, 360, "")
 
 RANGES: dict[type, dict[str, Range]] = {
     Brief: {"budget": (0, 1e9, "")},
-    Style: dict.fromkeys(("curving", "formal", "fullness", "evergreen_share", "natives_share"), _SHARE),
+    Style: dict.fromkeys(LEANINGS, _SHARE),
     Check: {"amount": (-1e9, 1e9, "")},
     Asked: {
         "amount": (0, 1e9, ""),

@@ -1,5 +1,6 @@
 """The pages' handlers, called as plain methods: what a designer does, and what happens when it cannot be done."""
 
+import html
 import io
 import json
 from pathlib import Path
@@ -9,6 +10,7 @@ import pytest
 from PIL import Image
 
 from gardenkit import storage
+from gardenkit.brief.style import LEANINGS
 from gardenkit.findings import GardenError
 from gardenkit.notebook import gardens
 from gardenkit.notebook.pages.care import CarePage
@@ -95,6 +97,24 @@ def test_leanings_are_saved_and_one_slide_is_one_step_of_undo(garden: Session) -
     page.undo()
     assert garden.project.brief.style.curving == before
     assert page.leanings["curving"].bar.value == pytest.approx(before, abs=0.05)
+
+
+def test_the_style_page_takes_every_setting_and_says_how_far_the_plan_keeps_to_it(garden: Session) -> None:
+    page = StylePage(garden)
+    assert set(page.leanings) == set(LEANINGS)
+    for number, setting in enumerate(LEANINGS):
+        page.lean(setting, number / 20)
+        assert getattr(garden.project.brief.style, setting) == number / 20
+    page.set_materials("brick,  stepping stones ")
+    assert garden.project.brief.style.materials == ("brick", "stepping stones")
+    page.set_signature("Nepeta × faassenii")
+    assert garden.project.brief.style.signature == ("Nepeta × faassenii",)
+    page.set_signature("no such plant")
+    assert "no such plant" in page.message.value
+    for one in garden.garden.style_kept:
+        assert one.found is None or html.escape(garden.garden.say(one.figure)) in page.kept.value
+        assert all(html.escape(name) in page.kept.value for name in one.answerable)
+    assert page.failures == []
 
 
 def test_a_want_is_added_judged_and_taken_off(garden: Session) -> None:

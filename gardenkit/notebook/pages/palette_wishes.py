@@ -20,6 +20,7 @@ from gardenkit.planting.species import months_from_to
 from gardenkit.planting.suitability import MOISTURE
 from gardenkit.project.edits import planting as edits
 from gardenkit.project.season import local_months
+from gardenkit.project.styled import wishes_of
 
 if TYPE_CHECKING:
     from gardenkit.notebook.pages.palette import PalettePage
@@ -33,10 +34,10 @@ class Amounts(Part):
 
     def build(self) -> None:
         """Make the widgets, once."""
-        brief = self.project.brief
-        self.number = _range("Kinds in all", (18, 22), 3, MOST_KINDS, name="kinds")
-        self.evergreen = _share_slider("Evergreen kinds, at least", brief.style.evergreen_share, "evergreen")
-        self.natives = _share_slider("Native to North America, at least", brief.style.natives_share, "natives")
+        brief, usual = self.project.brief, wishes_of(self.project)
+        self.number = _range("Kinds in all", (usual.kinds_least, usual.kinds_most), 3, MOST_KINDS, name="kinds")
+        self.evergreen = _share_slider("Evergreen kinds, at least", usual.evergreen_share, "evergreen")
+        self.natives = _share_slider("Native to North America, at least", usual.natives_share, "natives")
         budget = "" if brief.budget is None else f"{brief.budget:g}"
         self.budget = controls.field(
             f"Plants may cost, {brief.currency}", budget, lambda _: None, name="palette-budget", hint="no limit"
@@ -85,7 +86,9 @@ class Flowers(Part):
         self.a_month = controls.slider(
             "Kinds in flower in each month", 3, 0, 8, 1, lambda _: None, show="{:.0f}".format, name="a-month"
         )
-        self.colour_share = _share_slider("Flowering kinds in the style's colours", 0.0, "colour-share")
+        self.colour_share = _share_slider(
+            "Flowering kinds in the style's colours", wishes_of(self.project).colour_share, "colour-share"
+        )
         self.colours = w.HTML()
         self.controls = [self.first_month, self.last_month, self.a_month, self.colour_share, self.colours]
 

@@ -1,5 +1,6 @@
 """Inspiration and style: the pictures on the wall with their colours, and the style as settings."""
 
+from collections.abc import Sequence
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -10,8 +11,11 @@ from gardenkit.brief import pictures
 from gardenkit.brief.palette import Swatch, shared_colours
 from gardenkit.brief.style import LEANINGS, STYLES
 from gardenkit.findings import GardenError
+from gardenkit.garden.kept_style import Kept
 from gardenkit.notebook import controls
-from gardenkit.notebook.page import Page, escaped, handler
+from gardenkit.notebook.jobs import beside, raiser
+from gardenkit.notebook.page import Later, Page, escaped, handler
+from gardenkit.notebook.pages.planting import kind_named
 from gardenkit.project.edits import brief as edits
 from gardenkit.storage import PICTURES_FOLDER
 from gardenkit.storage.files import trouble
@@ -19,10 +23,17 @@ from gardenkit.storage.files import trouble
 _WORDS = {
     "curving": ("How curving", "straight", "winding"),
     "formal": ("How formal", "loose", "clipped"),
+    "symmetry": ("How alike both sides", "free", "alike"),
     "fullness": ("How full the beds", "open ground", "packed"),
     "evergreen_share": ("Wanted share with winter leaves", "none", "all"),
     "natives_share": ("Wanted share of natives", "none", "all"),
+    "strict": ("How strict the colours", "any", "only these"),
+    "texture": ("Leaves", "fine", "coarse"),
+    "variety": ("Kinds of plants", "few", "many"),
+    "repetition": ("Repetition", "each once", "again and again"),
+    "boldness": ("Masses", "finely woven", "large"),
 }
+_MORE = {"materials": "Materials", "signature": "Signature plants"}
 
 
 class StylePage(Page):
@@ -51,12 +62,20 @@ class StylePage(Page):
             )
             for key, (words, low, high) in _WORDS.items()
         }
+        self.materials = controls.field(
+            "Materials, the first for new paths", "", self.set_materials, name="materials", hint="gravel, brick"
+        )
+        self.signature = controls.field(
+            "Signature plants", "", self.set_signature, name="signature", hint="botanical names, with commas between"
+        )
+        self.kept, self.calm = w.HTML(), Later()
         self.take = controls.button(
             "Take the colours of the pictures", self.take_colours, name="take-colours", width="96%"
         )
         self.remove = controls.choice("Take a picture off the wall", None, [("choose ...", None)], self.take_off)
-        panel = [self.upload, self.remove, self.start, *self.leanings.values(), self.take, self.undo_row()]
-        self.widget = controls.page(self.message, panel, self.wall)
+        said = [*self.leanings.values(), self.materials, self.signature]
+        panel = [self.upload, self.remove, self.start, *said, self.take, self.undo_row()]
+        self.widget = controls.page(self.message, panel, w.VBox([self.wall, self.kept]))
 
     def refresh(self) -> None:
         """Show the pictures, their colours and the style."""
@@ -72,6 +91,9 @@ class StylePage(Page):
         )
         for key, box in self.leanings.items():
             box.show(getattr(brief.style, key))
+        self.materials.show(", ".join(brief.style.materials))
+        self.signature.show(", ".join(brief.style.signature))
+        self.calm.do(self._judge)
         self.remove.quiet = True
         self.remove.bar.options = [("choose ...", None), *((p.caption or p.file, p.file) for p in brief.pictures)]
         self.remove.bar.value = None
@@ -85,6 +107,16 @@ class StylePage(Page):
     def lean(self, key: str, value: float) -> None:
         """Change one leaning."""
         self.edit(_WORDS[key][0].lower(), lambda p: edits.adjust_style(p, key, value), gesture=f"style {key}")
+
+    def set_materials(self, text: str) -> None:
+        """Say what paths and places are to be made of."""
+        self.edit("materials", lambda p: edits.set_materials(p, text.split(",")))
+
+    @handler
+    def set_signature(self, text: str) -> None:
+        """Name the plants that make the style known. Raises GardenError for one that the catalogue does not know."""
+        names = [kind_named(self.garden.catalogue, word).botanical for word in text.split(",") if word.strip()]
+        self.edit("signature plants", lambda p: edits.set_signature(p, names))
 
     def add(self, files: Any) -> None:
         """Add uploaded pictures; one that is no picture is named and the others are still added."""
@@ -130,6 +162,33 @@ class StylePage(Page):
         chosen = self.project.brief.style
         leanings = ", ".join(f"{key.replace('_', ' ')} {getattr(chosen, key):.0%}" for key in LEANINGS)
         return f"Style {chosen.name or 'not named'}: {leanings}; colours {', '.join(chosen.colours) or 'none'}"
+
+    def _judge(self) -> None:
+        """Work out beside the page how far the plan keeps to the style: no slider waits for it."""
+        garden = self.garden
+        beside(
+            lambda _: garden.style_kept,
+            done=lambda found: self._show_kept(found) if garden is self.garden else None,
+            failed=lambda error: self.attempt(raiser(error)),
+        )
+
+    def _show_kept(self, kept: Sequence[Kept]) -> None:
+        """Show how far the plan keeps to the style, setting by setting, as a table."""
+        told = [one for one in kept if one.found is not None]
+        words = {key: text for key, (text, _, _) in _WORDS.items()} | _MORE
+        rows = [
+            (
+                "✔ kept" if one.is_kept else "✘ not kept",
+                words[one.setting],
+                f"{one.wanted:.0%}",
+                self.garden.say(one.figure),
+                ", ".join(one.answerable),
+            )
+            for one in told
+        ]
+        caption = "How far the plan keeps to the style"
+        heads = ("", "setting", "wanted", "the plan", "answerable")
+        self.kept.value = controls.table_html(heads, rows, caption=caption) if rows else ""
 
     def _folder(self) -> Path:
         return self.session.folder / PICTURES_FOLDER

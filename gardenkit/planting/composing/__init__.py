@@ -221,6 +221,13 @@ class _Work:
         self.placed += screens(self._of("shrub"), self.ground, self.surroundings, self.placed)
         self.placed += masses(self._of("shrub"), self.ground, self.surroundings, self.taste, self.rng, self.placed)
 
+    def _thinned(self, places: Sequence[Point]) -> list[Point]:
+        """Return the places of a drift that are kept where the style leaves ground open between the plants."""
+        if self.aims.closed >= 1.0 or len(places) < 2:
+            return list(places)
+        kept = max(1, round(self.aims.closed * len(places)))
+        return [places[int(i)] for i in sorted(self.rng.permutation(len(places))[:kept])]
+
     def _free(self) -> Mask:
         """Return the squares still open to drifts."""
         free = ~covered(self.ground, [p for p in self.placed if p.stage == "kept"], CLOSED_BY)
@@ -235,7 +242,7 @@ class _Work:
     def _drifts(self, division: Division, kinds: list[Kind]) -> tuple[tuple[str, ...], dict[str, float]]:
         if not kinds or not division.drifts:
             return (), {}
-        signature = _signature(kinds)
+        signature = _signature(kinds, self.aims.signature)
         beats = _beats(division, self.surroundings, self.taste)
         rooms = [self._room(kind) for kind in kinds]
         found = labelled(division, kinds, signature, beats, self.aims, self.taste, self.rng, rooms=rooms)
@@ -244,7 +251,7 @@ class _Work:
             stage = "edge" if drift.is_edge else "drift"
             room = self._room(kind).copy()
             room[drift.squares] &= uncrowded(kind, self.ground.points[drift.squares], by_kind(self.placed))
-            places = filled(drift, kind, self.ground, room, self.rng)
+            places = self._thinned(filled(drift, kind, self.ground, room, self.rng))
             self.placed += [Placed(kind=kind, at=at, stage=stage) for at in places]
         return tuple(kinds[int(k)].species.botanical for k in found.label), dict(found.terms)
 
@@ -269,11 +276,13 @@ def _shaded(ground: Ground, trees: Sequence[Placed]) -> Ground:
     return attrs.evolve(ground, later=later)
 
 
-def _signature(kinds: Sequence[Kind]) -> tuple[Species, ...]:
-    """Return the two kinds that come back: long in flower or leaf, seen well, standing in groups."""
+def _signature(kinds: Sequence[Kind], of_style: Sequence[str] = ()) -> tuple[Species, ...]:
+    """Return the two kinds that come back: those of the style, else long in flower or leaf, seen well, in groups."""
 
     def worth(kind: Kind) -> tuple[float, str]:
         s = kind.species
+        if s.botanical in of_style:
+            return math.inf, s.botanical
         shown = len(s.bloom_months) + 1.5 * (s.layer == "grass") + 1.0 * s.is_evergreen + 2.0 * (s.role == "framework")
         return shown + (0.4 <= s.height <= 1.0), s.botanical
 

@@ -58,6 +58,8 @@ def ground_layer(
     for i in _widest_first(ground, bare, rng):
         if not bare[i]:
             continue
+        if 1 - bare.mean() >= aims.closed:
+            break
         chosen = () if colony is None else (kinds[int(colony[i])], *kinds)
         kind = next((k for k in (drifted[i], *chosen) if k is not None and own[k][i]), None)
         if kind is None:

@@ -65,13 +65,17 @@ class Surroundings:
 @attrs.frozen(kw_only=True)
 class Aims:
     """What the brief asks of the whole: months with something in flower (of the northern year), least shares (0 to 1)
-    of evergreen and native plants by number, and the style's colours.
+    of evergreen and native plants by number, the style's colours and how ``strict`` they are meant (0 to 1), the share
+    of the ground that may be ``closed`` by leaves, and the kinds of the style's ``signature`` (botanical names).
     """
 
     months: tuple[int, ...] = (4, 5, 6, 7, 8, 9, 10)
     evergreen: float = 0.0
     natives: float = 0.0
     colours: tuple[str, ...] = ()
+    strict: float = 0.5
+    closed: float = 1.0
+    signature: tuple[str, ...] = ()
 
 
 @attrs.frozen(kw_only=True)

@@ -120,7 +120,7 @@ def board_of(
     for k, room in enumerate(rooms):
         lacking = [1 - float(room[drift.squares].mean()) for drift in division.drifts]
         own["room"][:, k] = weight["room"] * np.array(lacking)
-    style = [-weight["style"] * palette_fit(k.species, aims.colours) for k in kinds]
+    style = [-weight["style"] * 2 * aims.strict * palette_fit(k.species, aims.colours) for k in kinds]
     for d, drift in enumerate(division.drifts):
         high = np.abs(np.clip((height - 0.15) / (TALLEST - 0.15), 0, 1) - np.clip(drift.depth * 1.1 - 0.1, 0, 1))
         own["depth"][d] = weight["depth"] * taste.order * high

@@ -71,6 +71,16 @@ def set_colours(project: Project, colours: Iterable[str]) -> Project:
     return set_style(project, attrs.evolve(project.brief.style, colours=tuple(dict.fromkeys(colours))))
 
 
+def set_materials(project: Project, materials: Sequence[str]) -> Project:
+    """Set what paths and places are to be made of; the first that paths are made of is that of a new path."""
+    return set_style(project, attrs.evolve(project.brief.style, materials=_listed(materials)))
+
+
+def set_signature(project: Project, kinds: Sequence[str]) -> Project:
+    """Set the kinds of plants that make the style known, by botanical name; palette and arranging give them a part."""
+    return set_style(project, attrs.evolve(project.brief.style, signature=_listed(kinds)))
+
+
 # ---- wants
 
 
@@ -116,8 +126,7 @@ def remove_want(project: Project, index: int) -> Project:
 
 def set_refusals(project: Project, words: Sequence[str]) -> Project:
     """Say what no plant may be or do, such as "toxic to dogs", "thorns", "invasive" (see ``suitability.REFUSALS``)."""
-    said = (" ".join(word.split()) for word in words)
-    return _brief(project, refuses=tuple(dict.fromkeys(word for word in said if word)))
+    return _brief(project, refuses=_listed(words))
 
 
 def set_budget(
@@ -136,6 +145,11 @@ def set_budget(
 
 
 # ---- helpers
+
+
+def _listed(words: Sequence[str]) -> tuple[str, ...]:
+    said = (" ".join(word.split()) for word in words)
+    return tuple(dict.fromkeys(word for word in said if word))
 
 
 def _brief(project: Project, **changes: Any) -> Project:

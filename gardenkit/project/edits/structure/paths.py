@@ -19,6 +19,7 @@ from gardenkit.project.edits.structure.shared import (
     with_bones,
 )
 from gardenkit.project.layout import layout
+from gardenkit.project.styled import usual_bend, usual_surface
 from gardenkit.structure.kinds import surface_kind
 from gardenkit.structure.structure import HeldPoint, HeldStone, PalletStone, Path, StoneChoice
 from gardenkit.units import show_length
@@ -34,11 +35,17 @@ def places(project: Project) -> tuple[str, ...]:
 
 
 def add_path(project: Project, name: str, *, start: str, end: str, **more: Any) -> Project:
-    """Return the project with a path between two places, or from a place to another path; ``more``: fields of Path."""
+    """Return the project with a path between two places, or from a place to another path; ``more``: fields of Path.
+
+    Where nobody says, it bends and is made as the style has it.
+    """
     called = new_name(name, path_ends(project), "path")
     if not start or not end or start == end:
         raise GardenError("a path needs two different places; choose where it starts and where it ends")
-    path = _sound(project, Path(name=called, start=start, end=end, **more))
+    style = project.brief.style
+    usual: dict[str, Any] = {"bend": usual_bend(style)}
+    usual |= {"surface": surface} if (surface := usual_surface(style)) else {}
+    path = _sound(project, Path(name=called, start=start, end=end, **(usual | more)))
     return with_bones(project, paths=(*project.structure.paths, path))
 
 

@@ -1,0 +1,72 @@
+"""What the style asks of the later steps: how a palette is wished for, how it is arranged, how a new path begins."""
+
+import attrs
+
+from gardenkit.brief.style import Style
+from gardenkit.planting.choosing_rules import LeastOf, Wishes
+from gardenkit.planting.composing import Taste
+from gardenkit.planting.manner import Manner
+from gardenkit.project import Project
+from gardenkit.structure.kinds import SURFACES
+
+USUAL_FULL = 0.7  # of the ground under leaves: from here up no ground is left open on purpose. House value.
+USUAL_FORMAL = 0.3  # how formal a style is where nobody says. House value.
+FEWEST, MOST = 8, 32  # kinds of a palette at either end of the setting. House value.
+ROUND_ABOUT = 2  # kinds more or less. House value.
+PAIRED = 0.6  # of symmetry: from here up the signature stands in pairs on both sides. House value.
+STRAIGHTEST = 0.8  # bend of a new path at the end of the setting. House value.
+
+
+def manner_of(style: Style) -> Manner:
+    """Return how a style leans in the choice of plants."""
+    return Manner(formal=style.formal, texture=style.texture)
+
+
+def wishes_of(project: Project) -> Wishes:
+    """Return what the style and the budget ask of a palette, where the designer says nothing else; manner, signature
+    and wants are asked in any case.
+    """
+    style, brief = project.brief.style, project.brief
+    kinds = round(FEWEST + style.variety * (MOST - FEWEST))
+    return Wishes(
+        kinds_least=kinds - ROUND_ABOUT,
+        kinds_most=kinds + ROUND_ABOUT,
+        colours=style.colours,
+        colour_share=max(0.0, 2 * style.strict - 1) if style.colours else 0.0,
+        evergreen_share=style.evergreen_share,
+        natives_share=style.natives_share,
+        budget=brief.budget,
+    )
+
+
+def signature_of(style: Style) -> tuple[LeastOf, ...]:
+    """Return that a palette has at least two of the style's signature plants."""
+    if not style.signature:
+        return ()
+    return (LeastOf(words="signature plants of the style", kinds=style.signature, least=min(2, len(style.signature))),)
+
+
+def in_style(taste: Taste, style: Style) -> Taste:
+    """Return a way to arrange plants as the style bends it: bold or finely woven, repeated, in order, in pairs."""
+    stiff = (1 - style.formal) / (1 - USUAL_FORMAL)
+    return attrs.evolve(
+        taste,
+        boldness=taste.boldness * (0.6 + 0.8 * style.boldness),
+        repetition=taste.repetition * (0.5 + style.repetition),
+        order=taste.order * (0.85 + 0.5 * style.formal),
+        colour=taste.colour * (0.5 + style.strict),
+        slant=taste.slant * min(stiff, 1.3),
+        rhythm="paired" if style.symmetry >= PAIRED else taste.rhythm,
+    )
+
+
+def usual_bend(style: Style) -> float:
+    """Return how a new path bends where nobody says."""
+    return STRAIGHTEST * style.curving
+
+
+def usual_surface(style: Style) -> str:
+    """Return what a new path is made of where nobody says: the first of the style's materials that paths are made of,
+    empty when there is none.
+    """
+    return next((material for material in style.materials if material in SURFACES), "")
