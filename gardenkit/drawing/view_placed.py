@@ -64,7 +64,7 @@ def far_to_near(forms: Sequence[Form], eye: Point, high: float) -> list[Form]:
     behind: dict[int, list[int]] = {i: [] for i in first}
     for i in first:
         for j in first:
-            if i != j and _is_before(forms[i], forms[j], eye, high):
+            if i != j and _may_hide(forms[i], forms[j], eye, high):
                 behind[i].append(j)
     done: list[int] = []
     entered: set[int] = set()
@@ -90,15 +90,18 @@ def _far(form: Form, eye: Point) -> float:
     return float(np.hypot(x - eye[0], y - eye[1]))
 
 
+def _may_hide(near: Form, far: Form, eye: Point, high: float) -> bool:
+    """Return whether the first body may hide the second: a plane between them has it on the eye's side, and none has
+    the other there.
+    """
+    return _is_before(near, far, eye, high) and not _is_before(far, near, eye, high)
+
+
 def _is_before(near: Form, far: Form, eye: Point, high: float) -> bool:
     """Return whether a plane between two bodies has the first on the eye's side."""
-    if near.low >= far.high - TOUCH and high > near.low:
-        return True
-    if near.high <= far.low + TOUCH and high < near.high:
-        return True
-    if near.low >= far.high - TOUCH or near.high <= far.low + TOUCH:
-        return False
-    return _beyond_an_edge(near, far, eye)
+    over = near.low >= far.high - TOUCH and high > near.low
+    under = near.high <= far.low + TOUCH and high < near.high
+    return over or under or _beyond_an_edge(near, far, eye)
 
 
 def _beyond_an_edge(near: Form, far: Form, eye: Point) -> bool:
@@ -132,7 +135,7 @@ def _faces(scene: Stage, form: Form, base: float, away: float) -> list[tuple[Rin
     inside = np.array([*np.mean(np.asarray(form.foot), axis=0), base + (form.low + form.high) / 2])
     for k in range(count):
         corners = _quad(form, k, (k + 1) % count, base)
-        if not _looks_at(corners, inside, eye):
+        if k == form.buried or not _looks_at(corners, inside, eye):
             continue
         dark = (
             turned_away(scene, form.foot[k], form.foot[(k + 1) % count]) if count <= 4 else _round_shade(scene, form, k)

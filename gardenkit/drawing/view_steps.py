@@ -1,6 +1,6 @@
 """Flights of steps as they stand in the picture: every step a body as high as it is built, the handrail beside it."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from functools import partial
 from itertools import pairwise
 
@@ -19,6 +19,7 @@ from gardenkit.structure.kinds.thing_forms import Form
 from gardenkit.structure.route import Route
 
 RAIL = Figure(0.91, "m", f"a handrail about 36 in above the nosings; {HOUSE}")
+SLIVER = 0.02  # share of a tread that its step is deep where it meets the ground
 RAIL_COLOUR = "#5b5f58"
 Ends = Sequence[tuple[Point, Point]]
 
@@ -34,17 +35,23 @@ def step_parts(scene: Stage, worked: Layout) -> list[Stander]:
     return found
 
 
-def step_forms(one: Built, route: Route) -> tuple[Form, ...]:
-    """Return the steps of a flight from the lowest up, each a body from the foot of the flight."""
+def step_forms(one: Built, route: Route, ground: Callable[[Point], float]) -> tuple[Form, ...]:
+    """Return the steps of a flight from the lowest up, heights above its foot; ``ground`` gives heights on the plan.
+
+    Each is a wedge that stands on the slope: its riser from the ground before it, its tread back into the ground.
+    """
     if one.steps is None:
         return ()
     ends = list(riser_ends(one, route))
     ends = ends if one.climbs_along else ends[::-1]
     ends.append(_beyond(ends, one.steps.tread))
+    base = ground(_between(*ends[0]))
     found = []
     for number, ((a, b), (c, d)) in enumerate(pairwise(ends), 1):
-        ring = (a, b, d, c)
-        found.append(Form(foot=ring, head=ring, low=0.0, high=number * one.steps.riser, material="stone"))
+        high = number * one.steps.riser
+        low = min(high - one.steps.riser, ground(a) - base, ground(b) - base)
+        foot = (a, b, _between(b, d, SLIVER), _between(a, c, SLIVER))
+        found.append(Form(foot=foot, head=(a, b, d, c), low=low, high=high, material="stone", buried=2))
     return tuple(found)
 
 
@@ -59,7 +66,7 @@ def _flight(scene: Stage, name: str, one: Built, route: Route) -> list[Piece]:
         return []
     foot = ends[0] if one.climbs_along else ends[-1]
     base = scene.level(_between(*foot))
-    cover, marks = bodies(scene, step_forms(one, route), base, away)
+    cover, marks = bodies(scene, step_forms(one, route, scene.level), base, away)
     if one.flight.handrail and one.steps is not None:
         marks += _rail(scene, ends if one.climbs_along else ends[::-1], base, one.steps.riser, away)
     if not cover:
@@ -92,5 +99,5 @@ def _middle(ends: Ends) -> Point:
     return _between(_between(*ends[0]), _between(*ends[-1]))
 
 
-def _between(a: Point, b: Point) -> Point:
-    return ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+def _between(a: Point, b: Point, share: float = 0.5) -> Point:
+    return (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]))

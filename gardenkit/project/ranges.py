@@ -113,7 +113,7 @@ RANGES: dict[type, dict[str, Range]] = {
     PalletStone: {"across": (0.01, 10, "m"), "along": (0.01, 10, "m"), "count": (0, 100_000, "")},
     HeldStone: {"number": (0, 1e6, ""), "turn": (-3600, 3600, "degrees")},
     Seat: {"facing": _TURN, "eye": (0, 10, "m"), "width": (0.05, 50, "m"), "depth": (0.05, 50, "m")},
-    Thing: {"facing": _TURN, "roof": (0, 5000, "m2"), **dict.fromkeys(("width", "depth", "height"), (0.02, 50, "m"))},
+    Thing: {"facing": _TURN, "roof": (0, 50_000, "m2"), **dict.fromkeys(("width", "depth", "height"), (0.02, 50, "m"))},
     Support: {"height": _HEIGHT, "depth": (0, 100, "m"), "openness": _SHARE},
     Plant: {"number": (0, 2**53, ""), "year": (0, 300, "")},
     Planting: {"first_year": (FIRST_YEAR, LAST_YEAR, ""), "last_number": (0, 2**53, "")},

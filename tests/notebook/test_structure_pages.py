@@ -695,6 +695,30 @@ def test_a_seat_is_added_named_turned_moved_and_deleted_on_the_page(garden: Sess
     assert page.failures == []
 
 
+def test_a_thing_is_placed_turned_moved_chosen_by_a_click_and_removed_on_the_page(garden: Session) -> None:
+    page = StructurePage(garden)
+    page.seats.choose_kind("placed thing")
+    page.seats.form.fill(name="rain", kind="water butt", height="4'", roof="300")
+    page.seats.add()
+    (thing,) = garden.project.structure.things
+    assert (thing.kind, thing.height) == ("water butt", pytest.approx(4 * FOOT))
+    assert thing.roof == pytest.approx(300 * FOOT * FOOT) and page.seats.form.texts()["roof"] == "300 sq ft"
+    page.turn_seat(45.0)
+    to = (round(thing.at[0] + 0.1, 3), thing.at[1])
+    page.drop("thing:rain", to)
+    (thing,) = garden.project.structure.things
+    assert (thing.facing, thing.at) == (45.0, to)
+    page.seats.choose_kind("seat")
+    page.click(to)
+    assert page.seats.title == "rain" and page.seats.kind.word == "placed thing"
+    page.seats.form.fill(kind="bench")  # its height was typed, so it keeps its sizes
+    page.seats.change()
+    assert garden.project.structure.things[0].height == pytest.approx(4 * FOOT)
+    page.seats.remove()
+    assert garden.project.structure.things == ()
+    assert page.failures == []
+
+
 def test_a_seat_dragged_into_the_house_goes_back_with_a_sentence(garden: Session) -> None:
     page = StructurePage(garden)
     seat = garden.project.structure.seats[0]

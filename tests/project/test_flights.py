@@ -18,6 +18,7 @@ from gardenkit.project.edits import site, structure
 from gardenkit.project.flight_places import flights_for
 from gardenkit.project.layout import layout
 from gardenkit.project.rules import ground_of, path_slope, stretches
+from gardenkit.project.solids import ground_height
 from gardenkit.project.soundness import check
 from gardenkit.schedules.orders import ITEMS
 from gardenkit.schedules.phases import STEPS
@@ -316,7 +317,7 @@ def test_a_flight_stands_in_the_view_as_high_as_it_is_built() -> None:
     up = slope((0.0, 0.0), (5.0, 0.0), (11.0, 36 * INCH), (LONG, 36 * INCH))
     up = structure.add_flight(up, "walk", start=5.0, end=11.0, most_riser=6 * INCH, handrail=True)
     worked = layout(up)
-    forms = step_forms(made(up)[0], worked.routes["walk"])
+    forms = step_forms(made(up)[0], worked.routes["walk"], ground_height(up.site))
     assert [round(form.high / INCH, 3) for form in forms] == [6.0, 12.0, 18.0, 24.0, 30.0, 36.0]
     for eye, towards in (((6.0, 1.0), 0.0), ((6.0, 15.0), 180.0)):
         view = view_scene(up, worked, Garden(up, Folder()).catalogue, eye=eye, towards=towards, year=0, month=6)

@@ -65,6 +65,7 @@ THING = Kind(
         columns.usual("width", "Width, side to side"),
         columns.usual("depth", "Depth, front to back"),
         columns.usual("height", "Height"),
+        columns.area("roof", "Roof whose rain it takes"),
     ),
     of=lambda project: project.structure.things,
     add=lambda project, values: edits.add_thing(project, **_given(values)),

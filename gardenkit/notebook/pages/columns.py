@@ -6,8 +6,9 @@ from gardenkit.findings import GardenError
 from gardenkit.geometry.plane import Outline
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.record_editor import Column, Read
-from gardenkit.units import System, length, show_length
+from gardenkit.units import SQUARE_FOOT, System, length, show_length
 
+LARGEST_ROOF = 50_000  # sq ft or m2: more is no garden's roof. House value.
 CORNERS = (
     "0, 38\n16, 38\n16, 60\n0, 60\nor: 30 x 24 at 5, 20",
     "0, 12\n5, 12\n5, 18\n0, 18\nor: 9 x 7 at 2, 6",
@@ -40,6 +41,12 @@ def usual(key: str, words: str, *, listed: bool = False) -> Column:
     return Column(key=key, words=words, read=_length_or_none, show=show_length, hint=hint, own=True, listed=listed)
 
 
+def area(key: str, words: str) -> Column:
+    """Return the field of an area that is not said while it is empty; it reads as 0 then."""
+    hint = ("sq ft; empty: not said", "m²; empty: not said")
+    return Column(key=key, words=words, read=_area, show=_area_typed, hint=hint, own=True)
+
+
 def light(key: str, words: str, start: str = "", *, usual: bool = False) -> Column:
     """Return the field of a share of the light, typed in percent; ``usual``: an empty one is the kind's, as None."""
     hint = "the usual" if usual else ""
@@ -68,6 +75,17 @@ def corners(words: str, *, needed: bool = True) -> Column:
 
 
 # ---- reading
+
+
+def _area(text: str, units: System, where: str) -> float:
+    word, square = ("sq ft", SQUARE_FOOT) if units == "imperial" else ("m²", 1.0)
+    bare = text.strip().removesuffix(word)
+    return forms.number(bare, where, low=0, high=LARGEST_ROOF, unit=word) * square if bare.strip() else 0.0
+
+
+def _area_typed(value: float, units: System) -> str:
+    word, square = ("sq ft", SQUARE_FOOT) if units == "imperial" else ("m²", 1.0)
+    return f"{value / square:.4g} {word}" if value else ""
 
 
 def above(text: str, units: System, where: str) -> float:

@@ -19,7 +19,8 @@ ROUND = 14  # corners that a round body is drawn with. House value.
 class Form:
     """One convex body: from the outline ``foot`` at height ``low`` to ``head`` (as many corners) at ``high``.
 
-    ``material`` is a name that ``drawing`` has colours for; ``boards`` is of how many boards its top is made.
+    ``material`` is a name that ``drawing`` has colours for; ``boards`` is of how many boards its top is made;
+    ``buried`` is the face that lies in the ground, by the number of its first corner.
     """
 
     foot: Outline
@@ -28,6 +29,7 @@ class Form:
     high: float
     material: str
     boards: int = 0
+    buried: int | None = None
 
 
 Forms = Callable[[Thing], tuple[Form, ...]]
