@@ -74,6 +74,7 @@ def _only(exact: type, words: str) -> Callable[[Any, Any], Any]:
 
 _CONVERTER = _converter(detailed=True)  # says what does not fit, and where
 _QUICK = _converter(detailed=False)  # the same, twice as fast, and says nothing
+ONE_LINE = 200  # letters of a record that stands on one line. House value.
 _LINE = json.JSONEncoder(ensure_ascii=False, allow_nan=False)
 _quoted = json.encoder.encode_basestring
 
@@ -135,7 +136,9 @@ def _reason(error: BaseException, kind: type | None) -> str:
 
 
 def readable(value: Any, depth: int = 0) -> str:
-    """Return plain data as JSON that a person can read: one field a line, a point or a list of numbers on one line."""
+    """Return plain data as JSON that a person can read and compare: one field a line, and one line each for a point, a
+    list of numbers, and a short record of a list, such as a plant.
+    """
     kind = type(value)
     if kind is dict and value:
         pad = "\n" + " " * (depth + 1)
@@ -143,7 +146,7 @@ def readable(value: Any, depth: int = 0) -> str:
         return "{" + ",".join(lines) + "\n" + " " * depth + "}"
     if kind is list and any(type(item) is dict for item in value):
         pad = "\n" + " " * (depth + 1)
-        lines = [pad + readable(item, depth + 1) for item in value]
+        lines = [pad + (_on_one_line(item) or readable(item, depth + 1)) for item in value]
         return "[" + ",".join(lines) + "\n" + " " * depth + "]"
     if kind is str:
         return _quoted(value)
@@ -154,6 +157,18 @@ def readable(value: Any, depth: int = 0) -> str:
     if kind is list:
         return "[" + ", ".join([readable(item) for item in value]) + "]"
     return _LINE.encode(value)
+
+
+def _on_one_line(item: Any) -> str:
+    """Return a record without records inside as one line, nothing where that would be too long to read."""
+    if type(item) is not dict or any(type(value) is dict or _holds_records(value) for value in item.values()):
+        return ""
+    line = "{" + ", ".join([f"{_quoted(key)}: {readable(value)}" for key, value in item.items()]) + "}"
+    return line if len(line) <= ONE_LINE else ""
+
+
+def _holds_records(value: Any) -> bool:
+    return type(value) is list and any(type(item) in (dict, list) for item in value)
 
 
 def parsed(text: str, path: Path) -> dict[str, Any]:
