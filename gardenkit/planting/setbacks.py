@@ -36,6 +36,9 @@ SERVICE_DISTANCES: Mapping[str, float] = {  # m, Vermont as above; buried servic
     "street light": 15 * FOOT,
 }
 SAME_KIND = Figure(0.75, "of the usual spacing", f"on-centre 0.75 to 1.0 of mature spread for one kind; {MEMORY}")
+SAME_HERB = Figure(
+    0.64, "of the usual spacing", f"{HOUSE}: published mixed plantings hold more a m2 than their kinds' distances give"
+)
 TWO_KINDS = Figure(
     0.75, "of the mean of both spreads", f"two kinds stand (A + B) / 2 apart ({MEMORY}); {HOUSE} for 0.75"
 )
@@ -179,6 +182,16 @@ def neighbour_findings(grown: Sequence[Standing]) -> tuple[Finding, ...]:
     return tuple(_too_near(*pair) for pair in close_pairs(grown))
 
 
+def nearest_usual(a: Standing, b: Standing) -> float:
+    """Return the metres below which two plants stand nearer than is usual; 0 where they do not want the same room."""
+    if a.tier != b.tier or a.tier == "wall" or a.is_carpet or b.is_carpet:
+        return 0.0
+    if a.tier == "herb" and a.species.botanical != b.species.botanical:
+        return 0.0  # they are set out to knit; what is too much of it is crowding
+    wanted, share = _usual(a, b)
+    return share * wanted
+
+
 def close_pairs(grown: Sequence[Standing]) -> tuple[tuple[Standing, Standing, float], ...]:
     """Return each pair of one tier nearer than its rule allows, with its distance in metres."""
     rooted = [one for one in grown if not one.is_carpet and one.tier != "wall"]
@@ -191,7 +204,7 @@ def close_pairs(grown: Sequence[Standing]) -> tuple[tuple[Standing, Standing, fl
         i, j = near_pairs(at, max(one.species.spread for one in group)).T
         apart = np.hypot(*(at[i] - at[j]).T)
         for a, b, far in zip(i.tolist(), j.tolist(), apart.tolist(), strict=True):
-            if far < _least(group[a], group[b]) - 1e-6:
+            if far < nearest_usual(group[a], group[b]) - 1e-6:
                 found.append((group[a], group[b], far))
     return tuple(found)
 
@@ -202,13 +215,8 @@ def close_pairs(grown: Sequence[Standing]) -> tuple[tuple[Standing, Standing, fl
 def _usual(a: Standing, b: Standing) -> tuple[float, Figure]:
     """Return the usual distance of two plants in metres, and the share of it that is still near enough."""
     if a.species.botanical == b.species.botanical:
-        return min(a.species.spacing_m, a.species.spread), SAME_KIND
+        return min(a.species.spacing_m, a.species.spread), SAME_HERB if a.tier == "herb" else SAME_KIND
     return between(a.species, b.species), TWO_KINDS
-
-
-def _least(a: Standing, b: Standing) -> float:
-    wanted, share = _usual(a, b)
-    return share * wanted
 
 
 def _too_near(a: Standing, b: Standing, apart: float) -> Finding:

@@ -33,8 +33,9 @@ from gardenkit.planting.composing.said import MERITS, differing, sentences
 from gardenkit.planting.growth import Size, size
 from gardenkit.planting.places import place_findings
 from gardenkit.planting.planting import Plant
-from gardenkit.planting.setbacks import Around
+from gardenkit.planting.setbacks import Around, close_pairs
 from gardenkit.planting.spacing import plants_a_square_metre
+from gardenkit.planting.standing import mature
 from gardenkit.planting.suitability import Spot
 from gardenkit.project.season import catalogue_of
 from gardenkit.units import FOOT
@@ -326,12 +327,14 @@ def test_proposals_plant_most_of_the_ground_differently_and_each_says_what_it_le
 
 
 def test_what_crowds_is_asked_of_the_findings_rule() -> None:
-    """Herbs of one kind knit; two herbs stand at the mean of their on-centre distances, true to 0.9 (crowding.KNIT)."""
+    """Herbs of one kind stand at 0.64 of their on-centre distance at least (setbacks.SAME_HERB), two herbs at the mean
+    of both, true to 0.9 (crowding.KNIT); carpets run between.
+    """
     mint, oat = (
         kind_of(CATALOGUE["Nepeta × faassenii"]),
         kind_of(CATALOGUE["Calamagrostis × acutiflora 'Karl Foerster'"]),
     )
-    assert least_apart(mint, mint) == 0.0
+    assert least_apart(mint, mint) == pytest.approx(0.64 * mint.species.spacing_m)
     assert least_apart(mint, oat) <= 0.9 * (mint.species.spacing_m + oat.species.spacing_m) / 2 + 0.03
     carpet = kind_of(CATALOGUE["Waldsteinia fragarioides"])
     assert least_apart(carpet, oat) == 0.0
@@ -386,3 +389,9 @@ def _between(eye: FloatArray, to: FloatArray, at: tuple[float, float], crown: Si
     line = eye + np.linspace(0, 1, 1200)[:, None] * (to - eye)
     off = np.hypot(line[:, 0] - at[0], line[:, 1] - at[1])
     return bool(((off < crown.spread / 2) & (line[:, 2] < crown.height)).any())
+
+
+def test_no_proposal_sets_two_plants_nearer_than_the_advice_calls_usual() -> None:
+    planted = [(p, CATALOGUE[p.species]) for p in usual().plants]
+    near = [(a.name, b.name, d) for a, b, d in close_pairs(mature(planted))]
+    assert near == []

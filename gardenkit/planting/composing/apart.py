@@ -12,6 +12,7 @@ from gardenkit.planting.composing.woody import Placed
 from gardenkit.planting.crowding import HARD_OVERLAP, YEARS, competes, shared
 from gardenkit.planting.growth import size
 from gardenkit.planting.planting import Plant
+from gardenkit.planting.setbacks import SAME_HERB, nearest_usual
 from gardenkit.planting.species import Species
 from gardenkit.planting.standing import Standing
 
@@ -21,9 +22,9 @@ STEP = 0.02  # m; numerical choice
 
 @lru_cache(maxsize=8192)
 def least_apart(first: Kind, second: Kind) -> float:
-    """Return metres from stem to stem below which two plants crowd each other in the last year looked at; 0: never.
+    """Return metres from stem to stem below which two plants crowd each other, or stand nearer than is usual; 0: never.
 
-    Whether they want the same air at all is asked of ``crowding.competes``, as the findings do.
+    Both are asked of the rules that the findings ask: ``crowding.competes`` and ``setbacks.nearest_usual``.
     """
     one, two = _grown(first.species), _grown(second.species)
     if any(each.is_carpet or each.tier == "wall" for each in (one, two)):
@@ -31,7 +32,13 @@ def least_apart(first: Kind, second: Kind) -> float:
     away = np.arange(0.0, one.radius + two.radius + STEP, STEP)
     tight = shared(away, np.array(one.radius), np.array(two.radius)) > MARGIN * HARD_OVERLAP
     crowded = [float(d) for d in away[tight] if competes(one, two, apart=float(d))]
-    return crowded[-1] + STEP if crowded else 0.0
+    usual = nearest_usual(one, two)
+    return max(crowded[-1] + STEP, usual) if crowded else usual
+
+
+def own_apart(kind: Kind) -> float:
+    """Return metres from stem to stem below which one more of a kind is too many, carpets too."""
+    return float(SAME_HERB) * kind.species.spacing_m
 
 
 def by_kind(there: Iterable[Placed]) -> dict[Kind, FloatArray]:

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
-from gardenkit.planting.composing.apart import by_kind, least_apart, uncrowded
+from gardenkit.planting.composing.apart import by_kind, least_apart, own_apart, uncrowded
 from gardenkit.planting.composing.figures import covered
 from gardenkit.planting.composing.given import Aims, Surroundings
 from gardenkit.planting.composing.ground import Ground, Mask, blue_noise, tree_of
@@ -15,10 +15,9 @@ from gardenkit.sources import HOUSE, Figure
 
 CLOSED_BY = 3  # years: when the ground is to be closed; common practice in mixed plantings
 STEM = 0.12  # m round a stem that bulbs keep away. House value.
-OWN_APART = 0.7  # of the distance in the drift: one more of the kind may close a gap this tight. House value.
 FEW = 3  # carpets from which no other kind is asked to close the ground. House value.
 OWN_UPTO = 0.7  # m: a drift of higher plants is closed with ground covers. House value.
-BARE_SHARE = 0.6  # of the circle a carpet plant will fill that must be bare for it to be set. House value.
+BARE_SHARE = 0.55  # of the circle a carpet plant will fill that must be bare for it to be set. House value.
 GAP_EDGE = 0.2  # m by which a gap at the edge of a bed counts as wider than it is. House value.
 COLONY = Figure(3.0, "m", f"{HOUSE}: one kind of ground cover runs about this far before another takes over")
 CLUMP_EVERY = Figure(2.6, "m", f"{HOUSE}: from one clump of bulbs to the next")
@@ -70,7 +69,7 @@ def ground_layer(
         found.append(Placed(kind=kind, at=(float(at[0]), float(at[1])), stage="ground"))
         bare[ground.near_to(at, max(kind.apart, kind.species.spread) / 2)] = False
         for other, open_ in own.items():
-            open_[ground.near_to(at, OWN_APART * kind.apart if other is kind else least_apart(other, kind))] = False
+            open_[ground.near_to(at, own_apart(kind) if other is kind else least_apart(other, kind))] = False
     return found
 
 
@@ -126,7 +125,7 @@ def _own_gaps(
         others = {other: at for other, at in standing.items() if other is not kind}
         found[kind] = rooms[kind] & uncrowded(kind, ground.points, others)
         if kind in standing:
-            found[kind] &= ~ground.within(standing[kind], OWN_APART * kind.apart)
+            found[kind] &= ~ground.within(standing[kind], own_apart(kind))
     return found
 
 

@@ -5,6 +5,7 @@ import math
 import numpy as np
 
 from gardenkit.geometry.plane import FloatArray, Point
+from gardenkit.planting.composing.apart import own_apart
 from gardenkit.planting.composing.drifts import Drift
 from gardenkit.planting.composing.ground import Ground, Mask
 from gardenkit.planting.composing.kinds import Kind
@@ -27,11 +28,22 @@ def filled(drift: Drift, kind: Kind, ground: Ground, room: Mask, rng: np.random.
         mine = _nearest(points, places)
         places = np.stack([points[mine == i].mean(axis=0) if (mine == i).any() else p for i, p in enumerate(places)])
     places = places + rng.uniform(-1, 1, places.shape) * float(JITTER) * kind.apart
-    snapped = dict.fromkeys(int(((points - p) ** 2).sum(axis=1).argmin()) for p in places)
-    return [(float(points[i, 0]), float(points[i, 1])) for i in snapped]
+    kept: list[Point] = []
+    for place in places:
+        x, y = _inside(points, place, ground.step)
+        if all(math.dist((x, y), other) >= own_apart(kind) for other in kept):
+            kept.append((x, y))
+    return kept
 
 
 # ---- helpers
+
+
+def _inside(points: FloatArray, place: FloatArray, step: float) -> Point:
+    """Return a place as it is where it lies in one of the squares, else the middle of the nearest."""
+    nearest = points[int(((points - place) ** 2).sum(axis=1).argmin())]
+    x, y = place if np.abs(nearest - place).max() <= step / 2 else nearest
+    return round(float(x), 3), round(float(y), 3)
 
 
 def _number(area: float, kind: Kind) -> int:
