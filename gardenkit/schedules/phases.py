@@ -54,6 +54,7 @@ def garden_phases(project: Project, worked: Layout, catalogue: Catalogue) -> tup
         removed_trees=sum(not tree.keep for tree in project.site.trees),
         flights=sum(len(flights) for flights in worked.flights.values()),
         built=[one.name for one in structure.things if thing_kind(one.kind).work == "built"],
+        hedges=[one.name for one in structure.things if thing_kind(one.kind).work == "planted"],
         set_down=[one.name for one in structure.things if thing_kind(one.kind).work == "set down"],
         first_year=planting.first_year,
     )
@@ -75,6 +76,7 @@ def phases(
     removed_trees: int = 0,
     flights: int = 0,
     built: Sequence[str] = (),
+    hedges: Sequence[str] = (),
     set_down: Sequence[str] = (),
 ) -> tuple[Phase, ...]:
     """Return the steps that this garden needs, in order; counts of 0 and empty lists of names leave a step out."""
@@ -93,6 +95,8 @@ def phases(
         steps.append(Phase(name="Supports", work=(frames,), cautions=(POSTS, LADDERS)))
     if built:
         steps.append(Phase(name="Built things", work=(f"build {_and(built)} before the plants",), cautions=(BASES,)))
+    if hedges:
+        steps.append(Phase(name="Hedges", work=(f"plant {_and(hedges)}, in the dormant season",), cautions=(PLANTS,)))
     if plants:
         steps += _planting(trees, first_year)
     if set_down:

@@ -26,6 +26,7 @@ from gardenkit.schedules.orders import ITEMS
 from gardenkit.site.site import Building, ExistingTree, Site
 from gardenkit.structure.kinds import THINGS, ThingKind, thing_kind
 from gardenkit.structure.kinds.thing_forms import box
+from gardenkit.structure.kinds.things_hedges import Planted
 from gardenkit.structure.structure import Structure, Thing
 from gardenkit.structure.things import SHADES_FROM, forms_of, outline_of, taken_by, thing_solids
 
@@ -288,3 +289,14 @@ def test_bodies_are_convex() -> None:
 
     bodies = [(kind.name, form) for kind in THINGS.values() for form in kind.forms(usual(kind))]
     assert [name for name, form in bodies if grows(form.foot) or grows(form.head)] == []
+
+
+def test_a_hedge_has_the_published_number_of_plants() -> None:
+    """Half a spacing from the ends, so n = L / s: 2 m at 33 cm (3 a metre) -> 6; 6 m at 6 a metre in two rows of 33 cm:
+    18 and 17 plants (ashridgetrees.co.uk). Yew 3 on 2 m, box 6 a metre (bunkershillgardenshop.co.uk).
+    """
+    assert Planted(metre=3.0).count(2.0) == 6
+    assert Planted(metre=6.0, rows=2).count(6.0) == 18 + 17
+    for name, run, plants in (("yew hedge", 2.0, 3), ("box edging", 5.0, 30), ("beech hedge", 6.0, 18)):
+        kind = THINGS[name]
+        assert [c.amount for c in kind.counts(usual(kind, width=run))] == [plants]

@@ -20,7 +20,7 @@ IRC_EXEMPT = "IRC 2021 R105.2, second-hand; towns differ"
 BY_PLACE = "local code differs from town to town"
 
 Unit = Literal["m3", "m2", "m", "each"]
-Work = Literal["built", "set down"]
+Work = Literal["built", "planted", "set down"]
 Nearby = Literal["building", "boundary", "tree", "overhead line"]
 
 
@@ -99,7 +99,8 @@ class ThingKind:
     """One kind of placed thing.
 
     ``forms`` are its bodies, from which plan, elevation, view and shade are drawn; ``work`` is when it comes: built
-    before the plants or set down after them. ``footed`` things have a base or posts in the ground. ``room`` is kept
+    before the plants, planted with
+    them, or set down after them. ``footed`` things have a base or posts in the ground. ``room`` is kept
     free all round to use it; ``rounded`` things cover an ellipse, others a rectangle; one that is ``open_below`` takes
     only the ground its feet stand on. A thing with ``inside`` holds soil: within walls so thick it is a bed of its
     name. ``litres`` is what it holds; one that ``takes_rain`` stands at a downpipe.
