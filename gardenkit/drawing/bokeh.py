@@ -10,8 +10,8 @@ from typing import Any
 
 import numpy as np
 from bokeh.core.properties import value
-from bokeh.events import DoubleTap, Tap
-from bokeh.models import ColumnDataSource, HoverTool, PointDrawTool, Range1d
+from bokeh.events import DoubleTap, SelectionGeometry, Tap
+from bokeh.models import BoxSelectTool, ColumnDataSource, HoverTool, PointDrawTool, Range1d
 from bokeh.plotting import figure
 
 from gardenkit.drawing import style
@@ -109,6 +109,17 @@ class LivePlan:
     def on_double_click(self, take: Callable[[Point], object]) -> None:
         """Hand the plan point (metres) of every double click to ``take``; the first of its two clicks is a click."""
         self.figure.on_event(DoubleTap, lambda event: take((float(event.x), float(event.y))))
+
+    def on_box(self, take: Callable[[Point, Point], object], *, words: str) -> None:
+        """Add a box to the tools over the plan; two opposite corners (metres) of every one drawn go to ``take``."""
+
+        def drawn(event: SelectionGeometry) -> None:
+            box = event.geometry or {}
+            if event.final and box.get("type") == "rect":
+                take((float(box["x0"]), float(box["y0"])), (float(box["x1"]), float(box["y1"])))
+
+        self.figure.add_tools(BoxSelectTool(renderers=[], description=words))
+        self.figure.on_event(SelectionGeometry, drawn)
 
     def on_click(self, take: Callable[[Point], object]) -> None:
         """Hand the plan point (metres) of every click to ``take``."""

@@ -3,13 +3,14 @@
 import json
 from collections import deque
 from collections.abc import Callable, Mapping
+from importlib.resources import files
 from typing import Any
 
 from bokeh.core.serialization import Deserializer, Serialized, Serializer
 from bokeh.document import Document
 from bokeh.document.events import ColumnDataChangedEvent, DocumentPatchedEvent
 from bokeh.document.json import PatchJson
-from bokeh.models import ColumnDataSource, LayoutDOM
+from bokeh.models import ColumnDataSource, CustomJS, LayoutDOM
 from bokeh.protocol.messages.patch_doc import patch_doc
 from bokeh.resources import INLINE
 from IPython.display import Javascript, display
@@ -37,6 +38,9 @@ class Board(BokehModel):
         self._sent = {source.id: deque([_plain(source.data)], maxlen=REMEMBERED) for source in editable.values()}
         for source in editable.values():
             source.on_change("data", self._note_sent(source.id))
+        keys = CustomJS(code=files("gardenkit.notebook").joinpath("keys.js").read_text(encoding="utf-8"))
+        for event in ("mouseenter", "mouseleave"):
+            figure.js_on_event(event, keys)
         super().__init__(figure)
 
     def _sync_model(self, _: BokehModel, content: dict[str, Any], buffers: list[Any]) -> None:

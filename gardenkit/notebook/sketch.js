@@ -1,5 +1,4 @@
-// What follows the pointer while something is drawn, and the keys that press a page's buttons while it is on the plan.
-// Nothing here is told to the kernel: the sources are changed in place.
+// What follows the pointer while something is drawn. Nothing of it is told to the kernel: the sources are changed in place.
 const words = (metres) => {
   if (units !== "imperial") return metres.toFixed(2) + " m";
   const inches = Math.round(metres / 0.0254);
@@ -22,33 +21,12 @@ const corners = (at) => {
   }
   return [way === "line" || all.length < 2 ? [last, at] : [last, at, first], words(far(last, at))];
 };
-if (cb_obj.event_name === "mousemove") {
-  const at = [cb_obj.x, cb_obj.y];
-  const [line, text] = corners(at);
-  rubber.data.x = line.map((p) => p[0]);
-  rubber.data.y = line.map((p) => p[1]);
-  rubber.change.emit();
-  said.data.x = text ? [at[0]] : [];
-  said.data.y = text ? [at[1]] : [];
-  said.data.text = text ? [text] : [];
-  said.change.emit();
-} else if (cb_obj.event_name === "mouseenter") {
-  let node = Bokeh.index.find_one(cb_obj.origin)?.el;
-  while (node && !node.classList?.contains("gk-page")) node = node.parentNode ?? node.host;
-  window.gkUnderPointer = node;
-  if (!window.gkKeys) {
-    window.gkKeys = (event) => {
-      const typing = /^(INPUT|TEXTAREA|SELECT)$/.test(event.composedPath()[0]?.tagName ?? "");
-      if (typing || !window.gkUnderPointer || event.ctrlKey || event.metaKey || event.altKey) return;
-      const named = Array.from(window.gkUnderPointer.querySelectorAll(".gk-key-" + CSS.escape(event.key)));
-      const button = named.find((one) => one.offsetParent !== null && !one.disabled);
-      if (!button) return;
-      event.preventDefault();
-      event.stopPropagation();
-      button.click();
-    };
-    window.addEventListener("keydown", window.gkKeys, true);
-  }
-} else {
-  window.gkUnderPointer = null;
-}
+const at = [cb_obj.x, cb_obj.y];
+const [line, text] = corners(at);
+rubber.data.x = line.map((p) => p[0]);
+rubber.data.y = line.map((p) => p[1]);
+rubber.change.emit();
+said.data.x = text ? [at[0]] : [];
+said.data.y = text ? [at[1]] : [];
+said.data.text = text ? [text] : [];
+said.change.emit();

@@ -15,7 +15,6 @@ from gardenkit.geometry.plane import Line, Point
 from gardenkit.units import System
 
 MOST_LINES = 120  # of a grid, either way; a finer one would be grey. House value.
-FOLLOWED = ("mousemove", "mouseenter", "mouseleave")
 
 
 class Sketch:
@@ -78,8 +77,7 @@ class Sketch:
         code = files("gardenkit.notebook").joinpath("sketch.js").read_text(encoding="utf-8")
         seen = {"clicked": self.clicked, "rubber": self.rubber, "said": self.said}
         follow = CustomJS(args=seen, code=f'const units = "{units}";\n{code}')
-        for name in FOLLOWED:
-            self._plan.figure.js_on_event(name, follow)
+        self._plan.figure.js_on_event("mousemove", follow)
 
 
 def middles(line: Line) -> list[Point]:

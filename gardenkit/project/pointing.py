@@ -4,8 +4,12 @@ import math
 
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point
+from gardenkit.planting.planting import Planting
+from gardenkit.project import Project
 from gardenkit.project.edits.site import Thing as OnSite
 from gardenkit.project.edits.site import shape_of, things
+from gardenkit.project.layout import layout
+from gardenkit.project.plant_choice import bed_called
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import Building, ExistingTree, Fence, Obstacle, Site
 from gardenkit.structure.structure import Patch, Seat, Structure, Support, Thing
@@ -45,3 +49,17 @@ def placed_at(structure: Structure, at: Point, *, reach: float = REACH) -> Seat 
     near += [(max(0.0, math.dist(s.at, at) - s.width / 2), s) for s in structure.seats]
     found = [each for each in near if each[0] <= reach]
     return min(found, key=lambda each: (each[0], each[1].width * each[1].depth), default=(0.0, None))[1]
+
+
+def plants_in_box(planting: Planting, one: Point, other: Point, *, year: int) -> frozenset[int]:
+    """Return the numbers of the plants whose stems are in the upright box between two corners, planted by a year."""
+    low_x, high_x = sorted((one[0], other[0]))
+    low_y, high_y = sorted((one[1], other[1]))
+    there = (p for p in planting.plants if p.year <= year)
+    return frozenset(p.number for p in there if low_x <= p.at[0] <= high_x and low_y <= p.at[1] <= high_y)
+
+
+def plants_in_bed(project: Project, name: str) -> frozenset[int]:
+    """Return the numbers of the plants whose stems are in a bed. Raises GardenError for one that is not there."""
+    ground = bed_called(layout(project), name).region
+    return frozenset(p.number for p in project.planting.plants if plane.contains(ground, p.at))

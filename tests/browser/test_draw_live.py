@@ -75,3 +75,18 @@ def test_a_plot_a_house_and_a_fence_are_drawn_with_the_mouse(open_notebook, lab)
     (fence,) = saved(lab.garden)["fences"]
     assert len(fence["line"]) == 2 and abs(fence["line"][1][0] - fence["line"][0][0]) == pytest.approx(10, abs=0.1)
     assert notebook.errors == []
+
+
+def test_arrow_keys_over_the_plan_move_what_is_chosen(open_notebook, lab) -> None:
+    notebook = open_notebook("04_structure")
+    notebook.run_all()
+    notebook.page.wait_for_selector(".gk-field-place input")
+    at = json.loads((lab.garden / "garden.json").read_text(encoding="utf-8"))["structure"]["seats"][0]["at"]
+    notebook.page.mouse.move(*into_view(notebook, *at))
+    notebook.page.wait_for_timeout(300)
+    notebook.page.keyboard.press("ArrowLeft")
+    notebook.page.wait_for_timeout(300)
+    notebook.settle()
+    now = json.loads((lab.garden / "garden.json").read_text(encoding="utf-8"))["structure"]["seats"][0]["at"]
+    assert now == [pytest.approx(at[0] - 3 * 0.0254, abs=0.001), at[1]]  # the step is 3 in
+    assert notebook.errors == []

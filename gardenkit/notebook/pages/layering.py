@@ -16,6 +16,7 @@ from gardenkit.notebook.board import Board
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.layering_plant import AnotherKind, OnePlant
+from gardenkit.notebook.pages.layering_several import SeveralPlants
 from gardenkit.notebook.pages.planting import (
     PlantingPage,
     year_buttons,
@@ -44,13 +45,18 @@ class LayeringPage(PlantingPage):
         self.dragging = controls.tick("Show the handles of all plants", False, self.show_handles)
         self.dragging.bar.add_class("gk-tick-handles")
         self.calendar = w.HTML()
-        self.one, self.another = OnePlant(self), AnotherKind(self)
+        self.one, self.another, self.several = OnePlant(self), AnotherKind(self), SeveralPlants(self)
         self.advice = AdviceList(self, topics=TOPICS, chosen=self.redraw)
         sections = forms.sections(
-            [("One plant", self.one.controls), ("Another kind, a whole bed", self.another.controls)]
+            [
+                ("One plant", self.one.controls),
+                ("Several plants", self.several.controls),
+                ("Another kind, a whole bed", self.another.controls),
+            ]
         )
         self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=860)
         self.plan.on_click(self.click)
+        self.plan.on_box(self.several.take_box, words="Choose plants by a box")
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
         panel = [
             self.year_bar,
@@ -66,6 +72,7 @@ class LayeringPage(PlantingPage):
         """Show the planting as it stands in the chosen year and month."""
         self.one.refresh()
         self.another.refresh()
+        self.several.refresh()
         self.redraw()
         self._show_calendar()
         self.advice.show()
@@ -94,7 +101,10 @@ class LayeringPage(PlantingPage):
 
     @handler
     def click(self, at: Point) -> None:
-        """Choose the plant that was clicked; a click beside all of them lets go."""
+        """Choose the plant that was clicked, or several; a click beside all of them lets go of the one."""
+        if self.several.on.bar.value:
+            self.several.click(at)
+            return
         found = standing_at(self.garden.standing(year=self.year, month=self.month), at)
         number = found.plant.number if found else None
         if number != self.one.number:
@@ -138,7 +148,7 @@ class LayeringPage(PlantingPage):
             year=self.year,
             month=self.month,
             scale=scale,
-            extra=(*self._ring(scale), *self.advice.marks(scale)),
+            extra=(*self._ring(scale), *self.several.marks(scale), *self.advice.marks(scale)),
             title=f"{self.project.name}: {MONTHS[self.month - 1]}, year {self.year}",
         )
 
