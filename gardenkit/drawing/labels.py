@@ -7,6 +7,7 @@ something drawn.
 
 import math
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 
 import attrs
 import numpy as np
@@ -15,6 +16,7 @@ from numpy.typing import NDArray
 from gardenkit.drawing import style
 from gardenkit.drawing.scene import Bounds, Label, Layer, Mark, Stroke, on_ground
 from gardenkit.geometry.plane import FloatArray, Point
+from gardenkit.planting.standing import near_pairs
 
 WIDTHS: dict[str, float] = {  # of a letter as a share of its size: Adobe Helvetica font metrics (AFM)
     letter: width / 1000
@@ -114,19 +116,59 @@ def place(
 
     ``avoid`` are discs (place, radius in metres) better left uncovered, ``taken`` boxes that must stay free.
     """
+    return _placed(tuple(wishes), scale, bounds, tuple(avoid), tuple(taken))
+
+
+@lru_cache(maxsize=16)
+def _placed(
+    wishes: tuple[Wish, ...],
+    scale: float,
+    bounds: Bounds,
+    avoid: tuple[tuple[Point, float], ...],
+    taken: tuple[Box, ...],
+) -> Placed:
+    """Place the labels; remembered, because a plan is drawn several times with the same words on it."""
     boxes: list[Box] = list(taken)
     marks: list[Mark] = []
     left: list[Wish] = []
-    discs = np.array([(p[0], p[1], r) for p, r in avoid], dtype=float).reshape(-1, 3)
+    gap, discs = on_ground(CLEAR_MM, scale), _Discs(avoid)
+    set_boxes = np.empty((len(taken) + len(wishes), 4))  # those in ``boxes``, as rows
+    set_boxes[: len(boxes)] = np.array(boxes, dtype=float).reshape(-1, 4)
     for wish in sorted(wishes, key=lambda w: (w.rank, -w.clear)):
-        found = _best(_tries(wish, scale), wish, boxes, discs, bounds, gap=on_ground(CLEAR_MM, scale))
+        tries = _tries(wish, scale)
+        there = _near(set_boxes[: len(boxes)], tries.boxes, wish.at, gap)
+        found = _best(tries, wish, there, discs, bounds, gap=gap)
         if found is None:
             left.append(wish)
             continue
         box, far = found
-        marks += _drawn(wish, box, boxes, far=far)
+        marks += _drawn(wish, box, [tuple(row) for row in there.tolist()], far=far)
+        set_boxes[len(boxes)] = box
         boxes.append(box)
     return Placed(marks=tuple(marks), boxes=tuple(boxes), left_out=tuple(left))
+
+
+class _Discs:
+    """Discs (place, radius) sorted from left to right, so that those near a place are found without looking at all."""
+
+    def __init__(self, discs: Sequence[tuple[Point, float]]) -> None:
+        every = np.array([(p[0], p[1], r) for p, r in discs], dtype=float).reshape(-1, 3)
+        self._discs = every[every[:, 0].argsort(kind="stable")]
+        self._widest = float(every[:, 2].max(initial=0.0))
+
+    def near(self, low: FloatArray, high: FloatArray) -> FloatArray:
+        """Return the discs (n, 3) whose box touches the box from ``low`` to ``high``."""
+        first, last = np.searchsorted(self._discs[:, 0], (low[0] - self._widest, high[0] + self._widest))
+        some = self._discs[first:last]
+        touches = (some[:, :2] + some[:, 2:] > low) & (some[:, :2] - some[:, 2:] < high)
+        return np.asarray(some[touches.all(axis=1)])
+
+
+def _near(boxes: FloatArray, tries: FloatArray, at: Point, gap: float) -> FloatArray:
+    """Return the boxes (n, 4) that any of the places to try, or a leader from one to ``at``, can touch."""
+    low = np.minimum(tries[:, :2].min(axis=0), at) - gap
+    high = np.maximum(tries[:, 2:].max(axis=0), at) + gap
+    return np.asarray(boxes[(boxes[:, :2] < high).all(axis=1) & (boxes[:, 2:] > low).all(axis=1)])
 
 
 def overlaps(a: Box, b: Box) -> bool:
@@ -147,14 +189,16 @@ def drifts(plants: Sequence[tuple[str, Point, float]], *, reach: float = 1.5) ->
             i = parent[i]
         return i
 
-    alike: dict[str, list[int]] = {}  # those met so far, by key: others are never neighbours of one drift
-    for i, (key, at, spread) in enumerate(plants):
-        before = alike.setdefault(key, [])
-        for j in before:
-            _, there, wide = plants[j]
+    alike: dict[str, list[int]] = {}  # by key: others are never neighbours of one drift
+    for i, (key, _, _) in enumerate(plants):
+        alike.setdefault(key, []).append(i)
+    for some in alike.values():
+        farthest = max(TOGETHER, reach * max(plants[i][2] for i in some))
+        for a, b in near_pairs(np.array([plants[i][1] for i in some]), farthest).tolist():
+            i, j = some[b], some[a]
+            (_, at, spread), (_, there, wide) = plants[i], plants[j]
             if math.dist(at, there) <= max(TOGETHER, reach * (spread + wide) / 2):
                 parent[root(i)] = root(j)
-        before.append(i)
     groups: dict[int, list[int]] = {}
     for i in range(len(plants)):
         groups.setdefault(root(i), []).append(i)
@@ -196,7 +240,7 @@ def _tries(wish: Wish, scale: float) -> _Tries:
 
 
 def _best(
-    tries: _Tries, wish: Wish, boxes: Sequence[Box], discs: FloatArray, bounds: Bounds, *, gap: float
+    tries: _Tries, wish: Wish, boxes: FloatArray, discs: _Discs, bounds: Bounds, *, gap: float
 ) -> tuple[Box, bool] | None:
     """Return the cheapest free place and whether it needs a leader; far places are tried only when one may win."""
     near = tries.part(~tries.far)
@@ -213,26 +257,25 @@ def _best(
     return None
 
 
-def _free(tries: _Tries, wish: Wish, boxes: Sequence[Box], bounds: Bounds, gap: float) -> NDArray[np.bool_]:
+def _free(tries: _Tries, wish: Wish, boxes: FloatArray, bounds: Bounds, gap: float) -> NDArray[np.bool_]:
     """Return which places lie within the bounds, touch no label, and whose leader crosses none."""
     c = tries.boxes
     free = (c[:, 0] >= bounds[0]) & (c[:, 1] >= bounds[1]) & (c[:, 2] <= bounds[2]) & (c[:, 3] <= bounds[3])
-    if boxes:
-        there = np.array(boxes)
-        open_to = there[[not _in_box(wish.at, box) for box in boxes]]
-        free &= ~_meeting(c, there, gap).any(axis=1)
+    if len(boxes):
+        x, y = wish.at
+        on_it = (boxes[:, 0] < x) & (x < boxes[:, 2]) & (boxes[:, 1] < y) & (y < boxes[:, 3])
+        open_to = boxes[~on_it]
+        free &= ~_meeting(c, boxes, gap).any(axis=1)
         if tries.far.any() and len(open_to):
             free[tries.far] &= ~_leader_hits(c[tries.far], wish, open_to).any(axis=1)
     return np.asarray(free)
 
 
-def _covered(c: FloatArray, wish: Wish, discs: FloatArray) -> FloatArray:
+def _covered(c: FloatArray, wish: Wish, drawn: _Discs) -> FloatArray:
     """Return a penalty for every drawn thing a place would cover, its own symbols not counted."""
+    discs = drawn.near(c[:, :2].min(axis=0), c[:, 2:].max(axis=0))
     if not len(discs):
         return np.zeros(len(c))
-    low, high = c[:, :2].min(axis=0), c[:, 2:].max(axis=0)
-    near = (discs[:, :2] + discs[:, 2:] > low).all(axis=1) & (discs[:, :2] - discs[:, 2:] < high).all(axis=1)
-    discs = discs[near]
     x, y = discs[None, :, 0], discs[None, :, 1]
     off_x = np.minimum(np.maximum(x, c[:, None, 0]), c[:, None, 2]) - x
     off_y = np.minimum(np.maximum(y, c[:, None, 1]), c[:, None, 3]) - y

@@ -1,15 +1,16 @@
 """The planting in figures: what stands left and right of each path, how varied it is, what winter has to offer."""
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 import attrs
 
-from gardenkit.planting.balance import contrast, evergreen_share, mass_beside, texture_shares
+from gardenkit.planting.balance import REACH, contrast, evergreen_share, mass_beside, texture_shares
 from gardenkit.planting.bloom import WinterRow, winter_rows
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.catalogue_columns import CASTS_SHADE
 from gardenkit.planting.diversity import RANKS, SHARE_RULES, Diversity, diversity, greatest_shares
-from gardenkit.planting.standing import standing
+from gardenkit.planting.standing import in_reach, standing
 from gardenkit.project import Project
 from gardenkit.project.advice import kinds, planted
 from gardenkit.project.layout import layout
@@ -56,11 +57,12 @@ class Figures:
 def sides(project: Project, catalogue: Catalogue, *, years: Sequence[int] = YEARS) -> tuple[Sides, ...]:
     """Return what stands left and right of every path in some years, in all four seasons."""
     plants, shift = planted(project, catalogue), spring_shift(project.site)
+    standing_in = lru_cache(lambda year: standing(plants, year))
     found = []
     for name, route in layout(project).routes.items():
         way = tuple((float(x), float(y)) for x, y in route.curve.points[::10])
         for year in years:
-            grown = standing(plants, year)
+            grown = in_reach(standing_in(year), way, float(REACH))
             left: dict[str, float | None] = {}
             for season, month in SEASONS.items():
                 mass = mass_beside(grown, way, month, shift_days=shift)
