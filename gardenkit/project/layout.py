@@ -39,7 +39,7 @@ class Layout:
     """The worked-out structure. A path that does not fit has no route; ``problems`` says why, one sentence each.
 
     ``surfaces`` is the ground of each path less the paths before it, so that no ground is counted twice; ``flights``
-    are the steps in each.
+    are the steps in each, ``things`` the ground that each placed thing takes from the beds.
     """
 
     ground: Region
@@ -52,6 +52,7 @@ class Layout:
     findings: tuple[Finding, ...]
     problems: tuple[str, ...] = ()
     flights: Mapping[str, tuple[Built, ...]] = attrs.field(factory=dict)
+    things: Mapping[str, Region] = attrs.field(factory=dict)
 
     def bed_at(self, at: Point) -> BedShape | None:
         """Return the bed that holds a point, None when it lies in no bed."""
@@ -108,7 +109,8 @@ def _layout(site: Site, structure: Structure) -> Layout:
         walked = plane.union([walked, found_route.region])
     patches = _patches(structure, plane.difference(open_ground, walked))
     standing = plane.union([walked, *patches.values()])
-    taken = [standing, *(plane.region(o.outline) for o in site.obstacles), *_walls_and_feet(structure)]
+    things = _walls_and_feet(structure, plane.difference(open_ground, standing))
+    taken = [standing, *(plane.region(o.outline) for o in site.obstacles), *things.values()]
     inside = attrs.evolve(structure, beds=(*beds_inside(structure.things), *structure.beds))
     division = bed_work.divided(open_ground, taken, inside, standing=standing)
     for path in structure.paths:
@@ -136,6 +138,7 @@ def _layout(site: Site, structure: Structure) -> Layout:
         findings=tuple(findings),
         problems=tuple(problems),
         flights=flights,
+        things=things,
     )
 
 
@@ -251,11 +254,16 @@ def _edge_of(name: str, structure: Structure) -> Outline | None:
     return patch or next((outline_of(one) for one in structure.things if one.name == name), None)
 
 
-def _walls_and_feet(structure: Structure) -> list[Region]:
-    """Return the ground that placed things take from beds: less the beds within their walls."""
+def _walls_and_feet(structure: Structure, beds: Region) -> dict[str, Region]:
+    """Return the ground that each placed thing takes from ``beds``, less the bed within its walls and what the things
+    before it take.
+    """
     within = {bed.name: plane.region(bed.outline) for bed in beds_inside(structure.things)}
-    grounds = [(one.name, taken_by(one)) for one in structure.things]
-    return [plane.difference(ground, within.get(name, plane.NOWHERE)) for name, ground in grounds]
+    found: dict[str, Region] = {}
+    for one in structure.things:
+        own = plane.difference(taken_by(one), within.get(one.name, plane.NOWHERE))
+        found[one.name] = plane.difference(plane.intersection(own, beds), plane.union(found.values()))
+    return found
 
 
 def _joining(name: str, route: Route, structure: Structure) -> list[tuple[str, float]]:

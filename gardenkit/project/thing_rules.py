@@ -51,6 +51,9 @@ def _stands(
         within = plane.area(plane.intersection(region, plane.region(building.outline)))
         if within > OVERLAP:
             yield _finding(thing, where, f"stands {show_area(within)} inside {building.name}; move it out", "warning")
+    for found in site.obstacles:
+        if plane.area(plane.intersection(region, plane.region(found.outline))) > OVERLAP:
+            yield _finding(thing, where, f'stands where "{found.name}" is; move it clear of that', "warning")
     for name, path in surfaces.items():
         taken = plane.area(plane.intersection(region, path))
         if taken > OVERLAP:
