@@ -10,6 +10,7 @@ from typing import Any
 
 import attrs
 
+from gardenkit.brief.asking import WANT_KINDS
 from gardenkit.brief.style import STYLES, Picture, style
 from gardenkit.brief.wants import Check, Want
 from gardenkit.findings import GardenError
@@ -19,6 +20,7 @@ from gardenkit.planting.planting import Plant
 from gardenkit.project import Project
 from gardenkit.project.edits import brief, planting, site, structure
 from gardenkit.project.layout import layout
+from gardenkit.project.wanted import offered
 from gardenkit.site.heights import SpotHeight
 from gardenkit.site.site import ExistingTree
 from gardenkit.site.survey import Survey
@@ -43,6 +45,27 @@ def pick(items: Iterable[Any], number: int) -> Any:
 
 def kind(number: int) -> Any:
     return CATALOGUE[SOME_KINDS[number % len(SOME_KINDS)]]
+
+
+def asked(p: Project, n: int) -> dict[str, Any]:
+    """Return a want of some kind about things of the plan, as the form of the wants page would fill it."""
+    row = pick(WANT_KINDS.values(), n)
+    fields: dict[str, Any] = {"asks": row.key}
+    if row.thing:
+        fields["thing"] = pick(offered(p, row.thing), n)[1]
+    if row.other:
+        fields["other"] = pick(offered(p, row.other), n + 1)[1]
+    if row.hours:
+        fields |= {"since": 9.0, "until": 11.0}
+    if row.needs_words:
+        fields["words"] = row.offered[:1] or ("Salvia",)
+    return fields
+
+
+def turned(p: Project, n: int) -> Project:
+    """Turn a placed thing; where there is none a pot is put down first."""
+    made = p if p.structure.things else structure.add_thing(p, "pot")
+    return structure.turn_thing(made, str(pick(made.structure.things, n).name), facing=15.0 * n)
 
 
 def several(p: Project, n: int) -> list[int]:
@@ -100,12 +123,16 @@ BRIEF: dict[str, Tried] = {
     "set_style": lambda p, n, at: brief.set_style(p, style(pick(STYLES, n))),
     "begin_style": lambda p, n, at: brief.begin_style(p, pick(STYLES, n)),
     "adjust_style": lambda p, n, at: brief.adjust_style(p, "curving", (n % 11) / 10),
+    "set_materials": lambda p, n, at: brief.set_materials(p, ["brick", "gravel", "bark"][: n % 4]),
+    "set_signature": lambda p, n, at: brief.set_signature(p, SOME_KINDS[: n % 3]),
     "set_colours": lambda p, n, at: brief.set_colours(p, COLOURS[: n % 4]),
     "add_want": lambda p, n, at: brief.add_want(
         p, Want(text=f"want {n}", check=Check(fact="plant_cost", compare="at most", amount=100.0 * n))
     ),
-    "ask_for": lambda p, n, at: brief.ask_for(p, text=f"asked {n}"),
-    "ask_instead": lambda p, n, at: brief.ask_instead(p, n % max(1, len(p.brief.wants)), text=f"instead {n}"),
+    "ask_for": lambda p, n, at: brief.ask_for(p, text=f"asked {n}", **asked(p, n)),
+    "ask_instead": lambda p, n, at: brief.ask_instead(
+        p, n % max(1, len(p.brief.wants)), text=f"instead {n}", **asked(p, n + 7)
+    ),
     "change_want": lambda p, n, at: brief.change_want(p, n % max(1, len(p.brief.wants)), Want(text=f"changed {n}")),
     "move_want": lambda p, n, at: brief.move_want(p, n % max(1, len(p.brief.wants)), to=n // 2),
     "remove_want": lambda p, n, at: brief.remove_want(p, n % max(1, len(p.brief.wants))),
@@ -128,6 +155,7 @@ SITE: dict[str, Tried] = {
     ),
     "rename_thing": lambda p, n, at: site.rename_thing(p, thing(p, n), to=f"thing {n}"),
     "remove_thing": lambda p, n, at: site.remove_thing(p, thing(p, n)),
+    "turn_thing": lambda p, n, at: turned(p, n),
     "move_thing": lambda p, n, at: site.move_thing(p, thing(p, n), to=at),
     "move_thing_corner": lambda p, n, at: site.move_thing_corner(p, thing(p, n), n % 2, to=at),
     "set_heights": lambda p, n, at: site.set_heights(p, (*p.site.heights, SpotHeight(at=at, height=0.01 * n))),

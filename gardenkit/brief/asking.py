@@ -12,7 +12,7 @@ Verdict = Literal["met", "partly met", "not met", "not yet known", "to be judged
 Compare = Literal["", "at least", "at most"]
 
 # What a want can be about; one thing of the plan is of one of these.
-WALKED: tuple[str, ...] = ("gate", "door", "seat", "area")  # places a path leads to
+WALKED: tuple[str, ...] = ("gate", "door", "seat", "area", "thing")  # places a path leads to
 LOOKED_FROM: tuple[str, ...] = ("window", "door", "gate", "seat")
 STANDING: tuple[str, ...] = ("building", "obstacle")
 LOOKED_AT: tuple[str, ...] = (*WALKED, "window", *STANDING, "tree")
@@ -156,7 +156,7 @@ _ROWS = (
     WantKind(
         key="in_sun",
         words="a place in the sun at given hours",
-        thing=("seat", "area"),
+        thing=("seat", "area", "thing"),
         thing_words="Place",
         amount_words="Share of the time, percent",
         unit="%",
@@ -171,7 +171,7 @@ _ROWS = (
     WantKind(
         key="in_shade",
         words="a place in the shade at given hours",
-        thing=("seat", "area"),
+        thing=("seat", "area", "thing"),
         thing_words="Place",
         amount_words="Share of the time, percent",
         unit="%",
@@ -186,7 +186,7 @@ _ROWS = (
     WantKind(
         key="terrace_for",
         words="a terrace for so many people",
-        thing=("area",),
+        thing=("area", "thing"),
         thing_words="Area",
         amount_words="People",
         compare="at least",
@@ -197,7 +197,7 @@ _ROWS = (
     WantKind(
         key="area_of",
         words="room on the ground (lawn, play, drying, bins, parking)",
-        thing=("area",),
+        thing=("area", "thing"),
         thing_words="Area",
         amount_words="Size",
         unit="m2",
@@ -205,6 +205,16 @@ _ROWS = (
         start=10,
         draw="draw the area on the structure page, then choose it here",
         help="draw it larger",
+    ),
+    WantKind(
+        key="thing_wanted",
+        words="a thing to have (bins store, clothes line, play frame)",
+        amount_words="How many",
+        compare="at least",
+        start=1,
+        words_words="Kind of thing",
+        needs_words=True,
+        help="put it down on the structure page",
     ),
     WantKind(
         key="small_tree",
@@ -317,6 +327,24 @@ _ROWS = (
         compare="at most",
         start=20000,
         help="choose kinds that need less water, or plant less ground",
+    ),
+    WantKind(
+        key="rain_kept",
+        words="the beds watered from rain that is kept",
+        amount_words="Share of the year's need, percent",
+        unit="%",
+        compare="at least",
+        start=25,
+        help="put a larger butt or a cistern at a downpipe, or choose kinds that need less water",
+    ),
+    WantKind(
+        key="care_hours",
+        words="hours of care in a year",
+        amount_words="Hours a year",
+        unit="h",
+        compare="at most",
+        start=60,
+        help="choose kinds that ask for less, or lay out less bed and lawn",
     ),
     WantKind(
         key="cost_of",

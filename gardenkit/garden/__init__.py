@@ -29,6 +29,7 @@ from gardenkit.project import advice, planting_figures
 from gardenkit.project.planting_figures import Figures
 from gardenkit.project.season import Standing, standing
 from gardenkit.schedules import care, cost, irrigation, orders, phases, plants, quantities
+from gardenkit.schedules.care_hours import care_hours
 from gardenkit.schedules.lines import Line
 from gardenkit.schedules.setting_out import SettingOut
 from gardenkit.schedules.setting_out import setting_out as set_out
@@ -158,6 +159,12 @@ class Garden(OnTheGround):
         return care.care_calendar(
             self.kinds, shift_days=self.spring_shift, south=south, whole_garden=bool(self.kinds), built=built
         )
+
+    @cached_property
+    def care_hours(self) -> float:
+        """About how many hours a year the garden asks for. House values."""
+        counts = {species.botanical: n for species, n in self.kinds.items()}
+        return care_hours(self.care, counts, beds=self.bed_area, lawn=self.lawn_area)
 
     @cached_property
     def phases(self) -> tuple[phases.Phase, ...]:

@@ -39,7 +39,7 @@ def want(item: Judged, units: System) -> dict[str, str]:
         "whom": item.want.whom,
         "weight": item.want.weight,
         "verdict": WORDS_OF_VERDICT[item.verdict],
-        "measured": item.measured(units),
+        "measured": item.measured(units).replace(" %", "\u00a0%"),
         "helps": item.helps,
     }
 

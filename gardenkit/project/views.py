@@ -21,6 +21,7 @@ from gardenkit.structure.kinds import is_overhead
 from gardenkit.structure.perspective import PathLook, path_look
 from gardenkit.structure.sightlines import SEATED_EYE, STANDING_EYE, Screening, Seen, View
 from gardenkit.structure.structure import Structure
+from gardenkit.structure.things import outline_of
 
 POSTURES = {"standing": STANDING_EYE, "seated": SEATED_EYE}
 APART = 0.25  # m between the points of a path that are looked at. House value.
@@ -191,6 +192,7 @@ def targets(project: Project, looked_at: str) -> FloatArray:
     """Return the points (n, 3) of a place that are looked at, from near the ground up to a seated person's height."""
     site, known = project.site, places_to_look_from(project)
     outlines = {one.name: one.outline for one in project.structure.patches}
+    outlines |= {one.name: outline_of(one) for one in project.structure.things}
     outlines |= {one.name: one.outline for one in site.obstacles} | {one.name: one.outline for one in site.buildings}
     if looked_at in known:
         there = eye_point(project, known[looked_at])

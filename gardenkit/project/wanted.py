@@ -30,6 +30,7 @@ def things_named(project: "Project", structure: Structure | None = None) -> Mapp
     groups: dict[str, Sequence[Named]] = {
         "seat": bones.seats,
         "area": bones.patches,
+        "thing": bones.things,
         "path": bones.paths,
         "bed": bones.beds,
         "support": bones.supports,

@@ -14,6 +14,8 @@ from gardenkit.garden.answers import MEASURES, answer
 from gardenkit.planting.planting import Plant
 from gardenkit.project import Project, check
 from gardenkit.project.edits import brief, site, structure
+from gardenkit.schedules.care import Task
+from gardenkit.schedules.care_hours import care_hours
 from gardenkit.site.climate import Climate
 from gardenkit.site.heights import SpotHeight
 from gardenkit.site.site import Building, ExistingTree, Fence, Obstacle
@@ -77,6 +79,10 @@ def on_trellis() -> Project:
     return attrs.evolve(made, planting=attrs.evolve(made.planting, plants=(plant,)))
 
 
+def furnished() -> Project:
+    return structure.add_thing(plot(), "bins store", at=(10.5, 2.0), name="bins shed")
+
+
 def small_terrace() -> Project:
     return structure.change_area(plot(), "terrace", outline=((0.5, 5.0), (3.0, 5.0), (3.0, 7.5), (0.5, 7.5)))
 
@@ -85,6 +91,10 @@ def under_cover(made: Project) -> Project:
     """Return the plot with a roof over the bench: a pavilion stood there as found."""
     cover = Fence(name="high wall", line=((7.5, 5.0), (12.0, 5.0)), height=9.0)
     return site.add_thing(made, cover)
+
+
+def with_cistern() -> Project:
+    return structure.add_thing(warm(SALVIA), "cistern", at=(10.0, 13.0))
 
 
 SALVIA = ("Salvia nemorosa", 8.0, 4.0)
@@ -108,6 +118,14 @@ CASES: tuple[tuple[str, dict[str, Any], Any, Any], ...] = (
     ("terrace_for", {"thing": "terrace", "amount": 6}, plot, small_terrace),
     ("area_of", {"thing": "terrace", "amount": 15.0}, plot, small_terrace),
     ("keep_tree", {"thing": "pear"}, plot, gone),
+    ("thing_wanted", {"words": ("bins store",)}, furnished, plot),
+    (
+        "rain_kept",
+        {"amount": 5.0},
+        lambda: structure.add_thing(warm(SALVIA), "cistern", at=(10.0, 13.0)),
+        lambda: warm(SALVIA),
+    ),
+    ("care_hours", {"amount": 40.0}, lambda: planted(SALVIA), lambda: None),
     ("small_tree", {"amount": 8.0}, lambda: planted(DOGWOOD), lambda: planted(OAK)),
     ("climbers_on", {"thing": "trellis"}, on_trellis, lambda: changed(on_trellis(), planting=plot().planting)),
     ("flowers_in", {"months": (6,), "words": ("#6b4aa0",)}, lambda: planted(SALVIA), lambda: planted(HOLLY)),
@@ -282,3 +300,26 @@ def test_a_want_about_a_seat_of_another_alternative_is_kept_and_not_yet_known() 
     asked = brief.ask_for(both, text="scent", asks="scent_near", thing="bench")
     check(asked)
     assert Garden(asked, Path("x")).wants[0].verdict == "not yet known"
+
+
+def test_the_hours_of_care_are_the_minutes_of_each_task_times_the_plants() -> None:
+    # plain arithmetic on the house values: weeding twice a month for three months at 1 min/m2, and so on
+    tasks = (
+        Task(months=(4, 5, 6), task="weed", botanical="all beds"),
+        Task(months=(3,), task="prune", botanical="Rosa", every_years=2),
+        Task(months=(6, 7), task="deadhead", botanical="Rosa"),
+        Task(months=(4, 5), task="mow and edge the lawn", botanical="(lawn)"),
+    )
+    hours = care_hours(tasks, {"Rosa": 10}, beds=30.0, lawn=100.0)
+    assert hours * 60 == pytest.approx(3 * 2 * 30 + 12 * 10 / 2 + 1 * 10 * 2 + 0.15 * 100 * 3.5 * 2)
+
+
+def test_a_placed_thing_can_be_asked_about_follows_its_name_and_does_not_shade_itself() -> None:
+    made = brief.ask_for(furnished(), text="bins hidden", asks="screened", thing="bins shed", other="upstairs")
+    (want,) = structure.rename_thing(made, "bins shed", to="store").brief.wants
+    assert want.asks is not None
+    assert want.asks.thing == "store"
+    with pytest.raises(GardenError, match="bins hidden"):
+        structure.remove_thing(made, "bins shed")
+    sunny = answered(furnished(), "in_sun", {"thing": "bins shed", "since": 11.0, "until": 13.0})
+    assert sunny.value == pytest.approx(100.0)

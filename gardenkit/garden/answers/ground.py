@@ -7,17 +7,20 @@ from typing import TYPE_CHECKING
 from gardenkit.brief.asking import Answer, Asked
 from gardenkit.garden.answers.judging import compared, in_words, not_known
 from gardenkit.geometry import plane
+from gardenkit.geometry.plane import Region
 from gardenkit.project.layout import place
 from gardenkit.project.season import local_months
 from gardenkit.project.solids import ground_height
 from gardenkit.site.place import Place
 from gardenkit.site.sun_diary import DiaryLine, Observation, compare
-from gardenkit.structure.kinds import patch_kind
+from gardenkit.structure.kinds import PATCHES, thing_kind
 from gardenkit.structure.patio import area_for_people, patio_findings
+from gardenkit.structure.things import outline_of
 
 if TYPE_CHECKING:
     from gardenkit.garden import Garden
 
+FLOORS = (*(row.name for row in PATCHES.values() if row.sat_on), "deck")  # where people sit
 SUMMER = (6, 7, 8)  # of the northern year: when a seat is judged where no months are asked for. House value.
 LAP = 0.45  # m above the ground: the height of a seat, where one sits in sun or shade. Common practice, no source.
 DAY, YEAR = 21, 2025  # the day of a month that stands for it; the year moves the sun by minutes only. House value.
@@ -35,25 +38,24 @@ def in_shade(garden: "Garden", asked: Asked) -> Answer:
 
 def terrace_for(garden: "Garden", asked: Asked) -> Answer:
     """Return how large an area is against what so many people need."""
-    region = garden.layout.patches[asked.thing]
+    region, words = _ground(garden, asked.thing)
     people, size = max(1, round(asked.amount)), plane.area(region)
     across = 2 * plane.inscribed_circle(region)[1]
     said = patio_findings(asked.thing, area=size, width=across, people=people)
     need = area_for_people(people)
     seats = size // area_for_people(1)
     figure = f"{size:.1f} m2, enough for {seats:.0f}, wanted {need:.1f} m2 for {people}"
-    kind = patch_kind(next(p.kind for p in garden.project.structure.patches if p.name == asked.thing))
     but = next((f.what for f in said if "across" in f.what), "")
-    if not kind.sat_on:
-        but = f"it is {kind.name}: {kind.words}, not a floor to sit on"
+    if words not in FLOORS:
+        but = f"it is {words}, not a floor to sit on"
     return compared(asked, people if size >= need - 1e-9 else float(seats), figure, but=but, where=asked.thing)
 
 
 def area_of(garden: "Garden", asked: Asked) -> Answer:
     """Return how large an area is, as the plan has it."""
-    size = plane.area(garden.layout.patches[asked.thing])
-    kind = next(p.kind for p in garden.project.structure.patches if p.name == asked.thing)
-    figure = f"{size:.1f} m2 of {patch_kind(kind).name}, wanted at least {asked.amount:.1f} m2"
+    region, words = _ground(garden, asked.thing)
+    size = plane.area(region)
+    figure = f"{size:.1f} m2 of {words}, wanted at least {asked.amount:.1f} m2"
     return compared(asked, size, figure, where=asked.thing)
 
 
@@ -65,7 +67,26 @@ def keep_tree(garden: "Garden", asked: Asked) -> Answer:
     return Answer(verdict="met", figure=f"{tree.name} stays", where=tree.name)
 
 
+def thing_wanted(garden: "Garden", asked: Asked) -> Answer:
+    """Return how many placed things of a kind there are, and what the findings hold against their places."""
+    kinds = [thing_kind(word).name for word in asked.words]
+    there = [thing for thing in garden.project.structure.things if thing.kind in kinds]
+    called = {f'{thing.kind} "{thing.name}"' for thing in there}
+    held = [f for f in garden.layout.findings if f.where in called and f.seriousness in ("stop", "warning")]
+    but = f"{held[0].where} {held[0].what}" if held else ""
+    figure = f"{len(there)} of {' or '.join(kinds)} on the plan, wanted at least {asked.amount:.0f}"
+    return compared(asked, float(len(there)), figure, but=but, where=there[0].name if there else "")
+
+
 # ---- helpers
+
+
+def _ground(garden: "Garden", name: str) -> tuple[Region, str]:
+    """Return the ground of an area or a placed thing by its name, and its kind."""
+    if name in garden.layout.patches:
+        return garden.layout.patches[name], next(p.kind for p in garden.project.structure.patches if p.name == name)
+    thing = next(t for t in garden.project.structure.things if t.name == name)
+    return plane.region(outline_of(thing)), thing.kind
 
 
 def _lit(garden: "Garden", asked: Asked, words: str, share_of: Callable[[float], float]) -> Answer:
@@ -96,7 +117,8 @@ def _line(garden: "Garden", asked: Asked, month: int) -> DiaryLine:
         height=height,
     )
     site = garden.project.site
-    return compare([entry], garden.solids(asked.year), site.place, y_bearing=site.y_bearing).lines[0]
+    bodies = [one for one in garden.solids(asked.year) if not f"{one.name} ".startswith(f"{asked.thing} ")]
+    return compare([entry], bodies, site.place, y_bearing=site.y_bearing).lines[0]
 
 
 def _time(hour: float) -> dt.time:

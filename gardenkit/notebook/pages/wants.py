@@ -20,11 +20,11 @@ from gardenkit.project.edits import brief as edits
 from gardenkit.project.wanted import kind_of_thing, offered
 
 _SIGN = {
-    "met": "✔ met",
-    "partly met": "◐ partly met",
-    "not met": "✘ not met",
-    "not yet known": "? not yet known",
-    "to be judged by eye": "◦ by eye",
+    "met": "✔\u00a0met",
+    "partly met": "◐\u00a0partly\u00a0met",
+    "not met": "✘\u00a0not\u00a0met",
+    "not yet known": "?\u00a0not\u00a0yet known",
+    "to be judged by eye": "◦\u00a0by\u00a0eye",
 }
 COVERS: list[tuple[str, Covers]] = [
     ("plants, materials and reserve", "plants and materials"),
@@ -60,9 +60,8 @@ class WantsPage(Page):
     def refresh(self) -> None:
         """Show the list with verdicts as the design stands."""
         brief, judged = self.project.brief, self.judged()
-        rows = [(_SIGN[j.verdict], j.want.text, j.want.whom, j.want.weight, self.measured(j), j.helps) for j in judged]
-        heads = ("", "want", "for whom", "weight", "measured", "what would help")
-        self.table.value = controls.table_html(heads, rows)
+        rows = [(_SIGN[j.verdict], self.wanted(j), j.want.weight, self.answered(j)) for j in judged]
+        self.table.value = controls.table_html(("", "want", "weight", "how the plan answers"), rows)
         self.head.value = controls.label(wants.told(judged)).value
         self.list.show()
         self.fields()
@@ -138,6 +137,14 @@ class WantsPage(Page):
         if row is not None and row.compare and self.list.chosen is None:
             self.list.form.fill(amount=typed(row.start, row.unit, self.project.units))
 
+    def wanted(self, judged: Judged) -> str:
+        """Return a want in the client's words, and for whom it is."""
+        return f"{judged.want.text} (for {judged.want.whom})" if judged.want.whom else judged.want.text
+
+    def answered(self, judged: Judged) -> str:
+        """Return what was measured, and what would help where it is not as wanted."""
+        return " \u2192 ".join(part for part in (self.measured(judged), judged.helps) if part)
+
     def measured(self, judged: Judged) -> str:
         """Return what a want asks for and what was measured, in the garden's units."""
         return self.garden.say(judged.measured(self.project.units))
@@ -146,5 +153,5 @@ class WantsPage(Page):
         """Return the list in words."""
         if not self.project.brief.wants:
             return "no wants on the list yet"
-        listed = (f"{_SIGN[j.verdict]}: {j.want.text} ({j.want.weight}) {self.measured(j)}" for j in self.judged())
+        listed = (f"{_SIGN[j.verdict]}: {self.wanted(j)} ({j.want.weight}) {self.answered(j)}" for j in self.judged())
         return "\n".join((wants.told(self.judged()), *listed))

@@ -77,7 +77,7 @@ def refuse_if_an_end(project: Project, name: str) -> None:
         if name in (path.start, path.end):
             does = "joins" if any(p.name == name for p in project.structure.paths) else "goes to"
             raise GardenError(f'path "{path.name}" {does} "{name}"; delete that path, or let it go elsewhere, first')
-    refuse_if_wanted(project, name, ("seat", "area", "path"))
+    refuse_if_wanted(project, name, ("seat", "area", "thing", "path"))
 
 
 def refuse_if_wanted(project: Project, name: str, kinds: Sequence[str]) -> None:

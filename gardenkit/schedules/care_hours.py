@@ -1,0 +1,52 @@
+"""About how many hours a year a garden asks for: every task of its calendar by the plants it is for. House values."""
+
+from collections.abc import Iterable, Mapping
+
+from gardenkit.schedules.care import Task
+
+HOUR = 60.0  # minutes
+# Minutes for one plant, each time. House values: a gardener at home who knows the plants.
+EACH: Mapping[str, float] = {
+    "prune": 12.0,
+    "shear": 5.0,
+    "cut back": 1.5,
+    "divide": 8.0,
+    "deadhead": 1.0,
+    "tie in": 5.0,
+    "stake": 2.0,
+    "lift": 2.0,
+    "plant out": 2.0,
+    "feed": 0.5,
+    "mulch": 1.0,
+    "water": 0.5,
+    "net": 10.0,
+    "thin fruit": 15.0,
+    "protect": 3.0,
+}
+OTHER = 2.0  # minutes for a task that is not in the table. House value.
+AGAIN = ("deadhead", "tie in", "water")  # done once in each of their months, the others once a year. House value.
+# Minutes for each square metre of bed, each time. House values.
+BEDS: Mapping[str, float] = {"renew the mulch": 1.5, "weed": 1.0, "water": 0.5}
+TIMES = 2.0  # a month that beds are weeded and watered. House value.
+MOWING = 0.15  # minutes for a square metre of lawn, each time: edges and clippings too. House value.
+MOWN = 3.5  # times a month. House value.
+BUILT = 30.0  # minutes for a task on something built, each month that is named. House value.
+
+
+def care_hours(tasks: Iterable[Task], counts: Mapping[str, int], *, beds: float, lawn: float) -> float:
+    """Return about how many hours a year the tasks take with so many plants of each kind (by botanical name), ``beds``
+    and ``lawn`` in square metres.
+    """
+    return sum(_minutes(task, counts, beds=beds, lawn=lawn) for task in tasks) / HOUR
+
+
+def _minutes(task: Task, counts: Mapping[str, int], *, beds: float, lawn: float) -> float:
+    months = len(task.months)
+    if task.botanical in counts:
+        times = months if task.task in AGAIN else 1
+        return EACH.get(task.task, OTHER) * counts[task.botanical] * times / task.every_years
+    if task.task.startswith("mow"):
+        return MOWING * lawn * MOWN * months
+    if task.task in BEDS:
+        return BEDS[task.task] * beds * (months * TIMES if months > 1 else 1)
+    return BUILT * months / task.every_years
