@@ -73,9 +73,10 @@ def _parser() -> argparse.ArgumentParser:
     task.add_argument("--copy", metavar="NAME", help="the example to copy")
     task.add_argument("folder", nargs="?", type=Path, help="where to")
     task.set_defaults(run=list_examples)
-    task = tasks.add_parser("render", help="write a garden's client copy, one HTML file, without a browser")
+    task = tasks.add_parser("render", help="write a garden's client copy, or its notebooks, as HTML, without a browser")
     task.add_argument("folder", type=Path)
     task.add_argument("--to", type=Path, help="the file to write (default: client_copy.html in the garden folder)")
+    task.add_argument("--notebooks", action="store_true", help="every notebook, run, as one HTML file each, no code")
     task.set_defaults(run=render)
     task = tasks.add_parser("bundle", help="write every document of a garden into its folder 'documents'")
     task.add_argument("folder", type=Path)
@@ -150,10 +151,23 @@ def render(options: argparse.Namespace) -> int:
     from gardenkit.garden import Garden
     from gardenkit.handover import booklet
 
+    if options.notebooks:
+        return render_notebooks(options)
     target = options.to or options.folder / "client_copy.html"
     with told_on_the_console("nothing was written, what was there before is as it was") as tell:
         size = booklet.write(Garden.open(options.folder), target, tell=tell)
     sys.stdout.write(f"wrote {target} ({size / 1e6:.1f} MB)\n")
+    return 0
+
+
+def render_notebooks(options: argparse.Namespace) -> int:
+    """Write every notebook as it shows the garden."""
+    from gardenkit.notebook import rendered
+
+    folder = options.to or options.folder / rendered.FOLDER
+    with told_on_the_console("nothing was written, what was there before is as it was") as tell:
+        written = rendered.write(options.folder, folder, tell=tell)
+    sys.stdout.writelines(f"wrote {path} ({path.stat().st_size / 1e6:.1f} MB)\n" for path in written)
     return 0
 
 

@@ -8,6 +8,7 @@ from functools import wraps
 from typing import Any, Concatenate, ParamSpec
 
 import ipywidgets as w
+from IPython.display import HTML, display
 
 from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.svg import svg
@@ -17,6 +18,7 @@ from gardenkit.notebook import failure_log
 from gardenkit.notebook.board import Board
 from gardenkit.notebook.controls import STYLE, Message, button
 from gardenkit.notebook.session import Session
+from gardenkit.notebook.still import LONGEST, still
 from gardenkit.project import Project
 from gardenkit.storage.files import trouble
 from gardenkit.units import LengthError
@@ -222,6 +224,22 @@ class Page:
         if self.built:
             self.attempt(self._tell, bundle)
         return bundle
+
+    def _ipython_display_(self, **_: Any) -> None:
+        """Show the live page, and after it what it shows as plain HTML, for where the page cannot be live."""
+        display(self._repr_mimebundle_(), raw=True)
+        if self.built and (shown := self.still()):
+            display(HTML(shown))
+
+    def still(self) -> str:
+        """Return what the page shows now as plain HTML, empty when it cannot be told."""
+        found: list[str] = []
+        self.attempt(lambda: found.append(still(self.widget, self._drawing())))
+        return found[0] if found and len(found[0]) <= LONGEST else ""
+
+    def _drawing(self) -> str:
+        scene = self.scene()
+        return "" if scene is None else svg(scene)
 
     def _tell(self, bundle: dict[str, Any]) -> None:
         bundle["text/plain"] = self.summary()

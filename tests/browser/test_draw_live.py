@@ -88,5 +88,5 @@ def test_arrow_keys_over_the_plan_move_what_is_chosen(open_notebook, lab) -> Non
     notebook.page.wait_for_timeout(300)
     notebook.settle()
     now = json.loads((lab.garden / "garden.json").read_text(encoding="utf-8"))["structure"]["seats"][0]["at"]
-    assert now == [pytest.approx(at[0] - 3 * 0.0254, abs=0.001), at[1]]  # the step is 3 in
+    assert now == pytest.approx([at[0] - 3 * 0.0254, at[1]], abs=0.001)  # the step is 3 in
     assert notebook.errors == []

@@ -1,0 +1,126 @@
+"""The notebooks of a garden, run and written as plain HTML files: offline, without code, to be read by anyone."""
+
+import html
+import re
+import tempfile
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+import attrs
+
+from gardenkit.findings import GardenError
+from gardenkit.notebook import gardens
+from gardenkit.notebook.controls import STYLE
+from gardenkit.notebook.gardens import GARDEN_VARIABLE
+from gardenkit.progress import Tell
+from gardenkit.storage import load
+from gardenkit.storage.files import replace_safely
+
+FOLDER = "notebooks"
+LONGEST_CELL = 900  # s one cell may take. House value.
+_CSS = (
+    "body{font:16px/1.5 Georgia,serif;color:#222;max-width:1100px;margin:24px auto;padding:0 20px}"
+    "nav{font-size:14px;border-bottom:1px solid #bbb;padding-bottom:8px}nav a{margin-right:14px;color:#1d4d2b}"
+    "svg,img{max-width:100%;height:auto}table{font-family:Helvetica,Arial,sans-serif}pre{white-space:pre-wrap}"
+    "@media print{nav{display:none}}"
+)
+
+
+@attrs.frozen(kw_only=True)
+class Sheet:
+    """One notebook: the name of its file, its title, and what it shows as HTML."""
+
+    name: str
+    title: str
+    body: str
+
+
+def write(folder: Path, target: Path, *, tell: Tell | None = None) -> tuple[Path, ...]:
+    """Run every notebook of the workbook on a copy of a garden and write what each shows; returns the files.
+
+    The garden itself is not changed. Raises GardenError for a notebook that cannot be run to its end.
+    """
+    name = load(folder).project.name
+    sources = sorted(gardens.workbook_folder().glob("*.ipynb"))
+    with tempfile.TemporaryDirectory() as made:
+        copy = Path(made) / "garden"
+        gardens.copy_garden(folder, copy)
+        sheets = []
+        for number, source in enumerate(sources):
+            if tell is not None:
+                tell(number / len(sources), f"running {source.stem} ...")
+            sheets.append(sheet(source.stem, _run(source, copy)))
+    target.mkdir(parents=True, exist_ok=True)
+    written = []
+    for one in sheets:
+        path = target / f"{one.name}.html"
+        replace_safely(path, _document(one, sheets, garden=name).encode("utf-8"))
+        written.append(path)
+    return tuple(written)
+
+
+def sheet(name: str, cells: list[Mapping[str, Any]]) -> Sheet:
+    """Return what a notebook that was run shows: its words, and the plain form of every output, never its code."""
+    from nbconvert.filters import markdown2html
+
+    parts: list[str] = []
+    title = name
+    for cell in cells:
+        source = "".join(cell["source"])
+        if cell["cell_type"] == "markdown":
+            found = re.search(r"^# (.+)$", source, re.M)
+            title = found[1] if found and title == name else title
+            parts.append(str(markdown2html(source)))
+        elif cell["cell_type"] == "code":
+            parts += [shown for output in cell["outputs"] if (shown := _shown(output))]
+    return Sheet(name=name, title=title, body="\n".join(parts))
+
+
+def _shown(output: Mapping[str, Any]) -> str:
+    """Return the plain form of one output; a live page has none, its still picture comes after it."""
+    data = output.get("data", {})
+    if "application/vnd.jupyter.widget-view+json" in data or "application/javascript" in data:
+        return ""
+    for kind in ("text/html", "image/svg+xml"):
+        if kind in data:
+            return _one(data[kind])
+    text = _one(data.get("text/plain", output.get("text", "")))
+    return f"<pre>{html.escape(text)}</pre>" if text.strip() else ""
+
+
+def _one(text: Any) -> str:
+    return text if isinstance(text, str) else "".join(text)
+
+
+def _run(source: Path, garden: Path) -> list[Mapping[str, Any]]:
+    """Run a notebook on a garden in a kernel of its own and return its cells. Raises GardenError where one fails."""
+    import nbformat
+    from nbconvert.preprocessors import CellExecutionError, ExecutePreprocessor
+
+    book = nbformat.reads(source.read_text(encoding="utf-8"), as_version=4)
+    setting = nbformat.v4.new_code_cell(f"import os; os.environ[{GARDEN_VARIABLE!r}] = {str(garden)!r}")
+    book.cells.insert(0, setting)
+    quiet = ["--Application.log_level=ERROR"]
+    runner = ExecutePreprocessor(timeout=LONGEST_CELL, kernel_name="python3", extra_arguments=quiet)
+    try:
+        runner.preprocess(book, {"metadata": {"path": str(garden)}})
+    except CellExecutionError as error:
+        said = str(error).strip().splitlines()[-1]
+        raise GardenError(
+            f"notebook {source.stem} does not run to its end: {said}; open it and run it there"
+        ) from error
+    return list(book.cells[1:])
+
+
+def _document(one: Sheet, sheets: list[Sheet], *, garden: str) -> str:
+    links = "".join(
+        f"<b>{html.escape(s.title)}</b> " if s is one else f'<a href="{s.name}.html">{html.escape(s.title)}</a>'
+        for s in sheets
+    )
+    title = html.escape(f"{garden}: {one.title}")
+    return (
+        f'<!DOCTYPE html><html lang="en"><head><meta charset="utf-8"><title>{title}</title>'
+        '<meta name="viewport" content="width=device-width, initial-scale=1">'
+        f"<style>{_CSS}</style>{STYLE}</head><body><nav>{links}</nav><main>{one.body}</main></body></html>"
+    )

@@ -1,0 +1,38 @@
+"""What a page shows as plain HTML without its controls: kept in a saved notebook beside the live page, and rendered."""
+
+from collections.abc import Iterator
+
+import ipywidgets as w
+
+from gardenkit.notebook.board import Board
+from gardenkit.notebook.controls import STYLE, Labelled
+
+CLASS = "gk-still"  # hidden where a live page stands: a reopened notebook that was not run shows it
+LONGEST = 3_000_000  # letters of a page kept in a notebook; a larger one keeps its words only. House value.
+
+
+def still(page: w.Widget, drawing: str) -> str:
+    """Return what a widget tree shows: its HTML as it stands, the first live plan as ``drawing`` (an SVG); fields,
+    lists, buttons and what is hidden are left out.
+    """
+    parts = list(_parts(page, iter([drawing])))
+    if drawing and drawing not in "".join(parts):
+        parts.insert(0, drawing)
+    made = "\n".join(part for part in parts if part.strip() and part != STYLE)
+    return f'<div class="{CLASS}">{made}</div>' if made else ""
+
+
+def _parts(widget: w.Widget, drawings: Iterator[str]) -> Iterator[str]:
+    if getattr(widget.layout, "display", None) == "none" or isinstance(widget, Labelled):
+        return
+    if isinstance(widget, Board):
+        yield next(drawings, "")
+    elif isinstance(widget, w.HTML):
+        yield str(widget.value)
+    elif isinstance(widget, w.Box):
+        for child in widget.children:
+            yield from _parts(child, drawings)
+    elif isinstance(widget, w.Accordion):
+        for number, child in enumerate(widget.children):
+            shown = [part for part in _parts(child, drawings) if part.strip()]
+            yield from ([f"<h4>{widget.get_title(number)}</h4>", *shown] if shown else ())

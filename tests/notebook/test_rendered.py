@@ -1,0 +1,96 @@
+"""Notebooks without a kernel: what a saved page still shows, and every notebook as an offline file without code."""
+
+import re
+import shutil
+from pathlib import Path
+
+import pytest
+
+from gardenkit.findings import GardenError
+from gardenkit.notebook import gardens, rendered
+from gardenkit.notebook.command import main
+from gardenkit.notebook.pages.beds import BedsPage
+from gardenkit.notebook.pages.layering import LayeringPage
+from gardenkit.notebook.pages.wants import WantsPage
+from gardenkit.notebook.session import Session
+from gardenkit.project.edits import brief, structure
+
+LOADS = re.compile(
+    r"""(?:src|href)\s*=\s*["']?\s*(?:https?:)?//|<script|@import|url\(\s*["']?http""", re.I
+)  # HTML Standard
+
+
+def test_a_page_still_shows_its_plan_and_tables_without_its_controls(few: Session) -> None:
+    page = BedsPage(few)
+    shown = page.still()
+    assert shown.count("<svg") == 1 and "<table" in shown
+    for bed in few.garden.beds:
+        assert bed.name in shown
+    assert not re.search(r"<(input|button|select|textarea)\b", shown)
+    assert not LOADS.search(shown)
+    assert "<svg" in LayeringPage(few).still() and "<table" in WantsPage(few).still()
+    assert page.failures == []
+
+
+def test_names_from_the_garden_are_escaped_in_what_is_still_shown(few: Session) -> None:
+    name = few.garden.beds[0].name
+    few.edit("name", lambda p: structure.rename_bed(p, name, to="<img src=x onerror=alert(1)>"))
+    assert "<img src=x" not in BedsPage(few).still()
+
+
+def test_code_scripts_and_live_views_are_left_out_and_words_stay() -> None:
+    cells = [
+        {"cell_type": "markdown", "source": "# The ground\n\nMeasure *twice*."},
+        {
+            "cell_type": "code",
+            "source": "secret = 1",
+            "outputs": [
+                {"data": {"application/javascript": "alert(1)", "text/plain": "<Javascript>"}},
+                {"data": {"application/vnd.jupyter.widget-view+json": {}, "image/svg+xml": "<svg>a</svg>"}},
+                {"data": {"text/html": ["<div>", "still</div>"], "text/plain": "<HTML object>"}},
+                {"data": {"image/svg+xml": "<svg>b</svg>"}},
+                {"output_type": "stream", "text": "12 < 13"},
+            ],
+        },
+    ]
+    made = rendered.sheet("03", cells)
+    assert made.title == "The ground"
+    assert "<em>twice</em>" in made.body and "<div>still</div>" in made.body and "12 &lt; 13" in made.body
+    assert made.body.count("<svg>") == 1
+    assert "secret" not in made.body and "alert" not in made.body
+
+
+@pytest.fixture
+def two(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A workbook of two notebooks: a kernel takes some seconds, and all of them run in the browser tests."""
+    folder = tmp_path / "book"
+    folder.mkdir()
+    for name in ("00_start", "02_wants_list"):
+        shutil.copy(gardens.workbook_folder() / f"{name}.ipynb", folder)
+    monkeypatch.setattr(gardens, "workbook_folder", lambda: folder)
+    return folder
+
+
+def test_the_command_writes_offline_notebooks_and_leaves_the_garden_alone(
+    few: Session, two: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    few.edit("name", lambda p: brief.set_cover(p, name="Rendered <garden>"))
+    before = {p: p.read_bytes() for p in few.folder.iterdir() if p.is_file()}
+    assert main(["render", str(few.folder), "--notebooks", "--to", str(tmp_path / "out")]) == 0
+    start, wants = sorted((tmp_path / "out").iterdir())
+    assert (start.name, wants.name) == ("00_start.html", "02_wants_list.html")
+    text = start.read_text(encoding="utf-8")
+    assert "<svg" in text and 'href="02_wants_list.html"' in text and "<title>Rendered &lt;garden&gt;" in text
+    assert "<table" in wants.read_text(encoding="utf-8")
+    for path in (start, wants):
+        body = path.read_text(encoding="utf-8")
+        assert not LOADS.search(body) and "workbook.open_garden" not in body
+    assert {p: p.read_bytes() for p in few.folder.iterdir() if p.is_file()} == before
+
+
+def test_a_notebook_that_fails_is_named(few: Session, two: Path, tmp_path: Path) -> None:
+    path = two / "00_start.ipynb"
+    path.write_text(path.read_text(encoding="utf-8").replace('\\"start\\"', '\\"begin\\"'), encoding="utf-8")
+    with pytest.raises(GardenError, match="00_start"):
+        rendered.write(few.folder, tmp_path / "out")
+    assert not (tmp_path / "out").exists()
