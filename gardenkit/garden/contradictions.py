@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from gardenkit.brief.asking import ALL_YEAR, Asked, ruled_out_by
 from gardenkit.brief.wants import Want
 from gardenkit.findings import LOCAL_CODE, Finding, GardenError, Remedy, Step
+from gardenkit.garden.answers import answers
 from gardenkit.garden.choosing import fixed_kinds
 from gardenkit.geometry import plane
 from gardenkit.planting.species import meant_by
@@ -98,7 +99,15 @@ def _ways(garden: "Garden", one: Asked, other: Asked) -> str:
 
 
 def _by_itself(garden: "Garden", asked: Asked) -> str:
-    """Return why a want cannot hold on this ground: the ground falls more than a step-free way can take."""
+    """Return why a want cannot hold as the garden lies: nothing could shade the place, or the ground falls more than a
+    step-free way can take.
+    """
+    if asked.kind == "in_shade":
+        answer = answers(garden)[asked]
+        nothing = answer.verdict == "not met" and not answer.value and not answer.why
+        return (
+            f"nothing stands that could shade {asked.thing} at these hours; plant or build it first" if nothing else ""
+        )
     if asked.kind != "step_free_way" or garden.ground is None:
         return ""
     site, structure = garden.project.site, garden.project.structure
@@ -169,8 +178,8 @@ def _alone(number: int, want: Want, said: str) -> Finding:
     step = Step(edit="brief.remove_want", arguments=(("index", number),))
     return Finding(
         where=WHERE,
-        what=f'"{want.text}" cannot be as the ground lies: {said}',
-        source=f"{ADA} 403.3",
+        what=f'"{want.text}" cannot be as the garden lies: {said}',
+        source=f"{ADA} 403.3" if want.asks and want.asks.kind == "step_free_way" else PLAIN,
         seriousness="warning",
         topic="wants",
         rule="contradiction",

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from gardenkit.findings import GardenError
-from gardenkit.garden.answers.ways import against_wheels, held_against
+from gardenkit.garden.answers.ways import against_wheels, kept_off
 from gardenkit.planting.season import flower_months
 from gardenkit.project.layout import place
 from gardenkit.project.views import path_shown_at_most
@@ -32,7 +32,7 @@ def doubts(garden: "Garden") -> dict[str, str]:
 
     Wide enough is not yet passable: a want met by width alone would stand beside a warning that wheels cannot go there.
     """
-    held = [found for path in garden.project.structure.paths if (found := held_against(garden, path.name))]
+    held = [found for path in garden.project.structure.paths if (found := kept_off(garden, path.name))]
     return {"path_width": held[0]} if held else {}
 
 

@@ -95,7 +95,7 @@ def _roots(thing: Thing, where: str, region: Region, site: Site) -> Iterable[Fin
         if tree.keep and plane.area(plane.intersection(region, plane.circle(tree.at, far))) > OVERLAP:
             what = f"its base would be dug within {show_length(far)} of the stem of {tree.name}, among its roots"
             why = "no digging or footing there without an arborist"
-            yield _finding(thing, where, what, "warning", why=why, source=RULE, topic="clearance")
+            yield _finding(thing, where, what, "warning", why=why, source=RULE, topic="clearance", beside=tree.name)
 
 
 def _apart(thing: Thing, where: str, region: Region, site: Site) -> Iterable[Finding]:

@@ -83,6 +83,11 @@ def furnished() -> Project:
     return structure.add_thing(plot(), "bins store", at=(10.5, 2.0), name="bins shed")
 
 
+def unmeasured() -> Project:
+    """Return the plot without heights: level as it is, its terrace would hold puddles, and the answer says so."""
+    return site.set_heights(plot(), [])
+
+
 def small_terrace() -> Project:
     return structure.change_area(plot(), "terrace", outline=((0.5, 5.0), (3.0, 5.0), (3.0, 7.5), (0.5, 7.5)))
 
@@ -115,8 +120,8 @@ CASES: tuple[tuple[str, dict[str, Any], Any, Any], ...] = (
     ("view_open", {"thing": "bench", "other": "upstairs"}, lambda: fenced(1.5), lambda: fenced(3.5)),
     ("in_sun", {"thing": "bench", "since": 11.0, "until": 13.0}, plot, lambda: under_cover(plot())),
     ("in_shade", {"thing": "bench", "since": 11.0, "until": 13.0}, lambda: under_cover(plot()), plot),
-    ("terrace_for", {"thing": "terrace", "amount": 6}, plot, small_terrace),
-    ("area_of", {"thing": "terrace", "amount": 15.0}, plot, small_terrace),
+    ("terrace_for", {"thing": "terrace", "amount": 6}, unmeasured, small_terrace),
+    ("area_of", {"thing": "terrace", "amount": 15.0}, unmeasured, small_terrace),
     ("keep_tree", {"thing": "pear"}, plot, gone),
     ("thing_wanted", {"words": ("bins store",)}, furnished, plot),
     (
@@ -229,7 +234,10 @@ def test_none_listed_as_toxic_is_never_called_safe() -> None:
 
 def test_a_terrace_is_measured_by_the_square_feet_a_person_takes() -> None:
     # contractor's figure of 25 sq ft a person: 16 m2 is 172 sq ft, enough for six, seven would take 175
-    assert answered(plot(), "terrace_for", {"thing": "terrace", "amount": 6}).verdict == "met"
+    assert answered(unmeasured(), "terrace_for", {"thing": "terrace", "amount": 6}).verdict == "met"
+    level = answered(plot(), "terrace_for", {"thing": "terrace", "amount": 6})
+    assert level.verdict == "partly met"
+    assert "puddles stay" in level.why
     seven = answered(plot(), "terrace_for", {"thing": "terrace", "amount": 7})
     assert (seven.verdict, seven.value) == ("not met", 6.0)
 
@@ -323,3 +331,16 @@ def test_a_placed_thing_can_be_asked_about_follows_its_name_and_does_not_shade_i
         structure.remove_thing(made, "bins shed")
     sunny = answered(furnished(), "in_sun", {"thing": "bins shed", "since": 11.0, "until": 13.0})
     assert sunny.value == pytest.approx(100.0)
+
+
+def test_a_tree_is_only_partly_kept_where_something_would_be_dug_among_its_roots() -> None:
+    # BS 5837: the root protection circle is twelve times the stem; 0.25 m of stem keeps 3 m clear
+    near = structure.add_thing(plot(), "compost bays", at=(1.5, 11.5))
+    found = answered(near, "keep_tree", {"thing": "pear"})
+    assert found.verdict == "partly met"
+    assert "among its roots" in found.why
+    assert answered(plot(), "keep_tree", {"thing": "pear"}).verdict == "met"
+
+
+def test_a_small_tree_too_near_to_the_house_is_only_partly_what_was_wanted() -> None:
+    assert answered(planted(("Cornus kousa", 6.0, 11.6)), "small_tree", {"amount": 8.0}).verdict == "partly met"

@@ -22,6 +22,7 @@ from gardenkit.project.edits import brief, planting, site, structure
 from gardenkit.project.plant_choice import surroundings
 from gardenkit.project.wanted_plants import wanted_of_plants
 from gardenkit.site.heights import SpotHeight
+from gardenkit.site.site import Fence
 
 FENNEL = Path(__file__).parents[2] / "examples" / "fennel_street_corner"
 SQUARE = ((0.0, 0.0), (12.0, 0.0), (12.0, 16.0), (0.0, 16.0))
@@ -92,6 +93,15 @@ def test_step_free_against_the_fall_of_the_ground(rise: float, clash: bool) -> N
     assert bool(found) is clash
     if clash:
         assert f"must be {1.3 * 20:.1f} m long" in found[0].what
+
+
+def test_shade_at_noon_where_nothing_stands_that_could_give_it() -> None:
+    place = {"latitude": 42.0, "longitude": -72.0, "timezone": "America/New_York"}
+    bare = site.set_place(plot(), **place)
+    (found,) = contradictions(asking(bare, SHADY))
+    assert "nothing stands that could shade bench" in found.what
+    wall = site.add_thing(bare, Fence(name="high wall", line=((5.0, 7.0), (12.0, 7.0)), height=9.0))
+    assert contradictions(asking(wall, SHADY)) == ()
 
 
 def test_a_favourite_that_a_must_rules_out_is_named() -> None:

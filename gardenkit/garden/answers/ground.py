@@ -5,7 +5,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from gardenkit.brief.asking import Answer, Asked
-from gardenkit.garden.answers.judging import compared, in_words, not_known
+from gardenkit.garden.answers.judging import compared, held_against, in_words, not_known
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Region
 from gardenkit.project.layout import place
@@ -46,6 +46,7 @@ def terrace_for(garden: "Garden", asked: Asked) -> Answer:
     seats = size // area_for_people(1)
     figure = f"{size:.1f} m2, enough for {seats:.0f}, wanted {need:.1f} m2 for {people}"
     but = next((f.what for f in said if "across" in f.what), "")
+    but = held_against(garden, f'{words} "{asked.thing}"') or but
     if words not in FLOORS:
         but = f"it is {words}, not a floor to sit on"
     return compared(asked, people if size >= need - 1e-9 else float(seats), figure, but=but, where=asked.thing)
@@ -56,7 +57,7 @@ def area_of(garden: "Garden", asked: Asked) -> Answer:
     region, words = _ground(garden, asked.thing)
     size = plane.area(region)
     figure = f"{size:.1f} m2 of {words}, wanted at least {asked.amount:.1f} m2"
-    return compared(asked, size, figure, where=asked.thing)
+    return compared(asked, size, figure, but=held_against(garden, f'{words} "{asked.thing}"'), where=asked.thing)
 
 
 def keep_tree(garden: "Garden", asked: Asked) -> Answer:
@@ -64,6 +65,9 @@ def keep_tree(garden: "Garden", asked: Asked) -> Answer:
     tree = next(t for t in garden.project.site.trees if t.name == asked.thing)
     if not tree.keep:
         return Answer(verdict="not met", figure=f"{tree.name} is to go", where=tree.name)
+    held = held_against(garden, tree.name, f'tree "{tree.name}"')
+    if held:
+        return Answer(verdict="partly met", figure=f"{tree.name} stays", why=f"but {held}", where=tree.name)
     return Answer(verdict="met", figure=f"{tree.name} stays", where=tree.name)
 
 
@@ -71,9 +75,7 @@ def thing_wanted(garden: "Garden", asked: Asked) -> Answer:
     """Return how many placed things of a kind there are, and what the findings hold against their places."""
     kinds = [thing_kind(word).name for word in asked.words]
     there = [thing for thing in garden.project.structure.things if thing.kind in kinds]
-    called = {f'{thing.kind} "{thing.name}"' for thing in there}
-    held = [f for f in garden.layout.findings if f.where in called and f.seriousness in ("stop", "warning")]
-    but = f"{held[0].where} {held[0].what}" if held else ""
+    but = held_against(garden, *(f'{thing.kind} "{thing.name}"' for thing in there))
     figure = f"{len(there)} of {' or '.join(kinds)} on the plan, wanted at least {asked.amount:.0f}"
     return compared(asked, float(len(there)), figure, but=but, where=there[0].name if there else "")
 

@@ -2,10 +2,16 @@
 
 import calendar
 from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING
 
 from gardenkit.brief.asking import Answer, Asked, Verdict, want_kind
 
+if TYPE_CHECKING:
+    from gardenkit.garden import Garden
+
 ROUNDING = 1e-9
+GRAVE = ("stop", "warning")
+MEND = "mend what the advice says against it"
 
 
 def compared(asked: Asked, value: float, figure: str, *, but: str = "", where: str = "", why: str = "") -> Answer:
@@ -17,7 +23,16 @@ def compared(asked: Asked, value: float, figure: str, *, but: str = "", where: s
     as_wanted = gap >= -ROUNDING
     verdict: Verdict = "not met" if not as_wanted else "partly met" if but else "met"
     told = f"but {but}" if as_wanted and but else why
-    return Answer(verdict=verdict, figure=figure, why=told, where=where, value=value)
+    helps = MEND if verdict == "partly met" else ""
+    return Answer(verdict=verdict, figure=figure, why=told, where=where, value=value, help=helps)
+
+
+def held_against(garden: "Garden", *names: str) -> str:
+    """Return what the findings about the ground hold against things of the plan, by what they are called there, in a
+    sentence: only what is a warning or worse; empty when nothing is.
+    """
+    grave = (f for f in garden.layout.findings if f.seriousness in GRAVE and (f.where in names or f.beside in names))
+    return next((f"{f.where}: {f.what}" for f in grave), "")
 
 
 def not_known(why: str) -> Answer:

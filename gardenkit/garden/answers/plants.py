@@ -5,7 +5,7 @@ from collections.abc import Callable, Collection
 from typing import TYPE_CHECKING
 
 from gardenkit.brief.asking import ALL_YEAR, BEINGS, GRADES, Answer, Asked, Verdict
-from gardenkit.garden.answers.judging import compared, in_words, listed, not_known
+from gardenkit.garden.answers.judging import GRAVE, compared, in_words, listed, not_known
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point
 from gardenkit.planting import places
@@ -44,7 +44,8 @@ def small_tree(garden: "Garden", asked: Asked) -> Answer:
     low = [s.botanical for _, s in trees if s.height <= asked.amount + 1e-9]
     if low and tallest.height > asked.amount:
         return Answer(verdict="partly met", figure=figure, why=f"{listed(low)} stay below", value=tallest.height)
-    return compared(asked, tallest.height, figure, where=asked.thing)
+    near = _too_near(garden, {p.number for p, _ in trees})
+    return compared(asked, tallest.height, figure, but=near, where=asked.thing)
 
 
 def climbers_on(garden: "Garden", asked: Asked) -> Answer:
@@ -227,6 +228,17 @@ def _ill_placed(garden: "Garden", numbers: Collection[str]) -> str:
     for line in garden.advice_about((places.TOPIC,)):
         for one in line.members or (line,):
             if one.subject and one.subject[0] == "plant" and one.subject[1] in numbers:
+                return f"{one.where}: {one.what}"
+    return ""
+
+
+def _too_near(garden: "Garden", numbers: Collection[int]) -> str:
+    """Return what the findings hold against where some trees stand: too near to walls, wires, drains."""
+    names = {str(number) for number in numbers}
+    for line in garden.advice_about(("clearance", "setback")):
+        for one in line.members or (line,):
+            of = one.subject is not None and one.subject[0] == "plant" and one.subject[1] in names
+            if of and one.seriousness in GRAVE:
                 return f"{one.where}: {one.what}"
     return ""
 

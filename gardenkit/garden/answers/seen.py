@@ -2,7 +2,9 @@
 
 from typing import TYPE_CHECKING
 
-from gardenkit.brief.asking import ALL_YEAR, Answer, Asked
+import attrs
+
+from gardenkit.brief.asking import ALL_YEAR, Answer, Asked, want_kind
 from gardenkit.garden.answers.judging import compared, in_words, listed, not_known
 from gardenkit.geometry import plane
 from gardenkit.project import views
@@ -29,7 +31,8 @@ def screened(garden: "Garden", asked: Asked) -> Answer:
     later = (year for year in YEARS if year > asked.year)
     first = next((y for y in later if _weakest(_screening(garden, asked, y), months)[0] >= asked.amount), None)
     if first is not None:
-        return compared(asked, asked.amount, figure, but=f"as wanted only from year {first} on", where=asked.thing)
+        late = compared(asked, asked.amount, figure, but=f"as wanted only from year {first} on", where=asked.thing)
+        return attrs.evolve(late, help=want_kind(asked.kind).help)
     return found
 
 

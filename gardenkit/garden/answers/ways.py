@@ -8,7 +8,7 @@ import attrs
 
 from gardenkit.brief.asking import Answer, Asked
 from gardenkit.findings import LOCAL_CODE, Finding
-from gardenkit.garden.answers.judging import compared, listed, not_known
+from gardenkit.garden.answers.judging import GRAVE, compared, listed, not_known
 from gardenkit.geometry import plane
 from gardenkit.project.rules import path_findings
 from gardenkit.structure.structure import Path
@@ -17,7 +17,7 @@ from gardenkit.units import counted
 if TYPE_CHECKING:
     from gardenkit.garden import Garden
 
-PASSABLE, GRAVE = ("surface", "access", "slope"), ("stop", "warning")  # topics and grades that keep one off a path
+PASSABLE = ("surface", "access", "slope")  # topics of what keeps one off a path
 TOUCHING = 0.3  # m between a door and a terrace that begins at it. House value.
 RAMP = "raise the ground at the door, or build a ramp to it"
 SILL = 0.013  # m: the most a threshold may stand up. 2010 ADA Standards 303.3 (1/2 in, bevelled)
@@ -30,7 +30,7 @@ def against_wheels(garden: "Garden", path: Path) -> tuple[Finding, ...]:
     return tuple(f for f in said if f.seriousness in GRAVE)
 
 
-def held_against(garden: "Garden", name: str) -> str:
+def kept_off(garden: "Garden", name: str) -> str:
     """Return what the findings hold against going along a path, in a sentence; empty when nothing does."""
     where = f'path "{name}"'
     held = [f for f in garden.layout.findings if f.where == where and f.topic in PASSABLE and f.seriousness in GRAVE]
@@ -69,7 +69,7 @@ def walk_width(garden: "Garden", asked: Asked) -> Answer:
     narrow = [f for f in garden.layout.findings if f.beside == path.name and f.rule == "gate narrows path"]
     clear, by = min([(path.width, ""), *((f.wanted or 0.0, f" at {f.where}") for f in narrow)])
     figure = f"{clear:.2f} m wide{by}, wanted at least {asked.amount:.2f} m"
-    return compared(asked, clear, figure, but=held_against(garden, path.name), where=path.name)
+    return compared(asked, clear, figure, but=kept_off(garden, path.name), where=path.name)
 
 
 def steps_most(garden: "Garden", asked: Asked) -> Answer:
