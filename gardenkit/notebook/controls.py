@@ -13,6 +13,7 @@ import ipywidgets as w
 PANEL_WIDTH = "300px"
 Boxed = TypeVar("Boxed", bound=w.Box)
 QUOTED = 200  # letters of what was typed that a message says again. House value.
+HEADING = 'class="gk-heading"'  # of what stands between groups of controls
 STYLE = """<style>
 .gk-label{font-size:13px;line-height:1.35;color:#222;margin:6px 0 0}
 .gk-message{font-size:14px;padding:6px 10px;border-left:4px solid #20639b;background:#eef4fa;color:#14304a;margin:4px 0}

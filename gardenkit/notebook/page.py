@@ -81,6 +81,7 @@ class Page:
 
     widget: w.Widget
     _acting = False
+    _warned: tuple[int, ...] = ()  # the steps of other notebooks that were asked about last
 
     def __init__(self, session: Session) -> None:
         self.session = session
@@ -187,8 +188,22 @@ class Page:
         return done
 
     def undo(self) -> bool:
-        """Take back the last change, and say what it was and which other notebook made it."""
-        return self._act(lambda: self.message.say(f"undone: {self.session.undo()}"))
+        """Take back the last change, and say what it was; one that another notebook made is asked about first."""
+
+        def back() -> None:
+            self.ask_first(None)
+            self.message.say(f"undone: {self.session.undo()}")
+
+        return self._act(back)
+
+    def ask_first(self, number: int | None) -> None:
+        """Raise GardenError, once, where going to a state (None: a step back) takes back work of another notebook."""
+        gone = self.session.taken_back(number)
+        asked, self._warned = self._warned, tuple(step.number for step in gone)
+        if gone and asked != self._warned:
+            notebooks = " and ".join(sorted({step.notebook.removesuffix(".ipynb") for step in gone}))
+            what = f'"{gone[0].label}"' if len(gone) == 1 else f'{len(gone)} steps, the last "{gone[0].label}"'
+            raise GardenError(f"this takes back {what}, made in {notebooks}; press again to take it back all the same")
 
     def redo(self) -> bool:
         """Do the last undone change again, and say what it was and which other notebook made it."""

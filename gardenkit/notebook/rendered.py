@@ -19,10 +19,12 @@ from gardenkit.storage.files import replace_safely
 
 FOLDER = "notebooks"
 LONGEST_CELL = 900  # s one cell may take. House value.
+# Words of a notebook that are for running it. They are paragraphs of their own.
+_LIVE = re.compile(r"^\*?(?:After a restart|Run the cells)(?:.|\n(?!\n))*\n?", re.M)
 _CSS = (
     "body{font:16px/1.5 Georgia,serif;color:#222;max-width:1100px;margin:24px auto;padding:0 20px}"
     "nav{font-size:14px;border-bottom:1px solid #bbb;padding-bottom:8px}nav a{margin-right:14px;color:#1d4d2b}"
-    "svg,img{max-width:100%;height:auto}table{font-family:Helvetica,Arial,sans-serif}pre{white-space:pre-wrap}"
+    "svg,img{max-width:100%;height:auto}table{font-family:Helvetica,Arial,sans-serif}pre{white-space:pre-wrap}.anchor-link{display:none}"
     "@media print{nav{display:none}}"
 )
 
@@ -71,7 +73,7 @@ def sheet(name: str, cells: list[Mapping[str, Any]]) -> Sheet:
         if cell["cell_type"] == "markdown":
             found = re.search(r"^# (.+)$", source, re.M)
             title = found[1] if found and title == name else title
-            parts.append(str(markdown2html(source)))
+            parts.append(str(markdown2html(_LIVE.sub("", source))))
         elif cell["cell_type"] == "code":
             parts += [shown for output in cell["outputs"] if (shown := _shown(output))]
     return Sheet(name=name, title=title, body="\n".join(parts))

@@ -5,7 +5,7 @@ import contextlib
 import os
 import time
 import weakref
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -90,6 +90,18 @@ class Session:
         self._tell()
         return label
 
+    def name_state(self, name: str) -> None:
+        """Keep the garden as it stands now under a name; raises GardenError for no name, or one too long."""
+        self._stored = storage.name_state(self.folder, name)
+
+    def taken_back(self, number: int | None = None) -> tuple[Step, ...]:
+        """Return the steps made in another notebook that going to a state, or one step back, would take back."""
+        known = {step.number: step for step in self.steps()}
+        at = storage.load(self.folder, known=self._stored).at
+        stays = _chain(known, number) if number is not None else _chain(known, at)[1:]
+        gone = [known[n] for n in _chain(known, at) if n not in stays and n in known]
+        return tuple(step for step in gone if step.notebook and step.notebook != _notebook())
+
     def _made(self, label: str, number: int) -> str:
         """Return a step's words with the notebook that made it, when it was another one than this."""
         made = next((s.notebook for s in self.steps() if s.number == number and s.label == label), "")
@@ -151,6 +163,14 @@ def _look(held: "weakref.ref[Session]", loop: asyncio.AbstractEventLoop) -> None
     with contextlib.suppress(GardenError, OSError):  # half written or away for now; the next edit says so if it stays
         session.refresh()
     loop.call_later(LOOK_AGAIN, _look, held, loop)
+
+
+def _chain(known: Mapping[int, Step], number: int) -> list[int]:
+    """Return the numbers of the states that lead to one, itself first, the beginning (0) last."""
+    found = [number]
+    while found[-1] in known:
+        found.append(known[found[-1]].follows)
+    return found
 
 
 def _notebook() -> str:

@@ -1,11 +1,12 @@
 """What a page shows as plain HTML without its controls: kept in a saved notebook beside the live page, and rendered."""
 
+import html
 from collections.abc import Iterator
 
 import ipywidgets as w
 
 from gardenkit.notebook.board import Board
-from gardenkit.notebook.controls import STYLE, Labelled
+from gardenkit.notebook.controls import HEADING, STYLE, Labelled
 
 CLASS = "gk-still"  # hidden where a live page stands: a reopened notebook that was not run shows it
 LONGEST = 3_000_000  # letters of a page kept in a notebook; a larger one keeps its words only. House value.
@@ -22,16 +23,25 @@ def still(page: w.Widget, drawing: str) -> str:
     return f'<div class="{CLASS}">{made}</div>' if made else ""
 
 
+def _box(box: w.Box, drawings: Iterator[str]) -> Iterator[str]:
+    """Yield what a box shows: the plan of a page before its panel, the lines of advice as a list."""
+    if "gk-advice" in box._dom_classes:
+        lines = "".join(f"<li>{html.escape(line.description)}</li>" for line in box.children)
+        yield f"<ul>{lines}</ul>" if lines else ""
+        return
+    for child in reversed(box.children) if "gk-work" in box._dom_classes else box.children:
+        yield from _parts(child, drawings)
+
+
 def _parts(widget: w.Widget, drawings: Iterator[str]) -> Iterator[str]:
     if getattr(widget.layout, "display", None) == "none" or isinstance(widget, Labelled):
         return
     if isinstance(widget, Board):
         yield next(drawings, "")
     elif isinstance(widget, w.HTML):
-        yield str(widget.value)
+        yield "" if HEADING in widget.value else str(widget.value)
     elif isinstance(widget, w.Box):
-        for child in widget.children:
-            yield from _parts(child, drawings)
+        yield from _box(widget, drawings)
     elif isinstance(widget, w.Accordion):
         for number, child in enumerate(widget.children):
             shown = [part for part in _parts(child, drawings) if part.strip()]

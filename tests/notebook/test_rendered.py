@@ -1,5 +1,6 @@
 """Notebooks without a kernel: what a saved page still shows, and every notebook as an offline file without code."""
 
+import html
 import re
 import shutil
 from pathlib import Path
@@ -25,7 +26,9 @@ def test_a_page_still_shows_its_plan_and_tables_without_its_controls(few: Sessio
     shown = page.still()
     assert shown.count("<svg") == 1 and "<table" in shown
     for bed in few.garden.beds:
-        assert bed.name in shown
+        assert html.escape(bed.name) in shown
+    for line in page.advice.rows[:2]:
+        assert f"<li>{html.escape(line.description)}" in shown
     assert not re.search(r"<(input|button|select|textarea)\b", shown)
     assert not LOADS.search(shown)
     assert "<svg" in LayeringPage(few).still() and "<table" in WantsPage(few).still()
@@ -40,7 +43,7 @@ def test_names_from_the_garden_are_escaped_in_what_is_still_shown(few: Session) 
 
 def test_code_scripts_and_live_views_are_left_out_and_words_stay() -> None:
     cells = [
-        {"cell_type": "markdown", "source": "# The ground\n\nMeasure *twice*."},
+        {"cell_type": "markdown", "source": "# The ground\n\n*After a restart run\nall of it.*\n\nMeasure *twice*."},
         {
             "cell_type": "code",
             "source": "secret = 1",
@@ -57,6 +60,7 @@ def test_code_scripts_and_live_views_are_left_out_and_words_stay() -> None:
     assert made.title == "The ground"
     assert "<em>twice</em>" in made.body and "<div>still</div>" in made.body and "12 &lt; 13" in made.body
     assert made.body.count("<svg>") == 1
+    assert "restart" not in made.body and "all of it" not in made.body
     assert "secret" not in made.body and "alert" not in made.body
 
 

@@ -7,10 +7,11 @@ from pathlib import Path
 import pytest
 
 from gardenkit import storage
-from gardenkit.notebook import gardens
+from gardenkit.notebook import controls, gardens
 from gardenkit.notebook.pages.start import StartPage
 from gardenkit.notebook.session import Session
 from gardenkit.project import Project
+from gardenkit.project.edits import brief
 
 
 def test_any_garden_opens_by_its_folder(empty: Session, tmp_path: Path) -> None:
@@ -40,18 +41,18 @@ def test_gardens_in_the_home_folder_are_listed_and_a_damaged_one_is_named(empty:
 
 def test_going_back_to_a_step_and_forward_again(empty: Session) -> None:
     page = StartPage(empty)
-    assert not page.go_back()
+    assert not page.history.go_back()
     for name in ("one", "two", "three"):
         page.name.bar.value = name
     first = empty.steps()[0].number
-    page.last.bar.value = first
-    assert page.go_back()
+    page.history.last.bar.value = first
+    assert page.history.go_back()
     assert page.project.name == "one"
-    page.last.bar.value = first + 2
-    assert page.go_back()
+    page.history.last.bar.value = first + 2
+    assert page.history.go_back()
     assert page.project.name == "three"
-    page.last.bar.value = 0
-    assert page.go_back()
+    page.history.last.bar.value = 0
+    assert page.history.go_back()
     assert page.project.name == "empty"
     assert page.failures == []
 
@@ -107,3 +108,40 @@ def test_opening_a_page_writes_no_step(garden: Session) -> None:
     before = (garden.steps(), storage.load(garden.folder).stamp)
     StartPage(garden)._repr_mimebundle_()
     assert (garden.steps(), storage.load(garden.folder).stamp) == before
+
+
+def test_a_named_state_is_returned_to_and_stands_in_the_list_by_its_name(garden: Session) -> None:
+    page = StartPage(garden)
+    page.tell(client="Odile Marsh")
+    page.history.name.bar.value = "first  idea"
+    assert 'kept as "first idea"' in html.unescape(page.message.value)
+    assert any('= "first idea"' in words for words, _ in controls.choices(page.history.last.bar))
+    page.tell(client="Somebody Else")
+    page.history.kept.bar.value = next(
+        n for words, n in controls.choices(page.history.kept.bar) if words == "first idea"
+    )
+    assert garden.project.client == "Odile Marsh"
+    page.history.name.bar.value = "x" * 500
+    assert "cannot name a state" in page.message.value
+    assert page.failures == []
+
+
+def test_stepping_back_over_another_notebooks_work_is_asked_about_once(
+    garden: Session, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("JPY_SESSION_NAME", "/x/04_structure.ipynb")
+    garden.edit("call it a", lambda p: brief.set_cover(p, name="a"))
+    garden.edit("call it b", lambda p: brief.set_cover(p, name="b"))
+    monkeypatch.setenv("JPY_SESSION_NAME", "/x/00_start.ipynb")
+    page = StartPage(garden)
+    page.tell(client="Odile Marsh")
+    assert page.undo()  # one's own work is not asked about
+    assert not page.undo()
+    assert "call it b" in page.message.value and "made in 04_structure" in page.message.value
+    assert page.project.name == "b"
+    assert page.undo() and page.project.name == "a"
+    assert page.redo()
+    page.history.last.bar.value = 0
+    assert not page.history.go_back() and "2 steps" in page.message.value
+    assert page.history.go_back() and garden.at == 0
+    assert page.failures == []

@@ -10,6 +10,7 @@ from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.scene import Scene, on_paper
 from gardenkit.drawing.svg import svg
 from gardenkit.geometry.plane import Point
+from gardenkit.notebook import controls
 from gardenkit.notebook.page import Page
 from gardenkit.project.layout import Layout
 from gardenkit.site.site import Site
@@ -101,4 +102,6 @@ def row(*children: w.Widget) -> w.HBox:
 
 def heading(text: str) -> w.HTML:
     """Return a small heading between groups of controls."""
-    return w.HTML(f'<div style="font-size:13px;font-weight:600;color:#3d4a35;margin:12px 0 0">{text}</div>')
+    return w.HTML(
+        f'<div {controls.HEADING} style="font-size:13px;font-weight:600;color:#3d4a35;margin:12px 0 0">{text}</div>'
+    )

@@ -34,7 +34,7 @@ SCAN_ENTRIES = (
 )
 HINT = (
     "Choose a picture; drag A and B on the plan onto two places in it that you know; say where they are; place the "
-    "picture. Then tick “Click the plan” and put in corners."
+    "picture. Then draw over it."
 )
 
 

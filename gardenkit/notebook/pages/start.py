@@ -1,6 +1,5 @@
 """The start: the whole garden in one picture, where it is kept, and how to begin one of your own."""
 
-import datetime as dt
 from pathlib import Path
 from typing import Any
 
@@ -16,16 +15,14 @@ from gardenkit.findings import GardenError
 from gardenkit.notebook import controls, gardens
 from gardenkit.notebook.notebooks import FOLDER, notebooks_of, where_they_are
 from gardenkit.notebook.page import Page, escaped, handler
-from gardenkit.notebook.pages.forms import relist
+from gardenkit.notebook.pages.start_steps import Steps
 from gardenkit.project.edits import brief as edits
 from gardenkit.project.season import early_summer
-from gardenkit.storage import Step
 from gardenkit.storage.files import trouble
 from gardenkit.units import counted
 
 SHOWN_YEAR = 5
 PICTURE_PX = 640
-LAST_STEPS = 12  # steps offered to go back to. House value.
 STEPS = (
     ("01_inspiration_and_style", "pictures, their colours, and the style as settings"),
     ("02_wants_list", "what the client asked for, checked as the design grows"),
@@ -55,12 +52,11 @@ class StartPage(Page):
         self.kept = controls.choice("Or open one of your gardens", None, mine, self.open_kept, name="kept")
         self.path = controls.field("Or the garden in any folder", "", lambda _: None, name="path", hint="its folder")
         opening = controls.button("Open this garden", self.open_typed, name="open", width="96%")
-        self.last = controls.choice("Last steps", None, [("none yet", None)], lambda _: None, name="last")
-        back = controls.button("Go back to here", self.go_back, name="go-back", width="96%")
+        self.history = Steps(self)
         known = [("choose ...", None), *((f"{storage.load(p).project.name} (example)", p) for p in gardens.examples())]
         self.other = controls.choice("Or work on a copy of an example", None, known, self.copy_example)
         self.picture, self.steps = w.HTML(), w.HTML()
-        told = [self.name, self.client, self.designer, self.units, self.undo_row(), self.last, back]
+        told = [self.name, self.client, self.designer, self.units, self.undo_row(), self.history.widget]
         panel = [*told, self.kept, self.path, opening, self.folder, begin, self.other]
         self.widget = controls.page(self.message, panel, self.picture, [self.steps])
 
@@ -74,7 +70,7 @@ class StartPage(Page):
             (self.units, project.units),
         ):
             box.show(value)
-        self._show_last()
+        self.history.refresh()
         held = f'<div style="max-width:{PICTURE_PX}px">{svg(self.scene())}</div>' if project.site.boundary else _EMPTY
         self.picture.value = held
         where = controls.label(f"Kept in {self.session.folder}; every change is saved as you make it.").value
@@ -124,14 +120,6 @@ class StartPage(Page):
             )
         self._turn_to(folder)
 
-    @handler
-    def go_back(self) -> None:
-        """Go to the state after the chosen step; the steps after it stay in the list, to go forward to again."""
-        number = self.last.bar.value
-        if number is None:
-            raise GardenError("there is no step to go back to yet; every change to the garden is one")
-        self.message.say(f"the garden stands again as after: {self.session.jump(number)}")
-
     def _own_notebooks(self) -> str:
         """Say where the garden's own notebooks are, while this page runs in those of another garden."""
         said = where_they_are(self.session.folder)
@@ -140,13 +128,6 @@ class StartPage(Page):
         return str(
             controls.label(f"This notebook belongs to another folder: what it shows is saved there; {said}").value
         )
-
-    def _show_last(self) -> None:
-        steps, at = self.session.steps()[-LAST_STEPS:], self.session.at
-        offered: list[tuple[str, int | None]] = [(_told(s, here=s.number == at), s.number) for s in reversed(steps)]
-        if steps and steps[0].follows == 0:
-            offered.append(("the beginning", 0))
-        relist(self.last, offered or [("none yet", None)], at)
 
     def _turn_to(self, folder: Path) -> None:
         """Work on another garden, and give it its own notebooks; where they cannot be written it opens all the same."""
@@ -187,13 +168,6 @@ def _called(folder: Path) -> str:
         return f"{storage.load(folder).project.name} ({folder.name})"
     except GardenError:
         return f"{folder.name} (cannot be read)"
-
-
-def _told(step: Step, *, here: bool) -> str:
-    """Return a step in words: what, when by this machine's clock, in which notebook, and whether the garden is here."""
-    when = f"{dt.datetime.fromtimestamp(step.when).astimezone():%d %b %H:%M}".lstrip("0")
-    where = f", {step.notebook.removesuffix('.ipynb')}" if step.notebook else ""
-    return f"{'now: ' if here else ''}{step.label} ({when}{where})"
 
 
 _EMPTY = (
