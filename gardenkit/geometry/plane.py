@@ -292,6 +292,13 @@ def corners_of_line(shape: Shape) -> Line:
     return tuple((float(x), float(y)) for x, y in (longest.coords[0], longest.coords[-1]))
 
 
+def lines_within(shape: Shape, region: Region) -> tuple[Line, ...]:
+    """Return the pieces of a line that lie in a region."""
+    parts = shapely.get_parts(shapely.line_merge(shapely.intersection(shape, region)))
+    kept = (shapely.get_coordinates(part) for part in parts if isinstance(part, LineString))
+    return tuple(tuple((float(x), float(y)) for x, y in points) for points in kept)
+
+
 def common_line(shape: Shape, points: Iterable[Sequence[float]]) -> Shape:
     """Return the part of a line that lies in a region; empty when none does."""
     return shapely.intersection(shape, LineString([tuple(p) for p in points]))

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
-from gardenkit.handover import booklet, calendar, drawing_set, dxf, geojson, setting_out, sheet, tables
+from gardenkit.handover import booklet, calendar, drawing_set, dxf, geojson, setting_out, sheet, tables, template
 from gardenkit.handover.contents import Contents, contents
 from gardenkit.handover.paper import Issue
 from gardenkit.progress import StoppedError, Tell, part, quiet
@@ -59,6 +59,12 @@ DOCUMENTS: tuple[tuple[str, str, Write], ...] = (  # file, for whom and what, ho
     ("care.ics", "for the gardener: the year's work, for any calendar", lambda told, to, *_: calendar.write(told, to)),
 )
 
+TEMPLATES: tuple[str, str, Write] = (  # where a stone has an outline of its own
+    "stone_templates.pdf",
+    "for the mason: stones of their own outline at full size, over ordinary sheets with marks to join them",
+    lambda told, to, issue, _: template.write(told.garden, to, issue=issue),
+)
+
 
 def write(garden: Garden, folder: Path, *, revision: str = "A", tell: Tell = quiet) -> tuple[Path, ...]:
     """Write every document of a garden into a folder, with a read-me that says what each is for; returns the files.
@@ -71,8 +77,9 @@ def write(garden: Garden, folder: Path, *, revision: str = "A", tell: Tell = qui
     told = contents(garden, tell=part(tell, 0.0, WORKED_OUT))
     folder.mkdir(parents=True, exist_ok=True)
     written, lines = [], [f"{garden.project.name}: documents", ""]
-    for number, (name, words, document) in enumerate(DOCUMENTS):
-        share = COPIED + (1 - COPIED) * (number - 1) / (len(DOCUMENTS) - 1) if number else WORKED_OUT
+    cut = any(path.cut_stones for path in garden.project.structure.paths)
+    for number, (name, words, document) in enumerate((*DOCUMENTS, TEMPLATES) if cut else DOCUMENTS):
+        share = COPIED + (1 - COPIED) * (number - 1) / len(DOCUMENTS) if number else WORKED_OUT
         tell(share, f"writing {name} ...")
         try:
             document(told, folder / name, issue, part(tell, share, COPIED))

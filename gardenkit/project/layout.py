@@ -223,7 +223,14 @@ def _route(
 ) -> Route:
     ends = _ends(path, site, structure, found)
     lie = attrs.evolve(
-        path, surface="gravel", stones=StoneChoice(), held_stones=(), use="garden path", slope_rule="trail", flights=()
+        path,
+        surface="gravel",
+        stones=StoneChoice(),
+        held_stones=(),
+        use="garden path",
+        slope_rule="trail",
+        flights=(),
+        cut_stones=(),
     )
     return routed(lie, ends, ground, blocks)
 

@@ -233,6 +233,7 @@ _CALLED = {
     "Opening": "",
     "Patch": "",
     "Thing": "",
+    "CutStone": "stone",
     "StoneChoice": "the stones",
     "PalletStone": "a stone of the pallet",
     "Flight": "a flight of steps",

@@ -4,6 +4,7 @@ surface.
 
 import attrs
 
+from gardenkit.structure.cut_stones import with_cut_stones
 from gardenkit.structure.flagstones import flagstones
 from gardenkit.structure.kinds import surface_kind
 from gardenkit.structure.laying import Gap, Laying, Stone, cutting_caution, gaps
@@ -16,11 +17,17 @@ __all__ = ["Gap", "Laying", "Stone", "flagstones", "from_pallet", "gaps", "lay",
 
 
 def lay(route: Route, path: Path) -> Laying:
-    """Return the stones of ``path`` on its ``route``, with the gaps between neighbours and the findings.
+    """Return the stones of ``path`` on its ``route``, with the gaps between neighbours and the findings; those of an
+    outline of their own lie in place of the ones they would touch.
 
     Paving, gravel, bark and grass have no single stones: their laying is empty and their volumes come from
     ``build_up``.
     """
+    laid = _laid(route, path)
+    return with_cut_stones(laid, path) if laid.stones else laid
+
+
+def _laid(route: Route, path: Path) -> Laying:
     stone = surface_kind(path.surface).stone
     if stone == "single" and path.stones.pallet:
         return from_pallet(route, path.stones, path.flights)

@@ -39,6 +39,14 @@ class PalletStone:
 
 
 @attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
+class CutStone:
+    """A stone cut to an outline of its own, where it lies on the plan, in place of the stones it would touch."""
+
+    name: str
+    outline: Outline
+
+
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class StoneChoice:
     """How stepping stones are laid: clear gap between neighbours from ``gap_low`` to ``gap_high``, ``pace`` centre to
     centre, ``across`` the size over the path, ``thickness``, all in metres; same seed, same stones. ``variation`` is
@@ -100,6 +108,7 @@ class Path:
     use: PathUse = "garden path"
     slope_rule: PathSlope = "trail"
     flights: tuple[Flight, ...] = ()
+    cut_stones: tuple[CutStone, ...] = ()
 
 
 @attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)

@@ -19,7 +19,7 @@ from gardenkit.notebook.pages.paths_parts import AnotherPath, OnePath, Pinned, R
 from gardenkit.notebook.pages.paths_steps import Flights
 from gardenkit.notebook.part import Part
 from gardenkit.project.edits import structure as edits
-from gardenkit.project.edits.drawn import TAPE
+from gardenkit.project.edits.drawn import CUT, TAPE
 from gardenkit.project.edits.records import by_name
 from gardenkit.structure.structure import Path
 
@@ -40,7 +40,7 @@ class PathsPage(BonesPage):
         parts = (self.one, self.routes, self.flights, self.pinned, self.another, self.stones)
         panel = [self.chosen, *(control for part in parts for control in part.controls), self.undo_row()]
         self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
-        self.draw = Draw(self, self.plan, ("path", TAPE), made=lambda _, name: self.choose(name) if name else None)
+        self.draw = Draw(self, self.plan, ("path", CUT, TAPE), made=self.show_drawn)
         panel.insert(0, self.draw.widget)
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
         below = [self.routes.table, self.flights.table, self.materials, self.advice.widget]
@@ -60,6 +60,11 @@ class PathsPage(BonesPage):
             self.message.problem("; ".join(worked.problems))
 
     # --- handlers -----------------------------------------------------------------------------------------------
+
+    def show_drawn(self, what: str, name: str) -> None:
+        """Turn to the path that was just drawn; a stone of its own outline shows in the path it lies in."""
+        if what == "path" and name:
+            self.choose(name)
 
     @handler
     def choose(self, name: str) -> None:

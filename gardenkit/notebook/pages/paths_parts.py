@@ -151,6 +151,7 @@ class Pinned(Part):
         path = self.page.path()
         held: list[tuple[str, tuple[str, int]]] = [(f"point {i + 1}", ("point", i)) for i in range(len(path.held))]
         held += [(f"stone {h.number + 1}", ("stone", h.number)) for h in path.held_stones]
+        held += [(stone.name, ("cut", number)) for number, stone in enumerate(path.cut_stones)]
         refill(self.held, held or [("nothing", "")], self.held.bar.value)
 
     def pin_path(self) -> None:
@@ -170,6 +171,10 @@ class Pinned(Part):
         if not chosen:
             raise GardenError(f'nothing on path "{name}" is pinned')
         kind, which = chosen
+        if kind == "cut":
+            cut = self.page.path().cut_stones[which].name
+            self.edit(f"remove {cut}", lambda p: edits.remove_cut_stone(p, cut))
+            return
         undo = edits.unpin_point if kind == "point" else edits.unpin_stone
         self.edit(f"unpin a {kind}", lambda p: undo(p, name, which))
 

@@ -20,6 +20,7 @@ from gardenkit.project.layout import layout
 from gardenkit.site.site import ExistingTree
 from gardenkit.structure.kinds import FENCES, PATCHES, SUPPORTS, THINGS
 from gardenkit.structure.structure import HeldPoint
+from gardenkit.structure.things import ground_of_thing
 
 Form = Literal["outline", "line", "spot", "tape"]
 Draw = Callable[[Project, Line], Project]
@@ -30,6 +31,7 @@ OPENINGS = {  # width, sill and head over the plan's zero in metres, as a new on
 }
 TREE = (7.5, 6.0)  # m high and across, as a new tree's form has them. House values.
 ENDS_WITHIN = 1.5  # m from the first or last click of a path to the place or path it goes to. House value.
+CUT = "stone of its own outline"
 TAPE = "a length (measuring tape)"
 
 
@@ -77,7 +79,8 @@ def snap_targets(project: Project) -> Targets:
     outlines += [*(p.outline for p in bones.patches), *(b.outline for b in bones.beds)]
     lines = [*(f.line for f in ground.fences), *(s.line for s in bones.supports), *bones.cuts]
     lines += [(o.start, o.end) for o in ground.openings]
-    middles = [*(o.middle for o in ground.doors_and_gates()), *(s.at for s in bones.seats)]
+    middles = [o.middle for o in ground.doors_and_gates()]
+    middles += [*(s.at for s in bones.seats), *(t.at for t in bones.things)]
     return targets_of(outlines, lines, middles)
 
 
@@ -172,6 +175,7 @@ def _end(project: Project, at: Point, does: str) -> str:
     ]
     shapes += [(s.name, plane.point(s.at)) for s in bones.seats]
     shapes += [(p.name, plane.region(p.outline)) for p in bones.patches]
+    shapes += [(t.name, ground_of_thing(t)) for t in bones.things]
     near = [(plane.distance(shape, spot_there), order, name) for order, (name, shape) in enumerate(shapes)]
     routes = layout(project).routes
     near += [(plane.distance(r.region, spot_there), len(near) + k, name) for k, (name, r) in enumerate(routes.items())]
@@ -204,6 +208,12 @@ _ROWS = (
         names=lambda project: [b.name for b in layout(project).beds],
     ),
     Drawable(word="path", form="line", draw=_path, names=lambda project: [p.name for p in project.structure.paths]),
+    Drawable(
+        word=CUT,
+        form="outline",
+        draw=structure.add_cut_stone,
+        names=lambda project: [stone.name for path in project.structure.paths for stone in path.cut_stones],
+    ),
     Drawable(word="seat", form="spot", draw=_seat, names=lambda project: [s.name for s in project.structure.seats]),
     *(_placed(kind) for kind in sorted(THINGS)),
     *(_support(kind) for kind in SUPPORTS),

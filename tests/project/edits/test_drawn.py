@@ -29,6 +29,11 @@ def test_everything_on_the_list_can_be_drawn_and_is_found_by_its_name(begun: Pro
     points = {"outline": outline, "line": ((9.0, 8.0), (11.0, 14.0), (15.0, 26.0)), "spot": ((9.5, 8.0),)}[form]
     if form == "spot" and what not in ("door", "window"):
         points = ((12.0, 0.0),) if what == "gate" else ((5.0, 20.0),)
+    if what == drawn.CUT:  # lies in a path
+        begun = draw(begun, "path", ((9.0, 8.1), (15.2, 25.8)))
+        route = layout(begun).routes["path"]
+        x, y = route.curve.at(route.length / 2)[0]
+        points = ((x - 0.3, y - 0.3), (x + 0.3, y - 0.3), (x, y + 0.4))
     made = draw(begun, what, points)
     check(made)
     assert drawn_name(begun, made, what)

@@ -35,6 +35,12 @@ from gardenkit.project.edits.structure.beds import (
     reset_bed,
     split_bed,
 )
+from gardenkit.project.edits.structure.cut_stones import (
+    add_cut_stone,
+    move_cut_stone,
+    remove_cut_stone,
+    turn_cut_stone,
+)
 from gardenkit.project.edits.structure.flights import add_flight, change_flight, remove_flight
 from gardenkit.project.edits.structure.paths import (
     add_path,
@@ -86,6 +92,7 @@ from gardenkit.project.edits.structure.things import (
 __all__ = [
     "add_area",
     "add_bed_corner",
+    "add_cut_stone",
     "add_flight",
     "add_path",
     "add_point",
@@ -112,6 +119,7 @@ __all__ = [
     "move_bed",
     "move_bed_corner",
     "move_cut",
+    "move_cut_stone",
     "move_point",
     "move_seat",
     "move_stone",
@@ -123,6 +131,7 @@ __all__ = [
     "places",
     "remove_area",
     "remove_cut",
+    "remove_cut_stone",
     "remove_flight",
     "remove_path",
     "remove_seat",
@@ -142,6 +151,7 @@ __all__ = [
     "shuffle_stones",
     "simplify_area",
     "split_bed",
+    "turn_cut_stone",
     "turn_seat",
     "turn_stone",
     "turn_thing",

@@ -9,6 +9,7 @@ from gardenkit.findings import GardenError
 from gardenkit.geometry.plane import Point
 from gardenkit.project import Project
 from gardenkit.project.edits.records import by_name, new_name, put, without
+from gardenkit.project.edits.structure.cut_stones import move_cut_stone, turn_cut_stone
 from gardenkit.project.edits.structure.shared import (
     path_ends,
     place_names,
@@ -20,6 +21,7 @@ from gardenkit.project.edits.structure.shared import (
 )
 from gardenkit.project.layout import layout
 from gardenkit.project.styled import usual_bend, usual_surface
+from gardenkit.structure.cut_stones import cut_index
 from gardenkit.structure.kinds import surface_kind
 from gardenkit.structure.structure import HeldPoint, HeldStone, PalletStone, Path, StoneChoice
 from gardenkit.units import show_length
@@ -121,7 +123,8 @@ def pin_stones(project: Project, name: str) -> Project:
     if laid is None or not laid.stones or surface_kind(path.surface).stone != "single":
         raise GardenError(f'path "{name}" has no stepping stones to pin; choose that surface first')
     own = {h.number: h for h in path.held_stones}
-    held = tuple(own.get(s.number, HeldStone(number=s.number, at=spot(s.at))) for s in laid.stones)
+    rest = laid.stones[: len(laid.stones) - len(path.cut_stones)]
+    held = tuple(own.get(s.number, HeldStone(number=s.number, at=spot(s.at))) for s in rest)
     return change_path(project, name, held_stones=held)
 
 
@@ -170,6 +173,9 @@ def add_point(project: Project, name: str, *, at: Point) -> Project:
 
 def move_stone(project: Project, name: str, number: int, *, to: Point) -> Project:
     """Return the project with a stone (0 first along the path) put by hand and pinned there."""
+    cut = _cut(project, name, number)
+    if cut is not None:
+        return move_cut_stone(project, cut, to=to)
     turn = next((h.turn for h in by_name(project.structure.paths, name, "path").held_stones if h.number == number), 0.0)
     return _with_stone(project, name, HeldStone(number=number, at=spot(to), turn=turn))
 
@@ -180,10 +186,20 @@ def turn_stone(project: Project, name: str, number: int, *, degrees: float) -> P
     stone = next((s for s in laid.stones if s.number == number), None) if laid is not None else None
     if stone is None:
         raise GardenError(f'path "{name}" has no stone {number + 1}')
+    cut = _cut(project, name, number)
+    if cut is not None:
+        return turn_cut_stone(project, cut, degrees=degrees)
     return _with_stone(project, name, HeldStone(number=number, at=spot(stone.at), turn=degrees))
 
 
 # ---- helpers
+
+
+def _cut(project: Project, name: str, number: int) -> str | None:
+    """Return the name of the stone of its own outline that has a number in a path; None for any other stone."""
+    path, laid = by_name(project.structure.paths, name, "path"), layout(project).layings.get(name)
+    index = None if laid is None else cut_index(laid, path, number)
+    return None if index is None else path.cut_stones[index].name
 
 
 def _with_stone(project: Project, name: str, stone: HeldStone) -> Project:
