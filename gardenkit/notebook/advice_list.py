@@ -6,8 +6,9 @@ from collections.abc import Callable, Sequence
 import ipywidgets as w
 
 from gardenkit.drawing.overlays import lit_marks
+from gardenkit.drawing.previewed import preview_marks
 from gardenkit.drawing.scene import Mark
-from gardenkit.findings import Finding
+from gardenkit.findings import Finding, GardenError, Remedy
 from gardenkit.garden import Garden, register
 from gardenkit.notebook import controls
 from gardenkit.notebook.jobs import beside, raiser
@@ -22,6 +23,7 @@ background:#fff;color:#222;border-left:4px solid #9a9a9a;width:99%}
 .gk-advice-stop button,.gk-advice-warning button{border-left-color:#9b2915}
 </style>"""
 SIGNS = {"stop": "■ stop", "warning": "▲ warning", "caution": "◆ caution", "note": "● note"}
+PREVIEWED = '<div style="color:#1d5f8a">Drawn in blue on the plan: what this would change.</div>'
 NOTHING = "No advice: nothing here breaks a rule that is checked."
 
 
@@ -125,10 +127,22 @@ class AdviceList:
         self.page.edit(self._said(remedy.words), lambda project: edits.apply(project, remedy))
 
     def marks(self, scale: float) -> tuple[Mark, ...]:
-        """Return what lights the chosen line up on a plan, nothing while none is chosen."""
+        """Return what lights the chosen line up on a plan with what its remedy would change, nothing while none is
+        chosen.
+        """
         if self.picked is None:
             return ()
-        return lit_marks(self.picked, register.spots(self.page.garden, self.picked), scale=scale)
+        lit = lit_marks(self.picked, register.spots(self.page.garden, self.picked), scale=scale)
+        return (*lit, *self._preview(self.picked.remedy, scale))
+
+    def _preview(self, remedy: Remedy | None, scale: float) -> tuple[Mark, ...]:
+        if remedy is None:
+            return ()
+        now = self.page.garden.project
+        try:
+            return preview_marks(now, edits.apply(now, remedy), scale=scale)
+        except GardenError:  # the garden has moved on since: what is left to say is said when it is taken
+            return ()
 
     def text(self) -> str:
         """Return every line as plain text, for readers without widgets."""
@@ -165,9 +179,9 @@ class AdviceList:
         rows = [self._said(one.sentence()) for one in line.members]
         why = "" if rows else self._said("; ".join(part for part in (line.why, line.source) if part))
         items = "".join(f"<li>{html.escape(row)}</li>" for row in rows)
-        self.detail.value = (
-            f'<div class="gk-label"><ul style="margin:2px 0 2px 18px;padding:0">{items}</ul>{html.escape(why)}</div>'
-        )
+        blue = PREVIEWED if line.remedy is not None and self.tell is not None else ""
+        listed = f'<ul style="margin:2px 0 2px 18px;padding:0">{items}</ul>'
+        self.detail.value = f'<div class="gk-label">{listed}{html.escape(why)}{blue}</div>'
         if line.remedy is not None:
             self.taker.description = f"Do this: {self._said(line.remedy.words)}"
             self.taker.layout.display = ""

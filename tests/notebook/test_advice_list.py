@@ -5,14 +5,18 @@ import asyncio
 import ipywidgets as w
 import pytest
 
+from gardenkit.drawing.previewed import preview_marks
+from gardenkit.drawing.scene import Area, Stroke
 from gardenkit.findings import Finding
 from gardenkit.garden import Garden, register
+from gardenkit.geometry import plane
 from gardenkit.notebook import page as pages
 from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.page import Page
 from gardenkit.notebook.pages.paths_shown import is_about
 from gardenkit.notebook.session import Session
-from gardenkit.project.edits import structure
+from gardenkit.project.edits import planting, structure
+from gardenkit.project.layout import layout
 
 
 class _Listing(Page):
@@ -43,11 +47,34 @@ def test_a_page_lists_its_share(garden: Session):
 
 def test_choosing_a_line_rings_every_place_on_the_plan_and_choosing_again_lets_go(garden: Session):
     listed = _Listing(garden).advice
-    number = next(n for n, line in enumerate(listed.lines) if len(line.spots) > 1)
+    number = next(n for n, line in enumerate(listed.lines) if len(line.spots) > 1 and line.remedy is None)
     assert listed.choose(number)
     assert [mark.at for mark in listed.marks(96.0)] == list(listed.lines[number].spots)
     assert listed.choose(number)
     assert listed.marks(96.0) == ()
+
+
+def test_what_a_remedy_would_change_is_drawn_before_it_is_taken(garden: Session):
+    herb = next(p.number for p, kind in garden.garden.planted if kind.layer == "perennial")
+    garden.edit("crowd", lambda p: planting.multiply_plant(p, herb, 3, spacing=0.1))
+    page = _Listing(garden)
+    before, line = garden.project, next(line for line in page.advice.lines if line.rule == "setback neighbours")
+    assert page.advice.choose(page.advice.lines.index(line))
+    assert line.remedy is not None
+    going = {step.arguments[0][1] for step in line.remedy.steps}
+    at = {plant.number: plant.at for plant in before.planting.plants}
+    crosses = [mark for mark in page.advice.marks(96.0) if isinstance(mark, Stroke)]
+    middles = {tuple(round(sum(ends) / 2, 3) for ends in zip(*mark.points, strict=True)) for mark in crosses}
+    assert middles == {tuple(round(v, 3) for v in at[n]) for n in going}
+    assert garden.project == before
+
+
+def test_a_path_that_would_be_wider_shows_its_new_edge(garden: Session):
+    name = garden.project.structure.paths[0].name
+    wider = structure.change_path(garden.project, name, width=1.4)
+    edges = {m.tip: m for m in preview_marks(garden.project, wider, scale=96.0) if isinstance(m, Area)}
+    edge = edges[f'path "{name}"']
+    assert plane.area(plane.region(edge.rings[0])) == pytest.approx(plane.area(layout(wider).routes[name].region))
 
 
 def test_a_line_about_one_thing_lights_up_that_thing(garden: Session):
