@@ -27,7 +27,6 @@ from gardenkit.site.survey import Survey
 from gardenkit.site.tracing import Underlay
 from gardenkit.structure.kinds import PATCHES, SUPPORTS, SURFACES
 from gardenkit.structure.posts import POST_RULES
-from gardenkit.structure.structure import PalletStone
 
 Tried = Callable[[Project, int, Point], Project]
 CATALOGUE = load_catalogue()
@@ -207,9 +206,7 @@ PATHS: dict[str, Tried] = {
     ),
     "lay_stones": lambda p, n, at: structure.lay_stones(p, path(p, n), seed=n),
     "shuffle_stones": lambda p, n, at: structure.shuffle_stones(p, path(p, n)),
-    "set_pallet": lambda p, n, at: structure.set_pallet(
-        p, path(p, n), [PalletStone(across=0.4, along=0.3, count=5 + n)] if n % 2 else []
-    ),
+    "set_pallet": lambda p, n, at: structure.set_pallet(p, path(p, n), [(5 + n, 0.4, 0.3)] if n % 2 else []),
     "use_route": lambda p, n, at: structure.use_route(
         p, path(p, n), bend=(n % 10) / 10, sway=1 + n % 3, first_side="left" if n % 2 else "right"
     ),

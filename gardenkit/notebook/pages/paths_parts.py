@@ -15,7 +15,7 @@ from gardenkit.project.layout import propose
 from gardenkit.structure.kinds import SURFACES
 from gardenkit.structure.meander import LONGEST, Meander, same_but_for_bends
 from gardenkit.structure.path_rules import SLOPES, WIDTHS
-from gardenkit.structure.structure import PalletStone, Path
+from gardenkit.structure.structure import Path
 
 if TYPE_CHECKING:
     from gardenkit.notebook.pages.paths import PathsPage
@@ -246,7 +246,7 @@ class StonesOneHas(Part):
         name, stones = self.page.path_name, self._stones()
         self.edit("pallet", lambda p: edits.set_pallet(p, name, stones))
 
-    def _stones(self) -> tuple[PalletStone, ...]:
+    def _stones(self) -> tuple[tuple[int, float, float], ...]:
         stones = []
         for number, line in enumerate((x for x in self.pallet.value.splitlines() if x.strip()), 1):
             parts = [part.strip() for part in line.replace("×", "x").split(" x ")]
@@ -256,7 +256,7 @@ class StonesOneHas(Part):
                     f"such as {self._hint()}"
                 )
             over, along = (self.page.metres(part, f"line {number} of the pallet") for part in parts[1:])
-            stones.append(PalletStone(across=over, along=along, count=int(parts[0])))
+            stones.append((int(parts[0]), over, along))
         return tuple(stones)
 
     def _hint(self) -> str:

@@ -93,9 +93,12 @@ def shuffle_stones(project: Project, name: str) -> Project:
     )
 
 
-def set_pallet(project: Project, name: str, stones: Sequence[PalletStone]) -> Project:
-    """Return the project with a path laid from measured stones; none: by the usual rules again."""
-    return lay_stones(project, name, pallet=tuple(stones))
+def set_pallet(project: Project, name: str, stones: Sequence[tuple[int, float, float]]) -> Project:
+    """Return the project with a path laid from measured stones, each (how many, metres over, metres along the path);
+    none: by the usual rules again.
+    """
+    pallet = tuple(PalletStone(count=count, across=over, along=along) for count, over, along in stones)
+    return lay_stones(project, name, pallet=pallet)
 
 
 def use_route(project: Project, name: str, *, bend: float, sway: int, first_side: Literal["left", "right"]) -> Project:
