@@ -14,6 +14,7 @@ from gardenkit.brief.photo import photo
 from gardenkit.garden import Garden
 from gardenkit.geometry import plane
 from gardenkit.planting.bloom import kinds_by_month
+from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.planting.composing.figures import figures_of
 from gardenkit.planting.composing.ground import ground_of
 from gardenkit.planting.composing.kinds import kind_of
@@ -24,7 +25,7 @@ from gardenkit.project import Project
 from gardenkit.project.advice import bloom_rows, plant_spots, planting_findings
 from gardenkit.project.layout import Layout, layout
 from gardenkit.project.plant_choice import bed_grounds, surroundings
-from gardenkit.project.season import catalogue_of, local_months, northern_month, spring_shift, standing
+from gardenkit.project.season import local_months, northern_month, spring_shift, standing
 from gardenkit.site import adjustment
 from gardenkit.site.climate import climate_findings
 from gardenkit.site.openings import Opening
@@ -177,7 +178,7 @@ def test_the_fence_stands_open_at_its_gate_and_measures_what_its_pieces_measured
 
 @every_garden
 def test_every_plant_is_known_and_numbered_once(name: str) -> None:
-    planting, catalogue = opened(name).planting, catalogue_of()
+    planting, catalogue = opened(name).planting, load_catalogue()
     for plant in planting.plants:
         assert catalogue[plant.species].botanical == plant.species
     assert max(Counter(p.number for p in planting.plants).values()) == 1
@@ -212,7 +213,7 @@ def test_no_two_plants_stand_on_the_same_spot(name: str) -> None:
 @every_garden
 def test_the_beds_are_closed_by_the_fifth_year_and_all_but_closed_by_the_third(name: str) -> None:
     # 85 % and more in year five is the wish of all three briefs; 80 % in year three: house value
-    project, catalogue = opened(name), catalogue_of()
+    project, catalogue = opened(name), load_catalogue()
     beds = ground_of(bed_grounds(project), surroundings(project))
     placed = [Placed(kind=kind_of(catalogue[p.species]), at=p.at) for p in project.planting.plants]
     figures = figures_of(beds, placed)
@@ -225,7 +226,7 @@ def test_the_beds_are_closed_by_the_fifth_year_and_all_but_closed_by_the_third(n
 
 @every_garden
 def test_climbers_grow_on_what_can_hold_them(name: str) -> None:
-    project, catalogue = opened(name), catalogue_of()
+    project, catalogue = opened(name), load_catalogue()
     supports = {s.name: s for s in project.structure.supports}
     held = [(catalogue[p.species], supports[p.support]) for p in project.planting.plants if p.support]
     assert {species.layer for species, _ in held} <= {"climber", "wall fruit"}
@@ -239,20 +240,20 @@ def test_climbers_grow_on_what_can_hold_them(name: str) -> None:
 
 @every_garden
 def test_no_climber_stands_without_a_support(name: str) -> None:
-    catalogue = catalogue_of()
+    catalogue = load_catalogue()
     loose = [p.species for p in opened(name).planting.plants if not p.support]
     assert not [s for s in loose if catalogue[s].layer in ("climber", "wall fruit")]
 
 
 @every_garden
 def test_nothing_in_the_planting_is_a_warning(name: str) -> None:
-    found = planting_findings(opened(name), catalogue_of())
+    found = planting_findings(opened(name), load_catalogue())
     assert not [f.sentence() for f in found if f.seriousness in ("warning", "stop")]
 
 
 @every_garden
 def test_every_plant_is_hardy_there(name: str) -> None:
-    zone, catalogue = opened(name).site.climate.zone, catalogue_of()
+    zone, catalogue = opened(name).site.climate.zone, load_catalogue()
     assert zone is not None
     coldest = int(zone.rstrip("ab"))
     assert not [p.species for p in opened(name).planting.plants if catalogue[p.species].zone_min > coldest]
@@ -260,7 +261,7 @@ def test_every_plant_is_hardy_there(name: str) -> None:
 
 @every_garden
 def test_no_plant_carries_what_the_client_refuses(name: str) -> None:
-    project, catalogue = opened(name), catalogue_of()
+    project, catalogue = opened(name), load_catalogue()
     carried = {
         (species, word)
         for species in {p.species for p in project.planting.plants}
@@ -316,7 +317,7 @@ def test_it_meets_its_own_brief(name: str) -> None:
 
 @every_garden
 def test_every_plant_stands_in_the_sun_and_winter_it_takes_and_none_is_refused(name: str) -> None:
-    found = place_findings(plant_spots(opened(name), catalogue_of()))
+    found = place_findings(plant_spots(opened(name), load_catalogue()))
     assert not [f.sentence() for f in found]
 
 
@@ -346,7 +347,7 @@ def test_the_passage_beside_the_kitchen_is_a_metre_wide_and_the_path_goes_throug
 
 def test_a_southern_garden_flowers_in_the_southern_summer() -> None:
     project = opened("lantern_lane_strip")
-    by_month = {m: len(kinds) for m, kinds in kinds_by_month(bloom_rows(project, catalogue_of())).items()}
+    by_month = {m: len(kinds) for m, kinds in kinds_by_month(bloom_rows(project, load_catalogue())).items()}
     assert sum(by_month[m] for m in (12, 1, 2)) > 5 * sum(by_month[m] for m in (6, 7, 8))
     assert sum(by_month[m] for m in (12, 1, 2)) > 5 * sum(by_month[m] for m in (6, 7, 8))
 
@@ -366,7 +367,7 @@ def test_months_turn_half_a_year_in_the_south_only() -> None:
 
 def test_the_strip_is_barest_in_july_and_the_hill_in_january_yet_the_strip_stays_the_greener() -> None:
     def leafy(name: str, month: int) -> float:
-        plants = standing(opened(name), catalogue_of(), year=5, month=month)
+        plants = standing(opened(name), load_catalogue(), year=5, month=month)
         return sum(p.look.in_leaf for p in plants if p.is_seen) / len(plants)
 
     strip = {month: leafy("lantern_lane_strip", month) for month in (1, 7)}

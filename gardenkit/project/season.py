@@ -42,10 +42,10 @@ class Standing(standing_in_year.Standing):
         )
 
 
-def catalogue_of(folder: Path | None = None) -> Catalogue:
+def catalogue_of(folder: Path) -> Catalogue:
     """Return the plant catalogue with the garden's own plants laid over it when its folder has any."""
-    own = folder / "plants.csv" if folder is not None else None
-    return load_catalogue(own=own if own is not None and own.exists() else None)
+    own = folder / "plants.csv"
+    return load_catalogue(own=own if own.exists() else None)
 
 
 def standing(project: Project, catalogue: Catalogue, *, year: int, month: int) -> tuple[Standing, ...]:

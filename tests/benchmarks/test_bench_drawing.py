@@ -19,8 +19,8 @@ from gardenkit.geometry.isovist_measures import measures
 from gardenkit.notebook import gardens
 from gardenkit.notebook.pages.layering import LayeringPage
 from gardenkit.notebook.session import Session
+from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.project.layout import layout
-from gardenkit.project.season import catalogue_of
 
 pytestmark = pytest.mark.benchmark
 
@@ -62,7 +62,7 @@ def test_the_sweep_takes_at_most_half_of_taking_the_shadow_of_every_wall_from_th
 
 def test_a_view_takes_at_most_twenty_plans() -> None:
     project = storage.load(gardens.example("fennel_street_corner")).project
-    worked, catalogue = layout(project), catalogue_of()
+    worked, catalogue = layout(project), load_catalogue()
     gate = places_to_look_from(project, worked)[0]
 
     def view() -> object:

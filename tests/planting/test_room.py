@@ -9,6 +9,7 @@ import pytest
 
 from gardenkit import storage
 from gardenkit.geometry import plane
+from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.planting.choosing import candidates, propose
 from gardenkit.planting.composing import BedGround, Surroundings
 from gardenkit.planting.composing.ground import Ground, ground_of
@@ -19,12 +20,11 @@ from gardenkit.planting.setbacks import Around
 from gardenkit.planting.species import Species
 from gardenkit.project import Project
 from gardenkit.project.plant_choice import Suited, bed_grounds, bed_spots, suited_to_garden, surroundings, with_room
-from gardenkit.project.season import catalogue_of
 from gardenkit.units import FOOT
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 NAMES = ("fennel_street_corner", "lantern_lane_strip", "quarry_brow_hillside")
-CATALOGUE = catalogue_of()
+CATALOGUE = load_catalogue()
 TREE = CATALOGUE["Cercis canadensis"]
 
 every_garden = pytest.mark.parametrize("name", NAMES)

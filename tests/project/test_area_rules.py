@@ -6,11 +6,11 @@ import attrs
 import pytest
 
 from gardenkit.garden import Garden
+from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.project import Project
 from gardenkit.project.area_rules import tree_findings
 from gardenkit.project.layout import layout
 from gardenkit.project.rules import PathSlope, steep_findings
-from gardenkit.project.season import catalogue_of
 from gardenkit.saying import in_system
 from gardenkit.site.heights import SpotHeight
 from gardenkit.site.site import Building, Fence, Obstacle, Site
@@ -80,7 +80,7 @@ def test_a_tree_that_outgrows_lines_and_drains_is_named() -> None:
     """Vermont Urban & Community Forestry: over 25 ft keeps 20 ft from lines; NC Extension: as far off as it is tall."""
     from gardenkit.planting.planting import Plant
 
-    tall = max(catalogue_of().layer("tree"), key=lambda s: s.height)
+    tall = max(load_catalogue().layer("tree"), key=lambda s: s.height)
     things = (
         Obstacle(name="overhead line", outline=box(0.0, 0.0, 14.0, 0.1)),
         Obstacle(name="septic drain field", outline=box(0.0, 12.0, 14.0, 13.0)),

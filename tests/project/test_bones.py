@@ -188,13 +188,13 @@ def test_the_wants_list_can_ask_how_much_of_the_path_shows_from_the_gate() -> No
 
 
 def test_a_climber_over_an_arch_is_looked_under() -> None:
+    from gardenkit.planting.catalogue import load_catalogue
     from gardenkit.planting.planting import Plant, Planting
-    from gardenkit.project.season import catalogue_of
 
     arch = Support(name="arch", kind="arch", line=((7.2, 0.4), (8.8, 0.4)), height=2.5, depth=0.6)
     rose = Plant(number=1, species="Lonicera sempervirens", at=(7.2, 0.5), support="arch")
     project = attrs.evolve(garden(supports=(arch,)), planting=Planting(plants=(rose,)))
-    bodies = views.bodies(project, catalogue_of(), year=8)
+    bodies = views.bodies(project, load_catalogue(), year=8)
     assert all("Lonicera" not in body.name for body in bodies)
 
 

@@ -11,20 +11,20 @@ from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
 from gardenkit.geometry import plane
 from gardenkit.notebook import gardens
-from gardenkit.planting.catalogue import Catalogue
+from gardenkit.planting.catalogue import Catalogue, load_catalogue
 from gardenkit.planting.planting import Plant
 from gardenkit.project import Project
 from gardenkit.project.advice import bloom_rows, planting_findings
 from gardenkit.project.edits import site, structure
 from gardenkit.project.layout import layout
-from gardenkit.project.season import catalogue_of, standing
+from gardenkit.project.season import standing
 from gardenkit.project.solids import solids
 from gardenkit.project.sunlight import sun_map
 from gardenkit.site.climate import Climate
 from gardenkit.site.place import Place
 from gardenkit.site.site import Site
 
-CATALOGUE = catalogue_of()
+CATALOGUE = load_catalogue()
 
 
 @pytest.fixture(scope="module")

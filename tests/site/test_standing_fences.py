@@ -7,11 +7,10 @@ import pytest
 from gardenkit.drawing.plan_site import fence_marks, site_marks
 from gardenkit.drawing.view import places_to_look_from, view_scene
 from gardenkit.geometry import plane
-from gardenkit.planting.catalogue import Catalogue
+from gardenkit.planting.catalogue import Catalogue, load_catalogue
 from gardenkit.planting.planting import Planting
 from gardenkit.project import Project, views
 from gardenkit.project.layout import layout
-from gardenkit.project.season import catalogue_of
 from gardenkit.site.openings import Opening
 from gardenkit.site.shade import site_solids
 from gardenkit.site.site import Building, Fence, Site
@@ -100,7 +99,7 @@ def test_one_looks_out_through_the_gate_as_through_a_fence_split_by_hand() -> No
 
 @pytest.fixture(scope="module")
 def catalogue() -> Catalogue:
-    return catalogue_of()
+    return load_catalogue()
 
 
 def test_the_view_from_the_gate_is_not_a_blank_fence(catalogue: Catalogue) -> None:
