@@ -14,9 +14,10 @@ from gardenkit.planting.suitability import refused_by
 from gardenkit.project import Project
 from gardenkit.project.plant_choice import bed_grounds, surroundings
 from gardenkit.project.styled import USUAL_FULL, in_style
-from gardenkit.project.sunlight import SunMap
+from gardenkit.project.sunlight import SunMap, sun_map
 from gardenkit.project.wanted_plants import months_wanted
 
+LATER = 10  # year whose sun new plants must take as well, under what stays; the advice looks at the same
 MONTHS_ASKED = (4, 5, 6, 7, 8, 9, 10)  # of the northern year, where no want says more. House value.
 
 
@@ -42,7 +43,7 @@ def composed(
     return proposals(
         [s for s in palette if not any(refused_by(s, word) for word in project.brief.refused)],
         bed_grounds(project, beds),
-        surroundings(project, sun=sun),
+        surroundings(project, sun=sun, later=_later(project, there, catalogue) if sun is not None else None),
         keep=there,
         catalogue=catalogue,
         aims=aims_of(project),
@@ -52,6 +53,14 @@ def composed(
         progress=progress,
         stop=stop,
     )
+
+
+def _later(project: Project, there: Sequence[Plant], catalogue: Catalogue) -> SunMap | None:
+    """Return the sun of the tenth year under the plants that stay, None where none does."""
+    if not there:
+        return None
+    kept = attrs.evolve(project, planting=attrs.evolve(project.planting, plants=tuple(there)))
+    return sun_map(kept, catalogue, year=LATER, rough=True)
 
 
 def staying(project: Project, *, beds: Sequence[str] = ()) -> tuple[Plant, ...]:

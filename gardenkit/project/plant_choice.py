@@ -139,8 +139,10 @@ def bed_grounds(project: Project, names: Sequence[str] = ()) -> tuple[BedGround,
     return tuple(BedGround(name=bed.name, region=bed.region, pockets=bed.pockets) for bed in beds)
 
 
-def surroundings(project: Project, *, sun: SunMap | None = None) -> Surroundings:
-    """Return what lies round the beds: walls, windows, paths, places one looks from, supports, trees, and the sun."""
+def surroundings(project: Project, *, sun: SunMap | None = None, later: SunMap | None = None) -> Surroundings:
+    """Return what lies round the beds: walls, windows, paths, places one looks from, supports, trees, and the sun as it
+    is and as it will be ``later`` under what stays.
+    """
     worked, site, structure = layout(project), project.site, project.structure
     ways = tuple(
         tuple((float(x), float(y)) for x, y in route.curve.points[::WAY_STEP]) for route in worked.routes.values()
@@ -153,6 +155,7 @@ def surroundings(project: Project, *, sun: SunMap | None = None) -> Surroundings
         supports=structure.supports,
         trees=tuple(t for t in site.trees if t.keep),
         sun=_lookup(project, sun) if sun is not None else None,
+        later=_lookup(project, later) if later is not None else None,
         walked=plane.union([*worked.patches.values(), *(route.region for route in worked.routes.values())]),
         backs=tuple(fence.line for fence in standing_fences(site)),
         screens=_screens(project, worked),

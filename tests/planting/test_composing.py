@@ -12,6 +12,7 @@ import pytest
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray
+from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.planting.composing import (
     TASTES,
     TERMS,
@@ -28,7 +29,7 @@ from gardenkit.planting.composing.drifts import divided
 from gardenkit.planting.composing.figures import lattice_share
 from gardenkit.planting.composing.given import Screen
 from gardenkit.planting.composing.ground import Ground, ground_of
-from gardenkit.planting.composing.kinds import CLOSE, Kind, kind_of
+from gardenkit.planting.composing.kinds import CLOSE, SHADE_SLACK, Kind, kind_of
 from gardenkit.planting.composing.said import MERITS, differing, sentences
 from gardenkit.planting.growth import Size, size
 from gardenkit.planting.places import place_findings
@@ -37,10 +38,10 @@ from gardenkit.planting.setbacks import Around, close_pairs
 from gardenkit.planting.spacing import plants_a_square_metre
 from gardenkit.planting.standing import mature
 from gardenkit.planting.suitability import Spot
-from gardenkit.project.season import catalogue_of
+from gardenkit.planting.sun_need import least_hours
 from gardenkit.units import FOOT
 
-CATALOGUE = catalogue_of()
+CATALOGUE = load_catalogue()
 PALETTE = (
     "Hydrangea quercifolia",
     "Ilex glabra",
@@ -355,6 +356,22 @@ def test_nothing_is_set_in_sun_it_does_not_take() -> None:
     pairs = [(p, CATALOGUE[p.species]) for p in found.plants]
     assert not [f.sentence() for f in place_findings(zip(pairs, spots, strict=True)) if f.rule == "suits sun"]
     assert {p.at[0] < 6.0 for p in found.plants} == {True, False}
+
+
+def test_nothing_is_set_where_what_stays_will_take_its_sun() -> None:
+    # an hour too few in ten years is borne (kinds.SHADE_SLACK), hours from sun_need
+    def later(points: FloatArray) -> FloatArray:
+        return half_shaded(points) - 1.5
+
+    def too_dark(plants: tuple[Plant, ...]) -> list[str]:
+        kinds = [CATALOGUE[p.species] for p in plants if p.at[0] < 5.8]
+        return [kind.botanical for kind in kinds if least_hours(kind) > 0.5 + float(SHADE_SLACK)]
+
+    shade = attrs.evolve(ROUND, sun=lambda points: np.full(len(points), 5.0), later=later)
+    now = attrs.evolve(shade, later=None)
+    kinds = [CATALOGUE[name] for name in PALETTE]
+    assert too_dark(compose(kinds, [BED], now, catalogue=CATALOGUE, variation=3).plants)
+    assert too_dark(compose(kinds, [BED], shade, catalogue=CATALOGUE, variation=3).plants) == []
 
 
 def test_the_ground_layer_closes_gaps_with_few_plants_and_is_no_ring_round_every_drift() -> None:

@@ -268,7 +268,7 @@ def _shaded(ground: Ground, trees: Sequence[Placed]) -> Ground:
     """Return the ground with less sun under new crowns, as wide as they are in ten years."""
     if ground.hours is None or not trees:
         return ground
-    later = ground.hours.copy()
+    later = (ground.hours if ground.later is None else ground.later).copy()
     for tree in trees:
         s = tree.kind.species
         under = ground.within(tree.at, size(s, 10).spread / 2)

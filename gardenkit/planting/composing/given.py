@@ -45,7 +45,8 @@ class Screen:
 @attrs.frozen(eq=False, kw_only=True)
 class Surroundings:
     """What lies round the beds: ``around`` what to keep away from, ``ways`` the middle lines of paths, ``viewpoints``
-    (gate, seat, window), supports for climbers, trees that are there, and ``sun`` (None: sun is left out).
+    (gate, seat, window), supports for climbers, trees that are there, and ``sun`` (None: sun is left out), ``later``
+    under what stays when it is grown.
 
     ``walked`` is all ground one looks from (paths, lawn, terrace); ``backs`` the fences and walls that close a bed;
     ``screens`` what is to be hidden by planting.
@@ -57,6 +58,7 @@ class Surroundings:
     supports: tuple[Support, ...] = ()
     trees: tuple[ExistingTree, ...] = ()
     sun: SunLookup | None = None
+    later: SunLookup | None = None
     walked: Region = NOWHERE
     backs: tuple[Line, ...] = ()
     screens: tuple[Screen, ...] = ()

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray
-from gardenkit.planting.composing.given import BedGround, Surroundings
+from gardenkit.planting.composing.given import BedGround, SunLookup, Surroundings
 from gardenkit.planting.setbacks import Glass, Service
 from gardenkit.sources import HOUSE, Figure
 
@@ -115,7 +115,8 @@ def ground_of(beds: Sequence[BedGround], surroundings: Surroundings) -> Ground:
         back=back,
         depth=_depth(bed, front, back),
         along=_along(points, bed, front),
-        hours=_hours(points, surroundings),
+        hours=_hours(points, surroundings.sun),
+        later=_hours(points, surroundings.later),
         near=_nearness(points, surroundings),
     )
 
@@ -212,10 +213,10 @@ def _nearness(points: FloatArray, surroundings: Surroundings) -> Nearness:
     )
 
 
-def _hours(points: FloatArray, surroundings: Surroundings) -> FloatArray | None:
-    if surroundings.sun is None:
+def _hours(points: FloatArray, sun: SunLookup | None) -> FloatArray | None:
+    if sun is None:
         return None
-    hours = np.asarray(surroundings.sun(points), dtype=float)
+    hours = np.asarray(sun(points), dtype=float)
     if hours.shape not in ((len(points),), (len(points), 1), (len(points), 4)) or not np.isfinite(hours).all():
         raise GardenError(
             f"the sun hours came as a table of {hours.shape} for {len(points)} places; give one number a place, or four"
