@@ -20,8 +20,8 @@ from hypothesis import strategies as st
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
 from gardenkit.garden.alternatives import compared
-from gardenkit.handover import booklet, tables
-from gardenkit.handover.contents import contents
+from gardenkit.handover import booklet, calendar, tables, wording
+from gardenkit.handover.contents import Contents, contents
 from gardenkit.notebook import gardens
 from gardenkit.notebook.session import Session
 from gardenkit.notebook.workbook import PAGES
@@ -29,7 +29,7 @@ from gardenkit.notebook.workbook import page as page_named
 from gardenkit.project import Project, check, edits
 from gardenkit.project.edits import brief, planting, site, structure
 from gardenkit.storage.records import from_data, to_data
-from gardenkit.units import SQUARE_FOOT
+from gardenkit.units import SQUARE_FOOT, show_area
 
 NAMES = ("lantern_lane_strip", "fennel_street_corner", "quarry_brow_hillside")
 FEW = 20  # plants kept of an example: what is compared does not need more
@@ -120,7 +120,9 @@ def _step(session: Session, step: Step) -> bool:
 def _figures_agree(garden: Garden, pages: dict[str, Any]) -> None:
     """Compare every figure that stands in more than one place: facts, tables, pages, comparison of structures."""
     facts, side = garden.facts, compared(garden)
-    made = {table.name: table for table in tables.tables(contents(garden, with_sun=False))}
+    told = contents(garden, with_sun=False)
+    made = {table.name: table for table in tables.tables(told)}
+    _copy_agrees(told, made)
     plants = sum(garden.kinds.values())
     assert plants == len(garden.project.planting.plants) == facts.get("plants", 0)
     if plants:
@@ -143,11 +145,29 @@ def _figures_agree(garden: Garden, pages: dict[str, Any]) -> None:
     assert sum(bed.area for bed in garden.beds) == pytest.approx(facts.get("bed_area", 0.0))
     assert side.bed_area == pytest.approx(garden.bed_area)
     assert side.path_length == pytest.approx(facts.get("path_length", side.path_length))
+    assert side.steepest == pytest.approx(facts.get("path_slope", side.steepest))
     assert side.stones == sum(len(laying.stones) for laying in garden.layout.layings.values())
     met, wants = sum(item.verdict == "met" for item in garden.wants), len(garden.wants)
     assert (side.wants_met, side.wants) == (met, wants) and wants == len(garden.project.brief.wants)
     if wants:
         assert f"{met} of {wants} wants met" in pages["start"].steps.value
+
+
+def _copy_agrees(told: Contents, made: dict[str, tables.Table]) -> None:
+    """Compare what the client copy says of water, beds, money and care with the tables and the calendar."""
+    garden = told.garden
+    if "water" in made:
+        at = next(n for n, head in enumerate(made["water"].heads) if head.startswith("mean year"))
+        said = {row["bed"].bed: row["mean"] for row in wording.water(told)}
+        assert said == {row[0]: f"{row[at]:,}" for row in made["water"].rows}
+    beds = {name: area for kind, name, area, _ in wording.areas(told) if kind == "bed"}
+    assert beds == {bed.name: show_area(bed.area, garden.units) for bed in garden.beds}
+    assert f"{garden.costs.total:,.0f}" in wording.money(told)(round(garden.costs.total))
+    months = wording.care_months(told)
+    tasks = sum(len(group) for _, groups in months for _, group in groups)
+    assert tasks >= len(garden.care)
+    events = calendar.ics(garden.project, garden.care).count(b"BEGIN:VEVENT")
+    assert events == sum(len({task.every_years for task in group}) for _, groups in months for _, group in groups)
 
 
 @pytest.mark.parametrize("name", NAMES)
