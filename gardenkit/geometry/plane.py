@@ -102,6 +102,11 @@ def distance(a: Shape, b: Shape) -> float:
     return float(a.distance(b))
 
 
+def meet(a: Shape, b: Shape) -> bool:
+    """Return whether two shapes share a point, edges included."""
+    return bool(a.intersects(b))
+
+
 def point_distances(points: FloatArray, other: Shape) -> FloatArray:
     """Return the distance of each row of ``points`` (n, 2) to ``other`` in metres."""
     shapely.prepare(other)

@@ -101,7 +101,7 @@ def _layout(site: Site, structure: Structure) -> Layout:
             problems.append(str(error))
     lie = rules.ground_of(site)
     flights = {path.name: built(path, found[path.name], lie) for path in structure.paths if path.name in found}
-    layings = {path.name: stone_work.lay(found[path.name], path) for path in structure.paths if path.name in found}
+    layings = {path.name: _laid(found[path.name], path) for path in structure.paths if path.name in found}
     surfaces: dict[str, Region] = {}
     walked: Region = plane.NOWHERE
     for name, found_route in found.items():
@@ -140,6 +140,12 @@ def _layout(site: Site, structure: Structure) -> Layout:
         flights=flights,
         things=things,
     )
+
+
+@lru_cache(maxsize=64)
+def _laid(route: Route, path: Path) -> Laying:
+    """Return a path's stones; remembered, as other paths keep theirs while one is changed."""
+    return stone_work.lay(route, path)
 
 
 @lru_cache(maxsize=8)

@@ -29,7 +29,8 @@ def routed(path: Path, ends: Ends, ground: Region, blocks: Region) -> Route:
     far = max(LEAST_BOX, 0.6 * straight)
     low, high = spots.min(axis=0) - far, spots.max(axis=0) + far
     left, bottom, right, top = plane.bounds(ground)
-    if np.prod(high - low) > MOST_BOX * (right - left) * (top - bottom):
+    seen = np.minimum(high, (right, top)) - np.maximum(low, (left, bottom))  # of the garden, across and up
+    if np.prod(seen) > MOST_BOX * (right - left) * (top - bottom):
         return _routed(path, ends, ground, blocks)
     box = plane.region(((low[0], low[1]), (high[0], low[1]), (high[0], high[1]), (low[0], high[1])))
     try:

@@ -216,11 +216,16 @@ def crossing_findings(routes: Iterable[Route], joined: Iterable[tuple[str, str]]
             continue
         if frozenset((a.name, b.name)) in known or plane.distance(a.region, b.region) > 0:
             continue
-        for at, angle in crossings(a, b):
+        for at, angle in _crossings(a, b):
             if angle < SQUARE_ENOUGH:
                 what = f'crosses path "{b.name}" at only {angle:.0f} degrees; turn one of them to cross more squarely'
                 found.append(Finding(where=f'path "{a.name}"', what=what, source=HOUSE, at=at, topic="bend"))
     return tuple(found)
+
+
+@lru_cache(maxsize=256)
+def _crossings(a: Route, b: Route) -> tuple[tuple[Point, float], ...]:
+    return crossings(a, b)
 
 
 def support_findings(site: Site, structure: Structure) -> tuple[Finding, ...]:

@@ -115,13 +115,17 @@ def spine_of(bed: BedShape, *, step: float = 0.1) -> medial.Spine:
 
 def _drawn(left: Region, wanted: Sequence[Bed]) -> tuple[list[_Piece], Region]:
     """Return the beds that the designer drew, each less those before it, and the ground they leave."""
-    found = []
-    for bed in wanted:
-        if bed.outline:
-            shape = plane.region(plane.outline(bed.outline, where=f'bed "{bed.name}"'))
-            found.append(_Piece(bed=bed, region=plane.intersection(left, shape)))
-            left = plane.difference(left, shape)
-    return found, left
+    found: list[_Piece] = []
+    shapes: list[Region] = []
+    for bed in (one for one in wanted if one.outline):
+        shape = plane.region(plane.outline(bed.outline, where=f'bed "{bed.name}"'))
+        region = plane.intersection(_near(left, shape, NEXT), shape)
+        for other in shapes:
+            if plane.meet(region, other):
+                region = plane.difference(region, other)
+        found.append(_Piece(bed=bed, region=region))
+        shapes.append(shape)
+    return found, plane.difference(left, plane.union(shapes)) if shapes else left
 
 
 def _cut(part: Region, cuts: Sequence[Line]) -> list[Region]:
