@@ -1,0 +1,212 @@
+"""The bodies, pieces and weights of what is set down: benches, tables, statues, pots, boulders."""
+
+import math
+
+from gardenkit.sources import COMMON, HOUSE, Figure
+from gardenkit.structure.kinds.placed import (
+    POTTING_WET,
+    SIT,
+    STONE,
+    Counted,
+    Weighed,
+)
+from gardenkit.structure.kinds.rows import Care
+from gardenkit.structure.kinds.thing_forms import Form, box, drum, legs, moved
+from gardenkit.structure.structure import Thing
+from gardenkit.units import INCH
+
+TABLE_HIGH = Figure(29 * INCH, "m", f"a table is 28 to 30 in high; {COMMON}")
+CHAIR = 0.45  # m square. House value.
+CHAIR_KG = 6.0  # kg. House value.
+EDGE_A_CHAIR = Figure(24 * INCH, "m", "designer's guide: 24 in of table edge a seat")
+PUSHED_BACK = Figure(36 * INCH, "m", "designer's guide: 36 in clear round a table to rise and pass")
+POT_WALL = 0.02  # m. House value.
+BASIN_DEEP = Figure(2 * INCH, "m", f"a bird bath is no deeper than 2 in; {COMMON}")
+WIPED = Care(months=(4,), task="wash and oil garden furniture", how="a dry day")
+WINTERED = Care(months=(11,), task="cover or bring in what frost harms", how="empty what holds water")
+BRUSHED = Care(months=(4,), task="brush moss off stone and check that it stands firm")
+
+
+def bench(thing: Thing) -> tuple[Form, ...]:
+    """Return a slatted seat with a back on four legs."""
+    x, y = thing.width / 2, thing.depth / 2
+    seat = min(float(SIT), 0.6 * thing.height)
+    return (
+        *legs(x, y, seat - 0.04, "timber"),
+        box((-x, x), (-y + 0.05, y), (seat - 0.04, seat), "timber", boards=4),
+        box((-x, x), (-y, -y + 0.05), (seat, thing.height), "timber"),
+    )
+
+
+def chairs_at(thing: Thing) -> int:
+    """Return how many chairs stand round a table: 24 in of its edge each, none at the corners' expense."""
+    long, short = _table(thing)
+    return 2 * int(long / EDGE_A_CHAIR + 1e-9) + 2 * int(short / EDGE_A_CHAIR / 1.5 + 1e-9)
+
+
+def _table(thing: Thing) -> tuple[float, float]:
+    """Return the length and width of the table that a set of this size has between its chairs pushed in."""
+    under = 2 * CHAIR * 0.75
+    return max(0.6, thing.width - under), max(0.6, thing.depth - under)
+
+
+def table_and_chairs(thing: Thing) -> tuple[Form, ...]:
+    """Return a table on legs with chairs pushed half in on all sides that hold one."""
+    long, wide = _table(thing)
+    x, y, top = long / 2, wide / 2, min(float(TABLE_HIGH), thing.height)
+    found = [
+        *legs(x - 0.08, y - 0.08, top - 0.04, "timber"),
+        box((-x, x), (-y, y), (top - 0.04, top), "timber", boards=6),
+    ]
+    sides = int(long / EDGE_A_CHAIR + 1e-9)
+    ends = int(wide / EDGE_A_CHAIR / 1.5 + 1e-9)
+    for turn, count, far in ((0.0, sides, y), (180.0, sides, y), (90.0, ends, x), (270.0, ends, x)):
+        for k in range(count):
+            along = (k - (count - 1) / 2) * EDGE_A_CHAIR
+            found += moved(_chair(along, far, thing.height), (0.0, 0.0), turn=turn)
+    return tuple(found)
+
+
+def _chair(along: float, far: float, high: float) -> tuple[Form, ...]:
+    half, front = CHAIR / 2, far - CHAIR * 0.25
+    seat = min(float(SIT), high - 0.2)
+    return (
+        *moved(legs(half, half, seat - 0.03, "metal", thick=0.03), (along, front + half)),
+        box((along - half, along + half), (front, front + CHAIR), (seat - 0.03, seat), "timber", boards=3),
+        box((along - half, along + half), (front + CHAIR - 0.03, front + CHAIR), (seat, high), "timber"),
+    )
+
+
+def table_weight(thing: Thing) -> Weighed:
+    """Return 25 kg a square metre of table and 6 kg a chair."""
+    long, wide = _table(thing)
+    table = 25.0 * long * wide
+    mass = table + CHAIR_KG * chairs_at(thing)
+    return Weighed(empty=mass, full=mass, heaviest=table, source=f"25 kg a m2 of table, 6 kg a chair; {HOUSE}")
+
+
+def table_parts(thing: Thing) -> tuple[Counted, ...]:
+    """Return a table and its chairs."""
+    return (
+        Counted(item="garden table", amount=1),
+        Counted(
+            item="garden chair",
+            amount=chairs_at(thing),
+            rule="one each 24 in of table edge",
+            source=EDGE_A_CHAIR.source,
+        ),
+    )
+
+
+def statue(thing: Thing) -> tuple[Form, ...]:
+    """Return a figure on a plinth: plinth, body, shoulders and head as plain bodies."""
+    x, y, h = thing.width / 2, thing.depth / 2, thing.height
+    return (
+        box((-x, x), (-y, y), (0.0, 0.3 * h), "stone", taper=0.9),
+        drum((0.0, 0.0), 0.72 * x, (0.3 * h, 0.62 * h), "pale stone", head=0.42 * x, across=0.6 * y),
+        drum((0.0, 0.0), 0.42 * x, (0.62 * h, 0.82 * h), "pale stone", head=0.62 * x, across=0.42 * y),
+        drum((0.0, 0.0), 0.25 * x, (0.82 * h, 0.93 * h), "pale stone", head=0.32 * x),
+        drum((0.0, 0.0), 0.32 * x, (0.93 * h, h), "pale stone", head=0.12 * x),
+    )
+
+
+def sundial(thing: Thing) -> tuple[Form, ...]:
+    """Return a waisted column with a round plate and its gnomon."""
+    r, h = thing.width / 2, thing.height
+    return (
+        box((-r, r), (-r, r), (0.0, 0.08 * h), "stone"),
+        drum((0.0, 0.0), 0.7 * r, (0.08 * h, 0.85 * h), "pale stone", head=0.45 * r),
+        drum((0.0, 0.0), 0.9 * r, (0.85 * h, 0.94 * h), "stone"),
+        box((-0.02, 0.02), (-0.5 * r, 0.5 * r), (0.94 * h, h), "metal", taper=0.5),
+    )
+
+
+def bird_bath(thing: Thing) -> tuple[Form, ...]:
+    """Return a wide basin with water on a foot."""
+    r, h = thing.width / 2, thing.height
+    return (
+        drum((0.0, 0.0), 0.6 * r, (0.0, 0.1 * h), "stone"),
+        drum((0.0, 0.0), 0.32 * r, (0.1 * h, 0.82 * h), "pale stone", head=0.28 * r),
+        drum((0.0, 0.0), 0.4 * r, (0.82 * h, h - 0.005), "stone", head=r),
+        drum((0.0, 0.0), 0.85 * r, (h - 0.005, h), "water"),
+    )
+
+
+def pot(thing: Thing) -> tuple[Form, ...]:
+    """Return a pot that widens upwards, with its soil."""
+    r, h = thing.width / 2, thing.height
+    return (
+        drum((0.0, 0.0), 0.72 * r, (0.0, 0.88 * h), "terracotta", head=0.95 * r),
+        drum((0.0, 0.0), r, (0.88 * h, h - 0.005), "terracotta"),
+        drum((0.0, 0.0), 0.86 * r, (h - 0.005, h), "soil"),
+    )
+
+
+def pot_litres(thing: Thing) -> float:
+    """Return the litres of a pot inside its wall, as a cylinder (the usual way pots are reckoned)."""
+    r, h = thing.width / 2 - POT_WALL, max(0.0, thing.height - POT_WALL)
+    return 1000 * math.pi * max(0.0, r) ** 2 * h
+
+
+def pot_weight(thing: Thing) -> Weighed:
+    """Return a pot empty and full of wet mix."""
+    shell = 1900.0 * POT_WALL * math.pi * thing.width * (thing.height + thing.width / 4)
+    full = shell + pot_litres(thing) / 1000 * POTTING_WET
+    said = f"fired clay 1.9 kg a litre, walls 2 cm; {HOUSE}; {POTTING_WET.source}"
+    return Weighed(empty=shell, full=full, heaviest=full, source=said)
+
+
+def pot_parts(thing: Thing) -> tuple[Counted, ...]:
+    """Return a pot and what fills it."""
+    rule = "the inside of the pot as a cylinder"
+    return (
+        Counted(item="pot", amount=1),
+        Counted(item="potting mix", amount=pot_litres(thing) / 1000, unit="m3", rule=rule),
+    )
+
+
+def boulders(thing: Thing) -> tuple[Form, ...]:
+    """Return three stones of a group, the largest highest, each sunk a little."""
+    x, y, h = thing.width / 2, thing.depth / 2, thing.height
+    return (
+        *_stone((-0.35 * x, 0.15 * y), 0.62 * x, 0.8 * y, h, 0.4),
+        *_stone((0.55 * x, -0.1 * y), 0.42 * x, 0.66 * y, 0.62 * h, 1.3),
+        *_stone((0.0, -0.66 * y), 0.32 * x, 0.33 * y, 0.4 * h, 2.2),
+    )
+
+
+def _stone(at: tuple[float, float], along: float, across: float, high: float, turn: float) -> tuple[Form, ...]:
+    def ring(share: float, shift: float) -> tuple[tuple[float, float], ...]:
+        found = []
+        for k in range(9):
+            t = 2 * math.pi * k / 9 + turn
+            r = share * (1 + 0.06 * math.sin(2.0 * t + turn))
+            found.append((at[0] + r * along * math.cos(t) + shift * along, at[1] + r * across * math.sin(t)))
+        return tuple(found)
+
+    return (
+        Form(foot=ring(0.92, 0.0), head=ring(0.94, 0.0), low=0.0, high=0.45 * high, material="stone"),
+        Form(foot=ring(0.94, 0.0), head=ring(0.55, 0.05), low=0.45 * high, high=high, material="stone"),
+    )
+
+
+def boulder_parts(thing: Thing) -> tuple[Counted, ...]:
+    """Return three boulders."""
+    return (
+        Counted(item="boulder", amount=3, rule="three of a kind, a third of the largest in the ground", source=HOUSE),
+    )
+
+
+def boulder_weight(thing: Thing) -> Weighed:
+    """Return the group at 45 % of its box, the largest 55 % of that."""
+    mass = 0.45 * thing.width * thing.depth * thing.height * STONE
+    return Weighed(empty=mass, full=mass, heaviest=0.55 * mass, source=f"45 % of their box ({HOUSE}) at {STONE.source}")
+
+
+def fire_bowl(thing: Thing) -> tuple[Form, ...]:
+    """Return a ring of stone with its embers."""
+    r, h = thing.width / 2, thing.height
+    return (
+        drum((0.0, 0.0), r, (0.0, h - 0.01), "stone", head=0.96 * r),
+        drum((0.0, 0.0), 0.7 * r, (h - 0.01, h), "embers"),
+    )
