@@ -132,6 +132,7 @@ BRIEF: dict[str, Tried] = {
     "ask_instead": lambda p, n, at: brief.ask_instead(
         p, n % max(1, len(p.brief.wants)), text=f"instead {n}", **asked(p, n + 7)
     ),
+    "take_wants": lambda p, n, at: brief.take_wants(p, [Want(text=f"taken {n}"), *p.brief.wants[:1]]),
     "change_want": lambda p, n, at: brief.change_want(p, n % max(1, len(p.brief.wants)), Want(text=f"changed {n}")),
     "move_want": lambda p, n, at: brief.move_want(p, n % max(1, len(p.brief.wants)), to=n // 2),
     "remove_want": lambda p, n, at: brief.remove_want(p, n % max(1, len(p.brief.wants))),

@@ -101,6 +101,15 @@ def _renamed(project: "Project", want: Want, old: str, new: str) -> Want:
     return attrs.evolve(want, asks=attrs.evolve(want.asks, **changes)) if lost else want
 
 
+def fitted(project: "Project", want: Want) -> Want:
+    """Return a want of another garden for this one: what it is about is left open where nothing here is called so."""
+    if want.asks is None:
+        return want
+    lost = [field for field, name, kinds in roles(want.asks) if not kind_of_thing(project, name, kinds)]
+    changes: dict[str, Any] = dict.fromkeys(lost, "")
+    return attrs.evolve(want, asks=attrs.evolve(want.asks, **changes))
+
+
 def missing_things(project: "Project", asked: Asked) -> Iterable[str]:
     """Return what is still to be said or drawn before a want can be measured, in sentences."""
     row = want_kind(asked.kind)

@@ -9,6 +9,7 @@ from gardenkit import storage
 from gardenkit.brief.asking import WANT_KINDS
 from gardenkit.brief.wants import told
 from gardenkit.handover import wording
+from gardenkit.notebook import gardens
 from gardenkit.notebook.pages.want_fields import WANT, shown_fields
 from gardenkit.notebook.pages.wants import WantsPage
 from gardenkit.notebook.session import Session
@@ -116,3 +117,20 @@ def test_the_client_copy_answers_every_want_as_the_page_does(page: WantsPage) ->
 
 def test_a_garden_with_such_wants_is_saved_and_opened_again(page: WantsPage) -> None:
     assert storage.load(page.session.folder).project.brief == page.project.brief
+
+
+def test_wants_of_another_garden_are_taken_once_and_ask_what_they_are_about_here(page: WantsPage) -> None:
+    before, (example, *_) = len(page.project.brief.wants), gardens.examples()
+    theirs = storage.load(example).project.brief.wants
+    for _ in range(2):
+        page.take_from(example)
+        assert len(page.project.brief.wants) == before + len(theirs)
+    taken = {want.text: want for want in page.project.brief.wants}
+    assert taken["keep the old serviceberry"].asks is not None
+    assert taken["keep the old serviceberry"].asks.thing == ""  # here stands no tree of that name
+    by_the_gate = taken["scent by the gate"].asks
+    assert by_the_gate is not None
+    assert by_the_gate.thing == "gate"  # here is a gate too
+    kept = next(j for j in page.judged() if j.want.text == "keep the old serviceberry")
+    assert kept.verdict == "not yet known"
+    assert page.failures == []

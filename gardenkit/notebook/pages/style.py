@@ -178,7 +178,7 @@ class StylePage(Page):
         words = {key: text for key, (text, _, _) in _WORDS.items()} | _MORE
         rows = [
             (
-                "✔ kept" if one.is_kept else "✘ not kept",
+                "✔\u00a0kept" if one.is_kept else "✘\u00a0not\u00a0kept",
                 words[one.setting],
                 f"{one.wanted:.0%}",
                 self.garden.say(one.figure),
@@ -187,7 +187,7 @@ class StylePage(Page):
             for one in told
         ]
         caption = "How far the plan keeps to the style"
-        heads = ("", "setting", "wanted", "the plan", "answerable")
+        heads = ("", "setting", "wanted", "the plan", "because of")
         self.kept.value = controls.table_html(heads, rows, caption=caption) if rows else ""
 
     def _folder(self) -> Path:

@@ -1,15 +1,16 @@
 """The wants list: what the client asked for and refuses, how much it matters, whether the design meets it so far."""
 
+from pathlib import Path
 from typing import Any
 
 import ipywidgets as w
 
-from gardenkit import reading
+from gardenkit import reading, storage
 from gardenkit.brief import wants
 from gardenkit.brief.asking import WANT_KINDS
 from gardenkit.brief.brief import Covers
 from gardenkit.brief.wants import Judged
-from gardenkit.notebook import controls
+from gardenkit.notebook import controls, gardens
 from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.page import Page, handler
 from gardenkit.notebook.pages import forms
@@ -49,7 +50,11 @@ class WantsPage(Page):
         self.other = controls.field("Refused in other words", "", self._ticked, name="refuse", hint="berries; bees")
         self.budget = controls.field("Budget", "", self.set_budget, name="budget", hint="none")
         self.covers = controls.choice("It covers", COVERS[0][1], COVERS, self.set_covers, name="budget-covers")
-        panel = [self.list.widget, order]
+        mine = [(folder.name, folder) for folder in (*gardens.kept(), *gardens.examples())]
+        self.others = controls.choice(
+            "Take the wants of another garden", None, [("choose ...", None), *mine], self.take_from, name="take-wants"
+        )
+        panel = [self.list.widget, order, self.others]
         refused = [controls.label("No plant may be or do:"), *self.refusals.values(), self.other]
         self.widget = controls.page(
             self.message,
@@ -91,6 +96,16 @@ class WantsPage(Page):
         index = self.list.position()
         to = min(max(index + by, 0), len(self.project.brief.wants) - 1)
         self.edit("reorder the wants", lambda p: edits.move_want(p, index, to=to))
+
+    @handler
+    def take_from(self, folder: Path | None) -> None:
+        """Take the wants of another garden; what they were about there is to be chosen here."""
+        self.others.show(None)
+        if folder is None:
+            return
+        taken = storage.load(folder).project.brief.wants
+        if self.edit(f"take the wants of {folder.name}", lambda p: edits.take_wants(p, taken)):
+            self.message.say(f"took the wants of {folder.name}; choose for each what it is about in this garden")
 
     @handler
     def _ticked(self, _: object) -> None:

@@ -11,6 +11,7 @@ from gardenkit.brief.style import Picture, Style, adjusted, style
 from gardenkit.brief.wants import Want, Weight, check_for
 from gardenkit.findings import GardenError, nearest
 from gardenkit.project import Project
+from gardenkit.project.wanted import fitted
 from gardenkit.units import System
 
 
@@ -101,6 +102,16 @@ def ask_for(project: Project, *, text: str, **asked: Any) -> Project:
 def ask_instead(project: Project, index: int, *, text: str, **asked: Any) -> Project:
     """Put a want from its fields in the place of one (0 first)."""
     return change_want(project, index, _asked(text=text, **asked))
+
+
+def take_wants(project: Project, wants: Iterable[Want]) -> Project:
+    """Put the wants of another garden at the end of the list, but for those that are asked in the same words already.
+
+    What they are about is left open where nothing here is called so.
+    """
+    known = {want.text for want in project.brief.wants}
+    new = (fitted(project, want) for want in wants if want.text not in known)
+    return _brief(project, wants=(*project.brief.wants, *new))
 
 
 def change_want(project: Project, index: int, want: Want) -> Project:
