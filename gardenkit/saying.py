@@ -1,8 +1,9 @@
 """Sentences in the garden's own units: lower layers write metres, and every page and paper says them through here.
 
-``in_system`` is the one door for measures, ``in_place`` the one for rules and names that hold in the USA alone, and
-``said`` goes through both. The first reads each measure in a sentence (a list or a range as one) and writes it as the
-trade of that country does. Places on the plan, "(2.10, 3.00) m", are co-ordinates and stay.
+``in_system`` is the one door for measures, ``in_place`` the one for rules and names that hold in the USA alone,
+``in_our_words`` calls a house value what is to be done with it, and ``said`` goes through all. The first reads each
+measure in a sentence (a list or a range as one) and writes it as the trade of that country does. Places on the plan,
+"(2.10, 3.00) m", are co-ordinates and stay.
 """
 
 import re
@@ -11,6 +12,7 @@ from collections.abc import Callable
 from fractions import Fraction
 from functools import lru_cache
 
+from gardenkit.sources import HOUSE
 from gardenkit.units import (
     CUBIC_YARD,
     FOOT,
@@ -174,8 +176,20 @@ def in_place(text: str) -> str:
 
 def said(text: str, system: System, usa: bool | None) -> str:
     """Return a sentence in a garden's units and in the words of its place; ``usa`` None while that is not known."""
-    told = in_system(text, system)
+    told = in_our_words(in_system(text, system))
     return in_place(told) if usa is False else told
+
+
+def in_our_words(text: str) -> str:
+    """Return a sentence in which a figure of our own judgement is called what a designer is to do with it.
+
+    >>> in_our_words("a foot (house value)"), in_our_words("house value")
+    ('a foot (our default, confirm it)', 'our default (confirm)')
+    """
+    if HOUSE not in text.lower():
+        return text
+    inner = re.sub(rf"\({HOUSE}(?=[;,)])", "(our default, confirm it", text)
+    return re.sub(rf"\b{HOUSE}(s?)\b", lambda found: f"our default{found[1]} (confirm)", inner)
 
 
 def _said(found: re.Match[str], system: System) -> str:

@@ -37,6 +37,7 @@ USA = re.compile(
     r"(?<![\d.])811\b|\b(?:ANSI|ASABE|IRC|IBC|ADA|NIOSH|OSHA|CFR|USDA|USA|NFPA|ASTM)\b|extension office"
     r"|#(?:SP4|1|2|3|5|7|10|15|25)(?!\w)|\d in cal\.|B&B"
 )
+OURS = re.compile(r"\bhouse values?\b", re.I)  # said to people as "our default (confirm)"
 # What may stay, and why.
 EXCEPTIONS = (
     (re.compile(r"^[\d./' ,\"inftcm]+, or [\d., m]+$"), "a field's own hint: it is typed in either unit"),
@@ -85,13 +86,19 @@ def moved_abroad(project: Project) -> Project:
 
 
 def out_of_place(shown: Iterable[tuple[str, str]], garden: Garden) -> list[tuple[str, str]]:
-    """Return (where, text) of every text that speaks foreign units, or outside the USA of what is true there alone."""
+    """Return (where, text) of every text that speaks foreign units, or of house values, or outside the USA of what is
+    true there alone.
+    """
     found, zone = [], garden.project.site.place.timezone
     for where, text in dict.fromkeys(shown):
         plain = text.translate(SPECIAL_SPACES)
         for allowed, _ in EXCEPTIONS:
             plain = allowed.sub("", plain)
-        if FOREIGN[garden.units].search(plain) or (country_of(zone) != "US" and USA.search(plain)):
+        if (
+            OURS.search(plain)
+            or FOREIGN[garden.units].search(plain)
+            or (country_of(zone) != "US" and USA.search(plain))
+        ):
             found.append((where, text))
     return found
 
@@ -140,7 +147,11 @@ def test_what_is_known_of_a_plant_is_told_in_the_gardens_units(session: Session)
 
 def test_the_walk_sees_what_is_wrong(session: Session) -> None:
     imperial = session.garden.units == "imperial"
-    wrong = ["0.65 m from the house", "5 °C", "litres"] if imperial else ["12 in tiers", "call 811", "5' 2\"", "IRC R1"]
+    wrong = (
+        ["0.65 m from the house", "5 °C", "litres", "a foot (house value)"]
+        if imperial
+        else ["12 in tiers", "call 811", "5' 2\"", "IRC R1"]
+    )
     right = ["gas meter", "3' 2½\""] if imperial else ["6 in January", "Sedum acre", "0.65 m", '"10-20-30";']
     garden = session.garden
     assert [text for _, text in out_of_place([("", text) for text in (*wrong, *right)], garden)] == wrong

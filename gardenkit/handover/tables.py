@@ -9,6 +9,7 @@ import attrs
 
 from gardenkit.handover.contents import Contents
 from gardenkit.schedules import care, quantities
+from gardenkit.sources import HOUSE
 from gardenkit.storage.files import replace_safely
 from gardenkit.units import FOOT, SQUARE_FOOT, US_GALLON, System
 
@@ -126,7 +127,7 @@ def _plants(told: Contents) -> Table:
             ", ".join(line.beds),
             line.price,
             line.cost,
-            line.priced,
+            told.garden.say(line.priced),
         )
         for line in told.garden.schedule
     )
@@ -177,7 +178,7 @@ def _cost(told: Contents) -> Table:
         for c in told.garden.costs.lines
     ]
     if lines:
-        lines.append(("", "reserve", "a tenth", round(told.garden.costs.reserve, 2), "house value"))
+        lines.append(("", "reserve", "a tenth", round(told.garden.costs.reserve, 2), told.garden.say(HOUSE)))
         lines.append(("", "together", "", round(told.garden.costs.total, 2), ""))
     return Table(
         name="cost",

@@ -43,8 +43,8 @@ class Later:
     Where no loop runs (a script, a test) it is done at once.
     """
 
-    def __init__(self, *, wait: float = WAIT) -> None:
-        self._wait = wait
+    def __init__(self, *, wait: float | None = None) -> None:
+        self._wait = WAIT if wait is None else wait
         self._timer: asyncio.TimerHandle | None = None
         self._action: Callable[[], object] | None = None
 

@@ -146,7 +146,7 @@ class RecordEditor:
         self.forms = {kind.word: Form([c.entry(units) for c in kind.columns], name=kind.slug) for kind in kinds}
         self.kinds = controls.choice("Kind", self.kind.word, list(self.table), self.choose_kind, name=f"{name}-kind")
         first = f"a new {self.kind.word}"
-        self.which = controls.choice("On record", None, [(first, None)], self.choose, name=name, lines=LINES[0])
+        self.which = controls.choice("Recorded", None, [(first, None)], self.choose, name=name, lines=LINES[0])
         self.fields = w.VBox([self.forms[self.kind.word]], layout=w.Layout(width="100%"))
         self.add_button = controls.button("Add", self.add, name=f"add-{name}", width="32%")
         self.change_button = controls.button("Change", self.change, name=f"change-{name}", width="32%")

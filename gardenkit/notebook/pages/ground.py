@@ -53,7 +53,7 @@ class GroundPage(Page):
         self.things.show()
         self.advice.show()
         self.plan.refresh()
-        self.known.value = controls.table_html(("on record", ""), self.rows())
+        self.known.value = controls.table_html(("site data", ""), self.rows())
 
     def show_thing(self, thing: Thing) -> None:
         """Open the form of what was clicked on the plan."""
