@@ -18,7 +18,7 @@ from gardenkit.planting import places
 from gardenkit.planting.bloom import bloom_findings
 from gardenkit.planting.places import place_findings
 from gardenkit.project import advice as planting_advice
-from gardenkit.project import area_rules
+from gardenkit.project import area_rules, thing_rules
 from gardenkit.project.edits.site import shape_of, things
 from gardenkit.project.season import shift_of
 from gardenkit.schedules import cost, irrigation, lighting, quantities, rainwater
@@ -147,6 +147,11 @@ def _structure(garden: "Garden") -> Iterable[Finding]:
     return (*stops, *garden.layout.findings)
 
 
+def _planted(garden: "Garden") -> Iterable[Finding]:
+    project = garden.project
+    return thing_rules.planted_findings(project.structure, garden.layout.things, project.planting.plants)
+
+
 def _soil(garden: "Garden") -> Iterable[Finding]:
     return soil_findings(garden.project.site.soil)
 
@@ -212,6 +217,7 @@ CHECKS = (
     _check("site", _missing),
     _check("survey levels", measured_findings),
     _check(STRUCTURE, _structure),
+    _check("structure", _planted),
     _check("soil", _soil),
     _check("hardiness frost", _climate),
     _check("sun", _diary),

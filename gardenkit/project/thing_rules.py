@@ -5,6 +5,7 @@ from collections.abc import Iterable, Mapping
 from gardenkit.findings import LOCAL_CODE, Finding, Seriousness
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Region, Shape
+from gardenkit.planting.planting import Plant
 from gardenkit.project.area_rules import LINE
 from gardenkit.site.site import Site
 from gardenkit.site.tree_protection import RULE, root_protection_radius
@@ -13,9 +14,10 @@ from gardenkit.structure.kinds import thing_kind
 from gardenkit.structure.kinds.placed import EASY_LIFT, Apart
 from gardenkit.structure.structure import Structure, Thing
 from gardenkit.structure.things import ground_of_thing, room_of
-from gardenkit.units import show_area, show_length, show_weight
+from gardenkit.units import counted, show_area, show_length, show_weight
 
 OVERLAP = Figure(0.02, "m2", f"less is a touch, not an overlap; {HOUSE}")
+MOST_NAMED = 6  # plants named by their numbers in one sentence. House value.
 CARRIED = Figure(200.0, "kg", f"more is moved by machine or by people who do it for a living; {HOUSE}")
 
 
@@ -31,6 +33,18 @@ def thing_findings(
         found += _roots(thing, where, region, site)
         found += _apart(thing, where, region, site)
         found += [*_permits(thing, where), *_heavy(thing, where)]
+    return tuple(found)
+
+
+def planted_findings(structure: Structure, taken: Mapping[str, Region], plants: Iterable[Plant]) -> tuple[Finding, ...]:
+    """Return which plants stand on the ground that a thing takes; ``taken`` is that ground by the thing's name."""
+    standing, found = tuple(plants), []
+    for thing in structure.things:
+        under = [plant.number for plant in standing if plane.contains(taken[thing.name], plant.at)]
+        if under:
+            which = ", ".join(map(str, under[:MOST_NAMED])) + (" ..." if len(under) > MOST_NAMED else "")
+            what = f"stands on {counted(len(under), 'plant')} ({which}); move it or them"
+            found.append(_finding(thing, f'{thing.kind} "{thing.name}"', what, "warning"))
     return tuple(found)
 
 

@@ -19,6 +19,7 @@ from gardenkit.garden import Garden
 from gardenkit.geometry import plane
 from gardenkit.geometry.solid import top_of
 from gardenkit.handover.features import features
+from gardenkit.planting.planting import Plant
 from gardenkit.project import Project
 from gardenkit.project.edits import structure as edits
 from gardenkit.project.pointing import placed_at
@@ -197,6 +198,17 @@ def test_two_things_on_one_spot_are_said_once() -> None:
     first, second = (usual(THINGS["bench"], name=name) for name in ("a", "b"))
     found = [f for f in garden(first, second).layout.findings if "overlaps" in f.what]
     assert len(found) == 1
+
+
+def test_plants_under_a_thing_are_said_and_those_in_a_raised_bed_are_not(tmp_path: Path) -> None:
+    def said(kind: str) -> list[str]:
+        project = edits.add_thing(garden().project, kind, at=(8.0, 8.0))
+        plants = (Plant(number=7, species="Nepeta racemosa", at=(8.0, 8.0)),)
+        project = attrs.evolve(project, planting=attrs.evolve(project.planting, plants=plants, last_number=7))
+        return [f.what for f in Garden(project, tmp_path).advice_about(("structure",)) if "plant" in f.what]
+
+    assert said("compost bays") == ["stands on 1 plant (7); move it or them"]
+    assert said("raised bed") == []
 
 
 # ---- figures
