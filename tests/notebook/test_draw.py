@@ -124,3 +124,19 @@ def test_drawing_is_one_step_of_undo_named_by_what_was_drawn(empty: Session) -> 
     assert [s.label for s in empty.steps()][-1] == "draw boundary"
     page.undo()
     assert page.project.site.boundary == ()
+
+
+def test_points_of_fences_and_corners_of_obstacles_are_dragged(garden: Session) -> None:
+    page = GroundPage(garden)
+    for words, things in (("points of fences", "fences"), ("corners of obstacles", "obstacles")):
+        page.plan.drag.bar.value = words
+        data = {key: list(column) for key, column in page.plan.plan.handles.data.items()}
+        assert len(data["id"]) == sum(
+            len(t.line if things == "fences" else t.outline) for t in getattr(page.project.site, things)
+        )
+        before = getattr(page.project.site, things)
+        data["y"][0] += 0.05
+        page.plan.edited("handles", data)
+        after = getattr(page.project.site, things)
+        assert after[0] != before[0] and after[1:] == before[1:], page.message.value
+    assert page.failures == []

@@ -20,7 +20,7 @@ from gardenkit.notebook.part import Part
 from gardenkit.project.edits import site as edits
 from gardenkit.project.edits.drawn import GROUND, TAPE
 from gardenkit.project.pointing import thing_at
-from gardenkit.site.site import Site
+from gardenkit.site.site import Building, Fence, Obstacle, Site
 
 if TYPE_CHECKING:
     from gardenkit.notebook.pages.ground import GroundPage
@@ -49,12 +49,35 @@ def _house_corners(site: Site) -> list[Handle]:
     ]
 
 
+def _fence_points(site: Site) -> list[Handle]:
+    return [
+        Handle(id=f"fence:{n}:{i}", kind="path", at=p, tip=f"{f.name}, point {i + 1}")
+        for n, f in enumerate(site.fences)
+        for i, p in enumerate(f.line)
+    ]
+
+
+def _obstacle_corners(site: Site) -> list[Handle]:
+    return [
+        Handle(id=f"obstacle:{n}:{i}", kind="path", at=p, tip=f"{o.name}, corner {i + 1}")
+        for n, o in enumerate(site.obstacles)
+        for i, p in enumerate(o.outline)
+    ]
+
+
+CORNERED: dict[str, Callable[[Site], Sequence[Building | Fence | Obstacle]]] = {
+    "house": lambda site: site.buildings,
+    "fence": lambda site: site.fences,
+    "obstacle": lambda site: site.obstacles,
+}
 THE_SCAN = "the scan's A and B"
 DRAGS: dict[str, Callable[[Site], list[Handle]]] = {
     "boundary corners": _corners,
     "trees": _trees,
     "doors, windows, gates": _openings,
     "house corners": _house_corners,
+    "points of fences": _fence_points,
+    "corners of obstacles": _obstacle_corners,
     THE_SCAN: lambda _: [],  # they are the page's own until the picture is placed
 }
 
@@ -115,15 +138,15 @@ class GroundPlan(Part):
             self.page.show_thing(found)
 
     def drop(self, handle: str, at: Point) -> None:
-        """Put a dragged handle: ``corner:2``, ``house:0:3``, ``tree:plum``, ``opening:gate`` or ``scan:A``."""
+        """Put a dragged handle: ``corner:2``, ``house:0:3``, ``fence:1:0``, ``tree:plum``, ``scan:A``."""
         what, _, which = handle.partition(":")
         if what == "scan":
             self.page.scan.mark(which, at)
         elif what == "corner":
             self.edit("move a corner", lambda p: edits.move_boundary_corner(p, int(which), to=at))
-        elif what == "house":
+        elif what in CORNERED:
             number, corner = (int(part) for part in which.split(":"))
-            name = self.project.site.buildings[number].name
+            name = CORNERED[what](self.project.site)[number].name
             self.edit(f"move a corner of {name}", lambda p: edits.move_thing_corner(p, name, corner, to=at))
         else:
             self.edit(f"move {which}", lambda p: edits.move_thing(p, which, to=at))
