@@ -12,11 +12,16 @@ import os
 import subprocess
 import sys
 import venv
+from importlib.util import find_spec
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
 OLDEST = (3, 11)
 USAGE = "usage: python -m gardenkit.start [open [FOLDER] | test [pytest arguments]]"
+
+
+class NoPipError(Exception):
+    """This Python cannot make an environment with an installer in it."""
 
 
 def environment(name: str, extra: str) -> Path:
@@ -26,6 +31,8 @@ def environment(name: str, extra: str) -> Path:
     wanted = hashlib.sha256((ROOT / "pyproject.toml").read_bytes() + sys.version.encode()).hexdigest()
     mark = folder / "gardenkit-installed"
     if not (python.exists() and mark.exists() and mark.read_text(encoding="utf-8") == wanted):
+        if find_spec("ensurepip") is None:
+            raise NoPipError
         sys.stderr.write(f"gardenkit: setting up {name} (a minute or so, once)\n")
         venv.create(folder, with_pip=True, clear=True)
         target = f"{ROOT}{extra}"
@@ -48,6 +55,12 @@ def main(arguments: list[str]) -> int:
         if task == "test":
             python = environment(".venv-test", "[test]")
             return subprocess.run([python, "-m", "tests.run", *rest], cwd=ROOT, check=False).returncode
+    except NoPipError:
+        sys.stderr.write(
+            "gardenkit: this Python lacks ensurepip, which setting up needs; install it (Debian and Ubuntu: "
+            f"sudo apt install python{sys.version_info[0]}.{sys.version_info[1]}-venv), then run the command again\n"
+        )
+        return 1
     except subprocess.CalledProcessError as error:
         sys.stderr.write(f"gardenkit: setting up failed ({error}); see the lines above, then run the command again\n")
         return 1

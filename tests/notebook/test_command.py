@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from gardenkit import storage
+from gardenkit import start, storage
 from gardenkit.notebook import command
 from gardenkit.notebook.session import Session
 
@@ -90,6 +90,20 @@ def test_the_set_up_file_needs_nothing_but_python() -> None:
     imported |= {node.module or "" for node in ast.walk(tree) if isinstance(node, ast.ImportFrom)}
     assert imported
     assert {name.split(".")[0] for name in imported} <= sys.stdlib_module_names
+
+
+def test_a_python_without_ensurepip_is_told_in_one_sentence_what_to_install(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(start, "ROOT", tmp_path)
+    (tmp_path / "pyproject.toml").write_text("", encoding="utf-8")
+    monkeypatch.setattr(start, "find_spec", lambda name: None)
+    assert start.main(["open"]) == 1
+    said = capsys.readouterr().err
+    assert "lacks ensurepip" in said
+    assert f"python3.{sys.version_info[1]}-venv" in said
+    assert said.count("\n") == 1
+    assert not (tmp_path / ".venv").exists()
 
 
 def test_an_unknown_task_is_told_the_two_there_are() -> None:
