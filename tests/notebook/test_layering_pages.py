@@ -8,6 +8,7 @@ import pytest
 
 from gardenkit import storage
 from gardenkit.geometry import plane
+from gardenkit.handover import booklet
 from gardenkit.notebook.jobs import Job
 from gardenkit.notebook.pages.arrange import ArrangePage
 from gardenkit.notebook.pages.layering import LayeringPage
@@ -18,6 +19,8 @@ from gardenkit.notebook.pages.seasons import SeasonsPage
 from gardenkit.notebook.pages.seasons_view import SHOWS
 from gardenkit.notebook.pages.suits import OWN_SPOT, SuitsPage
 from gardenkit.notebook.session import Session
+from gardenkit.notebook.workbook import PAGES
+from gardenkit.notebook.workbook import page as page_named
 from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.planting.composing import TASTES
 from gardenkit.planting.growth import Size
@@ -601,3 +604,20 @@ def test_what_the_browser_sends_back_late_does_not_undo_an_undo(few: Session) ->
     assert few.project.planting.plants == before
     from_browser(dragged)  # the same drag again is a drag
     assert few.project.planting.plants != before
+
+
+def test_a_garden_with_a_plant_of_its_own_stands_on_every_page_and_in_the_copy(few: Session) -> None:
+    page = PlantsPage(few)
+    page.finder.pick.bar.value = "Nepeta × faassenii"
+    page.own.begin()
+    page.own.form.fill(botanical="Nepeta 'Invented Haze'", common="invented catmint", native_to="garden origin")
+    page.own.add()
+    few.edit(
+        "plant it", lambda p: edits.add_to_bed(p, few.garden.beds[0].name, page.catalogue["Nepeta 'Invented Haze'"])
+    )
+    for name in PAGES:
+        shown = page_named(few, name)
+        assert shown.built, (name, shown.message.value)
+        assert shown.failures == [], name
+    assert few.garden.facts["plants"] == len(few.project.planting.plants)
+    assert "Nepeta &#39;Invented Haze&#39;" in booklet.render(few.garden, with_sun=False)
