@@ -18,6 +18,7 @@ from gardenkit.storage import load
 from gardenkit.storage.files import replace_safely
 
 FOLDER = "notebooks"
+_LIVE_VIEW = "application/vnd.jupyter.widget-view+json"
 LONGEST_CELL = 900  # s one cell may take. House value.
 # Words of a notebook that are for running it. They are paragraphs of their own.
 _LIVE = re.compile(r"^\*?(?:After a restart|Run the cells)(?:.|\n(?!\n))*\n?", re.M)
@@ -75,16 +76,22 @@ def sheet(name: str, cells: list[Mapping[str, Any]]) -> Sheet:
             title = found[1] if found and title == name else title
             parts.append(str(markdown2html(_LIVE.sub("", source))))
         elif cell["cell_type"] == "code":
-            parts += [shown for output in cell["outputs"] if (shown := _shown(output))]
+            parts += _shown_by(cell["outputs"])
     return Sheet(name=name, title=title, body="\n".join(parts))
 
 
+def _shown_by(outputs: list[Mapping[str, Any]]) -> list[str]:
+    """Return the plain forms of a cell's outputs; a live page gives way to its still picture, which follows it."""
+    told = [one for one in outputs if "application/javascript" not in one.get("data", {})]
+    live = [one for one in told if _LIVE_VIEW in one.get("data", {})]
+    kept = [one for one in told if one not in live] or live
+    return [shown for one in kept if (shown := _shown(one))]
+
+
 def _shown(output: Mapping[str, Any]) -> str:
-    """Return the plain form of one output; a live page has none, its still picture comes after it."""
+    """Return the plain form of one output; a live view with nothing beside it is told by its words."""
     data = output.get("data", {})
-    if "application/vnd.jupyter.widget-view+json" in data or "application/javascript" in data:
-        return ""
-    for kind in ("text/html", "image/svg+xml"):
+    for kind in () if _LIVE_VIEW in data else ("text/html", "image/svg+xml"):
         if kind in data:
             return _one(data[kind])
     text = _one(data.get("text/plain", output.get("text", "")))

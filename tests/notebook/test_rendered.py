@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 
 from gardenkit.findings import GardenError
-from gardenkit.notebook import gardens, rendered
+from gardenkit.notebook import controls, gardens, rendered
+from gardenkit.notebook import page as pages
 from gardenkit.notebook.command import main
 from gardenkit.notebook.pages.beds import BedsPage
 from gardenkit.notebook.pages.layering import LayeringPage
@@ -56,12 +57,25 @@ def test_code_scripts_and_live_views_are_left_out_and_words_stay() -> None:
             ],
         },
     ]
+    head = {"data": {"application/vnd.jupyter.widget-view+json": {}, "text/plain": "the garden: 3 of 4 wants met"}}
+    cells.append({"cell_type": "code", "source": "garden", "outputs": [head]})
     made = rendered.sheet("03", cells)
     assert made.title == "The ground"
     assert "<em>twice</em>" in made.body and "<div>still</div>" in made.body and "12 &lt; 13" in made.body
-    assert made.body.count("<svg>") == 1
+    assert made.body.count("<svg>") == 1 and "3 of 4 wants met" in made.body
     assert "restart" not in made.body and "all of it" not in made.body
     assert "secret" not in made.body and "alert" not in made.body
+
+
+def test_what_a_notebook_shows_is_kept_beside_the_live_page(few: Session, monkeypatch: pytest.MonkeyPatch) -> None:
+    """JupyterLab shows the second output where the first, the live view, has no kernel any more."""
+    shown: list[object] = []
+    monkeypatch.setattr(pages, "display", lambda one, **_: shown.append(one))
+    BedsPage(few)._ipython_display_()
+    live, kept = shown
+    assert "application/vnd.jupyter.widget-view+json" in live
+    assert kept.data.startswith('<div class="gk-still">') and "<svg" in kept.data
+    assert ".gk-still{display:none}" in controls.STYLE  # which stands in every live page
 
 
 @pytest.fixture
