@@ -61,13 +61,14 @@ def soil_and_climate_03(climate: Any, garden: Any, example: str) -> None:
 
 
 def areas_04(structure: Any, garden: Any) -> None:
-    """Beds, hard surfaces, scraps and what blocks share the open ground without rest."""
+    """Beds, hard surfaces, things, scraps and what blocks share the open ground without rest."""
     worked = structure.layout()
     assert not worked.problems and set(worked.routes) == {path.name for path in garden.project.structure.paths}
     shared = sum(bed.area for bed in worked.beds) + plane.area(plane.intersection(worked.hardscape, worked.ground))
     blocked = plane.union(plane.region(o.outline) for o in garden.project.site.obstacles)
     loose = plane.area(plane.intersection(plane.difference(blocked, worked.hardscape), worked.ground))
-    assert abs(shared + plane.area(worked.scraps) + loose - plane.area(worked.ground)) < 1e-6
+    things = sum(plane.area(region) for region in worked.things.values())
+    assert abs(shared + plane.area(worked.scraps) + loose + things - plane.area(worked.ground)) < 1e-6
 
 
 def stones_04(structure: Any, garden: Any) -> None:
