@@ -27,7 +27,9 @@ def photo(picture: Path | bytes, name: str = "") -> Image.Image:
             if opened.width * opened.height > MOST_PIXELS:
                 raise GardenError(f"{shown} is {opened.width} x {opened.height} pixels, too large; save it smaller")
             profile = opened.info.get("icc_profile") if opened.mode == "RGB" else None
-            found = ImageOps.exif_transpose(opened).convert("RGB")
+            opened.load()
+            ImageOps.exif_transpose(opened, in_place=True)  # no copy beside it: a large photo takes 300 MB
+            found: Image.Image = opened if opened.mode == "RGB" else opened.convert("RGB")
     except GardenError:
         raise
     except Image.DecompressionBombError as error:

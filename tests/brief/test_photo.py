@@ -64,6 +64,16 @@ def test_a_picture_is_measured_before_it_is_decoded() -> None:
         photo(png, "bomb.png")
 
 
+def test_a_large_photo_is_read_in_little_more_than_its_own_size(tmp_path: Path) -> None:
+    resource = pytest.importorskip("resource")
+    side = 5000
+    Image.new("RGB", (side, side), "#808080").save(tmp_path / "large.jpg")
+    before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+    assert photo(tmp_path / "large.jpg").size == (side, side)
+    more = 1024 * (resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before)
+    assert more < 2.5 * 3 * side * side  # bytes: one picture turned upright beside the one read, and a little
+
+
 def test_nothing_but_colour_leaves_with_a_picture(tmp_path: Path) -> None:
     profile = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
     exif = Image.Exif()
