@@ -25,8 +25,7 @@ ALLOWED: Mapping[str, str] = {  # dead by the rules, kept all the same, and why
     "gardenkit.drawing.labels.overlaps": "tests measure drawings with it",
     "gardenkit.site.sun.sun_hours": "one call of what the sun map does in steps; tests and benchmarks time it",
 }
-# By bokeh and jupyter_bokeh, on the class of a plan; by IPython, on a page.
-CALLED = {"_document_patched", "_sync_model", "update_from_model", "_ipython_display_"}
+CALLED = {"_document_patched", "_sync_model", "update_from_model"}  # by bokeh and jupyter_bokeh, on the class of a plan
 Definition = ast.FunctionDef | ast.AsyncFunctionDef | ast.ClassDef
 Function = ast.FunctionDef | ast.AsyncFunctionDef
 # Decorators that only wrap what stands below them; any other may enter it somewhere, so it lives with its module.

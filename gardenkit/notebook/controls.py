@@ -25,7 +25,7 @@ STYLE = """<style>
 .gk-table td.gk-number,.gk-table th.gk-number{text-align:right;white-space:nowrap}
 .gk-swatch{display:inline-block;width:22px;height:22px;border:1px solid #444;margin-right:3px;vertical-align:middle}
 .gk-page{container-type:inline-size}
-.jp-OutputArea-child:has(.jupyter-widgets)+.jp-OutputArea-child .gk-still{display:none}
+.jp-OutputArea-child:has(+.jp-OutputArea-child .jupyter-widgets) .gk-still{display:none}
 @container (max-width:880px){.gk-panel{width:240px!important;min-width:240px!important}.gk-panel button{padding:0 3px}}
 @container (max-width:700px){.gk-work{flex-direction:column}.gk-panel{width:100%!important}
 .gk-seen{order:-1;width:100%;max-height:72vh;flex:0 0 auto!important}}

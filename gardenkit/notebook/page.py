@@ -8,6 +8,7 @@ from functools import wraps
 from typing import Any, Concatenate, ParamSpec
 
 import ipywidgets as w
+from IPython.core.getipython import get_ipython
 from IPython.display import HTML, display
 
 from gardenkit.drawing.scene import Scene
@@ -238,13 +239,9 @@ class Page:
         bundle["text/plain"] = repr(self)
         if self.built:
             self.attempt(self._tell, bundle)
+            if get_ipython() is not None and (shown := self.still()):
+                display(HTML(shown))  # stands before the live page, and is hidden while that is there
         return bundle
-
-    def _ipython_display_(self, **_: Any) -> None:
-        """Show the live page, and after it what it shows as plain HTML, for where the page cannot be live."""
-        display(self._repr_mimebundle_(), raw=True)
-        if self.built and (shown := self.still()):
-            display(HTML(shown))
 
     def still(self) -> str:
         """Return what the page shows now as plain HTML, empty when it cannot be told."""

@@ -81,7 +81,7 @@ def sheet(name: str, cells: list[Mapping[str, Any]]) -> Sheet:
 
 
 def _shown_by(outputs: list[Mapping[str, Any]]) -> list[str]:
-    """Return the plain forms of a cell's outputs; a live page gives way to its still picture, which follows it."""
+    """Return the plain forms of a cell's outputs; a live page gives way to its still picture."""
     told = [one for one in outputs if "application/javascript" not in one.get("data", {})]
     live = [one for one in told if _LIVE_VIEW in one.get("data", {})]
     kept = [one for one in told if one not in live] or live

@@ -68,11 +68,12 @@ def test_code_scripts_and_live_views_are_left_out_and_words_stay() -> None:
 
 
 def test_what_a_notebook_shows_is_kept_beside_the_live_page(few: Session, monkeypatch: pytest.MonkeyPatch) -> None:
-    """JupyterLab shows the second output where the first, the live view, has no kernel any more."""
+    """JupyterLab shows it where the live view after it has no kernel any more."""
     shown: list[object] = []
     monkeypatch.setattr(pages, "display", lambda one, **_: shown.append(one))
-    BedsPage(few)._ipython_display_()
-    live, kept = shown
+    monkeypatch.setattr(pages, "get_ipython", lambda: True)
+    live = BedsPage(few)._repr_mimebundle_()
+    (kept,) = shown
     assert "application/vnd.jupyter.widget-view+json" in live
     assert kept.data.startswith('<div class="gk-still">') and "<svg" in kept.data
     assert ".gk-still{display:none}" in controls.STYLE  # which stands in every live page
