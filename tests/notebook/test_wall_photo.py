@@ -301,7 +301,9 @@ def test_a_mark_outside_the_four_points_is_called_less_sure(page: WallPhotoPage)
 def test_a_wall_taken_off_the_record_elsewhere_leaves_the_page_standing(page: WallPhotoPage) -> None:
     def bare(project: Project) -> Project:
         site = attrs.evolve(project.site, buildings=(), openings=())
-        return attrs.evolve(project, site=site, structure=Structure(), planting=Planting(), alternatives=())
+        brief = attrs.evolve(project.brief, wants=())  # some ask for things of the site
+        made = attrs.evolve(project, site=site, structure=Structure(), planting=Planting(), brief=brief)
+        return attrs.evolve(made, alternatives=())
 
     page.session.edit("house", bare)
     assert page.failures == []
