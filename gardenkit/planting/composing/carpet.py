@@ -14,7 +14,7 @@ from gardenkit.planting.composing.woody import Placed
 from gardenkit.sources import HOUSE, Figure
 
 CLOSED_BY = 3  # years: when the ground is to be closed; common practice in mixed plantings
-STEM = 0.12  # m round a stem that bulbs keep away. House value.
+STEM = 0.12  # m that bulbs and the ground layer keep from each other's stems. House value.
 FEW = 3  # carpets from which no other kind is asked to close the ground. House value.
 OWN_UPTO = 0.7  # m: a drift of higher plants is closed with ground covers. House value.
 BARE_SHARE = 0.55  # of the circle a carpet plant will fill that must be bare for it to be set. House value.
@@ -51,6 +51,8 @@ def ground_layer(
         if placed.kind.part in ("shrub", "tree"):
             core = 0.3 if placed.kind.part == "tree" else placed.kind.species.spread / 4
             bare[ground.near_to(placed.at, core)] = False
+        elif placed.kind.part == "bulb":  # a bulb covers nothing, yet nothing is planted on top of it
+            bare[ground.near_to(placed.at, STEM)] = False
     colony = _colonies(kinds, ground, aims, rng) if kinds else None
     own = _own_gaps(ground, rooms, there, (*drifted, *kinds))
     found: list[Placed] = []
