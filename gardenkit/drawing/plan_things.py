@@ -84,11 +84,15 @@ def thing_names(things: Iterable[Thing]) -> tuple[Wish, ...]:
 
 
 def _pool(thing: Thing) -> tuple[Plain, ...]:
-    """Return the ground that a lamp lights."""
+    """Return the ground that a lamp lights, faint: the plan is mostly read by day."""
     lamp = thing_kind(thing.kind).lamp
     if lamp is None:
         return ()
-    return (Disc(at=thing.at, radius=float(lamp.pool), fill=MATERIALS["lamp"].plan, alpha=0.35, layer="structure"),)
+    at, far, colour = thing.at, float(lamp.pool), MATERIALS["lamp"].plan
+    return (
+        Disc(at=at, radius=far, fill=colour, alpha=0.1, layer="structure"),
+        Disc(at=at, radius=far, stroke=style.SOFT_INK, width_mm=style.FLECK, alpha=0.6, layer="structure"),
+    )
 
 
 def _room(thing: Thing) -> tuple[Plain, ...]:
