@@ -6,6 +6,7 @@ import json
 from pathlib import Path
 
 import attrs
+import ipywidgets as w
 import pytest
 from PIL import Image
 
@@ -20,6 +21,8 @@ from gardenkit.notebook.pages.start import StartPage
 from gardenkit.notebook.pages.style import StylePage
 from gardenkit.notebook.pages.wants import WantsPage
 from gardenkit.notebook.session import Session
+from gardenkit.notebook.workbook import PAGES
+from gardenkit.notebook.workbook import page as page_named
 from gardenkit.project.edits import brief as brief_edits
 
 EVERY = (StartPage, StylePage, WantsPage, LayeringPage, CarePage, ClientPage)
@@ -295,3 +298,24 @@ def test_an_unexpected_mistake_is_said_on_the_page_and_kept_for_tests(garden: Se
     page.attempt(lambda: 1 / 0)
     assert "gardenkit made a mistake here (ZeroDivisionError" in page.message.value
     assert len(page.failures) == 1
+
+
+def lists_of(widget: w.Widget) -> list[w.Dropdown]:
+    """Return every list in a page's widgets."""
+    found = [widget] if isinstance(widget, w.Dropdown) else []
+    return found + [one for child in getattr(widget, "children", ()) for one in lists_of(child)]
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_a_list_shows_what_was_chosen_and_never_goes_blank(name: str, few: Session) -> None:
+    page = page_named(few, name)
+    for chooser in lists_of(page.widget):
+        values = [value for _, value in chooser._options_full]
+        if len(values) < 2 or chooser.disabled:
+            continue
+        chooser.value = values[-1]
+        page.attempt(page.refresh)
+        left = [value for _, value in chooser._options_full]
+        assert chooser.index is not None, (name, chooser.description, values[-1])
+        assert chooser.value in left
+    assert page.failures == []
