@@ -1,12 +1,13 @@
 // Keys that press the buttons of a page while the pointer is on its plan: those of class gk-key-NAME that are seen.
+// What has the focus and takes keys itself (a field, a list, a slider, a button) keeps them.
 if (cb_obj.event_name === "mouseenter") {
   let node = Bokeh.index.find_one(cb_obj.origin)?.el;
   while (node && !node.classList?.contains("gk-page")) node = node.parentNode ?? node.host;
   window.gkUnderPointer = node;
   if (!window.gkKeys) {
     window.gkKeys = (event) => {
-      const typing = /^(INPUT|TEXTAREA|SELECT)$/.test(event.composedPath()[0]?.tagName ?? "");
-      if (typing || !window.gkUnderPointer || event.ctrlKey || event.metaKey || event.altKey) return;
+      const keeps = "input, textarea, select, button, [role=slider], [contenteditable=true]";
+      if (event.composedPath()[0]?.matches?.(keeps) || !window.gkUnderPointer || event.ctrlKey || event.metaKey || event.altKey) return;
       const named = Array.from(window.gkUnderPointer.querySelectorAll(".gk-key-" + CSS.escape(event.key)));
       const button = named.find((one) => one.offsetParent !== null && !one.disabled);
       if (!button) return;
