@@ -220,6 +220,10 @@ PATHS: dict[str, Tried] = {
     "add_point": lambda p, n, at: structure.add_point(p, path(p, n), at=at),
     "move_stone": lambda p, n, at: structure.move_stone(p, path(p, n), n % 5, to=at),
     "turn_stone": lambda p, n, at: structure.turn_stone(p, path(p, n), n % 5, degrees=9.0 * n),
+    "add_cut_stone": lambda p, n, at: structure.add_cut_stone(p, square(_on_path(p, n), 0.2), name=f"cut {n}"),
+    "move_cut_stone": lambda p, n, at: structure.move_cut_stone(p, _cut_stone(p, n), to=_on_path(p, n)),
+    "turn_cut_stone": lambda p, n, at: structure.turn_cut_stone(p, _cut_stone(p, n), degrees=9.0 * n),
+    "remove_cut_stone": lambda p, n, at: structure.remove_cut_stone(p, _cut_stone(p, n)),
     "add_flight": lambda p, n, at: structure.add_flight(p, path(p, n), start=0.5, end=1.5 + 0.1 * n),
     "change_flight": lambda p, n, at: structure.change_flight(p, path(p, n), 0, end=2.0 + 0.1 * n),
     "remove_flight": lambda p, n, at: structure.remove_flight(p, path(p, n), 0),
@@ -288,3 +292,13 @@ def _drawn(p: Project, n: int) -> str:
 def _middle(p: Project, n: int) -> Point:
     at: Point = pick(layout(p).beds, n).at
     return at
+
+
+def _on_path(p: Project, n: int) -> Point:
+    curve = pick(layout(p).routes.values(), n).curve.points
+    x, y = curve[len(curve) // 2]
+    return float(x), float(y)
+
+
+def _cut_stone(p: Project, n: int) -> str:
+    return str(pick((stone for one in p.structure.paths for stone in one.cut_stones), n).name)

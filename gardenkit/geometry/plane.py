@@ -182,7 +182,10 @@ def bounds(shape: Shape) -> tuple[float, float, float, float]:
 
 def part_in_box(shape: Shape, low: Point, high: Point) -> Shape:
     """Return the part of a shape in an upright box: quicker than an intersection, for looking near by only."""
-    return shapely.clip_by_rect(shape, *low, *high)
+    try:
+        return shapely.clip_by_rect(shape, *low, *high)
+    except shapely.errors.GEOSException:  # a corner of the box on an edge of the shape may leave it a ring too short
+        return shape.intersection(shapely.box(*low, *high))
 
 
 def simplified(shape: Shape, tolerance: float) -> Region:
