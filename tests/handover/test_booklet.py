@@ -179,7 +179,7 @@ def test_every_finding_is_there_worst_first_with_its_source(seen, told):
     for finding in (*told.garden.advice, *told.garden.cautions):
         assert not finding.source or finding.source in named
     for source in named:
-        assert " ".join(in_system(source, units).split()) in seen.text
+        assert " ".join(told.garden.say(source).split()) in seen.text
 
 
 def test_catalogue_values_from_memory_are_to_be_confirmed(seen, told):

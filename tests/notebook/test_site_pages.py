@@ -20,6 +20,7 @@ from gardenkit.notebook.pages.place import degrees, time_zone_at
 from gardenkit.notebook.pages.soil import SoilPage
 from gardenkit.notebook.pages.sun import SunPage
 from gardenkit.notebook.session import Session
+from gardenkit.project.edits import brief
 from gardenkit.project.sunlight import sun_map
 from gardenkit.site.place import Place
 from gardenkit.site.sky import sun_table
@@ -304,6 +305,11 @@ def test_things_are_removed_and_brought_back(example: Session) -> None:
     page.things.kinds.bar.value = "tree"
     page.things.remove()
     assert "no tree is chosen" in said(page)
+    choose(page, "tree", "old serviceberry")
+    page.things.remove()
+    assert [t.name for t in page.project.site.trees] == ["old serviceberry"]  # a want of the client asks for it
+    for number in reversed([n for n, want in enumerate(page.project.brief.wants) if want.asks]):
+        example.edit("take a want off", lambda p, n=number: brief.remove_want(p, n))
     choose(page, "tree", "old serviceberry")
     page.things.remove()
     assert not page.project.site.trees

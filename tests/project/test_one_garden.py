@@ -38,11 +38,11 @@ def in_the_south(project: Project) -> Project:
     return attrs.evolve(project, site=attrs.evolve(project.site, place=place, climate=zone))
 
 
-def test_beds_paths_patches_obstacles_and_scraps_tile_the_open_ground_exactly(garden: Project) -> None:
+def test_beds_paths_patches_things_obstacles_and_scraps_tile_the_open_ground_exactly(garden: Project) -> None:
     worked = layout(garden)
     parts = [bed.region for bed in worked.beds] + [worked.hardscape, worked.scraps]
     taken = plane.difference(plane.union(plane.region(o.outline) for o in garden.site.obstacles), worked.hardscape)
-    parts.append(plane.intersection(taken, worked.ground))
+    parts += [plane.intersection(taken, worked.ground), *worked.things.values()]
     assert sum(plane.area(p) for p in parts) == pytest.approx(plane.area(worked.ground), abs=1e-6)
     assert plane.area(plane.union(parts)) == pytest.approx(plane.area(worked.ground), abs=1e-6)
 
