@@ -201,7 +201,9 @@ def _measured(piece: _Piece, name: str, rim: plane.Shape, standing: Region) -> B
 
 
 def _near(shape: Shape, region: Region, far: float) -> Shape:
-    """Return the part of a shape in the box ``far`` metres round a region."""
+    """Return the part of a shape in the box ``far`` metres round a region; nothing is near a bed that has no ground."""
+    if region.is_empty:
+        return region
     left, low, right, high = plane.bounds(region)
     return plane.part_in_box(shape, (left - far, low - far), (right + far, high + far))
 
