@@ -12,6 +12,7 @@ from gardenkit.project import Project
 from gardenkit.project.edits import site as edits
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import CrownForm
+from gardenkit.site.usual_sizes import USUAL
 from gardenkit.structure.kinds import FENCES
 from gardenkit.units import System
 
@@ -74,15 +75,16 @@ def _values(record: Any) -> Values:
     return {**found, "at": record.middle, "width": record.width} if isinstance(record, Opening) else found
 
 
-def _hole(word: str, start: tuple[str, str], sill: tuple[str, str], head: tuple[str, str]) -> Kind:
+def _hole(word: str) -> Kind:
+    usual = USUAL[word]
     held, foot = ("line", "Foot") if word == "gate" else ("wall", "Sill" if word == "window" else "Foot")
     return _on_ground(
         word,
         "openings",
         _place(f"Its middle: x, y (it is put onto the {held})"),
-        size("width", "Width", start, read=above, listed=True),
-        size("sill", f"{foot} above the plan's zero", sill, read=level),
-        size("head", "Top above the plan's zero", head, read=level, listed=True),
+        size("width", "Width", usual["width"], read=above, listed=True),
+        size("sill", f"{foot} above the plan's zero", usual["sill"], read=level),
+        size("head", "Top above the plan's zero", usual["head"], read=level, listed=True),
     )
 
 
@@ -96,9 +98,7 @@ BUILDING = _on_ground(
     size("overhang", "Overhang of the eaves", ('16"', "0.4")),
     size("floor", "Floor above the plan's zero", ('6"', "0.15"), read=level),
 )
-DOOR = _hole("door", ("3'", "0.9"), ('6"', "0.15"), ("7' 2\"", "2.2"))
-WINDOW = _hole("window", ("4'", "1.2"), ("3'", "0.9"), ("7'", "2.1"))
-GATE = _hole("gate", ("3' 6\"", "1.1"), ("0", "0"), ("4'", "1.2"))
+DOOR, WINDOW, GATE = (_hole(word) for word in ("door", "window", "gate"))
 FENCE = _on_ground(
     "fence",
     "fences",
@@ -119,8 +119,8 @@ TREE = _on_ground(
     "tree",
     "trees",
     _place("Trunk at: x, y"),
-    size("height", "Height", ("25'", "7.5"), read=above, listed=True),
-    size("spread", "Spread", ("20'", "6"), read=above, listed=True),
+    size("height", "Height", USUAL["tree"]["height"], read=above, listed=True),
+    size("spread", "Spread", USUAL["tree"]["spread"], read=above, listed=True),
     size("crown_base", "Lowest leaves above ground", ("6'", "1.8")),
     size("trunk_diameter", "Trunk across, at breast height", ('10"', "0.25")),
     text("form", "Crown", options=alike(*get_args(CrownForm))),

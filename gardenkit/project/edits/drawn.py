@@ -17,19 +17,14 @@ from gardenkit.project.edits import site, structure
 from gardenkit.project.edits.records import free_name
 from gardenkit.project.edits.structure.shared import spot
 from gardenkit.project.layout import layout
-from gardenkit.site.site import ExistingTree
+from gardenkit.site.usual_sizes import usual_sizes
 from gardenkit.structure.kinds import FENCES, PATCHES, SUPPORTS, THINGS
 from gardenkit.structure.structure import HeldPoint
 from gardenkit.structure.things import ground_of_thing
 
 Form = Literal["outline", "line", "spot", "tape"]
 Draw = Callable[[Project, Line], Project]
-OPENINGS = {  # width, sill and head over the plan's zero in metres, as a new one's form has them. House values.
-    "door": (0.9, 0.15, 2.2),
-    "window": (1.2, 0.9, 2.1),
-    "gate": (1.1, 0.0, 1.2),
-}
-TREE = (7.5, 6.0)  # m high and across, as a new tree's form has them. House values.
+OPENINGS = ("door", "window", "gate")
 ENDS_WITHIN = 1.5  # m from the first or last click of a path to the place or path it goes to. House value.
 CUT = "stone of its own outline"
 TAPE = "a length (measuring tape)"
@@ -103,16 +98,13 @@ def _thing(kind: str, form: Form, word: str = "") -> Drawable:
 
 def _opening(kind: str) -> Drawable:
     def draw_it(project: Project, points: Line) -> Project:
-        width, sill, head = OPENINGS[kind]
-        return site.put_up(project, kind, at=points[0], width=width, sill=sill, head=head)
+        return site.put_up(project, kind, at=points[0], **usual_sizes(kind, project.units))
 
     return Drawable(word=kind, form="spot", draw=draw_it, names=_ground_names)
 
 
 def _tree(project: Project, points: Line) -> Project:
-    high, wide = TREE
-    name = site.free_thing_name(project, "tree")
-    return site.add_thing(project, ExistingTree(name=name, at=points[0], height=high, spread=wide))
+    return site.put_up(project, "tree", at=points[0], **usual_sizes("tree", project.units))
 
 
 def _area(kind: str) -> Drawable:

@@ -1,5 +1,6 @@
 """A garden drawn by clicks from nothing, every thing of the list through its own edit."""
 
+import attrs
 import pytest
 
 from gardenkit.findings import GardenError
@@ -8,6 +9,7 @@ from gardenkit.project import Project, check
 from gardenkit.project.edits import drawn
 from gardenkit.project.edits.drawn import DRAWABLES, draw, drawn_name
 from gardenkit.project.layout import layout
+from gardenkit.units import System
 
 PLOT = ((0.0, 0.0), (20.0, 0.0), (20.0, 30.0), (0.0, 30.0))
 HOUSE = ((4.0, 0.5), (14.0, 0.5), (14.0, 8.0), (4.0, 8.0))
@@ -20,6 +22,16 @@ def begun() -> Project:
     made = draw(made, "door", ((9.0, 8.2),))
     made = draw(made, "gate", ((2.0, 0.1),))
     return draw(made, "seat", ((15.0, 26.0),))
+
+
+@pytest.mark.parametrize(("units", "one"), [("imperial", 0.3048), ("metric", 1.0)])  # a foot: NIST SP 811
+def test_what_is_drawn_has_the_sizes_that_its_form_offers(begun: Project, units: System, one: float) -> None:
+    project = attrs.evolve(begun, units=units)
+    window = draw(project, "window", ((12.0, 8.0),)).site.openings[-1]
+    tree = draw(project, "tree", ((5.0, 20.0),)).site.trees[-1]
+    shown = (window.width, window.sill, window.head, tree.height, tree.spread)
+    feet = (4, 3, 7, 25, 20) if units == "imperial" else (1.2, 0.9, 2.1, 7.5, 6.0)
+    assert shown == pytest.approx([number * one for number in feet])
 
 
 @pytest.mark.parametrize("what", [w for w in DRAWABLES if w not in ("boundary", drawn.TAPE)])
