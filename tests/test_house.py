@@ -1,13 +1,9 @@
 """The check of the house itself: it finds what is too large and what nothing reaches, and spares what is reached."""
 
 import ast
-import importlib.util
-from pathlib import Path
 
-SPEC = importlib.util.spec_from_file_location("house", Path(__file__).with_name("house.py"))
-assert SPEC and SPEC.loader
-house = importlib.util.module_from_spec(SPEC)
-SPEC.loader.exec_module(house)
+import house
+
 INVENTED = {
     "gardenkit": "",
     "gardenkit.start": "from gardenkit import beds\n\ndef main():\n    beds.lay().drawn\n    call('by_name')\n",

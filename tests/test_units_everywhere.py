@@ -1,13 +1,12 @@
 """No foreign unit and no other country's rules, on any page of the workbook and in any document of a garden."""
 
-import importlib.util
 import re
 from collections.abc import Callable, Iterable
 from pathlib import Path
-from types import ModuleType
 
 import attrs
 import pytest
+import words_shown
 
 from gardenkit.garden import Garden
 from gardenkit.handover.contents import contents
@@ -48,17 +47,6 @@ EXCEPTIONS = (
         "the title of a source, as printed",
     ),
 )
-
-
-def _words() -> ModuleType:
-    spec = importlib.util.spec_from_file_location("words_shown", Path(__file__).with_name("words_shown.py"))
-    assert spec and spec.loader
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    return module
-
-
-words_shown = _words()
 
 
 @pytest.fixture(scope="module", params=PLACES)

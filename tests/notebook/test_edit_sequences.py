@@ -5,15 +5,13 @@ is open is refreshed without a failure, and the figures that stand in two places
 ``--often N`` tries N sequences.
 """
 
-import importlib.util
 import inspect
-import sys
 from collections.abc import Callable
 from pathlib import Path
-from types import ModuleType
 from typing import Any
 
 import pytest
+from edits_tried import TRIED
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
@@ -36,16 +34,6 @@ FEW = 20  # plants kept of an example: what is compared does not need more
 REMEDY = "take a remedy"
 
 
-def _tried() -> ModuleType:
-    spec = importlib.util.spec_from_file_location("edits_tried", Path(__file__).parents[1] / "edits_tried.py")
-    assert spec is not None and spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    sys.modules["edits_tried"] = module
-    spec.loader.exec_module(module)
-    return module
-
-
-TRIED = _tried().TRIED
 STEP = st.tuples(
     st.sampled_from([*sorted(TRIED), REMEDY]),
     st.integers(0, 40),
