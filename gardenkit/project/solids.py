@@ -51,6 +51,11 @@ def solids(project: Project, catalogue: Catalogue | None = None, *, year: int | 
     return tuple(found)
 
 
+def is_of(body: Solid, name: str) -> bool:
+    """Return whether a body is a thing by name or part of it: its walls, its trunk, its crown."""
+    return f"{body.name} ".startswith(f"{name} ")
+
+
 def ground_height(site: Site) -> Callable[[Point], float]:
     """Return the ground height in metres at a plan point from the spot heights; level 0 where none were taken."""
     return _height_at(site.heights) if site.heights else lambda _: 0.0

@@ -13,7 +13,7 @@ from gardenkit.planting.catalogue import Catalogue
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
 from gardenkit.project.rules import ground_of
-from gardenkit.project.solids import solids
+from gardenkit.project.solids import ground_height, is_of, solids
 from gardenkit.site import site as sites
 from gardenkit.structure import sightlines
 from gardenkit.structure.enclosure import Around, around
@@ -75,8 +75,7 @@ def eye_point(project: Project, eye: Eye) -> sightlines.Eye:
     A neighbour's window looks from outside the plot; there the open is what is not a building.
     """
     at = sightlines.into_the_open(eye.at, _open_round(project, eye.at))
-    ground = ground_of(project.site)
-    level = eye.floor if eye.floor is not None else ground.height(at) if ground is not None else 0.0
+    level = eye.floor if eye.floor is not None else ground_height(project.site)(at)
     return sightlines.eye_at(at, ground=level, height=eye.height)
 
 
@@ -161,8 +160,7 @@ def path_looks(project: Project, worked: Layout, name: str, eye: Eye, part: Seen
 
 def enclosed(project: Project, seen: View, *, year: int | None = None, catalogue: Catalogue | None = None) -> Around:
     """Return how enclosed the place of a view is; what is lower than the eye is looked over and does not enclose."""
-    ground = ground_of(project.site)
-    level = ground.height(seen.eye[:2]) if ground is not None else 0.0
+    level = ground_height(project.site)(seen.eye[:2])
     heights: dict[str, float] = {}
     for solid in bodies(project, catalogue, year=year):
         heights[solid.name] = max(heights.get(solid.name, 0.0), top_of(solid) - level)
@@ -179,13 +177,8 @@ def screened(
     """
     hiding = bodies(project, catalogue, year=year)
     spots = np.array([eye_point(project, eye)])
-    own = {body.name for body in hiding if f"{body.name} ".startswith(f"{looked_at} ")}  # its walls, trunk and crown
+    own = {body.name for body in hiding if is_of(body, looked_at)}
     return sightlines.screening(spots, targets(project, looked_at), hiding, without=own)
-
-
-def _level(project: Project, at: Point) -> float:
-    ground = ground_of(project.site)
-    return ground.height(at) if ground is not None else 0.0
 
 
 def targets(project: Project, looked_at: str) -> FloatArray:
@@ -201,10 +194,10 @@ def targets(project: Project, looked_at: str) -> FloatArray:
         outline, spacing = plane.corners(plane.pieces(ring)[0]), ROUND / 2
     elif looked_at in outlines:
         outline, spacing = outlines[looked_at], 2 * ROUND
-        level = _level(project, plane.centre(plane.region(outline)))
+        level = ground_height(site)(plane.centre(plane.region(outline)))
     elif tree := next((tree for tree in site.trees if tree.name == looked_at), None):
         low, high = max(tree.crown_base, HEAD), tree.height
-        heights = _level(project, tree.at) + np.linspace(low, high, 4)
+        heights = ground_height(site)(tree.at) + np.linspace(low, high, 4)
         return np.column_stack((np.tile(tree.at, (len(heights), 1)), heights))
     else:
         known_names = [*known, *outlines, *(tree.name for tree in site.trees)]

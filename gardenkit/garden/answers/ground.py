@@ -10,17 +10,17 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Region
 from gardenkit.project.layout import place
 from gardenkit.project.season import local_months
-from gardenkit.project.solids import ground_height
+from gardenkit.project.solids import ground_height, is_of
 from gardenkit.site.place import Place
 from gardenkit.site.sun_diary import DiaryLine, Observation, compare
-from gardenkit.structure.kinds import PATCHES, thing_kind
+from gardenkit.structure.kinds import PATCHES, THINGS, thing_kind
 from gardenkit.structure.patio import area_for_people, patio_findings
 from gardenkit.structure.things import outline_of
 
 if TYPE_CHECKING:
     from gardenkit.garden import Garden
 
-FLOORS = (*(row.name for row in PATCHES.values() if row.sat_on), "deck")  # where people sit
+FLOORS = {row.name for rows in (PATCHES, THINGS) for row in rows.values() if row.sat_on}  # where people sit
 SUMMER = (6, 7, 8)  # of the northern year: when a seat is judged where no months are asked for. House value.
 LAP = 0.45  # m above the ground: the height of a seat, where one sits in sun or shade. Common practice, no source.
 DAY, YEAR = 21, 2025  # the day of a month that stands for it; the year moves the sun by minutes only. House value.
@@ -119,7 +119,7 @@ def _line(garden: "Garden", asked: Asked, month: int) -> DiaryLine:
         height=height,
     )
     site = garden.project.site
-    bodies = [one for one in garden.solids(asked.year) if not f"{one.name} ".startswith(f"{asked.thing} ")]
+    bodies = [one for one in garden.solids(asked.year) if not is_of(one, asked.thing)]
     return compare([entry], bodies, site.place, y_bearing=site.y_bearing).lines[0]
 
 

@@ -103,7 +103,8 @@ class ThingKind:
     them, or set down after them. ``footed`` things have a base or posts in the ground. ``room`` is kept
     free all round to use it; ``rounded`` things cover an ellipse, others a rectangle; one that is ``open_below`` takes
     only the ground its feet stand on. A thing with ``inside`` holds soil: within walls so thick it is a bed of its
-    name. ``litres`` is what it holds; one that ``takes_rain`` stands at a downpipe.
+    name. ``litres`` is what it holds; one that ``takes_rain`` stands at a downpipe, people gather on
+    one that is ``sat_on``.
     """
 
     name: str
@@ -120,6 +121,7 @@ class ThingKind:
     inside: float = 0.0
     litres: Callable[[Thing], float] | None = None
     takes_rain: bool = False
+    sat_on: bool = False
     lamp: Lamp | None = None
     apart: tuple[Apart, ...] = ()
     permits: tuple[Asked, ...] = ()

@@ -140,6 +140,7 @@ ROWS = (
         weight=by_area(45.0, heaviest=20.0),
         work="built",
         footed=True,
+        sat_on=True,
         permits=(
             Asked(
                 what="a deck over 200 sq ft, over 30 in high, tied to the house or at an exit door wants a permit",
