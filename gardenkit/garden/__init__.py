@@ -11,6 +11,7 @@ from collections.abc import Mapping, Sequence
 from functools import cached_property
 
 from gardenkit.brief import wants
+from gardenkit.brief.asking import Answer, Asked
 from gardenkit.brief.wants import Judged
 from gardenkit.findings import Finding, Subject
 from gardenkit.garden import facts as measures
@@ -181,8 +182,12 @@ class Garden(OnTheGround):
     @cached_property
     def wants(self) -> tuple[Judged, ...]:
         """Every want with its verdict."""
-        asked = self.project.brief.wants
-        return wants.judge(asked, self.facts, measures.doubts(self), answers(self))
+        return wants.judge(self.project.brief.wants, self.facts, measures.doubts(self), self.answers)
+
+    @cached_property
+    def answers(self) -> Mapping[Asked, Answer]:
+        """How the garden answers all that its wants ask for about things of the plan."""
+        return answers(self)
 
     @cached_property
     def style_kept(self) -> tuple[Kept, ...]:

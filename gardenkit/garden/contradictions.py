@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 from gardenkit.brief.asking import ALL_YEAR, Asked, ruled_out_by
 from gardenkit.brief.wants import Want
 from gardenkit.findings import LOCAL_CODE, Finding, GardenError, Remedy, Step
-from gardenkit.garden.answers import answers
 from gardenkit.garden.choosing import fixed_kinds
 from gardenkit.geometry import plane
 from gardenkit.planting.species import meant_by
@@ -103,7 +102,7 @@ def _by_itself(garden: "Garden", asked: Asked) -> str:
     step-free way can take.
     """
     if asked.kind == "in_shade":
-        answer = answers(garden)[asked]
+        answer = garden.answers[asked]
         nothing = answer.verdict == "not met" and not answer.value and not answer.why
         return (
             f"nothing stands that could shade {asked.thing} at these hours; plant or build it first" if nothing else ""
