@@ -5,6 +5,7 @@ Inside gardenkit every length is a plain float in metres. This file is the only 
 
 import math
 import re
+from collections.abc import Sequence
 from fractions import Fraction
 from typing import Literal
 
@@ -190,6 +191,16 @@ def counted(number: int, one: str, many: str = "") -> str:
     ('1 kind', '2 kinds', '3 trees that stay')
     """
     return f"{number:,} {one if number == 1 else many or one + 's'}"
+
+
+def listed(names: Sequence[str], most: int = 4) -> str:
+    """Return the first names of a list and how many more there are.
+
+    >>> listed(["gate", "bench", "pond"], 2)
+    'gate, bench and 1 more'
+    """
+    more = f" and {len(names) - most} more" if len(names) > most else ""
+    return ", ".join(names[:most]) + more
 
 
 def show_area(square_metres: float, system: System = "imperial") -> str:

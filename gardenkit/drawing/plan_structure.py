@@ -8,7 +8,7 @@ from gardenkit.drawing.labels import Wish
 from gardenkit.drawing.scene import Area, Disc, Hatch, Mark, Ring, Stroke, Symbol
 from gardenkit.geometry.plane import Point, heading, towards
 from gardenkit.structure.kinds import support_kind
-from gardenkit.structure.structure import Seat, Support
+from gardenkit.structure.structure import Seat, Support, Thing
 
 POST = 0.06  # m half width of a drawn post
 RAFTER_EVERY = 0.45  # m between drawn rafters
@@ -58,20 +58,22 @@ def support_marks(supports: Iterable[Support]) -> tuple[Mark, ...]:
     )
 
 
+def name_beside(one: Seat | Thing) -> Wish:
+    """Return the name of a seat or placed thing as a label that wants a place beside it."""
+    return Wish(
+        text=one.name,
+        at=one.at,
+        clear=max(one.width, one.depth) / 2 + 0.15,
+        size_mm=style.NOTE_LETTERS,
+        rank=4,
+        inside=False,
+        italic=True,
+    )
+
+
 def structure_names(seats: Iterable[Seat], supports: Iterable[Support]) -> tuple[Wish, ...]:
     """Return the names of seats and supports as labels that want a place."""
-    wishes = [
-        Wish(
-            text=s.name,
-            at=s.at,
-            clear=max(s.width, s.depth) / 2 + 0.15,
-            size_mm=style.NOTE_LETTERS,
-            rank=4,
-            inside=False,
-            italic=True,
-        )
-        for s in seats
-    ]
+    wishes = [name_beside(seat) for seat in seats]
     for support in supports:
         if len(support.line) > 1:
             a, b = support.line[0], support.line[-1]

@@ -7,6 +7,7 @@ import attrs
 
 from gardenkit.drawing import style
 from gardenkit.drawing.labels import Wish
+from gardenkit.drawing.plan_structure import name_beside
 from gardenkit.drawing.scene import Area, Disc, Hatch, Mark, Plain, Ring, Stroke, Symbol
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Outline, Point
@@ -66,15 +67,7 @@ def thing_marks(things: Iterable[Thing]) -> tuple[Mark, ...]:
 def thing_names(things: Iterable[Thing]) -> tuple[Wish, ...]:
     """Return the names of things as labels that want a place beside them."""
     return tuple(
-        Wish(
-            text=thing.name,
-            at=thing.at,
-            clear=max(thing.width, thing.depth) / 2 + 0.15,
-            size_mm=style.NOTE_LETTERS,
-            rank=4,
-            inside=False,
-            italic=True,
-        )
+        name_beside(thing)
         for thing in things
         if not thing_kind(thing.kind).inside  # the bed within its walls has the name
     )

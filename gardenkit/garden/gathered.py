@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Sequence
 import attrs
 
 from gardenkit.findings import Finding, Subject, worst_first
+from gardenkit.units import listed
 
 Naming = Callable[[Subject], str]  # what a subject is called in a list: a plant's key, a path's name
 FIGURES = re.compile(r"[-+]?\d[\d.,½¼¾⅛⅜⅝⅞]*")  # what differs between two findings of one rule
@@ -58,5 +59,4 @@ def _names(group: Sequence[Finding], naming: Naming) -> str:
     distinct = dict.fromkeys((one.subject, one.where) for one in group)
     counted = Counter(naming(subject) if subject else where for subject, where in distinct)
     words = [f"{name} ({n})" if n > 1 else name for name, n in counted.items()]
-    more = f" and {len(words) - LISTED} more" if len(words) > LISTED else ""
-    return ", ".join(words[:LISTED]) + more
+    return listed(words, LISTED)

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from typing import Any
 
-from gardenkit.brief.wants import Judged
+from gardenkit.brief.wants import Judged, shown
 from gardenkit.drawing.garden import MONTHS
 from gardenkit.handover.contents import Contents
 from gardenkit.planting.species import grades_text
@@ -21,15 +21,6 @@ WORDS_OF_VERDICT = {
     "not yet known": "not yet known",
     "to be judged by eye": "by eye",
 }
-
-
-def measure(value: float, unit: str, units: System) -> str:
-    """Return a fact of the wants list in the garden's own units."""
-    if unit == "m":
-        return show_length(value, units)
-    if unit == "m2":
-        return show_area(value, units)
-    return f"{value:.3g} {unit}".strip()
 
 
 def want(item: Judged, units: System) -> dict[str, str]:
@@ -105,7 +96,7 @@ def care_months(told: Contents) -> list[tuple[str, tuple[tuple[str, tuple[care.T
 def part_count(part: Part, units: System) -> str:
     """Return how many of a part, or how much of it."""
     if part.unit in ("m", "m2"):
-        return measure(part.count, part.unit, units)
+        return shown(part.count, part.unit, units)
     return f"{part.count:g} {part.unit}" if part.unit not in ("", "pieces") else f"{part.count:g}"
 
 

@@ -1,7 +1,7 @@
 """What every measure of a want needs: a verdict from a figure and what is held against it, months in words."""
 
 import calendar
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from gardenkit.brief.asking import Answer, Asked, Verdict, want_kind
@@ -54,9 +54,3 @@ def in_words(months: Iterable[int]) -> str:
             runs.append([month])
     names = calendar.month_name
     return ", ".join(names[r[0]] if len(r) == 1 else f"{names[r[0]]} to {names[r[-1]]}" for r in runs)
-
-
-def listed(names: Sequence[str], most: int = 4) -> str:
-    """Return the first names of a list and how many more there are."""
-    more = f" and {len(names) - most} more" if len(names) > most else ""
-    return ", ".join(names[:most]) + more

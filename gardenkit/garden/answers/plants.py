@@ -5,7 +5,7 @@ from collections.abc import Callable, Collection
 from typing import TYPE_CHECKING
 
 from gardenkit.brief.asking import ALL_YEAR, BEINGS, GRADES, Answer, Asked, Verdict
-from gardenkit.garden.answers.judging import GRAVE, compared, in_words, listed, not_known
+from gardenkit.garden.answers.judging import GRAVE, compared, in_words, not_known
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point
 from gardenkit.planting import places
@@ -20,7 +20,7 @@ from gardenkit.project.season import local_months
 from gardenkit.project.views import places_to_look_from
 from gardenkit.project.wanted_plants import native_to
 from gardenkit.structure.kinds import patch_kind
-from gardenkit.units import counted
+from gardenkit.units import counted, listed
 
 if TYPE_CHECKING:
     from gardenkit.garden import Garden

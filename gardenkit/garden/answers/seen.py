@@ -5,12 +5,12 @@ from typing import TYPE_CHECKING
 import attrs
 
 from gardenkit.brief.asking import ALL_YEAR, Answer, Asked, want_kind
-from gardenkit.garden.answers.judging import compared, in_words, listed, not_known
+from gardenkit.garden.answers.judging import compared, in_words, not_known
 from gardenkit.geometry import plane
 from gardenkit.project import views
 from gardenkit.project.season import local_months
 from gardenkit.structure.sightlines import Screening
-from gardenkit.units import counted
+from gardenkit.units import counted, listed
 
 if TYPE_CHECKING:
     from gardenkit.garden import Garden

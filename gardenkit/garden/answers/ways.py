@@ -8,11 +8,11 @@ import attrs
 
 from gardenkit.brief.asking import Answer, Asked
 from gardenkit.findings import LOCAL_CODE, Finding
-from gardenkit.garden.answers.judging import GRAVE, compared, listed, not_known
+from gardenkit.garden.answers.judging import GRAVE, compared, not_known
 from gardenkit.geometry import plane
 from gardenkit.project.rules import path_findings
 from gardenkit.structure.structure import Path
-from gardenkit.units import counted
+from gardenkit.units import counted, listed
 
 if TYPE_CHECKING:
     from gardenkit.garden import Garden
