@@ -41,43 +41,38 @@ def _openings(site: Site) -> list[Handle]:
     return [Handle(id=f"opening:{o.name}", kind="seat", at=o.middle, tip=o.name) for o in site.openings]
 
 
-def _house_corners(site: Site) -> list[Handle]:
-    return [
-        Handle(id=f"house:{n}:{i}", kind="path", at=p, tip=f"{b.name}, corner {i + 1}")
-        for n, b in enumerate(site.buildings)
-        for i, p in enumerate(b.outline)
-    ]
-
-
-def _fence_points(site: Site) -> list[Handle]:
-    return [
-        Handle(id=f"fence:{n}:{i}", kind="path", at=p, tip=f"{f.name}, point {i + 1}")
-        for n, f in enumerate(site.fences)
-        for i, p in enumerate(f.line)
-    ]
-
-
-def _obstacle_corners(site: Site) -> list[Handle]:
-    return [
-        Handle(id=f"obstacle:{n}:{i}", kind="path", at=p, tip=f"{o.name}, corner {i + 1}")
-        for n, o in enumerate(site.obstacles)
-        for i, p in enumerate(o.outline)
-    ]
-
-
 CORNERED: dict[str, Callable[[Site], Sequence[Building | Fence | Obstacle]]] = {
     "house": lambda site: site.buildings,
     "fence": lambda site: site.fences,
     "obstacle": lambda site: site.obstacles,
 }
+
+
+def _corners_of(what: str) -> Callable[[Site], list[Handle]]:
+    """Return what gives a handle for every corner of a sort of things, or every point of fences."""
+
+    def handles(site: Site) -> list[Handle]:
+        each = [
+            (n, one, one.line if isinstance(one, Fence) else one.outline) for n, one in enumerate(CORNERED[what](site))
+        ]
+        word = "point" if what == "fence" else "corner"
+        return [
+            Handle(id=f"{what}:{n}:{i}", kind="path", at=at, tip=f"{one.name}, {word} {i + 1}")
+            for n, one, line in each
+            for i, at in enumerate(line)
+        ]
+
+    return handles
+
+
 THE_SCAN = "the scan's A and B"
 DRAGS: dict[str, Callable[[Site], list[Handle]]] = {
     "boundary corners": _corners,
     "trees": _trees,
     "doors, windows, gates": _openings,
-    "house corners": _house_corners,
-    "points of fences": _fence_points,
-    "corners of obstacles": _obstacle_corners,
+    "house corners": _corners_of("house"),
+    "points of fences": _corners_of("fence"),
+    "corners of obstacles": _corners_of("obstacle"),
     THE_SCAN: lambda _: [],  # they are the page's own until the picture is placed
 }
 
