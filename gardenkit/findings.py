@@ -42,6 +42,7 @@ class Finding:
     ``rule`` is the short name of the rule that spoke and ``wanted`` the figure it asks for (SI), which remedies are
     worked out from; ``beside`` names the other thing that is meant. ``alike`` says the same of several ("stand nearer
     to the house than asked for"): findings with the same words become one line, whose ``members`` they are.
+    ``remedy`` mends it; ``others`` would too: the designer chooses.
     """
 
     where: str
@@ -57,6 +58,7 @@ class Finding:
     wanted: float | None = None
     alike: str = ""
     remedy: Remedy | None = None
+    others: tuple[Remedy, ...] = ()
     members: tuple["Finding", ...] = ()
 
     @property
@@ -77,7 +79,12 @@ def worst_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:
 
 
 class GardenError(ValueError):
-    """Something the designer gave cannot be used; the message says what, where and what to do."""
+    """Something the designer gave cannot be used; the message says what, where and what to do, on one line: what was
+    typed on several is said again on one.
+    """
+
+    def __init__(self, message: str) -> None:
+        super().__init__(" ".join(message.splitlines()))
 
 
 def nearest(word: str, known: Iterable[str]) -> str:

@@ -20,12 +20,14 @@ def part(tell: Tell, start: float, end: float) -> Tell:
     return lambda share, words: tell(start + (end - start) * share, words)
 
 
-def until(stopped: Callable[[], bool], tell: Tell, *, what: str) -> Tell:
-    """Return what tells on, and raises StoppedError at the next word once ``stopped`` says so."""
+def until(stopped: Callable[[], bool], tell: Tell, *, what: str, done: str = "written") -> Tell:
+    """Return what tells on, and raises StoppedError at the next word once ``stopped`` says so: ``what`` was not
+    ``done``.
+    """
 
     def told(share: float, words: str) -> None:
         if stopped():
-            raise StoppedError(f"stopped as you asked: {what} was not written; what was there before is as it was")
+            raise StoppedError(f"stopped as you asked: {what} was not {done}; what was there before is as it was")
         tell(share, words)
 
     return told

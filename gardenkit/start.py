@@ -1,10 +1,8 @@
 """Set up gardenkit in a fresh copy and start it: nothing but Python itself is needed to run this file.
 
 ``python -m gardenkit.start`` makes the virtual environment ``.venv``, installs gardenkit into it and opens the
-workbook on an
-example garden. ``python -m gardenkit.start test`` makes ``.venv-test`` and runs every check. Both are safe to run
-again:
-an environment that is up to date is used as it is.
+workbook on an example garden. ``python -m gardenkit.start test`` makes ``.venv-test`` and runs every check. Both are
+safe to run again: an environment that is up to date is used as it is.
 """
 
 import hashlib

@@ -13,7 +13,7 @@ def taken(value: Any) -> Any:
     >>> taken([[0, 0], (4, 0), [4, 3]])
     ((0, 0), (4, 0), (4, 3))
     """
-    if isinstance(value, list) or (type(value) is tuple and any(isinstance(part, list) for part in value)):
+    if isinstance(value, list) or (type(value) is tuple and list in set(map(type, value))):
         return tuple(taken(part) for part in value)
     return value
 

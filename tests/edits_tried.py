@@ -10,27 +10,32 @@ from typing import Any
 
 import attrs
 
-from gardenkit.brief.asking import WANT_KINDS
-from gardenkit.brief.style import STYLES, Picture, style
+from gardenkit.brief.style import Picture
+from gardenkit.brief.styles import STYLES, style
+from gardenkit.brief.want_kinds import WANT_KINDS
 from gardenkit.brief.wants import Check, Want
 from gardenkit.findings import GardenError
 from gardenkit.geometry.plane import Point
 from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.planting.planting import Plant
 from gardenkit.project import Project
-from gardenkit.project.edits import brief, planting, site, structure
+from gardenkit.project.edits import brief, handover, photos, planting, site, structure
 from gardenkit.project.layout import layout
 from gardenkit.project.wanted import offered
 from gardenkit.site.heights import SpotHeight
+from gardenkit.site.notes import LEAST_POINTS
 from gardenkit.site.site import ExistingTree
+from gardenkit.site.site_photos import PhotoMark
 from gardenkit.site.survey import Survey
 from gardenkit.site.tracing import Underlay
+from gardenkit.site.tree_protection import ROOT_RULES
 from gardenkit.structure.kinds import PATCHES, SUPPORTS, SURFACES
 from gardenkit.structure.posts import POST_RULES
 
 Tried = Callable[[Project, int, Point], Project]
 CATALOGUE = load_catalogue()
 SOME_KINDS = ("Geum rivale", "Salvia nemorosa", "Amelanchier laevis", "Hakonechloa macra")
+CROPS = ("Daucus carota subsp. sativus", "Solanum lycopersicum", "Pisum sativum")
 COLOURS = ("#7a4b8c", "#c9d4a0", "#e8e2d0")
 
 
@@ -44,6 +49,17 @@ def pick(items: Iterable[Any], number: int) -> Any:
 
 def kind(number: int) -> Any:
     return CATALOGUE[SOME_KINDS[number % len(SOME_KINDS)]]
+
+
+def with_photo(p: Project) -> Project:
+    """Return the project with a photo to try edits on."""
+    if any(photo.name == "tried" for photo in p.site.photos):
+        return p
+    return photos.add_photo(p, "tried", file="tried.jpg", wide=1600, high=1200)
+
+
+def spotted(n: int, at: Point) -> PhotoMark:
+    return PhotoMark(name=f"mark {n % 4}", pixel=(100.0 * (n % 9), 90.0), at=at, height=0.1 * (n % 20))
 
 
 def asked(p: Project, n: int) -> dict[str, Any]:
@@ -67,6 +83,31 @@ def turned(p: Project, n: int) -> Project:
     return structure.turn_thing(made, str(pick(made.structure.things, n).name), facing=15.0 * n)
 
 
+def leveled(p: Project, n: int, at: Point) -> tuple[Project, str]:
+    """Return a project with the name of one of its levels; where there is none a spot is set first."""
+    made = p if p.structure.levels else structure.add_level(p, at=at, height=0.1)
+    return made, str(pick(made.structure.levels, n).name)
+
+
+def noted(p: Project, n: int, at: Point) -> tuple[Project, str]:
+    """Return a project with the name of one of its notes; where there is none one is written first."""
+    made = p if p.site.notes else structure.add_note(p, "dimension", line=square(at, 0.5)[:2])
+    return made, str(pick(made.site.notes, n).name)
+
+
+def with_area(p: Project, at: Point) -> Project:
+    """Return the project with an area of the property, drawn first where there is none."""
+    return p if p.areas else brief.add_property_area(p, "area", outline=square(at, 2.0))
+
+
+def cropped(p: Project, n: int) -> Project:
+    """Return the project with a bed for vegetables that has a crop."""
+    name = bed(p, n)
+    made = structure.change_bed(p, name, purpose="vegetables")
+    there = any(crop.bed == name for crop in made.planting.crops)
+    return made if there else planting.add_crop(made, CROPS[n % 3], name)
+
+
 def several(p: Project, n: int) -> list[int]:
     """Three neighbouring plants of the list, so that they stand near one another."""
     return [int(pick(p.planting.plants, n + k).number) for k in range(3)]
@@ -74,6 +115,15 @@ def several(p: Project, n: int) -> list[int]:
 
 def square(at: Point, half: float = 0.6) -> tuple[Point, ...]:
     return tuple((at[0] + dx * half, at[1] + dy * half) for dx, dy in ((-1, -1), (1, -1), (1, 1), (-1, 1)))
+
+
+def bent(at: Point) -> tuple[Point, ...]:
+    """Return a line with a corner at a place."""
+    return (at[0] - 0.8, at[1] - 0.2), at, (at[0] + 0.7, at[1] - 0.4)
+
+
+def accepting(p: Project, n: int) -> Project:
+    return handover.accept(p, where=f"place {n % 3}", what="stands", reason="it was agreed")
 
 
 def over(at: Point) -> tuple[Point, Point]:
@@ -121,6 +171,11 @@ BRIEF: dict[str, Tried] = {
     "remove_picture": lambda p, n, at: brief.remove_picture(p, pick(p.brief.pictures, n).file),
     "set_style": lambda p, n, at: brief.set_style(p, style(pick(STYLES, n))),
     "begin_style": lambda p, n, at: brief.begin_style(p, pick(STYLES, n)),
+    "mix_styles": lambda p, n, at: brief.mix_styles(p, [(pick(STYLES, n), 0.6), (pick(STYLES, n + 1), 0.4)]),
+    "add_colour": lambda p, n, at: brief.add_colour(p, pick(("lavender", "#336699", "light coral"), n)),
+    "drop_colour": lambda p, n, at: brief.drop_colour(p, pick(p.brief.style.colours, n)),
+    "set_materials_most": lambda p, n, at: brief.set_materials_most(p, n % 5),
+    "set_forms": lambda p, n, at: brief.set_forms(p, ["spire", "mound", "fountain"][: n % 4]),
     "adjust_style": lambda p, n, at: brief.adjust_style(p, "curving", (n % 11) / 10),
     "set_materials": lambda p, n, at: brief.set_materials(p, ["brick", "gravel", "bark"][: n % 4]),
     "set_signature": lambda p, n, at: brief.set_signature(p, SOME_KINDS[: n % 3]),
@@ -134,10 +189,28 @@ BRIEF: dict[str, Tried] = {
     ),
     "take_wants": lambda p, n, at: brief.take_wants(p, [Want(text=f"taken {n}"), *p.brief.wants[:1]]),
     "change_want": lambda p, n, at: brief.change_want(p, n % max(1, len(p.brief.wants)), Want(text=f"changed {n}")),
+    "ask_for_less": lambda p, n, at: brief.ask_for_less(p, n % max(1, len(p.brief.wants)), amount=1.0 + n),
     "move_want": lambda p, n, at: brief.move_want(p, n % max(1, len(p.brief.wants)), to=n // 2),
     "remove_want": lambda p, n, at: brief.remove_want(p, n % max(1, len(p.brief.wants))),
+    "add_property_area": lambda p, n, at: brief.add_property_area(p, f"area {n}", outline=square(at, 2.0)),
+    "change_property_area": lambda p, n, at: brief.change_property_area(
+        made := with_area(p, at), pick(made.areas, n).name, state="built", built=2026 + n % 9
+    ),
+    "rename_property_area": lambda p, n, at: brief.rename_property_area(
+        made := with_area(p, at), pick(made.areas, n).name, to=f"area {n} again"
+    ),
+    "move_property_area": lambda p, n, at: brief.move_property_area(
+        made := with_area(p, at), pick(made.areas, n).name, to=n % 3
+    ),
+    "move_property_area_corner": lambda p, n, at: brief.move_property_area_corner(
+        made := with_area(p, at), pick(made.areas, n).name, n % 4, to=(at[0] + 0.5, at[1] + 0.5)
+    ),
+    "remove_property_area": lambda p, n, at: brief.remove_property_area(
+        made := with_area(p, at), pick(made.areas, n).name
+    ),
     "set_refusals": lambda p, n, at: brief.set_refusals(p, ["thorns", "toxic to dogs"][: n % 3]),
     "set_budget": lambda p, n, at: brief.set_budget(p, None if n % 4 == 0 else 500.0 * n),
+    "set_pricing": lambda p, n, at: brief.set_pricing(p, labour_rate=10.0 + n, crew=1 + n % 3, tax=float(n % 20)),
 }
 SITE: dict[str, Tried] = {
     "set_place": lambda p, n, at: site.set_place(p, y_bearing=9.0 * n),
@@ -153,6 +226,7 @@ SITE: dict[str, Tried] = {
     "change_thing": lambda p, n, at: site.change_thing(
         p, pick(p.site.fences, n).name, attrs.evolve(pick(p.site.fences, n), height=1.0 + 0.1 * (n % 9))
     ),
+    "set_root_rule": lambda p, n, at: site.set_root_rule(p, pick(ROOT_RULES, n)),
     "rename_thing": lambda p, n, at: site.rename_thing(p, thing(p, n), to=f"thing {n}"),
     "remove_thing": lambda p, n, at: site.remove_thing(p, thing(p, n)),
     "turn_thing": lambda p, n, at: turned(p, n),
@@ -171,7 +245,24 @@ SITE: dict[str, Tried] = {
     "change_seen": lambda p, n, at: site.change_seen(p, n % max(1, len(p.site.diary)), note=f"seen {n}"),
     "remove_observation": lambda p, n, at: site.remove_observation(p, n % max(1, len(p.site.diary))),
 }
+PHOTOS: dict[str, Tried] = {
+    "add_photo": lambda p, n, at: photos.add_photo(p, f"photo {n}", file=f"photo_{n}.jpg", wide=1600, high=1200),
+    "change_photo": lambda p, n, at: photos.change_photo(with_photo(p), "tried", angle=None if n % 2 else 60.0 + n % 9),
+    "mark_photo": lambda p, n, at: photos.mark_photo(with_photo(p), "tried", spotted(n, at)),
+    "remove_mark": lambda p, n, at: photos.remove_mark(
+        photos.mark_photo(with_photo(p), "tried", spotted(n, at)), "tried", spotted(n, at).name
+    ),
+    "outline_in_front": lambda p, n, at: photos.outline_in_front(
+        with_photo(p), "tried", ((0, 0), (9 + n, 0), (9, 9)), of=pick(p.site.trees, n).name if n % 2 else ""
+    ),
+    "remove_outlines": lambda p, n, at: photos.remove_outlines(with_photo(p), "tried"),
+    "remove_photo": lambda p, n, at: photos.remove_photo(with_photo(p), "tried"),
+}
 PLANTING: dict[str, Tried] = {
+    "add_crop": lambda p, n, at: planting.add_crop(cropped(p, n), CROPS[n % 3], bed(p, n), year=1 + n % 3),
+    "change_crop": lambda p, n, at: planting.change_crop(cropped(p, n), 0, share=0.5, species=CROPS[n % 3]),
+    "remove_crop": lambda p, n, at: planting.remove_crop(cropped(p, n), 0),
+    "rotate_crops": lambda p, n, at: planting.rotate_crops(cropped(cropped(p, n), n + 1)),
     "add_plants": lambda p, n, at: planting.add_plants(p, kind(n), [at], year=n % 3),
     "add_to_bed": lambda p, n, at: planting.add_to_bed(p, bed(p, n), kind(n)),
     "fill_bed": lambda p, n, at: planting.fill_bed(p, bed(p, n), kind(n), spacing=1.2),
@@ -180,9 +271,18 @@ PLANTING: dict[str, Tried] = {
     "align_plants": lambda p, n, at: planting.align_plants(p, several(p, n)),
     "spread_plants": lambda p, n, at: planting.spread_plants(p, several(p, n)),
     "duplicate_plants": lambda p, n, at: planting.duplicate_plants(p, several(p, n), by=(0.2, -0.1 * (n % 4))),
+    "move_group": lambda p, n, at: planting.move_group(p, plant(p, n), to=at),
+    "group_plants": lambda p, n, at: planting.group_plants(p, several(p, n)),
+    "ungroup_plants": lambda p, n, at: planting.ungroup_plants(planting.group_plants(p, several(p, n)), several(p, n)),
+    "mirror_plants": lambda p, n, at: planting.mirror_plants(p, several(p, n), axis=(at, (at[0] + 1.0, at[1] + n % 3))),
+    "copy_plants_to_bed": lambda p, n, at: planting.copy_plants_to_bed(p, several(p, n), bed(p, n)),
+    "fill_drift": lambda p, n, at: planting.fill_drift(p, (at, (at[0] + 1.5, at[1]), (at[0], at[1] + 1.5)), kind(n)),
     "swap_plants": lambda p, n, at: planting.swap_plants(p, plant(p, n), kind(n)),
     "swap_kind": lambda p, n, at: planting.swap_kind(p, pick(p.planting.plants, n).species, kind(n)),
     "remove_plants": lambda p, n, at: planting.remove_plants(p, plant(p, n)),
+    "set_plant_years": lambda p, n, at: planting.set_plant_years(
+        p, plant(p, n), year=n % 3, until=n % 3 + n % 4 if n % 5 else None
+    ),
     "lock_plants": lambda p, n, at: planting.lock_plants(p, plant(p, n), locked=n % 3 > 0),
     "multiply_plant": lambda p, n, at: planting.multiply_plant(p, plant(p, n), 2, spacing=0.4),
     "accept_plants": lambda p, n, at: planting.accept_plants(p, [_added(p, n, at)[-1]]),
@@ -209,7 +309,12 @@ PATHS: dict[str, Tried] = {
     "shuffle_stones": lambda p, n, at: structure.shuffle_stones(p, path(p, n)),
     "set_pallet": lambda p, n, at: structure.set_pallet(p, path(p, n), [(5 + n, 0.4, 0.3)] if n % 2 else []),
     "use_route": lambda p, n, at: structure.use_route(
-        p, path(p, n), bend=(n % 10) / 10, sway=1 + n % 3, first_side="left" if n % 2 else "right"
+        p,
+        path(p, n),
+        bend=(n % 10) / 10,
+        sway=n % 3,
+        first_side="left" if n % 2 else "right",
+        line=pick(("fair curves", "along one side", None), n),
     ),
     "pin_path": lambda p, n, at: structure.pin_path(p, path(p, n)),
     "pin_stones": lambda p, n, at: structure.pin_stones(p, path(p, n)),
@@ -243,7 +348,36 @@ BEDS: dict[str, Tried] = {
     "move_cut": lambda p, n, at: structure.move_cut(p, n % max(1, len(p.structure.cuts)), 0, to=at),
     "remove_cut": lambda p, n, at: structure.remove_cut(p, n % max(1, len(p.structure.cuts))),
 }
+LEVELS: dict[str, Tried] = {
+    "add_note": lambda p, n, at: structure.add_note(
+        p, pick(LEAST_POINTS, n), line=square(at, 0.5)[: 3 if n % 2 else 4], text=f"words {n}"
+    ),
+    "change_note": lambda p, n, at: structure.change_note(*noted(p, n, at), text=f"said {n}"),
+    "move_note": lambda p, n, at: structure.move_note(*noted(p, n, at), to=at),
+    "move_note_point": lambda p, n, at: structure.move_note_point(*noted(p, n, at), 0, to=at),
+    "remove_note": lambda p, n, at: structure.remove_note(*noted(p, n, at)),
+    "add_level": lambda p, n, at: structure.add_level(
+        p, at=at, height=0.05 * (n % 9), outline=square(at, 0.8) if n % 2 else (), edge="wall" if n % 3 else "bank"
+    ),
+    "change_level": lambda p, n, at: structure.change_level(*leveled(p, n, at), fall=0.5 * (n % 7), falls_to=30.0 * n),
+    "move_level": lambda p, n, at: structure.move_level(*leveled(p, n, at), to=at),
+    "rename_level": lambda p, n, at: structure.rename_level(*leveled(p, n, at), to=f"ground {n}"),
+    "remove_level": lambda p, n, at: structure.remove_level(*leveled(p, n, at)),
+    "take_way": lambda p, n, at: structure.take_way(p, attrs.evolve(pick(p.structure.paths, n), name=f"taken {n}")),
+    "grade_path": lambda p, n, at: structure.grade_path(p, path(p, n), heights=[(0, 0.0), (1, 0.02 * n)] * (n % 2)),
+}
 STANDING: dict[str, Tried] = {
+    "lay_cable": lambda p, n, at: structure.lay_cable(p, bent(at)),
+    "rename_cable": lambda p, n, at: structure.rename_cable(
+        made := structure.lay_cable(p, bent(at)), made.structure.cables[-1].name, to=f"cable {n}"
+    ),
+    "remove_cable": lambda p, n, at: structure.remove_cable(
+        made := structure.lay_cable(p, bent(at)), made.structure.cables[-1].name
+    ),
+    "add_along": lambda p, n, at: structure.add_along(p, "box edging", bent(at)),
+    "round_corners": lambda p, n, at: structure.round_corners(
+        made := structure.add_along(p, "box edging", bent(at)), made.structure.things[-1].name
+    ),
     "add_area": lambda p, n, at: structure.add_area(p, pick(PATCHES, n), outline=square(at, 0.5 + 0.05 * n)),
     "change_area": lambda p, n, at: structure.change_area(p, area(p, n), kind=pick(PATCHES, n)),
     "move_area": lambda p, n, at: structure.move_area(p, area(p, n), to=at),
@@ -272,7 +406,14 @@ STANDING: dict[str, Tried] = {
     ),
     "delete_alternative": lambda p, n, at: structure.delete_alternative(p, pick(p.alternatives, n).name),
 }
-TRIED = MappingProxyType(BRIEF | SITE | PLANTING | PATHS | BEDS | STANDING)
+HANDOVER: dict[str, Tried] = {
+    "set_office": lambda p, n, at: handover.set_office(p, company=f"office {n}", contact=f"number {n}"),
+    "set_revision": lambda p, n, at: handover.set_revision(p, f"P{n % 90}"),
+    "set_issued": lambda p, n, at: handover.set_issued(p, dt.date(2026, 1 + n % 12, 3) if n % 2 else None),
+    "accept": lambda p, n, at: handover.accept(p, where=f"place {n % 3}", what="stands", reason=f"because {n}"),
+    "reopen": lambda p, n, at: handover.reopen(accepting(p, n), where=f"place {n % 3}", what="stands"),
+}
+TRIED = MappingProxyType(BRIEF | SITE | PHOTOS | PLANTING | PATHS | BEDS | LEVELS | STANDING | HANDOVER)
 
 
 def _further(p: Project, n: int) -> Point:

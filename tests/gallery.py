@@ -10,12 +10,15 @@ from pathlib import Path
 from PIL import Image
 from playwright.sync_api import sync_playwright
 
+from gardenkit.drawing.framing import framed_well
 from gardenkit.drawing.garden import garden_scene
+from gardenkit.drawing.painted_view import Moment, painted_scene
 from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.svg import svg
-from gardenkit.drawing.view import places_to_look_from, view_scene
+from gardenkit.drawing.view import places_to_look_from
 from gardenkit.garden import Garden
 from gardenkit.notebook import gardens
+from gardenkit.project.season import standing
 
 EXAMPLES = Path(__file__).parents[1] / "examples"
 YEAR, WIDE = 5, 1000  # year after planting; pixels
@@ -23,7 +26,7 @@ QUALITY = 88  # of the JPEG: flowers keep their colours, and six pictures stay b
 FROM = {  # example: where one stands, the month
     "fennel_street_corner": ("gate", 6),
     "lantern_lane_strip": ("kitchen bench", 12),
-    "quarry_brow_hillside": ("arbour seat", 6),
+    "quarry_brow_hillside": ("pine walk, a quarter along", 6),
 }
 
 
@@ -34,18 +37,10 @@ def drawings(name: str, place: str, month: int) -> dict[str, str]:
     scale = screen_scale(project.site, width_px=WIDE)
     plan = garden_scene(project, worked, catalogue, year=YEAR, month=month, scale=scale)
     places = {one.name: one for one in places_to_look_from(project, worked)}
-    eye = places[place]
-    view = view_scene(
-        project,
-        worked,
-        catalogue,
-        eye=eye.eye,
-        towards=eye.towards,
-        eye_height=eye.height,
-        year=YEAR,
-        month=month,
-        title=f"{project.name}, from: {place}",
-    )
+    plants = standing(project, catalogue, year=YEAR, month=month)
+    at = framed_well(places[place], project.site, plants)
+    when = Moment(year=YEAR, month=month)
+    view = painted_scene(project, worked, catalogue, at=at, when=when, title=f"{project.name}, from: {place}")
     return {f"{name}_plan": svg(plan), f"{name}_view": svg(view)}
 
 

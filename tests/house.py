@@ -21,8 +21,6 @@ DOORS = ("gardenkit", "gardenkit.start", "gardenkit.notebook.command", "gardenki
 DOORS += ("gardenkit.project.edits",)  # scripts call them through gk.edit, remedies by their names
 OPEN = ("gardenkit.front", "gardenkit.project.edits")  # with all that is in them
 ALLOWED: Mapping[str, str] = {  # dead by the rules, kept all the same, and why
-    "gardenkit.drawing.bokeh.LivePlan.dragged": "what a browser does; tests drag with it",
-    "gardenkit.drawing.labels.overlaps": "tests measure drawings with it",
     "gardenkit.site.sun.sun_hours": "one call of what the sun map does in steps; tests and benchmarks time it",
 }
 CALLED = {"_document_patched", "_sync_model", "update_from_model"}  # by bokeh and jupyter_bokeh, on the class of a plan

@@ -13,6 +13,7 @@ from gardenkit.handover.contents import contents
 from gardenkit.notebook.session import Session
 from gardenkit.notebook.workbook import PAGES, page
 from gardenkit.project import Project
+from gardenkit.project.edits import handover
 from gardenkit.site.country import country_of
 from gardenkit.site.place import Place
 
@@ -115,6 +116,10 @@ def test_a_page_abroad_names_no_rule_of_the_usa(abroad: Session, name: str) -> N
 
 
 def test_documents_abroad_name_no_rule_of_the_usa(abroad: Session, tmp_path: Path) -> None:
+    for line in abroad.garden.open_warnings:  # a garden moved so far flowers in other months than its brief asks
+        abroad.edit(
+            "accepted", lambda p, line=line: handover.accept(p, where=line.where, what=line.what, reason="moved abroad")
+        )
     told = contents(abroad.garden, with_sun=False)
     assert not out_of_place([(s.where, s.text) for s in words_shown.in_documents(told, tmp_path)], abroad.garden)
 

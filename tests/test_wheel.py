@@ -63,6 +63,14 @@ def outside(python: Path, folder: Path, *arguments: str) -> str:
 
 
 COMMAND = ("-m", "gardenkit.notebook.command")
+PAINTED_SMALL = """
+import sys
+sys.path.append(sys.argv[1])
+from paintings import small
+from gardenkit.notebook import command
+with small():
+    sys.exit(command.main(sys.argv[2:]))
+"""
 
 
 @pytest.mark.slow
@@ -74,7 +82,7 @@ def test_the_wheel_lists_its_examples_and_renders_one(installed: Path, tmp_path:
         p.parent.name for p in ROOT.glob("examples/*/garden.json")
     }
     outside(installed, tmp_path, *COMMAND, "examples", "--copy", "lantern_lane_strip", "mine")
-    outside(installed, tmp_path, *COMMAND, "render", "mine")
+    outside(installed, tmp_path, "-c", PAINTED_SMALL, str(ROOT / "tests"), "render", "mine")
     assert "</html>" in (tmp_path / "mine" / "client_copy.html").read_text(encoding="utf-8")
 
 

@@ -1,19 +1,17 @@
 """What the client wants, all together: pictures and style, the wants list, the budget and what they refuse."""
 
-from typing import Literal
-
 import attrs
 
 from gardenkit.brief.asking import ruled_out_by
+from gardenkit.brief.pricing import Covers, Pricing
 from gardenkit.brief.style import Picture, Style
 from gardenkit.brief.wants import Want
 from gardenkit.tuples import lists_as_tuples
 
 RULED_OUT = {"toxic_to_dogs": "toxic to dogs", "toxic_to_people": "toxic to people"}  # a must of none of these
-Covers = Literal["plants and materials", "plants"]  # materials with their reserve
 
 
-@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples, cache_hash=True)
 class Brief:
     """The brief. ``budget`` is in the client's currency and covers what ``budget_covers`` says; ``refuses`` holds
     caution words no plant may carry.
@@ -26,6 +24,7 @@ class Brief:
     budget_covers: Covers = "plants and materials"
     currency: str = "$"
     refuses: tuple[str, ...] = ()
+    pricing: Pricing = Pricing()
 
     @property
     def refused(self) -> tuple[str, ...]:

@@ -1,6 +1,7 @@
 """The colours of a picture: the few that a person would name when looking at it, with the share of each."""
 
 from collections.abc import Iterable, Sequence
+from itertools import combinations
 
 import attrs
 from coloraide import Color
@@ -38,24 +39,25 @@ def palette(picture: Image.Image, *, count: int = 6) -> tuple[Swatch, ...]:
         i = int(index) if not isinstance(index, tuple) else int(index[0])
         rgb = [v / 255 for v in table[3 * i : 3 * i + 3]]
         shades.append((Color("srgb", rgb).convert("lab-d65"), n / total))
-    while len(shades) > 1:
-        step, i, j = min(
-            (shades[i][0].delta_e(shades[j][0], method="2000"), i, j)
-            for i in range(len(shades))
-            for j in range(i + 1, len(shades))
-        )
-        if len(shades) <= count and step >= ALIKE:
+    left = dict(enumerate(shades))
+    apart = {(i, j): _apart(left[i], left[j]) for i, j in combinations(left, 2)}
+    while apart:
+        step, (i, j) = min((step, pair) for pair, step in apart.items())
+        if len(left) <= count and step >= ALIKE:
             break
-        shades[i] = _joined(shades[i], shades[j])
-        del shades[j]
-    ordered = sorted(shades, key=lambda item: -item[1])
+        left[i] = _joined(left[i], left.pop(j))
+        # Of all the distances only those of the two that are now one have changed.
+        apart = {pair: step for pair, step in apart.items() if j not in pair}
+        apart |= {pair: _apart(left[pair[0]], left[pair[1]]) for pair in apart if i in pair}
+    ordered = sorted(left.values(), key=lambda item: -item[1])
     return tuple(Swatch(colour=_hex(colour), share=round(share, 4)) for colour, share in ordered)
 
 
-def shared_colours(palettes: Iterable[Sequence[Swatch]], *, count: int = 6) -> tuple[str, ...]:
-    """Return the colours several pictures have in common: all their swatches joined where alike, by share over all
-    pictures.
+def shared_colours(palettes: Iterable[Sequence[Swatch]], *, count: int = 6) -> tuple[Swatch, ...]:
+    """Return the colours several pictures have in common: all their swatches joined where alike, the largest share of
+    all pictures together first.
     """
+    palettes = list(palettes)
     joined: list[tuple[Color, float]] = []
     for swatches in palettes:
         for swatch in swatches:
@@ -65,7 +67,12 @@ def shared_colours(palettes: Iterable[Sequence[Swatch]], *, count: int = 6) -> t
                 joined[near[0]] = _joined(joined[near[0]], item)
             else:
                 joined.append(item)
-    return tuple(_hex(colour) for colour, _ in sorted(joined, key=lambda item: -item[1])[:count])
+    found = sorted(joined, key=lambda item: -item[1])[:count]
+    return tuple(Swatch(colour=_hex(colour), share=round(share / len(palettes), 4)) for colour, share in found)
+
+
+def _apart(a: tuple[Color, float], b: tuple[Color, float]) -> float:
+    return a[0].delta_e(b[0], method="2000")
 
 
 def _joined(a: tuple[Color, float], b: tuple[Color, float]) -> tuple[Color, float]:

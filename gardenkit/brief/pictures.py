@@ -18,7 +18,7 @@ def add_picture(folder: Path, name: str, content: bytes) -> Picture:
 
     Raises GardenError when the content is no picture; nothing is written then.
     """
-    stem = re.sub(r"[^a-z0-9]+", "_", Path(name).stem.lower()).strip("_")[:LONGEST_NAME] or "picture"
+    stem = file_stem(Path(name).stem) or "picture"
     picture = photo(content, name)
     folder.mkdir(parents=True, exist_ok=True)
     picture.thumbnail((KEPT, KEPT))
@@ -33,6 +33,15 @@ def add_picture(folder: Path, name: str, content: bytes) -> Picture:
     finally:
         half.unlink(missing_ok=True)
     return Picture(file=file, caption=stem.replace("_", " "))
+
+
+def file_stem(name: str) -> str:
+    """Return a name as it can stand in a file's name, empty when no letter of it can.
+
+    >>> file_stem("Kitchen court (2)")
+    'kitchen_court_2'
+    """
+    return re.sub(r"[^a-z0-9]+", "_", name.lower()).strip("_")[:LONGEST_NAME]
 
 
 def thumbnail_url(path: Path, *, side: int = SHOWN) -> str:

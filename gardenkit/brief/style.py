@@ -1,21 +1,35 @@
 """Inspiration and style: pictures with their colours, and the style said as settings that later steps can measure."""
 
-from collections.abc import Mapping
-from typing import Any
+from typing import Any, Literal, get_args
 
 import attrs
 
 from gardenkit.findings import GardenError, nearest
 from gardenkit.tuples import lists_as_tuples
 
+PictureTag = Literal["planting", "structure", "material", "mood"]
+TAGS: tuple[PictureTag, ...] = get_args(PictureTag)
+
 
 @attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
 class Picture:
-    """A picture on the wall: file name inside the garden's pictures folder, what it shows, what is liked."""
+    """A reference picture on the wall: file name inside the garden's pictures folder, what it shows, what is liked,
+    and what it is pinned up for. Photos of the site itself are no such pictures: they lie in a folder of their own.
+    """
 
     file: str
     caption: str = ""
     liked: str = ""
+    tag: PictureTag = "mood"
+
+
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
+class StylePart:
+    """One of the styles that a style is mixed of: its name, its ``share`` from 0 to 1, its signature plants in it."""
+
+    name: str
+    share: float
+    signature: tuple[str, ...] = ()
 
 
 @attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
@@ -26,7 +40,9 @@ class Style:
     ``fullness`` share of bed ground covered by leaves in summer; ``strict`` 0 any colour, 1 only the style's own;
     ``texture`` 0 fine leaves, 1 coarse; ``variety`` 0 few kinds, 1 many; ``repetition`` 0 each once, 1 the same again
     and again; ``boldness`` 0 finely woven, 1 large masses. ``colours`` the wanted flower and leaf colours as #rrggbb,
-    ``materials`` what paths and places are made of, ``signature`` kinds that make the style known (botanical names).
+    ``materials`` what paths and places are made of, at most ``materials_most`` of them (0: any number), ``forms`` the
+    growth forms that are favoured, ``signature`` kinds that make the style known (botanical names).
+    ``mixed`` are the trade styles that it was begun from and still is made up of; empty when it is of its own.
     """
 
     name: str = ""
@@ -44,141 +60,12 @@ class Style:
     repetition: float = 0.5
     boldness: float = 0.5
     materials: tuple[str, ...] = ()
+    materials_most: int = 0
+    forms: tuple[str, ...] = ()
     signature: tuple[str, ...] = ()
+    mixed: tuple[StylePart, ...] = ()
 
 
-# Starting points, described in the trade's words. Every setting is a house value: a place to begin, not a rule.
-STYLES: Mapping[str, Style] = {
-    "cottage": Style(
-        name="cottage",
-        words=("full", "self-sown", "soft edges"),
-        curving=0.4,
-        formal=0.15,
-        fullness=0.9,
-        evergreen_share=0.2,
-        natives_share=0.15,
-        variety=0.75,
-        boldness=0.3,
-        texture=0.4,
-        signature=("Digitalis purpurea", "Paeonia lactiflora 'Sarah Bernhardt'", "Lavandula angustifolia 'Munstead'"),
-        materials=("brick", "gravel", "stepping stones"),
-    ),
-    "woodland": Style(
-        name="woodland",
-        words=("layered", "ferns", "dappled shade"),
-        curving=0.6,
-        formal=0.05,
-        fullness=0.85,
-        evergreen_share=0.3,
-        natives_share=0.6,
-        texture=0.65,
-        repetition=0.6,
-        boldness=0.6,
-        signature=("Dryopteris marginalis", "Tiarella cordifolia", "Polystichum acrostichoides"),
-        materials=("bark", "stepping stones", "moss"),
-    ),
-    "formal": Style(
-        name="formal",
-        words=("clipped", "symmetrical", "axis"),
-        curving=0.0,
-        formal=0.95,
-        fullness=0.7,
-        evergreen_share=0.6,
-        natives_share=0.1,
-        symmetry=0.95,
-        variety=0.2,
-        repetition=0.9,
-        strict=0.8,
-        texture=0.3,
-        signature=("Taxus baccata 'Fastigiata'", "Buxus sempervirens 'Suffruticosa'"),
-        materials=("paving", "gravel", "clipped hedge"),
-    ),
-    "meadow": Style(
-        name="meadow",
-        words=("grasses", "drifts", "seed heads"),
-        curving=0.5,
-        formal=0.05,
-        fullness=0.95,
-        evergreen_share=0.1,
-        natives_share=0.6,
-        variety=0.6,
-        repetition=0.8,
-        texture=0.2,
-        signature=("Schizachyrium scoparium", "Echinacea purpurea", "Panicum virgatum"),
-        materials=("mown grass", "gravel"),
-    ),
-    "dry stone": Style(
-        name="dry stone",
-        words=("gravel", "silver leaves", "boulders"),
-        curving=0.35,
-        formal=0.2,
-        fullness=0.5,
-        evergreen_share=0.4,
-        natives_share=0.2,
-        texture=0.35,
-        variety=0.4,
-        boldness=0.55,
-        signature=("Nepeta × faassenii", "Stachys byzantina", "Sedum ternatum"),
-        materials=("gravel", "boulders", "flagstones"),
-    ),
-    "quiet green": Style(
-        name="quiet green",
-        words=("restful", "leaf texture", "moss"),
-        curving=0.55,
-        formal=0.35,
-        fullness=0.75,
-        evergreen_share=0.5,
-        natives_share=0.25,
-        strict=0.7,
-        variety=0.25,
-        repetition=0.7,
-        boldness=0.7,
-        texture=0.6,
-        signature=("Hakonechloa macra 'Aureola'", "Acer palmatum"),
-        materials=("stepping stones", "moss", "bamboo fence"),
-    ),
-    "romantic": Style(
-        name="romantic",
-        words=("roses", "arching stems", "pale flowers"),
-        curving=0.6,
-        formal=0.1,
-        fullness=0.9,
-        evergreen_share=0.25,
-        natives_share=0.1,
-        strict=0.7,
-        texture=0.35,
-        boldness=0.4,
-        signature=("Rosa 'New Dawn'", "Paeonia lactiflora 'Sarah Bernhardt'", "Clematis montana"),
-        materials=("brick", "gravel"),
-    ),
-    "wildlife": Style(
-        name="wildlife",
-        words=("native", "berries", "left standing"),
-        curving=0.55,
-        formal=0.05,
-        fullness=0.9,
-        evergreen_share=0.25,
-        natives_share=0.75,
-        variety=0.8,
-        repetition=0.6,
-        signature=("Asclepias tuberosa", "Aronia melanocarpa", "Solidago rugosa 'Fireworks'"),
-        materials=("bark", "mown grass", "stepping stones"),
-    ),
-    "seaside": Style(
-        name="seaside",
-        words=("wind-clipped", "shingle", "silver and blue"),
-        curving=0.45,
-        formal=0.2,
-        fullness=0.45,
-        evergreen_share=0.35,
-        natives_share=0.2,
-        texture=0.3,
-        variety=0.35,
-        repetition=0.7,
-        signature=("Rosa rugosa", "Armeria maritima", "Eryngium planum"),
-        materials=("gravel", "boulders", "timber"),
-    ),
-}
 LEANINGS = (
     "curving",
     "formal",
@@ -192,15 +79,6 @@ LEANINGS = (
     "repetition",
     "boldness",
 )
-
-
-def style(name: str) -> Style:
-    """Return a starting style by name; raises GardenError naming the nearest known one."""
-    if name not in STYLES:
-        raise GardenError(
-            f'there is no starting style "{name}"{nearest(name, STYLES)}; choose one of: {", ".join(STYLES)}'
-        )
-    return STYLES[name]
 
 
 def adjusted(style: Style, setting: str, value: float) -> Style:

@@ -15,12 +15,16 @@ Weight = Literal["must", "should", "could"]
 
 @attrs.frozen(kw_only=True)
 class Fact:
-    """Something the design can be measured for: what it is in words and its unit (metres stay metres inside)."""
+    """Something the design can be measured for: what it is in words, its unit (metres stay metres inside), and where
+    one looks for it.
+    """
 
     words: str
     unit: str = ""
+    look: str = "the plan"
 
 
+PLANTED = "the planting plan"
 # What can be checked. project.facts() measures each one that the design allows so far.
 FACTS: dict[str, Fact] = {
     "seats": Fact(words="number of seats"),
@@ -34,16 +38,16 @@ FACTS: dict[str, Fact] = {
     "lawn_area": Fact(words="area of lawn", unit="m2"),
     "beds": Fact(words="number of beds"),
     "supports": Fact(words="number of supports for climbers"),
-    "species": Fact(words="number of kinds of plants"),
-    "plants": Fact(words="number of plants"),
-    "trees": Fact(words="number of trees planted"),
-    "months_in_flower": Fact(words="months with something in flower"),
-    "evergreen_share": Fact(words="share of plants that are evergreen", unit="%"),
-    "natives_share": Fact(words="share of plants native to North America", unit="%"),
-    "fragrant_species": Fact(words="number of scented kinds"),
-    "toxic_to_dogs": Fact(words="number of kinds listed as toxic to dogs"),
-    "toxic_to_people": Fact(words="number of kinds listed as toxic to people"),
-    "plant_cost": Fact(words="estimated cost of plants"),
+    "species": Fact(words="number of kinds of plants", look=PLANTED),
+    "plants": Fact(words="number of plants", look=PLANTED),
+    "trees": Fact(words="number of trees planted", look=PLANTED),
+    "months_in_flower": Fact(words="months with something in flower", look=PLANTED),
+    "evergreen_share": Fact(words="share of plants that are evergreen", unit="%", look=PLANTED),
+    "natives_share": Fact(words="share of plants native to North America", unit="%", look=PLANTED),
+    "fragrant_species": Fact(words="number of scented kinds", look=PLANTED),
+    "toxic_to_dogs": Fact(words="number of kinds listed as toxic to dogs", look=PLANTED),
+    "toxic_to_people": Fact(words="number of kinds listed as toxic to people", look=PLANTED),
+    "plant_cost": Fact(words="estimated cost of plants", look="the table of costs"),
 }
 _COMPARE = {"at least": operator.ge, "at most": operator.le, "exactly": operator.eq}
 
@@ -59,8 +63,10 @@ class Check:
 
 @attrs.frozen(kw_only=True)
 class Want:
-    """One line of the wants list, and for ``whom`` it is. It is checked by a figure of the whole garden (``check``) or
-    by what it asks for about a thing of the plan (``asks``); with neither it stays for the designer's eye.
+    """One line of the wants list, for ``whom`` it is, and for which ``area`` of the property (empty: all of it).
+
+    It is checked by a figure of the whole garden (``check``) or by what it asks for about a thing of the plan
+    (``asks``); with neither it stays for the designer's eye.
     """
 
     text: str
@@ -68,6 +74,7 @@ class Want:
     check: Check | None = None
     asks: Asked | None = None
     whom: str = ""
+    area: str = ""
 
 
 @attrs.frozen(kw_only=True)
@@ -75,7 +82,8 @@ class Judged:
     """A want with its verdict and the measured value, None while it cannot be measured yet.
 
     ``but`` says what the garden's own findings hold against a figure that is as wanted: such a want is partly met.
-    ``answer`` is how the garden answers a want about a thing of the plan.
+    ``answer`` is how the garden answers a want about a thing of the plan; ``decided_by`` the thing of the plan that
+    decides a figure, where one does.
     """
 
     want: Want
@@ -83,6 +91,7 @@ class Judged:
     value: float | None = None
     but: str = ""
     answer: Answer | None = None
+    decided_by: str = ""
 
     def measured(self, units: System) -> str:
         """Return what was asked for and what was found, in a sentence; empty where nothing is measured."""
@@ -95,6 +104,13 @@ class Judged:
         value = "not yet known" if self.value is None else shown(self.value, fact.unit, units)
         told = f"{fact.words}: {value}, wanted {check.compare} {shown(check.amount, fact.unit, units)}"
         return told + (f"; but {self.but}" if self.but else "")
+
+    @property
+    def where(self) -> str:
+        """Return where to look: a thing of the plan by its name, or a plan or table; empty for a want by eye."""
+        if self.answer is not None:
+            return self.answer.where
+        return self.decided_by or (FACTS[self.want.check.fact].look if self.want.check is not None else "")
 
     @property
     def helps(self) -> str:
@@ -125,13 +141,18 @@ def judge(
     facts: Mapping[str, float],
     doubts: Mapping[str, str] | None = None,
     answers: Mapping[Asked, Answer] | None = None,
+    places: Mapping[str, str] | None = None,
 ) -> tuple[Judged, ...]:
     """Return each want with its verdict, given the facts that the design has been measured for.
 
     ``doubts`` holds, by fact, what is found wrong with the very thing that was measured; ``answers`` how the garden
-    answers what is asked about things of the plan.
+    answers what is asked about things of the plan; ``places``, by fact, the thing of the plan that decides it.
     """
-    return tuple(_judge(want, facts, doubts or {}, answers or {}) for want in wants)
+    known = places or {}
+    judged = (_judge(want, facts, doubts or {}, answers or {}) for want in wants)
+    return tuple(
+        attrs.evolve(one, decided_by=known.get(one.want.check.fact, "")) if one.want.check else one for one in judged
+    )
 
 
 def told(judged: Iterable[Judged]) -> str:
@@ -169,7 +190,7 @@ def findings(judged: Iterable[Judged]) -> tuple[Finding, ...]:
     """Return a finding for every want that is measured and not met, with what would help."""
     return tuple(
         Finding(
-            where=(item.answer.where if item.answer else "") or "wants list",
+            where=item.where or "wants list",
             what="; ".join(
                 part for part in (f'"{item.want.text}" is not met: {item.measured("metric")}', item.helps) if part
             ),

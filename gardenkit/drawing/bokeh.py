@@ -5,13 +5,14 @@ the ground, so a circle is a circle.
 """
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from importlib.resources import files
 from typing import Any
 
 import numpy as np
 from bokeh.core.properties import value
 from bokeh.events import DoubleTap, SelectionGeometry, Tap
-from bokeh.models import BoxSelectTool, ColumnDataSource, HoverTool, PointDrawTool, Range1d
+from bokeh.models import BoxSelectTool, ColumnDataSource, CustomJS, HoverTool, LassoSelectTool, PointDrawTool, Range1d
 from bokeh.plotting import figure
 
 from gardenkit.drawing import style
@@ -26,20 +27,27 @@ from gardenkit.drawing.columns import (
     moved_handles,
     scene_data,
 )
-from gardenkit.drawing.scene import Bounds, Scene
-from gardenkit.geometry.plane import Point
+from gardenkit.drawing.faded import faded
+from gardenkit.drawing.labels import on_screen
+from gardenkit.drawing.plan import PIXEL_MM
+from gardenkit.drawing.scene import Bounds, Mark, Scene
+from gardenkit.geometry.plane import Line, Point, Region
 
 __all__ = ["Handle", "LivePlan", "frame", "moved_handles", "scene_data"]
 
 WIDTH_PX, MOST_HEIGHT_PX = 760, 820
+FRAME = ("wide", "low_x", "high_x")  # of the plan as the window shows it: pixels, metres
+LEAST_CHANGE = 0.02  # of the scale, as a share, from which words are placed anew. House value.
 SCREEN_FONT = "Helvetica, Arial, sans-serif"
 
 
 class LivePlan:
     """A Bokeh figure of a scene with its sources, kept the same objects through every update.
 
-    ``figure`` is what the page shows. ``sources`` maps "ground_areas", "ground_lines", ... "texts" to their data and is
-    output only. ``handles`` is the one source the designer may edit. ``bounds`` is the ground in the frame.
+    ``fills``: the plan takes the place there is and shows more ground where its proportion is another; without it the
+    frame is of a size in pixels. ``figure`` is what the page shows. ``sources`` maps "ground_areas", "ground_lines",
+    ... "texts" to their data and is output only. ``handles`` is the one source the designer may edit. ``bounds`` is the
+    ground in the frame.
     """
 
     def __init__(
@@ -50,9 +58,14 @@ class LivePlan:
         most_height_px: int = MOST_HEIGHT_PX,
         handles: Sequence[Handle] = (),
         hover: bool = True,
+        fills: bool = False,
     ) -> None:
         self._most = (width_px, most_height_px)
         wide, high, self.bounds = frame(scene.bounds, width_px=width_px, most_height_px=most_height_px)
+        self._scene, self._scale = scene, scene.scale
+        self._per_px: float | None = None  # m of ground in a screen pixel, once the window has said it
+        self._groups: frozenset[str] = frozenset()  # what is hidden
+        self._alone: tuple[str, Region] | None = None  # the one piece of ground that does not fade
         self._shown = banded(scene.marks)
         self._held = tuple(handles)
         self._hidden = False
@@ -62,13 +75,20 @@ class LivePlan:
             for key, data in band_data(name, marks).items()
         }
         self.handles = ColumnDataSource(data=handle_data(handles), name="handles")
+        self.frame = ColumnDataSource(data={column: [] for column in FRAME}, name="frame")
+        self._fills = fills
+        self._asked = 0  # how often another piece of ground was asked for
         self.figure = _figure(self.bounds, wide, high, scene)
+        if fills:
+            _fill(self.figure, self.bounds)
+        _tell_frame(self.figure, self.frame)
         self._draw(hover)
 
     def update(self, scene: Scene) -> tuple[str, ...]:
         """Show another scene of the same ground; returns the names of the sources that had to be sent."""
+        self._scene = scene
         sent: list[str] = []
-        for name, marks in banded(scene.marks).items():
+        for name, marks in banded(self.marks).items():
             if marks == self._shown[name]:
                 continue
             self._shown[name] = marks
@@ -78,6 +98,25 @@ class LivePlan:
                     sent.append(key)
         return tuple(sent)
 
+    @property
+    def marks(self) -> tuple[Mark, ...]:
+        """What is shown of the scene, as large as the window shows it."""
+        marks = on_screen(self._scene, self._scale, hidden=self._groups)
+        if self._alone is None:
+            return marks
+        name, ground = self._alone
+        return faded(self._scene.with_marks(marks), ground, name=name).marks
+
+    def hide(self, groups: Iterable[str]) -> tuple[str, ...]:
+        """Leave groups of marks out (``legend.GROUPS``) until others are named; returns what had to be sent."""
+        self._groups = frozenset(groups)
+        return self.update(self._scene)
+
+    def show_alone(self, name: str, ground: Region | None) -> tuple[str, ...]:
+        """Let all but one named piece of ground fade, or nothing; returns what had to be sent."""
+        self._alone = None if ground is None else (name, ground)
+        return self.update(self._scene)
+
     def reframe(self, scene: Scene) -> None:
         """Fit the frame to another piece of ground, keeping its width in pixels and the proportions exact."""
         plot = self.figure
@@ -85,9 +124,32 @@ class LivePlan:
         if bounds == self.bounds:
             return
         self.bounds = bounds
+        if self._fills:
+            self.look_at(bounds)
+            return
         plot.update(frame_width=wide, frame_height=high)
         plot.x_range.update(start=bounds[0], end=bounds[2])
         plot.y_range.update(start=bounds[1], end=bounds[3])
+
+    def look_at(self, bounds: Bounds) -> None:
+        """Fit a plan that fills its place to a piece of ground (metres), also when it was asked for before."""
+        self._asked += 1
+        self.figure.tags = [*bounds, self._asked]
+
+    def take_frame(self, data: Mapping[str, Sequence[float]]) -> tuple[str, ...]:
+        """Take in how many pixels wide the window shows the plan, and which ground: the words are placed for that.
+
+        Returns the names of the sources that had to be sent. What is no frame, as while a window opens, says nothing.
+        """
+        found = [float(data[column][0]) for column in FRAME if len(data.get(column, ()))]
+        if len(found) < len(FRAME) or not all(map(math.isfinite, found)) or found[0] <= 0 or found[2] <= found[1]:
+            return ()
+        self._per_px = (found[2] - found[1]) / found[0]
+        scale = self._per_px * 1000.0 / PIXEL_MM
+        if abs(math.log(scale / self._scale)) < LEAST_CHANGE:
+            return ()
+        self._scale = scale
+        return self.update(self._scene)
 
     def set_handles(self, handles: Sequence[Handle]) -> None:
         """Put the draggable points where the records say they are, also after a drag that was refused."""
@@ -103,8 +165,11 @@ class LivePlan:
 
     @property
     def metres_per_px(self) -> float:
-        """How much ground one screen pixel is, while the plan is not zoomed."""
-        return (self.bounds[2] - self.bounds[0]) / float(self.figure.frame_width)
+        """How much ground one screen pixel is, as the window shows the plan now."""
+        if self._per_px is not None:
+            return self._per_px
+        wide, _, _ = frame(self.bounds, width_px=self._most[0], most_height_px=self._most[1])
+        return (self.bounds[2] - self.bounds[0]) / wide
 
     def on_double_click(self, take: Callable[[Point], object]) -> None:
         """Hand the plan point (metres) of every double click to ``take``; the first of its two clicks is a click."""
@@ -119,6 +184,17 @@ class LivePlan:
                 take((float(box["x0"]), float(box["y0"])), (float(box["x1"]), float(box["y1"])))
 
         self.figure.add_tools(BoxSelectTool(renderers=[], description=words))
+        self.figure.on_event(SelectionGeometry, drawn)
+
+    def on_lasso(self, take: Callable[[Line], object], *, words: str) -> None:
+        """Add a lasso to the tools over the plan; the outline (metres) of every one drawn goes to ``take``."""
+
+        def drawn(event: SelectionGeometry) -> None:
+            lasso = event.geometry or {}
+            if event.final and lasso.get("type") == "poly":
+                take(tuple((float(x), float(y)) for x, y in zip(lasso["x"], lasso["y"], strict=True)))
+
+        self.figure.add_tools(LassoSelectTool(renderers=[], continuous=False, description=words))
         self.figure.on_event(SelectionGeometry, drawn)
 
     def on_click(self, take: Callable[[Point], object]) -> None:
@@ -188,6 +264,8 @@ def frame(bounds: Bounds, *, width_px: int, most_height_px: int) -> tuple[int, i
 
 def _alike(one: Any, other: Any) -> bool:
     """Return whether two columns, or two tables of them, hold the same; numbers packed in arrays are compared whole."""
+    if one is other:
+        return True
     if isinstance(one, dict):
         return one.keys() == other.keys() and all(_alike(one[name], other[name]) for name in one)
     if isinstance(one, np.ndarray) or isinstance(other, np.ndarray):
@@ -217,6 +295,23 @@ def _figure(bounds: Bounds, wide: int, high: int, scene: Scene) -> Any:
     plot.toolbar.active_drag = None
     plot.toolbar.active_scroll = None
     return plot
+
+
+def _fill(plot: Any, bounds: Bounds) -> None:
+    """Let a figure take the place there is, undistorted: the browser fits the ground into the frame it gets."""
+    plot.update(frame_width=None, frame_height=None, sizing_mode="stretch_both", tags=[*bounds, 0])
+    fit = CustomJS(args={"plot": plot}, code=files("gardenkit.drawing").joinpath("fit.js").read_text(encoding="utf-8"))
+    for changed in ("inner_width", "inner_height", "tags"):
+        plot.js_on_change(changed, fit)
+
+
+def _tell_frame(plot: Any, told: ColumnDataSource) -> None:
+    """Let the browser tell which ground it shows in how many pixels, a moment after the last change."""
+    code = files("gardenkit.drawing").joinpath("frame.js").read_text(encoding="utf-8")
+    tell = CustomJS(args={"plot": plot, "told": told}, code=code)
+    plot.js_on_change("inner_width", tell)
+    for end in ("start", "end"):
+        plot.x_range.js_on_change(end, tell)
 
 
 def _fields(kind: str) -> dict[str, str]:

@@ -5,7 +5,8 @@ change need not be sent again.
 """
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import lru_cache
 from itertools import pairwise
 from typing import Any
 
@@ -13,7 +14,7 @@ import attrs
 import numpy as np
 
 from gardenkit.drawing import style
-from gardenkit.drawing.scene import Area, Disc, Dots, Hatch, Label, Layer, Mark, Plain, Ring, Stroke, plain
+from gardenkit.drawing.scene import KEPT, Area, Disc, Dots, Hatch, Label, Layer, Mark, Plain, Ring, Stroke, plain
 from gardenkit.geometry.plane import FloatArray, Point
 
 PX = 96 / 25.4  # CSS pixels in a millimetre
@@ -48,6 +49,7 @@ TIP_REACH = 0.08  # m to either side of a line where its tip shows. House value.
 HANDLE_COLOURS = {"path": "#b5521b", "stone": "#5b5b52", "plant": "#2f6b3a", "seat": "#7a3b12"}
 HANDLE_SIZES = {"path": 14, "plant": 9}  # screen pixels
 Data = dict[str, list[Any]]
+Row = tuple[Any, ...]  # the values of one row, in the order of the columns
 Polygons = list[list[list[float]]]  # polygons, their rings, one coordinate of each corner
 
 
@@ -73,9 +75,11 @@ def band_data(name: str, marks: Sequence[Plain]) -> dict[str, Data]:
     """Return one band as columns: a table for its areas, lines, dots and tips, or the one table of words."""
     if name == TEXTS:
         return {TEXTS: table(TEXTS, [_text(mark) for mark in marks if isinstance(mark, Label)])}
-    found = {kind: table(kind, []) for kind in KINDS}
+    rows: dict[str, list[Row]] = {kind: [] for kind in KINDS}
     for mark in marks:
-        _add(mark, found)
+        for kind, row in _rows(mark):
+            rows[kind].append(row)
+    found = {kind: table(kind, some) for kind, some in rows.items()}
     return {f"{name}_{kind}": data for kind, data in found.items()}
 
 
@@ -119,27 +123,36 @@ def moved_handles(
 
 def table(kind: str, rows: Sequence[Sequence[Any]]) -> Data:
     """Return rows as the columns of a kind of table."""
-    return {column: [row[i] for row in rows] for i, column in enumerate(COLUMNS[kind])}
+    names = COLUMNS[kind]
+    columns = zip(*rows, strict=True) if rows else ((),) * len(names)
+    return {name: list(column) for name, column in zip(names, columns, strict=True)}
 
 
-def _add(mark: Plain, found: dict[str, Data]) -> None:
+@lru_cache(maxsize=KEPT)
+def _rows(mark: Plain) -> tuple[tuple[str, Row], ...]:
+    """Return the rows of one mark, each with the kind of its table; remembered, as most marks stay as they were."""
     match mark:
         case Area():
-            _add_area(mark, found)
+            return tuple(_area_rows(mark))
         case Stroke():
-            xs, ys = _line(mark.points)
-            _row(found["lines"], xs, ys, mark.colour, mark.alpha, _px(mark.width_mm), _dash(mark.dash))
-            if mark.tip and len(mark.points) <= MOST_TIPPED:
-                strips = [_line(_strip(a, b)) for a, b in pairwise(mark.points)]
-                _row(found["tips"], [[xs] for xs, _ in strips], [[ys] for _, ys in strips], mark.tip)
+            return tuple(_stroke_rows(mark))
         case Hatch() if mark.lines:
             joined = _with_gaps(mark.lines)
-            _row(found["lines"], joined[:, 0], joined[:, 1], mark.colour, mark.alpha, _px(mark.width_mm), [])
+            return (("lines", (joined[:, 0], joined[:, 1], mark.colour, mark.alpha, _px(mark.width_mm), [])),)
         case Disc():
-            _row(found["dots"], *_xy(mark.at), *_round(mark))
+            return (("dots", (*_xy(mark.at), *_round(mark))),)
         case Dots():
-            for at in mark.points:
-                _row(found["dots"], *_xy(at), *_round(mark))
+            look = _round(mark)
+            return tuple(("dots", (*_xy(at), *look)) for at in mark.points)
+    return ()
+
+
+def _stroke_rows(mark: Stroke) -> Iterator[tuple[str, Row]]:
+    xs, ys = _line(mark.points)
+    yield "lines", (xs, ys, mark.colour, mark.alpha, _px(mark.width_mm), _dash(mark.dash))
+    if mark.tip and len(mark.points) <= MOST_TIPPED:
+        strips = [_line(_strip(a, b)) for a, b in pairwise(mark.points)]
+        yield "tips", ([[xs] for xs, _ in strips], [[ys] for _, ys in strips], mark.tip)
 
 
 def _strip(a: Point, b: Point) -> Ring:
@@ -149,7 +162,7 @@ def _strip(a: Point, b: Point) -> Ring:
     return (a[0] - dx, a[1] - dy), (b[0] - dx, b[1] - dy), (b[0] + dx, b[1] + dy), (a[0] + dx, a[1] + dy)
 
 
-def _add_area(mark: Area, found: dict[str, Data]) -> None:
+def _area_rows(mark: Area) -> Iterator[tuple[str, Row]]:
     rings = tuple(ring for ring in mark.rings if len(ring) > 2)
     if not rings:
         return
@@ -157,12 +170,12 @@ def _add_area(mark: Area, found: dict[str, Data]) -> None:
     if mark.fill or solid_line:
         xs, ys = _polygons(rings)
         fill = (mark.fill or style.PAPER, mark.alpha if mark.fill else 0.0)
-        _row(found["areas"], xs, ys, *fill, mark.stroke or style.PAPER, float(solid_line), _px(mark.width_mm))
+        yield "areas", (xs, ys, *fill, mark.stroke or style.PAPER, float(solid_line), _px(mark.width_mm))
         if mark.tip:
-            _row(found["tips"], xs, ys, mark.tip)
+            yield "tips", (xs, ys, mark.tip)
     if mark.stroke and mark.dash:
         joined = _with_gaps([(*ring, ring[0]) for ring in rings])
-        _row(found["lines"], joined[:, 0], joined[:, 1], mark.stroke, 1.0, _px(mark.width_mm), _dash(mark.dash))
+        yield "lines", (joined[:, 0], joined[:, 1], mark.stroke, 1.0, _px(mark.width_mm), _dash(mark.dash))
 
 
 def _text(mark: Label) -> tuple[Any, ...]:
@@ -178,7 +191,7 @@ def _polygons(rings: Sequence[Ring]) -> tuple[Polygons, Polygons]:
     if len(rings) == 1:
         xs, ys = _line(rings[0])
         return [[xs]], [[ys]]
-    depth = [sum(_holds(other, ring[0]) for other in rings if other is not ring) for ring in rings]
+    depth = _depths(rings)
     groups: list[list[Ring]] = [[ring] for ring, d in zip(rings, depth, strict=True) if d % 2 == 0]
     for ring, d in zip(rings, depth, strict=True):
         if d % 2:
@@ -186,6 +199,17 @@ def _polygons(rings: Sequence[Ring]) -> tuple[Polygons, Polygons]:
             (holders[-1] if holders else groups[0]).append(ring)
     lines = [[_line(ring) for ring in group] for group in groups]
     return [[x for x, _ in group] for group in lines], [[y for _, y in group] for group in lines]
+
+
+def _depths(rings: Sequence[Ring]) -> list[int]:
+    """Return in how many of the others each ring lies; only those whose box holds its first corner are looked at."""
+    low = np.array([np.min(ring, axis=0) for ring in rings])
+    high = np.array([np.max(ring, axis=0) for ring in rings])
+    found = []
+    for k, ring in enumerate(rings):
+        near = np.flatnonzero(((low <= ring[0]) & (high >= ring[0])).all(axis=1)).tolist()
+        found.append(sum(_holds(rings[other], ring[0]) for other in near if other != k))
+    return found
 
 
 def _holds(ring: Ring, at: Point) -> bool:
@@ -217,11 +241,6 @@ def _xy(at: Point) -> tuple[float, float]:
 def _round(mark: Disc | Dots) -> tuple[Any, ...]:
     fill = (mark.fill or style.PAPER, mark.alpha if mark.fill else 0.0)
     return round(mark.radius, 4), *fill, mark.stroke or style.PAPER, float(mark.stroke is not None), _px(mark.width_mm)
-
-
-def _row(columns: Data, *values: object) -> None:
-    for column, value in zip(columns.values(), values, strict=True):
-        column.append(value)
 
 
 def _dash(dash: Sequence[float]) -> list[int]:

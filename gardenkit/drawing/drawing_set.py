@@ -9,6 +9,7 @@ from gardenkit.drawing.garden import structure_scene
 from gardenkit.drawing.labels import Wish, drifts
 from gardenkit.drawing.plan import joined, plan_scene
 from gardenkit.drawing.plan_ground import region_rings
+from gardenkit.drawing.plan_notes import note_marks
 from gardenkit.drawing.scene import Area, Dots, Mark, Scene, on_ground
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point, Region
@@ -48,7 +49,7 @@ def existing_scene(project: Project, *, scale: float, title: str) -> Scene:
     wishes = []
     for tree in project.site.trees:
         if tree.keep:
-            far = root_protection_radius(tree.trunk_diameter)
+            far = root_protection_radius(tree.trunk_diameter, project.site.root_rule)
             ring = tuple(plane.corners(plane.circle(tree.at, far, sides=180)))
             marks.append(Area(rings=(ring,), stroke=PROTECT, width_mm=0.4, dash=style.BOUNDARY_DASH, layer="overlay"))
             text = f"root protection R {show_length(far, project.units)}"
@@ -56,7 +57,7 @@ def existing_scene(project: Project, *, scale: float, title: str) -> Scene:
     return plan_scene(
         site=project.site,
         title=title,
-        extra=marks,
+        extra=[*marks, *note_marks(project.site.notes, scale=scale, units=project.units)],
         wishes=wishes,
         scale=scale,
         units=project.units,

@@ -42,11 +42,11 @@ def found_scene(
         return made
     washed = tuple(
         attrs.evolve(m, alpha=m.alpha * WASH) if isinstance(m, Area) and m.layer in ("ground", "structure") else m
-        for m in made.marks
+        for m in made.unnamed
         if m.layer != "furniture"
     )
     below, whole = furniture(shown, y_bearing=site.y_bearing, units=units, scale=scale, title=title, to_scale=False)
-    return attrs.evolve(made, marks=(*washed, *below), bounds=whole)
+    return attrs.evolve(made, marks=(*washed, *below), bounds=whole)  # its words stay beside them
 
 
 def letters_of(marks: dict[str, Point], scale: float) -> list[Mark]:

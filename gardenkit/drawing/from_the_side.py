@@ -17,6 +17,7 @@ from gardenkit.planting.catalogue import Catalogue
 from gardenkit.project import Project
 from gardenkit.project.season import northern_month, standing
 from gardenkit.site.site import Building, Site
+from gardenkit.structure.things import things_in
 from gardenkit.units import System, show_length
 
 Line = tuple[Point, Point]
@@ -48,11 +49,20 @@ def with_end(line: Line, end: str, at: Point, *, units: System) -> Line:
 
 
 def side_scene(
-    project: Project, catalogue: Catalogue, *, line: Line, depth: float, year: int, month: int, title: str = ""
+    project: Project,
+    catalogue: Catalogue,
+    *,
+    line: Line,
+    depth: float,
+    year: int,
+    month: int,
+    title: str = "",
+    scale: float | None = None,
 ) -> Scene:
     """Return what one sees looking square at a line, its first end on the left, ``depth`` metres deep.
 
-    ``year`` counts from the first planting season, ``month`` is 1 to 12 of this garden's own year.
+    ``year`` counts from the first planting season, ``month`` is 1 to 12 of this garden's own year. Without a ``scale``
+    it is as large as a page shows.
     """
     site = project.site
     grown = standing(project, catalogue, year=year, month=month)
@@ -64,9 +74,9 @@ def side_scene(
         line=line,
         depth=depth,
         walls=walls,
-        things=project.structure.things,
+        things=things_in(project.structure.things, year),
         units=project.units,
-        scale=max(LARGEST, 1000 * (math.dist(*line) + 2.0) / WIDE_MM),
+        scale=scale or max(LARGEST, 1000 * (math.dist(*line) + 2.0) / WIDE_MM),
         title=title or f"From the side: {MONTHS[month - 1]}, year {year}",
     )
 

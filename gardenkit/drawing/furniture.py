@@ -17,6 +17,7 @@ BAR_STEPS: dict[Units, tuple[float, ...]] = {
     "imperial": tuple(feet * FOOT for feet in (1, 2, 4, 5, 10, 20, 50)),
     "metric": (0.5, 1.0, 2.0, 5.0, 10.0, 20.0),
 }
+BESIDE_BAR_MM = 12.0  # from the end of the bar, its last figure beside it, to the middle of the north arrow
 LEAST_BAR_MM = 9.0  # one of its divisions
 
 
@@ -30,13 +31,15 @@ def furniture(
     low_x, low_y, high_x, high_y = bounds
     mm = on_ground(1.0, scale)
     middle = low_y - 0.5 * STRIP_MM * mm
-    north = north_arrow((high_x - 9 * mm, middle), y_bearing=y_bearing, size=6.0 * mm)
     bar = scale_bar((low_x + 2 * mm, middle - 2.2 * mm), units=units, scale=scale, to_scale=to_scale)
+    bar_ends = max(x for mark in bar if isinstance(mark, Area) for x, _ in mark.rings[0])
+    at_x = max(high_x - 9 * mm, bar_ends + BESIDE_BAR_MM * mm)  # a narrow plan is widened rather than drawn over
+    north = north_arrow((at_x, middle), y_bearing=y_bearing, size=6.0 * mm)
     marks = (*bar, *north)
     if title:
         at = (low_x + 2 * mm, middle + 5.2 * mm)
         marks = (Label(at=at, text=title, size_mm=3.6, anchor="start", bold=True, layer="furniture"), *marks)
-    return marks, (low_x, low_y - STRIP_MM * mm, high_x, high_y)
+    return marks, (low_x, low_y - STRIP_MM * mm, max(high_x, at_x + 9 * mm), high_y)
 
 
 def north_arrow(at: Point, *, y_bearing: float, size: float) -> tuple[Mark, ...]:

@@ -1,19 +1,27 @@
 """The whole garden as one drawing: site, structure and plants put together for a chosen year and month."""
 
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import Any
 
 from gardenkit.drawing.labels import Wish
 from gardenkit.drawing.plan import plan_scene
+from gardenkit.drawing.plan_crops import creeping_marks, crop_marks, crop_names
 from gardenkit.drawing.plan_ground import PathDrawn
+from gardenkit.drawing.plan_levels import level_marks, level_names
+from gardenkit.drawing.plan_notes import note_marks
 from gardenkit.drawing.plan_steps import flight_drawn
+from gardenkit.drawing.plan_things import cable_marks, hedge_ground
 from gardenkit.drawing.scene import Mark, Scene
 from gardenkit.drawing.symbols import LeafState, PlantDrawn
-from gardenkit.planting.catalogue import Catalogue
+from gardenkit.planting.catalogue import Catalogue, load_catalogue
 from gardenkit.planting.keys import plant_keys
 from gardenkit.project import Project
+from gardenkit.project.crops import crop_rows
+from gardenkit.project.joints import joint_plants
 from gardenkit.project.layout import Layout
 from gardenkit.project.season import Standing, early_summer, standing
+from gardenkit.structure.things import things_in
 
 MONTHS = (
     "January",
@@ -51,38 +59,90 @@ def garden_scene(
 ) -> Scene:
     """Return the plan of a garden in one month of one year after planting (0 is the planting season).
 
-    Without a ``month`` it is the garden's own early summer.
+    Without a ``month`` it is the garden's own early summer. The last few are remembered: a page draws its plan when it
+    is built and when it is first shown.
     """
-    month = month or early_summer(project.site)
-    shown: tuple[PlantDrawn, ...] = ()
-    if plants and catalogue is not None and project.planting.plants:
-        shown = drawn(standing(project, catalogue, year=year, month=month))
-    return structure_scene(
+    return _garden_scene(
         project,
         worked,
-        title=title or project.name,
-        plants=shown,
-        extra=extra,
-        wishes=wishes,
+        catalogue,
+        year=year,
+        month=month or early_summer(project.site),
+        plants=plants,
+        extra=tuple(extra),
+        wishes=tuple(wishes),
         scale=scale,
-        month=month,
         textures=textures,
         names=names,
         to_scale=to_scale,
         massed=massed,
+        title=title or project.name,
     )
 
 
-def structure_scene(project: Project, worked: Layout, *, beds: bool = True, **more: Any) -> Scene:
-    """Return the plan of what is built, with its ``beds`` or without; ``more``: what else ``plan_scene`` takes."""
+@lru_cache(maxsize=6)
+def _garden_scene(
+    project: Project,
+    worked: Layout,
+    catalogue: Catalogue | None,
+    *,
+    year: int,
+    month: int,
+    plants: bool,
+    extra: tuple[Mark, ...],
+    wishes: tuple[Wish, ...],
+    **more: Any,
+) -> Scene:
+    shown: tuple[PlantDrawn, ...] = ()
+    if plants and catalogue is not None and project.planting.plants:
+        shown = drawn(standing(project, catalogue, year=year, month=month))
+    known = catalogue or load_catalogue()
+    rows = [(one, known[one.crop.species]) for one in crop_rows(project, worked, year)]
+    creeping = joint_plants(project, worked, known)
+    return structure_scene(
+        project,
+        worked,
+        year=year,
+        plants=shown,
+        extra=(*(crop_marks(rows) if plants else ()), *(creeping_marks(creeping, known) if plants else ()), *extra),
+        wishes=(*(crop_names(rows) if plants else ()), *wishes),
+        month=month,
+        **more,
+    )
+
+
+def structure_scene(
+    project: Project,
+    worked: Layout,
+    *,
+    beds: bool = True,
+    scale: float = 48.0,
+    extra: Sequence[Mark] = (),
+    wishes: Sequence[Wish] = (),
+    year: int | None = None,
+    **more: Any,
+) -> Scene:
+    """Return the plan of what is built, with its ``beds`` or without, its hedges as of a ``year`` (None: as they are to
+    be kept); ``more``: what else ``plan_scene`` takes.
+    """
     return plan_scene(
+        extra=(
+            *hedge_ground(project.structure.things),
+            *cable_marks(project.structure.cables),
+            *level_marks(project, worked, scale=scale),
+            *note_marks(project.site.notes, scale=scale, units=project.units),
+            *extra,
+        ),
+        wishes=(*level_names(project, worked), *wishes),
+        scale=scale,
         site=project.site,
         paths=paths_drawn(project, worked),
         beds=[(bed.name, bed.region) for bed in worked.beds] if beds else (),
+        purposes={bed.name: bed.purpose for bed in worked.beds},
         patches=project.structure.patches,
         seats=project.structure.seats,
         supports=project.structure.supports,
-        things=project.structure.things,
+        things=things_in(project.structure.things, year),
         units=project.units,
         **more,
     )

@@ -7,16 +7,18 @@ something drawn.
 
 import math
 from collections.abc import Iterable, Sequence
-from functools import lru_cache
+from functools import lru_cache, partial
 
 import attrs
 import numpy as np
 from numpy.typing import NDArray
 
 from gardenkit.drawing import style
-from gardenkit.drawing.scene import Bounds, Label, Layer, Mark, Stroke, on_ground
+from gardenkit.drawing.legend import without
+from gardenkit.drawing.scene import Bounds, Label, Layer, Mark, Scene, Stroke, on_ground
 from gardenkit.geometry.plane import FloatArray, Point
 from gardenkit.planting.standing import near_pairs
+from gardenkit.project.remembered import Remembered
 
 WIDTHS: dict[str, float] = {  # of a letter as a share of its size: Adobe Helvetica font metrics (AFM)
     letter: width / 1000
@@ -40,6 +42,7 @@ WIDTHS: dict[str, float] = {  # of a letter as a share of its size: Adobe Helvet
 }
 TOGETHER = 0.7  # m between the middles of two plants of one drift, however small they are. House value.
 OTHER_WIDTH, BOLD_MORE, SPARE = 0.65, 1.09, 1.03  # accents and signs; bold over regular; other fonts of the kind
+WIDER = 5  # letters a fifth wider than Helvetica's are left room for on a screen: DejaVu Sans, where nothing else is
 LINE_HEIGHT = 1.05  # box height over letter size: ascenders and descenders
 CLEAR_MM = 0.35  # least white between two labels on the sheet
 RINGS_MM = (0.0, 1.2, 3.5, 7.0, 12.0, 18.0)  # how far outside its plant a label may move
@@ -54,12 +57,13 @@ _PREFERENCE = 0.02 * np.arange(len(DIRECTIONS))
 Box = tuple[float, float, float, float]
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, cache_hash=True)
 class Wish:
     """A label that wants a place: ``clear`` metres round ``at`` are its own symbol. Lower ``rank`` is set first.
 
     ``inside`` says it may stand on its own symbol; ``leader`` that it may move away and point back. ``path`` offers
-    other points it may stand at, for a bed name along a long bed; ``stay`` says those are much the better.
+    other points it may stand at, for a bed name along a long bed; ``stay`` says those are much the better. ``rings``
+    is how many of the rings round its symbol it may go to: on a small screen it is better left out than led far away.
     """
 
     text: str
@@ -76,6 +80,7 @@ class Wish:
     turn: float = 0.0
     path: tuple[Point, ...] = ()
     stay: bool = False
+    rings: int = len(RINGS_MM)
     layer: Layer = "labels"
 
 
@@ -102,6 +107,28 @@ def label_box(label: Label, scale: float) -> Box:
     a = math.radians(label.turn)
     x, y = label.at[0] + shift * math.cos(a), label.at[1] - shift * math.sin(a)
     return x - half_x, y - half_y, x + half_x, y + half_y
+
+
+def on_screen(scene: Scene, scale: float, *, hidden: frozenset[str] = frozenset()) -> tuple[Mark, ...]:
+    """Return what is drawn where a drawing is shown at 1 : scale, without the groups of ``legend`` that are hidden.
+
+    Its words are placed for that scale; of the words written at a fixed place those are kept that lie on no other, the
+    smaller, which are figures and letters, before a title.
+    """
+    if scene.words is None or (scale == scene.scale and not hidden):
+        return without(scene.marks, hidden)
+    words = scene.words(scale, hidden)
+    boxes = [label_box(mark, scale) for mark in words if isinstance(mark, Label)]
+    left_out: set[Label] = set()
+    for label in sorted((m for m in scene.unnamed if isinstance(m, Label)), key=lambda one: one.size_mm):
+        wider = label.text + label.text[: len(label.text) // WIDER]
+        box = label_box(attrs.evolve(label, text=wider), scale)
+        if any(overlaps(box, other) for other in boxes):
+            left_out.add(label)
+        else:
+            boxes.append(box)
+    kept = (mark for mark in scene.unnamed if not (isinstance(mark, Label) and mark in left_out))
+    return (*without(kept, hidden), *words)
 
 
 def place(
@@ -136,13 +163,16 @@ def _placed(
     set_boxes[: len(boxes)] = np.array(boxes, dtype=float).reshape(-1, 4)
     for wish in sorted(wishes, key=lambda w: (w.rank, -w.clear)):
         tries = _tries(wish, scale)
-        there = _near(set_boxes[: len(boxes)], tries.boxes, wish.at, gap)
-        found = _best(tries, wish, there, discs, bounds, gap=gap)
-        if found is None:
+        there = _near(set_boxes[: len(boxes)], tries.room, gap)
+        covered = discs.near(tries.low, tries.high)
+        box, drawn = _SET.get(
+            (wish, scale, bounds, there.tobytes(), covered.tobytes()),
+            partial(_one, tries, wish, there, covered, bounds, gap),
+        )
+        if box is None:
             left.append(wish)
             continue
-        box, far = found
-        marks += _drawn(wish, box, [tuple(row) for row in there.tolist()], far=far)
+        marks += drawn
         set_boxes[len(boxes)] = box
         boxes.append(box)
     return Placed(marks=tuple(marks), boxes=tuple(boxes), left_out=tuple(left))
@@ -159,16 +189,19 @@ class _Discs:
     def near(self, low: FloatArray, high: FloatArray) -> FloatArray:
         """Return the discs (n, 3) whose box touches the box from ``low`` to ``high``."""
         first, last = np.searchsorted(self._discs[:, 0], (low[0] - self._widest, high[0] + self._widest))
-        some = self._discs[first:last]
-        touches = (some[:, :2] + some[:, 2:] > low) & (some[:, :2] - some[:, 2:] < high)
-        return np.asarray(some[touches.all(axis=1)])
+        return _touching(self._discs[first:last], low, high)
 
 
-def _near(boxes: FloatArray, tries: FloatArray, at: Point, gap: float) -> FloatArray:
-    """Return the boxes (n, 4) that any of the places to try, or a leader from one to ``at``, can touch."""
-    low = np.minimum(tries[:, :2].min(axis=0), at) - gap
-    high = np.maximum(tries[:, 2:].max(axis=0), at) + gap
-    return np.asarray(boxes[(boxes[:, :2] < high).all(axis=1) & (boxes[:, 2:] > low).all(axis=1)])
+def _touching(discs: FloatArray, low: FloatArray, high: FloatArray) -> FloatArray:
+    touches = (discs[:, :2] + discs[:, 2:] > low) & (discs[:, :2] - discs[:, 2:] < high)
+    return np.asarray(discs[touches.all(axis=1)])
+
+
+def _near(boxes: FloatArray, room: Box, gap: float) -> FloatArray:
+    """Return the boxes (n, 4) that come within the gap of a room."""
+    left, low, right, high = room
+    beside = (boxes[:, 0] < right + gap) & (boxes[:, 2] > left - gap)
+    return np.asarray(boxes[beside & (boxes[:, 1] < high + gap) & (boxes[:, 3] > low - gap)])
 
 
 def overlaps(a: Box, b: Box) -> bool:
@@ -215,20 +248,28 @@ def _half_size(text: str, size_mm: float, bold: bool, turn: float, scale: float)
 
 @attrs.frozen(eq=False)
 class _Tries:
-    """Places to try: ``boxes`` (n, 4), whether each is ``far`` enough to need a leader, and a penalty by distance."""
+    """Places to try: ``boxes`` (n, 4), whether each is ``far`` enough to need a leader, and a penalty by distance.
+
+    ``low`` and ``high`` are the lower left and the upper right of all together, ``room`` what they and a leader from
+    one of them to what is named can touch.
+    """
 
     boxes: FloatArray
     far: NDArray[np.bool_]
     order: FloatArray
+    low: FloatArray
+    high: FloatArray
+    room: Box
 
     def part(self, keep: NDArray[np.bool_]) -> "_Tries":
-        return _Tries(self.boxes[keep], self.far[keep], self.order[keep])
+        return attrs.evolve(self, boxes=self.boxes[keep], far=self.far[keep], order=self.order[keep])
 
 
+@lru_cache(maxsize=4096)
 def _tries(wish: Wish, scale: float) -> _Tries:
     half = np.array(_half_size(wish.text, wish.size_mm, wish.bold, wish.turn, scale))
     own = np.array([wish.at, *wish.path] if wish.inside else np.empty((0, 2)), dtype=float).reshape(-1, 2)
-    rings = np.arange(len(RINGS_MM) if wish.leader else 2)
+    rings = np.arange(wish.rings if wish.leader else min(wish.rings, 2))
     gap = wish.clear + (np.array(RINGS_MM)[rings] + 0.3) * on_ground(1.0, scale)
     reach = gap[:, None] + np.minimum(half[0] / np.maximum(_ABS_C, 1e-9), half[1] / np.maximum(_ABS_S, 1e-9))
     around = np.stack((wish.at[0] + reach * _C, wish.at[1] + reach * _S), axis=2).reshape(-1, 2)
@@ -236,13 +277,17 @@ def _tries(wish: Wish, scale: float) -> _Tries:
     order = np.concatenate((ELSEWHERE * np.arange(len(own)), (1.0 + RING_COST * rings[:, None] + _PREFERENCE).ravel()))
     order[len(own) :] += OUTSIDE if wish.stay else 0.0
     far = np.concatenate((np.zeros(len(own), bool), np.repeat(rings > 0, len(DIRECTIONS))))
-    return _Tries(np.hstack((spots - half, spots + half)), far, order)
+    low, high = spots.min(axis=0) - half, spots.max(axis=0) + half
+    room = (*np.minimum(low, wish.at).tolist(), *np.maximum(high, wish.at).tolist())
+    return _Tries(np.hstack((spots - half, spots + half)), far, order, low, high, room)
 
 
 def _best(
-    tries: _Tries, wish: Wish, boxes: FloatArray, discs: _Discs, bounds: Bounds, *, gap: float
-) -> tuple[Box, bool] | None:
-    """Return the cheapest free place and whether it needs a leader; far places are tried only when one may win."""
+    tries: _Tries, wish: Wish, boxes: FloatArray, discs: FloatArray, bounds: Bounds, gap: float
+) -> tuple[Box | None, bool]:
+    """Return the cheapest free place, None for none, and whether it needs a leader; far places are tried only when one
+    may win.
+    """
     near = tries.part(~tries.far)
     for some in (near, tries):
         able = np.flatnonzero(_free(some, wish, boxes, bounds, gap))
@@ -254,7 +299,21 @@ def _best(
         best = int(able[cost.argmin()])
         low_x, low_y, high_x, high_y = some.boxes[best].tolist()
         return (low_x, low_y, high_x, high_y), bool(some.far[best])
-    return None
+    return None, False
+
+
+def _one(
+    tries: _Tries, wish: Wish, boxes: FloatArray, discs: FloatArray, bounds: Bounds, gap: float
+) -> tuple[Box | None, tuple[Mark, ...]]:
+    """Return the box of one label and its marks, None and nothing where it finds no place."""
+    box, far = _best(tries, wish, boxes, discs, bounds, gap)
+    if box is None:
+        return None, ()
+    return box, tuple(_drawn(wish, box, [tuple(row) for row in boxes.tolist()], far=far))
+
+
+# Labels that are set: each keeps its place while nothing near it changes, so one path bent costs the labels near it.
+_SET: Remembered[tuple[Box | None, tuple[Mark, ...]]] = Remembered(8192)
 
 
 def _free(tries: _Tries, wish: Wish, boxes: FloatArray, bounds: Bounds, gap: float) -> NDArray[np.bool_]:
@@ -271,9 +330,9 @@ def _free(tries: _Tries, wish: Wish, boxes: FloatArray, bounds: Bounds, gap: flo
     return np.asarray(free)
 
 
-def _covered(c: FloatArray, wish: Wish, drawn: _Discs) -> FloatArray:
+def _covered(c: FloatArray, wish: Wish, discs: FloatArray) -> FloatArray:
     """Return a penalty for every drawn thing a place would cover, its own symbols not counted."""
-    discs = drawn.near(c[:, :2].min(axis=0), c[:, 2:].max(axis=0))
+    discs = _touching(discs, c[:, :2].min(axis=0), c[:, 2:].max(axis=0))
     if not len(discs):
         return np.zeros(len(c))
     x, y = discs[None, :, 0], discs[None, :, 1]

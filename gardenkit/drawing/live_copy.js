@@ -12,10 +12,11 @@ const inFlower = new Map();
 let standing = 0;
 const told = data.told ??= JSON.parse(data.text);
 for (const p of told.plants) {
-  if (p.from > y) continue;
+  const wide = p.spread[y - p.from];  // none before it is planted and when it is gone
+  if (wide === undefined) continue;
   standing += 1;
   const kind = told.kinds[p.kind], form = told.forms[p.form];
-  const r = p.spread[y - p.from] / 2, leaf = kind.leaf[m], below = leaf == "below ground";
+  const r = wide / 2, leaf = kind.leaf[m], below = leaf == "below ground";
   const a = -p.turn * Math.PI / 180, c = r * Math.cos(a), s = r * Math.sin(a);
   const put = (xs, ys) => [
     xs.map((x, i) => x === null ? NaN : p.at[0] + c * x - s * ys[i]),

@@ -113,19 +113,17 @@ def live_copy(
 def plant_data(project: Project, catalogue: Catalogue) -> dict[str, Any]:
     """Return the plants as numbers: ``forms`` (outline and ribs of radius 1), ``kinds`` (twelve looks), ``plants``."""
     planted = project.planting.plants
-    last = max((plant.year for plant in planted), default=0)
-    looks = {m: drawn(standing(project, catalogue, year=last, month=m)) for m in range(1, 13)} if planted else {}
+    looks = _looks(project, catalogue)
     grown = _spreads(project, catalogue)
     forms: dict[tuple[str, int], int] = {}
     kinds: dict[str, int] = {}
     data: dict[str, Any] = {"forms": [], "kinds": [], "plants": []}
-    for i, plant in enumerate(planted):
+    for plant in planted:
         species = catalogue[plant.species]
-        months = [looks[m][i] for m in range(1, 13)]
         if species.botanical not in kinds:
             kinds[species.botanical] = len(kinds)
             height = size(species, FULL_YEAR).height
-            data["kinds"].append(_kind(months, round(height, 3), species.botanical, species.common))
+            data["kinds"].append(_kind(looks[species.botanical], round(height, 3), species.botanical, species.common))
         habit = BY_LAYER.get(species.layer, species.form if species.form in HABITS else "round")
         form = (habit, plant.number % 7)
         if form not in forms:
@@ -164,12 +162,21 @@ def sun_classes(hours: FloatArray) -> NDArray[np.uint8]:
 # ---- helpers
 
 
+def _looks(project: Project, catalogue: Catalogue) -> dict[str, list[PlantDrawn]]:
+    """Return how each kind looks in the twelve months, as its first plant does when it stands."""
+    first = {catalogue[plant.species].botanical: plant for plant in reversed(project.planting.plants)}
+    planted = tuple(attrs.evolve(plant, year=0, until=None) for plant in first.values())
+    at_once = attrs.evolve(project, planting=attrs.evolve(project.planting, plants=planted))
+    months = [drawn(standing(at_once, catalogue, year=0, month=month)) for month in range(1, 13)]
+    return {kind: list(looks) for kind, *looks in zip(first, *months, strict=True)}
+
+
 def _spreads(project: Project, catalogue: Catalogue) -> dict[int, list[float]]:
     """Return the width on the plan of every plant by its number, year by year from when it is planted."""
     found: dict[int, list[float]] = {plant.number: [] for plant in project.planting.plants}
     for year in range(LAST_YEAR + 1):
-        for plant in drawn(standing(project, catalogue, year=year, month=early_summer(project.site))):
-            found[plant.number].append(round(plant.spread, 3))
+        for plant in standing(project, catalogue, year=year, month=early_summer(project.site)):
+            found[plant.plant.number].append(round(plant.ground_spread, 3))
     return found
 
 

@@ -1,12 +1,16 @@
 """The plan: everything the garden holds, put together as one drawing from above."""
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from functools import lru_cache
 from itertools import pairwise
+
+import attrs
 
 from gardenkit.drawing import style
 from gardenkit.drawing.furniture import FOOT, STRIP_MM, Units, furniture, legend
-from gardenkit.drawing.labels import Placed, Wish, drifts, label_box, place
+from gardenkit.drawing.labels import RINGS_MM, Placed, Wish, drifts, label_box, place, text_width
+from gardenkit.drawing.legend import KEYS, NAMES
 from gardenkit.drawing.masses import mass_marks
 from gardenkit.drawing.overlays import (
     contour_marks,
@@ -81,6 +85,9 @@ __all__ = [
 EMPTY_GROUND = 40.0  # m either way that the plan of a garden without a boundary shows. House value.
 MARGIN_MM = 8.0  # paper round the boundary
 LEGEND_MM = 6.5  # one line of legend
+# How far a name on a screen is led aside, in rings of ``labels``; further it is left out. House value.
+SCREEN_RINGS = 4
+LEAST_SHARE, LEAST_OF_KIND = 1.5, 0.7  # of a key's own size, that a drift covers to have one on a screen. House values.
 MANY_DRIFTS = 45  # drifts on one plan from which a screen leaves out the smallest labels. House value.
 GROUND_LAYER = ("ground cover", "bulb", "tender bulb", "annual", "perennial", "fern", "grass")
 PIXEL_MM = 25.4 / 96  # a CSS pixel
@@ -92,6 +99,7 @@ def plan_scene(
     title: str,
     paths: Sequence[PathDrawn] = (),
     beds: Sequence[tuple[str, Region]] = (),
+    purposes: Mapping[str, str] | None = None,
     patches: Sequence[Patch] = (),
     seats: Sequence[Seat] = (),
     supports: Sequence[Support] = (),
@@ -121,7 +129,7 @@ def plan_scene(
     taken = plane.union([p.region for p in paths]) if paths else None
     open_ground = plane.difference(plane.region(site.boundary), taken) if taken is not None and site.boundary else None
     marks: list[Mark] = [*site_marks(site, scale=scale, month=month)]
-    marks += bed_marks(beds, scale=scale, textures=textures)
+    marks += bed_marks(beds, scale=scale, textures=textures, purposes=purposes)
     marks += patch_marks(patches, scale=scale, textures=textures, within=open_ground)
     for path in paths:
         marks += path_marks(path, scale=scale, textures=textures)
@@ -135,20 +143,59 @@ def plan_scene(
     below, whole = furniture(bounds, y_bearing=site.y_bearing, units=units, scale=scale, title=title, to_scale=to_scale)
     if massed:
         below, whole = (), bounds
-    if names:
-        asked = [*site_names(site), *bed_names(beds, scale=scale), *patch_names(patches, scale=scale)]
-        asked += [*structure_names(seats, supports), *thing_names(things), *wishes]
-        links, keys = plant_labels(plants, scale=scale, every=to_scale)
-        placed = _placed([*asked, *keys], bounds, scale, plants, marks)
-        marks += [*links, *placed.marks]
+    asked = (*site_names(site), *structure_names(seats, supports), *thing_names(things), *wishes)
+    named = _Named(
+        asked=asked,
+        beds=tuple(beds),
+        patches=tuple(patches),
+        plants=tuple(plants),
+        marks=tuple(marks),
+        bounds=bounds,
+        every=to_scale,
+        scale=scale,
+    )
     if legend_rows:
         key, whole = legend(legend_rows, whole, scale=scale, title=legend_title)
         below = (*below, *key)
     words = description or describe(
         site=site, paths=paths, beds=beds, seats=seats, supports=supports, things=things, plants=plants, units=units
     )
-    scene = Scene(marks=(*marks, *below), bounds=whole, title=title, description=words, scale=scale, paper=style.PAPER)
+    scene = Scene(
+        marks=(*marks, *below),
+        bounds=whole,
+        title=title,
+        description=words,
+        scale=scale,
+        paper=style.PAPER,
+        words=named.at if names else None,
+    )
     return in_units(scene, units)
+
+
+@attrs.frozen(kw_only=True, eq=False)
+class _Named:
+    """What on a plan has a name or a key, and what its words have to keep off."""
+
+    asked: tuple[Wish, ...]
+    beds: tuple[tuple[str, Region], ...]
+    patches: tuple[Patch, ...]
+    plants: tuple[PlantDrawn, ...]
+    marks: tuple[Mark, ...]
+    bounds: Bounds
+    every: bool
+    scale: float
+
+    def at(self, scale: float, hidden: frozenset[str]) -> tuple[Mark, ...]:
+        """Return the words with their leaders on a sheet or screen at 1 : scale; what finds no room is left out, and so
+        are names or keys where they are hidden.
+        """
+        asked = [*self.asked, *bed_names(self.beds, scale=scale), *patch_names(self.patches, scale=scale)]
+        asked = [] if NAMES in hidden else asked
+        plants = () if hidden & {KEYS, "plants and trees"} else self.plants
+        links, keys = plant_labels(plants, scale=scale, every=self.every, each_kind=scale == self.scale)
+        if not self.every:
+            asked = [attrs.evolve(one, rings=0 if one.stay else SCREEN_RINGS) for one in asked]
+        return (*links, *_placed([*asked, *keys], self.bounds, scale, self.plants, self.marks).marks)
 
 
 def plant_marks(plants: Iterable[PlantDrawn], *, scale: float) -> tuple[Mark, ...]:
@@ -157,12 +204,13 @@ def plant_marks(plants: Iterable[PlantDrawn], *, scale: float) -> tuple[Mark, ..
 
 
 def plant_labels(
-    plants: Sequence[PlantDrawn], *, scale: float, every: bool = True
+    plants: Sequence[PlantDrawn], *, scale: float, every: bool = True, each_kind: bool = True
 ) -> tuple[tuple[Mark, ...], tuple[Wish, ...]]:
     """Return for each drift of one kind the fine line that joins its plants, and one label: key and how many.
 
     Without ``every`` the ground layer's ones and twos go without a label where many drifts are to be read: on a screen
-    each plant tells its name when it is pointed at. Every kind has its key once, at its largest drift.
+    each plant tells its name when it is pointed at. Every kind has its key once, at its largest drift: with
+    ``each_kind``, as on paper, led to from aside where its plants are too small to carry it.
     """
     links: list[Mark] = []
     wishes: list[Wish] = []
@@ -172,25 +220,43 @@ def plant_labels(
     for group in groups:
         members = [plants[i] for i in group]
         small = crowded and len(members) < 3 and members[0].layer in GROUND_LAYER
-        if small and largest[members[0].key] is not group:
+        of_kind = largest[members[0].key] is group
+        if small and not of_kind:
             continue
-        middle = _most_central(members)
-        count = f" {len(members)}" if len(members) > 1 else ""
-        wishes.append(
-            Wish(
-                text=f"{middle.key}{count}",
-                at=middle.at,
-                clear=middle.spread / 2,
-                rank=5,
-                bold=True,
-                path=tuple(p.at for p in members if p is not middle),
-            )
-        )
+        key = _key(members, scale, beside=not every)
+        if of_kind and each_kind:
+            wishes.append(key if every else attrs.evolve(key, rank=4, rings=len(RINGS_MM)))
+        elif every or _covers(members, key, scale) >= (LEAST_OF_KIND if of_kind else LEAST_SHARE):
+            wishes.append(key)
         if len(members) > 1:
             links.append(
                 Hatch(lines=joined([p.at for p in members]), colour=style.INK, width_mm=style.LEADER, layer="labels")
             )
     return tuple(links), tuple(wishes)
+
+
+def _key(members: Sequence[PlantDrawn], scale: float, *, beside: bool) -> Wish:
+    """Return the label of a drift: its key and how many; ``beside`` one or two plants that it would cover whole."""
+    middle = _most_central(members)
+    count = f" {len(members)}" if len(members) > 1 else ""
+    text = f"{middle.key}{count}"
+    hides = len(members) < 3 and middle.spread < on_ground(text_width(text, style.KEY_LETTERS, bold=True), scale)
+    return Wish(
+        text=text,
+        at=middle.at,
+        clear=middle.spread / 2,
+        rank=5,
+        bold=True,
+        inside=not (beside and hides),
+        path=tuple(p.at for p in members if p is not middle),
+        rings=SCREEN_RINGS if beside else len(RINGS_MM),
+    )
+
+
+def _covers(members: Sequence[PlantDrawn], key: Wish, scale: float) -> float:
+    """Return how much ground a drift covers, as a share of what its label covers at 1 : scale."""
+    wide = on_ground(text_width(key.text, key.size_mm, bold=True), scale)
+    return sum(math.pi * p.spread**2 / 4 for p in members) / (wide * on_ground(key.size_mm, scale))
 
 
 def plan_bounds(site: Site, *, beds: Sequence[tuple[str, Region]] = (), scale: float) -> Bounds:
@@ -278,13 +344,17 @@ def _built_points(marks: Iterable[Mark], every: float) -> list[Point]:
     """Return points along the outlines of what is built and of stones, for labels to keep off."""
     found: list[Point] = []
     for mark in plain(m for m in marks if m.layer in ("structure", "paths")):
-        if isinstance(mark, Stroke) and mark.dash != style.HIDDEN_DASH:
-            found += _stepped(mark.points, every)
-        elif isinstance(mark, Area) and mark.stroke:
-            for ring in mark.rings:
-                found += _stepped((*ring, ring[0]), every)
+        if isinstance(mark, Stroke | Area):
+            found += _points_of(mark, every)
     cells = {(round(x / every), round(y / every)): (x, y) for x, y in found}
     return list(cells.values())
+
+
+@lru_cache(maxsize=2048)
+def _points_of(mark: Stroke | Area, every: float) -> tuple[Point, ...]:
+    if isinstance(mark, Stroke):
+        return tuple(_stepped(mark.points, every)) if mark.dash != style.HIDDEN_DASH else ()
+    return tuple(at for ring in mark.rings if mark.stroke for at in _stepped((*ring, ring[0]), every))
 
 
 def _stepped(line: Sequence[Point], every: float) -> list[Point]:

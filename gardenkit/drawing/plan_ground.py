@@ -1,6 +1,7 @@
 """What lies on the ground: open ground, beds, paths with their stones, lawns, patios and ponds."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from functools import lru_cache
 
 import attrs
 import numpy as np
@@ -12,7 +13,7 @@ from gardenkit.drawing.scene import Area, Hatch, Layer, Mark, Ring, on_ground
 from gardenkit.drawing.textures import texture
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Outline, Point, Region
-from gardenkit.structure.kinds import patch_kind, surface_kind
+from gardenkit.structure.kinds import patch_kind, purpose_of, surface_kind
 from gardenkit.structure.structure import Patch
 
 SPOTS = 9  # places tried across and up for a name. House value.
@@ -41,17 +42,32 @@ def ground_marks(region: Region) -> tuple[Mark, ...]:
     return (Area(rings=region_rings(region), fill=style.GROUND["open ground"], layer="ground"),)
 
 
-def bed_marks(beds: Iterable[tuple[str, Region]], *, scale: float, textures: bool = True) -> tuple[Mark, ...]:
-    """Return beds (name, region) as mulched ground with a light edge."""
-    marks: list[Mark] = []
-    for number, (name, region) in enumerate(beds):
-        if region.is_empty:
-            continue
-        tip = f"{name}: {plane.area(region):.1f} m²"
-        marks.append(_ground(region, style.GROUND["bed"], style.EDGE * 0.8, tip, stroke="#8d7658"))
-        if textures:
-            marks += texture(region, "mulch", scale=scale, seed=number + 3)
-    return tuple(marks)
+def bed_marks(
+    beds: Iterable[tuple[str, Region]],
+    *,
+    scale: float,
+    textures: bool = True,
+    purposes: Mapping[str, str] | None = None,
+) -> tuple[Mark, ...]:
+    """Return beds (name, region) as worked ground with a light edge, drawn by what each is for (its ``purposes`` by
+    name).
+    """
+    known = purposes or {}
+    return tuple(
+        mark
+        for number, (name, region) in enumerate(beds)
+        if not region.is_empty
+        for mark in _bed_marks(name, region, number, scale, textures, known.get(name, ""))
+    )
+
+
+@lru_cache(maxsize=1024)
+def _bed_marks(name: str, region: Region, number: int, scale: float, textures: bool, purpose: str) -> tuple[Mark, ...]:
+    """Return the marks of one bed; remembered, as most beds stay the same while one path moves."""
+    tip = f"{name}: {plane.area(region):.1f} m²" + (f", for {purpose}" if purpose else "")
+    kind = purpose_of(purpose).texture
+    worked = texture(region, kind, scale=scale, seed=number + 3) if textures and kind else ()
+    return (_ground(region, style.GROUND["bed"], style.EDGE * 0.8, tip, stroke="#8d7658"), *worked)
 
 
 def patch_marks(
@@ -67,7 +83,7 @@ def patch_marks(
             continue
         tip = f"{patch.name}: {patch.kind}, {plane.area(region):.1f} m²"
         look = patch_kind(patch.kind).ground
-        weight = style.BUILT if look.heavy else style.EDGE
+        weight = style.BUILT if look.heavy or patch.edging else style.EDGE
         marks.append(_ground(region, style.GROUND[look.plan], weight, tip))
         if textures:
             marks += texture(region, look.texture, scale=scale, seed=number + 41)
@@ -78,6 +94,7 @@ def patch_marks(
     return tuple(marks)
 
 
+@lru_cache(maxsize=256)
 def path_marks(path: PathDrawn, *, scale: float, textures: bool = True) -> tuple[Mark, ...]:
     """Return a path: its bed by surface, its edges, every stone as it lies, its steps."""
     if path.region.is_empty:
@@ -138,6 +155,7 @@ def patch_names(patches: Iterable[Patch], *, scale: float) -> tuple[Wish, ...]:
     )
 
 
+@lru_cache(maxsize=1024)
 def _name(text: str, region: Region, scale: float, size_mm: float, *, rank: int, italic: bool = False) -> Wish:
     middle, room = plane.inscribed_circle(region, tolerance=0.05)
     tight = on_ground(text_width(text, size_mm, bold=not italic), scale) > 2.2 * room

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Iterable
+from itertools import pairwise
 
 import attrs
 
@@ -11,10 +12,11 @@ from gardenkit.drawing.plan_structure import name_beside
 from gardenkit.drawing.scene import Area, Disc, Hatch, Mark, Plain, Ring, Stroke, Symbol
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Outline, Point
+from gardenkit.geometry.rows import walked
 from gardenkit.structure.kinds import thing_kind
 from gardenkit.structure.kinds.thing_forms import Form
-from gardenkit.structure.structure import Thing
-from gardenkit.structure.things import forms_of, room_of
+from gardenkit.structure.structure import Cable, Thing
+from gardenkit.structure.things import forms_of, outline_of, room_of, run_of
 
 
 @attrs.frozen(kw_only=True)
@@ -49,6 +51,9 @@ MATERIALS: dict[str, Look] = {  # House values.
     "leaves": Look(plan="#b9c9a2", view="#5d7a4a"),
     "fabric": Look(plan="#e6ddc8", view="#d6c9ab"),
 }
+BOX = 0.25  # m, a transformer. House value.
+WIRE = "#8a3d2f"
+LEAVES_EVERY = 0.18  # m along a hedge. House value.
 THIN = 0.05  # m: a narrower body is drawn with a fine line. House value.
 
 
@@ -56,7 +61,7 @@ def thing_marks(things: Iterable[Thing]) -> tuple[Mark, ...]:
     """Return things from above, what is low first, in their own colours."""
     return tuple(
         Symbol(
-            marks=(*_pool(thing), *_room(thing), *_bodies(thing)),
+            marks=_hedge(thing) if thing_kind(thing.kind).lined else (*_pool(thing), *_room(thing), *_bodies(thing)),
             tip=f"{thing.name}: {thing.kind}, {thing.width:.2f} m by {thing.depth:.2f} m, {thing.height:.2f} m high",
             layer="structure",
         )
@@ -73,7 +78,49 @@ def thing_names(things: Iterable[Thing]) -> tuple[Wish, ...]:
     )
 
 
+def hedge_ground(things: Iterable[Thing]) -> tuple[Mark, ...]:
+    """Return the ground that hedges will fill, as worked soil, under them while they are young."""
+    return tuple(
+        Area(rings=(outline_of(one),), fill=style.GROUND["bed"], layer="ground")
+        for one in things
+        if thing_kind(one.kind).lined
+    )
+
+
+def cable_marks(cables: Iterable[Cable]) -> tuple[Mark, ...]:
+    """Return cables as laid by hand: a broken line from a small square, the transformer."""
+    marks: list[Mark] = []
+    for cable in cables:
+        (x, y), half, tip = cable.line[0], BOX / 2, f"{cable.name}: low-voltage cable"
+        box = ((x - half, y - half), (x + half, y - half), (x + half, y + half), (x - half, y + half))
+        marks += [
+            Stroke(points=cable.line, colour=WIRE, width_mm=0.3, dash=style.HIDDEN_DASH, layer="structure", tip=tip),
+            Area(rings=(box,), fill=style.PAPER, stroke=WIRE, width_mm=0.3, layer="structure", tip=tip),
+        ]
+    return tuple(marks)
+
+
 # ---- helpers
+
+
+def _hedge(thing: Thing) -> tuple[Plain, ...]:
+    """Return a hedge from above: one green outline, with short strokes of leaf from both its sides."""
+    look, half = MATERIALS["leaves"], thing.depth / 2
+    run = walked(run_of(thing), LEAVES_EVERY)
+    strokes: list[Ring] = []
+    for k, ((x, y), (nx, ny)) in enumerate(pairwise(run)):
+        far = math.dist((x, y), (nx, ny)) or 1.0
+        ahead, side = ((nx - x) / far, (ny - y) / far), 1 if k % 2 else -1
+        off = (-ahead[1] * side * half, ahead[0] * side * half)
+        strokes.append(
+            (
+                (x + 0.85 * off[0], y + 0.85 * off[1]),
+                (x + 0.4 * off[0] + 0.3 * ahead[0] * half, y + 0.4 * off[1] + 0.3 * ahead[1] * half),
+                (x + 0.75 * off[0] + 0.6 * ahead[0] * half, y + 0.75 * off[1] + 0.6 * ahead[1] * half),
+            )
+        )
+    edge = Area(rings=(outline_of(thing),), fill=look.plan, stroke=style.INK, width_mm=style.EDGE, layer="structure")
+    return (edge, Hatch(lines=tuple(strokes), colour=look.view, width_mm=style.RIB, layer="structure"))
 
 
 def _pool(thing: Thing) -> tuple[Plain, ...]:
@@ -98,7 +145,10 @@ def _room(thing: Thing) -> tuple[Plain, ...]:
 
 def _bodies(thing: Thing) -> tuple[Plain, ...]:
     marks: list[Plain] = []
+    holds = bool(thing_kind(thing.kind).inside)
     for form in sorted(forms_of(thing), key=lambda one: one.high):
+        if holds and form.material == "soil":  # the bed within the walls is drawn as a bed, with what grows in it
+            continue
         look = MATERIALS[form.material]
         wide = style.EDGE if _thickness(form) > THIN else style.RIB
         for outline in _seen_from_above(form):

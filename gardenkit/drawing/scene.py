@@ -5,6 +5,7 @@ Coordinates are plan metres, x right and y up. Line weights and letters are mill
 """
 
 from collections.abc import Callable, Iterable, Iterator
+from functools import cached_property, lru_cache
 from typing import Literal, get_args
 
 import attrs
@@ -18,10 +19,11 @@ LAYERS: tuple[Layer, ...] = get_args(Layer)  # in the order they are painted
 Anchor = Literal["start", "middle", "end"]
 Ring = tuple[Point, ...]
 Bounds = tuple[float, float, float, float]
+KEPT = 12_000  # marks that are remembered: those of an acre with 2,000 plants. House value.
 CHART_SCALE = 1000.0  # a scene at this scale has one millimetre of paper per unit: used by charts
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, cache_hash=True)
 class Area:
     """Ground inside ``rings`` (outer rings and holes, in any order, even-odd), filled and outlined."""
 
@@ -35,7 +37,7 @@ class Area:
     tip: str = ""
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, cache_hash=True)
 class Stroke:
     """One open line."""
 
@@ -48,7 +50,7 @@ class Stroke:
     tip: str = ""
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, cache_hash=True)
 class Hatch:
     """Many short open lines drawn alike: a texture, a hatch, the ribs of a symbol."""
 
@@ -59,7 +61,7 @@ class Hatch:
     layer: Layer = "ground"
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, cache_hash=True)
 class Disc:
     """A true circle: a post, a trunk, a survey station."""
 
@@ -73,7 +75,7 @@ class Disc:
     tip: str = ""
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, cache_hash=True)
 class Dots:
     """Many small circles drawn alike: gravel, flowers, stipple."""
 
@@ -86,7 +88,7 @@ class Dots:
     layer: Layer = "ground"
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, cache_hash=True)
 class Label:
     """Words with their middle height at ``at``; ``turn`` degrees clockwise; ``halo`` a colour kept behind them."""
 
@@ -102,10 +104,21 @@ class Label:
     layer: Layer = "labels"
 
 
-Plain = Area | Stroke | Hatch | Disc | Dots | Label
-
-
 @attrs.frozen(kw_only=True)
+class Picture:
+    """A painted picture: ``data`` are the bytes of a WebP file, its lower left corner at ``at``."""
+
+    at: Point
+    wide: float
+    high: float
+    data: bytes
+    layer: Layer = "ground"
+
+
+Plain = Area | Stroke | Hatch | Disc | Dots | Label | Picture
+
+
+@attrs.frozen(kw_only=True, cache_hash=True)
 class Symbol:
     """Several marks that belong together, such as one plant; ``tip`` names it for a reader who points at it."""
 
@@ -119,20 +132,36 @@ Mark = Plain | Symbol
 
 @attrs.frozen(kw_only=True)
 class Scene:
-    """A whole drawing. ``description`` is the text for a reader who cannot see it; ``scale`` the n of 1 : n."""
+    """A whole drawing. ``description`` is the text for a reader who cannot see it; ``scale`` the n of 1 : n.
 
-    marks: tuple[Mark, ...]
+    ``marks`` is all that is drawn, its words placed for the scale; they are placed when they are first asked for.
+    ``words`` gives the marks of the words for any scale of a drawing whose other marks are ``unnamed``, without those
+    of groups that are hidden: a plan on the screen is as large as its window.
+    """
+
+    unnamed: tuple[Mark, ...] = attrs.field(alias="marks")
     bounds: Bounds
     title: str
     description: str
     scale: float = 48.0
     paper: str | None = "#fdfcf8"
+    words: Callable[[float, frozenset[str]], tuple[Mark, ...]] | None = attrs.field(default=None, eq=False, repr=False)
+
+    @cached_property
+    def marks(self) -> tuple[Mark, ...]:
+        """All that is drawn."""
+        return self.unnamed if self.words is None else (*self.unnamed, *self.words(self.scale, frozenset()))
+
+    def with_marks(self, marks: Iterable[Mark], *, description: str | None = None) -> "Scene":
+        """Return the drawing with these marks, and no words beside them."""
+        told = self.description if description is None else description
+        return attrs.evolve(self, marks=tuple(marks), words=None, description=told)
 
 
 def in_units(scene: Scene, system: System) -> Scene:
     """Return a drawing whose description and tips, written in metres, are said in the garden's own units."""
     told = in_system(scene.description, system)
-    return attrs.evolve(scene, marks=tips_in_units(scene.marks, system), description=told)
+    return attrs.evolve(scene, marks=tips_in_units(scene.unnamed, system), description=told)
 
 
 def tips_in_units(marks: Iterable[Mark], system: System) -> tuple[Mark, ...]:
@@ -140,6 +169,7 @@ def tips_in_units(marks: Iterable[Mark], system: System) -> tuple[Mark, ...]:
     return tuple(_told(mark, system) for mark in marks)
 
 
+@lru_cache(maxsize=KEPT)
 def _told(mark: Mark, system: System) -> Mark:
     if isinstance(mark, Symbol):
         parts = tuple(part if _silent(part) else _told_plain(part, system) for part in mark.marks)
@@ -148,7 +178,11 @@ def _told(mark: Mark, system: System) -> Mark:
 
 
 def _told_plain(mark: Plain, system: System) -> Plain:
-    return mark if isinstance(mark, Hatch | Dots | Label) else attrs.evolve(mark, tip=in_system(mark.tip, system))
+    return (
+        mark
+        if isinstance(mark, Hatch | Dots | Label | Picture)
+        else attrs.evolve(mark, tip=in_system(mark.tip, system))
+    )
 
 
 def _silent(mark: Plain) -> bool:

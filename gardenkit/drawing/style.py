@@ -10,6 +10,7 @@ from functools import lru_cache
 PAPER = "#fdfcf8"
 INK = "#20261f"  # lettering and structure
 SOFT_INK = "#424940"  # second voice: leaders, scale figures; still 4.5 : 1 on every ground below
+FADED_INK = "#8b8f87"  # what lies outside the area that is shown; there to find one's way by, not to be read
 PLANT_INK = "#35482f"
 BARE_INK = "#6b5744"  # leafless twigs
 EYE = "#7a3b12"  # sightlines and the seat one looks from
@@ -21,6 +22,7 @@ GROUND = {
     "bed": "#e8dccb",
     "lawn": "#dfe8c6",
     "grass": "#dfe8c6",
+    "meadow": "#d9e0b0",
     "moss": "#d3ddb4",
     "gravel": "#ece8dc",
     "bark": "#e2cdb1",
@@ -33,9 +35,11 @@ GROUND = {
 }
 TEXTURE_INK = {
     "grass": "#8fa468",
+    "meadow": "#7f8f45",
     "moss": "#8c9c5a",
     "gravel": "#a39a84",
     "mulch": "#b59a7b",
+    "furrows": "#b59a7b",
     "bark": "#a17b52",
     "paving": "#b0a896",
     "water": "#7fa3b1",

@@ -1,5 +1,6 @@
 """A drawing as SVG: for the client copy, for print, and for readers who need the picture described."""
 
+import base64
 import hashlib
 from collections.abc import Iterable, Sequence
 from functools import cache
@@ -14,6 +15,7 @@ from gardenkit.drawing.scene import (
     Hatch,
     Label,
     Mark,
+    Picture,
     Plain,
     Scene,
     Stroke,
@@ -90,7 +92,7 @@ def _mark(mark: Mark, paper: _Paper) -> str:
 
 
 def _plain(mark: Plain, paper: _Paper, *, tips: bool = True) -> str:
-    tip = "" if isinstance(mark, Hatch | Dots | Label) or not tips else mark.tip
+    tip = "" if isinstance(mark, Hatch | Dots | Label | Picture) or not tips else mark.tip
     match mark:
         case Area():
             path = "".join(paper.run(ring, closed=True) for ring in mark.rings if len(ring) > 2)
@@ -110,6 +112,8 @@ def _plain(mark: Plain, paper: _Paper, *, tips: bool = True) -> str:
             return _dots(mark, paper)
         case Label():
             return _label(mark, paper)
+        case Picture():
+            return _picture(mark, paper)
 
 
 def _dots(dots: Dots, paper: _Paper) -> str:
@@ -119,6 +123,13 @@ def _dots(dots: Dots, paper: _Paper) -> str:
         return f'<path d="{paper.pricks(dots.points)}" fill="none"{pen}/>' if len(dots.points) else ""
     style_of = _filled(dots.fill, dots.alpha) + _pen(dots.stroke, dots.width_mm, ())
     return f"<g {style_of}>" + "".join(f"<circle {_round(p, dots.radius, paper)}/>" for p in dots.points) + "</g>"
+
+
+def _picture(picture: Picture, paper: _Paper) -> str:
+    x, y = paper.mm(picture.at[0] - paper.left), paper.mm(paper.top - picture.at[1] - picture.high)
+    size = f'width="{_n(paper.mm(picture.wide))}" height="{_n(paper.mm(picture.high))}"'
+    data = base64.b64encode(picture.data).decode("ascii")
+    return f'<image x="{_n(x)}" y="{_n(y)}" {size} preserveAspectRatio="none" href="data:image/webp;base64,{data}"/>'
 
 
 def _label(label: Label, paper: _Paper) -> str:

@@ -83,7 +83,7 @@ SMALL_MM = 1.6  # a symbol with a smaller radius on the sheet has nothing drawn 
 FINE_MM = 7.0  # a symbol with a larger radius on the sheet gets an outline of twice the corners
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, cache_hash=True)
 class PlantDrawn:
     """What a drawing needs to know of one plant in one month of one year: sizes in metres, colours ``#rrggbb``.
 
@@ -138,6 +138,7 @@ def unit_inner(form: str) -> tuple[FloatArray, ...]:
     return _inner(HABITS[form].inner, HABITS[form].squash)
 
 
+@lru_cache(maxsize=1024)
 def tree_symbol(
     at: Point, spread: float, *, form: str, trunk: float, keep: bool, tip: str, bare: bool = False
 ) -> Symbol:
@@ -153,6 +154,7 @@ def tree_symbol(
         dash=style.HIDDEN_DASH if not keep else style.FINE_DASH if bare else (),
         alpha=BARE_ALPHA if bare else CANOPY_ALPHA,
         layer="canopy",
+        tip=tip,
     )
     parts: list[Plain] = [crown]
     if keep:

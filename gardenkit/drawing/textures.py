@@ -16,7 +16,8 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray, Region
 
 MOST = 260  # marks in one texture of one region. House value: a live plan of ten regions stays under 3,000 strokes
-PITCH_MM = {"grass": 4.6, "gravel": 2.7, "mulch": 4.0, "bark": 3.6, "moss": 3.2, "water": 6.5}
+PITCH_MM = {"grass": 4.6, "gravel": 2.7, "mulch": 4.0, "bark": 3.6, "moss": 3.2, "meadow": 4.2, "water": 6.5}
+FURROW_MM = 2.6  # between the furrows of a worked bed on the sheet. House value.
 COURSE_MM = 6.0  # paving course on the sheet, least; drawn pattern, not a laying plan
 
 
@@ -31,11 +32,16 @@ def texture(region: Region, kind: str, *, scale: float, seed: int = 1, layer: La
     if kind == "paving":
         lines = paving_joints(region, scale=scale)
         return (Hatch(lines=lines, colour=ink, width_mm=style.FLECK, layer=layer),) if lines else ()
+    if kind == "furrows":
+        lines = furrows(region, scale=scale)
+        return (Hatch(lines=lines, colour=ink, width_mm=style.FLECK, layer=layer),) if lines else ()
     spots, turn = _scattered(region, on_ground(PITCH_MM[kind], scale), seed)
     mm = on_ground(1.0, scale)
     if kind == "gravel":
         return _gravel(region, spots, turn, mm=mm, layer=layer)
-    strokes = _placed(_STROKES[kind], spots, turn if kind not in ("grass", "water") else (turn - 0.5) * 0.08, mm)
+    strokes = _placed(
+        _STROKES[kind], spots, turn if kind not in ("grass", "meadow", "water") else (turn - 0.5) * 0.08, mm
+    )
     kept = _whole_inside(region, strokes)
     return (Hatch(lines=kept, colour=ink, width_mm=style.FLECK, layer=layer),) if kept else ()
 
@@ -60,6 +66,13 @@ def hatch_lines(rings: Sequence[Ring], *, degrees: float, pitch: float) -> tuple
         for a, b in zip(us[::2], us[1::2], strict=False):
             found.append(((a * c - level * s, a * s + level * c), (b * c - level * s, b * s + level * c)))
     return tuple(tuple((float(x), float(y)) for x, y in line) for line in found)
+
+
+def furrows(region: Region, *, scale: float) -> tuple[Ring, ...]:
+    """Return broken lines along the longer way of a region, as a worked bed is drawn."""
+    along = plane.long_way(region)
+    pitch = max(on_ground(FURROW_MM, scale), math.sqrt(plane.area(region)) / 40)
+    return hatch_lines([tuple(ring) for ring in plane.rings(region)], degrees=90 - along, pitch=pitch)
 
 
 def paving_joints(region: Region, *, scale: float) -> tuple[Ring, ...]:
@@ -108,6 +121,7 @@ def _noise(i: NDArray[np.int64], j: NDArray[np.int64], salt: int) -> FloatArray:
 
 _STROKES: dict[str, FloatArray] = {  # one stroke each, in mm on the sheet, about its own middle
     "grass": np.array([(-0.55, 0.55), (-0.15, -0.4), (0.0, 0.75), (0.15, -0.4), (0.6, 0.5)]),
+    "meadow": np.array([(-0.7, 0.9), (-0.2, -0.5), (-0.05, 1.4), (0.1, 1.7), (0.05, 1.4), (0.1, -0.5), (0.7, 1.0)]),
     "mulch": np.array([(-0.6, 0.0), (0.0, 0.12), (0.6, 0.0)]),
     "bark": np.array([(-0.8, 0.0), (0.0, 0.3), (0.8, 0.0), (0.0, -0.15), (-0.8, 0.0)]),
     "moss": np.array([(-0.35, -0.1), (-0.2, 0.22), (0.15, 0.26), (0.35, -0.05)]),

@@ -12,16 +12,17 @@ from gardenkit.drawing.garden import MONTHS
 from gardenkit.drawing.scene import CHART_SCALE, Area, Label, Mark, Scene, Symbol, in_units, shifted
 from gardenkit.drawing.view_built import fence_parts, gate_parts
 from gardenkit.drawing.view_camera import Camera
-from gardenkit.drawing.view_ground import Stage, backdrop, ground_marks, ground_of, shade_under, stage
+from gardenkit.drawing.view_ground import Stage, backdrop, for_plants, ground_marks, heights_of, shade_under, stage
 from gardenkit.drawing.view_house import house_parts
-from gardenkit.drawing.view_order import Piece, far_to_near, what_shows
+from gardenkit.drawing.view_levels import wall_fences
+from gardenkit.drawing.view_order import Piece, Stander, Upright, far_to_near, what_shows
 from gardenkit.drawing.view_placed import thing_parts
 from gardenkit.drawing.view_plants import grown, grown_trees, plant_parts
 from gardenkit.drawing.view_shadows import shadow_marks
 from gardenkit.drawing.view_standing import Grown
 from gardenkit.drawing.view_steps import step_parts
 from gardenkit.drawing.view_supports import support_parts
-from gardenkit.drawing.view_things import obstacle_parts, person_part, seat_parts
+from gardenkit.drawing.view_things import Company, company_part, obstacle_parts, seat_parts
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point
@@ -29,24 +30,29 @@ from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.standing import ON_SUPPORT
 from gardenkit.progress import Tell, quiet
 from gardenkit.project import Project
+from gardenkit.project.crops_seen import standing_with_crops
 from gardenkit.project.layout import Layout
 from gardenkit.project.season import local_months, standing
 from gardenkit.project.solids import solids
+from gardenkit.site.levels import Surface
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import Site
 from gardenkit.site.standing import standing_fences
 from gardenkit.sources import HOUSE, Figure
 from gardenkit.structure.kinds import standing_supports
 from gardenkit.structure.sightlines import STANDING_EYE
+from gardenkit.structure.things import things_in
 from gardenkit.units import System, show_length
 
 WIDTH = Figure(240.0, "mm", HOUSE)  # of the picture
 INSIDE_GATE = Figure(0.4, "m", f"one stands a step inside a gate: the garden is looked at, not the fence; {HOUSE}")
+OUTSIDE = Figure(4.0, "m", f"across a pavement; {HOUSE}")
 INTO_ROOM = Figure(1.35, "m", HOUSE)  # one stands this far from a window, inside
 SEEN_SHARE = Figure(0.15, "of a thing's outline", HOUSE)  # less than this showing is not told as seen
 BANDS = ((0.0, 5.0, "near (to 5 m)"), (5.0, 10.0, "further (5 to 10 m)"), (10.0, math.inf, "far (beyond 10 m)"))
 QUARTERS = ((0.25, "a quarter along"), (0.5, "half way along"), (0.75, "three quarters along"))
 CAPTION_MM = 13.0
+GAP = 6.0  # mm between two views beside each other
 FOUR_SEASONS = (4, 6, 10, 1)
 
 
@@ -76,25 +82,21 @@ def view_scene(
     angle: float = 65.0,
     width: float = WIDTH,
     title: str = "",
-    person: Point | None = None,
+    company: Company | None = None,
     hour: float | None = None,
 ) -> Scene:
     """Return what one sees from ``eye``, ``eye_height`` metres above the ground there, looking level ``towards``.
 
     ``towards`` is degrees clockwise from the plan's y axis, ``angle`` the width of view (20 to 100 degrees), ``year``
-    counts from the first planting season, ``width`` is the picture's in millimetres. ``person`` puts someone 1.7 m tall
-    on the plan for scale, ``hour`` is the clock time the sun lights it at (None: the afternoon). Raises GardenError for
-    an angle, month or eye height that cannot be.
+    counts from the first planting season, ``width`` is the picture's in millimetres, ``company`` stands on the plan for
+    scale, ``hour`` is the clock time the sun lights it at (None: the afternoon). Raises GardenError for an angle, month
+    or eye height that cannot be.
     """
-    if month not in range(1, 13):
-        raise GardenError(f"the month is {month}; give a whole number from 1 to 12")
-    if not 0 < eye_height < 50:
-        raise GardenError(f"the eye is {eye_height:g} m above the ground; give a height above 0 m")
-    level = float(ground_of(project.site)(np.array([eye], dtype=float))[0])
-    camera = Camera(eye=(*eye, level + float(eye_height)), towards=towards, angle=angle, width=float(width))
-    scene = stage(project.site, camera, month, hour=hour)
-    plants = _plants(scene, project, catalogue, year, month)
-    pieces = what_shows(_pieces(scene, project, worked, plants, person), camera.frame)
+    at = Lookout(name="", eye=eye, height=eye_height, towards=towards)
+    scene = view_stage(project.site, worked, at, month, hour, angle, width)
+    camera = scene.camera
+    plants = plants_seen(scene, project, catalogue, year, month)
+    pieces = what_shows(_pieces(scene, project, worked, plants, company, year), camera.frame)
     ground = [*backdrop(scene), *ground_marks(scene, project, worked)]
     if scene.sun is not None:
         stands = standing(project, catalogue, year=year, month=month)
@@ -105,8 +107,21 @@ def view_scene(
         ground += shade_under(scene, plant.drawn.at, spread * (0.52 if plant.stem < 0.1 else 0.4))
     title = title or f"{project.name}, {MONTHS[month - 1]}, year {year}"
     marks: list[Mark] = [*ground, *(Symbol(marks=p.marks, tip=p.tip) for p in pieces if p.marks)]
-    words = _words(camera, pieces, title, year, month)
-    return _picture(camera, marks, title, words, eye_height=float(eye_height), units=project.units)
+    words = seen_words(camera, pieces, title, year, month)
+    return framed(camera, marks, title, words, eye_height=float(eye_height), units=project.units)
+
+
+def view_stage(
+    site: Site, worked: Layout, at: Lookout, month: int, hour: float | None, angle: float, width: float
+) -> Stage:
+    """Return the stage seen from a place. Raises GardenError for a month or a height of the eye that cannot be."""
+    if month not in range(1, 13):
+        raise GardenError(f"the month is {month}; give a whole number from 1 to 12")
+    if not 0 < at.height < 50:
+        raise GardenError(f"the eye is {at.height:g} m above the ground; give a height above 0 m")
+    level = float(heights_of(worked.lie)(np.array([at.eye], dtype=float))[0])
+    camera = Camera(eye=(*at.eye, level + float(at.height)), towards=at.towards, angle=angle, width=float(width))
+    return stage(site, camera, month, hour=hour, lie=worked.lie)
 
 
 def season_strip(
@@ -127,11 +142,8 @@ def season_strip(
     """Return the same view in several months (without any: one of each season here) as one drawing, two beside each
     other; arguments as for ``view_scene``.
     """
-    each = (width - 6.0) / 2
-    marks: list[Mark] = []
-    words: list[str] = []
-    low, right = 0.0, 0.0
     drawn = months or local_months(project.site, FOUR_SEASONS)
+    found = []
     for number, month in enumerate(drawn):
         tell(number / len(drawn), f"drawing the view in {MONTHS[month - 1]} ...")
         one = view_scene(
@@ -144,29 +156,37 @@ def season_strip(
             month=month,
             eye_height=eye_height,
             angle=angle,
-            width=each,
+            width=(width - GAP) / 2,
             title=f"{MONTHS[month - 1]}, year {year}",
         )
+        found.append(one)
+    return two_by_two(found, title or f"{project.name}, year {year}")
+
+
+def two_by_two(scenes: Sequence[Scene], title: str) -> Scene:
+    """Return views as one drawing, two beside each other, under a title."""
+    marks: list[Mark] = []
+    low, right = 0.0, 0.0
+    for number, one in enumerate(scenes):
         left, base, end, top = one.bounds
         column, row = number % 2, number // 2
-        by = (column * (each + 6.0) - left, -row * (top - base + 2.0) - top)
+        by = (column * (end - left + GAP - 2.0) - left, -row * (top - base + 2.0) - top)
         marks += shifted(one.marks, by)
         low, right = min(low, base + by[1]), max(right, end + by[0])
-        words.append(one.description)
-    name = title or f"{project.name}, year {year}"
-    head = Label(at=(0.0, 6.0), text=name, size_mm=4.2, anchor="start", bold=True, layer="furniture")
+    head = Label(at=(0.0, 6.0), text=title, size_mm=4.2, anchor="start", bold=True, layer="furniture")
     return Scene(
         marks=(head, *marks),
         bounds=(-2.0, low, right + 2.0, 11.0),
-        title=name,
-        description=" ".join(words),
+        title=title,
+        description=" ".join(one.description for one in scenes),
         scale=CHART_SCALE,
         paper=style.PAPER,
     )
 
 
 def places_to_look_from(project: Project, worked: Layout | None = None) -> tuple[Lookout, ...]:
-    """Return where one looks from: gates coming in, doors and windows looking out, seats, and points along each path.
+    """Return where one looks from: gates coming in, doors and windows looking out, seats, points along each path, and
+    outside each gate.
 
     Without ``worked`` the layout is worked out here. Windows are looked through from inside the room.
     """
@@ -177,7 +197,8 @@ def places_to_look_from(project: Project, worked: Layout | None = None) -> tuple
     found: list[Lookout] = []
     for kind in ("gate", "window", "door"):
         for opening in (o for o in site.openings if o.kind == kind):
-            found.append(_through(site, opening))
+            found.append(_through(site, opening, laid.lie))
+    outside = [_outside(site, place) for place in found if any(o.name == place.name for o in _gates(site))]
     for seat in project.structure.seats:
         found.append(Lookout(name=seat.name, eye=seat.at, height=seat.eye, towards=seat.facing % 360))
     for name, route in laid.routes.items():
@@ -187,10 +208,23 @@ def places_to_look_from(project: Project, worked: Layout | None = None) -> tuple
             found.append(
                 Lookout(name=f"{name}, {words}", eye=(float(x), float(y)), height=float(STANDING_EYE), towards=towards)
             )
-    return tuple(found)
+    return (*found, *(place for place in outside if place is not None))
 
 
-def _through(site: Site, opening: Opening) -> Lookout:
+def _gates(site: Site) -> list[Opening]:
+    return [opening for opening in site.openings if opening.kind == "gate"]
+
+
+def _outside(site: Site, gate: Lookout) -> Lookout | None:
+    """Return where a passer-by looks in from before a gate; None where the plot or a house is there."""
+    eye = plane.towards(gate.eye, gate.towards + 180.0, INSIDE_GATE + OUTSIDE)
+    inside = [outline for outline in (site.boundary, *(b.outline for b in site.buildings)) if outline]
+    if any(plane.contains(plane.region(outline), eye) for outline in inside):
+        return None
+    return attrs.evolve(gate, name=f"outside the {gate.name}", eye=eye)
+
+
+def _through(site: Site, opening: Opening, lie: Surface | None) -> Lookout:
     """Return the lookout of a gate, door or window; looking into the garden."""
     (ax, ay), (bx, by) = opening.start, opening.end
     long = max(math.dist(opening.start, opening.end), 1e-9)
@@ -204,7 +238,7 @@ def _through(site: Site, opening: Opening) -> Lookout:
     back = {"gate": -INSIDE_GATE, "window": INTO_ROOM, "door": -0.3}[opening.kind]
     eye = (x - back * way[0], y - back * way[1])
     towards = plane.heading((0.0, 0.0), way)
-    level = float(ground_of(site)(np.array([eye]))[0])
+    level = float(heights_of(lie)(np.array([eye]))[0])
     floor = next((b.floor for b in site.buildings if b.name == opening.on), level)
     rise = max(floor - level, 0.0) if opening.kind != "gate" else 0.0
     if opening.kind == "window":  # a window upstairs is looked out of upstairs
@@ -212,29 +246,38 @@ def _through(site: Site, opening: Opening) -> Lookout:
     return Lookout(name=opening.name, eye=eye, height=float(STANDING_EYE) + rise, towards=towards)
 
 
-def _plants(scene: Stage, project: Project, catalogue: Catalogue, year: int, month: int) -> list[Grown]:
+def plants_seen(scene: Stage, project: Project, catalogue: Catalogue, year: int, month: int) -> list[Grown]:
+    """Return the trees that stay and the design's plants as they stand in a month."""
     trees = grown_trees(project.site, catalogue, scene.season, month)
-    return [*trees, *grown(standing(project, catalogue, year=year, month=month), project.structure.supports)]
+    return [*trees, *grown(standing_with_crops(project, catalogue, year=year, month=month), project.structure.supports)]
 
 
 def _pieces(
-    scene: Stage, project: Project, worked: Layout, plants: Sequence[Grown], person: Point | None
+    scene: Stage, project: Project, worked: Layout, plants: Sequence[Grown], company: Company | None, year: int
 ) -> list[Piece]:
     """Return everything upright as it lands in the picture, far things first."""
+    uprights, things = standers(scene, project, worked, company, year)
+    return far_to_near(uprights, [*things, *plant_parts(for_plants(scene, project), plants)], scene.camera.at)
+
+
+def standers(
+    scene: Stage, project: Project, worked: Layout, company: Company | None, year: int
+) -> tuple[list[Upright], list[Stander]]:
+    """Return what is built and placed in a year, and what is there for scale: walls and fences, then single things."""
     site, structure = project.site, project.structure
     walls, roofs = house_parts(scene, site.buildings, site.openings)
-    flat, framed = support_parts(scene, standing_supports(structure.supports, site.openings))
-    uprights = [*walls, *fence_parts(scene, standing_fences(site)), *gate_parts(scene, site.openings), *flat]
-    standers = [*roofs, *framed, *seat_parts(scene, structure.seats), *obstacle_parts(scene, site.obstacles)]
-    standers += [*thing_parts(scene, structure.things), *step_parts(scene, worked), *plant_parts(scene, plants)]
-    if person is not None:
-        standers.append(person_part(scene, person))
-    return far_to_near(uprights, standers, scene.camera.at)
+    flat, framed_ones = support_parts(scene, standing_supports(structure.supports, site.openings))
+    fences = (*standing_fences(site), *wall_fences(project, worked))
+    uprights = [*walls, *fence_parts(scene, fences), *gate_parts(scene, site.openings), *flat]
+    found = [*roofs, *framed_ones, *seat_parts(scene, structure.seats), *obstacle_parts(scene, site.obstacles)]
+    found += [*thing_parts(scene, things_in(structure.things, year)), *step_parts(scene, worked)]
+    if company is not None:
+        found.append(company_part(scene, company))
+    return uprights, found
 
 
-def _picture(
-    camera: Camera, marks: Sequence[Mark], title: str, words: str, *, eye_height: float, units: System
-) -> Scene:
+def framed(camera: Camera, marks: Sequence[Mark], title: str, words: str, *, eye_height: float, units: System) -> Scene:
+    """Return marks within the edge of a picture, its title below."""
     left, low, right, top = camera.frame
     edge = ((left, low), (right, low), (right, top), (left, top))
     small = camera.width < 160
@@ -271,7 +314,7 @@ def _picture(
     return in_units(scene, units)
 
 
-def _words(camera: Camera, pieces: Sequence[Piece], title: str, year: int, month: int) -> str:
+def seen_words(camera: Camera, pieces: Sequence[Piece], title: str, year: int, month: int) -> str:
     """Return the text for a reader who cannot see the picture: what shows, near to far, from left to right."""
     seen = [p for p in pieces if p.name and p.cover and p.share >= SEEN_SHARE]
     parts = [

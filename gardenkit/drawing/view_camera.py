@@ -24,6 +24,19 @@ ANGLES = (20.0, 100.0)  # degrees; wider pictures are stretched at their edges. 
 Eye = tuple[float, float, float]
 
 
+class Spatial(tuple[tuple[float, float], ...]):
+    """A picture outline that remembers where it lies: ``seen`` (n, 3) metres right, above and ahead of the eye."""
+
+    seen: FloatArray
+
+    @classmethod
+    def of(cls, ring: Ring, seen: FloatArray) -> "Spatial":
+        """Return an outline with its corners in the garden."""
+        made = cls(ring)
+        made.seen = seen
+        return made
+
+
 @attrs.frozen(kw_only=True, slots=False)
 class Camera:
     """An eye (x, y, z) in metres looking level ``towards`` degrees clockwise from plan y, ``angle`` degrees wide.
@@ -42,7 +55,7 @@ class Camera:
         if not self.width > 0:
             raise GardenError(f"the picture is {self.width:g} mm wide; give a width above 0")
 
-    @property
+    @cached_property
     def focal(self) -> float:
         """Distance from the eye to the picture plane in millimetres: half the width over tan(half the angle)."""
         return self.width / 2 / math.tan(math.radians(self.angle / 2))
@@ -52,20 +65,21 @@ class Camera:
         """The eye's place on the plan."""
         return self.eye[0], self.eye[1]
 
-    @property
+    @cached_property
     def frame(self) -> Bounds:
         """The picture's edges in millimetres; the horizon is y = 0."""
         high = HIGH_SHARE * self.width
         return -self.width / 2, -BELOW_SHARE * high, self.width / 2, (1 - BELOW_SHARE) * high
 
     @cached_property
-    def _turn(self) -> FloatArray:
+    def turn(self) -> FloatArray:
+        """The directions right, up and ahead, one a row (3, 3)."""
         s, c = math.sin(math.radians(self.towards)), math.cos(math.radians(self.towards))
         return np.array([[c, -s, 0.0], [0.0, 0.0, 1.0], [s, c, 0.0]])
 
     def before(self, spots: FloatArray) -> FloatArray:
         """Return places (n, 3) as metres to the right of the line of sight, above the eye, and ahead of it, (n, 3)."""
-        return np.asarray((np.asarray(spots, dtype=float) - self.eye) @ self._turn.T)
+        return np.asarray((np.asarray(spots, dtype=float) - self.eye) @ self.turn.T)
 
     def picture(self, spots: FloatArray) -> FloatArray:
         """Return picture points (n, 2) of places (n, 3) that lie ahead of the eye: focal x (right, up) / ahead."""

@@ -9,7 +9,7 @@ from gardenkit.drawing import style
 from gardenkit.drawing.scene import Plain
 from gardenkit.drawing.silhouettes import silhouette
 from gardenkit.drawing.view_foliage import branches, flowers, hatch, leaf_masses, lobed
-from gardenkit.drawing.view_standing import Local
+from gardenkit.drawing.view_standing import Draw, Local
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray
 from gardenkit.sources import HOUSE, Figure
@@ -19,22 +19,29 @@ from gardenkit.structure.structure import Support
 ALONG_ARCH = Figure(0.17, "m", HOUSE)  # half the thickness of a climber on its arch
 
 
-def on_support(local: Local, support: Support) -> tuple[FloatArray, list[Plain], bool]:
+def on_support(local: Local, support: Support) -> tuple[FloatArray, Draw, bool]:
     """Return a climber where it grows: up the post and over an arch, or flat against its trellis, fence or wires."""
-    outline = SHAPES[support_kind(support.kind).stands](local, support)
-    if len(outline) < 4:
-        return outline, [], False
-    outline = lobed(outline, depth=0.04, pitch=3.0)
+    shape = SHAPES[support_kind(support.kind).stands](local, support)
+    if len(shape) < 4:
+        return shape, list, False
+    outline = lobed(shape, depth=0.04, pitch=3.0)
+    if local.plant.drawn.leaf == "bare":
+        return outline, lambda: _bare(local, outline), False
+    return outline, lambda: _leafy(local, outline), True
+
+
+def _bare(local: Local, outline: FloatArray) -> list[Plain]:
+    middle = outline.mean(axis=0)
+    half, tall = np.ptp(outline[:, 0]) / 2, np.ptp(outline[:, 1])
+    foot = (float(middle[0]), float(outline[:, 1].min()))
+    limbs, twigs = branches(foot, 0.1 * tall, half, tall, seed=local.plant.drawn.number, count=5)
+    colour = local.colour(style.BARE_INK)
+    camera = local.scene.camera
+    return [*hatch(camera, limbs, colour, 0.35), *hatch(camera, twigs, colour, 0.14)]
+
+
+def _leafy(local: Local, outline: FloatArray) -> list[Plain]:
     plant = local.plant
-    if plant.drawn.leaf == "bare":
-        middle = outline.mean(axis=0)
-        half, tall = np.ptp(outline[:, 0]) / 2, np.ptp(outline[:, 1])
-        limbs, twigs = branches(
-            (float(middle[0]), float(outline[:, 1].min())), 0.1 * tall, half, tall, seed=plant.drawn.number, count=5
-        )
-        colour = local.colour(style.BARE_INK)
-        camera = local.scene.camera
-        return outline, [*hatch(camera, limbs, colour, 0.35), *hatch(camera, twigs, colour, 0.14)], False
     marks = leaf_masses(
         local.scene.camera,
         outline,
@@ -44,17 +51,16 @@ def on_support(local: Local, support: Support) -> tuple[FloatArray, list[Plain],
         leaf=local.leaf,
     )
     if plant.flowers:
-        size = local.bloom
         marks += flowers(
             local.scene.camera,
             outline,
             tuple(local.colour(c) for c in plant.flowers),
             seed=plant.drawn.number,
-            size=size,
+            size=local.bloom,
             low=0.1,
             dense=0.6,
         )
-    return outline, marks, True
+    return marks
 
 
 def _over_arch(local: Local, support: Support) -> FloatArray:

@@ -1,6 +1,7 @@
 """Leaves, blades, twigs and flowers as pen and brush would put them: masses of leaf, fans of grass, branching twigs."""
 
 import math
+from functools import lru_cache
 
 import numpy as np
 
@@ -167,17 +168,21 @@ def lobed(outline: FloatArray, *, depth: float, pitch: float = 2.2) -> FloatArra
     lobes = int(np.clip(along[-1] / pitch, 8, 44))
     even = np.linspace(0, along[-1], lobes * 4, endpoint=False)
     points = np.column_stack([np.interp(even, along, closed[:, axis]) for axis in (0, 1)])
-    keep = (outline.min(axis=0) + outline.max(axis=0)) / 2
-    cut = 1 - depth * (1 - np.abs(np.sin(np.arange(len(points)) * math.pi / 4)))
-    cut = 1 - (1 - cut) * (0.6 + 0.4 * np.sin(np.arange(len(points)) * 0.61))
-    points = keep + (points - keep) * cut[:, None]
+    low, high = outline.min(axis=0), outline.max(axis=0)
+    keep = (low + high) / 2
+    points = keep + (points - keep) * _cuts(len(points), depth)
+    least, most = points.min(axis=0), points.max(axis=0)
     for axis in (0, 1):
-        points[:, axis] = np.interp(
-            points[:, axis],
-            (points[:, axis].min(), points[:, axis].max()),
-            (outline[:, axis].min(), outline[:, axis].max()),
-        )
+        points[:, axis] = np.interp(points[:, axis], (least[axis], most[axis]), (low[axis], high[axis]))
     return np.asarray(points)
+
+
+@lru_cache(maxsize=256)
+def _cuts(count: int, depth: float) -> FloatArray:
+    """Return how far in each point of a leafy edge lies, as a share (n, 1) of its way from the middle."""
+    cut = 1 - depth * (1 - np.abs(np.sin(np.arange(count) * math.pi / 4)))
+    cut = 1 - (1 - cut) * (0.6 + 0.4 * np.sin(np.arange(count) * 0.61))
+    return np.asarray(cut[:, None])
 
 
 def _spread_inside(outline: FloatArray, count: int, seed: int, *, low: float = 0.06) -> tuple[FloatArray, FloatArray]:

@@ -3,6 +3,7 @@
 import itertools
 import math
 from collections.abc import Callable, Sequence
+from functools import lru_cache
 
 import attrs
 import numpy as np
@@ -10,16 +11,17 @@ import numpy as np
 from gardenkit.drawing import style
 from gardenkit.drawing.scene import Area, Dots, Hatch, Mark, Plain, Ring, Symbol
 from gardenkit.drawing.textures import paving_joints
-from gardenkit.drawing.view_camera import NEAR, Camera
+from gardenkit.drawing.view_camera import NEAR, Camera, Spatial
 from gardenkit.drawing.view_sun import Sunlight, sky_colours, sunlight
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray, Point, Region
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
-from gardenkit.site import levels
+from gardenkit.site.levels import Surface
 from gardenkit.site.site import Site
 from gardenkit.sources import HOUSE, Figure
 from gardenkit.structure.kinds import patch_kind, surface_kind
+from gardenkit.structure.things import raised_over
 
 HAZE_FAR = Figure(70.0, "m", HOUSE)  # at this distance air has taken 63 % of a colour: gentle over a garden
 STEP = Figure(0.8, "m", HOUSE)  # edges on the ground follow its fall at least this often
@@ -43,9 +45,11 @@ SURFACES = {  # what one sees of a surface standing on it; plans are paler. Hous
     "bark": "#a5805a",
     "patio": "#c6bdac",
     "pond": "#8fb0bd",
+    "meadow": "#a3ad62",
     "shed base": "#bdb8ac",
 }
 GRAIN = {"gravel": ("#a89c82", 60.0), "bark": ("#7d5b3b", 40.0), "soil": ("#6d5542", 26.0)}  # colour, flecks a m2
+BLADES = {"turf": 0.022, "meadow": 0.16}  # m that a tuft stands up in a view
 MOST_FLECKS = 700
 FINEST_MM = 0.2  # corners nearer than this in the picture are one. House value.
 STONE_RISE = 0.03  # m a stone stands above its bed. House value.
@@ -90,11 +94,12 @@ class Stage:
 
     def level(self, at: Point) -> float:
         """Return the ground's height at a plan point."""
-        return float(self.ground(np.array([at], dtype=float))[0])
+        return _level(self.ground, (float(at[0]), float(at[1])))
 
 
-def stage(site: Site, camera: Camera, month: int, *, hour: float | None = None) -> Stage:
-    """Return the stage for a site, lit by the sun of a month at an ``hour`` of the place's clock (see ``sunlight``).
+def stage(site: Site, camera: Camera, month: int, *, hour: float | None = None, lie: Surface | None = None) -> Stage:
+    """Return the stage for a site, lit by the sun of a month at an ``hour`` of the place's clock (see ``sunlight``), on
+    the ground as it will be (``lie``); level without.
 
     While the place is not known, or with the sun down, the light comes from the south-west (north-west in the south).
     """
@@ -103,14 +108,28 @@ def stage(site: Site, camera: Camera, month: int, *, hour: float | None = None) 
     light = ((310.0 if southern else 230.0) - site.y_bearing) % 360
     sun = sunlight(site, month, hour)
     light = sun.bearing if sun is not None else light
-    return Stage(camera=camera, ground=ground_of(site), season=season, month=month, light=light, sun=sun)
+    return Stage(camera=camera, ground=heights_of(lie), season=season, month=month, light=light, sun=sun)
 
 
-def ground_of(site: Site) -> Callable[[FloatArray], FloatArray]:
-    """Return the height of the ground (n,) at places (n, 2), by the spot heights; level 0 without any."""
-    if not site.heights:
-        return lambda places: np.zeros(len(places))
-    return levels.surface(site.heights).at
+def heights_of(lie: Surface | None) -> Callable[[FloatArray], FloatArray]:
+    """Return the height of the ground (n,) at places (n, 2); level 0 where no heights were taken."""
+    return lie.at if lie is not None else _no_heights
+
+
+def _no_heights(places: FloatArray) -> FloatArray:
+    return np.zeros(len(places))
+
+
+@lru_cache(maxsize=16384)
+def _level(ground: Callable[[FloatArray], FloatArray], at: Point) -> float:
+    """Return the height of the ground at one place; remembered, as every view of a garden has the same plants."""
+    return float(ground(np.array([at], dtype=float))[0])
+
+
+def for_plants(scene: Stage, project: Project) -> Stage:
+    """Return the stage as plants stand on it: on the soil of raised beds where they grow in them."""
+    ground = raised_over(scene.ground, project.structure.things)
+    return scene if ground is scene.ground else attrs.evolve(scene, ground=ground)
 
 
 def backdrop(scene: Stage) -> list[Mark]:
@@ -153,7 +172,7 @@ def ground_marks(scene: Stage, project: Project, worked: Layout) -> list[Mark]:
         if kind.stone == "slabs":
             marks += _joints(scene, region)
         if path.name in worked.layings:
-            marks += _stones(scene, [stone.outline for stone in worked.layings[path.name].stones], path.name)
+            marks += stone_marks(scene, [stone.outline for stone in worked.layings[path.name].stones], path.name)
     return marks
 
 
@@ -212,6 +231,8 @@ def ground_rings(scene: Stage, region: Region, *, lift: float = 0.0) -> tuple[Ri
 
 def thinned(ring: Ring) -> Ring:
     """Return a picture outline without the corners one could not tell apart: nearer than 0.2 mm to the one before."""
+    if isinstance(ring, Spatial):
+        return ring
     kept = [ring[0]] if ring else []
     for spot in ring[1:]:
         if abs(spot[0] - kept[-1][0]) + abs(spot[1] - kept[-1][1]) > FINEST_MM:
@@ -221,9 +242,9 @@ def thinned(ring: Ring) -> Ring:
 
 def _grain(scene: Stage, region: Region, kind: str) -> list[Mark]:
     """Return flecks of soil, gravel or bark, or tufts of grass, larger the nearer they lie."""
-    if kind not in GRAIN and kind != "turf":
+    if kind not in GRAIN and kind not in BLADES:
         return []
-    tufts = kind == "turf"
+    tufts, high = kind in BLADES, BLADES.get(kind, 0.0)
     colour, density = (style.mixed(LAWN[scene.season], "#4f6a2f", 0.35), 40.0) if tufts else GRAIN[kind]
     spots = scattered(region, density, seed=len(kind))
     if not len(spots):
@@ -239,7 +260,7 @@ def _grain(scene: Stage, region: Region, kind: str) -> list[Mark]:
         if not points:
             continue
         if tufts:
-            lines = tuple(((x, y), (x + 0.012 * size * (-1) ** i, y + 0.022 * size)) for i, (x, y) in enumerate(points))
+            lines = tuple(((x, y), (x + 0.012 * size * (-1) ** i, y + high * size)) for i, (x, y) in enumerate(points))
             marks.append(Hatch(lines=lines, colour=colour, width_mm=0.14, alpha=0.55, layer="ground"))
         else:
             marks.append(Dots(points=points, radius=max(0.09, 0.0045 * size), fill=colour, alpha=0.55, layer="ground"))
@@ -265,8 +286,9 @@ def _joints(scene: Stage, region: Region) -> list[Mark]:
     return [Hatch(lines=lines, colour="#8f8676", width_mm=0.14, alpha=0.8, layer="ground")] if lines else []
 
 
-def _stones(scene: Stage, outlines: Sequence[Sequence[Point]], path: str) -> list[Mark]:
-    marks: list[Mark] = []
+def stone_marks(scene: Stage, outlines: Sequence[Sequence[Point]], path: str) -> list[Symbol]:
+    """Return the stones of a path, far ones first."""
+    marks: list[Symbol] = []
     for number, outline in sorted(enumerate(outlines), key=lambda item: -scene.away(item[1][0])):
         foot = thinned(scene.camera.ring(scene.laid(outline)))
         top = thinned(scene.camera.ring(scene.laid(outline, lift=STONE_RISE)))

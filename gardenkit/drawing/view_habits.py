@@ -1,24 +1,22 @@
 """How each habit of plant is drawn: leafy bodies, bare twigs, dry stems, grasses, ferns, bulbs and flower spires."""
 
 import math
-from collections.abc import Callable
 from itertools import pairwise
 
 import attrs
 import numpy as np
 
 from gardenkit.drawing import style
-from gardenkit.drawing.scene import Area, Plain
+from gardenkit.drawing.scene import Area, Plain, Ring
 from gardenkit.drawing.silhouettes import PROFILES, RAYED, silhouette
 from gardenkit.drawing.symbols import BY_LAYER
 from gardenkit.drawing.view_climbers import on_support
 from gardenkit.drawing.view_foliage import branches, fan, flower_spots, flowers, hatch, leaf_masses, lobed, on_twigs
 from gardenkit.drawing.view_heads import heads
-from gardenkit.drawing.view_standing import Local, box
+from gardenkit.drawing.view_standing import Draw, Local, box
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray
 
-Draw = Callable[[], list[Plain]]
 SMOOTH = ("conical", "mat", "trained")
 WOODY = ("tree", "conifer", "shrub", "climber", "wall fruit")
 _TURN = np.linspace(0, 2 * math.pi, 12, endpoint=False)
@@ -27,27 +25,22 @@ _TURN = np.linspace(0, 2 * math.pi, 12, endpoint=False)
 def drawn_as(local: Local) -> tuple[FloatArray, Draw, bool]:
     """Return a plant's outline in the picture, what draws it, and whether it hides what is behind.
 
-    Most plants of a garden stand behind others: leafy ones, the costly kind, are drawn only if they show.
+    Most plants of a garden stand behind others, and a painted view asks for outlines alone: what draws is asked last.
     """
     plant = local.plant.drawn
     form = BY_LAYER.get(plant.layer, plant.form if plant.form in PROFILES else "round")
     if local.plant.support is not None:
-        return _at_once(on_support(local, local.plant.support))
+        return on_support(local, local.plant.support)
     if plant.leaf == "bare":
-        return _at_once(_bare(local, form) if plant.layer in WOODY else _dry(local))
+        return _bare(local, form) if plant.layer in WOODY else _dry(local)
     if plant.layer == "grass" or form in ("fountain", "fern"):
-        return _at_once(_blades(local, form))
+        return _blades(local, form)
     if form == "bulb":
-        return _at_once(_bulb(local))
+        return _bulb(local)
     if form in ("spire", "rosette") and local.plant.flowers:
-        return _at_once(_spires(local))
+        return _spires(local)
     outline = _outline(local, "mound" if form in ("spire", "rosette") else form)
     return outline, lambda: _leafy(local, outline), True
-
-
-def _at_once(drawn: tuple[FloatArray, list[Plain], bool]) -> tuple[FloatArray, Draw, bool]:
-    outline, marks, solid = drawn
-    return outline, lambda: marks, solid and bool(marks)
 
 
 def _leafy(local: Local, outline: FloatArray) -> list[Plain]:
@@ -126,11 +119,16 @@ def _trunk(local: Local, top: float) -> list[Plain]:
     ]
 
 
-def _bare(local: Local, form: str) -> tuple[FloatArray, list[Plain], bool]:
+def _bare(local: Local, form: str) -> tuple[FloatArray, Draw, bool]:
     plant = local.plant
     outline = local.set(
         silhouette(form if form in PROFILES else "round", raised=plant.stem > 0), base=plant.stem * local.per_metre
     )
+    return outline, lambda: _twigs(local), False
+
+
+def _twigs(local: Local) -> list[Plain]:
+    plant = local.plant
     count = 7 if plant.stem > 0 else 8
     limbs, twigs = branches(
         local.foot, plant.stem * local.per_metre, local.half, local.tall, seed=plant.drawn.number, count=count
@@ -146,10 +144,10 @@ def _bare(local: Local, form: str) -> tuple[FloatArray, list[Plain], bool]:
     for colours in (plant.flowers, (plant.fruit,) if plant.fruit else ()):
         if colours:
             marks += on_twigs(camera, twigs, tuple(local.colour(c) for c in colours), size=size)
-    return outline, marks, False
+    return marks
 
 
-def _dry(local: Local) -> tuple[FloatArray, list[Plain], bool]:
+def _dry(local: Local) -> tuple[FloatArray, Draw, bool]:
     """Return dry stems left standing, with their seed heads."""
     plant = local.plant.drawn
     count = int(np.clip(local.half * 1.6, 6, 20))
@@ -161,6 +159,11 @@ def _dry(local: Local) -> tuple[FloatArray, list[Plain], bool]:
         seed=plant.number,
         droop=0.25 if plant.layer == "grass" else 0.0,
     )
+    return box(np.vstack(lines)), lambda: _seed_stems(local, lines), False
+
+
+def _seed_stems(local: Local, lines: list[FloatArray]) -> list[Plain]:
+    plant = local.plant.drawn
     colour = local.colour(plant.foliage)
     pen = float(np.clip(0.008 * local.per_metre, 0.1, 0.4))
     marks = hatch(local.scene.camera, lines, colour, pen)
@@ -175,10 +178,22 @@ def _dry(local: Local) -> tuple[FloatArray, list[Plain], bool]:
             size=max(0.15, 0.014 * local.per_metre),
             low=0.6,
         )
-    return box(np.vstack(lines)), marks, False
+    return marks
 
 
-def _blades(local: Local, form: str) -> tuple[FloatArray, list[Plain], bool]:
+def _blades(local: Local, form: str) -> tuple[FloatArray, Draw, bool]:
+    """Return a grass or fern: it hides what is behind unless it is small, or nothing of it is inside the picture."""
+    size = math.sqrt(local.half * local.tall)
+    outline = local.set(silhouette(form if form in RAYED else "fountain"))
+    mass = local.scene.camera.framed(local.set(silhouette("fountain") * (0.82, 0.8)))
+
+    def draw() -> list[Plain]:
+        return _tuft(local, form, mass)
+
+    return outline, draw, size > 3 and (bool(mass) or bool(draw()))
+
+
+def _tuft(local: Local, form: str, mass: Ring) -> list[Plain]:
     plant = local.plant.drawn
     colour = local.colour(plant.foliage)
     upright = form in ("clump", "upright", "columnar")
@@ -188,10 +203,8 @@ def _blades(local: Local, form: str) -> tuple[FloatArray, list[Plain], bool]:
     back = fan(local.foot, local.half, local.tall * 0.94, count=count, seed=plant.number, droop=droop)
     ahead = fan(local.foot, local.half, local.tall, count=count, seed=plant.number + 1, droop=droop, lean=0.95)
     pen = float(np.clip(0.011 * local.per_metre, 0.14, 0.6))
-    outline = local.set(silhouette(form if form in RAYED else "fountain"))
     camera = local.scene.camera
     marks: list[Plain] = []
-    mass = camera.framed(local.set(silhouette("fountain") * (0.82, 0.8)))
     if mass:
         marks.append(Area(rings=(mass,), fill=style.mixed(colour, "#22301f", 0.3), alpha=0.75, layer="planting"))
     marks += hatch(camera, back, style.mixed(colour, "#22301f", 0.3), pen)
@@ -201,7 +214,7 @@ def _blades(local: Local, form: str) -> tuple[FloatArray, list[Plain], bool]:
     if local.plant.flowers:
         plumes = [blade[-2:] for blade in ahead[count // 5 : count - count // 5 : 2]]
         marks += hatch(camera, plumes, local.colour(local.plant.flowers[-1]), pen * 2.4)
-    return outline, marks, size > 3
+    return marks
 
 
 def _pinnae(blade: FloatArray) -> list[FloatArray]:
@@ -217,10 +230,8 @@ def _pinnae(blade: FloatArray) -> list[FloatArray]:
     return found
 
 
-def _bulb(local: Local) -> tuple[FloatArray, list[Plain], bool]:
+def _bulb(local: Local) -> tuple[FloatArray, Draw, bool]:
     plant = local.plant.drawn
-    camera = local.scene.camera
-    colour = local.colour(plant.foliage)
     leaves = fan(
         local.foot,
         local.half,
@@ -229,6 +240,14 @@ def _bulb(local: Local) -> tuple[FloatArray, list[Plain], bool]:
         seed=plant.number,
         droop=0.35,
     )
+    whole = box(np.vstack([*leaves, np.array([local.foot, (local.foot[0], local.foot[1] + local.tall)])]))
+    return whole, lambda: _bulb_drawn(local, leaves), False
+
+
+def _bulb_drawn(local: Local, leaves: list[FloatArray]) -> list[Plain]:
+    plant = local.plant.drawn
+    camera = local.scene.camera
+    colour = local.colour(plant.foliage)
     marks = hatch(camera, leaves, colour, float(np.clip(0.014 * local.per_metre, 0.14, 0.7)))
     if local.plant.flowers:
         stems = fan(local.foot, 0.7 * local.half, local.tall, count=3, seed=plant.number, droop=0.0)
@@ -250,18 +269,24 @@ def _bulb(local: Local) -> tuple[FloatArray, list[Plain], bool]:
                         layer="planting",
                     )
                 )
-    return box(np.vstack([*leaves, np.array([local.foot, (local.foot[0], local.foot[1] + local.tall)])])), marks, False
+    return marks
 
 
-def _spires(local: Local) -> tuple[FloatArray, list[Plain], bool]:
+def _spires(local: Local) -> tuple[FloatArray, Draw, bool]:
     """Return a low body of leaves with flower spikes rising from it."""
     plant = local.plant.drawn
-    camera = local.scene.camera
     low = attrs.evolve(
         local,
         plant=attrs.evolve(local.plant, drawn=attrs.evolve(plant, height=0.5 * plant.height), flowers=(), fruit=None),
     )
     outline = _outline(low, "mound")
+    tip = np.array([(local.foot[0], local.foot[1] + local.tall)])
+    return np.asarray(plane.hull_outline(np.vstack((outline, tip)))), lambda: _spikes(local, low, outline), False
+
+
+def _spikes(local: Local, low: Local, outline: FloatArray) -> list[Plain]:
+    plant = local.plant.drawn
+    camera = local.scene.camera
     marks = _leafy(low, outline)
     count = int(np.clip(local.half * 1.1, 3, 13)) | 1
     stems = fan(local.foot, 0.75 * local.half, local.tall, count=count, seed=plant.number, droop=0.0)
@@ -287,5 +312,4 @@ def _spires(local: Local) -> tuple[FloatArray, list[Plain], bool]:
         Area(rings=(r,), fill=fill, stroke=style.mixed(fill, "#22301f", 0.3), width_mm=0.08, layer="planting")
         for r in rings
     ]
-    tip = np.array([(local.foot[0], local.foot[1] + local.tall)])
-    return np.asarray(plane.hull_outline(np.vstack((outline, tip)))), marks, False
+    return marks

@@ -92,6 +92,12 @@ def far_to_near(uprights: Sequence[Upright], standers: Sequence[Stander], eye: P
 
 def what_shows(pieces: Sequence[Piece], frame: Bounds) -> list[Piece]:
     """Return the pieces drawn, in the same order, with the share of each that shows; hidden ones are left out."""
+    shown = shares(pieces, frame)
+    return [attrs.evolve(p, marks=tuple(p.draw()), draw=None) if p.draw is not None else p for p in shown]
+
+
+def shares(pieces: Sequence[Piece], frame: Bounds) -> list[Piece]:
+    """Return the pieces that show, not yet drawn, in the same order, with the share of each that does."""
     left, low, right, top = frame
     wide, high = math.ceil((right - left) * FINE), math.ceil((top - low) * FINE)
     taken = np.zeros((high, wide), dtype=bool)
@@ -108,21 +114,23 @@ def what_shows(pieces: Sequence[Piece], frame: Bounds) -> list[Piece]:
             part |= mask
         if seen:
             kept.append(attrs.evolve(piece, share=seen / all_of_it))
-    return [attrs.evolve(p, marks=tuple(p.draw()), draw=None) if p.draw is not None else p for p in kept[::-1]]
+    return kept[::-1]
 
 
 def _painted(rings: Sequence[Ring], frame: Bounds, wide: int, high: int) -> tuple[tuple[int, int], NDArray[np.bool_]]:
     """Return the coarse picture of outlines: its lower left dot, and which dots are covered."""
     from PIL import Image, ImageDraw
 
-    spots = [(np.asarray(ring) - (frame[0], frame[1])) * FINE for ring in rings]
-    low = np.clip(np.floor(np.min([s.min(axis=0) for s in spots], axis=0)).astype(int), 0, (wide - 1, high - 1))
-    top = np.clip(np.ceil(np.max([s.max(axis=0) for s in spots], axis=0)).astype(int) + 1, low + 1, (wide, high))
-    image = Image.new("1", (int(top[0] - low[0]), int(top[1] - low[1])))
+    left, low = frame[0], frame[1]  # plain numbers: a ring has a few dozen corners, and there are thousands of rings
+    spots = [[((x - left) * FINE, (y - low) * FINE) for x, y in ring] for ring in rings]
+    xs, ys = [x for ring in spots for x, _ in ring], [y for ring in spots for _, y in ring]
+    x0, y0 = min(max(math.floor(min(xs)), 0), wide - 1), min(max(math.floor(min(ys)), 0), high - 1)
+    x1, y1 = min(max(math.ceil(max(xs)) + 1, x0 + 1), wide), min(max(math.ceil(max(ys)) + 1, y0 + 1), high)
+    image = Image.new("1", (x1 - x0, y1 - y0))
     pen = ImageDraw.Draw(image)
     for ring in spots:
-        pen.polygon([(float(x), float(y)) for x, y in ring - low], fill=1)
-    return (int(low[0]), int(low[1])), np.asarray(image, dtype=bool)
+        pen.polygon([(x - x0, y - y0) for x, y in ring], fill=1)
+    return (x0, y0), np.asarray(image, dtype=bool)
 
 
 def _sort(wall: Upright, line: Upright, on: list[Upright], sides: tuple[list[Upright], list[Upright]]) -> None:

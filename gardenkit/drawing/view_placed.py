@@ -1,7 +1,7 @@
 """Placed things as they stand in the picture: every body's faces that look towards the eye, far bodies first."""
 
 from collections.abc import Sequence
-from functools import partial
+from functools import lru_cache, partial
 
 import numpy as np
 
@@ -48,7 +48,7 @@ def bodies(scene: Stage, forms: Sequence[Form], base: float, away: float) -> tup
     """Return the outlines that bodies on ground at height ``base`` cover in the picture, and their marks in order."""
     marks: list[Plain] = []
     cover: list[Ring] = []
-    for form in far_to_near(forms, scene.camera.at, float(scene.camera.eye[2]) - base):
+    for form in far_to_near(tuple(forms), scene.camera.at, float(scene.camera.eye[2]) - base):
         for ring, mark in _faces(scene, form, base, away):
             cover.append(ring)
             marks.append(mark)
@@ -56,16 +56,14 @@ def bodies(scene: Stage, forms: Sequence[Form], base: float, away: float) -> tup
     return cover, marks
 
 
-def far_to_near(forms: Sequence[Form], eye: Point, high: float) -> list[Form]:
+@lru_cache(maxsize=256)
+def far_to_near(forms: tuple[Form, ...], eye: Point, high: float) -> tuple[Form, ...]:
     """Return bodies so that none is drawn over one that hides it from an eye at a plan place and a height over their
-    ground; where neither hides the other, the farther is first.
+    ground; where neither hides the other, the farther is first. Remembered: a place is looked from in every season.
     """
     first = sorted(range(len(forms)), key=lambda i: (-_far(forms[i], eye), forms[i].low))
-    behind: dict[int, list[int]] = {i: [] for i in first}
-    for i in first:
-        for j in first:
-            if i != j and _may_hide(forms[i], forms[j], eye, high):
-                behind[i].append(j)
+    before = {(i, j): _is_before(forms[i], forms[j], eye, high) for i in first for j in first if i != j}
+    behind = {i: [j for j in first if i != j and before[i, j] and not before[j, i]] for i in first}
     done: list[int] = []
     entered: set[int] = set()
 
@@ -79,7 +77,7 @@ def far_to_near(forms: Sequence[Form], eye: Point, high: float) -> list[Form]:
 
     for i in first:
         visit(i)
-    return [forms[i] for i in done]
+    return tuple(forms[i] for i in done)
 
 
 # ---- helpers
@@ -88,13 +86,6 @@ def far_to_near(forms: Sequence[Form], eye: Point, high: float) -> list[Form]:
 def _far(form: Form, eye: Point) -> float:
     x, y = (sum(p[k] for p in form.foot) / len(form.foot) for k in (0, 1))
     return float(np.hypot(x - eye[0], y - eye[1]))
-
-
-def _may_hide(near: Form, far: Form, eye: Point, high: float) -> bool:
-    """Return whether the first body may hide the second: a plane between them has it on the eye's side, and none has
-    the other there.
-    """
-    return _is_before(near, far, eye, high) and not _is_before(far, near, eye, high)
 
 
 def _is_before(near: Form, far: Form, eye: Point, high: float) -> bool:
@@ -106,25 +97,28 @@ def _is_before(near: Form, far: Form, eye: Point, high: float) -> bool:
 
 def _beyond_an_edge(near: Form, far: Form, eye: Point) -> bool:
     """Return whether an upright plane along an edge of either body parts them, the eye on the side of ``near``."""
-    a, b = _ring(near), _ring(far)
-    for own, other, eye_outside in ((b, a, True), (a, b, False)):
-        ends = np.roll(own, -1, axis=0)
-        ways = ends - own
-        out = np.column_stack((ways[:, 1], -ways[:, 0]))  # counter-clockwise: outside is to the right
-        reach = ((other[None, :, :] - own[:, None, :]) * out[:, None, :]).sum(axis=2)
-        parted = (reach >= -TOUCH).all(axis=1)
-        of_eye = ((np.asarray(eye)[None, :] - own) * out).sum(axis=1)
-        if (parted & ((of_eye > TOUCH) if eye_outside else (of_eye < -TOUCH))).any():
+    for own, other, eye_outside in ((far, near, True), (near, far, False)):
+        _, out, level = _edges(own)
+        of_eye = out @ np.asarray(eye) - level
+        parting = of_eye > TOUCH if eye_outside else of_eye < -TOUCH
+        reach = out[parting] @ _edges(other)[0].T - level[parting][:, None]
+        if (reach >= -TOUCH).all(axis=1).any():
             return True
     return False
 
 
-def _ring(form: Form) -> FloatArray:
-    """Return the larger outline of a body, counter-clockwise."""
+@lru_cache(maxsize=4096)
+def _edges(form: Form) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """Return the corners (n, 2) of a body's larger outline, counter-clockwise, each edge's way out of it, and how far
+    that way it lies.
+    """
     ring = max((np.asarray(form.foot), np.asarray(form.head)), key=lambda r: float(np.ptp(r)))
     x, y = ring[:, 0], ring[:, 1]
     turn = float((x * np.roll(y, -1) - np.roll(x, -1) * y).sum())
-    return ring if turn > 0 else ring[::-1]
+    ring = ring if turn > 0 else ring[::-1]
+    ways = np.roll(ring, -1, axis=0) - ring
+    out = np.column_stack((ways[:, 1], -ways[:, 0]))
+    return ring, out, np.asarray((ring * out).sum(axis=1))
 
 
 def _faces(scene: Stage, form: Form, base: float, away: float) -> list[tuple[Ring, Area]]:

@@ -4,27 +4,47 @@ A plant is an upright picture square to the line of sight at the distance of its
 focal x height / distance. Low plants are seen from above: they get the true outline of a round cushion.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from functools import partial
+from typing import Any
 
 import attrs
+import numpy as np
 
+from gardenkit.drawing import style
 from gardenkit.drawing.garden import BARE, drawn
 from gardenkit.drawing.symbols import CANOPY_LAYERS, PlantDrawn
 from gardenkit.drawing.view_ground import Stage
 from gardenkit.drawing.view_habits import drawn_as
 from gardenkit.drawing.view_order import Piece, Stander
-from gardenkit.drawing.view_standing import Grown, Local
+from gardenkit.drawing.view_standing import BIRCH, Grown, Local
 from gardenkit.geometry.plane import Point
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.flower_heads import flower_head
-from gardenkit.planting.season import appearance
+from gardenkit.planting.leaf_forms import leaf_form, leaf_size
+from gardenkit.planting.season import Appearance, appearance
+from gardenkit.planting.species import Species
 from gardenkit.project.season import Standing, northern_month, spring_shift
 from gardenkit.site.site import ExistingTree, Site
 from gardenkit.sources import HOUSE, Figure
 from gardenkit.structure.kinds import support_kind
 from gardenkit.structure.structure import Support
 
+BARK = {  # from memory, as any flora describes them
+    "Betula": BIRCH,
+    "Prunus": "#6e4436",
+    "Acer": "#77695a",
+    "Pinus": "#8a5f44",
+    "Fagus": "#8b8a86",
+    "Carpinus": "#84827c",
+    "Stewartia": "#9a7a5c",
+    "Lagerstroemia": "#b59a7d",
+    "Cornus": "#8c3b30",
+    "Salix": "#9a7c3a",
+}
+MULTI_STEM = ("Betula", "Amelanchier", "Corylus", "Cercis", "Hamamelis", "Magnolia", "Lagerstroemia", "Cornus")
+ROUGHLY = np.array([(-0.5, 0), (0.5, 0), (0.95, 0.3), (0.95, 0.7), (0.5, 1), (-0.5, 1), (-0.95, 0.7), (-0.95, 0.3)])
+# a plant's outline by half its spread and its height: within a tenth of the drawn ones. House value.
 NEAREST = Figure(0.45, "m", HOUSE)  # a plant whose stem is nearer than this is beside the eye, not before it
 TREE_LEAF = {
     "winter": "#8a7a5a",
@@ -50,7 +70,8 @@ def grown(plants: Sequence[Standing], supports: Sequence[Support]) -> list[Grown
                 flowers=item.look.flowers if item.look.in_flower else (),
                 fruit=item.look.fruit,
                 support=by_name.get(item.plant.support),
-                head=flower_head(item.species),
+                seed_heads=_seed_heads(item),
+                **_character(item.species, item.look),
             )
         )
     return found
@@ -92,18 +113,58 @@ def grown_trees(site: Site, catalogue: Catalogue, season: str, month: int) -> li
                 trunk=tree.trunk_diameter,
                 flowers=blossom,
                 fruit=fruit,
+                **(_character(catalogue[tree.species], look) if tree.species in catalogue else {}),
             )
         )
     return found
 
 
+def _character(species: Species, look: Appearance) -> dict[str, Any]:
+    """Return what tells one kind from another close by: leaves, bark, stems, whether it colours."""
+    genus = species.genus
+    return {
+        "leaves": leaf_form(species),
+        "leaf": leaf_size(species),
+        "head": flower_head(species),
+        "in_leaf": look.in_leaf,
+        "bark": BARK.get(genus, style.BARE_INK),
+        "stems": 3 if genus in MULTI_STEM else 1,
+        "autumn": bool(species.foliage_autumn) and look.foliage == species.foliage_autumn,
+    }
+
+
+def _seed_heads(item: Standing) -> bool:
+    """Return whether the heads of last summer's flowers stand."""
+    species = item.species
+    months = species.bloom_months
+    if (
+        species.layer in ("tree", "shrub", "conifer")
+        or "seed heads" not in species.winter_interest
+        or item.look.in_flower
+        or not months
+    ):
+        return False
+    return item.look.in_leaf <= 0 or species.layer == "grass" or item.look.foliage == species.foliage_autumn
+
+
 def plant_parts(scene: Stage, plants: Sequence[Grown]) -> list[Stander]:
     """Return the plants as things that stand at their stems, those before the eye."""
+    return _standing(scene, plants, _piece)
+
+
+def plant_covers(scene: Stage, plants: Sequence[Grown]) -> list[Stander]:
+    """Return the same by their size alone, quickly: for telling what shows where the picture is made otherwise."""
+    return _standing(scene, plants, _covered)
+
+
+def _standing(
+    scene: Stage, plants: Sequence[Grown], make: Callable[[Stage, Grown, Sequence[float]], list[Piece]]
+) -> list[Stander]:
     if not plants:
         return []
     spots = scene.camera.before(scene.laid([plant.drawn.at for plant in plants]))
     return [
-        Stander(at=_stands_at(scene, plant), make=partial(_piece, scene, plant, spot))
+        Stander(at=_stands_at(scene, plant), make=partial(make, scene, plant, spot))
         for plant, spot in zip(plants, spots.tolist(), strict=True)
         if spot[2] >= NEAREST
     ]
@@ -122,22 +183,37 @@ def _stands_at(scene: Stage, plant: Grown) -> Point:
 
 def _piece(scene: Stage, plant: Grown, spot: Sequence[float]) -> list[Piece]:
     """Return a plant in the picture, nothing if it is outside; ``spot`` is metres right, up, ahead of the eye."""
-    right, up, ahead = spot
-    local = Local(scene=scene, plant=plant, right=right, up=up, ahead=ahead)
-    if _around_the_eye(local):
-        return []
-    _, _, edge, top = scene.camera.frame
-    if abs(local.foot[0]) - local.half - local.tall > edge or local.foot[1] > top:
+    local = _in_frame(scene, plant, spot)
+    if local is None:
         return []
     outline, draw, solid = drawn_as(local)
     cover = scene.camera.framed(outline) if len(outline) > 2 else ()
-    if not cover:
+    return [Piece(draw=draw, cover=(cover,), solid=solid, **_told(local))] if cover else []
+
+
+def _covered(scene: Stage, plant: Grown, spot: Sequence[float]) -> list[Piece]:
+    local = _in_frame(scene, plant, spot)
+    if local is None:
         return []
-    name = plant.drawn.name
-    tip = (
-        f"{name}: about {plant.drawn.height:.2f} m high, about {plant.drawn.spread:.2f} m wide, {local.away:.1f} m away"
-    )
-    return [Piece(draw=draw, cover=(cover,), name=name, kind="plant", away=local.away, solid=solid, tip=tip)]
+    size = np.array([local.half, local.tall])
+    cover = scene.camera.framed(np.asarray(local.foot) + ROUGHLY * size)
+    return [Piece(cover=(cover,), solid=plant.drawn.leaf != "bare", **_told(local))] if cover else []
+
+
+def _in_frame(scene: Stage, plant: Grown, spot: Sequence[float]) -> Local | None:
+    right, up, ahead = spot
+    local = Local(scene=scene, plant=plant, right=right, up=up, ahead=ahead)
+    if _around_the_eye(local):
+        return None
+    _, _, edge, top = scene.camera.frame
+    outside = abs(local.foot[0]) - local.half - local.tall > edge or local.foot[1] > top
+    return None if outside else local
+
+
+def _told(local: Local) -> dict[str, Any]:
+    drawn = local.plant.drawn
+    tip = f"{drawn.name}: about {drawn.height:.2f} m high, about {drawn.spread:.2f} m wide, {local.away:.1f} m away"
+    return {"name": drawn.name, "kind": "plant", "away": local.away, "tip": tip}
 
 
 def _around_the_eye(local: Local) -> bool:

@@ -66,7 +66,7 @@ def fallen(scene: Stage, bodies: Sequence[Solid], light: Sunlight) -> list[tuple
     dense = [body for body in bodies if body.light[scene.month - 1] < CLASSES[-1][1]]
     if not dense:
         return []
-    feet = scene.laid([_foot(body) for body in dense])
+    feet = scene.laid([foot_of(body) for body in dense])
     seen = scene.camera.before(feet)
     found: list[tuple[Region, float]] = []
     for body, level, spot in zip(dense, feet[:, 2].tolist(), seen, strict=True):
@@ -107,11 +107,12 @@ def _in_sight(scene: Stage, spot: FloatArray, reach: float) -> bool:
 def _radius(body: Solid) -> float:
     """Return how far a body reaches round its foot on the plan, m."""
     if isinstance(body, Hull):
-        return float(np.linalg.norm(body.vertices[:, :2] - _foot(body), axis=1).max())
+        return float(np.linalg.norm(body.vertices[:, :2] - foot_of(body), axis=1).max())
     return body.radius
 
 
-def _foot(body: Solid) -> Point:
+def foot_of(body: Solid) -> Point:
+    """Return where a body stands on the plan."""
     if isinstance(body, Ellipsoid):
         return body.centre[0], body.centre[1]
     at = getattr(body, "at", None)

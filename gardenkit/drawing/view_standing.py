@@ -1,26 +1,36 @@
 """One plant set in the picture: where its foot is, how large a metre is there, its outline from above or aside."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from functools import cached_property
 
 import attrs
 import numpy as np
 
+from gardenkit.drawing.scene import Plain
+from gardenkit.drawing.style import BARE_INK
 from gardenkit.drawing.symbols import PlantDrawn
 from gardenkit.drawing.view_ground import Stage
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray, Point
 from gardenkit.planting.flower_heads import FlowerHead
+from gardenkit.planting.leaf_forms import LeafForm
 from gardenkit.sources import HOUSE, Figure
 from gardenkit.structure.structure import Support
 
+Draw = Callable[[], list[Plain]]  # what draws a plant, asked only if it shows
 _ROUND = np.array([(math.cos(t), math.sin(t)) for t in np.linspace(0, 2 * math.pi, 20, endpoint=False)]).T
+BIRCH = "#ddd8cd"
 FLOWER = Figure(0.022, "m", HOUSE)  # radius a flower or small head is drawn at
 
 
 @attrs.frozen(kw_only=True)
 class Grown:
-    """A plant to be drawn: what the plan draws of it, its clear stem in metres, its colours, what it climbs on."""
+    """A plant to be drawn: what the plan draws of it, its clear stem in metres, its colours, what it climbs on.
+
+    ``leaves`` and ``leaf`` are their shape and half their length (m), ``in_leaf`` the share that is out, ``bark`` its
+    colour, ``stems`` how many rise from the foot.
+    """
 
     drawn: PlantDrawn
     stem: float = 0.0
@@ -29,9 +39,21 @@ class Grown:
     fruit: str | None = None
     support: Support | None = None
     head: FlowerHead = "cup"
+    leaves: LeafForm = "oval"
+    leaf: float = 0.05
+    in_leaf: float = 1.0
+    bark: str = BARE_INK
+    stems: int = 1
+    autumn: bool = False
+    seed_heads: bool = False
+
+    @property
+    def is_birch(self) -> bool:
+        """Whether its bark is white with dark bands."""
+        return self.bark == BIRCH
 
 
-@attrs.frozen(kw_only=True, eq=False)
+@attrs.frozen(kw_only=True, eq=False, slots=False)
 class Local:
     """A plant's own upright picture: ``foot`` is where its stem meets the ground, ``per_metre`` its scale."""
 
@@ -41,7 +63,7 @@ class Local:
     up: float
     ahead: float
 
-    @property
+    @cached_property
     def per_metre(self) -> float:
         """Millimetres of picture a metre at the stem takes: focal / distance ahead."""
         return self.scene.camera.focal / self.ahead

@@ -4,6 +4,7 @@ import math
 from collections.abc import Sequence
 from functools import partial
 
+import attrs
 import numpy as np
 
 from gardenkit.drawing import style
@@ -17,6 +18,88 @@ from gardenkit.geometry.plane import Point
 from gardenkit.site.site import Obstacle
 from gardenkit.structure.structure import Seat
 
+COMPANY: dict[str, tuple[str, tuple[tuple[float, float], ...]]] = {  # its size in words, its outline from the side (m)
+    "a person": (
+        f"{PERSON:.1f} m tall",
+        (
+            (-0.10, 0),
+            (-0.13, 0.78),
+            (-0.22, 0.8),
+            (-0.21, 1.3),
+            (-0.14, 1.43),
+            (-0.05, 1.46),
+            (-0.05, 1.5),
+            (-0.10, 1.56),
+            (-0.10, 1.64),
+            (-0.05, PERSON),
+            (0.05, PERSON),
+            (0.10, 1.64),
+            (0.10, 1.56),
+            (0.05, 1.5),
+            (0.05, 1.46),
+            (0.14, 1.43),
+            (0.21, 1.3),
+            (0.22, 0.8),
+            (0.13, 0.78),
+            (0.10, 0),
+            (0.02, 0),
+            (0.0, 0.72),
+            (-0.02, 0),
+        ),
+    ),
+    "a dog": (
+        "0.6 m to the shoulder",
+        (  # a large retriever's height, from memory
+            (-0.42, 0.0),
+            (-0.44, 0.32),
+            (-0.46, 0.5),
+            (-0.62, 0.66),
+            (-0.6, 0.7),
+            (-0.42, 0.6),
+            (0.22, 0.6),
+            (0.34, 0.74),
+            (0.36, 0.86),
+            (0.46, 0.88),
+            (0.52, 0.8),
+            (0.64, 0.76),
+            (0.63, 0.7),
+            (0.48, 0.68),
+            (0.42, 0.5),
+            (0.36, 0.34),
+            (0.34, 0.0),
+            (0.27, 0.0),
+            (0.27, 0.3),
+            (-0.24, 0.34),
+            (-0.3, 0.26),
+            (-0.34, 0.0),
+        ),
+    ),
+    "a chair": (
+        "0.9 m high",
+        (  # seat 0.45 m: common practice, no source
+            (-0.24, 0.0),
+            (-0.24, 0.45),
+            (-0.3, 0.9),
+            (-0.26, 0.9),
+            (-0.19, 0.49),
+            (0.24, 0.49),
+            (0.24, 0.0),
+            (0.2, 0.0),
+            (0.2, 0.43),
+            (-0.2, 0.43),
+            (-0.2, 0.0),
+        ),
+    ),
+}
+
+
+@attrs.frozen(kw_only=True)
+class Company:
+    """Who or what stands in a view for scale: a row of ``COMPANY``, at a plan point."""
+
+    kind: str
+    at: Point
+
 
 def seat_parts(scene: Stage, seats: Sequence[Seat]) -> list[Stander]:
     """Return benches: a seat at 0.45 m and a back to 0.85 m (house values), facing as recorded."""
@@ -29,9 +112,9 @@ def obstacle_parts(scene: Stage, obstacles: Sequence[Obstacle]) -> list[Stander]
     return [Stander(at=plane.centre(plane.region(o.outline)), make=partial(_block, scene, o)) for o in found]
 
 
-def person_part(scene: Stage, at: Point) -> Stander:
-    """Return a person 1.7 m tall standing at a place, for scale."""
-    return Stander(at=at, make=lambda: _person(scene, at))
+def company_part(scene: Stage, company: Company) -> Stander:
+    """Return who or what stands at a place for scale."""
+    return Stander(at=company.at, make=lambda: _company(scene, company))
 
 
 def _bench(scene: Stage, seat: Seat) -> list[Piece]:
@@ -104,40 +187,15 @@ def _block(scene: Stage, obstacle: Obstacle) -> list[Piece]:
     ]
 
 
-def _person(scene: Stage, at: Point) -> list[Piece]:
-    foot = scene.camera.before(np.array([[*at, scene.level(at)]]))[0]
-    body = np.array(
-        [
-            (-0.10, 0),
-            (-0.13, 0.78),
-            (-0.22, 0.8),
-            (-0.21, 1.3),
-            (-0.14, 1.43),
-            (-0.05, 1.46),
-            (-0.05, 1.5),
-            (-0.10, 1.56),
-            (-0.10, 1.64),
-            (-0.05, PERSON),
-            (0.05, PERSON),
-            (0.10, 1.64),
-            (0.10, 1.56),
-            (0.05, 1.5),
-            (0.05, 1.46),
-            (0.14, 1.43),
-            (0.21, 1.3),
-            (0.22, 0.8),
-            (0.13, 0.78),
-            (0.10, 0),
-            (0.02, 0),
-            (0.0, 0.72),
-            (-0.02, 0),
-        ]
-    )
+def _company(scene: Stage, company: Company) -> list[Piece]:
+    at = company.at
+    words, shape = COMPANY[company.kind]
+    foot, body = scene.camera.before(np.array([[*at, scene.level(at)]]))[0], np.array(shape)
     ring = scene.camera.ring_of(
         np.column_stack((foot[0] + body[:, 0], foot[1] + body[:, 1], np.full(len(body), foot[2])))
     )
     if not ring:
         return []
-    tip = f"a person {PERSON:.1f} m tall, for scale"
+    tip = f"{company.kind} {words}, for scale"
     area = Area(rings=(ring,), fill="#6c7268", alpha=0.85, layer="planting")
     return [Piece(marks=(area,), cover=(ring,), name=tip, kind="person", away=scene.away(at), tip=tip)]

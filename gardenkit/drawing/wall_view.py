@@ -2,8 +2,6 @@
 
 from collections.abc import Callable, Sequence
 
-import attrs
-
 from gardenkit.drawing import style
 from gardenkit.drawing.elevation import WallBehind, elevation_scene
 from gardenkit.drawing.furniture import Units
@@ -49,7 +47,7 @@ def wall_scene(
             extra += _support(kinds[mark.name], mark.left, mark.right, mark.bottom, mark.top)
     said = "; ".join(f"{m.kind} {m.name}" for m in wall.marks if m.kind != "plant")
     words = f"{title}. On the wall: {said or 'nothing'}. {drawn.description}"
-    return attrs.evolve(drawn, marks=(*drawn.marks, *extra), description=words)
+    return drawn.with_marks((*drawn.marks, *extra), description=words)
 
 
 def _support(support: Support, left: float, right: float, low: float, high: float) -> list[Mark]:

@@ -15,6 +15,7 @@ WORDS = {
     "gap": "clear distance between two stepping stones; pace: from middle to middle",
     "bed": "ground for plants: what paths and paving leave, or what you drew by its corners",
     "area": "ground that is neither path nor bed: a lawn, a patio, gravel",
+    "area of the property": "a part designed by itself, with its own wants, state and turn in the order of work",
     "on centre": "the distance between the middles of neighbouring plants of a mass",
     "key": "the letters that stand for a kind of plant on plan, schedule and client copy",
     "year": "years after planting; 0 is the planting season",

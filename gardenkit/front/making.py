@@ -22,13 +22,13 @@ from gardenkit.project.edits.structure import areas, beds, paths, seats, support
 from gardenkit.site.climate import Climate
 from gardenkit.site.place import Place
 from gardenkit.site.site import Building
+from gardenkit.site.usual_sizes import usual_sizes
 from gardenkit.structure.structure import StoneChoice
 from gardenkit.units import System, length
 
 Length = float | str
 Spot = Sequence[Length]
 DOORS = ("door", "window", "gate")
-OPENING = {"sill": 0.0, "head": 2.0}  # m above the plan's zero: a door. House value.
 SIZES = ("width", "clear_of_walls", "height", "depth", "eye")  # the fields of records that are lengths
 STONE_SIZES = ("gap_low", "gap_high", "pace", "across", "thickness", "joint")
 
@@ -91,13 +91,14 @@ def house(garden: Garden, name: str, *corners: Spot, **more: Any) -> Garden:
 def opening(garden: Garden, kind: str, name: str, start: Spot, end: Spot, *, on: str = "", **more: Any) -> Garden:
     """Put a door or window from ``start`` to ``end`` into the nearest wall, a gate into the boundary or a fence.
 
-    ``on``: the name of the building or fence it must be in; ``more``: sill and head. Raises GardenError when no wall is
-    near.
+    ``on``: the name of the building or fence it must be in; ``more``: sill and head (else the usual ones). Raises
+    GardenError when no wall is near.
     """
     if kind not in DOORS:
         raise GardenError(f'an opening is a door, a window or a gate, not "{kind}"{nearest(kind, DOORS)}')
     (left, low), (right, high) = _spot(garden, start), _spot(garden, end)
-    heights = OPENING | _metres(garden, more, tuple(OPENING))
+    usual = usual_sizes(kind, garden.project.units)
+    heights = {"sill": usual["sill"], "head": usual["head"]} | _metres(garden, more, ("sill", "head"))
     at, width = ((left + right) / 2, (low + high) / 2), math.dist((left, low), (right, high))
 
     def change(project: Project) -> Project:

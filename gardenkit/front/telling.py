@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+from gardenkit.drawing.faded import shown_area
 from gardenkit.drawing.garden import MONTHS, garden_scene
 from gardenkit.drawing.svg import svg
 from gardenkit.front import glossary
@@ -12,12 +13,16 @@ from gardenkit.project.edits.records import by_name
 from gardenkit.storage.files import replace_safely
 
 
-def plan(garden: Garden, target: str | Path | None = None, *, year: int = 5, month: int | None = None) -> str:
+def plan(
+    garden: Garden, target: str | Path | None = None, *, year: int = 5, month: int | None = None, area: str = ""
+) -> str:
     """Return the plan in a month of a year after planting as SVG text, and write it to ``target`` when one is given.
 
-    Without a ``month`` it is the garden's own early summer.
+    Without a ``month`` it is the garden's own early summer; with an ``area`` of the property the rest is faded.
     """
-    drawn = svg(garden_scene(garden.project, garden.layout, garden.catalogue, year=year, month=month))
+    part = garden.of_area(area) if area else garden
+    scene = garden_scene(garden.project, garden.layout, garden.catalogue, year=year, month=month)
+    drawn = svg(shown_area(part, scene))
     if target is not None:
         replace_safely(Path(target), drawn.encode("utf-8"))
     return drawn
@@ -34,9 +39,11 @@ def advice(garden: Garden) -> tuple[str, ...]:
     return tuple(garden.say(f"{f.seriousness}: {f.sentence()}") for f in garden.advice)
 
 
-def client_copy(garden: Garden, target: str | Path) -> Path:
-    """Write the document for the client, one HTML file that needs no network; returns where it is."""
-    booklet.write(garden, Path(target))
+def client_copy(garden: Garden, target: str | Path, *, area: str = "") -> Path:
+    """Write the document for the client, one HTML file that needs no network; returns where it is. With an ``area`` it
+    tells of that area of the property alone.
+    """
+    booklet.write(garden.of_area(area) if area else garden, Path(target))
     return Path(target)
 
 

@@ -15,10 +15,12 @@ from gardenkit.brief.asking import Answer, Asked
 from gardenkit.brief.wants import Judged
 from gardenkit.findings import Finding, Subject
 from gardenkit.garden import facts as measures
-from gardenkit.garden import register
+from gardenkit.garden import register, upkeep
 from gardenkit.garden.answers import answers
-from gardenkit.garden.kept_style import Kept, style_kept
+from gardenkit.garden.kept_setting import Kept
+from gardenkit.garden.kept_style import style_kept
 from gardenkit.garden.on_the_ground import OnTheGround
+from gardenkit.garden.settled import accepted_warnings, open_warnings
 from gardenkit.planting.bloom import BloomRow, WinterRow
 from gardenkit.planting.keys import plant_keys
 from gardenkit.planting.planting import Plant
@@ -27,32 +29,50 @@ from gardenkit.planting.standing import Planted, called
 from gardenkit.planting.suitability import Spot
 from gardenkit.planting.thinning import to_take_out
 from gardenkit.project import advice, planting_figures
+from gardenkit.project.handing_over import Accepted
+from gardenkit.project.joints import joint_plants
 from gardenkit.project.planting_figures import Figures
 from gardenkit.project.season import Standing, standing
-from gardenkit.schedules import care, cost, irrigation, orders, phases, plants, quantities
-from gardenkit.schedules.care_hours import care_hours
+from gardenkit.schedules import (
+    care,
+    cost,
+    crops,
+    irrigation,
+    irrigation_zones,
+    labour,
+    orders,
+    phases,
+    plants,
+    quantities,
+)
 from gardenkit.schedules.lines import Line
+from gardenkit.schedules.programme import Stretch
+from gardenkit.schedules.programme import programme as in_time
 from gardenkit.schedules.setting_out import SettingOut
 from gardenkit.schedules.setting_out import setting_out as set_out
+from gardenkit.schedules.work_steps import SERVED
 from gardenkit.structure import structure
 from gardenkit.structure.build_up import TakeOff
-from gardenkit.structure.kinds import care_of_what_is_built
 
 
 class Garden(OnTheGround):
     """A project with its folder, and all that is worked out from the two: asked for when needed, worked out once.
 
-    ``folder`` holds the garden's own plants, own prices and pictures. A garden never changes: an edit makes a new
-    project, and so a new garden. What did not change between two gardens is remembered below, by layout, sun and
-    season. What the ground alone tells stands in ``OnTheGround``.
+    ``folder`` holds the garden's own plants, prices and pictures. A garden never changes: an edit makes a new project,
+    and so a new garden; what did not change is remembered below. What the ground alone tells is in ``OnTheGround``.
     """
+
+    @property
+    def whole(self) -> "Garden":
+        """The garden of which all is counted."""
+        return self
 
     # ---- the plants
 
     @cached_property
     def planted(self) -> tuple[Planted, ...]:
         """Every plant with its kind. Raises GardenError for a plant the catalogue does not know."""
-        return advice.planted(self.project, self.catalogue)
+        return advice.planted(self.counted, self.catalogue)
 
     @cached_property
     def kinds(self) -> Mapping[Species, int]:
@@ -67,7 +87,9 @@ class Garden(OnTheGround):
     @cached_property
     def keys(self) -> Mapping[str, str]:
         """The plan key of every kind by its botanical name: the same on plan, schedule and client copy."""
-        return plant_keys(species.botanical for _, species in self.planted)
+        creeping = joint_plants(self.project, self.layout, self.catalogue)
+        planted = advice.planted(self.project, self.catalogue)
+        return plant_keys([*(species.botanical for _, species in planted), *(plant.species for plant in creeping)])
 
     @cached_property
     def species_of(self) -> Mapping[str, str]:
@@ -98,22 +120,26 @@ class Garden(OnTheGround):
         """Return every plant planted by ``year`` (0: the planting season) as it stands in ``month`` (1 to 12)."""
         return standing(self.project, self.catalogue, year=year, month=month)
 
-    # ---- season, sun and bodies
-
     @cached_property
     def bloom(self) -> tuple[BloomRow, ...]:
         """The bloom calendar of this garden's kinds in this garden's months."""
-        return advice.bloom_rows(self.project, self.catalogue)
+        return advice.bloom_rows(self.counted, self.catalogue)
 
     # ---- schedules
 
     @cached_property
     def schedule(self) -> tuple[plants.PlantLine, ...]:
         """The plant schedule, one line a kind, in layer order."""
-        beds = {p.number: bed.name for p, _ in self.planted if (bed := self.layout.bed_at(p.at)) is not None}
-        planting = self.project.planting
+        holding = self.layout.plants_by_bed(plant for plant, _ in self.planted)
+        beds = {plant.number: name for name, here in holding.items() for plant in here}
+        planting = self.counted.planting
         return plants.plant_schedule(
-            planting.plants, self.catalogue, self.keys, beds=beds, prices=planting.prices, system=self.units
+            (*planting.plants, *self.creeping),
+            self.catalogue,
+            self.keys,
+            beds=beds,
+            prices=planting.prices,
+            system=self.units,
         )
 
     @cached_property
@@ -129,7 +155,8 @@ class Garden(OnTheGround):
     @cached_property
     def quantities(self) -> tuple[Line, ...]:
         """The take-off: what the garden is built and dressed with."""
-        return quantities.quantities(self.project, self.layout, self.catalogue)
+        built = quantities.quantities(self.counted, self.counted_layout, self.catalogue)
+        return (*built, *irrigation_zones.water_lines(self.counted, self.counted_layout, self.water))
 
     def take_off(self, path: structure.Path) -> TakeOff:
         """Return what one path that runs is built of, as it is counted in the quantities."""
@@ -142,35 +169,60 @@ class Garden(OnTheGround):
 
     @cached_property
     def costs(self) -> cost.Costs:
-        """Plants and materials priced, with the garden's own prices before ours."""
-        prices = cost.material_prices(self.folder / cost.OWN_FILE, system=self.units)
-        currency = self.project.brief.currency
-        return cost.costs(self.schedule, self.orders, prices=prices, currency=currency, system=self.units)
+        """Plants, materials and labour priced, with the garden's own prices before ours."""
+        brief = self.project.brief
+        return cost.costs(
+            self.schedule,
+            self.orders,
+            work=labour.labour(self.quantities, self.schedule, paths=self.counted_layout.surfaces, system=self.units),
+            prices=cost.material_prices(self.folder / cost.OWN_FILE, system=self.units),
+            currency=brief.currency,
+            pricing=brief.pricing,
+            system=self.units,
+            own=bool(self.project.planting.prices),
+        )
 
     @cached_property
     def water(self) -> tuple[irrigation.BedWater, ...]:
         """Every planted bed as a watering zone; empty while the climate has no monthly temperatures."""
-        return irrigation.bed_water(self.project, self.layout, self.catalogue)
+        return irrigation.bed_water(self.counted, self.counted_layout, self.catalogue)
 
     @cached_property
     def care(self) -> tuple[care.Task, ...]:
         """The year's work in this garden's months."""
-        south = self.project.site.place.latitude < 0
-        built = care_of_what_is_built(self.project.structure, self.project.site.fences)
-        return care.care_calendar(
-            self.kinds, shift_days=self.spring_shift, south=south, whole_garden=bool(self.kinds), built=built
-        )
+        return upkeep.tasks(self)
+
+    @cached_property
+    def crops(self) -> tuple[crops.CropLine, ...]:
+        """Every crop of every planned year: its bed, its rows, when it is put in and ready."""
+        return crops.crop_table(self.counted, self.counted_layout, self.catalogue)
 
     @cached_property
     def care_hours(self) -> float:
-        """About how many hours a year the garden asks for. House values."""
-        counts = {species.botanical: n for species, n in self.kinds.items()}
-        return care_hours(self.care, counts, beds=self.bed_area, lawn=self.lawn_area)
+        """About how many hours a year the garden asks for once it has grown in. House values."""
+        return sum(self.care_by_month)
+
+    @cached_property
+    def care_by_month(self) -> tuple[float, ...]:
+        """About how many hours the garden asks for in each month once it has grown in, January first. House values."""
+        return self.care_in(care.GROWN_IN)
+
+    def care_in(self, season: int) -> tuple[float, ...]:
+        """Return about how many hours each month of one season asks for, 0 the first; new plants are watered too."""
+        return upkeep.hours(self, season)
 
     @cached_property
     def phases(self) -> tuple[phases.Phase, ...]:
         """The order of work."""
-        return phases.garden_phases(self.project, self.layout, self.catalogue)
+        served = any(one.step == SERVED for one in self.costs.work)
+        return phases.garden_phases(self.counted, self.counted_layout, self.catalogue, served=served)
+
+    @cached_property
+    def programme(self) -> tuple[Stretch, ...]:
+        """The steps of the work in time, over as many years as the budget of a year asks for."""
+        paths, year = self.counted_layout.surfaces, self.counted.planting.first_year
+        climate = self.project.site.climate
+        return in_time(self.phases, self.costs, self.quantities, paths=paths, first_year=year, climate=climate)
 
     # ---- what it comes to
 
@@ -181,8 +233,13 @@ class Garden(OnTheGround):
 
     @cached_property
     def wants(self) -> tuple[Judged, ...]:
-        """Every want with its verdict."""
-        return wants.judge(self.project.brief.wants, self.facts, measures.doubts(self), self.answers)
+        """Every want with its verdict; one for an area of the property is judged by what lies there."""
+        listed, areas = self.project.brief.wants, {want.area for want in self.project.brief.wants} - {""}
+        whole = wants.judge(listed, self.facts, measures.doubts(self), self.answers, measures.places(self))
+        if self.area or not areas:
+            return whole
+        parts = {name: self.of_area(name).wants for name in areas}
+        return tuple(parts[one.want.area][n] if one.want.area else one for n, one in enumerate(whole))
 
     @cached_property
     def answers(self) -> Mapping[Asked, Answer]:
@@ -194,9 +251,15 @@ class Garden(OnTheGround):
         """How far the plan keeps to its style, setting by setting, with what is answerable."""
         return style_kept(self)
 
+    def of_area(self, name: str) -> "Garden":
+        """Return the garden as it is counted in one area of the property. Raises GardenError for one not known."""
+        from gardenkit.garden.of_area import GardenOfArea  # it is a Garden itself
+
+        return GardenOfArea(self, name)
+
     def figures(self, *, year: int = 10) -> Figures | None:
         """Return the planting of a year in figures, None without plants."""
-        return planting_figures.figures(self.project, self.catalogue, year=year)
+        return planting_figures.figures(self.counted, self.catalogue, year=year)
 
     def sides(self, *, years: Sequence[int] = planting_figures.YEARS) -> tuple[planting_figures.Sides, ...]:
         """Return what stands left and right of every path in some years, in all four seasons."""
@@ -205,7 +268,7 @@ class Garden(OnTheGround):
     @cached_property
     def winter(self) -> tuple[WinterRow, ...]:
         """What each kind gives to look at in winter, in this garden's months."""
-        return planting_figures.winter(self.project, self.catalogue)
+        return planting_figures.winter(self.counted, self.catalogue)
 
     @cached_property
     def advice(self) -> tuple[Finding, ...]:
@@ -226,6 +289,16 @@ class Garden(OnTheGround):
         if tuple(topics) not in self._about:
             self._about[tuple(topics)] = register.advice(self, topics)
         return self._about[tuple(topics)]
+
+    @cached_property
+    def open_warnings(self) -> tuple[Finding, ...]:
+        """What holds the client edition back: what stops the work, and warnings that nobody has accepted."""
+        return open_warnings(self)
+
+    @cached_property
+    def accepted_warnings(self) -> tuple[tuple[Finding, Accepted], ...]:
+        """Every warning that stands and was accepted, with the reason."""
+        return accepted_warnings(self)
 
     def __repr__(self) -> str:
         return f'Garden "{self.project.name}"'

@@ -5,14 +5,13 @@ from typing import TYPE_CHECKING
 
 import attrs
 
-from gardenkit.planting.choosing import Palette, Wishes, candidates, estimated_cost, propose
+from gardenkit.garden.musts import limits, prices_each
+from gardenkit.planting.choosing import Palette, Wishes, candidates, propose
 from gardenkit.planting.invasive import listed_near
-from gardenkit.planting.species import Species
 from gardenkit.project.plant_choice import Suited, bed_spots, suited_to_garden, with_room
 from gardenkit.project.styled import manner_of, signature_of
 from gardenkit.project.sunlight import SunMap
 from gardenkit.project.wanted_plants import wanted_of_plants
-from gardenkit.schedules.plants import usual_price
 
 if TYPE_CHECKING:
     from gardenkit.garden import Garden
@@ -20,10 +19,13 @@ if TYPE_CHECKING:
 
 @attrs.frozen(kw_only=True)
 class Proposed:
-    """A palette, and how every kind of the catalogue was judged for the garden's beds."""
+    """A palette, how every kind of the catalogue was judged for the garden's beds, and which kinds of the palette have
+    no price in the garden's money and count for nothing in what it costs.
+    """
 
     palette: Palette
     suited: Mapping[str, Suited]
+    unpriced: tuple[str, ...] = ()
 
 
 def fixed_kinds(garden: "Garden") -> tuple[str, ...]:
@@ -53,7 +55,9 @@ def propose_palette(
     plants is a wish too, and the palette says which had to give way. Raises GardenError when there is no bed.
     """
     wants = (*signature_of(garden.project.brief.style), *wanted_of_plants(garden.project, garden.catalogue))
-    wishes = attrs.evolve(wishes, wants=wants, manner=manner_of(garden.project.brief.style))
+    wishes = attrs.evolve(
+        wishes, wants=wants, limits=limits(garden, garden.catalogue), manner=manner_of(garden.project.brief.style)
+    )
     spots = bed_spots(garden.project, now=now, later=later)
     judged = with_room(garden.project, suited_to_garden(garden.catalogue, spots, moisture=moisture))
     timezone = garden.project.site.place.timezone
@@ -63,13 +67,13 @@ def propose_palette(
         if one.species.botanical in wishes.locked
         or (one.judgement.verdict != "no" and (with_invasive or not listed_near(one.species, timezone)))
     ]
-    area = garden.bed_area
-    costs = {one.species.botanical: estimated_cost(one.species, _each(garden, one.species), area) for one in allowed}
-    among = candidates((one.judgement for one in allowed), costs)
+    prices = prices_each(garden, (one.species for one in allowed))
+    among = candidates((one.judgement for one in allowed), prices, bed_area=garden.bed_area)
     palette = propose(among, wishes, shift_days=garden.spring_shift)
-    return Proposed(palette=palette, suited={one.species.botanical: one for one in judged})
-
-
-def _each(garden: "Garden", species: Species) -> float:
-    own = {price.species: price.each for price in garden.project.planting.prices}
-    return own.get(species.botanical, usual_price(species)[0])
+    return Proposed(
+        palette=palette,
+        suited={one.species.botanical: one for one in judged},
+        unpriced=tuple(
+            choice.species.botanical for choice in palette.choices if choice.species.botanical not in prices
+        ),
+    )

@@ -107,14 +107,14 @@ def _by_itself(garden: "Garden", asked: Asked) -> str:
         return (
             f"nothing stands that could shade {asked.thing} at these hours; plant or build it first" if nothing else ""
         )
-    if asked.kind != "step_free_way" or garden.ground is None:
+    if asked.kind != "step_free_way" or garden.ground_to_be is None:
         return ""
     site, structure = garden.project.site, garden.project.structure
     try:
         a, b = (place(name, site, structure) for name in (asked.thing, asked.other))
     except GardenError:
         return ""
-    rise = abs(garden.ground.height(a) - garden.ground.height(b))
+    rise = abs(garden.ground_to_be.height(a) - garden.ground_to_be.height(b))
     straight, needed = math.dist(a, b), rise / (LEVEL[0][0] / 100)
     if needed <= straight * (1 + ROOM):
         return ""
@@ -130,6 +130,7 @@ def _refused_and_wanted(garden: "Garden") -> Iterable[Finding]:
     for word in garden.project.brief.refused:
         for name in kept:
             if name in garden.catalogue and (why := refused_by(garden.catalogue[name], word)):
+                choices = _to_choose(garden, word, name)
                 yield Finding(
                     where=WHERE,
                     what=f'"{word}" is refused, but {name} is a favourite or stands fixed on the plan: {why}; '
@@ -138,20 +139,63 @@ def _refused_and_wanted(garden: "Garden") -> Iterable[Finding]:
                     seriousness="warning",
                     topic="wants",
                     rule="contradiction",
+                    remedy=choices[0] if choices else None,
+                    others=choices[1:],
                 )
+
+
+def _to_choose(garden: "Garden", word: str, name: str) -> tuple[Remedy, ...]:
+    """Return what can be let go of where a favourite is refused: the favourite, and the refusal if it is one by itself
+    and not what a must of the list rules out.
+    """
+    brief, found = garden.project.brief, list[Remedy]()
+    if name in garden.project.planting.favourites:
+        step = Step(edit="planting.release_kind", arguments=(("name", name),))
+        found.append(Remedy(words=f"let go of {name} as a favourite", steps=(step,)))
+    if word in brief.refuses:
+        rest = tuple(one for one in brief.refuses if one != word)
+        step = Step(edit="brief.set_refusals", arguments=(("words", rest),))
+        found.append(Remedy(words=f'no longer refuse "{word}"', steps=(step,)))
+    return tuple(found)
 
 
 def _room(garden: "Garden") -> Iterable[Finding]:
     """Return whether the areas that are asked for, each thing once, find room on the open ground."""
-    asks = [w.asks for w in garden.project.brief.wants if w.asks and w.asks.kind == "area_of"]
-    largest: dict[str, float] = {}
-    for number, one in enumerate(asks):
-        name = one.thing or f"area {number}"
-        largest[name] = max(largest.get(name, 0.0), one.amount)
-    ground, wanted = plane.area(garden.layout.ground), sum(largest.values())
+    largest: dict[str, tuple[int, Want, Asked]] = {}
+    for number, want in enumerate(garden.project.brief.wants):
+        asked = want.asks
+        if asked is not None and asked.kind == "area_of":
+            name = asked.thing or f"area {number}"
+            if name not in largest or asked.amount > largest[name][2].amount:
+                largest[name] = (number, want, asked)
+    ground, wanted = plane.area(garden.layout.ground), sum(asked.amount for _, _, asked in largest.values())
     if ground > 0 and wanted > ground:
-        what = f"the areas asked for come to {wanted:.1f} m2, the open ground has {ground:.1f} m2; ask for less"
-        yield Finding(where=WHERE, what=what, source=PLAIN, seriousness="warning", topic="wants", rule="contradiction")
+        choices = _to_lessen(largest.values(), wanted - ground)
+        yield Finding(
+            where=WHERE,
+            what=f"the areas asked for come to {wanted:.1f} m2, the open ground has {ground:.1f} m2; ask for less",
+            source=PLAIN,
+            seriousness="warning",
+            topic="wants",
+            rule="contradiction",
+            remedy=choices[0] if choices else None,
+            others=choices[1:],
+        )
+
+
+def _to_lessen(asked_for: Iterable[tuple[int, Want, Asked]], over: float) -> tuple[Remedy, ...]:
+    """Return for how much less each want could ask to make up for ``over`` m2 too many, the lighter first; one that is
+    smaller than that can only be let go.
+    """
+    found = []
+    for number, want, asked in sorted(asked_for, key=lambda one: WEIGHTS.index(one[1].weight)):
+        left = math.floor((asked.amount - over) * 10) / 10
+        if left > 0:
+            step = Step(edit="brief.ask_for_less", arguments=(("index", number), ("amount", left)))
+            found.append(Remedy(words=f'ask for {left:.1f} m2 in "{want.text}" ({want.weight})', steps=(step,)))
+        else:
+            found.append(_without(number, want))
+    return tuple(found)
 
 
 # ---- findings
@@ -159,8 +203,6 @@ def _room(garden: "Garden") -> Iterable[Finding]:
 
 def _pair(one: tuple[int, Want], other: tuple[int, Want], said: str) -> Finding:
     lighter, heavier = sorted((one, other), key=lambda numbered: WEIGHTS.index(numbered[1].weight))
-    words = f'let go of "{lighter[1].text}" ({lighter[1].weight})'
-    step = Step(edit="brief.remove_want", arguments=(("index", lighter[0]),))
     return Finding(
         where=WHERE,
         what=f'"{one[1].text}" and "{other[1].text}" cannot both be: {said}; ask the client which matters more',
@@ -169,12 +211,17 @@ def _pair(one: tuple[int, Want], other: tuple[int, Want], said: str) -> Finding:
         seriousness="warning",
         topic="wants",
         rule="contradiction",
-        remedy=Remedy(words=words, steps=(step,)),
+        remedy=_without(*lighter),
+        others=(_without(*heavier),),
     )
 
 
-def _alone(number: int, want: Want, said: str) -> Finding:
+def _without(number: int, want: Want) -> Remedy:
     step = Step(edit="brief.remove_want", arguments=(("index", number),))
+    return Remedy(words=f'let go of "{want.text}" ({want.weight})', steps=(step,))
+
+
+def _alone(number: int, want: Want, said: str) -> Finding:
     return Finding(
         where=WHERE,
         what=f'"{want.text}" cannot be as the garden lies: {said}',
@@ -182,5 +229,5 @@ def _alone(number: int, want: Want, said: str) -> Finding:
         seriousness="warning",
         topic="wants",
         rule="contradiction",
-        remedy=Remedy(words=f'let go of "{want.text}"', steps=(step,)),
+        remedy=_without(number, want),
     )

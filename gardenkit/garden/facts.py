@@ -5,8 +5,12 @@ from typing import TYPE_CHECKING
 
 from gardenkit.findings import GardenError
 from gardenkit.garden.answers.ways import against_wheels, kept_off
+from gardenkit.planting.balance import evergreen_share
 from gardenkit.planting.season import flower_months
+from gardenkit.planting.standing import standing
+from gardenkit.project.advice import JUDGED_YEAR
 from gardenkit.project.layout import place
+from gardenkit.project.rules import path_slope
 from gardenkit.project.views import path_shown_at_most
 from gardenkit.schedules.plants import total_cost
 
@@ -34,6 +38,18 @@ def doubts(garden: "Garden") -> dict[str, str]:
     """
     held = [found for path in garden.project.structure.paths if (found := kept_off(garden, path.name))]
     return {"path_width": held[0]} if held else {}
+
+
+def places(garden: "Garden") -> dict[str, str]:
+    """Return, by each fact that a want is checked by, the thing of the plan that decides it, by its name; a fact that
+    no single thing decides has none.
+    """
+    asked = {want.check.fact for want in garden.project.brief.wants if want.check is not None}
+    found: dict[str, str] = {}
+    for fact in asked & set(_PLACES):
+        named = _if_possible(lambda fact=fact: _PLACES[fact](garden))  # type: ignore[misc]
+        found[fact] = max(named, key=lambda name: named[name], default="")
+    return found
 
 
 def _structure(garden: "Garden") -> dict[str, float]:
@@ -66,7 +82,7 @@ def _step_free(garden: "Garden") -> dict[str, float]:
 
     Nothing without spot heights: whether the ground allows it is not known then.
     """
-    if garden.ground is None:
+    if garden.ground_to_be is None:
         return {}
     running = [path for path in garden.project.structure.paths if path.name in garden.layout.routes]
     return {"step_free_paths": float(sum(not against_wheels(garden, path) for path in running))}
@@ -80,8 +96,7 @@ def _path_view(garden: "Garden") -> dict[str, float]:
 
 
 def _seat_sun(garden: "Garden") -> dict[str, float]:
-    hours, site, structure = garden.sun(), garden.project.site, garden.project.structure
-    return {"seat_sun_june": max(float(hours.at(place(s.name, site, structure))[JUNE - 1]) for s in structure.seats)}
+    return {"seat_sun_june": max(_seats(garden).values())}
 
 
 def plant_facts(garden: "Garden") -> dict[str, float]:
@@ -95,13 +110,43 @@ def plant_facts(garden: "Garden") -> dict[str, float]:
         "plants": every,
         "trees": sum(n for kind, n in counted.items() if kind.layer in ("tree", "conifer")),
         "months_in_flower": len({month for kind in counted for month in flower_months(kind, garden.spring_shift)}),
-        "evergreen_share": 100 * sum(n for kind, n in counted.items() if kind.is_evergreen) / every,
+        "evergreen_share": 100 * evergreen_share(standing(garden.planted, JUDGED_YEAR)),
         "natives_share": 100 * sum(n for kind, n in counted.items() if kind.native_na) / every,
         "fragrant_species": sum(kind.fragrance != "none" for kind in counted),
         "toxic_to_dogs": sum("dogs" in kind.toxic_to for kind in counted),
         "toxic_to_people": sum("people" in kind.toxic_to for kind in counted),
         "plant_cost": total_cost(garden.schedule),
     }
+
+
+def _seats(garden: "Garden") -> dict[str, float]:
+    hours, site, structure = garden.sun(), garden.project.site, garden.project.structure
+    return {s.name: float(hours.at(place(s.name, site, structure))[JUNE - 1]) for s in structure.seats}
+
+
+def _steepness(garden: "Garden") -> dict[str, float]:
+    ground, routes = garden.ground_to_be, garden.layout.routes
+    running = (path for path in garden.project.structure.paths if path.name in routes)
+    return {} if ground is None else {p.name: abs(path_slope(p, routes[p.name], ground).steepest) for p in running}
+
+
+# fact -> the things that could decide it, each with how much it does: the first of the greatest is where to look
+_PLACES: dict[str, Callable[["Garden"], dict[str, float]]] = {
+    "seats": lambda garden: {seat.name: 0.0 for seat in garden.project.structure.seats},
+    "seat_sun_june": _seats,
+    "path_width": lambda garden: {path.name: -path.width for path in garden.project.structure.paths},
+    "path_length": lambda garden: {name: route.length for name, route in garden.layout.routes.items()},
+    "path_slope": _steepness,
+    "step_free_paths": lambda garden: {
+        path.name: float(len(against_wheels(garden, path)))
+        for path in garden.project.structure.paths
+        if path.name in garden.layout.routes
+    },
+    "path_straight_view": lambda garden: {name: route.length for name, route in garden.layout.routes.items()},
+    "bed_area": lambda garden: {bed.name: bed.area for bed in garden.beds},
+    "beds": lambda garden: {bed.name: bed.area for bed in garden.beds},
+    "supports": lambda garden: {support.name: 0.0 for support in garden.project.structure.supports},
+}
 
 
 def _if_possible(measure: Callable[[], dict[str, float]]) -> dict[str, float]:

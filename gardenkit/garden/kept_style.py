@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import attrs
 
 from gardenkit.garden.facts import plant_facts
+from gardenkit.garden.kept_setting import NAMED, NEAR, NEAR_ENOUGH, Kept, at_least, leaning, most
 from gardenkit.planting.balance import repeats
 from gardenkit.planting.choosing_rules import has_colour
 from gardenkit.planting.composing.carpet import CLOSED_BY
@@ -20,7 +21,7 @@ from gardenkit.planting.species import Species
 from gardenkit.planting.standing import standing
 from gardenkit.project.plant_choice import bed_grounds, surroundings
 from gardenkit.project.remembered import Remembered
-from gardenkit.project.styled import wishes_of
+from gardenkit.project.styled import built_of, least_of_signature, wishes_of
 from gardenkit.structure.kinds import patch_kind, surface_kind
 from gardenkit.structure.meander import LONGEST
 
@@ -28,24 +29,9 @@ if TYPE_CHECKING:
     from gardenkit.garden import Garden
 
 YEAR = 5  # of growth in which a style is to show. House value.
-NEAR, NEAR_ENOUGH = 0.15, 0.25  # how far off a share, a leaning may be and still be kept. House values.
-NAMED = 3  # things named as answerable. House value.
+FAVOURED = 1 / 3  # of the plants, in the forms that are favoured. House value.
 FEW, MANY = 2.0, 12.0  # plants of a kind together in a bed, at either end of the setting. House values.
 SUMMER = "summer"
-
-
-@attrs.frozen(kw_only=True)
-class Kept:
-    """One setting of the style against the plan: shares 0 to 1 ``wanted`` and ``found`` (None: not to be told yet),
-    whether it ``is_kept``, the ``figure`` in words, and what is answerable for the difference, by name.
-    """
-
-    setting: str
-    wanted: float
-    found: float | None = None
-    is_kept: bool | None = None
-    figure: str = ""
-    answerable: tuple[str, ...] = ()
 
 
 Measure = Callable[["Garden"], Kept]
@@ -70,7 +56,7 @@ def _curving(garden: "Garden") -> Kept:
         return Kept(setting="curving", wanted=wanted)
     lengths = {name: garden.layout.routes[name].length for name in winds}
     found = sum(winds[name] * lengths[name] for name in winds) / sum(lengths.values())
-    return _leaning("curving", wanted, found, f"paths wind {found:.0%} of the most that is walked", winds)
+    return leaning("curving", wanted, found, f"paths wind {found:.0%} of the most that is walked", winds)
 
 
 def _symmetry(garden: "Garden") -> Kept:
@@ -79,7 +65,7 @@ def _symmetry(garden: "Garden") -> Kept:
     if not alike:
         return Kept(setting="symmetry", wanted=wanted)
     found = sum(alike.values()) / len(alike)
-    return _at_least("symmetry", wanted, found, "both sides of the paths alike", alike, slack=NEAR_ENOUGH)
+    return at_least("symmetry", wanted, found, "both sides of the paths alike", alike, alike, slack=NEAR_ENOUGH)
 
 
 def _materials(garden: "Garden") -> Kept:
@@ -97,8 +83,9 @@ def _materials(garden: "Garden") -> Kept:
     other = [f"{name} of {words[-1]}" for name, words in built if not set(words) & set(wanted)]
     found = 1 - len(other) / len(built)
     figure = f"{len(built) - len(other)} of {len(built)} built of {', '.join(wanted)}"
+    named = other or [f"{name} of {words[-1]}" for name, words in built]
     return Kept(
-        setting="materials", wanted=1.0, found=found, is_kept=not other, figure=figure, answerable=tuple(other[:NAMED])
+        setting="materials", wanted=1.0, found=found, is_kept=not other, figure=figure, answerable=tuple(named[:NAMED])
     )
 
 
@@ -125,11 +112,14 @@ def _colours(garden: "Garden") -> Kept:
     style, wishes = garden.project.brief.style, wishes_of(garden.project)
     flowering = {s: n for s, n in garden.kinds.items() if s.bloom_months}
     if not style.colours or not flowering:
-        return Kept(setting="strict", wanted=wishes.colour_share)
+        return Kept(setting="strict", wanted=style.strict)
     inside = {s.botanical: float(has_colour(s, style.colours)) for s in flowering}
     found = sum(inside.values()) / len(inside)
     words = "of the kinds flower in the style's colours"
-    return _at_least("strict", wishes.colour_share, found, words, inside)
+    words += f", at least {wishes.colour_share:.0%} looked for" if wishes.colour_share else ""
+    bearing = {s.botanical: inside[s.botanical] * n for s, n in flowering.items()}
+    kept = at_least("strict", wishes.colour_share, found, words, inside, bearing)
+    return attrs.evolve(kept, wanted=style.strict)
 
 
 def _variety(garden: "Garden") -> Kept:
@@ -156,18 +146,20 @@ def _repetition(garden: "Garden") -> Kept:
     if not again:
         return Kept(setting="repetition", wanted=wanted)
     found = sum(again.values()) / len(again)
-    return _at_least("repetition", wanted, found, "of the kinds come back along a path", again, slack=NEAR_ENOUGH)
+    words = "of the kinds come back along a path"
+    return at_least("repetition", wanted, found, words, again, again, slack=NEAR_ENOUGH)
 
 
 def _boldness(garden: "Garden") -> Kept:
     wanted = garden.project.brief.style.boldness
-    beds = Counter((bed.name, s.botanical) for p, s in garden.planted if (bed := garden.layout.bed_at(p.at)))
+    holding = garden.layout.beds_at([plant.at for plant, _ in garden.planted])
+    beds = Counter((bed.name, s.botanical) for (_, s), bed in zip(garden.planted, holding, strict=True) if bed)
     if not beds:
         return Kept(setting="boldness", wanted=wanted)
     mean = sum(beds.values()) / len(beds)
     found = min(1.0, max(0.0, (mean - FEW) / (MANY - FEW)))
     each = {f"{kind} in {bed}": min(1.0, max(0.0, (n - FEW) / (MANY - FEW))) for (bed, kind), n in beds.items()}
-    return _leaning("boldness", wanted, found, f"{mean:.1f} of a kind together in a bed", each)
+    return leaning("boldness", wanted, found, f"{mean:.1f} of a kind together in a bed", each)
 
 
 def _fullness(garden: "Garden") -> Kept:
@@ -177,20 +169,47 @@ def _fullness(garden: "Garden") -> Kept:
     each = dict(_remembered(garden, "closed", lambda: _closed(garden)))
     found = each.pop("")
     words = f"{found:.0%} of the ground under leaves in year {CLOSED_BY}"
-    return _leaning("fullness", wanted, found, words, each, near=NEAR)
+    return leaning("fullness", wanted, found, words, each, near=NEAR)
 
 
 def _signature(garden: "Garden") -> Kept:
     wanted = garden.project.brief.style.signature
     if not wanted:
         return Kept(setting="signature", wanted=1.0)
-    there = {s.botanical for s in garden.kinds}
-    missing = tuple(name for name in wanted if name not in there)
+    there, least = {s.botanical for s in garden.kinds}, least_of_signature(garden.project.brief.style)
+    missing, held = tuple(n for n in wanted if n not in there), tuple(n for n in wanted if n in there)
     found = 1 - len(missing) / len(wanted)
-    figure = f"{len(wanted) - len(missing)} of {len(wanted)} signature plants are there"
+    count = len(wanted) - len(missing)
+    figure = f"{count} of {len(wanted)} signature plants are there"
     return Kept(
-        setting="signature", wanted=1.0, found=found, is_kept=found >= 0.5, figure=figure, answerable=missing[:NAMED]
+        setting="signature",
+        wanted=least / len(wanted),
+        found=found,
+        is_kept=count >= least,
+        figure=figure,
+        answerable=(held if count >= least else missing)[:NAMED],
     )
+
+
+def _forms(garden: "Garden") -> Kept:
+    forms = garden.project.brief.style.forms
+    if not forms or not garden.kinds:
+        return Kept(setting="forms", wanted=FAVOURED)
+    every = sum(garden.kinds.values())
+    found = sum(n for s, n in garden.kinds.items() if s.form in forms) / every
+    other = {f"{s.botanical} ({s.form})": -float(n) for s, n in garden.kinds.items() if s.form not in forms}
+    bearing = {f"{s.botanical} ({s.form})": float(n) for s, n in garden.kinds.items() if s.form in forms}
+    return at_least("forms", FAVOURED, found, f"of the plants are {' or '.join(forms)}", other, bearing)
+
+
+def _materials_most(garden: "Garden") -> Kept:
+    most, built = garden.project.brief.style.materials_most, built_of(garden.project.structure)
+    if not most or not built:
+        return Kept(setting="materials_most", wanted=1.0)
+    figure = f"{len(built)} materials are built of, wanted at most {most}: {', '.join(built)}"
+    found, kept = min(1.0, most / len(built)), len(built) <= most
+    more = built[:NAMED] if kept else built[most : most + NAMED]
+    return Kept(setting="materials_most", wanted=1.0, found=found, is_kept=kept, figure=figure, answerable=more)
 
 
 _MEASURES: tuple[Measure, ...] = (
@@ -207,6 +226,8 @@ _MEASURES: tuple[Measure, ...] = (
     _repetition,
     _boldness,
     _signature,
+    _forms,
+    _materials_most,
 )
 
 
@@ -257,7 +278,9 @@ def _mean(garden: "Garden", setting: str, value: Callable[[Species], float], wor
     every = sum(garden.kinds.values())
     found = sum(n * value(s) for s, n in garden.kinds.items()) / every
     weighed = {s.botanical: wanted + (value(s) - wanted) * n / every for s, n in garden.kinds.items()}
-    return _leaning(setting, wanted, found, f"{words}: {found:.2f} of 1", weighed)
+    bearing = {s.botanical: n for s, n in garden.kinds.items() if abs(value(s) - wanted) <= NEAR_ENOUGH}
+    kept = leaning(setting, wanted, found, f"{words}: {found:.2f} of 1", weighed)
+    return attrs.evolve(kept, answerable=most(bearing)) if kept.is_kept else kept
 
 
 def _share(garden: "Garden", setting: str, has: Callable[[Species], bool], words: str) -> Kept:
@@ -265,40 +288,5 @@ def _share(garden: "Garden", setting: str, has: Callable[[Species], bool], words
     if fact is None:
         return Kept(setting=setting, wanted=wanted)
     lacking = {s.botanical: -float(n) for s, n in garden.kinds.items() if not has(s)}
-    return _at_least(setting, wanted, fact / 100, words, lacking)
-
-
-def _leaning(
-    setting: str, wanted: float, found: float, figure: str, each: Mapping[str, float], *, near: float = NEAR_ENOUGH
-) -> Kept:
-    """Return a leaning that may be off to either side; answerable is what is furthest off to the same side."""
-    kept = abs(found - wanted) <= near
-    side = 1.0 if found > wanted else -1.0
-    worst = sorted((name for name in each if side * (each[name] - wanted) > 0), key=lambda n: -side * each[n])
-    return Kept(
-        setting=setting,
-        wanted=wanted,
-        found=found,
-        is_kept=kept,
-        figure=figure,
-        answerable=() if kept else tuple(worst[:NAMED]),
-    )
-
-
-def _at_least(
-    setting: str, wanted: float, found: float, words: str, each: Mapping[str, float], *, slack: float = 0.05
-) -> Kept:
-    """Return a share that is to be reached; answerable is what has least of it."""
-    kept = found >= wanted - slack
-    return Kept(
-        setting=setting,
-        wanted=wanted,
-        found=found,
-        is_kept=kept,
-        figure=f"{found:.0%} {words}",
-        answerable=() if kept else _least(each),
-    )
-
-
-def _least(each: Mapping[str, float]) -> tuple[str, ...]:
-    return tuple(sorted(each, key=lambda name: each[name])[:NAMED])
+    bearing = {s.botanical: float(n) for s, n in garden.kinds.items() if has(s)}
+    return at_least(setting, wanted, fact / 100, words, lacking, bearing)

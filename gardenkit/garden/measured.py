@@ -41,6 +41,6 @@ def measured_findings(garden: "Garden") -> tuple[Finding, ...]:
         told = (Finding(where="survey", what=found.trouble, seriousness="warning", topic="survey"),)
     if found.adjusted is not None:
         told = advise(found.adjusted, system=units)
-    if garden.ground is not None and site.boundary:
-        told += fall_away(garden.ground, site.buildings, boundary=site.boundary, system=units)
+    if garden.ground_to_be is not None and site.boundary:
+        told += fall_away(garden.ground_to_be, site.buildings, boundary=site.boundary, system=units)
     return told

@@ -8,14 +8,18 @@ from gardenkit import storage
 from gardenkit.findings import GardenError
 from gardenkit.garden.measured import Measured, measured
 from gardenkit.geometry import plane
+from gardenkit.geometry.plane import Point, Region
 from gardenkit.geometry.solid import Solid
 from gardenkit.planting.catalogue import Catalogue
+from gardenkit.planting.planting import Plant
 from gardenkit.project import Project
+from gardenkit.project.earthworks import Earthworks, earthworks
+from gardenkit.project.joints import joint_plants
 from gardenkit.project.layout import Layout, layout
 from gardenkit.project.rules import ground_of, path_slope
 from gardenkit.project.season import catalogue_of, spring_shift
 from gardenkit.project.solids import solids
-from gardenkit.project.sunlight import SunMap, sun_map
+from gardenkit.project.sunlight import SunMap, sun_map, takes_long
 from gardenkit.project.wall_sun import WallSun, wall_sun
 from gardenkit.saying import said
 from gardenkit.schedules import irrigation
@@ -57,6 +61,30 @@ class OnTheGround:
         return layout(self.project)
 
     @property
+    def area(self) -> str:
+        """The area of the property that is counted; empty: all of it."""
+        return ""
+
+    @property
+    def area_ground(self) -> Region:
+        """The ground of the area that is counted; nowhere where that is all of the garden."""
+        return plane.NOWHERE
+
+    def in_area(self, at: Point) -> bool:
+        """Return whether a place is counted."""
+        return not self.area or plane.contains(self.area_ground, at)
+
+    @cached_property
+    def counted(self) -> Project:
+        """What schedules, figures and costs count: the whole garden, or what lies in its one area (``of_area``)."""
+        return self.project
+
+    @cached_property
+    def counted_layout(self) -> Layout:
+        """The part of the layout that is counted."""
+        return self.layout
+
+    @property
     def bed_area(self) -> float:
         """The ground of all beds together, in square metres."""
         return sum(bed.area for bed in self.beds)
@@ -64,13 +92,13 @@ class OnTheGround:
     @property
     def lawn_area(self) -> float:
         """The ground of all lawns together, in square metres."""
-        worked = self.layout.patches
-        return sum(plane.area(worked[p.name]) for p in self.project.structure.patches if p.kind == "lawn")
+        worked = self.counted_layout.patches
+        return sum(plane.area(worked[p.name]) for p in self.counted.structure.patches if p.kind == "lawn")
 
     @property
     def steepest_path(self) -> float | None:
         """How steep a path gets at most, in percent up or down; None without paths or without ground heights."""
-        ground, routes = self.ground, self.layout.routes
+        ground, routes = self.ground_to_be, self.layout.routes
         if ground is None:
             return None
         running = (p for p in self.project.structure.paths if p.name in routes)
@@ -79,12 +107,27 @@ class OnTheGround:
     @property
     def beds(self) -> tuple[BedShape, ...]:
         """The beds as they lie."""
-        return self.layout.beds
+        return self.counted_layout.beds
+
+    @cached_property
+    def creeping(self) -> tuple[Plant, ...]:
+        """The plants between the stones of the paths that are counted."""
+        return joint_plants(self.counted, self.counted_layout, self.catalogue)
 
     @property
     def ground(self) -> Surface | None:
-        """The ground through the spot heights, None where none were taken."""
+        """The ground as found through the spot heights, None where none were taken."""
         return ground_of(self.project.site)
+
+    @property
+    def ground_to_be(self) -> Surface | None:
+        """The ground as it will be, with its levels and graded paths made; None where no heights were taken."""
+        return self.layout.lie
+
+    @cached_property
+    def earth(self) -> Earthworks | None:
+        """What is dug, filled and held up to make the levels; None where none are to be made or none was measured."""
+        return earthworks(self.project, self.layout)
 
     @property
     def survey(self) -> Measured:
@@ -113,6 +156,10 @@ class OnTheGround:
         Raises GardenError without a boundary or a place on earth.
         """
         return sun_map(self.project, self.catalogue, year=year, progress=progress)
+
+    def sun_takes_long(self, year: int | None = None) -> bool:
+        """Return whether working out ``sun`` takes more than a moment."""
+        return takes_long(self.project, self.catalogue, year=year)
 
     def wall_sun(self, year: int | None = None, *, progress: Progress | None = None) -> tuple[WallSun, ...]:
         """Return the sun on every wall of the buildings, as ``sun`` does for the ground; empty without any."""

@@ -18,7 +18,7 @@ from gardenkit.planting import places
 from gardenkit.planting.bloom import bloom_findings
 from gardenkit.planting.places import place_findings
 from gardenkit.project import advice as planting_advice
-from gardenkit.project import area_rules, thing_rules
+from gardenkit.project import area_rules, crops, level_rules, note_rules, root_rules, thing_rules
 from gardenkit.project.edits.site import shape_of, things
 from gardenkit.project.season import shift_of
 from gardenkit.schedules import cost, irrigation, lighting, quantities, rainwater
@@ -48,7 +48,7 @@ STRUCTURE = (  # topics of the bones
         "patio",
     ),
     *("permit", "posts", "reach", "room", "safety", "screening", "slope", "steps", "stone", "structure", "supports"),
-    *("surface", "training", "view", "width"),
+    *("surface", "training", "view", "water", "width"),
 )
 
 
@@ -70,7 +70,7 @@ def advice(garden: "Garden", topics: Iterable[str] = ()) -> tuple[Finding, ...]:
     rest = share((one for one in found if one.topic not in ON_THE_CARD), asked)
     told = [remedied(garden, _with_subject(garden, one)) for one in rest]
     card = safety_card(garden, work) if not asked or TOPIC in asked else ()
-    lines = gathered([*told, *card], lambda subject: _called(garden, subject))
+    lines = gathered([*told, *card], lambda subject: called(garden, subject))
     return tuple(_remedied_together(line) for line in lines)
 
 
@@ -108,6 +108,7 @@ def names(garden: "Garden") -> Mapping[str, Subject]:
     for thing in structure.things:
         found.setdefault(thing.name, ("thing", thing.name))
         found[f'{thing.kind} "{thing.name}"'] = ("thing", thing.name)
+    found |= {f'level "{level.name}"': ("level", level.name) for level in structure.levels}
     return found | {species.botanical: ("kind", species.botanical) for species in garden.kinds}
 
 
@@ -128,6 +129,7 @@ def _middle(garden: "Garden", finding: Finding) -> Point | None:
     shapes |= {bed.name: bed.region for bed in garden.beds}
     shapes |= {s.name: plane.line(s.line) for s in structure.supports}
     shapes |= {p.name: plane.region(p.outline) for p in structure.patches}
+    shapes |= {level.name: plane.point(level.at) for level in structure.levels}
     shapes |= {s.name: plane.point(s.at) for s in structure.seats}
     shapes |= {t.name: ground_of_thing(t) for t in structure.things}
     shape = shapes.get(name)
@@ -152,6 +154,13 @@ def _planted(garden: "Garden") -> Iterable[Finding]:
     return thing_rules.planted_findings(project.structure, garden.layout.things, project.planting.plants)
 
 
+def _levels(garden: "Garden") -> Iterable[Finding]:
+    site, structure = garden.project.site, garden.project.structure
+    found = root_rules.root_findings(site, structure, garden.layout)
+    found += note_rules.note_findings(site, structure, garden.layout)
+    return (*level_rules.level_findings(garden.project, garden.layout), *found)
+
+
 def _soil(garden: "Garden") -> Iterable[Finding]:
     return soil_findings(garden.project.site.soil)
 
@@ -170,6 +179,13 @@ def _diary(garden: "Garden") -> Iterable[Finding]:
 
 def _planting(garden: "Garden") -> Iterable[Finding]:
     return planting_advice.planting_findings(garden.project, garden.catalogue)
+
+
+def _crops(garden: "Garden") -> Iterable[Finding]:
+    yield from crops.purpose_findings(garden.layout, garden.planted)
+    if garden.project.planting.crops:
+        yield from crops.crop_findings(garden.project, garden.layout, garden.catalogue)
+        yield from crops.sun_findings(garden.project, garden.layout, garden.catalogue, garden.sun_if_known())
 
 
 def _climbers(garden: "Garden") -> Iterable[Finding]:
@@ -206,7 +222,7 @@ def _quantities(garden: "Garden") -> Iterable[Finding]:
 
 def _cost(garden: "Garden") -> Iterable[Finding]:
     brief = garden.project.brief
-    return cost.cost_findings(garden.costs, brief.budget, covers=brief.budget_covers)
+    return cost.cost_findings(garden.costs, brief.budget, covers=brief.budget_covers, currency=brief.currency)
 
 
 def _check(topics: str | tuple[str, ...], of: Callable[["Garden"], Iterable[Finding]]) -> Check:
@@ -218,6 +234,7 @@ CHECKS = (
     _check("survey levels", measured_findings),
     _check(STRUCTURE, _structure),
     _check("structure", _planted),
+    _check("levels permit clearance", _levels),
     _check("soil", _soil),
     _check("hardiness frost", _climate),
     _check("sun", _diary),
@@ -225,6 +242,7 @@ CHECKS = (
     _check("balance bloom colour crowding diversity layering setback", _planting),
     _check("supports", _climbers),
     _check(places.TOPIC, _places),
+    _check(crops.TOPIC, _crops),
     _check("clearance setback", _trees),
     _check("bloom", _bloom),
     _check("water", _water),
@@ -246,7 +264,8 @@ def _with_subject(garden: "Garden", finding: Finding) -> Finding:
     return finding if subject is None else attrs.evolve(finding, subject=subject)
 
 
-def _called(garden: "Garden", subject: Subject) -> str:
+def called(garden: "Garden", subject: Subject) -> str:
+    """Return what a subject is called in a list of alike findings: a plant's key, a path's name."""
     kind, name = subject
     if kind == "plant":
         return garden.keys.get(garden.species_of.get(name, ""), name)

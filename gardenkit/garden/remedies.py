@@ -136,6 +136,9 @@ def _beside(garden: "Garden", name: str) -> Shape | None:
 
 
 def _nearest_bed(garden: "Garden", at: Point) -> Region | None:
+    here = garden.layout.bed_at(at)
+    if here is not None:
+        return here.region
     regions = [bed.region for bed in garden.beds if bed.area > 0]
     return min(regions, key=lambda region: plane.distance(region, plane.point(at)), default=None)
 
@@ -215,7 +218,7 @@ def _longer_flight(garden: "Garden", finding: Finding) -> Remedy | None:
 def _steps(garden: "Garden", name: str) -> Remedy | None:
     """Return flights of steps over the steep stretches of a path, where its use allows steps."""
     path = by_name(garden.project.structure.paths, name, "path")
-    route, ground = garden.layout.routes[name], garden.ground
+    route, ground = garden.layout.routes[name], garden.ground_to_be
     if ground is None or not takes_steps(path):
         return None
     stretches = flights_for(path, route, ground)
@@ -238,7 +241,12 @@ def _gentler(garden: "Garden", name: str) -> Remedy | None:
     steepest = f"{way.steepest:.1f} % at most" if way.steepest is not None else "gentler"
     words = f'let path "{name}" run the gentlest way, {steepest} and {longer} longer'
     path = way.path
-    arguments: dict[str, Argument] = {"bend": path.bend, "sway": path.sway, "first_side": path.first_side}
+    arguments: dict[str, Argument] = {
+        "bend": path.bend,
+        "sway": path.sway,
+        "first_side": path.first_side,
+        "line": path.line,
+    }
     return one_edit(words, "structure.use_route", name=name, **arguments)
 
 
@@ -251,7 +259,9 @@ def _alone(structure: Structure, name: str) -> Structure:
     for one in needed:  # grows while paths join paths
         needed += [end for end in (called[one].start, called[one].end) if end in called and end not in needed]
     kept = tuple(
-        attrs.evolve(p, bend=0.0, sway=1, first_side="left", held_stones=()) if p.name == name else p
+        attrs.evolve(p, bend=0.0, sway=1, first_side="left", line="fair curves", held_stones=())
+        if p.name == name
+        else p
         for p in structure.paths
         if p.name in needed
     )
@@ -263,8 +273,9 @@ def _gentlest(site: Site, structure: Structure, name: str) -> Meander | None:
     """Return the gentlest way a path can wander, None where it is still too steep: it is tried; remembered."""
     project = Project(name="", site=site, structure=structure)
     for way in propose(project, name, goals=("gentlest slope",)):
+        path = way.path
         tried = structure_edits.use_route(
-            project, name, bend=way.path.bend, sway=way.path.sway, first_side=way.path.first_side
+            project, name, bend=path.bend, sway=path.sway, first_side=path.first_side, line=path.line
         )
         place = f'path "{name}"'
         if all((f.rule, f.where) != (TOO_STEEP, place) for f in layout(tried).findings):

@@ -51,7 +51,14 @@ def safety_card(garden: "Garden", found: Iterable[Finding] = ()) -> tuple[Findin
 def _digging(garden: "Garden") -> list[Finding]:
     structure = garden.project.structure
     footed = any(thing_kind(one.kind).footed for one in structure.things)
-    if not (garden.project.planting.plants or structure.paths or structure.patches or structure.supports or footed):
+    if not (
+        garden.project.planting.plants
+        or structure.paths
+        or structure.patches
+        or structure.supports
+        or structure.levels
+        or footed
+    ):
         return []
     what = usa_only(garden.project.site, MARKED, general=f"{DIG_SAFE}, and dig by hand beside the marks")
     return [_member("digging", what, COMMON)]

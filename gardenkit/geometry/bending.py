@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gardenkit.geometry.curve import STEP, Curve
-from gardenkit.geometry.plane import FloatArray
+from gardenkit.geometry.plane import FloatArray, Line
 
 HELD = 1e9  # weight of a point that may not move against 1 for a free one; numerical choice
 ROUNDS = 12  # most rounds of finding which limits are reached; numerical choice
@@ -57,11 +57,23 @@ def settle(
     return np.asarray(np.clip(shift, low, high))
 
 
-def drawn(knots: FloatArray, through: NDArray[np.intp], *, step: float = STEP) -> Curve:
+def through(line: Line, *, step: float) -> Line:
+    """Return a smooth line through the corners of another, points about ``step`` metres apart, its ends kept."""
+    from scipy.interpolate import CubicSpline
+
+    corners = np.asarray(line, dtype=float)
+    along = np.concatenate(([0.0], np.cumsum(np.hypot(*np.diff(corners, axis=0).T))))
+    spots = np.linspace(0.0, along[-1], max(3, int(np.ceil(along[-1] / step)) + 1))
+    found = CubicSpline(along, corners, bc_type="natural")(np.unique(np.concatenate((spots, along[[0, -1]]))))
+    return tuple((float(x), float(y)) for x, y in found)
+
+
+def drawn(knots: FloatArray, through: NDArray[np.intp], *, step: float = STEP, even_ends: bool = False) -> Curve:
     """Return the smooth curve through knots (n, 2), points about ``step`` metres apart, with a point at each index
     ``through``.
 
-    The first and last knot and the knots ``through`` are points of the curve exactly.
+    The first and last knot and the knots ``through`` are points of the curve exactly. With ``even_ends`` the curve
+    ends as bent as it comes to its ends, without it straight.
     """
     if len(knots) == 2:
         knots = np.vstack((knots[:1], knots.mean(axis=0), knots[1:]))
@@ -69,7 +81,7 @@ def drawn(knots: FloatArray, through: NDArray[np.intp], *, step: float = STEP) -
     t = np.concatenate(([0.0], np.cumsum(np.linalg.norm(np.diff(knots, axis=0), axis=1))))
     fine = np.linspace(0.0, t[-1], max(8, 2 * int(t[-1] / step)) + 1)
     fine = np.union1d(fine, t[through])
-    raw = spline(t, knots, fine)
+    raw = spline(t, knots, fine, even_ends=even_ends)
     along = np.concatenate(([0.0], np.cumsum(np.linalg.norm(np.diff(raw, axis=0), axis=1))))
     stops = np.unique(np.concatenate(([0], np.searchsorted(fine, t[through]), [len(fine) - 1])))
     legs = [
@@ -83,14 +95,17 @@ def drawn(knots: FloatArray, through: NDArray[np.intp], *, step: float = STEP) -
     return Curve(points, even, slopes / np.linalg.norm(slopes, axis=1, keepdims=True))
 
 
-def spline(t: FloatArray, knots: FloatArray, at: FloatArray) -> FloatArray:
-    """Return the natural cubic spline through knots (n, 2) at parameters t (n,), evaluated at ``at`` (m,): (m, 2).
+def spline(t: FloatArray, knots: FloatArray, at: FloatArray, *, even_ends: bool = False) -> FloatArray:
+    """Return the cubic spline through knots (n, 2) at parameters t (n,), evaluated at ``at`` (m,): (m, 2); natural, or
+    with ``even_ends`` bent in its first and last piece as much as where they meet the next.
 
     Three diagonals are solved by plain elimination, which a busy machine does not slow as it does a matrix library.
     """
     h = np.diff(t)
     slope = np.diff(knots, axis=0) / h[:, None]
     rhs, span, step = (6 * np.diff(slope, axis=0)).tolist(), (2 * (h[:-1] + h[1:])).tolist(), h.tolist()
+    if even_ends:
+        span[0], span[-1] = span[0] + step[0], span[-1] + step[-1]
     for i in range(1, len(span)):
         share = step[i] / span[i - 1]
         span[i] -= share * step[i]
@@ -99,6 +114,8 @@ def spline(t: FloatArray, knots: FloatArray, at: FloatArray) -> FloatArray:
     for i in range(len(span) - 1, -1, -1):
         after = second[i + 2]
         second[i + 1] = [(rhs[i][k] - step[i + 1] * after[k]) / span[i] for k in (0, 1)]
+    if even_ends:
+        second[0], second[-1] = second[1], second[-2]
     m = np.asarray(second)
     leg = np.clip(np.searchsorted(t, at, side="right") - 1, 0, len(t) - 2)
     a, b, w = (t[leg + 1] - at)[:, None], (at - t[leg])[:, None], h[leg][:, None]

@@ -42,6 +42,16 @@ class Grid:
         x, y = np.meshgrid(self.x, self.y)
         return np.column_stack((x.ravel(), y.ravel()))
 
+    def part(self, rows: slice, columns: slice) -> "Grid":
+        """Return some of its rows and columns as a grid of their own."""
+        return Grid(
+            left=self.left + columns.start * self.cell,
+            bottom=self.bottom + rows.start * self.cell,
+            columns=columns.stop - columns.start,
+            rows=rows.stop - rows.start,
+            cell=self.cell,
+        )
+
     @property
     def bounds(self) -> tuple[float, float, float, float]:
         """Return (least x, least y, greatest x, greatest y) of the covered ground in metres."""

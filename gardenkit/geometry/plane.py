@@ -60,6 +60,13 @@ def region(points: Iterable[Sequence[float]], holes: Iterable[Iterable[Sequence[
     return Polygon([tuple(p) for p in points], [[tuple(p) for p in hole] for hole in holes])
 
 
+def ringed(points: Sequence[Sequence[float]]) -> Region:
+    """Return the ground that a line drawn by hand goes round, its ends joined; one that crosses itself goes round each
+    of its parts.
+    """
+    return _area_part(shapely.make_valid(Polygon(points))) if len(points) > 3 else NOWHERE
+
+
 def check_line(points: Sequence[Sequence[float]], *, where: str) -> None:
     """Raise GardenError naming ``where`` when points make no line: fewer than two, or all at one place."""
     if not any(math.dist(point, points[0]) > 1e-9 for point in points[1:]):
@@ -188,6 +195,11 @@ def part_in_box(shape: Shape, low: Point, high: Point) -> Shape:
         return shape.intersection(shapely.box(*low, *high))
 
 
+def region_in_box(shape: Shape, low: Point, high: Point) -> Region:
+    """Return the ground of a shape in an upright box."""
+    return _area_part(part_in_box(shape, low, high))
+
+
 def simplified(shape: Shape, tolerance: float) -> Region:
     """Return the shape with fewer corners, none further than ``tolerance`` metres from the old edge."""
     return _area_part(shape.simplify(tolerance, preserve_topology=True))
@@ -202,11 +214,30 @@ def inscribed_circle(shape: Region, *, tolerance: float = 0.01) -> tuple[Point, 
     return (float(x), float(y)), float(spoke.length)
 
 
+def least_rectangle(shape: Region) -> Outline:
+    """Return the corners of the smallest rectangle, turned any way, that holds a region."""
+    return corners(shapely.minimum_rotated_rectangle(shape))
+
+
+def long_way(shape: Region) -> float:
+    """Return the heading along the longer side of a region's least rectangle, 0 to 180 degrees clockwise from y."""
+    a, b, c, *_ = least_rectangle(shape)
+    far, near = (a, b), (b, c)
+    longer = far if math.dist(*far) >= math.dist(*near) else near
+    return round(heading(*longer), 6) % 180
+
+
 def nearest_on(shape: Shape, at: Sequence[float]) -> Point:
     """Return the point of ``shape`` (its edge, for a region) that is nearest to ``at``."""
     edge = shape.boundary if isinstance(shape, (Polygon, MultiPolygon)) else shape
     spot = edge.interpolate(edge.project(_Point(at[0], at[1])))
     return (float(spot.x), float(spot.y))
+
+
+def nearest_places(way: LineString, points: FloatArray) -> FloatArray:
+    """Return for each row of ``points`` (n, 2) the nearest point of a line, (n, 2)."""
+    along = shapely.line_locate_point(way, shapely.points(points))
+    return np.asarray(shapely.get_coordinates(shapely.line_interpolate_point(way, along)))
 
 
 def kept_to(shape: Region, at: Point) -> Point:
@@ -240,6 +271,14 @@ def towards(at: Sequence[float], degrees: float, far: float) -> Point:
     """Return the point ``far`` metres from ``at`` in the direction ``degrees`` clockwise from the plan's y axis."""
     angle = math.radians(degrees)
     return (at[0] + far * math.sin(angle), at[1] + far * math.cos(angle))
+
+
+def circles(points: FloatArray, radii: FloatArray, *, sides: int = 48) -> list[Polygon]:
+    """Return round regions about each of the points (n, 2), as ``circle`` makes one; ``radii`` in metres (n,)."""
+    angles = np.linspace(0, 2 * math.pi, sides, endpoint=False)
+    round_one = np.column_stack((np.cos(angles), np.sin(angles)))
+    rings = points[:, None, :] + radii[:, None, None] * round_one[None, :, :]
+    return list(shapely.polygons(rings)) if len(points) else []
 
 
 def circle(at: Sequence[float], radius: float, *, sides: int = 48) -> Polygon:
@@ -287,7 +326,7 @@ def _tidy(points: Outline) -> Outline:
 
 def hull_outline(points: FloatArray) -> Outline:
     """Return the smallest convex outline around points (n, 2), anticlockwise; empty when they enclose no ground."""
-    hull = shapely.MultiPoint(points).convex_hull
+    hull = shapely.convex_hull(shapely.linestrings(points)) if len(points) > 1 else None  # a line is made at once
     return corners(hull) if isinstance(hull, Polygon) else ()
 
 

@@ -2,9 +2,9 @@
 
 import math
 from collections.abc import Sequence
-from itertools import combinations
+from itertools import combinations, pairwise
 
-from gardenkit.geometry.plane import Point
+from gardenkit.geometry.plane import Line, Point
 
 
 def on_a_line(spots: Sequence[Point]) -> tuple[Point, ...]:
@@ -27,6 +27,38 @@ def spread_evenly(spots: Sequence[Point]) -> tuple[Point, ...]:
 
 
 # ---- helpers
+
+
+def walked(line: Line, step: float) -> tuple[Point, ...]:
+    """Return the points of a line ``step`` metres apart along it, its first one first."""
+    found: list[Point] = []
+    left = 0.0
+    for a, b in pairwise(line):
+        far = math.dist(a, b)
+        while left < far:
+            share = left / far
+            found.append((a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])))
+            left += step
+        left -= far
+    return tuple(found)
+
+
+def along(line: Line, at: Point) -> tuple[float, float]:
+    """Return how far along a line its nearest place to a point lies, and how far off it the point is, metres.
+
+    >>> along(((0, 0), (4, 0), (4, 3)), (5, 1))
+    (5.0, 1.0)
+    """
+    best, before = (0.0, math.inf), 0.0
+    for a, b in pairwise(line):
+        far = math.dist(a, b)
+        share = ((at[0] - a[0]) * (b[0] - a[0]) + (at[1] - a[1]) * (b[1] - a[1])) / far**2 if far else 0.0
+        share = min(max(share, 0.0), 1.0)
+        off = math.dist(at, (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])))
+        if off < best[1]:
+            best = (before + share * far, off)
+        before += far
+    return best
 
 
 def _line(spots: Sequence[Point]) -> tuple[Point, Point]:

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Sequence
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,10 +26,9 @@ def hits(eyes: FloatArray, targets: FloatArray, solids: Sequence[Solid]) -> NDAr
     found = np.zeros((len(start), len(solids)), dtype=bool)
     low, high = np.minimum(start, start + along)[:, :2], np.maximum(start, start + along)[:, :2]
     low, high = low.min(axis=0, initial=np.inf), high.max(axis=0, initial=-np.inf)
-    for k, solid in enumerate(solids):
-        if not _may_meet(solid, low, high):
-            continue
-        enter, leave, flat = _stretch(start, along, solid)
+    boxes = _boxes(tuple(solids))
+    for k in np.flatnonzero(((boxes[:, 0] <= high) & (boxes[:, 1] >= low)).all(axis=1)).tolist():
+        enter, leave, flat = _stretch(start, along, solids[k])
         enough = leave >= enter if flat else leave - enter > FLAT
         found[:, k] = enough & (enter < 1.0 - ENDS) & (leave > ENDS)
     return found
@@ -75,14 +75,17 @@ def faces(hull: Hull) -> tuple[FloatArray, bool]:
 # ---- helpers
 
 
-def _may_meet(solid: Solid, low: FloatArray, high: FloatArray) -> bool:
-    """Return whether a body's box on the plan touches the box from ``low`` to ``high``: most bodies are elsewhere."""
-    if isinstance(solid, Hull):
-        least, most = solid.vertices[:, :2].min(axis=0), solid.vertices[:, :2].max(axis=0)
-        return bool((least <= high).all() and (most >= low).all())
-    x, y = solid.centre[:2] if isinstance(solid, Ellipsoid) else solid.at
-    r = solid.radius
-    return bool(x - r <= high[0] and x + r >= low[0] and y - r <= high[1] and y + r >= low[1])
+@lru_cache(maxsize=4)
+def _boxes(solids: tuple[Solid, ...]) -> FloatArray:
+    """Return the least and the greatest x and y of each body on the plan, (n, 2, 2): most are elsewhere than a line."""
+    found = np.empty((len(solids), 2, 2))
+    for k, solid in enumerate(solids):
+        if isinstance(solid, Hull):
+            found[k] = solid.vertices[:, :2].min(axis=0), solid.vertices[:, :2].max(axis=0)
+        else:
+            at = np.array(solid.centre[:2] if isinstance(solid, Ellipsoid) else solid.at)
+            found[k] = at - solid.radius, at + solid.radius
+    return found
 
 
 def _stretch(start: FloatArray, along: FloatArray, solid: Solid) -> tuple[FloatArray, FloatArray, bool]:

@@ -21,7 +21,7 @@ def _bytes(vertices: FloatArray) -> bytes:
     return vertices.tobytes()
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, cache_hash=True)
 class Hull:
     """The convex body around ``vertices`` (n, 3): a house block, a roof, a fence panel, a wall.
 
@@ -42,7 +42,7 @@ class Hull:
         return np.column_stack(np.triu_indices(len(self.vertices), k=1)).astype(np.int64)
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, cache_hash=True)
 class Ellipsoid:
     """A round or oval crown: centre (x, y, z), ``radius`` across, ``half_height`` up and down."""
 
@@ -53,7 +53,7 @@ class Ellipsoid:
     light: Months = OPAQUE
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, cache_hash=True)
 class Column:
     """An upright cylinder: a trunk, a post, a columnar crown."""
 
@@ -65,7 +65,7 @@ class Column:
     light: Months = OPAQUE
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, cache_hash=True)
 class Cone:
     """A cone standing on its base: a conical crown."""
 

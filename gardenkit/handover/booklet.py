@@ -1,128 +1,205 @@
-"""The client copy: one HTML file with plan, plants, costs and the year's work, that opens anywhere with no network."""
+"""The client edition and the office edition: each one HTML file that opens anywhere with no network."""
 
+from collections.abc import Sequence
+from functools import cache
 from importlib.resources import files
-from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
-import numpy as np
-
 from gardenkit.brief import wants
-from gardenkit.drawing import charts, style
-from gardenkit.drawing.garden import MONTHS, garden_scene
-from gardenkit.drawing.live_copy import FULL_YEAR, LAST_YEAR, LiveCopy, live_copy, open_hours
-from gardenkit.drawing.overlays import sun_marks
-from gardenkit.drawing.plan import screen_scale
-from gardenkit.drawing.scene import Scene
+from gardenkit.brief.pictures import thumbnail_url
+from gardenkit.drawing import style
+from gardenkit.drawing.garden import MONTHS
+from gardenkit.drawing.live_copy import FULL_YEAR, LAST_YEAR
+from gardenkit.drawing.programme_chart import programme_chart
 from gardenkit.drawing.svg import svg
-from gardenkit.drawing.view import places_to_look_from, season_strip, view_scene
+from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
 from gardenkit.handover import wording
-from gardenkit.handover.contents import CONFIRM, NOTICES, SAFETY, Contents, bloom_rows, contents
-from gardenkit.planting.bloom import kinds_by_month
+from gardenkit.handover.contents import (
+    CONFIRM,
+    NOTICES,
+    PICTURES_FOLDER,
+    SAFETY,
+    Contents,
+    contents,
+)
+from gardenkit.handover.filmed import Shown, films
+from gardenkit.handover.paper import Issue
+from gardenkit.handover.pictured import Pictures, month_shown, pictures, sun_key
 from gardenkit.progress import Tell, part, quiet
-from gardenkit.project.season import early_summer
+from gardenkit.project.handing_over import Edition
+from gardenkit.project.level_figures import level_rows
 from gardenkit.schedules import care, quantities
 from gardenkit.storage.files import replace_safely
-from gardenkit.units import rough_length, show_area, show_length
+from gardenkit.units import counted, rough_length, show_area, show_length
 
-SCREEN_PX = 760.0
-PRINT_SCALE = 96.0  # 1/8" = 1'-0" fits most home gardens on one page
-SUN_MONTHS = (3, 6, 9, 12)  # shown as still pictures for print
-
+FILMED = 0.3  # share of the time before the films are painted. House value.
 WORKED_OUT = 0.4  # share of the time that goes by before anything is drawn. House value.
-YOUNG_YEAR = 1  # the garden as the client first sees it
+EDITIONS: dict[Edition, str] = {"client": "client edition", "office": "office edition"}
+LOGO_SIDE = 360  # px: the longer side of the logo. House value.
 
 
-def write(garden: Garden, target: Path, *, with_sun: bool = True, tell: Tell = quiet) -> int:
-    """Write the client copy of a garden to ``target`` and return its size in bytes.
+def write(
+    garden: Garden,
+    target: Path,
+    *,
+    edition: Edition = "client",
+    with_sun: bool = True,
+    with_films: bool = False,
+    tell: Tell = quiet,
+) -> int:
+    """Write an edition of a garden to ``target`` and return its size in bytes; films take a minute or more.
 
-    Raises GardenError for a plant that is not known, and what ``tell`` raises to stop the work: then nothing is
-    written.
+    Raises GardenError for a plant that is not known, or, for the client, while a warning is open; and what ``tell``
+    raises to stop the work: then nothing is written.
     """
-    content = render(garden, with_sun=with_sun, tell=tell).encode("utf-8")
+    content = render(garden, edition=edition, with_sun=with_sun, with_films=with_films, tell=tell).encode("utf-8")
     target.parent.mkdir(parents=True, exist_ok=True)
     replace_safely(target, content)
     return len(content)
 
 
-def render(garden: Garden, *, with_sun: bool = True, tell: Tell = quiet) -> str:
-    """Return the client copy of a garden as one HTML page that asks the network for nothing."""
-    told = contents(garden, with_sun=with_sun, tell=part(tell, 0.0, WORKED_OUT))
-    return page(told, tell=part(tell, WORKED_OUT, 1.0))
+def render(
+    garden: Garden,
+    *,
+    edition: Edition = "client",
+    with_sun: bool = True,
+    with_films: bool = False,
+    tell: Tell = quiet,
+) -> str:
+    """Return an edition of a garden as one HTML page that asks the network for nothing."""
+    if edition == "client":
+        check_settled(garden)
+    told = contents(
+        garden,
+        with_sun=with_sun and edition == "office",
+        tell=part(tell, 0.0, WORKED_OUT * (FILMED if with_films else 1.0)),
+    )
+    share = FILMED if with_films else 1.0
+    shown = films(told, part(tell, share, 1.0)) if with_films else []
+    return page(told, edition=edition, films=shown, tell=part(tell, WORKED_OUT * share, share))
 
 
-def page(told: Contents, *, tell: Tell = quiet) -> str:
-    """Return the page of contents that are already worked out."""
+def check_settled(garden: Garden) -> None:
+    """Raise GardenError while a warning about the garden is neither settled nor accepted."""
+    if garden.open_warnings:
+        first, how_many = garden.open_warnings[0], len(garden.open_warnings)
+        rest = f", and {how_many - 1} more" if how_many > 1 else ""
+        raise GardenError(
+            f"the client edition waits for {counted(how_many, 'open warning')}: {first.where}: "
+            f"{garden.say(first.what)}{rest}; mend what they say, or accept each with a reason"
+        )
+
+
+def page(
+    told: Contents,
+    *,
+    edition: Edition = "client",
+    issue: Issue | None = None,
+    films: Sequence[Shown] = (),
+    tell: Tell = quiet,
+) -> str:
+    """Return an edition of contents that are already worked out. Raises GardenError as ``render`` does."""
+    if edition == "client":
+        check_settled(told.garden)
+    shown = _shown(told, edition, issue or Issue.of(told.project), pictures(told, tell))
+    return str(_environment().get_template("page.html").render(**shown, films=films))
+
+
+@cache
+def _environment() -> Any:
+    """Return what turns the templates into pages: they are compiled once, which takes a third of a second."""
     from jinja2 import Environment, FunctionLoader, StrictUndefined, select_autoescape
 
-    environment = Environment(
+    return Environment(
         loader=FunctionLoader(_template),
         autoescape=select_autoescape(default=True, default_for_string=True),
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    return environment.get_template("client_copy.html").render(**_shown(told, tell))
 
 
 # ---- what the template is given
 
 
-def _shown(told: Contents, tell: Tell) -> dict[str, Any]:
+def _shown(told: Contents, edition: Edition, issue: Issue, drawn: Pictures) -> dict[str, Any]:
     project = told.project
-    tell(0.0, "drawing the live plan ...")
-    live = _live(told)
-    tell(0.2, "drawing the plan on paper ...")
-    plan = _plan_scene(told, PRINT_SCALE)
-    views = _views(told, part(tell, 0.25, 0.95))
-    tell(0.95, "putting the page together ...")
-    drawn = {
+    cover = {
         "project": project,
         "told": told,
-        "live": live,
+        "office": edition == "office",
+        "edition": edition,
+        "edition_words": EDITIONS[edition],
+        "issue": issue,
+        "logo": _logo(told.garden),
+        "cover": drawn.cover,
+        "live": drawn.live,
         "style": style,
         "months": MONTHS,
         "short_months": style.MONTHS,
-        "css": _template("client_copy.css"),
-        "script": _template("client_copy.js"),
-        "plan": svg(plan),
-        "plan_words": plan.description,
-        "views": views,
-        "bloom_chart": _bloom_chart(told),
-        "bloom_months": _bloom_months(told),
-        "sun_pictures": _sun_pictures(told),
-        "sun_key": _sun_key(),
+        "css": _template("page.css"),
+        "script": _template("page.js"),
+        "plan": drawn.plan,
+        "plan_words": drawn.plan_words,
+        "views": drawn.views,
+        "levels": drawn.levels,
+        "photos": drawn.photos,
+        "level_rows": level_rows(told.garden.earth, project.units),
+        "bloom_chart": drawn.bloom_chart,
+        "bloom_months": drawn.bloom_months,
+        "sun_pictures": drawn.sun_pictures,
+        "sun_key": sun_key(),
         "sun_rows": told.sun_by_bed,
-        "contents": _headings(told, live),
+        "contents": _headings(told, edition, drawn),
     }
-    return drawn | _figures(told) | _words(told)
+    return cover | _figures(told) | _for_the_client(told) | _words(told)
 
 
 def _figures(told: Contents) -> dict[str, Any]:
     """Return what is counted, priced and timed."""
-    project, units = told.project, told.project.units
+    units = told.project.units
     return {
-        "wants": [wording.want(item, units) for item in told.garden.wants],
-        "wants_told": wants.told(told.garden.wants),
+        "wants": [wording.want(item, units) for item in told.wants],
+        "wants_told": wants.told(told.wants),
+        "property_areas": wording.property_areas(told.garden),
         "plants": told.garden.schedule,
         "areas": wording.areas(told),
+        "crops": told.garden.crops,
         "bed_lines": wording.bed_lines(told),
         "bed_rules": wording.bed_rules(told),
         "lines": [(line, line.shown(units)) for line in told.garden.quantities if line.item not in wording.BED_ITEMS],
-        "parts": quantities.support_parts(project),
+        "parts": quantities.support_parts(told.garden.counted),
         "part_count": lambda part: wording.part_count(part, units),
         "orders": told.garden.orders,
         "costs": told.garden.costs,
+        "estimate": wording.estimate(told.garden),
+        "round_span": wording.round_span(told.garden),
+        "budget": wording.budget(told.garden),
+        "left_out": f"{told.garden.costs.left_out[:1].upper()}{told.garden.costs.left_out[1:]}",
         "money": wording.money(told),
         "water": wording.water(told),
         "tree_water": wording.tree_water(told),
         "care_months": wording.care_months(told),
         "phases": told.garden.phases,
+        "programme": told.garden.programme,
+        "programme_chart": svg(programme_chart(told.garden.programme)),
         "findings": told.garden.advice,
         "cautions": wording.cautions(told),
         "caution_sources": wording.caution_sources(told),
         "sources": told.sources,
+    }
+
+
+def _for_the_client(told: Contents) -> dict[str, Any]:
+    """Return what only the client edition says."""
+    return {
+        "settled_warnings": told.garden.accepted_warnings,
+        "flowers": wording.flowers(told),
+        "heeded": wording.heeded(told),
+        "cost_groups": wording.cost_groups(told),
+        "published": wording.published(told),
     }
 
 
@@ -142,146 +219,64 @@ def _words(told: Contents) -> dict[str, Any]:
         "length": lambda metres: show_length(metres, units),
         "area": lambda square: show_area(square, units),
         "full_year": FULL_YEAR,
-        "full_month": _month(told),
+        "full_month": month_shown(told),
         "last_year": LAST_YEAR,
     }
 
 
-def _headings(told: Contents, live: LiveCopy | None) -> list[tuple[str, str]]:
-    """Return (anchor, words) of the sections that this garden has."""
-    planted = bool(told.garden.schedule)
+def _headings(told: Contents, edition: Edition, drawn: Pictures) -> list[tuple[str, str]]:
+    """Return (anchor, words) of the sections that an edition of this garden has, in their order."""
+    garden = told.garden
+    planted, live = bool(garden.schedule), drawn.live is not None
+    priced, bloom, views = bool(garden.costs.lines), bool(garden.bloom), bool(drawn.views or drawn.photos)
     rows: list[tuple[bool, str, str]] = [
-        (bool(told.project.brief.wants or told.pictures), "wishes", "What you asked for"),
-        (live is not None, "live", "The garden through the year"),
+        (bool(told.pictures), "tone", "What set the tone"),
+        (bool(told.wants), "asked", "What you asked for"),
+        (True, "drawn", "The plan"),
+        (bool(drawn.levels), "levels", "How the ground will lie"),
+        (views, "seen", "What you will see"),
+        (live, "live", "The garden through the year"),
+        (bloom, "bloom", "What flowers when"),
+        (planted, "kinds", "The plants"),
+        (bool(garden.crops), "crops", "Vegetables, year by year"),
+        (True, "heed", "To be careful with"),
+        (priced, "sums", "What it costs"),
+        (bool(garden.care), "year", "The year's work"),
+        (True, "order", "Order of work"),
+        (bool(garden.accepted_warnings), "settled", "Looked at, and left as it is"),
+        (True, "agreed", "Agreed"),
+        (True, "footnotes", "Where the figures come from"),
+    ]
+    office: list[tuple[bool, str, str]] = [
+        (bool(told.wants or told.pictures), "wishes", "What was asked for"),
+        (live, "live", "The garden through the year"),
         (told.sun is not None, "sun", "Sun on the ground"),
         (True, "plan", "The plan on paper"),
-        (bool(told.garden.schedule and told.project.site.boundary), "views", "What you will see"),
-        (bool(told.garden.bloom), "bloom", "What flowers when"),
+        (bool(drawn.levels), "levels", "How the ground will lie"),
+        (views, "views", "What will be seen"),
+        (bloom, "bloom", "What flowers when"),
         (planted, "plants", "Plant schedule"),
-        (bool(told.garden.cautions), "cautions", "Plants to be careful with"),
-        (bool(told.garden.quantities), "materials", "Materials"),
-        (bool(told.garden.costs.lines), "cost", "Cost"),
-        (bool(told.garden.water), "water", "Water"),
-        (bool(told.garden.care), "care", "The year's work"),
+        (bool(garden.crops), "crops", "Vegetables, year by year"),
+        (bool(garden.cautions), "cautions", "Plants to be careful with"),
+        (bool(garden.quantities), "materials", "Materials"),
+        (priced, "cost", "Cost"),
+        (bool(garden.water), "water", "Water"),
+        (bool(garden.care), "care", "The year's work"),
         (True, "order", "Order of work"),
-        (bool(told.garden.advice), "findings", "What we found"),
+        (bool(garden.advice), "findings", "What we found"),
+        (bool(garden.accepted_warnings), "settled", "Accepted warnings"),
         (True, "sources", "Sources and limits"),
     ]
-    return [(anchor, words) for there, anchor, words in rows if there]
+    return [(anchor, words) for there, anchor, words in (rows if edition == "client" else office) if there]
 
 
-def _plan_scene(told: Contents, scale: float, *, plants: bool = True, to_scale: bool = False) -> Scene:
-    return garden_scene(
-        told.project,
-        told.garden.layout,
-        told.garden.catalogue,
-        year=FULL_YEAR,
-        month=early_summer(told.project.site),
-        plants=plants,
-        scale=scale,
-        to_scale=to_scale,
-        textures=plants,
-        title=told.project.name if plants else "Sun on the ground",
-    )
-
-
-def _month(told: Contents) -> str:
-    """Return the word of the month that the garden is shown in on paper."""
-    return MONTHS[early_summer(told.project.site) - 1]
-
-
-def _views(told: Contents, tell: Tell) -> list[tuple[str, str]]:
-    """Return (words, picture) of what is seen: the way in by season, then a seat young and old."""
-    if not told.garden.schedule or not told.project.site.boundary:
-        return []
-    places = places_to_look_from(told.project, told.garden.layout)
-    if not places:
-        return []
-    first, garden = places[0], (told.project, told.garden.layout, told.garden.catalogue)
-    strip = season_strip(
-        *garden,
-        eye=first.eye,
-        towards=first.towards,
-        eye_height=first.height,
-        year=FULL_YEAR,
-        title=f"From the {first.name}, year {FULL_YEAR}",
-        tell=part(tell, 0.0, 0.6),
-    )
-    pictures = [(f"From the {first.name} through the year, {FULL_YEAR} years after planting", svg(strip))]
-    seats = {seat.name for seat in told.project.structure.seats}
-    later = next((place for place in places[1:] if place.name in seats), places[-1])
-    for year, share in ((YOUNG_YEAR, 0.6), (LAST_YEAR, 0.8)):
-        tell(share, f"drawing the view from the {later.name} in year {year} ...")
-        scene = view_scene(
-            *garden,
-            eye=later.eye,
-            towards=later.towards,
-            eye_height=later.height,
-            year=year,
-            month=early_summer(told.project.site),
-            title=f"From the {later.name}, {_month(told)}, year {year}",
-        )
-        pictures.append((f"From the {later.name} in {_month(told)}, year {year}", svg(scene)))
-    return pictures
-
-
-def _live(told: Contents) -> LiveCopy | None:
-    if not told.project.site.boundary:
-        return None
-    scale = screen_scale(told.project.site, width_px=SCREEN_PX)
-    bare = _plan_scene(told, scale, plants=False) if told.sun is not None else None
-    return live_copy(told.project, told.garden.catalogue, _plan_scene(told, scale), sun=told.sun, bare=bare)
-
-
-def _bloom_chart(told: Contents) -> str:
-    return svg(charts.bloom_calendar(bloom_rows(told.garden.bloom, told.garden.keys))) if told.garden.bloom else ""
-
-
-def _bloom_months(told: Contents) -> list[tuple[str, tuple[str, ...]]]:
-    by_month = kinds_by_month(told.garden.bloom)
-    return [(name, by_month[number]) for number, name in enumerate(MONTHS, start=1)]
-
-
-def _sun_pictures(told: Contents) -> list[tuple[str, str]]:
-    if told.sun is None:
-        return []
-    hours, grid = open_hours(told.sun, told.project), told.sun.grid
-    if not np.isfinite(hours).any():  # the house covers the whole plot
-        return []
-    found = []
-    for month in SUN_MONTHS:
-        marks = sun_marks(np.asarray(hours[month - 1]), x0=grid.left, y0=grid.bottom, cell=grid.cell)
-        mean = float(np.nanmean(hours[month - 1]))
-        scene = garden_scene(
-            told.project,
-            told.garden.layout,
-            plants=False,
-            extra=marks,
-            scale=192.0,
-            textures=False,
-            names=False,
-            title=MONTHS[month - 1],
-        )
-        words = f"Sun map for {MONTHS[month - 1]}: {mean:.1f} hours of direct sun a day on average; beds in the table."
-        found.append((MONTHS[month - 1], svg(_described(scene, words))))
-    return found
-
-
-def _described(scene: Scene, words: str) -> Scene:
-    import attrs
-
-    return attrs.evolve(scene, description=words)
-
-
-def _sun_key() -> list[tuple[str, str]]:
-    """Return (colour, words) of each step of the sun map, sunniest first."""
-    steps = style.SUN_STEPS
-    words = [
-        f"under {steps[0]:g} h",
-        *(f"{a:g} to {b:g} h" for a, b in pairwise(steps)),
-        f"{steps[-1]:g} h and more",
-    ]
-    return list(zip(style.SUN_COLOURS, words, strict=True))[::-1]
+def _logo(garden: Garden) -> str:
+    """Return the logo as a data address, nothing without one that can be read."""
+    name = garden.project.handover.logo
+    try:
+        return thumbnail_url(garden.folder / PICTURES_FOLDER / Path(name).name, side=LOGO_SIDE) if name else ""
+    except (GardenError, OSError):
+        return ""
 
 
 def _template(name: str) -> str:

@@ -3,22 +3,36 @@
 from collections.abc import Callable
 from pathlib import Path
 
+import attrs
+
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
-from gardenkit.handover import booklet, calendar, drawing_set, dxf, geojson, setting_out, sheet, tables, template
+from gardenkit.handover import booklet, calendar, drawing_set, dxf, geojson, packs, setting_out, sheet, tables, template
 from gardenkit.handover.contents import Contents, contents
 from gardenkit.handover.paper import Issue
 from gardenkit.progress import StoppedError, Tell, part, quiet
+from gardenkit.project.handing_over import Edition
 from gardenkit.storage.files import replace_safely
 
 FOLDER, READ_ME = "documents", "READ_ME.txt"
 Write = Callable[[Contents, Path, Issue, Tell], object]
+
+
+def _edition(told: Contents, to: Path, issue: Issue, tell: Tell, edition: Edition) -> None:
+    replace_safely(to, booklet.page(told, edition=edition, issue=issue, tell=tell).encode("utf-8"))
+
+
 WORKED_OUT, COPIED = 0.2, 0.6  # share of the time until all is worked out, and the client copy drawn. House values.
 DOCUMENTS: tuple[tuple[str, str, Write], ...] = (  # file, for whom and what, how it is written
     (
         "client_copy.html",
-        "for the client: opens in any browser, with no network",
-        lambda told, to, _, tell: replace_safely(to, booklet.page(told, tell=tell).encode("utf-8")),
+        "for the client: the design as a story; opens in any browser, with no network",
+        lambda told, to, issue, tell: _edition(told, to, issue, tell, "client"),
+    ),
+    (
+        "office_copy.html",
+        "for the office alone: every figure, warning and source",
+        lambda told, to, issue, tell: _edition(told, to, issue, tell, "office"),
     ),
     (
         "drawing_set.pdf",
@@ -66,14 +80,15 @@ TEMPLATES: tuple[str, str, Write] = (  # where a stone has an outline of its own
 )
 
 
-def write(garden: Garden, folder: Path, *, revision: str = "A", tell: Tell = quiet) -> tuple[Path, ...]:
+def write(garden: Garden, folder: Path, *, revision: str = "", tell: Tell = quiet) -> tuple[Path, ...]:
     """Write every document of a garden into a folder, with a read-me that says what each is for; returns the files.
 
-    A document that this garden cannot give yet (a sheet without a boundary) is named in the read-me, with why. Drawings
-    carry today's date and the ``revision``. ``tell`` hears how far it has come; what it raises to stop the work leaves
-    the documents written so far, each whole.
+    A document that this garden cannot give yet (a sheet without a boundary, a client edition while warnings are open)
+    is named in the read-me, with why. All carry the garden's date of issue and its revision, or the ``revision`` given.
+    ``tell`` hears how far it has come; what it raises to stop the work leaves the documents written so far, each whole.
     """
-    issue = Issue(revision=revision)
+    issue = Issue.of(garden.project)
+    issue = attrs.evolve(issue, revision=revision) if revision else issue
     told = contents(garden, tell=part(tell, 0.0, WORKED_OUT))
     folder.mkdir(parents=True, exist_ok=True)
     written, lines = [], [f"{garden.project.name}: documents", ""]
@@ -90,7 +105,9 @@ def write(garden: Garden, folder: Path, *, revision: str = "A", tell: Tell = qui
             continue
         written.append(folder / name)
         lines.append(f"{name}: {words}")
+    sent = packs.write(folder, garden.project.name)
+    lines += ["", *(f"{path.name}: to send to the {path.name.partition('_')[0]}" for path in sent)]
     lines += ["", "Check all dimensions on site. Not listed as toxic or invasive never means safe.", ""]
     read_me = folder / READ_ME
     replace_safely(read_me, "\n".join(lines).encode("utf-8"))
-    return (*written, read_me)
+    return (*written, *sent, read_me)

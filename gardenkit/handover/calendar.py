@@ -1,69 +1,196 @@
-"""The year's work as a calendar file: each task on the first day of its month, year after year, for a phone."""
+"""The year's work as a calendar file: each task on the first day of its month, year after year, for a phone.
+
+It can be sent again: an event keeps its mark through edits and renamings, its number of issue rises when it changes,
+and what is no longer to be done is sent as cancelled (RFC 5545, 3.8.1.11 STATUS, 3.8.7.4 SEQUENCE; RFC 5546, 2.1.4).
+"""
 
 import datetime as dt
 import hashlib
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
+from typing import Any
 
 from gardenkit.handover.contents import Contents
 from gardenkit.project import Project
-from gardenkit.schedules.care import MONTHS, WHOLE_GARDEN, Task, by_month, grouped
+from gardenkit.schedules.care import MONTHS, Task, by_month, grouped
 from gardenkit.storage.files import replace_safely
 
 MAKER = "-//gardenkit//care calendar//EN"
+AT, OF = "@gardenkit.invalid", "x-wr-relcalid"  # the calendar's own mark stands in the file and in every event's mark
 Say = Callable[[str], str]
-FROM_THE_START = frozenset(task.task for task in WHOLE_GARDEN)  # what a new planting needs in its first season
+Events = Mapping[str, Any]  # events as icalendar reads them, by their mark
+SHORT = 3  # kinds named in the title of an event. House value.
+KEPT = (
+    "dtstart",
+    "dtend",
+    "rrule",
+    "summary",
+    "description",
+    "categories",
+    "status",
+)  # what makes a change of an event
+BEFORE = ("documents/care.ics", "schedules/care.ics")  # where a garden's folder holds what was sent before
+CATEGORY: Mapping[str, str] = {  # by the first word of a task
+    **dict.fromkeys(("prune", "shear", "cut", "deadhead", "clip", "thin"), "Pruning"),
+    **dict.fromkeys(("water",), "Watering"),
+    **dict.fromkeys(("mow",), "Lawn"),
+    **dict.fromkeys(("sow", "plant", "harvest", "divide", "lift"), "Planting"),
+    **dict.fromkeys(("check", "look", "tighten"), "Looking over"),
+}
+OTHER = "Garden care"
 
 
 def write(told: Contents, target: Path) -> int:
-    """Write the care calendar of a garden as an .ics file; returns its size in bytes."""
-    content = ics(told.project, told.garden.care, say=told.garden.say)
+    """Write the care calendar of a garden as an .ics file; returns its size in bytes.
+
+    What was written before, at this place or another of the garden's folder, is gone on from.
+    """
+    before = [target, *(told.garden.folder / name for name in BEFORE)]
+    content = ics(told.project, told.garden.care, say=told.garden.say, earlier=_newest(before))
     target.parent.mkdir(parents=True, exist_ok=True)
     replace_safely(target, content)
     return len(content)
 
 
-def ics(project: Project, tasks: tuple[Task, ...], *, say: Say = str) -> bytes:
-    """Return the care calendar, told through ``say``: one whole-day event a month and kind of task, repeated
-    every year or every n years.
+def ics(
+    project: Project,
+    tasks: tuple[Task, ...],
+    *,
+    say: Say = str,
+    earlier: bytes = b"",
+    now: dt.datetime | None = None,
+) -> bytes:
+    """Return the care calendar, told through ``say``: one whole-day event a month and kind of task, repeated every
+    year, every n years, or every week of its month, from the season in which it is due to the last one.
 
-    The same garden gives the same file, so that reading it in again does not double anything.
+    The same garden gives the same file. Changed and cancelled events of an ``earlier`` file carry the moment ``now``.
     """
     from icalendar import Calendar, vText
 
+    mark, sent = _read(earlier)
+    mark = mark or _mark(project.name, project.site.place, project.site.boundary)
     made = Calendar()
     made.add("prodid", MAKER)
     made.add("version", "2.0")
     made.add("x-wr-calname", vText(f"{project.name}: care"))  # else its commas are not escaped
-    for month, listed in enumerate(by_month(tasks), start=1):
-        for what, group in grouped(listed):
-            for every in sorted({task.every_years for task in group}):
-                made.add_component(
-                    _event(project, month, what, [t for t in group if t.every_years == every], every, say)
-                )
+    made.add(OF, vText(mark))
+    moment = now or dt.datetime.now(dt.UTC)
+    fresh = {str(event["uid"]): event for event in _events(project, tasks, mark, say)}
+    for uid, event in fresh.items():
+        made.add_component(_issued(event, sent.get(uid), moment))
+    for uid in sorted(sent.keys() - fresh.keys()):
+        made.add_component(_cancelled(sent[uid], moment))
     return bytes(made.to_ical())
 
 
-def _event(project: Project, month: int, what: str, tasks: list[Task], every: int, say: Say) -> "object":
+def _events(project: Project, tasks: tuple[Task, ...], mark: str, say: Say) -> Iterable[Any]:
+    for month, listed in enumerate(by_month(tasks), start=1):
+        for what, group in grouped(listed):
+            spells = sorted(
+                {_spell(task) for task in group}, key=lambda spell: tuple(-1 if n is None else n for n in spell)
+            )
+            turns: dict[int, int] = {}
+            for spell in spells:
+                turn = turns[spell[0]] = turns.get(spell[0], 0) + 1
+                uid = f"{_mark(mark, month, what, spell[0], turn)}{AT}"
+                yield _event(project, month, [task for task in group if _spell(task) == spell], uid, say)
+
+
+def _spell(task: Task) -> tuple[int, int, int | None]:
+    return task.every_years, task.begins, task.last
+
+
+def _event(project: Project, month: int, tasks: list[Task], uid: str, say: Say) -> Any:
     from icalendar import Event
 
-    wait = 0 if what in FROM_THE_START else every
-    start = dt.date(project.planting.first_year + wait, month, 1)
+    one, first_year = tasks[0], project.planting.first_year
+    start = dt.date(first_year + one.begins, month, 1)
     event = Event()
-    event.add("uid", f"{_mark(project.name, month, what, every)}@gardenkit.invalid")
-    event.add("dtstamp", dt.datetime(project.planting.first_year, 1, 1, tzinfo=dt.UTC))
+    event.add("uid", uid)
+    event.add("dtstamp", dt.datetime(first_year, 1, 1, tzinfo=dt.UTC))
+    event.add("sequence", 0)
     event.add("dtstart", start)
     event.add("dtend", start + dt.timedelta(days=1))
-    event.add("rrule", {"freq": "yearly", "interval": every})
-    names = ", ".join(task.botanical for task in tasks)
-    event.add("summary", f"{what[:1].upper()}{what[1:]}: {names}")
-    event.add("description", "\n".join([*(say(_line(task)) for task in tasks), f"Any day of {MONTHS[month - 1]}."]))
+    again: dict[str, Any] = {"freq": "weekly", "bymonth": month} if one.weekly else {"freq": "yearly"}
+    if not one.weekly:
+        again["interval"] = one.every_years
+    if one.last is not None:
+        again["until"] = dt.date(first_year + one.last, 12, 31)
+    event.add("rrule", again)
+    event.add("summary", _title(tasks))
+    when = "Each week" if one.weekly else "Any day"
+    event.add("description", "\n".join([*(say(_line(task)) for task in tasks), f"{when} of {MONTHS[month - 1]}."]))
+    event.add("categories", [CATEGORY.get(one.task.split()[0], OTHER)])
     event.add("transp", "TRANSPARENT")
+    event.add("status", "CONFIRMED")
     return event
+
+
+def _title(tasks: list[Task]) -> str:
+    what, names = tasks[0].task, [task.botanical for task in tasks]
+    more = f" and {len(names) - SHORT} more" if len(names) > SHORT else ""
+    return f"{what[:1].upper()}{what[1:]}: {', '.join(names[:SHORT])}{more}"
 
 
 def _line(task: Task) -> str:
     return task.words + (f". Take care: {task.caution}" if task.caution else "")
+
+
+# ---- what was sent before
+
+
+def _newest(paths: Iterable[Path]) -> bytes:
+    """Return the file among some that has been issued most often; empty when there is none that can be read."""
+    files = [path.read_bytes() for path in paths if path.is_file()]
+    return max(
+        files, key=lambda content: sum(int(e.get("sequence", 0)) for e in _read(content)[1].values()), default=b""
+    )
+
+
+def _read(content: bytes) -> tuple[str, Events]:
+    """Return a calendar's own mark and its events by theirs; nothing from a file that is not one of ours."""
+    from icalendar import Calendar
+
+    try:
+        found = Calendar.from_ical(content) if content else None
+    except ValueError:  # cut off, or changed by another program: a new calendar begins
+        found = None
+    if found is None or OF not in found:
+        return "", {}
+    return str(found[OF]), {str(event["uid"]): event for event in found.walk("VEVENT")}
+
+
+def _issued(event: Any, before: Any, now: dt.datetime) -> Any:
+    """Return an event as it is to be sent: unchanged with the number it had, changed with the next one."""
+    if before is None:
+        return event
+    if _said(event) == _said(before):
+        return before
+    return _numbered(event, before, now)
+
+
+def _cancelled(before: Any, now: dt.datetime) -> Any:
+    if str(before.get("status", "")) == "CANCELLED":
+        return before
+    event = before.copy()
+    del event["status"]
+    event.add("status", "CANCELLED")
+    return _numbered(event, before, now)
+
+
+def _numbered(event: Any, before: Any, now: dt.datetime) -> Any:
+    for name in ("sequence", "dtstamp"):
+        event.pop(name, None)
+    event.add("sequence", int(before.get("sequence", 0)) + 1)
+    event.add("dtstamp", now.astimezone(dt.UTC).replace(microsecond=0))
+    return event
+
+
+def _said(event: Any) -> tuple[bytes, ...]:
+    """Return what an event says, as it stands in the file."""
+    lines = event.to_ical().replace(b"\r\n ", b"").split(b"\r\n")
+    names = tuple(name.upper().encode() for name in KEPT)
+    return tuple(line for line in lines if line.startswith(names))
 
 
 def _mark(*parts: object) -> str:

@@ -7,11 +7,13 @@ import attrs
 import numpy as np
 
 from gardenkit.brief.pictures import thumbnail_url
+from gardenkit.brief.wants import Judged
 from gardenkit.drawing import charts
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
 from gardenkit.geometry import plane
 from gardenkit.planting.bloom import BloomRow
+from gardenkit.planting.crops import LEAST_BREAK
 from gardenkit.planting.species import NO_INVASIVE_LISTING, NOT_LISTED, Species
 from gardenkit.progress import Tell, quiet
 from gardenkit.project import Project
@@ -52,6 +54,19 @@ class Contents:
     pictures: tuple[Pinned, ...]
     sun_by_bed: Mapping[str, tuple[float, ...]]
     sources: tuple[tuple[str, tuple[str, ...]], ...]
+
+    @property
+    def title(self) -> str:
+        """What the copy is called: the garden, or the one area of its property that is told of."""
+        return f"{self.project.name}: {self.garden.area}" if self.garden.area else self.project.name
+
+    @property
+    def wants(self) -> tuple[Judged, ...]:
+        """Every want with its verdict; in the copy of one area those for it, then those for the whole property."""
+        if not self.garden.area:
+            return self.garden.wants
+        own = tuple(one for one in self.garden.wants if one.want.area == self.garden.area)
+        return (*own, *(one for one in self.garden.whole.wants if not one.want.area))
 
     @property
     def project(self) -> Project:
@@ -112,11 +127,13 @@ def _sun_by_bed(garden: Garden, sun: SunMap | None) -> dict[str, tuple[float, ..
     if sun is None:
         return {}
     found = {}
+    points, hours = sun.grid.points, np.asarray(sun.hours).reshape(12, -1)
     for bed in garden.beds:
-        inside = plane.inside(bed.region, sun.grid.points)
-        if inside.any():
-            hours = np.asarray(sun.hours).reshape(12, -1)[:, inside].mean(axis=1)
-            found[bed.name] = tuple(float(h) for h in hours)
+        (left, low, right, high), (x, y) = plane.bounds(bed.region), points.T
+        near = np.flatnonzero((x >= left) & (x <= right) & (y >= low) & (y <= high))
+        inside = near[plane.inside(bed.region, points[near])]
+        if len(inside):
+            found[bed.name] = tuple(float(h) for h in hours[:, inside].mean(axis=1))
     return found
 
 
@@ -132,6 +149,7 @@ def _sources(garden: Garden) -> tuple[tuple[str, tuple[str, ...]], ...]:
         "The place": [climate.zone_source, climate.frost_source, climate.weather_source, project.site.soil.source],
         "Plants": [source for line in schedule for source in _kind_sources(line.species)],
         "Materials": [line.source for line in garden.quantities],
+        "Crops": [*(line.source for line in garden.crops), LEAST_BREAK.source] if garden.crops else [],
         "Prices": [line.source for line in garden.costs.lines],
         "Water": [irrigation.KOURIK, irrigation.FLOWS, irrigation.ROWS, irrigation.COOPERATIVE] if garden.water else [],
         "Care and order of work": [*(step.source for step in garden.phases), care.WHOLE_GARDEN_SOURCE, care.NURSERY]

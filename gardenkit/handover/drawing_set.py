@@ -4,13 +4,15 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from gardenkit.drawing.drawing_set import existing_scene, hardscape_scene, planting_scene
+from gardenkit.drawing.faded import of_its_area, shown_area
 from gardenkit.drawing.furniture import NAMED_SCALES
 from gardenkit.drawing.garden import garden_scene
+from gardenkit.drawing.levels_plan import found_heights, levels_scene
 from gardenkit.drawing.scene import Scene
 from gardenkit.findings import LOCAL_CODE, GardenError
 from gardenkit.garden import Garden
 from gardenkit.geometry import plane
-from gardenkit.handover import setting_out, sheet
+from gardenkit.handover import details, services, setting_out, sheet
 from gardenkit.handover.paper import (
     LETTERS,
     Issue,
@@ -24,8 +26,10 @@ from gardenkit.handover.paper import (
     written,
 )
 from gardenkit.handover.pdf import Pen
+from gardenkit.project.level_figures import level_rows
+from gardenkit.schedules.dug_out import DIGGING
 from gardenkit.schedules.quantities import support_parts
-from gardenkit.site.tree_protection import RULE, root_protection_area, root_protection_radius
+from gardenkit.site.tree_protection import root_protection_area, root_protection_radius, root_rule
 from gardenkit.sources import COMMON, HOUSE
 from gardenkit.structure.kinds.support_parts import posts_of
 from gardenkit.units import POUND, show_area, show_length, show_weight
@@ -34,13 +38,19 @@ TITLE = "Drawing set"
 COVER, EXISTING, HARDSCAPE, PLANTING = "Cover and list of sheets", "Existing and removals", "Hardscape", "Planting plan"
 PROTECTION = (
     "Fence off every circle before work begins and keep it fenced until it ends: inside it no digging, filling, "
-    f"storing, washing out or machine. The circles are a rule ({RULE}); an arborist may ask for more. "
+    "storing, washing out or machine. The circles are a rule (%s); an arborist may ask for more. "
     f"{LOCAL_CODE.capitalize()} whether a tree is protected before anything is cut."
 )
 REMOVALS = "To be removed: drawn broken and crossed. Look for nests, services and shared ownership before felling."
 BUILD = (
     "Widths and surfaces as written on the plan; set out by L2. Quantities are net of waste. Spans, footings and walls "
     f"that hold ground are for a builder or engineer; {LOCAL_CODE}."
+)
+LEVELS = "Levels and earthworks"
+EARTH = (
+    "Heights over the plan's zero; as found in brackets. Contours as found are broken. Have buried services marked "
+    "before digging; keep soil and machines off root protection circles. Soil is measured as it lies unless it "
+    f"says loose. Walls that hold ground are for an engineer above the local limit; {LOCAL_CODE}."
 )
 DRIFTS = (
     "Each outline is one drift of one kind: its key and how many are planted in it. A dot is a plant. Broken outlines "
@@ -51,7 +61,7 @@ DRIFTS = (
 
 def write(garden: Garden, target: Path, *, issue: Issue | None = None) -> int:
     """Write the drawing set as one PDF; returns its size in bytes. See ``leaves``."""
-    return saved(written(garden.project, leaves(garden), issue or Issue(), title=TITLE), target)
+    return saved(written(garden.project, leaves(garden), issue or Issue.of(garden.project), title=TITLE), target)
 
 
 def leaves(garden: Garden, *, scale: float | None = None, paper: str = "") -> tuple[Leaf, ...]:
@@ -65,7 +75,8 @@ def leaves(garden: Garden, *, scale: float | None = None, paper: str = "") -> tu
     plants = [(species, garden.keys[species.botanical], at) for species, at in keyed]
 
     def planted(n: float) -> Scene:
-        return planting_scene(garden.project, garden.layout, plants, scale=n, title=f"{PLANTING} as planted")
+        title = of_its_area(garden, f"{PLANTING} as planted")
+        return shown_area(garden, planting_scene(garden.project, garden.layout, plants, scale=n, title=title))
 
     scene, size = fitted(planted, garden.project, scale=scale, paper=paper)
     n, name = scene.scale, size.name
@@ -73,10 +84,13 @@ def leaves(garden: Garden, *, scale: float | None = None, paper: str = "") -> tu
         _existing(garden, size, n),
         *setting_out.leaves(garden, scale=n, paper=name),
         _hardscape(garden, size, n),
+        *([_levels(garden, size, n)] if garden.layout.lie is not None else []),
+        *details.leaves(garden, size, number="L3.2"),
         *_planting(garden, scene, size),
     ]
     if plants:
         found += sheet.leaves(garden, scale=n, paper=name)
+    found += services.leaves(garden, size, n, first=6)
     return (_cover(garden, found, size, n), *found)
 
 
@@ -84,13 +98,14 @@ def leaves(garden: Garden, *, scale: float | None = None, paper: str = "") -> tu
 
 
 def _cover(garden: Garden, others: Sequence[Leaf], size: SheetSize, scale: float) -> Leaf:
-    scene = garden_scene(garden.project, garden.layout, garden.catalogue, scale=scale, massed=True, names=False)
+    drawn = garden_scene(garden.project, garden.layout, garden.catalogue, scale=scale, massed=True, names=False)
+    scene = shown_area(garden, drawn)
 
     def draw(pen: Pen) -> None:
         centred(pen, scene, size)
         x, low, right, y = column(size)
         pen.text((x, y), "List of sheets", size_mm=3.4, bold=True)
-        rows = [("L0", COVER, ""), *((o.number, o.title, NAMED_SCALES.get(o.scale, "")) for o in others)]
+        rows = [("L0", COVER, ""), *((o.number, o.title, o.at_scale or NAMED_SCALES.get(o.scale, "")) for o in others)]
         for number, title, at_scale in rows:
             y -= 5.5
             if y < low:
@@ -99,11 +114,12 @@ def _cover(garden: Garden, others: Sequence[Leaf], size: SheetSize, scale: float
             pen.text((x + 11, y), title, size_mm=LETTERS, width=right - x - 34)
             pen.text((right, y), at_scale, size_mm=LETTERS, anchor="end")
 
-    return Leaf(number="L0", title=COVER, size=size, draw=draw)
+    return Leaf(number="L0", title=of_its_area(garden, COVER), size=size, draw=draw)
 
 
 def _existing(garden: Garden, size: SheetSize, scale: float) -> Leaf:
-    scene = existing_scene(garden.project, scale=scale, title=EXISTING)
+    title = of_its_area(garden, EXISTING)
+    scene = shown_area(garden, existing_scene(garden.project, scale=scale, title=title))
 
     def draw(pen: Pen) -> None:
         centred(pen, scene, size)
@@ -112,23 +128,23 @@ def _existing(garden: Garden, size: SheetSize, scale: float) -> Leaf:
         y -= 5.5
         for line in _trees(garden):
             y = wrapped_note(pen, (x, y), line, wide=right - x) - 1 if y > low else y
-        for note in (PROTECTION, REMOVALS):
+        for note in (PROTECTION % root_rule(garden.project.site.root_rule).name, REMOVALS):
             y = wrapped_note(pen, (x, y - 2), note, wide=right - x)
 
-    return Leaf(number="L1", title=EXISTING, size=size, draw=draw, scale=scene.scale)
+    return Leaf(number="L1", title=title, size=size, draw=draw, scale=scene.scale)
 
 
 def _trees(garden: Garden) -> list[str]:
     """Return a line for each tree that stands there: stem, circle, and which new work lies inside the circle."""
-    units, lines = garden.units, []
+    units, rule, lines = garden.units, garden.project.site.root_rule, []
     for tree in garden.project.site.trees:
         stem = show_length(tree.trunk_diameter, units, small=True)
         if not tree.keep:
             lines.append(f"{tree.name}: stem {stem}, to be removed, with its stump")
             continue
-        far = root_protection_radius(tree.trunk_diameter)
+        far = root_protection_radius(tree.trunk_diameter, rule)
         circle = plane.circle(tree.at, far, sides=96)
-        ground = show_area(root_protection_area(tree.trunk_diameter), units)
+        ground = show_area(root_protection_area(tree.trunk_diameter, rule), units)
         new = {**garden.layout.surfaces, **garden.layout.patches, **garden.layout.things}
         inside = {name: plane.area(plane.intersection(circle, region)) for name, region in new.items()}
         work = [f"{name} ({show_area(area, units)})" for name, area in inside.items() if area > 0.05]
@@ -140,7 +156,8 @@ def _trees(garden: Garden) -> list[str]:
 
 
 def _hardscape(garden: Garden, size: SheetSize, scale: float) -> Leaf:
-    scene = hardscape_scene(garden.project, garden.layout, scale=scale, title=HARDSCAPE)
+    title = of_its_area(garden, HARDSCAPE)
+    scene = shown_area(garden, hardscape_scene(garden.project, garden.layout, scale=scale, title=title))
     lines = _built(garden)
 
     def draw(pen: Pen) -> None:
@@ -157,7 +174,45 @@ def _hardscape(garden: Garden, size: SheetSize, scale: float) -> Leaf:
             pen.text((right, y), amount, size_mm=LETTERS, anchor="end")
             y = wrapped_note(pen, (x, y - 3.6), rule, wide=right - x) - 1.0
 
-    return Leaf(number="L3", title=HARDSCAPE, size=size, draw=draw, scale=scene.scale)
+    return Leaf(number="L3", title=title, size=size, draw=draw, scale=scene.scale)
+
+
+def _levels(garden: Garden, size: SheetSize, scale: float) -> Leaf:
+    spots, title = found_heights(garden.project, scale=scale), of_its_area(garden, LEVELS)
+    scene = shown_area(garden, levels_scene(garden.project, garden.layout, scale=scale, title=title, extra=spots))
+    levels = level_rows(garden.earth, garden.units) if garden.earth is not None else _as_found(garden)
+    rows = [*levels, *_dug(garden)]
+
+    def draw(pen: Pen) -> None:
+        centred(pen, scene, size)
+        x, low, right, y = column(size)
+        y = wrapped_note(pen, (x, y), EARTH, wide=right - x) - 3
+        for number, (what, amount) in enumerate(rows):
+            if y < low + 8:
+                pen.text((x, y), f"and {len(rows) - number} more in the schedules", size_mm=LETTERS)
+                break
+            pen.text((x, y), what, size_mm=LETTERS, bold=True, width=right - x)
+            y = wrapped_note(pen, (x, y - 3.6), amount, wide=right - x) - 1.0
+
+    return Leaf(number="L3.1", title=title, size=size, draw=draw, scale=scene.scale)
+
+
+def _dug(garden: Garden) -> list[tuple[str, str]]:
+    """Return what is dug for each path and area, and what of it leaves."""
+    dug = [line for line in garden.quantities if line.item in DIGGING]
+    return [(f"{one.where}: {one.item} {one.shown(garden.units)}", garden.say(one.rule)) for one in dug]
+
+
+def _as_found(garden: Garden) -> list[tuple[str, str]]:
+    """Return the measured heights of ground that is left as it lies."""
+    heights = garden.project.site.heights
+    span = max(h.height for h in heights) - min(h.height for h in heights) if heights else 0.0
+    deep = show_length(span, garden.units)
+    return [
+        ("no new levels are made", f"contours of the ground as found, by {len(heights)} measured heights"),
+        ("from the lowest to the highest", deep),
+        ("drainage", "keep the falls as found, away from the house; say where water stands after rain"),
+    ]
 
 
 def _built(garden: Garden) -> list[tuple[str, str, str]]:
@@ -166,7 +221,7 @@ def _built(garden: Garden) -> list[tuple[str, str, str]]:
     apart = {bed.name for bed in garden.beds} | {s.name for s in structure.supports}
     rows = []
     for line in garden.quantities:
-        if line.where not in apart:
+        if line.where not in apart and line.item not in DIGGING:  # digging stands on the sheet of levels
             amount = f"{line.count} pieces" if line.count else line.shown(units)
             rows.append((f"{line.where}: {line.item}", amount, garden.say(line.rule)))
     bag = show_weight(posts_of(structure).bag_pounds * POUND, units)
@@ -185,5 +240,5 @@ def _bare(note: str) -> str:
 
 
 def _planting(garden: Garden, scene: Scene, size: SheetSize) -> tuple[Leaf, ...]:
-    title = f"{PLANTING} as planted, {garden.project.planting.first_year}"
+    title = f"{of_its_area(garden, PLANTING)} as planted, {garden.project.planting.first_year}"
     return sheet.with_schedule(garden.schedule, scene, size, number="L4", title=title, note=DRIFTS)

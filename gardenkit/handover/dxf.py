@@ -24,8 +24,12 @@ COLOURS = {  # AutoCAD colour index, part of the DXF format: 7 is the ink of the
     "STONE": 9,
     "AREA": 40,
     "THING": 30,
+    "CONTOUR": 32,
+    "RETAINING-WALL": 7,
+    "SERVICE": 6,
     "SETTING-OUT": 1,
 }
+REST, PALE = "REST-", 9  # layers and colour (light grey) of what lies outside the one area that a plan is of
 PLANTED = 3  # colour of all layers of plants
 LETTERS = 0.125  # m: 2.5 mm on paper at 1 : 50
 NEEDLE = 3.0  # m: length of the arrow to north
@@ -46,8 +50,8 @@ def drawing(garden: Garden) -> bytes:
     document.header["$MEASUREMENT"] = 0 if imperial else 1
     each, space = FOOT if imperial else 1.0, document.modelspace()
     found = features(garden)
-    for layer in dict.fromkeys([*(f.layer for f in found), "NORTH"]):
-        document.layers.add(layer, color=COLOURS.get(layer, PLANTED if layer.startswith("PLANT-") else 7))
+    for layer in dict.fromkeys([*(_layer(f) for f in found), "NORTH"]):
+        document.layers.add(layer, color=_colour(layer))
     for feature in found:
         _put(space, feature, each)
     _north(space, garden.project.site.y_bearing, found[0].parts[0][0], each)
@@ -56,8 +60,17 @@ def drawing(garden: Garden) -> bytes:
     return out.getvalue().encode("utf-8", errors="replace")
 
 
+def _layer(feature: Feature) -> str:
+    """Return the layer of a feature: what lies outside the area of the plan has its own, to be dimmed or frozen."""
+    return f"{REST}{feature.layer}" if feature.rest else feature.layer
+
+
+def _colour(layer: str) -> int:
+    return PALE if layer.startswith(REST) else COLOURS.get(layer, PLANTED if layer.startswith("PLANT-") else 7)
+
+
 def _put(space: "Modelspace", feature: Feature, each: float) -> None:
-    layer = {"layer": feature.layer}
+    layer = {"layer": _layer(feature)}
     for part in feature.parts:
         for ring in part:
             spots = [_in_units(at, each) for at in ring]

@@ -1,14 +1,18 @@
 """Everything a plan holds as plain shapes with a layer and a name, for whoever takes the plan into another program."""
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
 from typing import Literal
 
 import attrs
 
+from gardenkit.drawing.plan_levels import INTERVALS, new_contours, signed
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point, Region
+from gardenkit.site.notes import ENCLOSES
 from gardenkit.site.standing import standing_fences
 from gardenkit.site.tree_protection import root_protection_radius
 from gardenkit.structure.flights import riser_ends
@@ -17,6 +21,7 @@ from gardenkit.structure.things import outline_of
 
 Shape = Literal["area", "line", "point"]
 Fact = str | int | float
+HALF = 0.5  # of what reaches over the limit of an area
 SLACK = 0.002  # m by which an outline may be straightened, so that none has a spike. House value.
 
 
@@ -25,7 +30,7 @@ class Feature:
     """One thing of the plan in plan metres.
 
     An area has its parts, each an outer ring and its holes, not closed; a line one ring of its points; a point one of
-    one, and a ``radius`` where it is a circle.
+    one, and a ``radius`` where it is a circle. Of a plan of one area of the property ``rest`` is what lies outside.
     """
 
     layer: str
@@ -33,6 +38,7 @@ class Feature:
     shape: Shape
     parts: tuple[tuple[tuple[Point, ...], ...], ...]
     radius: float = 0.0
+    rest: bool = False
     facts: Mapping[str, Fact] = attrs.field(factory=dict)
 
     @property
@@ -48,7 +54,31 @@ def features(garden: Garden) -> tuple[Feature, ...]:
     """Return everything that the plan of a garden holds. Raises GardenError without a boundary."""
     if not garden.project.site.boundary:
         raise GardenError("the plan for other programs needs the boundary; draw or measure it first")
-    return (*_site(garden), *_structure(garden), *_plants(garden), *_measured_from(garden))
+    made = (*_site(garden), *_structure(garden), *_levels(garden), *_written(garden), *_plants(garden))
+    if not garden.area:
+        return (*made, *_measured_from(garden))
+    told = (attrs.evolve(one, rest=not _lies_in(garden, one)) for one in made)
+    limit = _area("AREA-LIMIT", garden.area, garden.area_ground)
+    return (*told, *_measured_from(garden), *limit)
+
+
+def _lies_in(garden: Garden, feature: Feature) -> bool:
+    """Return whether more than half of a feature lies in the area that is counted; the boundary always does."""
+    if feature.layer == "BOUNDARY":
+        return True
+    if feature.shape == "point":
+        return garden.in_area(feature.at)
+    if feature.shape == "line":
+        line = feature.parts[0][0]
+        held = plane.lines_within(plane.line(line), garden.area_ground)
+        return sum(_long(one) for one in held) > HALF * _long(line)
+    regions = [plane.region(part[0], part[1:]) for part in feature.parts]
+    inside = sum(plane.area(plane.intersection(one, garden.area_ground)) for one in regions)
+    return inside > HALF * sum(plane.area(one) for one in regions)
+
+
+def _long(line: Sequence[Point]) -> float:
+    return math.fsum(math.dist(a, b) for a, b in pairwise(line))
 
 
 def _site(garden: Garden) -> Iterator[Feature]:
@@ -74,7 +104,7 @@ def _site(garden: Garden) -> Iterator[Feature]:
             height_m=tree.height,
         )
         if tree.keep:
-            far = root_protection_radius(tree.trunk_diameter)
+            far = root_protection_radius(tree.trunk_diameter, site.root_rule)
             yield _point("ROOT-PROTECTION", tree.name, tree.at, radius=far, radius_m=round(far, 3))
 
 
@@ -97,6 +127,35 @@ def _structure(garden: Garden) -> Iterator[Feature]:
     for thing in structure.things:
         facts = {"width_m": thing.width, "depth_m": thing.depth, "height_m": thing.height}
         yield _ring("THING", thing.name, outline_of(thing), kind=thing.kind, **facts)
+
+
+def _levels(garden: Garden) -> Iterator[Feature]:
+    """Yield spot levels and level areas, retaining walls, and contours of the ground as it will be."""
+    areas = {patch.name: patch.outline for patch in garden.project.structure.patches}
+    for cable in garden.project.structure.cables:
+        yield _line("CABLE", cable.name, cable.line)
+    for level in garden.project.structure.levels:
+        facts = {"height_m": level.height, "fall_percent": level.fall, "falls_to_degrees_from_plan_y": level.falls_to}
+        outline = areas.get(level.of, level.outline)
+        yield (
+            _ring("LEVEL", level.name, outline, **facts) if outline else _point("LEVEL", level.name, level.at, **facts)
+        )
+    for wall in garden.earth.walls if garden.earth is not None else ():
+        yield _line("RETAINING-WALL", f"wall of {wall.name}", wall.line, highest_m=round(wall.highest, 3))
+    for height, line in new_contours(garden.layout, INTERVALS[garden.units]):
+        yield _line("CONTOUR", signed(height, garden.units), line, height_m=round(height, 3))
+
+
+def _written(garden: Garden) -> Iterator[Feature]:
+    """Yield what is written on the plan, each sort on its own layer."""
+    for note in garden.project.site.notes:
+        words, layer = note.text or note.name, note.kind.upper()
+        if note.kind in ENCLOSES:
+            yield _ring(layer, words, note.line)
+        elif len(note.line) > 1:
+            yield _line(layer, words, note.line)
+        else:
+            yield _point(layer, words, note.line[0])
 
 
 def _flights(garden: Garden, name: str) -> Iterator[Feature]:

@@ -55,6 +55,8 @@ def _to_earth(site: Site) -> To:
 
 def _feature(feature: Feature, to: To) -> dict[str, object]:
     properties = {"layer": feature.layer, "name": feature.name, **feature.facts}
+    if feature.rest:
+        properties["outside_area"] = True
     return {"type": "Feature", "geometry": _geometry(feature, to), "properties": properties}
 
 

@@ -14,6 +14,7 @@ from gardenkit.drawing.scene import Bounds, Scene, on_paper
 from gardenkit.findings import LOCAL_CODE, GardenError, nearest
 from gardenkit.handover.pdf import FACES, MM, Pen, embedded_letters
 from gardenkit.project import Project
+from gardenkit.project.handing_over import check_revision
 from gardenkit.schedules.phases import UTILITIES
 from gardenkit.site.country import country_of
 from gardenkit.storage.files import replace_safely
@@ -38,7 +39,6 @@ AMERICAN = ("US", "CA", "MX", "CL", "CO", "CR", "DO", "GT", "PA", "PH", "PR", "S
 MARGIN, COLUMN, BLOCK = 9.0, 92.0, 86.0  # mm: edge of the sheet, width of the right column, height of the title block
 NOTE_LETTERS = 64  # letters in a line of the notes
 LETTERS = 2.5  # mm: the smallest letters on a sheet
-LONGEST_REVISION = 8  # letters. House value.
 
 
 @attrs.frozen(kw_only=True)
@@ -59,14 +59,20 @@ class Issue:
 
     @revision.validator
     def _short(self, _: object, value: str) -> None:
-        if not (0 < len(value) <= LONGEST_REVISION and value.isalnum()):
-            raise GardenError(f'the revision is "{value[:20]}"; write up to eight letters or figures, as A or P02')
+        check_revision(value)
+
+    @classmethod
+    def of(cls, project: Project) -> "Issue":
+        """Return the issue that a garden's documents carry: its date, or today, and its revision."""
+        said = project.handover
+        today = cls(revision=said.revision)
+        return today if said.issued is None else attrs.evolve(today, date=said.issued)
 
 
 @attrs.frozen(kw_only=True)
 class Leaf:
-    """One sheet of a set: its number and title, the scale's n of 1 : n (0 for none), and what draws it inside the
-    border.
+    """One sheet of a set: its number and title, the scale's n of 1 : n (0 for none, ``at_scale`` says it where it is
+    no usual one of plans), and what draws it inside the border.
     """
 
     number: str
@@ -74,6 +80,7 @@ class Leaf:
     size: SheetSize
     draw: Callable[[Pen], None]
     scale: float = 0.0
+    at_scale: str = ""
 
 
 def papers_of(project: Project) -> tuple[str, ...]:
@@ -164,7 +171,8 @@ def title_block(pen: Pen, project: Project, leaf: Leaf, issue: Issue) -> None:
     pen.text((x, y), project.name, size_mm=5.0, bold=True, width=wide)
     pen.text((x, y - 6), leaf.title, size_mm=3.0, width=wide - 16)
     pen.text((x + wide, y - 6), leaf.number, size_mm=5.0, bold=True, anchor="end")
-    rows = [("for", project.client), ("design", project.designer), ("place", project.site.place.name)]
+    office = ", ".join(part for part in (project.designer, project.handover.company) if part)
+    rows = [("for", project.client), ("design", office), ("place", project.site.place.name)]
     if project.planting.plants:
         rows.append(("planting", str(project.planting.first_year)))
     rows.append(("date", f"{issue.date.isoformat()}, revision {issue.revision}"))
@@ -174,7 +182,8 @@ def title_block(pen: Pen, project: Project, leaf: Leaf, issue: Issue) -> None:
             pen.text((x, y), word, size_mm=LETTERS, colour=style.SOFT_INK)
             pen.text((x + 16, y), said, size_mm=LETTERS, width=wide - 16)
             y -= 4.0
-    scale = f"scale {NAMED_SCALES[leaf.scale]}" if leaf.scale else "not to scale"
+    named = leaf.at_scale or NAMED_SCALES.get(leaf.scale, "")
+    scale = f"scale {named}" if named else "not to scale"
     pen.text((x, MARGIN + 39.5), f"{scale}, on {leaf.size.name} paper", size_mm=3.2, bold=True, width=wide)
     notes = [
         "Print at 100 %, not fitted to the page. Check all dimensions on site.",

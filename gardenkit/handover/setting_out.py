@@ -10,6 +10,7 @@ from pathlib import Path
 import attrs
 
 from gardenkit.drawing import style
+from gardenkit.drawing.faded import of_its_area, shown_area
 from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.setting_out import key_scene, setting_out_scene
 from gardenkit.garden import Garden
@@ -75,15 +76,18 @@ def sheet(garden: Garden, *, scale: float | None = None, paper: str = "", issue:
 
     Raises GardenError without a boundary, or when the plan does not fit.
     """
-    return written(garden.project, leaves(garden, scale=scale, paper=paper), issue or Issue(), title=TITLE)
+    return written(
+        garden.project, leaves(garden, scale=scale, paper=paper), issue or Issue.of(garden.project), title=TITLE
+    )
 
 
 def leaves(garden: Garden, *, scale: float | None = None, paper: str = "") -> tuple[Leaf, ...]:
     """Return the sheets of the setting-out: the plan with what of the table stands beside it, then the rest of it."""
     project, found = garden.project, garden.setting_out
+    title = of_its_area(garden, TITLE)
 
     def draw(n: float) -> Scene:
-        return setting_out_scene(project, garden.layout, found, scale=n, title=TITLE)
+        return shown_area(garden, setting_out_scene(project, garden.layout, found, scale=n, title=title))
 
     scene, size = fitted(draw, project, scale=scale, paper=paper)
     beside = _Tables.beside(scene, size)
@@ -93,7 +97,7 @@ def leaves(garden: Garden, *, scale: float | None = None, paper: str = "") -> tu
         beside.write(pen, found.marks, garden.units)
         _key(pen, found, size, garden.units)
 
-    pages = [Leaf(number=NUMBER, title=TITLE, size=size, draw=plan, scale=scene.scale)]
+    pages = [Leaf(number=NUMBER, title=title, size=size, draw=plan, scale=scene.scale)]
     left, whole = found.marks[beside.holds :], _Tables.alone(size)
     while left:
         pages.append(_more(left, whole, size, f"{NUMBER}.{len(pages)}", garden.units))

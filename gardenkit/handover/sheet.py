@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from gardenkit.drawing import style
+from gardenkit.drawing.faded import of_its_area, shown_area
 from gardenkit.drawing.garden import MONTHS, garden_scene
 from gardenkit.drawing.scene import Scene
 from gardenkit.findings import GardenError
@@ -57,7 +58,7 @@ def sheet(
     plan does not fit, naming what would. Without a ``month`` it is the garden's early summer.
     """
     pages = leaves(garden, scale=scale, paper=paper, year=year, month=month)
-    return written(garden.project, pages, issue or Issue(), title=pages[0].title)
+    return written(garden.project, pages, issue or Issue.of(garden.project), title=pages[0].title)
 
 
 def leaves(
@@ -67,12 +68,13 @@ def leaves(
     if not garden.project.site.boundary:
         raise GardenError("the sheet needs the boundary; draw or measure it first")
     month = month or early_summer(garden.project.site)
-    title = f"Planting plan as grown, {MONTHS[month - 1]} of year {year}"
+    title = f"{of_its_area(garden, 'Planting plan')} as grown, {MONTHS[month - 1]} of year {year}"
 
     def draw(n: float) -> Scene:
-        return garden_scene(
+        scene = garden_scene(
             garden.project, garden.layout, garden.catalogue, year=year, month=month, scale=n, to_scale=True, title=title
         )
+        return shown_area(garden, scene)
 
     scene, size = fitted(draw, garden.project, scale=scale, paper=paper)
     return with_schedule(garden.schedule, scene, size, number=NUMBER, title=title)

@@ -4,11 +4,15 @@ import csv
 import io
 from collections.abc import Sequence
 from pathlib import Path
+from typing import Any
 
 import attrs
 
+from gardenkit.handover import wording
 from gardenkit.handover.contents import Contents
 from gardenkit.schedules import care, quantities
+from gardenkit.schedules.plant_order import order_columns
+from gardenkit.schedules.span import Span, together
 from gardenkit.sources import HOUSE
 from gardenkit.storage.files import replace_safely
 from gardenkit.units import FOOT, SQUARE_FOOT, US_GALLON, System
@@ -36,6 +40,9 @@ def tables(told: Contents) -> tuple[Table, ...]:
         _quantities(told),
         _orders(told),
         _cost(told),
+        _labour(told),
+        _estimate(told),
+        _programme(told),
         _water(told),
         _care(told),
         _findings(told),
@@ -66,23 +73,11 @@ def write_csv(told: Contents, folder: Path) -> tuple[Path, ...]:
 def write_xlsx(told: Contents, target: Path) -> int:
     """Write one spreadsheet with a sheet a table, heads frozen; returns its size in bytes."""
     from openpyxl import Workbook
-    from openpyxl.styles import Alignment, Font
 
     book = Workbook()
     book.remove(book.active)
     for table in tables(told):
-        sheet = book.create_sheet(table.name)
-        for column, head in enumerate(table.heads, start=1):
-            cell = sheet.cell(row=1, column=column, value=head)
-            cell.font, cell.alignment = Font(bold=True), Alignment(wrap_text=True, vertical="top")
-        for number, row in enumerate(table.rows, start=2):
-            for column, value in enumerate(row, start=1):
-                cell = sheet.cell(row=number, column=column, value=_printable(value))
-                if isinstance(value, str):
-                    cell.data_type, cell.alignment = "s", Alignment(wrap_text=True, vertical="top")
-        sheet.freeze_panes = "A2"
-        for column, wide in enumerate(_widths(table), start=1):
-            sheet.column_dimensions[sheet.cell(row=1, column=column).column_letter].width = wide
+        _fill(book.create_sheet(table.name), table, paper="1" if told.project.units == "imperial" else "9")
     if not book.worksheets:
         book.create_sheet("empty")
     target.parent.mkdir(parents=True, exist_ok=True)
@@ -90,6 +85,30 @@ def write_xlsx(told: Contents, target: Path) -> int:
     book.save(held)
     replace_safely(target, held.getvalue())
     return target.stat().st_size
+
+
+def _fill(sheet: Any, table: Table, *, paper: str) -> None:
+    """Write a table onto a sheet: heads frozen, filtered and on every printed page, landscape, as wide as the ``paper``
+    (1 letter, 9 A4: ECMA-376 part 1, 18.3.1.63, from memory).
+    """
+    from openpyxl.styles import Alignment, Font
+
+    for column, head in enumerate(table.heads, start=1):
+        cell = sheet.cell(row=1, column=column, value=head)
+        cell.font, cell.alignment = Font(bold=True), Alignment(wrap_text=True, vertical="top")
+    for number, row in enumerate(table.rows, start=2):
+        for column, value in enumerate(row, start=1):
+            cell = sheet.cell(row=number, column=column, value=_printable(value))
+            if isinstance(value, str):
+                cell.data_type, cell.alignment = "s", Alignment(wrap_text=True, vertical="top")
+            elif isinstance(value, float):
+                cell.number_format = "#,##0.00"
+    sheet.freeze_panes, sheet.auto_filter.ref, sheet.print_title_rows = "A2", sheet.dimensions, "1:1"
+    sheet.page_setup.orientation, sheet.page_setup.paperSize = "landscape", paper
+    sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight = 1, 0
+    sheet.sheet_properties.pageSetUpPr.fitToPage = True
+    for column, wide in enumerate(_widths(table), start=1):
+        sheet.column_dimensions[sheet.cell(row=1, column=column).column_letter].width = wide
 
 
 # ---- the tables
@@ -104,11 +123,16 @@ def _plants(told: Contents) -> Table:
         "common name",
         "layer",
         "count",
+        "named by",
         "size to buy",
+        "roots",
+        "spares",
+        "plant in",
         f"spacing {long}",
         f"height {long}",
         f"spread {long}",
         "beds",
+        "or instead",
         "price each",
         "cost",
         "price from",
@@ -120,16 +144,22 @@ def _plants(told: Contents) -> Table:
             line.species.common,
             line.species.layer,
             line.count,
+            asked.code,
             told.garden.say(line.size),
+            asked.roots,
+            asked.spares,
+            asked.season,
             _long(line.species.spacing_m, units),
             _long(line.species.height, units),
             _long(line.species.spread, units),
             ", ".join(line.beds),
+            ", ".join(asked.instead),
             line.price,
             line.cost,
             told.garden.say(line.priced),
         )
         for line in told.garden.schedule
+        for asked in (order_columns(line, told.garden.catalogue),)
     )
     return Table(name="plant schedule", heads=heads, rows=rows)
 
@@ -138,7 +168,7 @@ def _areas(told: Contents) -> Table:
     feet = told.project.units == "imperial"
     rows = tuple(
         (kind, name, round(square / SQUARE_FOOT, 1) if feet else round(square, 2), _long(edge, told.project.units))
-        for kind, name, square, edge in quantities.areas(told.garden.layout)
+        for kind, name, square, edge in quantities.areas(told.garden.counted_layout)
     )
     heads = ("kind", "name", "sq ft" if feet else "m²", f"edge {LONG[told.project.units]}")
     return Table(name="areas", heads=heads, rows=rows)
@@ -173,18 +203,71 @@ def _orders(told: Contents) -> Table:
 
 
 def _cost(told: Contents) -> Table:
+    costs = told.garden.costs
     lines: list[tuple[Cell, ...]] = [
-        (c.group, told.garden.say(c.name), c.how, round(c.cost, 2), told.garden.say(c.source))
-        for c in told.garden.costs.lines
+        (c.group, told.garden.say(c.name), c.how, round(c.cost, 2), told.garden.say(c.source), *_ends(c.span))
+        for c in costs.lines
     ]
     if lines:
-        lines.append(("", "reserve", "a tenth", round(told.garden.costs.reserve, 2), told.garden.say(HOUSE)))
-        lines.append(("", "together", "", round(told.garden.costs.total, 2), ""))
-    return Table(
-        name="cost",
-        heads=("group", "what", "reckoned as", f"cost {told.garden.costs.currency.strip()}", "price from"),
-        rows=tuple(lines),
+        share = f"{costs.pricing.contingency:g} %"
+        kept_back = costs.bought + together(line.span for line in costs.lines) * -1
+        reserve, ends = round(costs.reserve, 2), _ends(kept_back)
+        lines.append(("", "reserve", share, reserve, told.garden.say(HOUSE), *ends))
+        lines.append(("", "together", "", round(costs.total, 2), "", *_ends(costs.bought)))
+    money = costs.currency.strip()
+    heads = ("group", "what", "reckoned as", f"cost {money}", "price from", f"low {money}", f"high {money}")
+    return Table(name="cost", heads=heads, rows=tuple(lines))
+
+
+def _ends(span: Span) -> tuple[float, float]:
+    return round(span.low, 2), round(span.high, 2)
+
+
+def _labour(told: Contents) -> Table:
+    heads = ("step", "work", "amount", "hours low", "hours", "hours high", "paid", "hours from")
+    rows = tuple(
+        (
+            one.step,
+            told.garden.say(one.name),
+            one.how,
+            *(round(h, 2) for h in (one.hours.low, one.hours.likely, one.hours.high)),
+            "by the hour" if one.paid else "in the price of the goods",
+            told.garden.say(one.source),
+        )
+        for one in told.garden.costs.work
     )
+    return Table(name="labour", heads=heads, rows=rows)
+
+
+def _estimate(told: Contents) -> Table:
+    costs = told.garden.costs
+    money = costs.currency.strip()
+    rows: list[tuple[Cell, ...]] = [
+        (words, round(span.low, 2), round(span.likely, 2), round(span.high, 2))
+        for words, span in wording.estimate(told.garden)
+    ]
+    if not costs.lines and not costs.work:
+        rows = []
+    else:
+        rows.append((told.garden.say(costs.left_out), "", "", ""))
+    return Table(name="estimate", heads=("what", f"low {money}", f"likely {money}", f"high {money}"), rows=tuple(rows))
+
+
+def _programme(told: Contents) -> Table:
+    """Return when each step is done, without money: a contractor reads it too."""
+    rows = tuple(
+        (
+            one.step,
+            "; ".join(one.after),
+            one.season,
+            one.year,
+            care.MONTHS[one.month - 1],
+            one.days,
+            round(one.hours, 1),
+        )
+        for one in told.garden.programme
+    )
+    return Table(name="programme", heads=("step", "waits for", "season", "year", "from", "days", "hours"), rows=rows)
 
 
 def _water(told: Contents) -> Table:

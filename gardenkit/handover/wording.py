@@ -4,15 +4,24 @@ from collections.abc import Callable
 from typing import Any
 
 from gardenkit.brief.wants import Judged, shown
+from gardenkit.brief.wants import told as told_in_a_line
 from gardenkit.drawing.garden import MONTHS
+from gardenkit.findings import Finding
+from gardenkit.garden import Garden
+from gardenkit.garden.of_area import GardenOfArea
+from gardenkit.geometry import plane
 from gardenkit.handover.contents import Contents
 from gardenkit.planting.species import grades_text
 from gardenkit.schedules import care, irrigation, orders, quantities
 from gardenkit.schedules.lines import Line
+from gardenkit.schedules.span import Span
 from gardenkit.site.water import gallons
+from gardenkit.sources import COMMON, HOUSE, PLAIN
 from gardenkit.structure.kinds.support_parts import Part
 from gardenkit.units import INCH, System, show_area, show_length
 
+HEEDED = ("building", "permit", "safety")  # topics of advice that the client reads too
+OWN = (HOUSE, COMMON, PLAIN, "from memory", "designer", "not found in")  # of a source that is no publication
 BED_ITEMS = ("mulch", "compost")
 WORDS_OF_VERDICT = {
     "met": "met",
@@ -28,18 +37,41 @@ def want(item: Judged, units: System) -> dict[str, str]:
     return {
         "text": item.want.text,
         "whom": item.want.whom,
+        "area": item.want.area,
         "weight": item.want.weight,
         "verdict": WORDS_OF_VERDICT[item.verdict],
         "measured": item.measured(units).replace(" %", "\u00a0%"),
         "helps": item.helps,
+        "where": item.where,
     }
 
 
 def areas(told: Contents) -> list[tuple[str, str, str, str]]:
     """Return (kind, name, area, edge) of every bed, path and patch."""
     units = told.project.units
-    rows = quantities.areas(told.garden.layout)
+    rows = quantities.areas(told.garden.counted_layout)
     return [(kind, name, show_area(square, units), show_length(edge, units)) for kind, name, square, edge in rows]
+
+
+def property_areas(garden: Garden) -> list[dict[str, str]]:
+    """Return the areas of the property in the order in which they are worked on, with how far each has come."""
+    rows, project = [], garden.project
+    for area in project.areas:
+        part = GardenOfArea(garden.whole, area.name)
+        asked = any(want.area == area.name for want in project.brief.wants)
+        judged = [one for one in garden.whole.wants if one.want.area == area.name] if asked else []
+        ground = plane.area(part.area_ground)
+        rows.append(
+            {
+                "name": area.name,
+                "stands": area.stands,
+                "ground": show_area(ground, project.units) if ground else "not drawn yet",
+                "plants": f"{len(part.planted)}",
+                "cost": f"{part.costs.currency}{part.costs.total:,.0f}",
+                "wants": told_in_a_line(judged) if judged else "none of its own",
+            }
+        )
+    return rows
 
 
 def bed_lines(told: Contents) -> list[tuple[str, str, list[str]]]:
@@ -93,6 +125,74 @@ def care_months(told: Contents) -> list[tuple[str, tuple[tuple[str, tuple[care.T
     return [(name, care.grouped(tasks)) for name, tasks in zip(MONTHS, months, strict=True)]
 
 
+def flowers(told: Contents) -> dict[str, str]:
+    """Return in which months each kind flowers, in words, by its botanical name."""
+    found = {row.botanical: _spell(row.months) for row in told.garden.bloom}
+    return {kind.botanical: found.get(kind.botanical, "") for kind in told.kinds}
+
+
+def heeded(told: Contents) -> list[Finding]:
+    """Return the cautions that whoever lives with the garden, or works in it, wants to know."""
+    return [line for line in told.garden.advice if line.seriousness == "caution" and line.topic in HEEDED]
+
+
+def cost_groups(told: Contents) -> list[tuple[str, float]]:
+    """Return (words, sum) of what the cost is made of; the sums add up to the whole."""
+    costs = told.garden.costs
+    rows = [
+        ("Plants", costs.plants),
+        ("Materials", costs.materials),
+        (f"Reserve, {costs.pricing.contingency:g} %, for losses and cuts", costs.reserve),
+    ]
+    return [row for row in rows if row[1]]
+
+
+def estimate(garden: Garden) -> list[tuple[str, Span]]:
+    """Return (words, low to high) of all that is paid, one below the other: the last row is everything."""
+    costs, pricing = garden.costs, garden.costs.pricing
+    rate = "no rate yet" if costs.rate is None else f"{costs.currency}{costs.rate:,.2f} an hour"
+    rows = [
+        ("Plants and materials, with their reserve", costs.bought),
+        (f"Labour, about {costs.hours.likely:,.0f} hours of one person, {rate}", costs.labour),
+        (f"Reserve for labour, {pricing.contingency:g} %", costs.labour_reserve),
+        (f"Delivery, {pricing.delivery:g} % of plants and materials", costs.delivery),
+        (f"Tax, {pricing.tax:g} %", costs.tax),
+    ]
+    kept = [row for row in rows if row[1].high or row[0].startswith("Labour")]
+    return [*kept, ("Everything named here", costs.everything)]
+
+
+def budget(garden: Garden) -> str:
+    """Return the client's budget and what it covers in words, empty without one."""
+    brief = garden.project.brief
+    if brief.budget is None:
+        return ""
+    return f"budget for {brief.budget_covers} {brief.currency}{brief.budget:,.0f}"
+
+
+def round_span(garden: Garden) -> str:
+    """Return what everything comes to as one range, to two figures: that is as well as it is known."""
+    costs = garden.costs
+    low, high = (f"{float(f'{amount:.2g}'):,.0f}" for amount in (costs.everything.low, costs.everything.high))
+    return f"{costs.currency}{low} to {costs.currency}{high}"
+
+
+def published(told: Contents) -> list[str]:
+    """Return the publications behind the figures, each once; what is our own stands in a note."""
+    parts = (piece.strip() for _, named in told.sources for source in named for piece in source.split(";"))
+    bare = (piece.removeprefix("agrees with ").strip() for piece in parts)
+    return sorted({piece for piece in bare if piece and not any(own in piece for own in OWN)}, key=str.casefold)
+
+
+def _spell(months: tuple[int, ...]) -> str:
+    """Return months of flower as words: one span where they follow one another, over the new year too."""
+    if not months:
+        return ""
+    first = next((m for m in months if (m + 10) % 12 + 1 not in months), months[0])
+    last = next((m for m in months if m % 12 + 1 not in months), months[-1])
+    return MONTHS[first - 1] if first == last else f"{MONTHS[first - 1]} to {MONTHS[last - 1]}"
+
+
 def part_count(part: Part, units: System) -> str:
     """Return how many of a part, or how much of it."""
     if part.unit in ("m", "m2"):
@@ -102,7 +202,7 @@ def part_count(part: Part, units: System) -> str:
 
 def money(told: Contents) -> Callable[[float], str]:
     """Return how sums are written: whole amounts plain, cents below 100 only where there are any."""
-    currency = told.project.brief.currency
+    currency = told.garden.costs.currency
 
     def written(amount: float) -> str:
         whole = abs(amount - round(amount)) < 0.005 or amount >= 100

@@ -1,7 +1,7 @@
 """A page's share of the advice: worst first, none hidden; one chosen lights up on the plan, its remedy is one press."""
 
 import html
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 import ipywidgets as w
 
@@ -12,7 +12,8 @@ from gardenkit.findings import Finding, GardenError, Remedy
 from gardenkit.garden import Garden, register
 from gardenkit.notebook import controls
 from gardenkit.notebook.jobs import beside, raiser
-from gardenkit.notebook.page import Later, Page, handler
+from gardenkit.notebook.later import Later
+from gardenkit.notebook.page import Page, handler
 from gardenkit.project import edits
 
 SHOWN = 6  # lines before "and 14 more". House value.
@@ -32,7 +33,8 @@ class AdviceList:
 
     Put ``widget`` on the page, call ``show`` in its ``refresh``, and add ``marks(scale)`` to the extra marks of its
     plan. ``more`` returns findings that only this page knows; with ``of_garden=False`` there are no others. ``about``
-    says which lines belong here. A plain list of methods, so that tests call them.
+    says which lines belong here. ``first`` names what is chosen on the page: its lines stand first. A plain list of
+    methods, so that tests call them.
     """
 
     def __init__(
@@ -45,9 +47,11 @@ class AdviceList:
         about: Callable[[Finding], bool] | None = None,
         of_garden: bool = True,
         shown: int = SHOWN,
+        first: Callable[[], Sequence[str]] = lambda: (),
     ) -> None:
         self.page, self.topics, self.tell, self.more, self.shown = page, tuple(topics), chosen, more, shown
-        self.about, self.of_garden = about, of_garden
+        self.about, self.of_garden, self._first = about, of_garden, first
+        self._named: tuple[str, ...] = ()  # what stands first as it was listed last
         self.lines: tuple[Finding, ...] = ()
         self.picked: Finding | None = None
         self.open = self._listed = False
@@ -59,8 +63,9 @@ class AdviceList:
         self.opener = controls.button("", self.open_all, name="advice-more", width="99%")
         self.taker = controls.button("", self.take, name="advice-take", width="99%")
         self.taker.layout.display = "none"
+        self.others = w.VBox(layout=w.Layout(width="100%"))
         self.widget = w.VBox(
-            [self.heading, self.list, self.opener, self.detail, self.taker], layout=w.Layout(width="100%")
+            [self.heading, self.list, self.opener, self.detail, self.taker, self.others], layout=w.Layout(width="100%")
         )
 
     # what the page's handlers need of a page
@@ -74,6 +79,9 @@ class AdviceList:
         The first time at once. Later, when the hand has been still, beside the page: a drag does not wait for it.
         """
         if self._listed:
+            if self._named != tuple(self._first()):
+                self.lines = self._chosen_first(self.lines)
+                self._fill()
             self._later.do(self._look)
         else:
             self._list(self._share(self.page.garden))
@@ -91,7 +99,16 @@ class AdviceList:
 
     def _all(self, registered: tuple[Finding, ...]) -> tuple[Finding, ...]:
         lines = register.worst((*(self.more() if self.more else ()), *registered))
-        return lines if self.about is None else tuple(line for line in lines if self.about(line))
+        return self._chosen_first(line for line in lines if self.about is None or self.about(line))
+
+    def _chosen_first(self, lines: Iterable[Finding]) -> tuple[Finding, ...]:
+        """Return the lines with those about what is chosen first, else worst first as they came."""
+        self._named = tuple(name for name in self._first() if name)
+        found = register.worst(lines)
+        return tuple(sorted(found, key=lambda line: not self._is_of_chosen(line)))
+
+    def _is_of_chosen(self, line: Finding) -> bool:
+        return any(names(one, name) for one in (line, *line.members) for name in self._named)
 
     @handler
     def _list(self, registered: tuple[Finding, ...]) -> None:
@@ -121,9 +138,17 @@ class AdviceList:
     @handler
     def take(self) -> None:
         """Make the remedy of the chosen line; undone like any edit."""
-        if self.picked is None or self.picked.remedy is None:
-            return
-        remedy, self.picked = self.picked.remedy, None
+        if self.picked is not None and self.picked.remedy is not None:
+            self._take(self.picked.remedy)
+
+    @handler
+    def take_other(self, number: int) -> None:
+        """Make another remedy of the chosen line, the first of the others 0."""
+        if self.picked is not None and number < len(self.picked.others):
+            self._take(self.picked.others[number])
+
+    def _take(self, remedy: Remedy) -> None:
+        self.picked = None
         self.page.edit(self._said(remedy.words), lambda project: edits.apply(project, remedy))
 
     def marks(self, scale: float) -> tuple[Mark, ...]:
@@ -152,7 +177,11 @@ class AdviceList:
     # ---- helpers
 
     def _fill(self) -> None:
-        self.heading.value = STYLE + controls.label(f"Advice ({len(self.lines)})" if self.lines else NOTHING).value
+        own = sum(map(self._is_of_chosen, self.lines))
+        of_it = f", first {own} about {self._named[0]}" if own else ""
+        self.heading.value = (
+            STYLE + controls.label(f"Advice ({len(self.lines)}){of_it}" if self.lines else NOTHING).value
+        )
         visible = len(self.lines) if self.open else min(self.shown, len(self.lines))
         while len(self.rows) < visible:
             number = len(self.rows)
@@ -172,7 +201,7 @@ class AdviceList:
 
     def _detail(self) -> None:
         line = self.picked
-        self.taker.layout.display = "none"
+        self.taker.layout.display, self.others.children = "none", ()
         if line is None:
             self.detail.value = ""
             return
@@ -185,12 +214,28 @@ class AdviceList:
         if line.remedy is not None:
             self.taker.description = f"Do this: {self._said(line.remedy.words)}"
             self.taker.layout.display = ""
+        self.others.children = tuple(
+            controls.button(
+                f"Or this: {self._said(remedy.words)}",
+                lambda n=number: self.take_other(n),  # type: ignore[misc]
+                name=f"advice-other-{number}",
+                width="99%",
+            )
+            for number, remedy in enumerate(line.others)
+        )
 
     def _line(self, line: Finding) -> str:
         return f"{SIGNS[line.seriousness]} · {line.where}: {self._said(line.what)}"
 
     def _said(self, words: str) -> str:
         return self.page.garden.say(words)
+
+
+def names(finding: Finding, name: str) -> bool:
+    """Return whether a finding is about the thing of a name, or about another that is beside it."""
+    subject = finding.subject[1] if finding.subject else ""
+    where = finding.where
+    return name in (where, subject, finding.beside) or f'"{name}"' in where or where.endswith(f" {name}")
 
 
 def _same(a: Finding, b: Finding) -> bool:

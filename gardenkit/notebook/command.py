@@ -15,12 +15,14 @@ from gardenkit.notebook import gardens
 from gardenkit.notebook.gardens import GARDEN_VARIABLE
 from gardenkit.notebook.notebooks import notebooks_of
 from gardenkit.progress import Tell
+from gardenkit.project.handing_over import Edition
 from gardenkit.storage.files import trouble
 
 LAB_OPTIONS = (
     # A burst of more than 1,000 messages a second would be cut by the server and freeze a live plan for good.
     "--ZMQChannelsWebsocketConnection.iopub_msg_rate_limit=0",
     "--ServerApp.ip=127.0.0.1",
+    "--Application.log_level=ERROR",  # the address, and what goes wrong: our lines are read, not the log of a server
     "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate",
 )
 LAB_SETTINGS = {
@@ -76,12 +78,16 @@ def _parser() -> argparse.ArgumentParser:
     task = tasks.add_parser("render", help="write a garden's client copy, or its notebooks, as HTML, without a browser")
     task.add_argument("folder", type=Path)
     task.add_argument("--to", type=Path, help="the file to write (default: client_copy.html in the garden folder)")
+    task.add_argument("--office", action="store_true", help="the office edition: every figure, warning and source")
     task.add_argument("--notebooks", action="store_true", help="every notebook, run, as one HTML file each, no code")
+    task.add_argument("--films", action="store_true", help="with a film of fifteen years and a walk (takes minutes)")
+    task.add_argument("--area", default="", help="tell of one area of the property alone, the rest faded")
     task.set_defaults(run=render)
     task = tasks.add_parser("bundle", help="write every document of a garden into its folder 'documents'")
     task.add_argument("folder", type=Path)
     task.add_argument("--to", type=Path, help="the folder to write into (default: documents in the garden folder)")
-    task.add_argument("--revision", default="A", help="the revision in the title block of the drawings (default: A)")
+    task.add_argument("--area", default="", help="tell of one area of the property alone, the rest faded")
+    task.add_argument("--revision", default="", help="the revision on every document (default: the garden's own)")
     task.set_defaults(run=bundle)
     task = tasks.add_parser("recover", help="rebuild a damaged project file from its last good copy and history")
     task.add_argument("folder", type=Path)
@@ -153,9 +159,12 @@ def render(options: argparse.Namespace) -> int:
 
     if options.notebooks:
         return render_notebooks(options)
-    target = options.to or options.folder / "client_copy.html"
+    garden = Garden.open(options.folder)
+    part = garden.of_area(options.area) if options.area else garden
+    edition: Edition = "office" if options.office else "client"
+    target = options.to or options.folder / f"{edition}_copy.html"
     with told_on_the_console("nothing was written, what was there before is as it was") as tell:
-        size = booklet.write(Garden.open(options.folder), target, tell=tell)
+        size = booklet.write(part, target, edition=edition, with_films=options.films, tell=tell)
     sys.stdout.write(f"wrote {target} ({size / 1e6:.1f} MB)\n")
     return 0
 
@@ -176,9 +185,11 @@ def bundle(options: argparse.Namespace) -> int:
     from gardenkit.garden import Garden
     from gardenkit.handover import bundle as documents
 
+    garden = Garden.open(options.folder)
+    part = garden.of_area(options.area) if options.area else garden
     folder = options.to or options.folder / documents.FOLDER
     with told_on_the_console(f"each document in {folder} is whole, from now or from before") as tell:
-        written = documents.write(Garden.open(options.folder), folder, revision=options.revision, tell=tell)
+        written = documents.write(part, folder, revision=options.revision, tell=tell)
     sys.stdout.writelines(f"wrote {path}\n" for path in written)
     return 0
 

@@ -25,10 +25,36 @@ STYLE = """<style>
 .gk-table td.gk-number,.gk-table th.gk-number{text-align:right;white-space:nowrap}
 .gk-swatch{display:inline-block;width:22px;height:22px;border:1px solid #444;margin-right:3px;vertical-align:middle}
 .gk-page{container-type:inline-size}
+.gk-page :focus-visible{outline:2px solid #20639b!important;outline-offset:1px}
+.gk-page [class*=Collapse-header]{color:#333!important}
 .jp-OutputArea-child:has(+.jp-OutputArea-child .jupyter-widgets) .gk-still{display:none}
 @container (max-width:880px){.gk-panel{width:240px!important;min-width:240px!important}.gk-panel button{padding:0 3px}}
 @container (max-width:700px){.gk-work{flex-direction:column}.gk-panel{width:100%!important}
 .gk-seen{order:-1;width:100%;max-height:72vh;flex:0 0 auto!important}}
+.gk-desk{height:calc(100vh - 130px);min-height:520px;flex-wrap:nowrap}
+.gk-steps{flex:0 0 auto;width:100%!important}
+.gk-steps .widget-toggle-button{width:auto!important;padding:0 10px}
+.gk-opening{font-size:13px;line-height:1.4;color:#444;margin:2px 0 6px}
+.gk-desk-row{flex:1 1 0%;min-height:0;width:100%;align-items:stretch}
+.gk-desk-plan{flex:1 1 0%;min-width:0;overflow:hidden;flex-direction:column;flex-wrap:nowrap}
+.gk-desk-board{flex:1 1 0%;min-height:0;width:100%;overflow:hidden}
+.gk-plan-bar{flex:0 0 auto;max-height:45%;overflow:hidden;width:100%;padding:0 2px;flex-wrap:nowrap}
+.gk-plan-bar>*{flex:0 0 auto}.gk-plan-bar>.gk-plan-key{flex:0 1 auto;overflow:auto;height:auto}
+.gk-plan-row,.gk-plan-groups{flex-flow:row wrap;align-items:flex-end;column-gap:10px}
+.gk-plan-row>*,.gk-plan-groups>*{width:auto!important;flex:0 1 auto}.gk-plan-row .widget-dropdown{min-width:150px}
+.gk-plan-bar .widget-checkbox{width:auto!important}
+.gk-plan-row>:first-child{flex-flow:row nowrap;align-items:center;column-gap:6px}
+.gk-plan-key ul{columns:230px;font-size:12px;line-height:1.5;margin:2px 0;padding:0;list-style:none;color:#222}
+.gk-plan-key li{break-inside:avoid}
+.gk-desk-step{display:block;flex:0 0 clamp(340px,38%,1000px);min-width:0;overflow:auto;padding:0 4px 0 14px}
+.gk-desk-step .widget-html{overflow-x:auto}
+.gk-desk-step .gk-seen{order:1;max-height:none}
+.gk-desk-alone .gk-desk-plan{display:none}
+.gk-desk-alone .gk-desk-step{flex:1 1 100%;padding:0}
+.gk-desk-pictures .gk-desk-step{flex-basis:62%}
+.gk-desk-pictures .gk-desk-step .gk-seen{order:-1}
+@container (max-width:760px){.gk-desk-row{flex-direction:column;flex-wrap:nowrap}
+.gk-desk-plan{flex:0 0 48%!important;width:100%}.gk-desk-step{flex:1 1 0%!important;width:100%;padding:8px 0 0}}
 </style>"""  # the plan stands beside its controls, and above them where both would be strips
 
 
@@ -93,6 +119,7 @@ class Labelled(w.VBox):
 
     def __init__(self, children: Sequence[w.Widget], bar: w.Widget) -> None:
         super().__init__(children, layout=w.Layout(width="100%", overflow="hidden"))
+        self.add_class("gk-labelled")  # ``labels.js`` ties the words to the control
         self.bar = bar
         self.beside = tuple(children)
 

@@ -6,17 +6,18 @@ from collections.abc import Callable, Sequence
 
 import ipywidgets as w
 
-from gardenkit.drawing.bokeh import LivePlan
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Line, Point
 from gardenkit.geometry.sketching import WHOLE, Way, lengths_of, outline_of
 from gardenkit.geometry.snapping import Snap, snapped
 from gardenkit.notebook import controls
+from gardenkit.notebook.one_plan import StepPlan
 from gardenkit.notebook.page import Page, handler
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.part import Part
-from gardenkit.notebook.sketch import Sketch, middles
+from gardenkit.notebook.sketch import middles
 from gardenkit.project.edits import drawn
+from gardenkit.project.edits.drawn import Drawable
 from gardenkit.units import counted, length, show_area, show_length
 
 NOTHING = "nothing: a click chooses"
@@ -34,19 +35,23 @@ NEXT = "Click on; a double click or Done ends"
 class Draw(Part):
     """The list of what can be drawn and, while something is, its snapping, its measures so far, Done and Cancel.
 
-    ``made`` is called with the word and the name of what was drawn; ``choose`` with a click while nothing is.
+    ``made`` is called with the word and the name of what was drawn; ``choose`` with a click while nothing is. ``own``
+    is what only this page draws, offered first.
     """
 
     def __init__(
         self,
         page: Page,
-        plan: LivePlan,
+        plan: StepPlan,
         words: Sequence[str],
         *,
         made: Callable[[str, str], object],
         choose: Callable[[Point], object] = lambda _: None,
+        own: Sequence[Drawable] = (),
     ) -> None:
-        self.plan, self._words, self._made, self._choose = plan, words, made, choose
+        self.plan, self._made, self._choose = plan, made, choose
+        self._own = {one.word: one for one in own}
+        self._words = (*self._own, *words)
         self.clicked: Line = ()
         super().__init__(page)
 
@@ -72,9 +77,10 @@ class Draw(Part):
         ticks = [forms.side_by_side(self.corners, self.edges), self.square, forms.side_by_side(self.grid, self.step)]
         self.open = w.VBox([self.way, *ticks, self.typed, row, self.said], layout=w.Layout(display="none"))
         self.widget = w.VBox([self.what, self.open], layout=w.Layout(width="100%"))
-        self.sketch = Sketch(self.plan, units)
+        self.sketch = self.plan.sketch(units)
         self.plan.on_click(self.click)
         self.plan.on_double_click(self.end_at)
+        self.plan.on_leave(self.let_go)
 
     @property
     def drawing(self) -> str:
@@ -145,7 +151,10 @@ class Draw(Part):
 
     @property
     def _form(self) -> str:
-        return drawn.drawable(self.drawing).form if self.drawing else ""
+        return self._thing(self.drawing).form if self.drawing else ""
+
+    def _thing(self, word: str) -> Drawable:
+        return self._own.get(word) or drawn.drawable(word)
 
     @property
     def _way(self) -> Way:
@@ -186,9 +195,9 @@ class Draw(Part):
             self.begin("")
             return
         before = self.project
-        if self.edit(f"draw {what}", lambda p: drawn.draw(p, what, line)):
+        if self.edit(f"draw {what}", lambda p: drawn.draw_thing(p, self._thing(what), line)):
             self.begin("")
-            name = drawn.drawn_name(before, self.project, what)
+            name = drawn.drawn_name(before, self.project, self._thing(what))
             self.message.say(f"drawn: {what}{f' ({name})' if name not in ('', what) else ''}")
             self._made(what, name)
         elif self._form == "spot":

@@ -77,8 +77,9 @@ def copy_garden(source: Path, target: Path) -> None:
     storage.create(target, storage.load(source).project)
     if (source / storage.OWN_PLANTS_FILE).exists():
         shutil.copy2(source / storage.OWN_PLANTS_FILE, target / storage.OWN_PLANTS_FILE)
-    if (source / storage.PICTURES_FOLDER).is_dir():
-        shutil.copytree(source / storage.PICTURES_FOLDER, target / storage.PICTURES_FOLDER, dirs_exist_ok=True)
+    for folder in (storage.PICTURES_FOLDER, storage.SITE_PHOTOS_FOLDER):
+        if (source / folder).is_dir():
+            shutil.copytree(source / folder, target / folder, dirs_exist_ok=True)
 
 
 def choose(folder: Path) -> None:

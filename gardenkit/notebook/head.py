@@ -6,7 +6,8 @@ from gardenkit.brief.wants import told
 from gardenkit.garden import Garden
 from gardenkit.notebook import controls
 from gardenkit.notebook.jobs import beside, raiser
-from gardenkit.notebook.page import Later, Page
+from gardenkit.notebook.later import Later
+from gardenkit.notebook.page import Page
 
 CALM = 3.0  # s without a change before the wants are judged again: a drag elsewhere goes first. House value.
 

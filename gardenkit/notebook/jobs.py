@@ -1,6 +1,7 @@
 """Work that takes more than a moment: a bar that fills, a button that stops it, a page that stays alive meanwhile."""
 
 import asyncio
+import os
 import threading
 from collections.abc import Callable
 from typing import TypeVar
@@ -12,6 +13,7 @@ from gardenkit.notebook import controls
 from gardenkit.notebook.page import Page, escaped
 from gardenkit.progress import Tell, quiet
 
+AT_ONCE = "GARDENKIT_AT_ONCE"  # variable that is set where a notebook is run to be read: nothing is left for later
 Stopped = Callable[[], bool]
 Found = TypeVar("Found")
 KEEP_BEST = "end the search and keep the best so far"
@@ -30,8 +32,10 @@ def beside(
     Only that thread touches widgets. Where no loop runs (a script, a test) all is done at once.
     """
     try:
-        loop = asyncio.get_running_loop()
+        loop = asyncio.get_running_loop() if AT_ONCE not in os.environ else None
     except RuntimeError:
+        loop = None
+    if loop is None:
         _worked(work, tell, done, failed, lambda action, *arguments: action(*arguments))
         return
     later = loop.call_soon_threadsafe

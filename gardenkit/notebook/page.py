@@ -1,9 +1,8 @@
 """What every workbook page has in common: it shows the garden, takes edits, says what went wrong in one sentence."""
 
-import asyncio
 import html
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import wraps
 from typing import Any, Concatenate, ParamSpec
 
@@ -11,20 +10,23 @@ import ipywidgets as w
 from IPython.core.getipython import get_ipython
 from IPython.display import HTML, display
 
+from gardenkit.drawing.columns import Handle
 from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.svg import svg
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
+from gardenkit.geometry.plane import Point
 from gardenkit.notebook import failure_log
 from gardenkit.notebook.board import Board
 from gardenkit.notebook.controls import STYLE, Message, button
+from gardenkit.notebook.later import Later
+from gardenkit.notebook.one_plan import OnePlan, StepPlan
 from gardenkit.notebook.session import Session
 from gardenkit.notebook.still import LONGEST, still
 from gardenkit.project import Project
 from gardenkit.storage.files import trouble
 from gardenkit.units import LengthError
 
-WAIT = 0.7  # s a page waits after a change made elsewhere before it redraws. House value.
 Some = ParamSpec("Some")
 
 
@@ -38,40 +40,6 @@ def handler(method: Callable[Concatenate[Any, Some], object]) -> Callable[Concat
     return run  # type: ignore[return-value]  # wraps() keeps the name of self, Callable does not
 
 
-class Later:
-    """One thing to be done when the hand has been still for a moment; asked again, it waits again.
-
-    Where no loop runs (a script, a test) it is done at once.
-    """
-
-    def __init__(self, *, wait: float | None = None) -> None:
-        self._wait = WAIT if wait is None else wait
-        self._timer: asyncio.TimerHandle | None = None
-        self._action: Callable[[], object] | None = None
-
-    def do(self, action: Callable[[], object]) -> None:
-        """Do it a moment later, in place of what was to be done before."""
-        self.forget()
-        self._action = action
-        try:
-            self._timer = asyncio.get_running_loop().call_later(self._wait, self.now)
-        except RuntimeError:
-            self.now()
-
-    def now(self) -> None:
-        """Do it at once, if it is still to be done."""
-        action = self._action
-        self.forget()
-        if action is not None:
-            action()
-
-    def forget(self) -> None:
-        """Leave it undone."""
-        if self._timer is not None:
-            self._timer.cancel()
-        self._timer = self._action = None
-
-
 class Page:
     """A page of the workbook. Subclasses build ``widget`` and fill it in ``refresh``; handlers are plain methods.
 
@@ -82,10 +50,14 @@ class Page:
 
     widget: w.Widget
     _acting = False
+    _resting = False  # while another step of the notebook is open
+    _behind = False  # whether something changed while it rested
     _warned: tuple[int, ...] = ()  # the steps of other notebooks that were asked about last
 
-    def __init__(self, session: Session) -> None:
+    def __init__(self, session: Session, *, on: OnePlan | None = None) -> None:
+        """Build the page; ``on``: the plan of the desk that it is a step of."""
         self.session = session
+        self._on = on
         self._catching_up = Later()
         self.message = Message()
         self.failures: list[Exception] = []
@@ -121,11 +93,35 @@ class Page:
 
         So a slider answers as fast with ten pages in the notebook as with one. Where no loop runs all is shown at once.
         """
-        if self._acting:
+        if self._resting:
+            self._behind = True
+        elif self._acting:
             self._catching_up.forget()
             self.refresh()
         else:
             self._catching_up.do(lambda: self.attempt(self.refresh))
+
+    def rest(self) -> None:
+        """Show nothing new until it wakes: another step of the notebook is open."""
+        self._behind = self._behind or self._catching_up.waits
+        self._catching_up.forget()
+        self._resting = True
+
+    def wake(self) -> None:
+        """Show the garden as it stands, where it changed meanwhile."""
+        self._resting = False
+        behind, self._behind = self._behind, False
+        if behind:
+            self.attempt(self.refresh)
+
+    def live_plan(
+        self, scene: Scene, *, width_px: int, most_height_px: int, handles: Sequence[Handle] = ()
+    ) -> StepPlan:
+        """Return the page's hold on the live plan: its own, or the one of the desk it is a step of."""
+        on = self._on or OnePlan()
+        made = on.step(scene, width_px=width_px, most_height_px=most_height_px, handles=handles)
+        on.measure(self.session)
+        return made
 
     def _act(self, change: Callable[[], object]) -> bool:
         """Make a change by this page, which is the one to show it at once."""
@@ -220,6 +216,10 @@ class Page:
         """Return the page's drawing for places without widgets, None when it has none."""
         return None
 
+    def chosen_spots(self) -> Sequence[Point]:
+        """Return where what is chosen on the page lies on the plan (metres), nothing where nothing is."""
+        return ()
+
     def summary(self) -> str:
         """Return the page in words, for places without widgets and for readers who do not see the drawing."""
         return repr(self)
@@ -239,14 +239,16 @@ class Page:
         bundle["text/plain"] = repr(self)
         if self.built:
             self.attempt(self._tell, bundle)
-            if get_ipython() is not None and (shown := self.still()):
+            if get_ipython() is not None and (shown := self.still(bundle.get("image/svg+xml", ""))):
                 display(HTML(shown))  # stands before the live page, and is hidden while that is there
         return bundle
 
-    def still(self) -> str:
-        """Return what the page shows now as plain HTML, empty when it cannot be told."""
+    def still(self, drawing: str | None = None) -> str:
+        """Return what the page shows now as plain HTML, empty when it cannot be told; ``drawing`` its plan as SVG,
+        where that is drawn already.
+        """
         found: list[str] = []
-        self.attempt(lambda: found.append(still(self.widget, self._drawing())))
+        self.attempt(lambda: found.append(still(self.widget, self._drawing() if drawing is None else drawing)))
         return found[0] if found and len(found[0]) <= LONGEST else ""
 
     def _drawing(self) -> str:
@@ -255,9 +257,9 @@ class Page:
 
     def _tell(self, bundle: dict[str, Any]) -> None:
         bundle["text/plain"] = self.summary()
-        scene = self.scene()
-        if scene is not None:
-            bundle["image/svg+xml"] = svg(scene)
+        drawing = self._drawing()
+        if drawing:
+            bundle["image/svg+xml"] = drawing
 
     def __repr__(self) -> str:
         return f"{type(self).__name__} of {self.project.name}"

@@ -13,6 +13,7 @@ from gardenkit.findings import GardenError
 from gardenkit.notebook import gardens
 from gardenkit.notebook.controls import STYLE
 from gardenkit.notebook.gardens import GARDEN_VARIABLE
+from gardenkit.notebook.jobs import AT_ONCE
 from gardenkit.progress import Tell
 from gardenkit.storage import load
 from gardenkit.storage.files import replace_safely
@@ -108,7 +109,8 @@ def _run(source: Path, garden: Path) -> list[Mapping[str, Any]]:
     from nbconvert.preprocessors import CellExecutionError, ExecutePreprocessor
 
     book = nbformat.reads(source.read_text(encoding="utf-8"), as_version=4)
-    setting = nbformat.v4.new_code_cell(f"import os; os.environ[{GARDEN_VARIABLE!r}] = {str(garden)!r}")
+    variables = {GARDEN_VARIABLE: str(garden), AT_ONCE: "1"}
+    setting = nbformat.v4.new_code_cell(f"import os; os.environ.update({variables!r})")
     book.cells.insert(0, setting)
     quiet = ["--Application.log_level=ERROR"]
     runner = ExecutePreprocessor(timeout=LONGEST_CELL, kernel_name="python3", extra_arguments=quiet)

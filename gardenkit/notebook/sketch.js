@@ -1,10 +1,4 @@
 // What follows the pointer while something is drawn. Nothing of it is told to the kernel: the sources are changed in place.
-const words = (metres) => {
-  if (units !== "imperial") return metres.toFixed(2) + " m";
-  const inches = Math.round(metres / 0.0254);
-  return Math.floor(inches / 12) + "' " + (inches % 12) + '"';
-};
-const far = (a, b) => Math.hypot(b[0] - a[0], b[1] - a[1]);
 const corners = (at) => {
   const all = Array.from(clicked.data.x, (x, i) => [x, clicked.data.y[i]]);
   const way = rubber.tags[0];

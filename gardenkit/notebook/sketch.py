@@ -74,9 +74,12 @@ class Sketch:
             )
 
     def _follow(self, units: System) -> None:
-        code = files("gardenkit.notebook").joinpath("sketch.js").read_text(encoding="utf-8")
+        lengths, code = (
+            files("gardenkit.notebook").joinpath(name).read_text(encoding="utf-8")
+            for name in ("lengths.js", "sketch.js")
+        )
         seen = {"clicked": self.clicked, "rubber": self.rubber, "said": self.said}
-        follow = CustomJS(args=seen, code=f'const units = "{units}";\n{code}')
+        follow = CustomJS(args=seen, code=f'const units = "{units}";\n{lengths}\n{code}')
         self._plan.figure.js_on_event("mousemove", follow)
 
 

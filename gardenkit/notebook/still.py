@@ -1,6 +1,7 @@
 """What a page shows as plain HTML without its controls: kept in a saved notebook beside the live page, and rendered."""
 
 import html
+import re
 from collections.abc import Iterator
 
 import ipywidgets as w
@@ -9,6 +10,8 @@ from gardenkit.notebook.board import Board
 from gardenkit.notebook.controls import HEADING, STYLE, Labelled
 
 CLASS = "gk-still"  # hidden where a live page stands: a reopened notebook that was not run shows it
+# The names of a drawing's title and description. The live page beside has the same drawings: no name may stand twice.
+NAMED = re.compile(r'(\bid="|aria-labelledby="|(?<=aria-labelledby="[dk].{11}) )d([0-9a-f]{10}[td])')
 LONGEST = 3_000_000  # letters of a page kept in a notebook; a larger one keeps its words only. House value.
 
 
@@ -19,7 +22,7 @@ def still(page: w.Widget, drawing: str) -> str:
     parts = list(_parts(page, iter([drawing])))
     if drawing and drawing not in "".join(parts):
         parts.insert(0, drawing)
-    made = "\n".join(part for part in parts if part.strip() and part != STYLE)
+    made = NAMED.sub(r"\1k\2", "\n".join(part for part in parts if part.strip() and part != STYLE))
     return f'<div class="{CLASS}">{made}</div>' if made else ""
 
 

@@ -1,6 +1,8 @@
-"""What the notebooks call: open a garden, then show one page of it."""
+"""What the notebooks call: open a garden, then show one page of it, or several as the steps of a desk."""
 
 import html
+from collections.abc import Iterable
+from functools import partial
 from importlib import import_module
 from pathlib import Path
 from types import TracebackType
@@ -11,15 +13,19 @@ from IPython.display import HTML, display
 
 from gardenkit.findings import GardenError, nearest
 from gardenkit.notebook.board import load_bokeh
+from gardenkit.notebook.desk import Desk
 from gardenkit.notebook.head import Head
+from gardenkit.notebook.one_plan import OnePlan
 from gardenkit.notebook.session import Session
 from gardenkit.notebook.session import open_garden as _open
+from gardenkit.notebook.steps import STEPS
 
 # Every page of the workbook by the name the notebooks call it by: the class in ``notebook.pages.NAME``.
 PAGES = {
     "start": "StartPage",  # the whole garden, and beginning another
     "style": "StylePage",  # pictures and style
     "wants": "WantsPage",  # the wants list
+    "areas": "AreasPage",  # areas of the property
     "ground": "GroundPage",  # the place, the boundary and what stands on the ground
     "survey": "SurveyPage",  # the tape survey and ground heights
     "traverse": "TraversePage",  # a traverse walked round the plot
@@ -31,6 +37,8 @@ PAGES = {
     "paths": "PathsPage",  # adding paths, ways to wander, cut lists
     "beds": "BedsPage",  # beds, lawns and patios
     "supports": "SupportsPage",  # supports and walls
+    "levels": "LevelsPage",  # how the ground will lie, cut and fill
+    "notes": "NotesPage",  # notes, dimensions, services, setbacks
     "climbs": "ClimbsPage",  # steps and ramps
     "seen": "SeenPage",  # what is seen and hidden
     "alternatives": "AlternativesPage",  # other structures for the same garden
@@ -39,6 +47,7 @@ PAGES = {
     "palette": "PalettePage",  # proposing a palette
     "arrange": "ArrangePage",  # the palette composed in the beds: proposals side by side
     "seasons": "SeasonsPage",  # views through the year and the years
+    "own_photo": "OwnPhotoPage",  # the design in a photo of the site
     "plants": "PlantsPage",  # the plant catalogue
     "care": "CarePage",  # quantities, costs, water and care
     "client": "ClientPage",  # the documents for the client
@@ -56,9 +65,28 @@ def open_garden(folder: str | Path | None = None) -> Session:
 
 def page(garden: Session, name: str) -> Any:
     """Return one page of a garden by its name in ``PAGES``; raises GardenError naming the nearest known one."""
-    if name not in PAGES:
-        raise GardenError(f'the workbook has no page "{name}"{nearest(name, PAGES)}; it has: {", ".join(PAGES)}')
-    return getattr(import_module(f"gardenkit.notebook.pages.{name}"), PAGES[name])(garden)
+    return _kind(name)(garden)
+
+
+def desk(garden: Session, *names: str) -> Desk:
+    """Return several pages as the steps of one desk with one live plan; raises GardenError for an unknown name."""
+    for name in names:
+        _named(name, STEPS)
+    return Desk(garden, {name: partial(_step, name) for name in names})
+
+
+def _step(name: str, garden: Session, on: OnePlan) -> Any:
+    return _kind(name)(garden, on=on)
+
+
+def _kind(name: str) -> Any:
+    _named(name, PAGES)
+    return getattr(import_module(f"gardenkit.notebook.pages.{name}"), PAGES[name])
+
+
+def _named(name: str, known: Iterable[str]) -> None:
+    if name not in known:
+        raise GardenError(f'the workbook has no page "{name}"{nearest(name, known)}; it has: {", ".join(known)}')
 
 
 def _speak_plainly() -> None:

@@ -111,7 +111,7 @@ def write_own(own: Path, values: Mapping[str, object]) -> Species:
     row = {column: _cell(value) for column, value in values.items()}
     bad = header_problems(row, file=own.name)
     if bad or not row.get("botanical"):
-        raise GardenError("\n".join(bad) or f"{own.name}: the plant has no botanical name; give one")
+        raise GardenError(". ".join(bad) or f"{own.name}: the plant has no botanical name; give one")
     key = name_key(row["botanical"])
     before = _read_own(own) if own.exists() else []
     rows = [{**old, **row} if name_key(old["botanical"]) == key else old for old in before]
@@ -153,7 +153,7 @@ def _read(text: str, name: str) -> list[Cells]:
                 f"{name}, line {line}: the row has more cells than there are columns; put cells with commas in quotes"
             )
     if bad:
-        raise GardenError("\n".join(bad))
+        raise GardenError(". ".join(bad))
     return [{**{column: (cell or "").strip() for column, cell in row.items()}, "file": name} for row in rows]
 
 
@@ -178,7 +178,7 @@ def _laid_over(own_rows: Iterable[Cells], name: str) -> list[Mapping[str, str]]:
         rows[key] = changed[-1]
     bad = problems(changed, file=name)
     if bad:
-        raise GardenError("\n".join(bad))
+        raise GardenError(". ".join(bad))
     return list(rows.values())
 
 

@@ -38,7 +38,8 @@ LAYERS = (
     "tender bulb",
     "annual",
 )
-HERBS = ("perennial", "grass", "fern", "bulb", "tender bulb", "annual")
+BULBS = ("bulb", "tender bulb")
+HERBS = ("perennial", "grass", "fern", *BULBS, "annual")
 CASTS_SHADE = ("tree", "conifer", "shrub", "climber", "wall fruit")
 WOODY_FORMS = (
     "round",

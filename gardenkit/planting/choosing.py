@@ -39,7 +39,7 @@ __all__ = [
     "Weights",
     "Wishes",
     "candidates",
-    "estimated_cost",
+    "estimated_count",
     "propose",
     "worth_of",
 ]
@@ -58,12 +58,15 @@ GROUND_SHARE: Mapping[str, float] = {
 
 @attrs.frozen(kw_only=True)
 class Candidate:
-    """A kind that suits the garden: how well (``score`` 0 to 1), why, and the estimated ``cost`` of all its plants."""
+    """A kind that suits the garden: how well (``score`` 0 to 1), why, and an estimate of the ``cost`` of all its plants
+    and of how many there are (``count``).
+    """
 
     species: Species
     score: float = 0.5
     reasons: tuple[str, ...] = ()
     cost: float = 0.0
+    count: int = 1
 
 
 @attrs.frozen(kw_only=True)
@@ -136,17 +139,26 @@ class Palette:
         return tuple(f for f in self.fulfilments if not f.is_met)
 
 
-def candidates(judgements: Iterable[Judgement], costs: Mapping[str, float] | None = None) -> tuple[Candidate, ...]:
-    """Return the plants judged to suit as candidates, with what speaks for them; ``costs`` by botanical name."""
-    known = costs or {}
+def candidates(
+    judgements: Iterable[Judgement],
+    prices: Mapping[str, float] | None = None,
+    *,
+    bed_area: float = 0.0,
+) -> tuple[Candidate, ...]:
+    """Return the plants judged to suit as candidates, with what speaks for them; ``prices`` of one plant by botanical
+    name, ``bed_area`` in square metres says about how many there will be.
+    """
+    known = prices or {}
     return tuple(
         Candidate(
             species=judged.species,
             score=judged.score,
             reasons=tuple(reason.text for reason in judged.reasons if reason.ok),
-            cost=known.get(judged.species.botanical, 0.0),
+            cost=known.get(judged.species.botanical, 0.0) * count,
+            count=count,
         )
         for judged in judgements
+        for count in [estimated_count(judged.species, bed_area)]
     )
 
 
@@ -171,7 +183,8 @@ def propose(
     species = [c.species for c in kinds]
     parts = [worth_of(c, wishes.colours, weights=weights, shift_days=shift_days, manner=wishes.manner) for c in kinds]
     worth = np.array([sum(p.values()) for p in parts])
-    rules = rules_for(species, np.array([c.cost for c in kinds], dtype=float), wishes, shift_days=shift_days)
+    costs, counts = (np.array([getattr(c, name) for c in kinds], dtype=float) for name in ("cost", "count"))
+    rules = rules_for(species, costs, wishes, shift_days=shift_days, counts=counts)
     found = best(worth, rules, low, high, seconds=seconds)
     if found is None:
         found = best_with_least_given_up(worth, rules, low, high, seconds=seconds, dearness=dearness)
@@ -199,17 +212,17 @@ def worth_of(
     }
 
 
-def estimated_cost(species: Species, each: float, bed_area: float, *, kinds_of_layer: int = 3) -> float:
-    """Return about what all plants of a kind will cost in a garden with ``bed_area`` square metres of beds.
+def estimated_count(species: Species, bed_area: float, *, kinds_of_layer: int = 3) -> int:
+    """Return about how many plants of a kind there will be in a garden with ``bed_area`` square metres of beds.
 
     One plant of trees, conifers, climbers and wall fruit; other layers share out their usual part of the ground among
     ``kinds_of_layer`` kinds. An estimate for choosing; the schedule counts real plants.
     """
     share = GROUND_SHARE.get(species.layer)
     if share is None:
-        return each
+        return 1
     plants = bed_area * share / max(1, kinds_of_layer) * plants_a_square_metre(species.spacing_m)
-    return each * max(1, round(plants))
+    return max(1, round(plants))
 
 
 # ---- helpers
@@ -331,7 +344,7 @@ def _bound(rule: Rule) -> str:
 def _said(value: float, measure: str) -> str:
     if measure == "share":
         return f"{value:.0%}"
-    return f"{value:,.0f}"
+    return f"{value:,.0f}" + (f" {measure}" if measure in ("hours", "plants") else "")
 
 
 def _findings(fulfilled: Sequence[Fulfilment], found: Solution) -> tuple[Finding, ...]:

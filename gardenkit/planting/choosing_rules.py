@@ -12,6 +12,7 @@ from gardenkit.findings import GardenError, nearest
 from gardenkit.geometry.plane import FloatArray
 from gardenkit.planting.catalogue_columns import LAYERS
 from gardenkit.planting.colour import difference
+from gardenkit.planting.limits import Limit
 from gardenkit.planting.manner import Manner
 from gardenkit.planting.season import flower_months
 from gardenkit.planting.species import Species
@@ -24,6 +25,7 @@ Topic = Literal[
     "must", "should", "number", "layer", "flowers", "colours", "evergreen", "natives", "genus", "family", "budget"
 ]
 
+Counted = Literal["kinds", "share", "money", "hours", "plants"]
 # How much it hurts to give up a wish of each sort; the smallest total is given up first. House values.
 DEARNESS: Mapping[str, float] = {
     "must": 20.0,
@@ -84,8 +86,8 @@ class Wishes:
     ``kinds_least`` to ``kinds_most`` kinds; in each of ``months`` at least ``kinds_a_month`` kinds in flower in one of
     ``colours`` (#rrggbb; none given: in any colour); ``colour_share`` of the flowering kinds in those colours; at most
     ``most_per_genus`` and ``most_per_family`` kinds; ``budget`` against the candidates' estimated costs; ``locked``
-    favourites are kept, ``excluded`` kinds stay out (botanical names); ``wants`` are what the client wants of plants;
-    ``manner`` is how the planting leans.
+    favourites are kept, ``excluded`` kinds stay out (botanical names); ``wants`` are what the client wants of plants,
+    ``limits`` what all of them may come to; ``manner`` is how the planting leans.
     """
 
     kinds_least: int = 18
@@ -103,6 +105,7 @@ class Wishes:
     locked: tuple[str, ...] = ()
     excluded: tuple[str, ...] = ()
     wants: tuple[LeastOf, ...] = ()
+    limits: tuple[Limit, ...] = ()
     manner: Manner = Manner()
 
 
@@ -120,7 +123,7 @@ class Rule:
     row: FloatArray
     amount: float
     wanted: float
-    measure: Literal["kinds", "share", "money"] = "kinds"
+    measure: Counted = "kinds"
     flags: FloatArray | None = None
     among: FloatArray | None = None
     unit: float = 1.0
@@ -147,9 +150,12 @@ class Solution:
     proven: bool
 
 
-def rules_for(kinds: Sequence[Species], costs: FloatArray, wishes: Wishes, *, shift_days: float) -> tuple[Rule, ...]:
+def rules_for(
+    kinds: Sequence[Species], costs: FloatArray, wishes: Wishes, *, shift_days: float, counts: FloatArray | None = None
+) -> tuple[Rule, ...]:
     """Return every wish as rules over the candidates, in the order a designer would read them.
 
+    ``costs`` and ``counts`` estimate for each kind what all its plants cost, and how many there are (one of each).
     Raises GardenError for a wish that cannot be: an unknown layer, least above most, a share outside 0 to 1.
     """
     check_wishes(wishes)
@@ -159,6 +165,8 @@ def rules_for(kinds: Sequence[Species], costs: FloatArray, wishes: Wishes, *, sh
         _count("kinds in all", "number", -1, one, wishes.kinds_most),
     ]
     rules += [_want_rule(kinds, want) for want in wishes.wants]
+    many = one if counts is None else counts
+    rules += [rule for limit in wishes.limits for rule in _limit_rule(kinds, limit, many, wishes.kinds_most)]
     rules += _layer_rules(kinds, wishes)
     rules += _flower_rules(kinds, wishes, shift_days)
     evergreen = np.array([float(k.is_evergreen) for k in kinds])
@@ -323,6 +331,26 @@ def _count(words: str, topic: Topic, sense: int, row: FloatArray, amount: int) -
 def _want_rule(kinds: Sequence[Species], want: LeastOf) -> Rule:
     row = np.array([float(k.botanical in want.kinds) for k in kinds])
     return _count(f"wanted: {want.words}", "must" if want.must else "should", 1, row, want.least)
+
+
+def _limit_rule(kinds: Sequence[Species], limit: Limit, counts: FloatArray, kinds_most: int) -> list[Rule]:
+    amounts = limit.amounts()
+    row = counts * np.array([amounts.get(kind.botanical, 0.0) for kind in kinds])
+    if not row.any():
+        return []
+    most = max(0.0, limit.most)  # where nothing is left for plants, as few of them as can be
+    return [
+        Rule(
+            words=f"wanted: {limit.words}",
+            topic="must" if limit.must else "should",
+            sense=-1,
+            row=row,
+            amount=most,
+            wanted=most,
+            measure=limit.measure,
+            unit=max(most / max(1, kinds_most), float(row.mean())),
+        )
+    ]
 
 
 def _share(words: str, topic: Topic, flags: FloatArray, among: FloatArray, share: float) -> list[Rule]:

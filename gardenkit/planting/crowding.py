@@ -1,6 +1,7 @@
 """What happens as plants grow: crowns that meet, branches over the path, windows covered, plants left in the shade."""
 
 from collections.abc import Callable, Iterable, Sequence
+from functools import lru_cache
 
 import attrs
 import numpy as np
@@ -9,7 +10,7 @@ from gardenkit.findings import Finding, Seriousness
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray, Point, Region
 from gardenkit.planting.setbacks import Glass
-from gardenkit.planting.standing import Planted, Standing, in_reach, near_pairs, positions, standing
+from gardenkit.planting.standing import Planted, Standing, near_line, near_pairs, positions, standing
 from gardenkit.planting.sun_need import least_hours
 from gardenkit.site.sun_classes import DEFAULT
 from gardenkit.sources import HOUSE, MEMORY, Figure
@@ -68,6 +69,12 @@ def overlaps(plants: Sequence[Standing], *, least: float = float(OVERLAP)) -> tu
     return tuple(sorted(found, key=lambda o: -o.share))
 
 
+@lru_cache(maxsize=16)
+def meeting(plants: tuple[Planted, ...], year: float, curve: str = "chapman-richards") -> tuple[Overlap, ...]:
+    """Return the pairs that crowd each other in a year: asked by the findings and by what is to be thinned."""
+    return overlaps(standing(plants, year, curve=curve))
+
+
 def shared(apart: FloatArray, r: FloatArray, s: FloatArray) -> FloatArray:
     """Return the share of the smaller crown's ground, 0 to 1, that crowns of radius r and s ``apart`` metres share."""
     return np.asarray(_lens(apart, r, s) / (np.pi * np.minimum(r, s) ** 2))
@@ -95,12 +102,12 @@ def competes(a: Standing, b: Standing, *, apart: float) -> bool:
 def over_paths(plants: Sequence[Standing], paths: Sequence[tuple[str, Region]]) -> tuple[OverPath, ...]:
     """Return the crowns that hang over a path lower than headroom; ``paths`` are names with regions."""
     found = []
-    widest = max((one.radius for one in plants), default=0.0)
+    at, widest = positions(plants), max((one.radius for one in plants), default=0.0)
     for name, region in paths:
         if plane.area(region) <= 0:
             continue
         left, low, right, high = plane.bounds(region)
-        close = in_reach(plants, ((left, low), (right, high)), widest)
+        close = [plants[k] for k in near_line(at, ((left, low), (right, high)), widest)]
         if not close:
             continue
         near = plane.point_distances(positions(close), region)
@@ -160,8 +167,7 @@ def crowding_findings(
     """Return each trouble once, in the first of the ``years`` in which it shows."""
     seen: dict[tuple[object, ...], Finding] = {}
     for year in sorted(years):
-        now = standing(plants, year, curve=curve)
-        for key, finding in _in_year(now, year, paths, windows):
+        for key, finding in _in_year(tuple(plants), year, curve, paths, windows):
             seen.setdefault(key, finding)
     if hours is not None:
         for one, before, after in losing_sun(plants, hours):
@@ -176,10 +182,15 @@ def crowding_findings(
 
 
 def _in_year(
-    now: Sequence[Standing], year: float, paths: Sequence[tuple[str, Region]], windows: Sequence[Glass]
+    plants: tuple[Planted, ...],
+    year: float,
+    curve: str,
+    paths: Sequence[tuple[str, Region]],
+    windows: Sequence[Glass],
 ) -> list[tuple[tuple[object, ...], Finding]]:
     found: list[tuple[tuple[object, ...], Finding]] = []
-    for meet in overlaps(now):
+    now = standing(plants, year, curve=curve)
+    for meet in meeting(plants, year, curve):
         serious: Seriousness = "warning" if meet.share >= HARD_OVERLAP else "caution"
         what = f"and {meet.second.name} crowd each other from year {year:g}: {meet.share:.0%} of the smaller is shared"
         key = ("crowd", meet.first.plant.number, meet.second.plant.number)

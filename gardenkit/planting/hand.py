@@ -93,6 +93,17 @@ def lock(planting: Planting, numbers: Iterable[int] | int, *, locked: bool = Tru
     return _changed(planting, {n: attrs.evolve(plant_of(planting, n), locked=locked) for n in _several(numbers)})
 
 
+def set_years(planting: Planting, numbers: Iterable[int] | int, *, year: int, until: int | None) -> Planting:
+    """Return the planting with the first and the last year of some plants set; ``until`` None: they stay.
+
+    Raises GardenError for a locked or unknown plant.
+    """
+    return _changed(
+        planting,
+        {n: attrs.evolve(_free(planting, n, "given other years"), year=year, until=until) for n in _several(numbers)},
+    )
+
+
 def multiply(
     planting: Planting,
     number: int,
@@ -171,7 +182,7 @@ def _with(planting: Planting, plants: tuple[Plant, ...]) -> Planting:
 
 
 def _changed(planting: Planting, changed: dict[int, Plant]) -> Planting:
-    return _with(planting, tuple(changed.get(p.number, p) for p in planting.plants))
+    return attrs.evolve(planting, plants=tuple(changed.get(p.number, p) for p in planting.plants))
 
 
 def _free(planting: Planting, number: int, what: str) -> Plant:

@@ -24,15 +24,19 @@ NEAT: Mapping[str, float] = {
 LOOSE = 0.2  # arching, fountain, spreading, weeping and the like. House value.
 SHEARED = 0.25  # what is sheared each year can be kept in shape. House value.
 SOWN = 0.15  # what sows itself does not stay in line. House value.
+FAVOURED = 0.3  # what a favoured form adds. House value.
 TEXTURE: Mapping[str, float] = {"fine": 0.0, "medium": 0.5, "coarse": 1.0}  # House values.
 
 
 @attrs.frozen(kw_only=True)
 class Manner:
-    """How a planting leans, 0 to 1 each: ``formal`` loose to clipped, ``texture`` fine leaves to coarse ones."""
+    """How a planting leans, 0 to 1 each: ``formal`` loose to clipped, ``texture`` fine leaves to coarse ones; and the
+    growth ``forms`` that are favoured.
+    """
 
     formal: float = 0.5
     texture: float = 0.5
+    forms: tuple[str, ...] = ()
 
 
 def neatness(species: Species) -> float:
@@ -44,7 +48,7 @@ def neatness(species: Species) -> float:
 
 
 def manner_fit(species: Species, manner: Manner) -> float:
-    """Return how well a kind goes with a manner, 0 to 1; a half where the manner leans neither way."""
+    """Return how well a kind goes with a manner, 0 to 1; a half where it leans neither way, more in a favoured form."""
     neat = (manner.formal - 0.5) * (neatness(species) - 0.5)
     leaf = (manner.texture - 0.5) * (TEXTURE[species.texture] - 0.5)
-    return 0.5 + neat + leaf
+    return 0.5 + neat + leaf + FAVOURED * (species.form in manner.forms)

@@ -11,6 +11,7 @@ from gardenkit.planting.species import Species
 from gardenkit.planting.standing import Planted, called
 from gardenkit.planting.substitutes import may_take_the_place, unlikeness
 from gardenkit.planting.suitability import Reason, Spot, suits
+from gardenkit.planting.sun_need import sun_word
 from gardenkit.sources import HOUSE
 
 TOPIC = "suits"
@@ -48,10 +49,17 @@ def stand_in(species: Species, spot: Spot, among: Catalogue, *, first: Iterable[
 
 @lru_cache(maxsize=256)
 def _stand_in(species: Species, spot: Spot, among: Catalogue, first: frozenset[str]) -> Species | None:
-    kinds = [kind for kind in among if may_take_the_place(species, kind) and _thrives(kind, spot)]
-    named = [kind for kind in kinds if kind.botanical in species.substitutes]
-    wanted = [kind for kind in kinds if kind.botanical in first]
-    return min(named or wanted or kinds, key=lambda kind: (unlikeness(species, kind), kind.botanical), default=None)
+    kinds = _most_alike(species, among)
+    named = (kind for kind in kinds if kind.botanical in species.substitutes)
+    wanted = (kind for kind in kinds if kind.botanical in first)
+    return next((kind for kind in (*named, *wanted, *kinds) if _thrives(kind, spot)), None)
+
+
+@lru_cache(maxsize=64)
+def _most_alike(species: Species, among: Catalogue) -> tuple[Species, ...]:
+    """Return the kinds that may take a kind's place, the most like it first."""
+    kinds = [kind for kind in among if may_take_the_place(species, kind)]
+    return tuple(sorted(kinds, key=lambda kind: (unlikeness(species, kind), kind.botanical)))
 
 
 def _thrives(species: Species, spot: Spot) -> bool:
@@ -60,10 +68,21 @@ def _thrives(species: Species, spot: Spot) -> bool:
     return judged.verdict != "no" and all(reason.topic != "sun later" for reason in judged.against)
 
 
+@lru_cache(maxsize=1024)
+def _hard_anywhere(species: Species, spot: Spot) -> tuple[Reason, ...]:
+    return tuple(_hard_there(species, spot))
+
+
+def _hard_there(species: Species, spot: Spot) -> list[Reason]:
+    return [reason for reason in suits(species, spot).against if reason.hard and reason.topic in SIDES]
+
+
 def _hard(species: Species, spot: Spot) -> list[Reason]:
-    found = [r for r in suits(species, spot).against if r.hard and r.topic in SIDES]
     hours = spot.sun_hours_now
-    if hours is None or all(reason.topic != "sun" for reason in found):
+    if hours is None or sun_word(hours, setting=spot.sun_classes) in species.sun_range:
+        return list(_hard_anywhere(species, attrs.evolve(spot, sun_hours_now=None)))  # as all its kind are told
+    found = _hard_there(species, spot)
+    if all(reason.topic != "sun" for reason in found):
         return found
     near = (attrs.evolve(spot, sun_hours_now=max(0.0, hours + by)) for by in (-SLACK, SLACK))
     by_a_hair = any(all(r.topic != "sun" for r in suits(species, place).against) for place in near)

@@ -6,10 +6,10 @@ from gardenkit.geometry.plane import Point
 from gardenkit.tuples import lists_as_tuples
 
 
-@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples, cache_hash=True)
 class Plant:
     """One plant on the plan. ``number`` never changes and is never used again; ``year`` counts from the first
-    planting season.
+    planting season, and so does ``until``, the last year in which it stands (None: it stays).
     """
 
     number: int
@@ -20,9 +20,32 @@ class Plant:
     support: str = ""  # name of the support a climber or trained tree grows on
     note: str = ""
     by_hand: bool = False  # put there by the designer's own hand: no proposal moves it
+    until: int | None = None
+    group: str = ""  # plants of one group are chosen and moved together
+
+    @property
+    def stays(self) -> bool:
+        """Whether it is to stand for good, and not only until its neighbours have filled their room."""
+        return self.until is None
+
+    def is_there(self, year: float) -> bool:
+        """Return whether it is in the ground so many years after the first season, from its first to its last one."""
+        return year >= self.year and (self.until is None or year < self.until + 1)
 
 
-@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples, cache_hash=True)
+class Crop:
+    """A vegetable (botanical name) grown in rows on a bed in one ``year`` of the rotation, 0 the first season, on a
+    ``share`` of the bed. When the planned years are over they begin anew.
+    """
+
+    species: str
+    bed: str
+    year: int = 0
+    share: float = 1.0
+
+
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples, cache_hash=True)
 class Price:
     """What the designer's nursery asks for one plant of a kind; takes the place of the house value."""
 
@@ -30,7 +53,7 @@ class Price:
     each: float
 
 
-@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples, cache_hash=True)
 class Planting:
     """All plants, and the palette: kinds accepted for the garden whether placed yet or not; ``favourites`` are kinds of
     it that every new palette keeps.
@@ -42,5 +65,6 @@ class Planting:
     palette: tuple[str, ...] = ()
     favourites: tuple[str, ...] = ()
     prices: tuple[Price, ...] = ()
+    crops: tuple[Crop, ...] = ()
     first_year: int = 2026
     last_number: int = 0

@@ -6,7 +6,7 @@ import attrs
 import numpy as np
 
 from gardenkit.findings import Finding, GardenError, Seriousness, nearest
-from gardenkit.geometry import plane
+from gardenkit.geometry import nearby, plane
 from gardenkit.geometry.plane import FloatArray, Line, Region
 from gardenkit.planting.soil_volume import MEDIUM_TREE, SMALL_TREE
 from gardenkit.planting.spacing import between
@@ -155,24 +155,24 @@ def setback_findings(
     found: list[Finding] = []
     for name, wall in around.walls:
         found += _wall(grown, plane.point_distances(at, wall), name, wall_rule, tree_rule)
+    beside_paths = max(float(TREE_PAVING), *(path_distance(species) for species in {one.species for one in grown}))
     for name, path in around.paths:
-        found += _path(grown, plane.point_distances(at, path), name)
+        found += _path(grown, nearby.near_distances(at, path, beside_paths), name)
     for glass in around.windows:
         found += _window(grown, plane.point_distances(at, plane.line(glass.line)), glass)
     for service in around.services:
         found += _service(grown, plane.point_distances(at, _shape(service.line)), service)
     for name, region, clear in around.keep_clear:
-        near = plane.point_distances(at, region)
+        near = nearby.near_distances(at, region, clear)
         found += [
             _near(
-                one,
-                f"stands {d:.2f} m from {name}, which wants {clear:.2f} m clear",
+                grown[k],
+                f"stands {near[k]:.2f} m from {name}, which wants {clear:.2f} m clear",
                 COMMON,
                 seriousness="warning",
                 asks=Asked(rule="keep clear", beside=name, wanted=clear, alike=f"stand too near to {name}"),
             )
-            for one, d in zip(grown, near, strict=True)
-            if d < clear
+            for k in np.flatnonzero(near < clear).tolist()
         ]
     return (*found, *neighbour_findings(grown))
 
@@ -193,8 +193,10 @@ def nearest_usual(a: Standing, b: Standing) -> float:
 
 
 def close_pairs(grown: Sequence[Standing]) -> tuple[tuple[Standing, Standing, float], ...]:
-    """Return each pair of one tier nearer than its rule allows, with its distance in metres."""
-    rooted = [one for one in grown if not one.is_carpet and one.tier != "wall"]
+    """Return each pair of one tier nearer than its rule allows, with its distance in metres; a filler that is taken out
+    again never comes so far.
+    """
+    rooted = [one for one in grown if one.plant.stays and not one.is_carpet and one.tier != "wall"]
     found = []
     for tier in ("tree", "shrub", "herb"):
         group = [one for one in rooted if one.tier == tier]
@@ -253,7 +255,8 @@ def _wall(grown: Sequence[Standing], near: FloatArray, name: str, wall_rule: str
 
 def _path(grown: Sequence[Standing], near: FloatArray, name: str) -> list[Finding]:
     found = []
-    for one, d in zip(grown, near, strict=True):
+    close = np.flatnonzero(np.isfinite(near)).tolist()
+    for one, d in zip((grown[k] for k in close), near[close], strict=True):
         if d <= 0:
             asks = Asked(rule="path", beside=name, wanted=path_distance(one.species), alike=f"stand in {name}")
             found.append(_near(one, f"stands in {name}", COMMON, seriousness="warning", asks=asks))

@@ -2,19 +2,21 @@
 
 import math
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 
 import attrs
 import numpy as np
 from numpy.typing import NDArray
 
 from gardenkit.geometry.plane import FloatArray, Line, Point
+from gardenkit.planting.catalogue_columns import BULBS
 from gardenkit.planting.growth import Size, crown_base, size
 from gardenkit.planting.planting import Plant
 from gardenkit.planting.species import Species
 
 Planted = tuple[Plant, Species]
 TIERS = {"tree": "tree", "conifer": "tree", "shrub": "shrub", "wall fruit": "wall", "climber": "wall"}  # others: herb
-CARPETS = ("ground cover", "bulb", "tender bulb")  # meant to run under and between their neighbours
+CARPETS = ("ground cover", *BULBS)  # meant to run under and between their neighbours
 ANNUAL, ONE_SEASON = ("annual", "tender bulb"), 1.0  # layers that frost ends, years they stand. Common practice.
 ON_SUPPORT = 0.9  # m a plant on its support stands out from it. House value.
 LOW_TREE = 3.0  # m: a conifer below this stands among shrubs. House value.
@@ -66,18 +68,32 @@ def called(plant: Plant, species: Species) -> str:
 
 
 def stands(plant: Plant, species: Species, year: float) -> bool:
-    """Return whether a plant is in the ground ``year`` years after the first season: annuals stand one season."""
-    age = year - plant.year
-    return 0 <= age < ONE_SEASON if species.layer in ANNUAL else age >= 0
+    """Return whether a plant is in the ground ``year`` years after the first season: from its first to its last year.
+
+    Annuals without a last year stand one season; with one they are sown again each year until then.
+    """
+    gone = plant.stays and species.layer in ANNUAL and year >= plant.year + ONE_SEASON
+    return plant.is_there(year) and not gone
 
 
 def standing(plants: Iterable[Planted], year: float, *, curve: str = "chapman-richards") -> tuple[Standing, ...]:
-    """Return the plants in the ground ``year`` years after the first season at their size; later ones are left out."""
-    return tuple(
-        Standing(plant=plant, species=species, size=size(species, year - plant.year, curve=curve))
-        for plant, species in plants
-        if stands(plant, species, year)
-    )
+    """Return the plants in the ground ``year`` years after the first season at their size; later ones are left out.
+    Remembered: many rules look at the same year.
+    """
+    return _standing(tuple(plants), year, curve)
+
+
+@lru_cache(maxsize=8)
+def _standing(plants: tuple[Planted, ...], year: float, curve: str) -> tuple[Standing, ...]:
+    grown: dict[tuple[Species, float], Size] = {}  # of a kind and an age, worked out once for all its plants
+    found = []
+    for plant, species in plants:
+        if stands(plant, species, year):
+            key = (species, year - plant.year)
+            if key not in grown:
+                grown[key] = size(species, key[1], curve=curve)
+            found.append(Standing(plant=plant, species=species, size=grown[key]))
+    return tuple(found)
 
 
 def mature(plants: Iterable[Planted]) -> tuple[Standing, ...]:
@@ -106,8 +122,13 @@ def in_reach(plants: Sequence[Standing], way: Line, reach: float) -> tuple[Stand
     """Return the plants that may stand within ``reach`` metres of a line: those in the box round it."""
     if not len(way):
         return ()
-    (left, low), (right, high) = np.min(way, axis=0) - reach, np.max(way, axis=0) + reach
-    return tuple(one for one in plants if left <= one.at[0] <= right and low <= one.at[1] <= high)
+    return tuple(plants[k] for k in near_line(positions(plants), way, reach))
+
+
+def near_line(at: FloatArray, way: Line, reach: float) -> list[int]:
+    """Return which of the places (n, 2) lie in the box that is ``reach`` metres wider than a line on every side."""
+    low, high = np.min(way, axis=0) - reach, np.max(way, axis=0) + reach
+    return [int(k) for k in np.flatnonzero(((at >= low) & (at <= high)).all(axis=1))]
 
 
 def standing_at(plants: Iterable[Standing], at: Point) -> Standing | None:

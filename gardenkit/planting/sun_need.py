@@ -1,5 +1,7 @@
 """How many hours of sun a plant needs: the catalogue's full, part and shade, as hours of a named set of sun classes."""
 
+from functools import lru_cache
+
 from gardenkit.planting.species import Species
 from gardenkit.site.sun_classes import DEFAULT, sun_class, sun_classes
 
@@ -16,6 +18,7 @@ def sun_word(hours: float, *, setting: str = DEFAULT) -> str:
     return sun_class(hours, setting=setting).plants
 
 
+@lru_cache(maxsize=64)
 def hours_of(word: str, *, setting: str = DEFAULT) -> tuple[float, float]:
     """Return the least hours of a word and the least of the next sunnier one (24 for full sun)."""
     starts = [min(c.from_hours for c in sun_classes(setting).classes if c.plants == w) for w in WORDS]

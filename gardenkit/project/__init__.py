@@ -5,6 +5,8 @@ import attrs
 from gardenkit.brief.brief import Brief
 from gardenkit.planting.planting import Planting
 from gardenkit.project import references, soundness
+from gardenkit.project.handing_over import Handover
+from gardenkit.project.property_areas import PropertyArea
 from gardenkit.site import site as site_records
 from gardenkit.site.site import Site
 from gardenkit.structure import structure as structure_records
@@ -14,7 +16,7 @@ from gardenkit.tuples import lists_as_tuples
 from gardenkit.units import System
 
 
-@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples, cache_hash=True)
 class Alternative:
     """Another structure for the same garden, kept under a name to be compared."""
 
@@ -22,9 +24,11 @@ class Alternative:
     structure: Structure
 
 
-@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples, cache_hash=True)
 class Project:
-    """A garden project. ``invented`` marks a demonstration garden; drawings and client copies then say so."""
+    """A garden project. ``invented`` marks a demonstration garden; drawings and client copies then say so. ``areas`` of
+    the property stand in the order in which they are worked on.
+    """
 
     name: str
     client: str = ""
@@ -36,6 +40,8 @@ class Project:
     structure: Structure = Structure()
     planting: Planting = Planting()
     alternatives: tuple[Alternative, ...] = ()
+    areas: tuple[PropertyArea, ...] = ()
+    handover: Handover = Handover()
 
 
 def check(project: Project, *, opening: bool = False) -> None:

@@ -11,7 +11,7 @@ import numpy as np
 from gardenkit.findings import Finding, worst_first
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray, Point
-from gardenkit.planting.balance import balance_findings, whole_findings
+from gardenkit.planting.balance import REACH, balance_findings, whole_findings
 from gardenkit.planting.bloom import BloomRow, bloom_calendar, bloom_findings, winter_findings
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.colour import harmony_findings
@@ -20,7 +20,7 @@ from gardenkit.planting.diversity import diversity_findings
 from gardenkit.planting.layering import group_findings, layering_findings
 from gardenkit.planting.setbacks import Around, Glass, setback_findings
 from gardenkit.planting.species import Species
-from gardenkit.planting.standing import Planted, standing
+from gardenkit.planting.standing import Planted, in_reach, standing
 from gardenkit.planting.suitability import Spot
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout, layout
@@ -36,7 +36,8 @@ JUDGED_YEAR = 10  # year of growth at which layers and balance are judged. House
 
 def planted(project: Project, catalogue: Catalogue) -> tuple[Planted, ...]:
     """Return every plant with its kind. Raises GardenError for a plant the catalogue does not know."""
-    return tuple((plant, catalogue[plant.species]) for plant in project.planting.plants)
+    called = {name: catalogue[name] for name in dict.fromkeys(plant.species for plant in project.planting.plants)}
+    return tuple((plant, called[plant.species]) for plant in project.planting.plants)
 
 
 def planting_findings(project: Project, catalogue: Catalogue) -> tuple[Finding, ...]:
@@ -60,8 +61,9 @@ def _findings(project: Project, catalogue: Catalogue) -> tuple[Finding, ...]:
     grown = standing(plants, JUDGED_YEAR)
     for name, route in worked.routes.items():
         way = tuple((float(x), float(y)) for x, y in route.curve.points[::10])
-        found += layering_findings(grown, way, path=name)
-        found += balance_findings(grown, way, path=name)
+        near = in_reach(grown, way, float(REACH))
+        found += layering_findings(near, way, path=name)
+        found += balance_findings(near, way, path=name)
     found += [*group_findings(grown), *whole_findings(grown)]
     rows = bloom_rows(project, catalogue)
     found += [
@@ -106,9 +108,12 @@ def sun_hours(project: Project, catalogue: Catalogue) -> SunHours | None:
     if not project.site.boundary or project.site.place == Place():
         return None
 
+    months = growing_months(project.site)
+
     def hours(year: float, places: Sequence[Point]) -> list[float]:
-        monthly = sun_map(project, catalogue, year=int(year) or None, rough=True).over(np.asarray(places, dtype=float))
-        return [growing_sun(one, project.site) for one in monthly.T]
+        found = sun_map(project, catalogue, year=int(year) or None, rough=True, months=months)
+        monthly = found.over(np.asarray(places, dtype=float))
+        return [float(one) for one in monthly[[month - 1 for month in months]].mean(axis=0)]
 
     return hours
 
@@ -164,6 +169,10 @@ def spot_at(project: Project, at: Point, *, now: SunMap | None = None, later: Su
 
 def growing_sun(hours: FloatArray, site: Site) -> float:
     """Return the mean hours of direct sun of the growing season from twelve monthly ones."""
-    if site.place.latitude >= 0:
-        return float(hours[GROWING].mean())
-    return float((hours.sum(axis=0) - hours[GROWING].sum(axis=0)) / 6)
+    return float(hours[[month - 1 for month in growing_months(site)]].mean())
+
+
+def growing_months(site: Site) -> tuple[int, ...]:
+    """Return the months (1 to 12) whose sun a plant lives on: the northern ones, or in the south the other six."""
+    north = tuple(range(1, 13)[GROWING])
+    return north if site.place.latitude >= 0 else tuple(month for month in range(1, 13) if month not in north)

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping
 
 import attrs
+import numpy as np
 
 from gardenkit.findings import Finding
 from gardenkit.geometry import plane
@@ -15,6 +16,7 @@ from gardenkit.sources import PLAIN
 from gardenkit.structure.clearances import line_findings, septic_findings
 from gardenkit.structure.kinds import cautions_of_what_is_built, fence_kind, patch_kind
 from gardenkit.structure.patio import patio_findings
+from gardenkit.structure.pond import FISH_DEPTH, pond, pond_findings
 from gardenkit.structure.safety import power_line_findings
 from gardenkit.structure.structure import Structure, Support
 from gardenkit.structure.walls import retaining_findings
@@ -40,9 +42,19 @@ def area_findings(
             across = 2 * plane.inscribed_circle(region)[1]
             said = patio_findings(where, area=plane.area(region), width=across, people=PEOPLE)
             found += [attrs.evolve(f, at=at) for f in said]
+        if kind.water:
+            deep = float(kind.deep or 0.0)
+            made = pond(region, depth=patch.depth or deep, lift=patch.lift)
+            found += pond_findings(where, made, at, fish=deep >= FISH_DEPTH)
         if ground is not None and kind.falls:
             found += ground_findings(ground, region, name=where, use=kind.falls, house=_nearest_house(site, at))
     return tuple(found)
+
+
+def standing_findings(site: Site, structure: Structure) -> tuple[Finding, ...]:
+    """Return what is to be said about edges, about all that is built, retaining walls as found, and power lines."""
+    found = [*edge_findings(site, structure), *built_cautions(structure), *wall_findings(site)]
+    return (*found, *power_findings(site, structure.supports))
 
 
 def built_cautions(structure: Structure) -> tuple[Finding, ...]:
@@ -61,7 +73,7 @@ def edge_findings(site: Site, structure: Structure) -> tuple[Finding, ...]:
     drawn = [*((f'bed "{b.name}"', b.outline) for b in structure.beds if b.outline)]
     drawn += [(f'{p.kind} "{p.name}"', p.outline) for p in structure.patches]
     for where, outline in drawn:
-        far, at = max((plane.distance(plot, plane.point(p)), p) for p in outline)
+        far, at = max(zip(plane.point_distances(np.asarray(outline, dtype=float), plot).tolist(), outline, strict=True))
         if far > LOOSE:
             what = f"reaches {far:.2f} m past the boundary; it is drawn, counted and planted only up to it"
             found.append(Finding(where=where, what=what, source=PLAIN, seriousness="warning", at=at, topic="bed"))

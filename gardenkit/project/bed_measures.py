@@ -14,7 +14,6 @@ from gardenkit.geometry.plane import FloatArray, Point, Region
 from gardenkit.project import Project
 from gardenkit.project.advice import GROWING
 from gardenkit.project.layout import Layout
-from gardenkit.project.rules import ground_of
 from gardenkit.project.sunlight import SunMap
 from gardenkit.site import levels
 from gardenkit.site.levels import Slope
@@ -67,7 +66,7 @@ class AreaMeasures:
 
 def bed_measures(project: Project, worked: Layout, *, sun: SunMap | None = None) -> tuple[BedMeasures, ...]:
     """Return every bed with what is known of it, in the layout's order."""
-    ground = ground_of(project.site)
+    ground = worked.lie
     rows = []
     for bed in worked.beds:
         rows.append(

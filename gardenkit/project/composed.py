@@ -8,16 +8,16 @@ from gardenkit.geometry import plane
 from gardenkit.planting import hand
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.composing import TASTES, Aims, Composition, Progress, Taste, proposals
+from gardenkit.planting.limits import Limit
 from gardenkit.planting.planting import Plant
 from gardenkit.planting.species import Species
 from gardenkit.planting.suitability import refused_by
 from gardenkit.project import Project
-from gardenkit.project.plant_choice import bed_grounds, surroundings
+from gardenkit.project.plant_choice import bed_grounds, beds_arranged, surroundings
 from gardenkit.project.styled import USUAL_FULL, in_style
-from gardenkit.project.sunlight import SunMap, sun_map
+from gardenkit.project.sunlight import SunMap
 from gardenkit.project.wanted_plants import months_wanted
 
-LATER = 10  # year whose sun new plants must take as well, under what stays; the advice looks at the same
 MONTHS_ASKED = (4, 5, 6, 7, 8, 9, 10)  # of the northern year, where no want says more. House value.
 
 
@@ -31,22 +31,25 @@ def composed(
     sun: SunMap | None = None,
     variation: int = 1,
     tastes: Sequence[Taste] = TASTES,
+    limits: Sequence[Limit] = (),
     progress: Progress | None = None,
     stop: Callable[[], bool] | None = None,
 ) -> tuple[Composition, ...]:
     """Return proposals for the named beds (all without names) round the plants that are kept.
 
     ``keep`` None: what is locked or was put by hand, and what stands outside the named beds. Kinds the client refuses
-    are left out. Raises GardenError for an empty palette or no bed.
+    are left out, and no proposal comes to more than the ``limits`` where that can be.
+    Raises GardenError for an empty palette or no bed.
     """
+    beds = beds_arranged(project, beds)
     there = staying(project, beds=beds) if keep is None else keep
     return proposals(
         [s for s in palette if not any(refused_by(s, word) for word in project.brief.refused)],
         bed_grounds(project, beds),
-        surroundings(project, sun=sun, later=_later(project, there, catalogue) if sun is not None else None),
+        surroundings(project, sun=sun, catalogue=catalogue),
         keep=there,
         catalogue=catalogue,
-        aims=aims_of(project),
+        aims=attrs.evolve(aims_of(project), limits=tuple(limits)),
         variation=variation,
         first_number=hand.next_number(project.planting),
         tastes=[in_style(taste, project.brief.style) for taste in tastes],
@@ -55,16 +58,11 @@ def composed(
     )
 
 
-def _later(project: Project, there: Sequence[Plant], catalogue: Catalogue) -> SunMap | None:
-    """Return the sun of the tenth year under the plants that stay, None where none does."""
-    if not there:
-        return None
-    kept = attrs.evolve(project, planting=attrs.evolve(project.planting, plants=tuple(there)))
-    return sun_map(kept, catalogue, year=LATER, rough=True)
-
-
 def staying(project: Project, *, beds: Sequence[str] = ()) -> tuple[Plant, ...]:
-    """Return the plants no proposal touches: locked, put by hand, or outside the named beds (none named: all beds)."""
+    """Return the plants no proposal touches: locked, put by hand, or outside the named beds (none named: all beds that
+    are to look at).
+    """
+    beds = beds_arranged(project, beds)
     if not beds:
         return hand.cleared(project.planting).plants
     here = plane.union(bed.region for bed in bed_grounds(project, beds))
@@ -78,6 +76,7 @@ def taken(project: Project, proposal: Composition, *, beds: Sequence[str] = ()) 
     What the proposal was composed round stays, and so does everything outside these beds; what else stood there goes.
     New plants are numbered on. Raises GardenError for an unknown bed.
     """
+    beds = beds_arranged(project, beds)
     here = plane.union(bed.region for bed in bed_grounds(project, beds)) if beds else None
     kept = {plant.number for plant in proposal.plants[: proposal.kept]}
     stay = [

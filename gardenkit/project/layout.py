@@ -2,19 +2,20 @@
 finds.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import cached_property, lru_cache
 from itertools import pairwise
 
 import attrs
 
 from gardenkit.findings import Finding, GardenError, nearest
-from gardenkit.geometry import plane
+from gardenkit.geometry import nearby, plane
 from gardenkit.geometry.plane import Outline, Point, Region
 from gardenkit.planting.planting import Plant
 from gardenkit.project import Project, area_rules, rules, thing_rules
 from gardenkit.project.near_route import Ends, routed
 from gardenkit.site import site as sites
+from gardenkit.site.levels import Surface
 from gardenkit.site.site import Building, ExistingTree, Obstacle, Site
 from gardenkit.site.standing import standing_fences
 from gardenkit.structure import beds as bed_work
@@ -23,6 +24,7 @@ from gardenkit.structure import stones as stone_work
 from gardenkit.structure.beds import BedShape
 from gardenkit.structure.flights import Built, built, flight_findings
 from gardenkit.structure.meander import GOALS, LONGEST, Goal, Meander, propose_meanders
+from gardenkit.structure.new_ground import ground_to_be
 from gardenkit.structure.route import Route
 from gardenkit.structure.stones import Laying
 from gardenkit.structure.structure import Path, StoneChoice, Structure
@@ -39,7 +41,8 @@ class Layout:
     """The worked-out structure. A path that does not fit has no route; ``problems`` says why, one sentence each.
 
     ``surfaces`` is the ground of each path less the paths before it, so that no ground is counted twice; ``flights``
-    are the steps in each, ``things`` the ground that each placed thing takes from the beds.
+    are the steps in each, ``things`` the ground that each placed thing takes from the beds, ``lie`` the ground as it
+    will be, None where no heights were taken.
     """
 
     ground: Region
@@ -53,29 +56,28 @@ class Layout:
     problems: tuple[str, ...] = ()
     flights: Mapping[str, tuple[Built, ...]] = attrs.field(factory=dict)
     things: Mapping[str, Region] = attrs.field(factory=dict)
+    lie: Surface | None = None
 
     def bed_at(self, at: Point) -> BedShape | None:
         """Return the bed that holds a point, None when it lies in no bed."""
-        x, y = at
-        near = (
-            bed
-            for bed, (left, low, right, high) in zip(self.beds, self._boxes, strict=True)
-            if left <= x <= right and low <= y <= high
-        )
-        return next((bed for bed in near if plane.contains(bed.region, at)), None)
+        return self.beds_at([at])[0]
+
+    def beds_at(self, places: Sequence[Point]) -> list[BedShape | None]:
+        """Return the same of many points."""
+        return [None if k is None else self.beds[k] for k in self._bed_holding(places)]
 
     def plants_by_bed(self, plants: Iterable[Plant]) -> Mapping[str, tuple[Plant, ...]]:
         """Return the plants that stand in each bed, by its name, in their order."""
         found: dict[str, list[Plant]] = {bed.name: [] for bed in self.beds}
-        for plant in plants:
-            bed = self.bed_at(plant.at)
+        several = tuple(plants)
+        for plant, bed in zip(several, self.beds_at([plant.at for plant in several]), strict=True):
             if bed is not None:
                 found[bed.name].append(plant)
         return {name: tuple(here) for name, here in found.items()}
 
     @cached_property
-    def _boxes(self) -> tuple[tuple[float, float, float, float], ...]:
-        return tuple(plane.bounds(bed.region) for bed in self.beds)
+    def _bed_holding(self) -> Callable[[Sequence[Point]], list[int | None]]:
+        return nearby.finder([bed.region for bed in self.beds])
 
     @property
     def hardscape(self) -> Region:
@@ -99,14 +101,12 @@ def _layout(site: Site, structure: Structure) -> Layout:
             found[path.name] = _route(path, site, structure, open_ground, blocks, found)
         except GardenError as error:
             problems.append(str(error))
-    lie = rules.ground_of(site)
+    lie = ground_to_be(rules.ground_of(site), structure, found)
     flights = {path.name: built(path, found[path.name], lie) for path in structure.paths if path.name in found}
-    layings = {path.name: _laid(found[path.name], path) for path in structure.paths if path.name in found}
-    surfaces: dict[str, Region] = {}
-    walked: Region = plane.NOWHERE
-    for name, found_route in found.items():
-        surfaces[name] = plane.difference(found_route.region, walked)
-        walked = plane.union([walked, found_route.region])
+    joined = {name: tuple(at for _, at in _joining(name, route, structure)) for name, route in found.items()}
+    layings = {p.name: _laid(found[p.name], p, joined[p.name]) for p in structure.paths if p.name in found}
+    surfaces = _surfaces(found)
+    walked = plane.union(route.region for route in found.values())
     patches = _patches(structure, plane.difference(open_ground, walked))
     standing = plane.union([walked, *patches.values()])
     things = _walls_and_feet(structure, plane.difference(open_ground, standing))
@@ -117,15 +117,14 @@ def _layout(site: Site, structure: Structure) -> Layout:
         if path.name in found:
             route = found[path.name]
             findings += [*route.findings, *layings[path.name].findings]
-            findings += rules.path_findings(path, route, site, structure.supports)
+            findings += rules.path_findings(path, route, site, lie, structure.supports)
             findings += flight_findings(path, flights[path.name], _joining(path.name, route, structure))
     findings += rules.crossing_findings(
         found.values(), [(p.name, end) for p in structure.paths for end in (p.start, p.end)]
     )
     findings += [*division.findings, *rules.support_findings(site, structure)]
     findings += area_rules.area_findings(site, structure, patches, lie)
-    findings += [*area_rules.edge_findings(site, structure), *area_rules.built_cautions(structure)]
-    findings += [*area_rules.wall_findings(site), *area_rules.power_findings(site, structure.supports)]
+    findings += area_rules.standing_findings(site, structure)
     findings += thing_rules.thing_findings(site, structure, surfaces, open_ground)
     return Layout(
         ground=open_ground,
@@ -139,13 +138,25 @@ def _layout(site: Site, structure: Structure) -> Layout:
         problems=tuple(problems),
         flights=flights,
         things=things,
+        lie=lie,
     )
 
 
+def _surfaces(routes: Mapping[str, Route]) -> dict[str, Region]:
+    """Return the ground of each path less that of the paths before it, of which only those that meet it are asked."""
+    found: dict[str, Region] = {}
+    before: list[Region] = []
+    for name, route in routes.items():
+        met = [region for region in before if plane.meet(region, route.region)]
+        found[name] = plane.difference(route.region, plane.union(met)) if met else route.region
+        before.append(route.region)
+    return found
+
+
 @lru_cache(maxsize=64)
-def _laid(route: Route, path: Path) -> Laying:
+def _laid(route: Route, path: Path, joined: tuple[float, ...]) -> Laying:
     """Return a path's stones; remembered, as other paths keep theirs while one is changed."""
-    return stone_work.lay(route, path)
+    return stone_work.lay(route, path, joined)
 
 
 @lru_cache(maxsize=8)
@@ -169,10 +180,10 @@ def propose(
     if path is None:
         raise GardenError(f'there is no path "{name}"{nearest(name, [p.name for p in structure.paths])}')
     ground, blocks = _ready(site.boundary, site.buildings, site.trees, site.obstacles)
+    lie = worked.lie
     others = {n: r for n, r in worked.routes.items() if n != name}
     (start, _), (end, _) = _ends(path, site, structure, others)
     taken = plane.union([blocks, *worked.patches.values(), *(r.region for r in others.values())])
-    lie = rules.ground_of(site)
     return propose_meanders(
         start,
         end,
@@ -237,6 +248,7 @@ def _route(
         slope_rule="trail",
         flights=(),
         cut_stones=(),
+        heights=(),
     )
     return routed(lie, ends, ground, blocks)
 

@@ -7,6 +7,7 @@ import numpy as np
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point, Region
+from gardenkit.project.remembered import Remembered
 from gardenkit.structure import route as routes
 from gardenkit.structure.route import Route
 from gardenkit.structure.structure import Path
@@ -24,6 +25,16 @@ def routed(path: Path, ends: Ends, ground: Region, blocks: Region) -> Route:
     that left the box would be longer than ``OUTSIDE`` times the way straight from end to end; what is longer, runs by
     the edge of the box, or is not found there, is looked for in all of the garden.
     """
+    # ground and blocks are kept with the route, so nothing else can have their ids meanwhile
+    key = (path, ends, id(ground), id(blocks))
+    found, *_ = _ROUTES.get(key, lambda: (_near_its_ends(path, ends, ground, blocks), ground, blocks))
+    return found
+
+
+_ROUTES: Remembered[tuple[Route, Region, Region]] = Remembered(64)
+
+
+def _near_its_ends(path: Path, ends: Ends, ground: Region, blocks: Region) -> Route:
     spots = np.array([ends[0][0], ends[1][0], *(held.at for held in path.held)])
     straight = float(np.hypot(*np.diff([ends[0][0], *(held.at for held in path.held), ends[1][0]], axis=0).T).sum())
     far = max(LEAST_BOX, 0.6 * straight)
@@ -32,9 +43,9 @@ def routed(path: Path, ends: Ends, ground: Region, blocks: Region) -> Route:
     seen = np.minimum(high, (right, top)) - np.maximum(low, (left, bottom))  # of the garden, across and up
     if np.prod(seen) > MOST_BOX * (right - left) * (top - bottom):
         return _routed(path, ends, ground, blocks)
-    box = plane.region(((low[0], low[1]), (high[0], low[1]), (high[0], high[1]), (low[0], high[1])))
+    box = (float(low[0]), float(low[1])), (float(high[0]), float(high[1]))
     try:
-        found = _routed(path, ends, plane.intersection(ground, box), plane.intersection(blocks, box))
+        found = _routed(path, ends, plane.region_in_box(ground, *box), plane.region_in_box(blocks, *box))
     except GardenError:  # said with the narrowest place of the whole garden
         return _routed(path, ends, ground, blocks)
     edge = far - EDGE_OF_BOX

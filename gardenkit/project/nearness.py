@@ -47,8 +47,14 @@ def shape(project: Project, sort: Sort, name: str) -> Shape:
             return plane.point(by_name(bones.seats, name, "seat").at)
         case "thing":
             return ground_of_thing(by_name(bones.things, name, "placed thing"))
+        case "note":
+            line = by_name(project.site.notes, name, "note on the plan").line
+            return plane.line(line) if len(line) > 1 else plane.point(line[0])
         case "support":
             return plane.line(by_name(bones.supports, name, "support").line)
+        case "level":
+            level = by_name(bones.levels, name, "level")
+            return plane.region(level.outline) if level.outline else plane.point(level.at)
         case "area":
             return plane.region(by_name(bones.patches, name, "paved or lawn area").outline)
     return by_name(layout(project).beds, name, "bed").region

@@ -9,26 +9,26 @@ from gardenkit.findings import GardenError, nearest
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray, Region
 from gardenkit.planting.catalogue import Catalogue
-from gardenkit.planting.composing.given import BedGround, Screen, SunLookup, Surroundings
+from gardenkit.planting.composing.given import BedGround, Screen, SunGrown, SunLookup, Surroundings
 from gardenkit.planting.composing.ground import Ground, ground_of
 from gardenkit.planting.composing.kinds import Kind, may_stand
 from gardenkit.planting.merits import rank
+from gardenkit.planting.planting import Plant
 from gardenkit.planting.species import Species
 from gardenkit.planting.suitability import VERDICTS, Judgement, Reason, Spot, refused_by, suits
 from gardenkit.project import Project
-from gardenkit.project.advice import GROWING, around, spot_at
+from gardenkit.project.advice import around, growing_months, spot_at
 from gardenkit.project.layout import Layout, layout
-from gardenkit.project.rules import ground_of as lie_of
-from gardenkit.project.season import local_months
-from gardenkit.project.sunlight import SunMap
+from gardenkit.project.sunlight import SunMap, sun_map
 from gardenkit.project.views import eye_point, path_points, places_to_look_from, targets
 from gardenkit.project.wanted import missing_things
 from gardenkit.site.standing import standing_fences
 from gardenkit.structure.beds import BedShape
+from gardenkit.structure.kinds import purpose_of
 
 SAMPLES = 60  # places looked at over a bed to find its shadiest, middling and sunniest. House value.
 ROUNDED = 0.5  # h of sun: spots of a bed nearer than this are one spot. House value.
-GROWING_MONTHS = tuple(range(GROWING.start + 1, GROWING.stop + 1))  # of the northern year
+LATER = 10  # year whose sun new plants must take as well; the advice looks at the same
 WAY_STEP = 10  # every tenth point of a path's curve is line enough to plant along
 
 
@@ -58,10 +58,10 @@ def bed_called(worked: Layout, name: str) -> BedShape:
 
 
 def bed_spots(project: Project, *, now: SunMap | None, later: SunMap | None) -> tuple[tuple[str, Spot], ...]:
-    """Return each bed's shadiest, middling and sunniest place (by the growing season's sun now) with the bed's name."""
+    """Return the shadiest, middling and sunniest place (by the growing season's sun now) with the bed's name."""
     found: dict[tuple[str, Spot], None] = {}
     for bed in layout(project).beds:
-        if bed.area <= 0:
+        if bed.area <= 0 or not purpose_of(bed.purpose).arranged:
             continue
         places = _places(bed.region)
         if now is None:
@@ -131,17 +131,35 @@ def refusal_words(judged: Iterable[Suited], refused: Sequence[str], locked: Sequ
 
 
 def bed_grounds(project: Project, names: Sequence[str] = ()) -> tuple[BedGround, ...]:
-    """Return the beds to arrange plants in, all or the named ones; GardenError when there is none."""
+    """Return the beds to arrange plants in, all that are to look at or the named ones; GardenError when there is none,
+    and for a named one that is for something else.
+    """
     worked = layout(project)
     beds = [bed_called(worked, name) for name in names] or [bed for bed in worked.beds if bed.area > 0]
+    other = next((bed for bed in beds if not purpose_of(bed.purpose).arranged), None) if names else None
+    if other is not None:
+        raise GardenError(
+            f'bed "{other.name}" is for {other.purpose}, so nothing ornamental is arranged in it; choose another, or '
+            "say on the beds page that it is to look at"
+        )
+    beds = [bed for bed in beds if purpose_of(bed.purpose).arranged]
     if not beds:
         raise GardenError("there is no bed to plant in yet; lay a path or draw a bed on the structure page")
     return tuple(BedGround(name=bed.name, region=bed.region, pockets=bed.pockets) for bed in beds)
 
 
-def surroundings(project: Project, *, sun: SunMap | None = None, later: SunMap | None = None) -> Surroundings:
+def beds_arranged(project: Project, names: Sequence[str] = ()) -> tuple[str, ...]:
+    """Return the beds that a proposal is for: the named ones, else none where that means every bed there is, else those
+    that are to look at, so that what grows in the others stays.
+    """
+    beds = layout(project).beds
+    here = tuple(bed.name for bed in beds if purpose_of(bed.purpose).arranged and bed.area > 0)
+    return tuple(names) or (() if len(here) == len([bed for bed in beds if bed.area > 0]) else here)
+
+
+def surroundings(project: Project, *, sun: SunMap | None = None, catalogue: Catalogue | None = None) -> Surroundings:
     """Return what lies round the beds: walls, windows, paths, places one looks from, supports, trees, and the sun as it
-    is and as it will be ``later`` under what stays.
+    is; with a ``catalogue`` also as it will be under plants that have grown.
     """
     worked, site, structure = layout(project), project.site, project.structure
     ways = tuple(
@@ -155,7 +173,7 @@ def surroundings(project: Project, *, sun: SunMap | None = None, later: SunMap |
         supports=structure.supports,
         trees=tuple(t for t in site.trees if t.keep),
         sun=_lookup(project, sun) if sun is not None else None,
-        later=_lookup(project, later) if later is not None else None,
+        later=_sun_grown(project, catalogue) if sun is not None and catalogue is not None else None,
         walked=plane.union([*worked.patches.values(), *(route.region for route in worked.routes.values())]),
         backs=tuple(fence.line for fence in standing_fences(site)),
         screens=_screens(project, worked),
@@ -201,7 +219,7 @@ def _screens(project: Project, worked: Layout) -> tuple[Screen, ...]:
     """
     checks = [w.check for w in project.brief.wants if w.check and w.check.fact == "path_straight_view"]
     asked = [c.amount for c in checks if c.compare == "at most"]
-    openings, lie = {o.name for o in project.site.doors_and_gates()}, lie_of(project.site)
+    openings, lie = {o.name for o in project.site.doors_and_gates()}, worked.lie
     known = places_to_look_from(project)
 
     def level(places: FloatArray) -> FloatArray:
@@ -223,12 +241,22 @@ def _screens(project: Project, worked: Layout) -> tuple[Screen, ...]:
 
 
 def _lookup(project: Project, sun: SunMap) -> SunLookup:
-    growing = [month - 1 for month in local_months(project.site, GROWING_MONTHS)]  # the months the findings read
+    growing = [month - 1 for month in growing_months(project.site)]  # as the findings read it
 
     def hours(points: FloatArray) -> FloatArray:
         return np.asarray(sun.over(points)[growing].mean(axis=0))
 
     return hours
+
+
+def _sun_grown(project: Project, catalogue: Catalogue) -> SunGrown:
+    """Return what tells the sun of the tenth year where some plants stand, those that lived shorter left out."""
+
+    def under(plants: Sequence[Plant]) -> SunLookup:
+        there = attrs.evolve(project, planting=attrs.evolve(project.planting, plants=tuple(plants)))
+        return _lookup(project, sun_map(there, catalogue, year=LATER, rough=True, months=growing_months(project.site)))
+
+    return under
 
 
 def _places(region: Region) -> FloatArray:

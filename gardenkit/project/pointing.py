@@ -1,20 +1,24 @@
 """What of a garden is meant by a point on its plan: where a designer clicks."""
 
 import math
+from collections.abc import Iterable, Sequence
 
+from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
-from gardenkit.geometry.plane import Point
+from gardenkit.geometry.plane import Line, Point
 from gardenkit.planting.planting import Planting
 from gardenkit.project import Project
 from gardenkit.project.edits.site import Thing as OnSite
 from gardenkit.project.edits.site import shape_of, things
 from gardenkit.project.layout import layout
 from gardenkit.project.plant_choice import bed_called
+from gardenkit.site.notes import Note
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import Building, ExistingTree, Fence, Obstacle, Site
-from gardenkit.structure.structure import Patch, Seat, Structure, Support, Thing
+from gardenkit.structure.structure import Level, Patch, Seat, Structure, Support, Thing
 from gardenkit.structure.things import ground_of_thing
 
+SEAT_HALF = 0.4  # m from the middle of a seat to its edge, about. House value.
 REACH = 0.4  # m a click may lie off a line, a door or a stem. House value.
 # What is small and lies on what is large is meant first: a door in a fence, a tree before the shed under it.
 ORDER = (Opening, ExistingTree, Fence, Obstacle, Building)
@@ -31,6 +35,26 @@ def thing_at(site: Site, at: Point, *, reach: float = REACH) -> OnSite | None:
 def area_at(structure: Structure, at: Point) -> Patch | None:
     """Return the paved or lawn area at a plan point (metres), the one laid last where two overlap; None beside all."""
     return next((one for one in reversed(structure.patches) if plane.contains(plane.region(one.outline), at)), None)
+
+
+def note_at(notes: Iterable[Note], at: Point, *, reach: float = REACH) -> Note | None:
+    """Return what is written nearest to a plan point (metres), within ``reach`` of one of its points or lines."""
+    spot = plane.point(at)
+    near = [
+        (plane.distance(plane.line(note.line) if len(note.line) > 1 else plane.point(note.line[0]), spot), note)
+        for note in notes
+    ]
+    return min((each for each in near if each[0] <= reach), key=lambda each: each[0], default=(0.0, None))[1]
+
+
+def level_at(structure: Structure, at: Point, *, reach: float = REACH) -> Level | None:
+    """Return the spot level nearest to a plan point (metres), within ``reach``, else the level area that holds it."""
+    areas = {patch.name: patch.outline for patch in structure.patches}
+    spots = [(math.dist(one.at, at), one) for one in structure.levels if not (one.outline or one.of)]
+    near = min((each for each in spots if each[0] <= reach), key=lambda each: each[0], default=(0.0, None))[1]
+    outlines = [(one, areas.get(one.of, one.outline)) for one in reversed(structure.levels)]
+    inside = (one for one, outline in outlines if outline and plane.contains(plane.region(outline), at))
+    return near or next(inside, None)
 
 
 def support_at(structure: Structure, at: Point, *, reach: float = REACH) -> Support | None:
@@ -51,15 +75,65 @@ def placed_at(structure: Structure, at: Point, *, reach: float = REACH) -> Seat 
     return min(found, key=lambda each: (each[0], each[1].width * each[1].depth), default=(0.0, None))[1]
 
 
+def named_at(project: Project, at: Point, kinds: Sequence[str]) -> str:
+    """Return the name of the thing of some kinds (as wants name them) at a plan point or within reach of it, what is
+    small before what it lies on; empty where there is none.
+    """
+    spot = plane.point(at)
+    reach = {"path": 0.0, "area": 0.0, "bed": 0.0, "building": 0.0, "seat": REACH + SEAT_HALF}
+    return next(
+        (
+            name
+            for kind, name, shape in _shapes(project)
+            if kind in kinds and plane.distance(shape, spot) <= reach.get(kind, REACH)
+        ),
+        "",
+    )
+
+
+def shape_named(project: Project, name: str, kinds: Sequence[str]) -> plane.Shape | None:
+    """Return where the thing of some kinds (as wants name them) with a name lies on the plan; None where none does."""
+    return next((shape for kind, one, shape in _shapes(project) if one == name and kind in kinds), None)
+
+
 def plants_in_box(planting: Planting, one: Point, other: Point, *, year: int) -> frozenset[int]:
-    """Return the numbers of the plants whose stems are in the upright box between two corners, planted by a year."""
+    """Return the numbers of the plants whose stems are in the upright box between two corners, that stand in a year."""
     low_x, high_x = sorted((one[0], other[0]))
     low_y, high_y = sorted((one[1], other[1]))
-    there = (p for p in planting.plants if p.year <= year)
+    there = (p for p in planting.plants if p.is_there(year))
     return frozenset(p.number for p in there if low_x <= p.at[0] <= high_x and low_y <= p.at[1] <= high_y)
+
+
+def plants_in_lasso(planting: Planting, line: Line, *, year: int) -> frozenset[int]:
+    """Return the numbers of the plants whose stems a line (metres) is drawn round, that stand in a year; where it
+    crosses itself its parts count together. Raises GardenError for one that goes round nothing.
+    """
+    ring = plane.ringed(line)
+    if ring.is_empty:
+        raise GardenError("the line goes round no ground; draw it round the plants")
+    return frozenset(p.number for p in planting.plants if p.is_there(year) and plane.contains(ring, p.at))
 
 
 def plants_in_bed(project: Project, name: str) -> frozenset[int]:
     """Return the numbers of the plants whose stems are in a bed. Raises GardenError for one that is not there."""
     ground = bed_called(layout(project), name).region
     return frozenset(p.number for p in project.planting.plants if plane.contains(ground, p.at))
+
+
+# ---- helpers
+
+
+def _shapes(project: Project) -> list[tuple[str, str, plane.Shape]]:
+    """Return all that a want can be about: its kind, its name and where it lies, what is small first."""
+    bones, site, worked = project.structure, project.site, layout(project)
+    found: list[tuple[str, str, plane.Shape]] = [("seat", s.name, plane.point(s.at)) for s in bones.seats]
+    found += [("thing", t.name, ground_of_thing(t)) for t in bones.things]
+    found += [(o.kind, o.name, shape_of(o)) for o in site.openings]
+    found += [("tree", t.name, shape_of(t)) for t in site.trees]
+    found += [("support", s.name, plane.line(s.line)) for s in bones.supports]
+    found += [("fence", f.name, shape_of(f)) for f in site.fences]
+    found += [("obstacle", o.name, shape_of(o)) for o in site.obstacles]
+    found += [("path", name, region) for name, region in worked.surfaces.items()]
+    found += [("area", name, region) for name, region in worked.patches.items()]
+    found += [("bed", bed.name, bed.region) for bed in worked.beds if any(b.name == bed.name for b in bones.beds)]
+    return [*found, *(("building", b.name, shape_of(b)) for b in site.buildings)]

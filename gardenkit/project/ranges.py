@@ -5,21 +5,27 @@ All limits are house values: wide enough for any home garden, narrow enough to c
 
 from gardenkit.brief.asking import Asked
 from gardenkit.brief.brief import Brief
-from gardenkit.brief.style import LEANINGS, Style
+from gardenkit.brief.pricing import Pricing
+from gardenkit.brief.style import LEANINGS, Style, StylePart
 from gardenkit.brief.wants import Check
-from gardenkit.planting.planting import Plant, Planting, Price
+from gardenkit.planting.planting import Crop, Plant, Planting, Price
+from gardenkit.project.property_areas import PropertyArea
 from gardenkit.site import survey
 from gardenkit.site.climate import Climate
 from gardenkit.site.heights import SpotHeight
 from gardenkit.site.openings import Opening
 from gardenkit.site.place import Place
 from gardenkit.site.site import Building, ExistingTree, Fence, Obstacle, Site
+from gardenkit.site.site_photos import PhotoMark, SitePhoto
 from gardenkit.site.soil import Soil
 from gardenkit.site.sun_diary import Observation
 from gardenkit.structure.structure import (
+    Finished,
     Flight,
     HeldStone,
+    Level,
     PalletStone,
+    Patch,
     Path,
     Seat,
     StoneChoice,
@@ -41,7 +47,15 @@ _PRECISION: Range = (1e-6, 360, "")
 
 RANGES: dict[type, dict[str, Range]] = {
     Brief: {"budget": (0, 1e9, "")},
-    Style: dict.fromkeys(LEANINGS, _SHARE),
+    Pricing: {
+        "labour_rate": (0, 1e6, ""),
+        "crew": (1, 50, "people"),
+        "day": (1, 24, "hours"),
+        **dict.fromkeys(("delivery", "tax", "contingency"), _PERCENT),
+        "year_budget": (1, 1e9, ""),
+    },
+    Style: {**dict.fromkeys(LEANINGS, _SHARE), "materials_most": (0, 20, "")},
+    StylePart: {"share": _SHARE},
     Check: {"amount": (-1e9, 1e9, "")},
     Asked: {
         "amount": (0, 1e9, ""),
@@ -49,6 +63,8 @@ RANGES: dict[type, dict[str, Range]] = {
         "since": (0, 24, "o'clock"),
         "until": (0, 24, "o'clock"),
         "year": (0, 50, "years"),
+        "size": (0, 1e6, "m2"),
+        "sun": (0, 24, "hours"),
     },
     Site: {"y_bearing": _TURN},
     Place: {"latitude": (-90, 90, "degrees"), "longitude": (-180, 180, "degrees"), "elevation": _LEVEL},
@@ -76,6 +92,8 @@ RANGES: dict[type, dict[str, Range]] = {
     survey.Bearing: {"degrees": _TURN, "precision": _PRECISION},
     survey.RightAngle: {"precision": _PRECISION},
     Observation: {"height": _LEVEL},
+    PhotoMark: {"height": _LEVEL},
+    SitePhoto: {"wide": (1, 100_000, "pixels"), "high": (1, 100_000, "pixels"), "angle": (20, 100, "degrees")},
     Soil: {
         "drainage_mm_per_hour": (0, 10_000, "mm an hour"),
         "ph": (0, 14, ""),
@@ -90,6 +108,7 @@ RANGES: dict[type, dict[str, Range]] = {
         "sunshine": (0, 24, "hours a day"),
         "heat_days": (0, 366, "days"),
     },
+    PropertyArea: {"built": (FIRST_YEAR, LAST_YEAR, "")},
     Structure: {"least_bed": (0, 1000, "m2"), "frost_depth": (0, 10, "m")},
     Path: {
         "width": (0.05, 50, "m"),
@@ -99,6 +118,9 @@ RANGES: dict[type, dict[str, Range]] = {
         "joins_at": _SHARE,
     },
     Flight: {"start": _SHARE, "end": _SHARE, "most_riser": (0.05, 0.5, "m"), "least_tread": (0.1, 0.5, "m")},
+    Finished: {"share": _SHARE, "height": _LEVEL},
+    Patch: {"depth": (0, 10, "m"), "lift": (0, 10, "m")},
+    Level: {"height": _LEVEL, "fall": (0, 50, "percent"), "falls_to": _TURN, "bank": (0.5, 100, "")},
     StoneChoice: {
         "gap_low": (0, 5, "m"),
         "gap_high": (0, 5, "m"),
@@ -109,14 +131,16 @@ RANGES: dict[type, dict[str, Range]] = {
         "density": (1, 25_000, "kg/m3"),
         "seed": (0, 2**53, ""),
         "variation": _SHARE,
+        "spread": (0, 1, ""),
     },
     PalletStone: {"across": (0.01, 10, "m"), "along": (0.01, 10, "m"), "count": (0, 100_000, "")},
     HeldStone: {"number": (0, 1e6, ""), "turn": (-3600, 3600, "degrees")},
     Seat: {"facing": _TURN, "eye": (0, 10, "m"), "width": (0.05, 50, "m"), "depth": (0.05, 50, "m")},
     Thing: {"facing": _TURN, "roof": (0, 50_000, "m2"), **dict.fromkeys(("width", "depth", "height"), (0.02, 50, "m"))},
     Support: {"height": _HEIGHT, "depth": (0, 100, "m"), "openness": _SHARE},
-    Plant: {"number": (0, 2**53, ""), "year": (0, 300, "")},
+    Plant: {"number": (0, 2**53, ""), "year": (0, 300, ""), "until": (0, 300, "")},
     Planting: {"first_year": (FIRST_YEAR, LAST_YEAR, ""), "last_number": (0, 2**53, "")},
+    Crop: {"year": (0, 20, ""), "share": (0.01, 1, "")},
     Price: {"each": (0, 1e7, "")},
 }
 ANY: Range = (-1e9, 1e9, "")

@@ -2,17 +2,23 @@
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, get_args
 
 import attrs
 
 from gardenkit.findings import GardenError, nearest
+from gardenkit.planting.crops import crop_kind
 from gardenkit.project import wanted
-from gardenkit.structure.structure import Structure
+from gardenkit.project.property_areas import check_areas
+from gardenkit.site.site_photos import SitePhoto
+from gardenkit.structure.posts import post_rule
+from gardenkit.structure.structure import PathLine, Structure
 from gardenkit.structure.things import beds_inside
 
 if TYPE_CHECKING:
     from gardenkit.project import Project
+
+PATH_LINES: tuple[PathLine, ...] = get_args(PathLine)
 
 
 def check(project: "Project", *, opening: bool = False) -> None:
@@ -24,9 +30,13 @@ def check(project: "Project", *, opening: bool = False) -> None:
     _no_two_alike(_named(project), "")
     _openings(project)
     _against(project, project.structure)
+    _levels(project.structure)
     for kept in project.alternatives:
         _no_two_alike(_named_in(kept.structure), f' of "{kept.name}"')
         _against(project, kept.structure)
+        _levels(kept.structure)
+    _named_rules(project)
+    _outlined(project)
     _plants(project)
     if not opening:
         _places_apart(project)
@@ -34,6 +44,7 @@ def check(project: "Project", *, opening: bool = False) -> None:
         for kept in project.alternatives:
             _ends(project, kept.structure, f' of "{kept.name}"')
         wanted.check_wants(project)
+        check_areas(project)
 
 
 def renamed_on_site(project: "Project", old: str, new: str) -> "Project":
@@ -51,9 +62,13 @@ def renamed_on_site(project: "Project", old: str, new: str) -> "Project":
         paths = tuple(attrs.evolve(p, start=name(p.start), end=name(p.end)) for p in bones.paths)
         return attrs.evolve(bones, supports=supports, paths=paths)
 
+    def photo(of: SitePhoto) -> SitePhoto:
+        return attrs.evolve(of, in_front=tuple(attrs.evolve(one, of=name(one.of)) for one in of.in_front))
+
     openings = tuple(attrs.evolve(o, on=name(o.on)) for o in project.site.openings)
+    photos = tuple(photo(one) for one in project.site.photos)
     kept = tuple(attrs.evolve(a, structure=structure(a.structure)) for a in project.alternatives)
-    site = attrs.evolve(project.site, openings=openings)
+    site = attrs.evolve(project.site, openings=openings, photos=photos)
     named = attrs.evolve(project, site=site, structure=structure(project.structure), alternatives=kept)
     return wanted.wants_renamed(named, old, new)
 
@@ -61,6 +76,7 @@ def renamed_on_site(project: "Project", old: str, new: str) -> "Project":
 def mentions_of_site(project: "Project", name: str) -> tuple[str, ...]:
     """Return in words what would lose its hold when a building, fence or opening of that name were gone."""
     found = [f'"{o.name}" is in it' for o in project.site.openings if o.on == name]
+    found += [f'it is outlined on photo "{p.name}"' for p in project.site.photos if name in {o.of for o in p.in_front}]
     kept = [(f' of the alternative "{a.name}"', a.structure) for a in project.alternatives]
     for whose, bones in (("", project.structure), *kept):
         own = {thing.name for group in (bones.paths, bones.seats, bones.patches, bones.things) for thing in group}
@@ -77,6 +93,10 @@ def mentions_of_site(project: "Project", name: str) -> tuple[str, ...]:
 def _named(project: "Project") -> Iterator[tuple[str, Iterable[str]]]:
     site = project.site
     things = (site.buildings, site.openings, site.fences, site.trees, site.obstacles)
+    yield "notes on the plan", [note.name for note in site.notes]
+    yield "photos of the site", [photo.name for photo in site.photos]
+    for photo in site.photos:
+        yield f'marks on photo "{photo.name}"', [mark.name for mark in photo.marks]
     yield "things on the ground", [thing.name for group in things for thing in group]
     yield "alternatives", [a.name for a in project.alternatives]
     yield from _named_in(project.structure)
@@ -89,6 +109,8 @@ def _named_in(structure: Structure) -> Iterator[tuple[str, Iterable[str]]]:
     yield "seats", [s.name for s in structure.seats]
     yield "supports", [s.name for s in structure.supports]
     yield "placed things", [t.name for t in structure.things]
+    yield "levels", [level.name for level in structure.levels]
+    yield "cables", [cable.name for cable in structure.cables]
 
 
 def _no_two_alike(named: Iterable[tuple[str, Iterable[str]]], where: str) -> None:
@@ -135,6 +157,16 @@ def _against(project: "Project", structure: Structure) -> None:
             )
 
 
+def _levels(structure: Structure) -> None:
+    known = [patch.name for patch in structure.patches]
+    for level in structure.levels:
+        if level.of and level.of not in known:
+            raise GardenError(
+                f'level "{level.name}" is of "{level.of}", which is no paved or lawn area{nearest(level.of, known)}; '
+                "choose another, or give it an outline of its own"
+            )
+
+
 def _ends(project: "Project", structure: Structure, whose: str) -> None:
     """Raise GardenError for a path that begins or ends at no door, gate, seat, area, placed thing or other path."""
     groups = (project.site.doors_and_gates(), structure.seats, structure.patches, structure.things, structure.paths)
@@ -149,15 +181,47 @@ def _ends(project: "Project", structure: Structure, whose: str) -> None:
                 )
 
 
+def _named_rules(project: "Project") -> None:
+    """Refuse the name of a rule that is in no table: a file from elsewhere may bear any."""
+    for bones in (project.structure, *(kept.structure for kept in project.alternatives)):
+        post_rule(bones.post_rule)
+        for path in bones.paths:
+            if path.line not in PATH_LINES:
+                raise GardenError(
+                    f'path "{path.name}" cannot run in "{path.line}"{nearest(path.line, PATH_LINES)}; '
+                    f"lines are {', '.join(PATH_LINES)}"
+                )
+
+
+def _outlined(project: "Project") -> None:
+    trees = {tree.name for tree in project.site.trees}
+    for photo in project.site.photos:
+        for one in photo.in_front:
+            if len(one.ring) < 3:
+                raise GardenError(f'an outline on photo "{photo.name}" has under three corners; outline it again')
+            if one.of and one.of not in trees:
+                raise GardenError(
+                    f'photo "{photo.name}" has an outline of "{one.of}", which is no tree on record'
+                    f"{nearest(one.of, trees)}; outline it again"
+                )
+
+
 def _plants(project: "Project") -> None:
     supports = {s.name for s in project.structure.supports}
     numbers = Counter(p.number for p in project.planting.plants)
     twice = [number for number, count in numbers.items() if count > 1]
     if twice:
         raise GardenError(f"two plants have the number {twice[0]}; give one of them another")
+    for crop in project.planting.crops:
+        crop_kind(crop.species)
     for plant in project.planting.plants:
         if plant.support and plant.support not in supports:
             raise GardenError(
                 f'plant {plant.number} ({plant.species}) grows on "{plant.support}", which is no support'
                 f"{nearest(plant.support, supports)}; choose another, or none"
+            )
+        if plant.until is not None and plant.until < plant.year:
+            raise GardenError(
+                f"plant {plant.number} ({plant.species}) is planted in year {plant.year} and taken out after year "
+                f"{plant.until}; give a last year of {plant.year} or later, or none"
             )

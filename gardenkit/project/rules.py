@@ -18,7 +18,7 @@ from gardenkit.site.site import Site
 from gardenkit.sources import HOUSE, PLAIN, Figure
 from gardenkit.structure import ramps, steps, supports
 from gardenkit.structure.clearances import CLEARANCES
-from gardenkit.structure.flights import left_by_flights
+from gardenkit.structure.flights import left_by_flights, left_by_landings
 from gardenkit.structure.kinds import is_overhead, parts_list, support_kind
 from gardenkit.structure.kinds.support_parts import PostChoice, post_of, posts_of, trained_wires
 from gardenkit.structure.path_rules import SLOPES, Gate, check_path, slope_allowed
@@ -71,7 +71,7 @@ class Graded:
 
 
 def ground_of(site: Site) -> Surface | None:
-    """Return the ground through the spot heights; None where none were taken."""
+    """Return the ground as found, through the spot heights; None where none were taken."""
     return _surface(site.heights) if site.heights else None
 
 
@@ -91,7 +91,7 @@ def path_slopes(path: Path, route: Route, ground: Surface) -> tuple[PathSlope, .
     """Return the slope along and across of each piece that a path's flights leave, and its steep stretch by the path's
     own slope rule.
     """
-    pieces = left_by_flights(path, route.length)
+    pieces = left_by_landings(path, route.length)
     return tuple(_piece(path, route, ground, start, end) for start, end in pieces if end - start > FELT)
 
 
@@ -128,9 +128,12 @@ def graded(route: Route, ground: Surface, start: float, end: float) -> Graded:
     return Graded(s=s, z=z, apart=apart, percent=100 * (z[apart:] - z[:-apart]) / (s[apart:] - s[:-apart]))
 
 
-def path_findings(path: Path, route: Route, site: Site, supports_too: Iterable[Support] = ()) -> tuple[Finding, ...]:
-    """Return what the named standards say about a path for its use, with its slope, its gates and arches over it."""
-    ground = ground_of(site)
+def path_findings(
+    path: Path, route: Route, site: Site, ground: Surface | None, supports_too: Iterable[Support] = ()
+) -> tuple[Finding, ...]:
+    """Return what the named standards say about a path for its use, with its slope on the ground as it will be, its
+    gates and arches over it.
+    """
     slopes = path_slopes(path, route, ground) if ground is not None else ()
     slope = worst_piece(path, slopes)
     said = check_path(

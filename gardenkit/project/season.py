@@ -54,12 +54,13 @@ def standing(project: Project, catalogue: Catalogue, *, year: int, month: int) -
     Raises GardenError for a plant the catalogue does not know.
     """
     shift, month = spring_shift(project.site), northern_month(project.site, month)
+    called = {name: catalogue[name] for name in dict.fromkeys(plant.species for plant in project.planting.plants)}
     return tuple(
         Standing(
             plant=plant, species=species, size=_size(species, year - plant.year), look=appearance(species, month, shift)
         )
         for plant in project.planting.plants
-        if standing_in_year.stands(plant, species := catalogue[plant.species], year)
+        if standing_in_year.stands(plant, species := called[plant.species], year)
     )
 
 

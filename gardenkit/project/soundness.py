@@ -21,15 +21,17 @@ from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Line, Outline, Point
 from gardenkit.planting.planting import Plant
+from gardenkit.project.handing_over import Accepted, Handover, check_revision
 from gardenkit.project.ranges import ANY, FIRST_YEAR, LAST_YEAR, RANGES, Range
 from gardenkit.site import survey
 from gardenkit.site.openings import Opening
 from gardenkit.site.place import Place
 from gardenkit.site.site import Building, Fence
+from gardenkit.site.site_photos import PhotoMark, SitePhoto
 from gardenkit.site.sky import zone_of
 from gardenkit.site.tracing import Underlay
 from gardenkit.structure.flights import overlapping
-from gardenkit.structure.structure import Flight, Path, StoneChoice
+from gardenkit.structure.structure import Flight, Path, StoneChoice, Structure
 
 # All limits are house values: wide enough for any home garden, narrow enough to catch a slip of the unit or the hand.
 LONGEST_NAME = 200  # letters of a name
@@ -44,11 +46,23 @@ _UNSHOWN = "\u2028\u2029\u202a-\u202e\u2066-\u2069\ufeff\ud800-\udfff\x7f-\x9f"
 _NO_NAME = re.compile(f"[\x00-\x1f{_UNSHOWN}]")
 _NO_TEXT = re.compile(f"[\x00-\x08\x0b\x0c\x0e-\x1f{_UNSHOWN}]")
 _NO_FILE = re.compile(r'[\\/:*?"<>|]|^\.|[. ]$')
-_TEXTS = ("note", "text", "caption", "liked", "source", "zone_source", "frost_source", "weather_source", "timing")
+_TEXTS = (
+    "note",
+    "contact",
+    "reason",
+    "text",
+    "caption",
+    "liked",
+    "source",
+    "zone_source",
+    "frost_source",
+    "weather_source",
+    "timing",
+)
 
-_FILES = {(Picture, "file"), (Underlay, "picture")}
+_FILES = {(Picture, "file"), (Underlay, "picture"), (Handover, "logo"), (SitePhoto, "file")}
 _COLOURS = {(Style, "colours")}
-_PIXELS = {(Underlay, "pixel_a"), (Underlay, "pixel_b")}
+_PIXELS = {(Underlay, "pixel_a"), (Underlay, "pixel_b"), (PhotoMark, "pixel")}
 
 Trail = tuple[Any, ...]  # records from the garden down to the one that is looked at
 Rule = Callable[[Any, Trail, str], None]  # value, where it is, the field
@@ -138,7 +152,7 @@ def _number(span: Range, *, whole: bool) -> Rule:
 def _text(kind: type, name: str) -> Rule:
     no_letters, most = (_NO_TEXT, LONGEST_TEXT) if name in _TEXTS else (_NO_NAME, LONGEST_NAME)
     is_file, is_colour = (kind, name) in _FILES, (kind, name) in _COLOURS
-    if kind is Want:
+    if kind in (Want, Accepted):
         most = LONGEST_TEXT
 
     def checked(value: str, trail: Trail, name: str) -> None:
@@ -203,6 +217,8 @@ def _together(record: Any, trail: Trail) -> None:
         check_asked(record)
     if isinstance(record, Check):
         check_for(record.fact, record.compare, record.amount)
+    if isinstance(record, Handover):
+        check_revision(record.revision)
     if isinstance(record, Place):
         zone_of(record)
     if isinstance(record, StoneChoice) and record.gap_low > record.gap_high:
@@ -213,14 +229,20 @@ def _together(record: Any, trail: Trail) -> None:
         raise GardenError(f"{place(trail)} ends before it begins; give where it begins first")
     if isinstance(record, Path) and overlapping(record.flights) is not None:
         raise GardenError(f"two flights of steps of {place(trail)} overlap; move one of them")
-    if isinstance(record, Fence):
-        plane.check_line(record.line, where=place(trail))
+    _lines(record, trail)
     if isinstance(record, Opening) and record.head < record.sill:
         raise GardenError(f"{place(trail)} ends below where it begins; give a head above its sill")
     if isinstance(record, Building) and len(record.ridge) not in (0, 2):
         raise GardenError(f"the ridge of {place(trail)} has {len(record.ridge)} ends; give two, or none")
     if isinstance(record, Underlay) and (math.dist(record.pixel_a, record.pixel_b) == 0):
         raise GardenError("the picture under the plan is tied by one place twice; click on two different places")
+
+
+def _lines(record: Any, trail: Trail) -> None:
+    if isinstance(record, Fence):
+        plane.check_line(record.line, where=place(trail))
+    for cut in record.cuts if isinstance(record, Structure) else ():
+        plane.check_line(cut, where="a cut between beds")
 
 
 def words(name: str) -> str:
@@ -237,11 +259,18 @@ _CALLED = {
     "StoneChoice": "the stones",
     "PalletStone": "a stone of the pallet",
     "Flight": "a flight of steps",
+    "Finished": "a height of a path",
     "HeldPoint": "a point held",
     "SpotHeight": "spot height",
     "Observation": "the sun diary",
     "Underlay": "the picture under the plan",
+    "SitePhoto": "photo of the site",
+    "PhotoMark": "mark",
+    "InFront": "an outline in front",
     "Asked": "what is asked for",
+    "PropertyArea": "area of the property",
+    "Accepted": "an accepted warning",
+    "Handover": "the documents",
 }
 
 

@@ -1,5 +1,7 @@
 """What the style asks of the later steps: how a palette is wished for, how it is arranged, how a new path begins."""
 
+from collections.abc import Sequence
+
 import attrs
 
 from gardenkit.brief.style import Style
@@ -7,19 +9,21 @@ from gardenkit.planting.choosing_rules import LeastOf, Wishes
 from gardenkit.planting.composing import Taste
 from gardenkit.planting.manner import Manner
 from gardenkit.project import Project
-from gardenkit.structure.kinds import SURFACES
+from gardenkit.structure.kinds import SURFACES, patch_kind
+from gardenkit.structure.structure import Structure
 
 USUAL_FULL = 0.7  # of the ground under leaves: from here up no ground is left open on purpose. House value.
 USUAL_FORMAL = 0.3  # how formal a style is where nobody says. House value.
 FEWEST, MOST = 8, 32  # kinds of a palette at either end of the setting. House value.
 ROUND_ABOUT = 2  # kinds more or less. House value.
+SIGNATURE = 2  # signature plants that make a style known. House value.
 PAIRED = 0.6  # of symmetry: from here up the signature stands in pairs on both sides. House value.
 STRAIGHTEST = 0.8  # bend of a new path at the end of the setting. House value.
 
 
 def manner_of(style: Style) -> Manner:
     """Return how a style leans in the choice of plants."""
-    return Manner(formal=style.formal, texture=style.texture)
+    return Manner(formal=style.formal, texture=style.texture, forms=style.forms)
 
 
 def wishes_of(project: Project) -> Wishes:
@@ -40,10 +44,18 @@ def wishes_of(project: Project) -> Wishes:
 
 
 def signature_of(style: Style) -> tuple[LeastOf, ...]:
-    """Return that a palette has at least two of the style's signature plants."""
+    """Return that a palette has at least two of the style's signature plants, and one of each style it is mixed of."""
     if not style.signature:
         return ()
-    return (LeastOf(words="signature plants of the style", kinds=style.signature, least=min(2, len(style.signature))),)
+    still = [(part.name, tuple(name for name in part.signature if name in style.signature)) for part in style.mixed]
+    each = (LeastOf(words=f"signature plants of {name}", kinds=kinds, least=1) for name, kinds in still if kinds)
+    least = least_of_signature(style)
+    return (LeastOf(words="signature plants of the style", kinds=style.signature, least=least), *each)
+
+
+def least_of_signature(style: Style) -> int:
+    """Return how many of a style's signature plants make it known."""
+    return min(SIGNATURE, len(style.signature))
 
 
 def in_style(taste: Taste, style: Style) -> Taste:
@@ -65,8 +77,18 @@ def usual_bend(style: Style) -> float:
     return STRAIGHTEST * style.curving
 
 
-def usual_surface(style: Style) -> str:
+def usual_surface(style: Style, built: Sequence[str] = ()) -> str:
     """Return what a new path is made of where nobody says: the first of the style's materials that paths are made of,
-    empty when there is none.
+    empty when there is none. With as many materials ``built`` as the style has at most, one of these comes first.
     """
-    return next((material for material in style.materials if material in SURFACES), "")
+    fit = [material for material in style.materials if material in SURFACES]
+    used = [material for material in fit if material in built]
+    full = style.materials_most and len(set(built)) >= style.materials_most
+    return next(iter(used if full and used else fit), "")
+
+
+def built_of(structure: Structure) -> tuple[str, ...]:
+    """Return what paths and paved areas are made of, each material once."""
+    laid = [path.surface for path in structure.paths]
+    laid += [kind.built_as for kind in map(patch_kind, (p.kind for p in structure.patches)) if kind.built_as]
+    return tuple(dict.fromkeys(laid))

@@ -7,8 +7,8 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Region, Shape
 from gardenkit.planting.planting import Plant
 from gardenkit.project.area_rules import LINE
-from gardenkit.site.site import Site
-from gardenkit.site.tree_protection import RULE, root_protection_radius
+from gardenkit.site.site import Site, root_circles
+from gardenkit.site.tree_protection import root_rule
 from gardenkit.sources import HOUSE, PLAIN, Figure
 from gardenkit.structure.kinds import thing_kind
 from gardenkit.structure.kinds.placed import EASY_LIFT, Apart
@@ -104,12 +104,20 @@ def _roots(thing: Thing, where: str, region: Region, site: Site) -> Iterable[Fin
     """Say whose root protection circle the base or posts of a thing would be dug into."""
     if not thing_kind(thing.kind).footed:
         return
-    for tree in site.trees:
-        far = root_protection_radius(tree.trunk_diameter)
-        if tree.keep and plane.area(plane.intersection(region, plane.circle(tree.at, far))) > OVERLAP:
+    for tree, far in root_circles(site):
+        if plane.area(plane.intersection(region, plane.circle(tree.at, far))) > OVERLAP:
             what = f"its base would be dug within {show_length(far)} of the stem of {tree.name}, among its roots"
             why = "no digging or footing there without an arborist"
-            yield _finding(thing, where, what, "warning", why=why, source=RULE, topic="clearance", beside=tree.name)
+            yield _finding(
+                thing,
+                where,
+                what,
+                "warning",
+                why=why,
+                source=root_rule(site.root_rule).source,
+                topic="clearance",
+                beside=tree.name,
+            )
 
 
 def _apart(thing: Thing, where: str, region: Region, site: Site) -> Iterable[Finding]:

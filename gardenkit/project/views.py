@@ -12,8 +12,7 @@ from gardenkit.geometry.solid import Solid, top_of
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
-from gardenkit.project.rules import ground_of
-from gardenkit.project.solids import ground_height, is_of, solids
+from gardenkit.project.solids import height_to_be, is_of, solids
 from gardenkit.site import site as sites
 from gardenkit.structure import sightlines
 from gardenkit.structure.enclosure import Around, around
@@ -75,7 +74,7 @@ def eye_point(project: Project, eye: Eye) -> sightlines.Eye:
     A neighbour's window looks from outside the plot; there the open is what is not a building.
     """
     at = sightlines.into_the_open(eye.at, _open_round(project, eye.at))
-    level = eye.floor if eye.floor is not None else ground_height(project.site)(at)
+    level = eye.floor if eye.floor is not None else height_to_be(project)(at)
     return sightlines.eye_at(at, ground=level, height=eye.height)
 
 
@@ -127,7 +126,7 @@ def path_points(project: Project, worked: Layout, name: str) -> FloatArray:
         raise GardenError(f'path "{name}" does not run anywhere yet{nearest(name, worked.routes)}')
     route = worked.routes[name]
     s = np.linspace(0.0, route.length, max(2, round(route.length / APART) + 1))
-    at, ground = route.curve.at(s), ground_of(project.site)
+    at, ground = route.curve.at(s), worked.lie
     return np.column_stack((at, ground.at(at) if ground is not None else np.zeros(len(at))))
 
 
@@ -160,7 +159,7 @@ def path_looks(project: Project, worked: Layout, name: str, eye: Eye, part: Seen
 
 def enclosed(project: Project, seen: View, *, year: int | None = None, catalogue: Catalogue | None = None) -> Around:
     """Return how enclosed the place of a view is; what is lower than the eye is looked over and does not enclose."""
-    level = ground_height(project.site)(seen.eye[:2])
+    level = height_to_be(project)(seen.eye[:2])
     heights: dict[str, float] = {}
     for solid in bodies(project, catalogue, year=year):
         heights[solid.name] = max(heights.get(solid.name, 0.0), top_of(solid) - level)
@@ -194,10 +193,10 @@ def targets(project: Project, looked_at: str) -> FloatArray:
         outline, spacing = plane.corners(plane.pieces(ring)[0]), ROUND / 2
     elif looked_at in outlines:
         outline, spacing = outlines[looked_at], 2 * ROUND
-        level = ground_height(site)(plane.centre(plane.region(outline)))
+        level = height_to_be(project)(plane.centre(plane.region(outline)))
     elif tree := next((tree for tree in site.trees if tree.name == looked_at), None):
         low, high = max(tree.crown_base, HEAD), tree.height
-        heights = ground_height(site)(tree.at) + np.linspace(low, high, 4)
+        heights = height_to_be(project)(tree.at) + np.linspace(low, high, 4)
         return np.column_stack((np.tile(tree.at, (len(heights), 1)), heights))
     else:
         known_names = [*known, *outlines, *(tree.name for tree in site.trees)]
@@ -216,9 +215,12 @@ def path_shown_at_most(project: Project, worked: Layout, catalogue: Catalogue | 
     known = places_to_look_from(project)
     begun = [p for p in project.structure.paths if p.name in worked.routes and p.start in known]
     chosen = [p for p in begun if p.start in openings] or begun
+    hiding = bodies(project, catalogue, year=JUDGED_YEAR) if chosen else ()
     shares = [
-        path_seen(project, worked, p.name, known[p.start], month=month, year=JUDGED_YEAR, catalogue=catalogue).share
-        for p in chosen
-        for month in SEASONS
+        part.share
+        for path in chosen
+        for part in sightlines.seen_in(
+            eye_point(project, known[path.start]), path_points(project, worked, path.name), hiding, SEASONS
+        )
     ]
     return max(shares, default=None)

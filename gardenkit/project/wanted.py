@@ -5,9 +5,12 @@ from typing import TYPE_CHECKING, Any, Protocol
 
 import attrs
 
-from gardenkit.brief.asking import EVERY_THING, Asked, roles, want_kind
+from gardenkit.brief.asking import Asked, roles
+from gardenkit.brief.want_kinds import want_kind
+from gardenkit.brief.want_kinds.row import EVERY_THING
 from gardenkit.brief.wants import Want
 from gardenkit.findings import GardenError, nearest
+from gardenkit.project.property_areas import holds_renamed
 from gardenkit.structure.structure import Structure
 
 if TYPE_CHECKING:
@@ -82,11 +85,23 @@ def wants_about(project: "Project", name: str, kinds: Sequence[str] = EVERY_THIN
 
 
 def wants_renamed(project: "Project", old: str, new: str) -> "Project":
-    """Return the project with every mention in a want of what was called ``old`` and is now called ``new``."""
+    """Return the project with every mention of what was called ``old`` and is now called ``new``: in wants, in what the
+    areas of the property hold, and in the crops of a bed.
+    """
+    project = _crops_renamed(holds_renamed(project, old, new), old, new)
     wants = tuple(_renamed(project, want, old, new) for want in project.brief.wants)
     if wants == project.brief.wants:
         return project
     return attrs.evolve(project, brief=attrs.evolve(project.brief, wants=wants))
+
+
+def _crops_renamed(project: "Project", old: str, new: str) -> "Project":
+    bones, crops = project.structure, project.planting.crops
+    kept = {bed.name for bed in bones.beds} | {thing.name for thing in bones.things}
+    if old in kept or all(crop.bed != old for crop in crops):
+        return project
+    moved = tuple(attrs.evolve(crop, bed=new) if crop.bed == old else crop for crop in crops)
+    return attrs.evolve(project, planting=attrs.evolve(project.planting, crops=moved))
 
 
 def _renamed(project: "Project", want: Want, old: str, new: str) -> Want:
@@ -102,7 +117,11 @@ def _renamed(project: "Project", want: Want, old: str, new: str) -> Want:
 
 
 def fitted(project: "Project", want: Want) -> Want:
-    """Return a want of another garden for this one: what it is about is left open where nothing here is called so."""
+    """Return a want of another garden for this one: what it is about is left open where nothing here is called so, and
+    it is for the whole property where no area here is called as that which it was for.
+    """
+    if want.area not in {area.name for area in project.areas}:
+        want = attrs.evolve(want, area="")
     if want.asks is None:
         return want
     lost = [field for field, name, kinds in roles(want.asks) if not kind_of_thing(project, name, kinds)]

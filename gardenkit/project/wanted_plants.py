@@ -4,8 +4,10 @@ import calendar
 import math
 from collections.abc import Callable, Iterable
 
-from gardenkit.brief.asking import ALL_YEAR, Asked
+from gardenkit.brief.asking import ALL_YEAR
+from gardenkit.brief.wants import Want
 from gardenkit.planting.choosing_rules import LeastOf, has_colour
+from gardenkit.planting.eaten import is_food
 from gardenkit.planting.season import flower_months
 from gardenkit.planting.species import Species, meant_by
 from gardenkit.project import Project
@@ -17,8 +19,12 @@ USUAL_KINDS = 20  # of a palette, of which a share is taken. House value.
 
 
 def wanted_of_plants(project: Project, kinds: Iterable[Species]) -> tuple[LeastOf, ...]:
-    """Return what every must and should of the wants list asks of a palette, as counts over the ``kinds`` there are."""
+    """Return what every must and should of the wants list asks of a palette, as counts over the ``kinds`` there are.
+
+    What is to be eaten and is sown or stands in a bed for it already is not asked of the palette again.
+    """
     every = tuple(kinds)
+    grown = _grown_to_eat(project, every)
     return tuple(
         LeastOf(
             words=words,
@@ -27,8 +33,8 @@ def wanted_of_plants(project: Project, kinds: Iterable[Species]) -> tuple[LeastO
             must=want.weight == "must",
         )
         for want in project.brief.wants
-        if want.asks is not None and want.weight != "could"
-        for words, test, least in _tests(project, want.text, want.asks)
+        if want.weight != "could"
+        for words, test, least in (*_tests(project, want), *_to_eat(want, grown), *_of_facts(want))
     )
 
 
@@ -42,8 +48,11 @@ def months_wanted(project: Project) -> tuple[int, ...]:
 # ---- helpers
 
 
-def _tests(project: Project, text: str, asked: Asked) -> Iterable[tuple[str, Test, int]]:
+def _tests(project: Project, want: Want) -> Iterable[tuple[str, Test, int]]:
     """Return what is asked as tests of kinds: words, whether a kind counts, how many must."""
+    text, asked = want.text, want.asks
+    if asked is None:
+        return
     least = round(asked.amount)
     simple: dict[str, Test] = {
         "larvae": lambda s: "caterpillars" in s.wildlife,
@@ -67,6 +76,38 @@ def _tests(project: Project, text: str, asked: Asked) -> Iterable[tuple[str, Tes
         for month in asked.months or ALL_YEAR:
             there = _flowering(northern_month(project.site, month), asked.words, shift)
             yield f"{text}, in {calendar.month_name[month]}", there, least
+
+
+def _grown_to_eat(project: Project, kinds: Iterable[Species]) -> tuple[Species, ...]:
+    """Return the kinds that are sown as crops, and those planted that no palette for beds to look at can hold."""
+    there = {plant.species for plant in project.planting.plants}
+    sown = {crop.species for crop in project.planting.crops}
+    return tuple(s for s in kinds if s.botanical in sown or (s.botanical in there and not s.is_ornamental))
+
+
+def _to_eat(want: Want, grown: tuple[Species, ...]) -> Iterable[tuple[str, Test, int]]:
+    asked = want.asks
+    if asked is None or asked.kind != "food":
+        return
+    least = math.ceil(asked.amount) - sum(is_food(species) for species in grown)
+    if least > 0:
+        yield want.text, is_food, least
+    for word in asked.words:
+        if not any(meant_by(species, word) for species in grown):
+            yield f"{want.text}, {word}", lambda s, word=word: meant_by(s, word), 1  # type: ignore[misc]
+
+
+def _of_facts(want: Want) -> Iterable[tuple[str, Test, int]]:
+    """Return what a want that is checked by a figure asks of the kinds: so many trees, so many that are scented."""
+    counted: dict[str, Test] = {
+        "trees": lambda s: s.layer in TREES,
+        "fragrant_species": lambda s: s.fragrance != "none",
+        "species": lambda s: True,
+    }
+    check = want.check
+    if check is not None and check.compare == "at least" and check.fact in counted:
+        least = 1 if check.fact == "trees" else math.ceil(check.amount)  # several trees may be of one kind
+        yield want.text, counted[check.fact], least
 
 
 def _flowering(month: int, colours: tuple[str, ...], shift: float) -> Test:

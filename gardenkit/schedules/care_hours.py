@@ -24,29 +24,39 @@ EACH: Mapping[str, float] = {
     "protect": 3.0,
 }
 OTHER = 2.0  # minutes for a task that is not in the table. House value.
+LOOK = 0.2  # minutes to look one plant over for what may trouble it, each month. House value.
 AGAIN = ("deadhead", "tie in", "water")  # done once in each of their months, the others once a year. House value.
 # Minutes for each square metre of bed, each time. House values.
 BEDS: Mapping[str, float] = {"renew the mulch": 1.5, "weed": 1.0, "water": 0.5}
 TIMES = 2.0  # a month that beds are weeded and watered. House value.
 MOWING = 0.15  # minutes for a square metre of lawn, each time: edges and clippings too. House value.
 MOWN = 3.5  # times a month. House value.
+WEEKS = 52.0 / 12.0  # in a month
 BUILT = 30.0  # minutes for a task on something built, each month that is named. House value.
 
 
-def care_hours(tasks: Iterable[Task], counts: Mapping[str, int], *, beds: float, lawn: float) -> float:
-    """Return about how many hours a year the tasks take with so many plants of each kind (by botanical name), ``beds``
-    and ``lawn`` in square metres.
+def care_hours(tasks: Iterable[Task], counts: Mapping[str, int], *, beds: float, lawn: float) -> tuple[float, ...]:
+    """Return about how many hours the tasks take in each month, January first, with so many plants of each kind (by
+    botanical name), ``beds`` and ``lawn`` in square metres; a task done once a year is spread over its months.
     """
-    return sum(_minutes(task, counts, beds=beds, lawn=lawn) for task in tasks) / HOUR
+    minutes = [0.0] * 12
+    for task in tasks:
+        share = _minutes(task, counts, beds=beds, lawn=lawn) / max(1, len(task.months))
+        for month in task.months:
+            minutes[month - 1] += share
+    return tuple(one / HOUR for one in minutes)
 
 
 def _minutes(task: Task, counts: Mapping[str, int], *, beds: float, lawn: float) -> float:
     months = len(task.months)
     if task.botanical in counts:
+        if task.task.startswith("look "):
+            return LOOK * counts[task.botanical] * months
         times = months if task.task in AGAIN else 1
         return EACH.get(task.task, OTHER) * counts[task.botanical] * times / task.every_years
     if task.task.startswith("mow"):
         return MOWING * lawn * MOWN * months
     if task.task in BEDS:
-        return BEDS[task.task] * beds * (months * TIMES if months > 1 else 1)
+        times_a_month = WEEKS if task.weekly else TIMES
+        return BEDS[task.task] * beds * (months * times_a_month if months > 1 else 1)
     return BUILT * months / task.every_years

@@ -3,12 +3,15 @@
 import math
 from itertools import pairwise
 
+import attrs
+
 from gardenkit.findings import LOCAL_CODE, Finding, GardenError, Seriousness
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Line, Point
+from gardenkit.geometry.rows import along
 from gardenkit.project import Project
 from gardenkit.schedules.lines import Line as TakenOff
-from gardenkit.sources import COMMON
+from gardenkit.sources import COMMON, HOUSE, Figure
 from gardenkit.structure import low_voltage
 from gardenkit.structure.kinds import thing_kind
 from gardenkit.structure.low_voltage import Run
@@ -17,6 +20,7 @@ from gardenkit.units import show_length
 
 WHERE = "garden lights"
 TOPIC = "light"
+REACH = Figure(0.6, "m", f"a lamp's own lead reaches a cable so far off; {HOUSE}")
 
 
 def lights(project: Project) -> tuple[Thing, ...]:
@@ -43,54 +47,98 @@ def cable_line(project: Project) -> Line:
     return tuple(line)
 
 
-def run_of(project: Project) -> Run | None:
-    """Return the cable and transformer for a garden's lights; None without any. Raises GardenError where one run will
-    not do.
+@attrs.frozen(kw_only=True)
+class Fed:
+    """A cable on the plan, as laid by hand or worked out: its way, and its lamps with their metres of cable."""
+
+    where: str
+    line: Line
+    lamps: tuple[tuple[float, Thing], ...]
+
+    def run(self) -> Run:
+        """Return the gauge and transformer it wants. Raises GardenError where one run will not do."""
+        found = [(far, float(lamp.watts)) for far, one in self.lamps if (lamp := thing_kind(one.kind).lamp)]
+        made = low_voltage.cable_for(found)
+        long = math.fsum(math.dist(a, b) for a, b in pairwise(self.line)) * (1 + low_voltage.SLACK)
+        return attrs.evolve(made, length=max(long, made.length))
+
+
+def cables(project: Project) -> tuple[Fed, ...]:
+    """Return the cables of a garden with the lamps on each: as the designer laid them, else one from lamp to lamp.
+
+    A lamp hangs on the cable that passes it nearest, within ``REACH``.
     """
-    line = cable_line(project)
-    if not line:
-        return None
-    watts = {one.at: float(lamp.watts) for one in lights(project) if (lamp := thing_kind(one.kind).lamp)}
-    far, lamps = 0.0, []
+    lamps = lights(project)
+    laid = project.structure.cables
+    if not laid:
+        line = cable_line(project)
+        worked = {at: far for far, at in _distances(line)}
+        every = tuple((worked[one.at] * (1 + low_voltage.SLACK), one) for one in lamps)
+        return (Fed(where=WHERE, line=line, lamps=every),) if lamps else ()
+    on: dict[str, list[tuple[float, Thing]]] = {cable.name: [] for cable in laid}
+    for one in lamps:
+        off, far, name = min((off, far, cable.name) for cable in laid for far, off in [along(cable.line, one.at)])
+        if off <= REACH:
+            on[name].append(((far + off) * (1 + low_voltage.SLACK), one))
+    return tuple(Fed(where=cable.name, line=cable.line, lamps=tuple(on[cable.name])) for cable in laid)
+
+
+def _distances(line: Line) -> list[tuple[float, Point]]:
+    """Return each corner of a line with how far along it stands."""
+    far, found = 0.0, [(0.0, line[0])] if line else []
     for a, b in pairwise(line):
-        far += math.dist(a, b) * (1 + low_voltage.SLACK)
-        lamps.append((far, watts[b]))
-    return low_voltage.cable_for(lamps)
+        far += math.dist(a, b)
+        found.append((far, b))
+    return found
 
 
 def light_lines(project: Project) -> tuple[TakenOff, ...]:
-    """Return the cable and transformer of the take-off; empty without lights, or where one run will not do."""
-    try:
-        run = run_of(project)
-    except GardenError:
-        return ()
-    if run is None:
-        return ()
-    rule = f"{run.gauge} gauge, from the house from lamp to lamp, 10 % more for slack"
-    rated = f"{run.transformer} W for {run.watts:g} W of lamps"
-    return (
-        TakenOff(item="cable", where=WHERE, amount=run.length, unit="m", rule=rule, source=low_voltage.OHMS),
-        TakenOff(item="transformer", where=WHERE, amount=1, unit="each", rule=rated, source=low_voltage.LOADED.source),
-    )
+    """Return the cables and transformers of the take-off; nothing where one run cannot feed the lamps."""
+    found: list[TakenOff] = []
+    for one in cables(project):
+        try:
+            run = one.run()
+        except GardenError:
+            continue
+        way = "as laid on the plan" if project.structure.cables else "from the house from lamp to lamp"
+        rule = f"{run.gauge} gauge, {way}, 10 % more for slack"
+        rated = f"{run.transformer} W for {run.watts:g} W of lamps"
+        source = low_voltage.LOADED.source
+        found += [
+            TakenOff(item="cable", where=one.where, amount=run.length, unit="m", rule=rule, source=low_voltage.OHMS),
+            TakenOff(item="transformer", where=one.where, amount=1, unit="each", rule=rated, source=source),
+        ]
+    return tuple(found)
 
 
 def light_findings(project: Project) -> tuple[Finding, ...]:
     """Return which cable and transformer the lights want, how much voltage is lost, and whose work the mains are."""
-    try:
-        run = run_of(project)
-    except GardenError as error:
-        return (_finding(str(error), low_voltage.MOST_DROP.source, "warning"),)
-    if run is None:
+    every = cables(project)
+    fed = {lamp.name for one in every for _, lamp in one.lamps}
+    dark = [lamp.name for lamp in lights(project) if lamp.name not in fed]
+    found = [_of_a_cable(one) for one in every]
+    if dark:
+        what = f"no cable passes {', '.join(dark)} within {show_length(REACH)}; lay one there, or move the lamp to one"
+        found.append(_finding(what, REACH.source, "warning"))
+    if not found:
         return ()
+    mains = f"the socket, the transformer's supply and all mains are an electrician's work; {LOCAL_CODE}"
+    return (*found, _finding(mains, COMMON, "caution"))
+
+
+def _of_a_cable(one: Fed) -> Finding:
+    try:
+        run = one.run()
+    except GardenError as error:
+        return _finding(str(error), low_voltage.MOST_DROP.source, "warning", one.where)
     left = low_voltage.VOLTS - run.drop
     what = (
-        f"{len(lights(project))} lamps take {run.watts:g} W on {show_length(run.length)} of {run.gauge} gauge cable: "
+        f"{len(one.lamps)} lamps take {run.watts:g} W on {show_length(run.length)} of {run.gauge} gauge cable: "
         f"{run.drop:.2f} V are lost on the way, {left:.2f} V reach the last; a transformer of {run.transformer} W"
     )
-    mains = f"the socket, the transformer's supply and all mains are an electrician's work; {LOCAL_CODE}"
     source = f"{low_voltage.OHMS}; {low_voltage.MOST_DROP.source}; {low_voltage.LOADED.source}"
-    return (_finding(what, source, "note"), _finding(mains, COMMON, "caution"))
+    return _finding(what, source, "note", one.where)
 
 
-def _finding(what: str, source: str, seriousness: Seriousness) -> Finding:
-    return Finding(where=WHERE, what=what, source=source, seriousness=seriousness, topic=TOPIC)
+def _finding(what: str, source: str, seriousness: Seriousness, where: str = WHERE) -> Finding:
+    return Finding(where=where, what=what, source=source, seriousness=seriousness, topic=TOPIC)

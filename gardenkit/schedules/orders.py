@@ -33,14 +33,39 @@ ITEMS: Mapping[str, str] = {
     "stones": "stepping stones and flagstones",
     "paving": "paving",
     "lawn": "lawn, seed or turf",
+    "meadow seed": "meadow seed, for the area to be sown",
     "edging": "edging",
     "concrete": "concrete mix for posts, 80 lb (36 kg) bags",
-    "pond": "pond, water surface",
+    "excavation": "digging, soil as it lies",
+    "soil placed": "soil placed and firmed",
+    "spoil away": "soil taken away, loose",
+    "fill soil": "soil brought in, loose",
+    "retaining wall": "retaining wall, its face and what is buried",
+    "gully": "gully with its grate and trap",
+    "channel drain": "channel drain with its grate",
+    "drain pipe": "perforated drain pipe",
+    "pond": "pond liner with its underlay",
+    "post": "post, 4 x 4 in (90 mm)",
+    "timber": "sawn timber of supports: beams, rafters, rails, battens",
+    "lattice": "lattice",
+    "fence boards": "boards of fences and screens",
+    "wire": "training wire or rod",
+    "fixing": "eye bolts, turnbuckles and caps",
+    "dripline": "dripline",
+    "supply pipe": "supply pipe of the watering",
+    "valve": "valve of the watering",
+    "backflow preventer": "backflow preventer",
+    "drip filter": "drip filter",
+    "pressure regulator": "pressure regulator",
     "steps": "steps, built: riser and tread by their width",
     "handrail": "handrail with its posts",
     "hedge plant": "hedge plant, bare-rooted, 2 ft (60 cm)",
     "small hedge plant": "box or other edging plant",
     "large hedge plant": "yew or other slow hedge plant",
+    "vegetable seed": "vegetable seed, packets",
+    "vegetable plant": "young vegetable plants",
+    "sets": "sets, cloves and seed potatoes",
+    "crowns": "crowns of asparagus and the like",
     "boards": "boards, 2 in (50 mm) thick",
     "decking": "decking with its joists",
     "raised bed soil": "soil for raised beds",
@@ -170,9 +195,9 @@ def _rounded(item: str, total: float, unit: Unit, count: int, lines: Sequence[Li
             number = whole_bags(total, BAGS[item])
             feet_bags = f", or {number} bags of {BAGS[item] / CUBIC_FOOT:g} cu ft"
             litre_bags = f", or {number} bags of {BAGS[item] * 1000:.0f} L"
-        if item == "gravel":
-            tons = build_up.gravel_tons(total, 1.0)
-            feet_bags, litre_bags = f" (about {tons:.1f} US tons)", f" (about {tons * build_up.TON / 1000:.1f} t)"
+        if item == "gravel":  # what is ordered, by the weight that a truck carries it by
+            feet_bags = f", weighing about {build_up.gravel_tons(yards * CUBIC_YARD, 1.0):.1f} US tons"
+            litre_bags = f", weighing about {build_up.gravel_tons(metres, 1.0) * build_up.TON / 1000:.1f} t"
         rule = "bulk to the next half, bags whole" if item in BAGS else "bulk to the next half"
         return (yards, metres), f"{yards:g} cu yd{feet_bags}", f"{metres:g} m³{litre_bags}", rule
     if unit == "m":

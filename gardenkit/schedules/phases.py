@@ -1,13 +1,18 @@
 """The order of work: what is built first so that nothing is dug up again, and what to beware of at each step."""
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from types import MappingProxyType
 
 import attrs
 
 from gardenkit.findings import LOCAL_CODE
 from gardenkit.planting.catalogue import Catalogue
+from gardenkit.planting.planting import Plant
 from gardenkit.project import Project
+from gardenkit.project.earthworks import earthworks
 from gardenkit.project.layout import Layout
+from gardenkit.schedules import work_steps
 from gardenkit.sources import COMMON
 from gardenkit.structure.kinds import patch_kind, thing_kind
 from gardenkit.structure.laying import LIFT
@@ -22,22 +27,33 @@ PLANTS = "wear gloves with plants marked toxic or irritant; wash hands after"
 WATER = "open water: a small child can drown in 2 in (5 cm); ask which fence or cover your code wants"
 FELLING = "felling is for a licensed and insured arborist; ask the town first whether the tree is protected"
 BASES = "level and firm ground first; anchor what wind can take; permits before footings"
+TRENCH = "no one in a trench or below a cut bank that is not held; walls that hold ground as their engineer says"
+EARTHWORK = (
+    "strip the topsoil and keep it in a low heap apart",
+    "dig and fill to the levels, fill in layers firmed one by one",
+    "build the walls that hold ground, with their drains, and spread the topsoil again",
+)
+MAINS = f"mains current is for a licensed electrician, the water supply for who your supplier asks for; {LOCAL_CODE}"
 HEAVY = "heavy things: two people or a cart; pin what a child could pull over"
+NONE_LEAVE: Mapping[int, Mapping[str, int]] = MappingProxyType({})
 ROOTS = "no digging, stacking or driving under the crown of a tree that stays"
 
 
 @attrs.frozen(kw_only=True)
 class Phase:
-    """One step of the work, what it holds, and what to beware of."""
+    """One step of the work, what it holds, and what to beware of; ``step``: its row in the table of steps, "" for the
+    years after.
+    """
 
     name: str
     work: tuple[str, ...]
     cautions: tuple[str, ...]
+    step: str = ""
     source: str = COMMON
 
 
-def garden_phases(project: Project, worked: Layout, catalogue: Catalogue) -> tuple[Phase, ...]:
-    """Return the steps of one garden, counted from its records."""
+def garden_phases(project: Project, worked: Layout, catalogue: Catalogue, *, served: bool = False) -> tuple[Phase, ...]:
+    """Return the steps of one garden, counted from its records; ``served``: water or light is laid on."""
     structure, planting = project.structure, project.planting
     laid = [stone for laying in worked.layings.values() for stone in laying.stones]
     woody = sum(catalogue[p.species].layer in ("tree", "conifer", "shrub") for p in planting.plants)
@@ -52,10 +68,13 @@ def garden_phases(project: Project, worked: Layout, catalogue: Catalogue) -> tup
         plants=len(planting.plants),
         kept_trees=sum(tree.keep for tree in project.site.trees),
         removed_trees=sum(not tree.keep for tree in project.site.trees),
+        earth=earthworks(project, worked) is not None,
         flights=sum(len(flights) for flights in worked.flights.values()),
         built=[one.name for one in structure.things if thing_kind(one.kind).work == "built"],
         hedges=[one.name for one in structure.things if thing_kind(one.kind).work == "planted"],
         set_down=[one.name for one in structure.things if thing_kind(one.kind).work == "set down"],
+        served=served,
+        leaving=_leaving(planting.plants),
         first_year=planting.first_year,
     )
 
@@ -75,34 +94,67 @@ def phases(
     kept_trees: int = 0,
     removed_trees: int = 0,
     flights: int = 0,
+    earth: bool = False,
     built: Sequence[str] = (),
     hedges: Sequence[str] = (),
     set_down: Sequence[str] = (),
+    served: bool = False,
+    leaving: Mapping[int, Mapping[str, int]] = NONE_LEAVE,
 ) -> tuple[Phase, ...]:
-    """Return the steps that this garden needs, in order; counts of 0 and empty lists of names leave a step out."""
+    """Return the steps that this garden needs, in order; counts of 0 and empty lists of names leave a step out.
+
+    ``served``: pipes, driplines or cables are laid.
+    ``leaving`` the last year after planting -> botanical name -> how many fillers are taken out at its end.
+    """
     steps = [_before(kept_trees)]
     if removed_trees:
         down = f"have {_counted(removed_trees, 'tree')} taken down and the stumps ground out"
-        steps.append(Phase(name="Clearing", work=(down,), cautions=(FELLING,)))
+        steps.append(_phase(work_steps.CLEARING, work=(down,), cautions=(FELLING,)))
+    if earth:
+        steps.append(_phase(work_steps.LEVELS, work=EARTHWORK, cautions=(UTILITIES, TRENCH)))
     if patches:
         ground = f"lay the base and surface of {_counted(patches, 'paved or grassed place')}"
         work = ("clear and grade, away from the house", ground)
-        steps.append(Phase(name="Ground and paving", work=work, cautions=(DUST, *([WATER] if ponds else []))))
+        steps.append(_phase(work_steps.GROUND, work=work, cautions=(DUST, *([WATER] if ponds else []))))
     if paths:
         steps.append(_paths(paths, stones, heavy_stones, flights, dust=bool(stones and not patches)))
     if supports:
         frames = f"set the posts and frames of {_counted(supports, 'support')} before the plants arrive"
-        steps.append(Phase(name="Supports", work=(frames,), cautions=(POSTS, LADDERS)))
+        steps.append(_phase(work_steps.SUPPORTS, work=(frames,), cautions=(POSTS, LADDERS)))
     if built:
-        steps.append(Phase(name="Built things", work=(f"build {_and(built)} before the plants",), cautions=(BASES,)))
+        steps.append(_phase(work_steps.BUILT, work=(f"build {_and(built)} before the plants",), cautions=(BASES,)))
+    if served:
+        laid = ("lay pipe, driplines and cables", "try them out before they are covered")
+        steps.append(_phase(work_steps.SERVED, work=laid, cautions=(UTILITIES, MAINS)))
     if hedges:
-        steps.append(Phase(name="Hedges", work=(f"plant {_and(hedges)}, in the dormant season",), cautions=(PLANTS,)))
+        steps.append(
+            _phase(work_steps.HEDGES, work=(f"plant {_and(hedges)}, in the dormant season",), cautions=(PLANTS,))
+        )
     if plants:
         steps += _planting(trees, first_year)
     if set_down:
-        last = Phase(name="Set down last", work=(f"bring in and set level {_and(set_down)}",), cautions=(HEAVY,))
+        last = _phase(work_steps.SET_DOWN, work=(f"bring in and set level {_and(set_down)}",), cautions=(HEAVY,))
         steps.insert(len(steps) - bool(plants), last)  # before the years of looking after
+    if leaving:
+        gone = tuple(
+            f"autumn {first_year + year}: {_and([f'{count} {name}' for name, count in kinds.items()])}"
+            for year, kinds in sorted(leaving.items())
+        )
+        cut = "cut them at the ground where pulling would tear their neighbours' roots; move what is still good"
+        steps.append(Phase(name="Fillers taken out as the rest closes", work=(*gone, cut), cautions=()))
     return tuple(steps)
+
+
+def _phase(step: str, *, work: Iterable[str], cautions: Iterable[str]) -> Phase:
+    return Phase(step=step, name=step, work=tuple(work), cautions=tuple(cautions))
+
+
+def _leaving(plants: Iterable[Plant]) -> dict[int, Counter[str]]:
+    found: dict[int, Counter[str]] = {}
+    for plant in plants:
+        if plant.until is not None:
+            found.setdefault(plant.until, Counter())[plant.species] += 1
+    return found
 
 
 def _before(kept_trees: int) -> Phase:
@@ -112,7 +164,7 @@ def _before(kept_trees: int) -> Phase:
     if kept_trees:
         work.append(f"fence off {_counted(kept_trees, 'tree that stays', 'trees that stay')} at the edge of the crown")
         cautions.append(ROOTS)
-    return Phase(name="Before anything is dug", work=tuple(work), cautions=tuple(cautions))
+    return _phase(work_steps.BEFORE, work=tuple(work), cautions=tuple(cautions))
 
 
 def _paths(paths: int, stones: int, heavy_stones: int, flights: int, *, dust: bool) -> Phase:
@@ -124,7 +176,7 @@ def _paths(paths: int, stones: int, heavy_stones: int, flights: int, *, dust: bo
     if heavy_stones:
         work.append(f"plan help for the {_counted(heavy_stones, 'stone')} over 51 lb (23 kg)")
     cautions = (LIFTING, *([DUST] if dust else []), *([STEPS] if flights else []))
-    return Phase(name="Paths", work=tuple(work), cautions=cautions)
+    return _phase(work_steps.PATHS, work=tuple(work), cautions=cautions)
 
 
 def _planting(trees: int, first_year: int) -> list[Phase]:
@@ -134,7 +186,12 @@ def _planting(trees: int, first_year: int) -> list[Phase]:
     work += ["then climbers, then perennials, ground cover and bulbs", "mulch, keeping stems clear, and water in"]
     after = ("water weekly until established", "replace losses, thin where plants crowd")
     return [
-        Phase(name=f"Planting, spring or early autumn {first_year}", work=tuple(work), cautions=(PLANTS,)),
+        Phase(
+            step=work_steps.PLANTING,
+            name=f"{work_steps.PLANTING}, spring or early autumn {first_year}",
+            work=tuple(work),
+            cautions=(PLANTS,),
+        ),
         Phase(name="First three years", work=after, cautions=()),
     ]
 

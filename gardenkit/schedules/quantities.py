@@ -1,27 +1,37 @@
 """The take-off: how much mulch, compost, gravel, sand, stone and edging the garden takes, and what to order."""
 
+import math
 from collections.abc import Sequence
+from itertools import pairwise
 
 import attrs
+import numpy as np
 
 from gardenkit.findings import LOCAL_CODE, Finding, GardenError
-from gardenkit.geometry import plane
+from gardenkit.geometry import nearby, outlines, plane
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.planting import Plant
+from gardenkit.planting.standing import near_pairs
 from gardenkit.project import Project
+from gardenkit.project.joints import between_stones
 from gardenkit.project.layout import Layout
+from gardenkit.project.root_rules import roots_kept
+from gardenkit.schedules.crops import crop_lines
+from gardenkit.schedules.dug_out import dug_lines, stone_gap_lines
+from gardenkit.schedules.earth import earth_lines
 from gardenkit.schedules.lighting import light_lines
 from gardenkit.schedules.lines import Line
 from gardenkit.schedules.steps import flight_lines
 from gardenkit.schedules.things import thing_lines
 from gardenkit.site.amendments import COMPOST_NEW_BED, MULCH, MULCH_AT_STEM, layer_volume
-from gardenkit.sources import MEMORY, PLAIN, Figure
+from gardenkit.sources import HOUSE, MEMORY, PLAIN, Figure
 from gardenkit.structure import build_up
 from gardenkit.structure.build_up import COMPACTING, TakeOff
-from gardenkit.structure.kinds import parts_list, patch_kind, surface_kind
-from gardenkit.structure.kinds.support_parts import Part, posts_of
+from gardenkit.structure.kinds import parts_list, patch_kind, purpose_of, surface_kind
+from gardenkit.structure.kinds.support_parts import DEPTH_UNKNOWN, Part, posts_of
 from gardenkit.structure.laying import Laying
-from gardenkit.structure.posts import POST_RULES
+from gardenkit.structure.pond import OVERLAP, pond
+from gardenkit.structure.posts import post_rule
 from gardenkit.structure.structure import Patch, Path, StoneChoice
 from gardenkit.units import (
     CUBIC_FOOT,
@@ -35,7 +45,20 @@ MULCH_DEPTH = Figure(3 * INCH, "m", IOWA)
 COMPOST_DEPTH = Figure(COMPOST_NEW_BED[0], "m", COMPOST_NEW_BED[0].source)
 STEM_GAP = Figure(2.5 * INCH, "m", f"2-3 in for shrubs and perennials; {MEMORY}")
 TRUNK_GAP = Figure(6 * INCH, "m", IOWA)
+NO_ROOTS = ", none within the root protection circles of trees to keep"
+ROOT_SLIVER = 0.01  # m2: less of a bed in a circle is not worth the words. House value.
 WOODY = ("tree", "conifer", "wall fruit")
+BOUGHT_AS = {  # item of an order: words of the parts it is bought for; whatever else a support has is timber
+    "post": ("post",),
+    "lattice": ("lattice",),
+    "fence boards": ("infill boards",),
+    "wire": ("wire", "rod"),
+    "fixing": ("eye bolt", "turnbuckle", "finial"),
+}
+LEAST_JOINT = Figure(0.005, "m3", f"less joint filling is swept up, not ordered; {HOUSE}")
+AT_EDGE = (
+    0.05  # m: an edge nearer than this to a house, the boundary or paving needs no edging of its own. House value.
+)
 
 
 @attrs.frozen(kw_only=True)
@@ -55,26 +78,46 @@ def quantities(
     """Return every line of the take-off for a worked-out garden: beds, paths, patches, supports, things."""
     chosen = depths or Depths()
     lines: list[Line] = []
-    standing = worked.plants_by_bed(project.planting.plants)
-    for bed in worked.beds:
-        lines += bed_lines(bed.name, bed.region, standing[bed.name], catalogue, depths=chosen)
+    standing, roots = worked.plants_by_bed(project.planting.plants), plane.pieces(roots_kept(project.site))
+    lawns = [worked.patches[p.name] for p in project.structure.patches if patch_kind(p.kind).item == "lawn"]
+    rooted = nearby.which_meet([bed.region for bed in worked.beds], roots)
+    for bed, met in zip(worked.beds, rooted, strict=True):
+        here = plane.union(roots[k] for k in met)
+        of_bed = bed_lines(bed.name, bed.region, standing[bed.name], catalogue, depths=chosen, roots=here)
+        lines += [line for line in of_bed if line.item != "mulch" or purpose_of(bed.purpose).mulch]
         if bed.edging_kind:
             lines.append(_edge(bed.name, bed.edging, f"{bed.edging_kind}, along paths and lawn"))
     for path in project.structure.paths:
         if path.name in worked.routes:
-            lines += [*path_lines(path, worked), *flight_lines(path, worked)]
+            free = free_edge(worked.surfaces[path.name], path.name, project, worked)
+            lines += [*path_lines(path, worked, edged=free), *flight_lines(path, worked)]
+            if surface_kind(path.surface).stone == "single":
+                lines += stone_gap_lines(path, between_stones(worked, path.name), lawns=lawns, roots=roots)
     for patch in project.structure.patches:
-        lines += patch_lines(patch, worked.patches[patch.name])
-    lines += [*support_lines(project), *thing_lines(project), *light_lines(project)]
+        region = worked.patches[patch.name]
+        free = free_edge(region, patch.name, project, worked)
+        lines += patch_lines(patch, region, edged=free)
+        built = patch_kind(patch.kind).built_as
+        if patch.edging and not (built and surface_kind(built).edged):
+            lines.append(_edge(patch.name, free, f"{patch.edging}, along beds and open ground"))
+    lines += [*support_lines(project), *thing_lines(project), *light_lines(project), *crop_lines(project, worked)]
+    lines += earth_lines(project, worked)
     return tuple(line for line in lines if line.amount > 0)
 
 
 def bed_lines(
-    name: str, region: plane.Region, plants: Sequence[Plant], catalogue: Catalogue | None, *, depths: Depths
+    name: str,
+    region: plane.Region,
+    plants: Sequence[Plant],
+    catalogue: Catalogue | None,
+    *,
+    depths: Depths,
+    roots: plane.Region = plane.NOWHERE,
 ) -> tuple[Line, ...]:
-    """Return mulch and compost of one bed; mulch leaves each stem its gap."""
+    """Return mulch and compost of one bed; mulch leaves each stem its gap, compost the ``roots`` of trees to keep."""
     area = plane.area(region)
-    clear = plane.area(plane.difference(region, _stems(plants, catalogue))) if plants else area
+    dug = plane.area(plane.difference(region, roots))
+    clear = area - _stems(region, plants, catalogue) if plants else area
     mulch_rule = (
         f"{show_length(depths.mulch, small=True)} ({depths.mulch * 1000:.0f} mm) deep, none within "
         f"{STEM_GAP / INCH:g} in of stems and {TRUNK_GAP / INCH:g} in of trunks"
@@ -93,10 +136,10 @@ def bed_lines(
         Line(
             item="compost",
             where=name,
-            amount=layer_volume(area, depths.compost),
+            amount=layer_volume(dug, depths.compost),
             unit="m3",
-            area=area,
-            rule=compost_rule,
+            area=dug,
+            rule=compost_rule + (NO_ROOTS if dug < area - ROOT_SLIVER else ""),
             source=COMPOST_DEPTH.source,
         ),
     )
@@ -108,8 +151,8 @@ def path_take_off(path: Path, worked: Layout) -> build_up.TakeOff:
     return build_up.take_off(worked.surfaces[path.name], path.surface, laying, path.stones, sides=sides)
 
 
-def path_lines(path: Path, worked: Layout) -> tuple[Line, ...]:
-    """Return what lies under, in and beside one path."""
+def path_lines(path: Path, worked: Layout, *, edged: float | None = None) -> tuple[Line, ...]:
+    """Return what lies under, in and beside one path; ``edged`` metres of its edge are held, both sides without it."""
     laying, found = worked.layings[path.name], path_take_off(path, worked)
     lines = [*_layers(path.name, found, path.surface)]
     if found.stone_area:
@@ -136,24 +179,55 @@ def path_lines(path: Path, worked: Layout) -> tuple[Line, ...]:
             )
         )
     if surface_kind(path.surface).edged:
-        lines.append(_edge(path.name, found.edging, "both sides of the path"))
-    return tuple(lines)
+        rule = "both sides of the path, not along house, boundary or paving"
+        lines.append(_edge(path.name, found.edging if edged is None else edged, rule))
+    return (*lines, *_dug(path.name, found, path.surface))
 
 
-def patch_lines(patch: Patch, region: plane.Region) -> tuple[Line, ...]:
-    """Return what one paved or lawn area takes, by the row of its kind."""
+def patch_lines(patch: Patch, region: plane.Region, *, edged: float | None = None) -> tuple[Line, ...]:
+    """Return what one paved or lawn area takes, by the row of its kind; ``edged`` metres of its edge are held."""
     kind, area = patch_kind(patch.kind), plane.area(region)
     if kind.built_as:
-        return _built(patch.name, region, kind.built_as)
+        return _built(patch.name, region, kind.built_as, plane.perimeter(region) if edged is None else edged)
     if kind.base is not None:
         amount = area * kind.base * (1 + COMPACTING)
         rule = f"{kind.base / INCH:g} in, and 10 % more for compacting"
         item, source = "crushed stone", kind.base.source
-        return (Line(item=item, where=patch.name, amount=amount, unit="m3", area=area, rule=rule, source=source),)
+        base = Line(item=item, where=patch.name, amount=amount, unit="m3", area=area, rule=rule, source=source)
+        return (base, *dug_lines(patch.name, area * kind.base, "for its base"))
+    if kind.water and area > 0:
+        made = pond(region, depth=patch.depth or float(kind.deep or 0.0), lift=patch.lift)
+        sides = " by ".join(show_length(side) for side in made.liner)
+        rule = (
+            f"liner {sides}: each side of the pond, twice its depth of {show_length(made.depth)}, and 1 ft at each edge"
+        )
+        liner = Line(item="pond", where=patch.name, amount=made.liner_area, unit="m2", rule=rule, source=OVERLAP.source)
+        return (liner, *dug_lines(patch.name, made.litres / 1000, "the pond's hole", priced=False))
+    if kind.sown is not None:
+        rule, source = (
+            f"{kind.rule}: {area * kind.sown / POUND:.2f} lb ({1000 * area * kind.sown:.0f} g) of seed",
+            kind.sown.source,
+        )
+        return (Line(item=kind.item, where=patch.name, amount=area, unit="m2", area=area, rule=rule, source=source),)
     return (Line(item=kind.item, where=patch.name, amount=area, unit="m2", area=area, rule=kind.rule),)
 
 
-def _built(where: str, region: plane.Region, surface: str) -> tuple[Line, ...]:
+def free_edge(region: plane.Region, name: str, project: Project, worked: Layout) -> float:
+    """Return how many metres of the edge of a path or area lie along open ground, where loose material would spread."""
+    site = project.site
+    others = [shape for key, shape in {**worked.surfaces, **worked.patches}.items() if key != name]
+    held = [*others, *(plane.region(house.outline) for house in site.buildings)]
+    (close,) = nearby.which_meet([plane.grown(region, 3 * AT_EDGE)], held)
+    near = [plane.grown(held[k], AT_EDGE) for k in close]
+    if site.boundary:
+        near.append(plane.grown(plane.line([*site.boundary, site.boundary[0]]), AT_EDGE))
+    open_ground = plane.difference(plane.grown(region, AT_EDGE), plane.union(near))
+    rims = [plane.line([*ring, ring[0]]) for ring in plane.rings(region)]
+    pieces = [piece for rim in rims for piece in plane.lines_within(rim, open_ground)]
+    return sum(math.dist(a, b) for piece in pieces for a, b in pairwise(piece))
+
+
+def _built(where: str, region: plane.Region, surface: str, edged: float) -> tuple[Line, ...]:
     """Return what an area takes that is built up like a path of a surface."""
     found = build_up.take_off(region, surface, Laying(), StoneChoice())
     lines = _layers(where, found, surface)
@@ -161,24 +235,33 @@ def _built(where: str, region: plane.Region, surface: str) -> tuple[Line, ...]:
         rule = f"{StoneChoice().thickness / INCH:.2g} in stone, joints not taken off"
         lines.append(Line(item="paving", where=where, amount=found.stone_weight, unit="kg", area=found.area, rule=rule))
     if surface_kind(surface).edged:
-        lines.append(_edge(where, plane.perimeter(region), f"round the {surface}"))
-    return tuple(lines)
+        lines.append(_edge(where, edged, f"round the {surface}, not along house, boundary or paving"))
+    return (*lines, *_dug(where, found, surface))
 
 
 def support_lines(project: Project) -> tuple[Line, ...]:
-    """Return the bags of concrete for the posts of each support."""
+    """Return what each support is built from, by the items it is bought as: posts, timber, lattice, wire, concrete."""
+    deep = {support.name: support.depth or DEPTH_UNKNOWN for support in project.structure.supports}
+    source = post_rule(project.structure.post_rule)[1]
     return tuple(
-        Line(
-            item="concrete",
-            where=name,
-            amount=part.count,
-            unit="each",
-            rule=part.note or "holes three posts wide, a third of each post in the ground",
-            source=POST_RULES[project.structure.post_rule][1],
-        )
-        for name, part in support_parts(project)
-        if part.name.startswith("concrete")
+        _part_line(name, part, depth=float(deep[name]), source=source) for name, part in support_parts(project)
     )
+
+
+def _part_line(where: str, part: Part, *, depth: float, source: str) -> Line:
+    """Return one part of a support as a line; ``depth`` is how wide its side lattices are, m."""
+    if part.name.startswith("concrete"):
+        rule = part.note or "holes three posts wide, a third of each post in the ground"
+        return Line(item="concrete", where=where, amount=part.count, unit="each", rule=rule, source=source)
+    rule = part.name if not part.note else f"{part.name}: {part.note}"
+    item = next((item for item, words in BOUGHT_AS.items() if any(word in part.name for word in words)), "timber")
+    if item == "fixing":
+        return Line(item=item, where=where, amount=part.count, unit="each", rule=rule)
+    if item in ("lattice", "fence boards"):
+        area = part.count if part.unit == "m2" else part.count * part.length * depth
+        return Line(item=item, where=where, amount=area, unit="m2", area=area, rule=rule)
+    long = part.count if part.unit == "m" else part.count * part.length
+    return Line(item=item, where=where, amount=long, unit="m", rule=rule)
 
 
 def support_parts(project: Project) -> tuple[tuple[str, Part], ...]:
@@ -228,7 +311,7 @@ def quantity_findings(project: Project, *, depths: Depths | None = None) -> tupl
             f"the steps of {' and '.join(stepped)} are priced by their width, material only; ask a builder for the work"
         )
         found.append(Finding(where="steps", what=what, seriousness="caution", topic="cost"))
-    if not project.structure.frost_depth and support_lines(project):
+    if not project.structure.frost_depth and any(line.item == "concrete" for line in support_lines(project)):
         what = "posts are reckoned without frost; ask the building office for the frost depth and set posts below it"
         found.append(Finding(where="supports", what=what, source=LOCAL_CODE, seriousness="caution", topic="supports"))
     return tuple(found)
@@ -257,8 +340,14 @@ def _layers(where: str, found: TakeOff, surface: str) -> list[Line]:
             source=getattr(depth, "source", PLAIN),
         )
         for item, amount, depth, area in rows
-        if amount > 0
+        if amount > (LEAST_JOINT if item == "joint filling" else 0.0)
     ]
+
+
+def _dug(where: str, found: TakeOff, surface: str) -> tuple[Line, ...]:
+    """Return the digging for a path or paved area: its layers and its stone; soil that is only raked in stays."""
+    kept = found.surface if surface_kind(surface).loose == "topsoil" else 0.0
+    return dug_lines(where, found.dug - kept, f"to below the layers of the {surface}")
 
 
 def _depth_rule(item: str, depth: float, overdig: float) -> str:
@@ -274,9 +363,18 @@ def _edge(where: str, length: float, rule: str) -> Line:
     return Line(item="edging", where=where, amount=length, unit="m", rule=rule)
 
 
-def _stems(plants: Sequence[Plant], catalogue: Catalogue | None) -> plane.Region:
+def _stems(region: plane.Region, plants: Sequence[Plant], catalogue: Catalogue | None) -> float:
+    """Return how many square metres of a bed are left free round the stems; only rounds that touch another or the edge
+    are cut and joined, which costs most.
+    """
+
     def gap(plant: Plant) -> float:
         woody = catalogue is not None and plant.species in catalogue and catalogue[plant.species].layer in WOODY
         return float(TRUNK_GAP if woody else STEM_GAP)
 
-    return plane.union(plane.circle(p.at, gap(p), sides=16) for p in plants)
+    at, gaps = np.array([p.at for p in plants], dtype=float), np.array([gap(p) for p in plants])
+    rounds = np.array(plane.circles(at, gaps, sides=16))
+    alone = outlines.inside(rounds, region)
+    alone[np.unique(near_pairs(at, 2 * float(gaps.max())))] = False
+    joined = plane.intersection(region, plane.union(rounds[~alone]))
+    return float(outlines.areas(rounds[alone]).sum()) + plane.area(joined)

@@ -137,8 +137,11 @@ def surface(heights: Iterable[SpotHeight]) -> Surface:
     spots = distinct(heights)
     if not spots:
         raise GardenError("there are no ground heights yet; measure at least three, such as drops from a level string")
-    points = np.array([s.at for s in spots], dtype=float)
-    measured = np.array([s.height for s in spots], dtype=float)
+    return through(np.array([s.at for s in spots], dtype=float), np.array([s.height for s in spots], dtype=float))
+
+
+def through(points: FloatArray, measured: FloatArray) -> Surface:
+    """Return the surface through points (n, 2), no two in one place, with their ``measured`` heights (n,)."""
     middle = points.mean(axis=0)
     (gx, gy), *_ = np.linalg.lstsq(points - middle, measured - measured.mean(), rcond=1e-9)
     level = float(measured.mean() - gx * middle[0] - gy * middle[1])

@@ -8,6 +8,7 @@ ridge, a crown as one round, conical or upright body over a bare trunk.
 import datetime as dt
 import math
 from collections.abc import Callable, Sequence
+from functools import lru_cache
 
 import attrs
 import numpy as np
@@ -177,12 +178,17 @@ def light_by_month(
         raise GardenError(
             f"{where} has leaves from month {leaf_on:g} to {leaf_off:g}; give two different months, 1 to 12"
         )
+    return tuple(share * in_leaf + (1.0 - share) * bare for share in _in_leaf(leaf_on, leaf_off))
+
+
+@lru_cache(maxsize=256)
+def _in_leaf(leaf_on: float, leaf_off: float) -> Months:
+    """Return the share of its leaves that a crown has in each month, January first: of kinds there are few."""
     days = (np.arange(360) + 0.5) / 30.0  # the year in months, 30 moments each
     season = (leaf_off - leaf_on) % 12.0
     since = (days - (leaf_on - 1.0)) % 12.0
     leaves = np.clip(since, 0.0, 1.0) - np.clip(since - season, 0.0, 1.0)
-    share = leaves.reshape(12, 30).mean(axis=1)
-    return tuple(float(v) for v in share * in_leaf + (1.0 - share) * bare)
+    return tuple(float(share) for share in leaves.reshape(12, 30).mean(axis=1))
 
 
 def shadows_at(

@@ -13,12 +13,16 @@ from gardenkit.site import levels
 from gardenkit.site.climate import Climate
 from gardenkit.site.climate import check as check_climate
 from gardenkit.site.heights import SpotHeight
+from gardenkit.site.notes import Note, check_note
 from gardenkit.site.openings import Opening
 from gardenkit.site.place import Place
+from gardenkit.site.site_photos import SitePhoto
 from gardenkit.site.soil import Soil
 from gardenkit.site.sun_diary import Observation
 from gardenkit.site.survey import Survey
 from gardenkit.site.tracing import Underlay
+from gardenkit.site.tree_protection import USUAL_RULE, root_protection_radius
+from gardenkit.site.tree_protection import root_rule as rule_by_name
 from gardenkit.tuples import lists_as_tuples
 
 RoofKind = Literal["flat", "gable", "hip", "shed"]
@@ -29,7 +33,7 @@ ON_EDGE = (
 )
 
 
-@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples, cache_hash=True)
 class Building:
     """A house or shed: outline of its walls, heights in metres above the plan's zero, ``overhang`` of the eaves.
 
@@ -46,7 +50,7 @@ class Building:
     overhang: float = 0.4
 
 
-@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples, cache_hash=True)
 class Fence:
     """A fence, wall or hedge along a line: height in metres; ``openness`` is the share of light let through, 0 to 1."""
 
@@ -57,7 +61,7 @@ class Fence:
     kind: str = ""  # fence, wall or hedge: a row of ``structure.kinds.FENCES``; empty: as its name says
 
 
-@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples, cache_hash=True)
 class ExistingTree:
     """A tree that is there: sizes in metres, ``crown_base`` height of the lowest leaves, trunk diameter at breast
     height.
@@ -82,7 +86,7 @@ class ExistingTree:
     keep: bool = True
 
 
-@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples, cache_hash=True)
 class Obstacle:
     """Ground that nothing may be built or planted on: a rock, a utility cover, an air-conditioning unit."""
 
@@ -92,7 +96,7 @@ class Obstacle:
     clearance: float = 0.0
 
 
-@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples)
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples, cache_hash=True)
 class Site:
     """Everything known about the ground before design. ``y_bearing`` is where the plan's y axis points, degrees from
     north.
@@ -112,6 +116,9 @@ class Site:
     underlay: Underlay | None = None
     soil: Soil = Soil()
     climate: Climate = Climate()
+    notes: tuple[Note, ...] = ()  # what is written on the plan
+    photos: tuple[SitePhoto, ...] = ()  # of the site as it is, with known places marked
+    root_rule: str = USUAL_RULE  # a row of ``tree_protection.ROOT_RULES``
 
     def opening(self, name: str) -> Opening:
         """Return an opening by its name; raises GardenError naming the nearest known one."""
@@ -140,12 +147,21 @@ def ground(site: Site) -> plane.Region:
     return plane.difference(plot, plane.union(plane.region(b.outline) for b in site.buildings))
 
 
+def root_circles(site: Site) -> tuple[tuple[ExistingTree, float], ...]:
+    """Return every tree that stays with the radius round its stem that is left alone, by the site's own rule."""
+    kept = (tree for tree in site.trees if tree.keep)
+    return tuple((tree, root_protection_radius(tree.trunk_diameter, site.root_rule)) for tree in kept)
+
+
 def check(site: Site) -> None:
     """Raise GardenError for the first thing in the site that cannot be: crossing outlines, a gate off the boundary,
     one place with two heights, frost dates the wrong way round.
     """
     levels.distinct(site.heights)
     check_climate(site.climate, latitude=site.place.latitude)
+    rule_by_name(site.root_rule)
+    for note in site.notes:
+        check_note(note)
     for fence in site.fences:
         plane.check_line(fence.line, where=f'fence "{fence.name}"')
     if not site.boundary:

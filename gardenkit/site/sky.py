@@ -10,7 +10,7 @@ NREL/TP-560-34302, rev. 2008) through pvlib.
 import datetime as dt
 import functools
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 import attrs
@@ -84,6 +84,17 @@ class SunTable:
     def day_length(self) -> FloatArray:
         """Hours from sunrise to sunset on an average day of each month, (12,)."""
         return np.asarray(np.bincount(self.month - 1, weights=self.hours, minlength=12), dtype=float)
+
+    def of_months(self, months: Iterable[int]) -> "SunTable":
+        """Return the sun's places of some months (1 to 12) alone; the other months have no sun then."""
+        kept = np.isin(self.month, list(months))
+        return SunTable(
+            month=self.month[kept],
+            hours=self.hours[kept],
+            azimuth=self.azimuth[kept],
+            elevation=self.elevation[kept],
+            afternoon=self.afternoon[kept],
+        )
 
     def towards_sun(self, y_bearing: float = 0.0) -> FloatArray:
         """Return unit vectors to the sun on a plan whose y axis points ``y_bearing`` degrees from north, (n, 3)."""

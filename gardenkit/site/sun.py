@@ -168,7 +168,9 @@ def _over_uneven_ground(
     engine: Engine,
     progress: Progress | None,
 ) -> FloatArray:
-    """Work out level maps through the heights of the ground and interpolate between the two nearest at each cell."""
+    """Work out level maps through the heights of the ground and interpolate between the two nearest at each cell; each
+    only over the cells that it is one of the two of.
+    """
     if heights.shape != (grid.rows, grid.columns) or not np.isfinite(heights).all():
         raise GardenError(
             f"heights of shape {heights.shape} do not fit; give ({grid.rows}, {grid.columns}) numbers in metres"
@@ -181,7 +183,12 @@ def _over_uneven_ground(
     for i, level in enumerate(levels):
         share = None if progress is None else functools.partial(_part_done, progress, i, layers)
         weight = np.maximum(0.0, 1.0 - np.abs(at - i))
-        found += weight * _over_frame(ground_frame(grid, height=float(level)), solids, table, y_bearing, engine, share)
+        here = np.flatnonzero(weight.any(axis=1)), np.flatnonzero(weight.any(axis=0))
+        if not len(here[0]):
+            continue
+        part = tuple(slice(int(some[0]), int(some[-1]) + 1) for some in here)
+        frame = ground_frame(grid.part(*part), height=float(level))
+        found[:, :, *part] += weight[part] * _over_frame(frame, solids, table, y_bearing, engine, share)
     return found
 
 
@@ -202,21 +209,27 @@ def _over_frame(
 
     def one(half: int, month: int, steps: IntArray) -> None:
         mine = steps[front[steps]]
-        hours = table.hours[mine]
-        found[half, month - 1] = hours.sum()
-        if len(mine) and len(bodies.light):
-            lost = _engine(engine, work)  # asked each time: a map begun in plain NumPy goes on compiled once it can
-            through = np.ascontiguousarray(bodies.light[:, month - 1])
-            found[half, month - 1] -= lost(runs[mine], hours, through, bodies, frame.rows, frame.columns)
+        hours, here = table.hours[mine], found[half, month - 1]
+        if not (len(mine) and len(bodies.light)):
+            here[:] = hours.sum()
+            return
+        lost = _engine(engine, work)  # asked each time: a map begun in plain NumPy goes on compiled once it can
+        through = np.ascontiguousarray(bodies.light[:, month - 1])
+        np.subtract(hours.sum(), lost(runs[mine], hours, through, bodies, frame.rows, frame.columns), out=here)
+        np.maximum(here, 0.0, out=here)  # while it is still in the nearest memory
 
     batches = sorted(_batches(table), key=lambda batch: -len(batch[2]))
     with ThreadPoolExecutor(max_workers=os.cpu_count() or 1) as pool:
         done = [pool.submit(one, *batch) for batch in batches]
-        for i, finished in enumerate(as_completed(done)):
-            finished.result()
-            if progress is not None:
-                progress((i + 1) / len(done))
-    return np.maximum(found, 0.0, out=found)
+        try:
+            for i, finished in enumerate(as_completed(done)):
+                finished.result()
+                if progress is not None:
+                    progress((i + 1) / len(done))
+        except BaseException:  # whoever is told may stop the work
+            pool.shutdown(cancel_futures=True)
+            raise
+    return found
 
 
 def _batches(table: SunTable) -> Iterator[tuple[int, int, IntArray]]:

@@ -35,6 +35,10 @@ class SunClass:
         """Return whether the hours are enough for this class."""
         return np.asarray(hours > self.from_hours if self.above else hours >= self.from_hours)
 
+    def holds(self, hours: float) -> bool:
+        """Return the same of one number of hours."""
+        return hours > self.from_hours if self.above else hours >= self.from_hours
+
 
 @attrs.frozen(kw_only=True)
 class SunClasses:
@@ -137,8 +141,8 @@ def sun_class(hours: float, *, setting: str = DEFAULT) -> SunClass:
     """
     if not 0 <= hours <= MOST:
         raise GardenError(f"{hours:g} hours of sun a day cannot be; give 0 to 24")
-    found = sun_classes(setting)
-    return found.classes[int(class_map(np.array([hours]), setting=setting)[0])]
+    least, *sunnier = sun_classes(setting).classes
+    return next((one for one in reversed(sunnier) if one.holds(hours)), least)
 
 
 def class_map(hours: FloatArray, *, setting: str = DEFAULT) -> NDArray[np.int64]:

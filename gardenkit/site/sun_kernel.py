@@ -24,7 +24,7 @@ LANES = 16  # cells handled together: 64 bytes of float32, one cache line
 FAR = 1e30  # columns; beyond any grid
 
 
-def _compiled(function: Func) -> Func:
+def compiled(function: Func) -> Func:
     """Compile a function without the interpreter lock, kept on disk where any cache folder can be written."""
     try:
         return cast(Func, numba.njit(nogil=True, cache=True, error_model="numpy")(function))
@@ -32,7 +32,7 @@ def _compiled(function: Func) -> Func:
         return cast(Func, numba.njit(nogil=True, error_model="numpy")(function))
 
 
-@_compiled
+@compiled
 def _ellipse(
     first: FloatArray,
     last: FloatArray,
@@ -55,7 +55,7 @@ def _ellipse(
         last[row] = max(last[row], middle + half if inside else -FAR)
 
 
-@_compiled
+@compiled
 def _cut_ellipse(
     first: FloatArray,
     last: FloatArray,
@@ -84,7 +84,7 @@ def _cut_ellipse(
             first[row], last[row] = min(first[row], middle_x + right), max(last[row], middle_x + right)
 
 
-@_compiled
+@compiled
 def _line(first: FloatArray, last: FloatArray, rows: int, x0: float, y0: float, x1: float, y1: float) -> None:
     """Widen the runs of the rows a straight edge passes."""
     if y0 == y1:
@@ -98,7 +98,7 @@ def _line(first: FloatArray, last: FloatArray, rows: int, x0: float, y0: float, 
         last[row] = max(last[row], column)
 
 
-@_compiled
+@compiled
 def _off_line(
     first: FloatArray, last: FloatArray, rows: int, x0: float, y0: float, w0: float, x1: float, y1: float, w1: float
 ) -> None:
@@ -114,7 +114,7 @@ def _off_line(
     _line(first, last, rows, x0, y0, x1, y1)
 
 
-@_compiled
+@compiled
 def _darken(
     light: Light,
     first: FloatArray,
@@ -125,8 +125,11 @@ def _darken(
     blocks: int,
     through: np.float32,
     touched: IntArray,
+    ramp: Light,
 ) -> None:
-    """Multiply the light of every run by ``through`` and note the blocks of each row it touched."""
+    """Multiply the light of every run by ``through`` and note the blocks of each row it touched; ``ramp`` counts 0, 1,
+    2 and so on, in the width the light has.
+    """
     clear = np.float32(1.0)
     for row in range(low, high + 1):
         left = int(np.ceil(min(max(first[row], 0.0), float(columns))))
@@ -137,13 +140,12 @@ def _darken(
         touched[2 * row] = min(touched[2 * row], block)
         touched[2 * row + 1] = max(touched[2 * row + 1], end)
         begin = np.uint64((row * blocks + block) << 4)  # unsigned: spares the compiled loop a test for negative places
-        start, stop = np.int32(left - (block << 4)), np.int32(right - (block << 4))
-        for lane in range(np.int32((end - block + 1) << 4)):
-            here = np.int32(lane)
-            light[begin + np.uint64(lane)] *= through if (here >= start) & (here <= stop) else clear
+        start, stop = np.float32(left - (block << 4)), np.float32(right - (block << 4))
+        for lane in range(np.uint64((end - block + 1) << 4)):
+            light[begin + lane] *= through if (ramp[lane] >= start) & (ramp[lane] <= stop) else clear
 
 
-@_compiled
+@compiled
 def _collect(light: Light, lost: Light, hours: np.float32, rows: int, blocks: int, touched: IntArray) -> None:
     """Add the hours lost in every touched stretch and set it back to full light."""
     clear = np.float32(1.0)
@@ -157,7 +159,13 @@ def _collect(light: Light, lost: Light, hours: np.float32, rows: int, blocks: in
         touched[2 * row], touched[2 * row + 1] = blocks, -1
 
 
-@_compiled
+@compiled
+def _rows_between(rows: int, low_y: float, high_y: float) -> tuple[int, int]:
+    """Return the first and the last row between two heights on the grid."""
+    return int(np.ceil(min(max(low_y, 0.0), float(rows)))), int(np.floor(max(min(high_y, rows - 1.0), -1.0)))
+
+
+@compiled
 def _open_runs(
     first: FloatArray, last: FloatArray, rows: int, low_y: float, high_y: float, cuts: FloatArray, cut: int
 ) -> tuple[int, int]:
@@ -166,13 +174,13 @@ def _open_runs(
         for row in range(rows):
             first[row], last[row] = cuts[cut, 0, row], cuts[cut, 1, row]
         return 0, rows - 1
-    low, high = int(np.ceil(min(max(low_y, 0.0), float(rows)))), int(np.floor(max(min(high_y, rows - 1.0), -1.0)))
+    low, high = _rows_between(rows, low_y, high_y)
     for row in range(low, high + 1):
         first[row], last[row] = FAR, -FAR
     return low, high
 
 
-@_compiled
+@compiled
 def _round_shadow(
     first: FloatArray,
     last: FloatArray,
@@ -195,34 +203,49 @@ def _round_shadow(
         return 0, -1
     lean, flat = xy / yy, 1.0 / yy
     wide = np.sqrt(max(xx - xy * lean, 0.0))
-    low, high = _open_runs(first, last, rows, y - tall, y + tall, cuts, cut)
     if cut < 0:
-        _ellipse(first, last, low, high, x, y, lean, flat, wide, 1.0)
-    else:
-        det = xx * yy - xy * xy
-        rise_x, rise_y = (side_u * yy - side_v * xy) / det, (side_v * xx - side_u * xy) / det
-        _cut_ellipse(first, last, low, high, x, y, lean, flat, wide, 1.0, w, rise_x, rise_y)
+        low, high = _rows_between(rows, y - tall, y + tall)
+        for row in range(low, high + 1):
+            off = row - y
+            half, middle = np.sqrt(max(1.0 - off * off * flat, 0.0)) * wide, x + lean * off
+            first[row], last[row] = middle - half, middle + half
+        return low, high
+    low, high = _open_runs(first, last, rows, y - tall, y + tall, cuts, cut)
+    det = xx * yy - xy * xy
+    rise_x, rise_y = (side_u * yy - side_v * xy) / det, (side_v * xx - side_u * xy) / det
+    _cut_ellipse(first, last, low, high, x, y, lean, flat, wide, 1.0, w, rise_x, rise_y)
     return low, high
 
 
-@_compiled
+@compiled
+def _fallen_disc(disc: FloatArray, ku: float, kv: float, fallen: FloatArray) -> None:
+    """Set what all shafts' shadows of a step share: the ellipse (xx, xy, yy) a disc of radius 1 falls to, and how its
+    points rise along the grid.
+    """
+    side_u, side_v = disc[3] - ku * disc[5], disc[4] - kv * disc[5]
+    xx = disc[0] - ku * disc[3] - ku * side_u
+    xy = disc[1] - kv * disc[3] - ku * side_v
+    yy = disc[2] - kv * disc[4] - kv * side_v
+    det = xx * yy - xy * xy
+    fallen[0], fallen[1], fallen[2] = xx, xy, yy
+    fallen[3], fallen[4] = (side_u * yy - side_v * xy) / det, (side_v * xx - side_u * xy) / det
+
+
+@compiled
 def _shaft_shadow(
     first: FloatArray,
     last: FloatArray,
     rows: int,
     columns: int,
     shaft: FloatArray,
-    disc: FloatArray,
+    fallen: FloatArray,
     cut: int,
     cuts: FloatArray,
     ku: float,
     kv: float,
 ) -> tuple[int, int]:
     """Set the runs of a trunk's or cone's shadow, the hull of two like ellipses; return the first and last row."""
-    side_u, side_v = disc[3] - ku * disc[5], disc[4] - kv * disc[5]
-    xx = disc[0] - ku * disc[3] - ku * side_u
-    xy = disc[1] - kv * disc[3] - ku * side_v
-    yy = disc[2] - kv * disc[4] - kv * side_v
+    xx, xy, yy, rise_x, rise_y = fallen[0], fallen[1], fallen[2], fallen[3], fallen[4]
     det = xx * yy - xy * xy
     x0, y0, w0 = shaft[0] - shaft[2] * ku, shaft[1] - shaft[2] * kv, shaft[2]
     x1, y1, w1 = shaft[3] - shaft[5] * ku, shaft[4] - shaft[5] * kv, shaft[5]
@@ -234,7 +257,6 @@ def _shaft_shadow(
         return 0, -1
     lean, flat = xy / yy, 1.0 / yy
     wide = np.sqrt(max(xx - xy * lean, 0.0))
-    rise_x, rise_y = (side_u * yy - side_v * xy) / det, (side_v * xx - side_u * xy) / det
     low_y, high_y = min(y0 - r0 * tall, y1 - r1 * tall), max(y0 + r0 * tall, y1 + r1 * tall)
     low, high = _open_runs(first, last, rows, low_y, high_y, cuts, cut)
     for x, y, w, r in ((x0, y0, w0, r0), (x1, y1, w1, r1)):
@@ -252,22 +274,16 @@ def _shaft_shadow(
     aside = np.sqrt(max(far - (r0 - r1) * (r0 - r1), 0.0) * det) / far
     for sign in (-1.0, 1.0):
         t_x, t_y = ahead * go_x - sign * aside * m_y, ahead * go_y + sign * aside * m_x
-        rise = rise_x * t_x + rise_y * t_y
-        _off_line(
-            first,
-            last,
-            rows,
-            x0 + r0 * t_x,
-            y0 + r0 * t_y,
-            w0 + r0 * rise if cut >= 0 else 0.0,
-            x1 + r1 * t_x,
-            y1 + r1 * t_y,
-            w1 + r1 * rise if cut >= 0 else 0.0,
-        )
+        from_x, from_y, to_x, to_y = x0 + r0 * t_x, y0 + r0 * t_y, x1 + r1 * t_x, y1 + r1 * t_y
+        if cut < 0:
+            _line(first, last, rows, from_x, from_y, to_x, to_y)
+        else:
+            rise = rise_x * t_x + rise_y * t_y
+            _off_line(first, last, rows, from_x, from_y, w0 + r0 * rise, to_x, to_y, w1 + r1 * rise)
     return low, high
 
 
-@_compiled
+@compiled
 def _hull_shadow(
     first: FloatArray,
     last: FloatArray,
@@ -298,7 +314,7 @@ def _hull_shadow(
     return low, high
 
 
-@_compiled
+@compiled
 def hours_lost(
     runs: FloatArray,
     hours: FloatArray,
@@ -325,7 +341,8 @@ def hours_lost(
     light = np.ones(rows * blocks * LANES, np.float32)
     lost = np.zeros(rows * blocks * LANES, np.float32)
     first, last = np.empty(rows), np.empty(rows)
-    spots = np.empty((len(corners), 2))
+    ramp = np.arange(blocks * LANES).astype(np.float32)
+    spots, fallen = np.empty((len(corners), 2)), np.empty(5)
     touched = np.empty(2 * rows, np.int64)
     for row in range(rows):
         touched[2 * row], touched[2 * row + 1] = blocks, -1
@@ -334,10 +351,11 @@ def hours_lost(
         ku, kv = runs[step, 0], runs[step, 1]
         for i in range(len(rounds)):
             low, high = _round_shadow(first, last, rows, columns, rounds[i], rounds_cut[i], cuts, ku, kv)
-            _darken(light, first, last, low, high, columns, blocks, np.float32(through[i]), touched)
+            _darken(light, first, last, low, high, columns, blocks, np.float32(through[i]), touched, ramp)
+        _fallen_disc(disc, ku, kv, fallen)
         for i in range(len(shafts)):
-            low, high = _shaft_shadow(first, last, rows, columns, shafts[i], disc, shafts_cut[i], cuts, ku, kv)
-            _darken(light, first, last, low, high, columns, blocks, np.float32(through[shaft_from + i]), touched)
+            low, high = _shaft_shadow(first, last, rows, columns, shafts[i], fallen, shafts_cut[i], cuts, ku, kv)
+            _darken(light, first, last, low, high, columns, blocks, np.float32(through[shaft_from + i]), touched, ramp)
         for i in range(len(first_corner) - 1):
             low, high = _hull_shadow(
                 first,
@@ -350,7 +368,7 @@ def hours_lost(
                 ku,
                 kv,
             )
-            _darken(light, first, last, low, high, columns, blocks, np.float32(through[hull_from + i]), touched)
+            _darken(light, first, last, low, high, columns, blocks, np.float32(through[hull_from + i]), touched, ramp)
         _collect(light, lost, np.float32(hours[step]), rows, blocks, touched)
     out = np.empty((rows, columns), np.float32)
     for row in range(rows):

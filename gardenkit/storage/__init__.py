@@ -25,6 +25,7 @@ __all__ = [
     "OWN_PLANTS_FILE",
     "PICTURES_FOLDER",
     "PROJECT_FILE",
+    "SITE_PHOTOS_FOLDER",
     "Step",
     "StorageError",
     "Stored",
@@ -41,7 +42,8 @@ __all__ = [
 ]
 
 OWN_PLANTS_FILE = "plants.csv"
-PICTURES_FOLDER = "pictures"
+PICTURES_FOLDER = "pictures"  # reference pictures of the brief
+SITE_PHOTOS_FOLDER = "site_photos"  # photos and scans of the ground itself
 LONGEST_NAME = 80  # letters of the name of a state. House value.
 Found = TypeVar("Found")
 

@@ -11,7 +11,7 @@ from gardenkit.findings import GardenError
 from gardenkit.project import Project
 from gardenkit.storage.files import StorageError, prepared, replace_safely, settle, stamp, sweep, trouble
 from gardenkit.storage.history import HIGHEST
-from gardenkit.storage.records import FORMAT, from_data, parsed, readable, to_data, upgraded
+from gardenkit.storage.records import FORMAT, file_text, from_data, parsed, to_data, upgraded
 
 PROJECT_FILE = "garden.json"
 COPY_FILE = f"{PROJECT_FILE}.before"
@@ -82,7 +82,7 @@ def laid_ready(folder: Path, data: dict[str, Any], at: int) -> Path:
     head = {"format": data["format"], "written_by": f"gardenkit {__version__}", "at": at}
     path = folder / PROJECT_FILE
     sweep(path)
-    return prepared(path, (readable(head | data) + "\n").encode("utf-8"))
+    return prepared(path, file_text(head | data).encode("utf-8"))
 
 
 def put_in_place(folder: Path, temporary: Path) -> tuple[int, ...]:

@@ -5,19 +5,28 @@ import json
 import math
 import re
 from collections.abc import Callable
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
 import attrs
 import cattrs
+from cattrs.gen import make_dict_unstructure_fn
 from cattrs.strategies import configure_tagged_union
 from cattrs.v import format_exception
 
+from gardenkit.brief.brief import Brief
+from gardenkit.brief.pricing import Pricing
+from gardenkit.planting.planting import Plant, Planting
 from gardenkit.project import Project
+from gardenkit.project.remembered import Remembered
 from gardenkit.site import survey
+from gardenkit.site.site import Site
 from gardenkit.storage.files import StorageError
+from gardenkit.structure.structure import Structure
 
 FORMAT = 2
+SECTIONS = (Brief, Site, Structure, Planting)  # of a project, most of which an edit leaves as they were
 
 LONGEST_REASON = 300  # letters of a message from the reader that are said again. House value.
 _UNREADABLE = (ValueError, TypeError, KeyError, AttributeError, IndexError, OverflowError, RecursionError)
@@ -47,6 +56,11 @@ def _converter(*, detailed: bool) -> cattrs.Converter:
     converter.register_structure_hook(float, _number)
     for exact, words in ((str, "words"), (int, "a whole number"), (bool, "true or false")):
         converter.register_structure_hook(exact, _only(exact, words))
+    # a garden has hundreds of plants, most with nothing said but what and where; what a field is without a word stays
+    converter.register_unstructure_hook(Plant, make_dict_unstructure_fn(Plant, converter, _cattrs_omit_if_default=True))
+    converter.register_unstructure_hook(
+        Pricing, make_dict_unstructure_fn(Pricing, converter, _cattrs_omit_if_default=True)
+    )
     for kind in (dt.date, dt.time):
         converter.register_unstructure_hook(kind, lambda value: value.isoformat())
         converter.register_structure_hook(kind, lambda value, kind: kind.fromisoformat(value))
@@ -81,8 +95,17 @@ _quoted = json.encoder.encode_basestring
 
 def to_data(project: Project) -> dict[str, Any]:
     """Return a project as plain dicts, lists, texts and numbers: what the project file holds."""
-    data: dict[str, Any] = _QUICK.unstructure(project)
-    return data
+    found: dict[str, Any] = {}
+    for name in (field.name for field in attrs.fields(Project)):
+        value = getattr(project, name)
+        found[name] = _section(value) if isinstance(value, SECTIONS) else _QUICK.unstructure(value)
+    return found
+
+
+@lru_cache(maxsize=16)
+def _section(value: Any) -> Any:
+    """Return one section as plain data, which nobody changes: the same one while the section stays as it is."""
+    return _QUICK.unstructure(value)
 
 
 def read_back(project: Project, before: Project | None) -> tuple[Project, dict[str, Any]]:
@@ -135,6 +158,21 @@ def _reason(error: BaseException, kind: type | None) -> str:
     )
 
 
+def file_text(data: dict[str, Any]) -> str:
+    """Return the whole of a project file as text; sections that are the same data as before are not written anew."""
+    lines = [f"\n {_quoted(key)}: {_laid(value)}" for key, value in data.items()]
+    return "{" + ",".join(lines) + "\n}\n"
+
+
+def _laid(value: Any) -> str:
+    # the data is kept with its text, so no other data can have its id meanwhile
+    held, text = _LAID.get(id(value), lambda: (value, readable(value, 1)))
+    return text if held is value else readable(value, 1)
+
+
+_LAID: Remembered[tuple[Any, str]] = Remembered(32)
+
+
 def readable(value: Any, depth: int = 0) -> str:
     """Return plain data as JSON that a person can read and compare: one field a line, and one line each for a point, a
     list of numbers, and a short record of a list, such as a plant.
@@ -163,7 +201,7 @@ def _on_one_line(item: Any) -> str:
     """Return a record without records inside as one line, nothing where that would be too long to read."""
     if type(item) is not dict or any(type(value) is dict or _holds_records(value) for value in item.values()):
         return ""
-    line = "{" + ", ".join([f"{_quoted(key)}: {readable(value)}" for key, value in item.items()]) + "}"
+    line = _LINE.encode(item)
     return line if len(line) <= ONE_LINE else ""
 
 

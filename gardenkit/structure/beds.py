@@ -47,6 +47,7 @@ class BedShape:
     named: bool = True
     soil: str = ""
     edging_kind: str = ""
+    purpose: str = ""
 
     @property
     def at(self) -> Point:
@@ -117,15 +118,24 @@ def _drawn(left: Region, wanted: Sequence[Bed]) -> tuple[list[_Piece], Region]:
     """Return the beds that the designer drew, each less those before it, and the ground they leave."""
     found: list[_Piece] = []
     shapes: list[Region] = []
+    boxes = np.empty((0, 4))
     for bed in (one for one in wanted if one.outline):
-        shape = plane.region(plane.outline(bed.outline, where=f'bed "{bed.name}"'))
+        shape = _shape(bed)
         region = plane.intersection(_near(left, shape, NEXT), shape)
-        for other in shapes:
-            if plane.meet(region, other):
-                region = plane.difference(region, other)
+        left_x, low, right_x, high = box = np.array(plane.bounds(shape))
+        beside = (boxes[:, 0] <= right_x) & (boxes[:, 2] >= left_x) & (boxes[:, 1] <= high) & (boxes[:, 3] >= low)
+        for k in np.flatnonzero(beside).tolist():
+            if plane.meet(region, shapes[k]):
+                region = plane.difference(region, shapes[k])
         found.append(_Piece(bed=bed, region=region))
         shapes.append(shape)
+        boxes = np.vstack((boxes, box))
     return found, plane.difference(left, plane.union(shapes)) if shapes else left
+
+
+@lru_cache(maxsize=512)
+def _shape(bed: Bed) -> Region:
+    return plane.region(plane.outline(bed.outline, where=f'bed "{bed.name}"'))
 
 
 def _cut(part: Region, cuts: Sequence[Line]) -> list[Region]:
@@ -197,6 +207,7 @@ def _measured(piece: _Piece, name: str, rim: plane.Shape, standing: Region) -> B
         named=bed is not None,
         soil=bed.soil if bed else "",
         edging_kind=bed.edging if bed else "",
+        purpose=bed.purpose if bed else "",
     )
 
 

@@ -23,6 +23,7 @@ WITHIN = Figure(36 * INCH, "m", "IRC 2021: a drop within 36 in of the edge; from
 LEVEL = Figure(0.02, "m", f"less is no step; {HOUSE}")
 DUG = Figure(0.30, "m", f"deeper, the sides want a wall or a bank of their own; {HOUSE}")
 STATION = 0.1  # m between the places where the ground is read below a flight. House value.
+LANDING_LONG = 60 * INCH - 0.01  # m: 2010 ADA Standards 405.7, less what rounding takes
 ROUNDING = 1e-6
 
 
@@ -81,6 +82,17 @@ def left_by_flights(path: Path, length: float) -> tuple[tuple[float, float], ...
             free.append((at, start))
         at = max(at, end)
     return (*free, (at, length)) if length - at > ROUNDING else tuple(free)
+
+
+def left_by_landings(path: Path, length: float) -> tuple[tuple[float, float], ...]:
+    """Return the stretches (from, to) in metres along a path that its flights and its level landings leave."""
+    level = [
+        (a.share, b.share)
+        for a, b in pairwise(path.heights)
+        if abs(a.height - b.height) < ROUNDING and (b.share - a.share) * length > LANDING_LONG
+    ]
+    cuts = tuple(Flight(start=a, end=b) for a, b in level)
+    return left_by_flights(attrs.evolve(path, flights=(*path.flights, *cuts)), length)
 
 
 def on_a_flight(flights: Sequence[Flight], route: Route, at: FloatArray, reach: FloatArray) -> NDArray[np.bool_]:

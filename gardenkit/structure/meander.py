@@ -2,7 +2,7 @@
 
 import itertools
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import Literal
 
 import attrs
@@ -13,13 +13,13 @@ from gardenkit.geometry import medial, plane
 from gardenkit.geometry.plane import FloatArray, Point, Region
 from gardenkit.structure.flights import left_by_flights
 from gardenkit.structure.route import Route, route
-from gardenkit.structure.structure import Path
+from gardenkit.structure.structure import Path, PathLine
 
 Goal = Literal["largest pocket", "least straight view", "shortest", "gentlest slope"]
 GOALS: tuple[Goal, ...] = ("largest pocket", "least straight view", "shortest", "gentlest slope")
 Heights = Callable[[FloatArray], FloatArray]  # ground heights in metres (n,) for points (n, 2)
-BENDS = (0.0, 0.35, 0.7, 1.0)  # tried; house value, four looks that differ at a glance
-SWAYS = (0, 1, 2, 3)  # tried; house value, more than three changes of side is a slalom in a home garden
+BENDS = (0.35, 0.7, 1.0)  # tried, with none; house value, looks that differ at a glance
+SWAYS = (0, 1, 2)  # tried; house value, more than two changes of side is a slalom in a home garden
 LONGEST = 1.35  # length factor over the most direct way; house value: a third longer is still walked, not cut across
 SLOPE_RUN = 1.0  # m over which a slope is measured; house value, about a step and a half
 STEP = 0.4  # m between the points used for views and slopes; house value
@@ -56,7 +56,7 @@ class Meander:
 
 def same_but_for_bends(a: Path, b: Path) -> bool:
     """Return whether two records are of one path that only bends otherwise: what a route option may change."""
-    return a == attrs.evolve(b, bend=a.bend, sway=a.sway, first_side=a.first_side)
+    return a == attrs.evolve(b, bend=a.bend, sway=a.sway, first_side=a.first_side, line=a.line)
 
 
 def propose_meanders(
@@ -71,8 +71,8 @@ def propose_meanders(
     heights: Heights | None = None,
     taken: Region = plane.NOWHERE,
 ) -> tuple[Meander, ...]:
-    """Return the best route for each goal, among bends, sways and first sides at most ``length_factor`` times the most
-    direct way.
+    """Return the best route for each goal, among fair curves and lines along a side that are at most ``length_factor``
+    times as long as the most direct way.
 
     Pockets are looked for in ``ground`` less the path and ``taken`` (lawn, patio, obstacles that no tree can share).
     The gentlest slope needs ``heights``. A route that is best for two goals comes twice, once for each. Raises
@@ -137,21 +137,27 @@ def _tried(
 ) -> list[tuple[Path, Route]]:
     blocks = obstacles if isinstance(obstacles, Region) else plane.union(obstacles)
     found, trouble = list[tuple[Path, Route]](), None
-    sides: tuple[Literal["left", "right"], ...] = ("left", "right")
-    for bend, sway, side in itertools.product(BENDS, SWAYS, sides):
-        if bend == 0 and (sway, side) != (path.sway, path.first_side):
-            continue
-        way = attrs.evolve(path, bend=bend, sway=sway, first_side=side)
+    for way in _ways(path):
         try:
             made = route(start, end, ground, blocks, way)
         except GardenError as error:
             trouble = error
             continue
-        if bend == 0 or made.bend > 0:
+        if way.bend == 0 or made.bend > 0:
             found.append((way, made))
     if not found:
         raise trouble or GardenError(f'the path "{path.name}" cannot fit; make it narrower')
     return found
+
+
+def _ways(path: Path) -> Iterator[Path]:
+    """Yield the path unbent, in fair curves, and along each side."""
+    fair = attrs.evolve(path, line="fair curves")
+    yield attrs.evolve(fair, bend=0.0)
+    sides: tuple[Literal["left", "right"], ...] = ("left", "right")
+    lines: tuple[tuple[PathLine, int], ...] = (*(("fair curves", sway) for sway in SWAYS), ("along one side", 0))
+    for (line, sway), bend, side in itertools.product(lines, BENDS, sides):
+        yield attrs.evolve(fair, line=line, sway=sway, bend=bend, first_side=side)
 
 
 def _figures(path: Path, made: Route, direct: float, left: Region, heights: Heights | None) -> Meander:
@@ -183,7 +189,7 @@ def _cost(meander: Meander, goal: Goal) -> tuple[float, float]:
         "largest pocket": -round(meander.pocket, 2),
         "least straight view": round(meander.straight_view, 2),
         "shortest": meander.length,
-        "gentlest slope": round(meander.steepest or 0.0, 2),
+        "gentlest slope": round(meander.steepest or 0.0, 4),
     }[goal]
     return figure, meander.length
 

@@ -11,6 +11,7 @@ import attrs
 from gardenkit.findings import LOCAL_CODE, Finding, GardenError, nearest
 from gardenkit.geometry.plane import Point
 from gardenkit.sources import COMMON, HOUSE, PLAIN, Figure
+from gardenkit.structure.half_turns import tightest_half_turn
 from gardenkit.structure.kinds import surface_kind
 from gardenkit.structure.route import Route, least_radius
 from gardenkit.structure.structure import Path
@@ -38,6 +39,7 @@ WIDTHS: Mapping[Use, Figure] = {
 BETTER_TWO = Figure(60 * INCH, "m", f"{RUTGERS}; {ILLINOIS}")
 PASSING = Figure(60 * INCH, "m", f"{ADA} 403.5.3")  # a space this square every 200 ft where the route is narrower
 PASSING_EVERY = Figure(200 * FOOT, "m", f"{ADA} 403.5.3")
+AT_HALF_TURN = Figure(48 * INCH, "m", f"{ADA} 403.5.2")  # round what is narrower than this, as wide as this at the turn
 GATE = Figure(32 * INCH, "m", f"{ADA} 404.2.3")
 DEEP_GATE = Figure(36 * INCH, "m", f"{ADA} 404.2.3")  # an opening deeper than 24 in
 MOWER_GATE = Figure(36 * INCH, "m", "fence supplier; push mower")
@@ -136,6 +138,8 @@ def check_path(
         found.append(_steps_on_wheels(where, path, use))
     if use == "wheelchair" and path.width < PASSING - ROUNDING and route.length > PASSING_EVERY:
         found.append(_code(where, "needs a 60 by 60 in passing place at least every 200 ft", PASSING))
+    if use == "wheelchair":
+        found += _half_turn(where, path, route)
     if slope_percent is not None:
         far = route.length if slope_length is None else slope_length
         found += _slope(where, slope_percent, far, slope_rule)
@@ -185,6 +189,15 @@ def _turns(where: str, path: Path, route: Route) -> list[Finding]:
         said = Finding(where=where, what=what, why=_shown(BARROW_WIDTH), source=PLAIN, topic="bend")
         found.append(attrs.evolve(said, rule="barrow sweep", wanted=_wide_enough(route, swept)))
     return found
+
+
+def _half_turn(where: str, path: Path, route: Route) -> list[Finding]:
+    """Return whether wheels come round where the path turns back on itself; a path is as wide before as in the turn."""
+    turn = tightest_half_turn(route.curve, path.width)
+    if turn is None or turn[0] >= AT_HALF_TURN - ROUNDING or path.width >= AT_HALF_TURN - ROUNDING:
+        return []
+    what = f"turns back round something {inch_words(turn[0])} wide; there it needs {inch_words(AT_HALF_TURN)} or more"
+    return [_code(where, what, AT_HALF_TURN, turn[1])]
 
 
 def _wide_enough(route: Route, width: float) -> float:

@@ -67,6 +67,13 @@ class Post:
         return self.above + self.buried
 
 
+def post_rule(name: str) -> tuple[Rule, str]:
+    """Return a rule and its source by its name; raises GardenError naming the nearest known one."""
+    if name not in POST_RULES:
+        raise GardenError(f'there is no post rule "{name}"{nearest(name, POST_RULES)}')
+    return POST_RULES[name]
+
+
 def post(above: float, *, rule: str = "one third of total", frost_depth: float = 0.0, loose_sand: bool = False) -> Post:
     """Return how deep a post standing ``above`` metres out of the ground goes in, by a named rule.
 
@@ -74,11 +81,9 @@ def post(above: float, *, rule: str = "one third of total", frost_depth: float =
     differ: 36 in against 24 in for a 6 ft fence, so the rule is always named. Raises GardenError for a height not
     above 0 or a rule not known.
     """
-    if rule not in POST_RULES:
-        raise GardenError(f'there is no post rule "{rule}"{nearest(rule, POST_RULES)}')
+    depth, source = post_rule(rule)
     if not above > 0 or frost_depth < 0:
         raise GardenError(f"a post {above:g} m above ground with frost to {frost_depth:g} m; give a height above 0")
-    depth, source = POST_RULES[rule]
     return Post(above=above, buried=depth(above, frost_depth, loose_sand), rule=rule, source=source)
 
 

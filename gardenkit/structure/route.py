@@ -13,8 +13,10 @@ from gardenkit.geometry import bending, plane, ways
 from gardenkit.geometry.curve import Curve
 from gardenkit.geometry.plane import FloatArray, Point, Region
 from gardenkit.sources import HOUSE, PLAIN, Figure
+from gardenkit.structure import fair_route
 from gardenkit.structure.clear_ground import FINE, Ground, Leads, check_ends, into, ready, too_narrow
-from gardenkit.structure.structure import Path
+from gardenkit.structure.fair_route import Fitted
+from gardenkit.structure.structure import HeldPoint, Path
 
 TURN_MARGIN = Figure(0.15, "m", HOUSE)  # inner edge of a bend at least this radius: a tighter one reads as a kink
 SWING = Figure(0.35, "share of a swing's length", HOUSE)  # widest swing to one side; more and the path doubles back
@@ -22,6 +24,7 @@ GATE_STEP = 0.4  # m between the points that carry the line; house value, speed 
 # Shares of the clear width walked straight out of a gate or door before turning; the shorter where things stand near
 LEADS = (0.5, 0.15)  # house value
 TAUT_STEP = 0.1  # m between the points of a line that has no room to be smoothed; numerical choice
+SAME = 1e-3  # m: two held points nearer than this are one, given twice. Numerical choice.
 CLEAR = 1e-6  # m off the free ground that is rounding; numerical choice
 TRIES = 8  # times a line may be corrected before its bend is reduced; numerical choice
 BEND_STEPS = (1.0, 0.7, 0.4, 0.0)  # shares of the asked bend tried in turn; house value
@@ -60,6 +63,7 @@ class _Base:
     low: FloatArray
     high: FloatArray
     taut: Sequence[FloatArray]
+    leads: tuple[int, ...]
 
 
 def route(
@@ -83,6 +87,7 @@ def route(
     check_ends(start, end, ground, blocks, path)
     if ground.is_empty:
         raise GardenError(f'path "{path.name}" has no ground to run on; draw or measure the boundary first')
+    path = attrs.evolve(path, held=_held(path, start, end))
     leads = (into(start, ground, start_direction), into(end, ground, end_direction))
     made = ready((start, end), leads, ground, blocks, path)
     try:
@@ -102,8 +107,7 @@ def fork(from_route: Route, share: float, *, side: str = "left") -> tuple[Point,
 
 def crossings(a: Route, b: Route) -> tuple[tuple[Point, float], ...]:
     """Return where two paths cross and at what angle in degrees (90 is square)."""
-    p, r = a.curve.points[:-1], np.diff(a.curve.points, axis=0)
-    q, s = b.curve.points[:-1], np.diff(b.curve.points, axis=0)
+    (p, r), (q, s) = _steps_beside(a, b), _steps_beside(b, a)
     cross = r[:, None, 0] * s[None, :, 1] - r[:, None, 1] * s[None, :, 0]
     gap = q[None] - p[:, None]
     with np.errstate(divide="ignore", invalid="ignore"):
@@ -117,6 +121,14 @@ def crossings(a: Route, b: Route) -> tuple[tuple[Point, float], ...]:
     return tuple(found)
 
 
+def _steps_beside(route: Route, other: Route) -> tuple[FloatArray, FloatArray]:
+    """Return where the steps of a path's middle line start and how they go, those within the box round another's."""
+    points, theirs = route.curve.points, other.curve.points
+    low, high = np.minimum(points[:-1], points[1:]), np.maximum(points[:-1], points[1:])
+    beside = ((high >= theirs.min(axis=0)) & (low <= theirs.max(axis=0))).all(axis=1)
+    return points[:-1][beside], np.diff(points, axis=0)[beside]
+
+
 def least_radius(width: float) -> float:
     """Return the tightest middle-line radius a path of this width should have, in metres (house rule)."""
     return width / 2 + TURN_MARGIN
@@ -124,15 +136,15 @@ def least_radius(width: float) -> float:
 
 def _best(leads: Leads, made: Ground, ends: tuple[Point, Point], path: Path) -> Route:
     """Return the route that turns most gently, with a shorter straight lead at the openings only where it must."""
-    best: tuple[Curve, float] | None = None
+    best: Fitted | None = None
     for lead in LEADS:
         found = _fitted(_base_line(ends, leads, lead, made, path), made, path)
-        if best is None or found[0].tightest_radius() > best[0].tightest_radius():
+        if best is None or found.curve.tightest_radius() > best.curve.tightest_radius():
             best = found
-        if best[0].tightest_radius() >= least_radius(path.width):
+        if best.curve.tightest_radius() >= least_radius(path.width):
             break
     assert best is not None
-    return _measured(*best, made, path)
+    return _measured(best, made, path)
 
 
 def _base_line(ends: tuple[Point, Point], leads: Leads, lead: float, made: Ground, path: Path) -> _Base:
@@ -148,14 +160,25 @@ def _base_line(ends: tuple[Point, Point], leads: Leads, lead: float, made: Groun
     for i, (a, b) in enumerate(itertools.pairwise(stops)):
         led = (i == 0 and leads[0] is not None) or (i == len(stops) - 2 and leads[1] is not None)
         legs.append(np.asarray([a, b] if led else _taut(a, b, made, path), dtype=float))
-    line, fixed = _joined(legs, GATE_STEP)
+    length = float(sum(ways.lengths(leg)[-1] for leg in legs))
+    even = path.line == "even swings"
+    line, fixed = _joined(legs, GATE_STEP if even else max(fair_route.STEP, length / fair_route.MOST_POINTS))
     if np.abs(bending.turning(line)).max(initial=0.0) > 1e-6:
         for _ in range(2):
             low, high = _room(line, fixed, made.free, reach=3 * made.need)
             shift = bending.settle(line, np.zeros(len(line)), low, high, 3 * GATE_STEP)
             line = line + shift[:, None] * _normals(line)
     low, high = _room(line, fixed, made.free, reach=SWING * float(ways.lengths(line)[-1]))
-    return _Base(line=line, fixed=fixed, low=low, high=high, taut=legs)
+    stop = np.flatnonzero(fixed)
+    within = [int(stop[i]) for i, lead in zip((1, -2), leads, strict=True) if lead is not None]
+    return _Base(line=line, fixed=fixed, low=low, high=high, taut=legs, leads=tuple(within))
+
+
+def _held(path: Path, start: Point, end: Point) -> tuple[HeldPoint, ...]:
+    """Return the held points in their order; one that lies on the point before it, or on the end, says nothing."""
+    before = [start, *(held.at for held in path.held)]
+    pairs = zip(path.held, before, strict=False)
+    return tuple(held for held, at in pairs if min(math.dist(held.at, at), math.dist(held.at, end)) > SAME)
 
 
 def _taut(a: Point, b: Point, made: Ground, path: Path) -> list[Point]:
@@ -175,32 +198,44 @@ def _joined(legs: Sequence[FloatArray], step: float) -> tuple[FloatArray, NDArra
     return line, fixed
 
 
-def _fitted(base: _Base, made: Ground, path: Path) -> tuple[Curve, float]:
+def _fitted(base: _Base, made: Ground, path: Path) -> Fitted:
     """Return the smooth curve and the bend used: as asked if that stays clear and turns gently enough, else less."""
+    if path.line != "even swings":
+        fair = fair_route.fitted(base.line, base.fixed, base.leads, made, path)
+        if fair.clear:
+            return fair
+        curve, clear, _ = _corrected(base, np.zeros(len(base.line)), made, path)
+        return Fitted(curve=curve, bend=0.0) if clear else _on_taut(base)
     want = _swing(base, path)
-    fallback: tuple[Curve, float] | None = None
+    fallback: Fitted | None = None
     for share in BEND_STEPS if path.bend > 0 else (0.0,):
         bend = share * path.bend
-        curve, clear = _corrected(base, bend * want, made, path)
+        curve, clear, left = _corrected(base, bend * want, made, path)
+        bend *= left
         if clear and curve.tightest_radius() >= least_radius(path.width):
-            return curve, bend
-        if clear and (fallback is None or curve.tightest_radius() > 1.05 * fallback[0].tightest_radius()):
-            fallback = curve, bend
-    if fallback is None:  # too tight for a smooth line: keep to the taut way, which is clear; its radius is reported
-        taut, ends = _joined(base.taut, TAUT_STEP)
-        return bending.drawn(taut, np.flatnonzero(ends)), 0.0
-    return fallback
+            return Fitted(curve=curve, bend=bend)
+        if clear and (fallback is None or curve.tightest_radius() > 1.05 * fallback.curve.tightest_radius()):
+            fallback = Fitted(curve=curve, bend=bend)
+    return fallback or _on_taut(base)
 
 
-def _corrected(base: _Base, want: FloatArray, made: Ground, path: Path) -> tuple[Curve, bool]:
-    """Return a curve near ``want`` and whether it is clear: limits are drawn in and bends stiffened where it fails."""
+def _on_taut(base: _Base) -> Fitted:
+    """Return the taut way, where it is too tight for a smooth line: it is clear; its radius is reported."""
+    taut, ends = _joined(base.taut, TAUT_STEP)
+    return Fitted(curve=bending.drawn(taut, np.flatnonzero(ends)), bend=0.0)
+
+
+def _corrected(base: _Base, want: FloatArray, made: Ground, path: Path) -> tuple[Curve, bool, float]:
+    """Return a curve near ``want``, whether it is clear, and the share of ``want`` that was left: limits are drawn in,
+    bends stiffened and swings lessened where it fails.
+    """
     normals, tightest = _normals(base.line), 1 / least_radius(path.width)
     low, high = base.low.copy(), base.high.copy()
     lobe = float(ways.lengths(base.line)[-1]) / (path.sway + 1)
     stiff = np.full(len(base.line) - 2, min(2.0, max(0.5, lobe / 6)))
-    pins = np.flatnonzero(base.fixed)
+    pins, left = np.flatnonzero(base.fixed), 1.0
     for _ in range(TRIES):
-        shift = bending.settle(base.line, want, low, high, stiff)
+        shift = bending.settle(base.line, left * want, low, high, stiff)
         knots = base.line + shift[:, None] * normals
         curve = bending.drawn(knots, pins)
         depth, bends = _faults(curve, made)
@@ -212,8 +247,8 @@ def _corrected(base: _Base, want: FloatArray, made: Ground, path: Path) -> tuple
         sharp = np.unique(after[bends > tightest]) - 1
         for near in (-1, 0, 1):
             stiff[(sharp + near).clip(0, len(stiff) - 1)] *= 1.25
-        want = 0.93 * want if len(sharp) else want
-    return curve, clear
+        left = 0.93 * left if len(sharp) else left
+    return curve, clear, left
 
 
 def _faults(curve: Curve, made: Ground) -> tuple[FloatArray, FloatArray]:
@@ -258,7 +293,8 @@ def _room(line: FloatArray, fixed: NDArray[np.bool_], free: Region, *, reach: fl
     return np.where(fixed, 0.0, low), np.where(fixed, 0.0, high)
 
 
-def _measured(curve: Curve, bend: float, made: Ground, path: Path) -> Route:
+def _measured(fit: Fitted, made: Ground, path: Path) -> Route:
+    curve = fit.curve
     surface = plane.intersection(ways.strip(curve.points, path.width), made.open)
     surface = plane.difference(surface, made.blocks) if not made.blocks.is_empty else surface
     apart = 1.5 * made.need
@@ -267,7 +303,7 @@ def _measured(curve: Curve, bend: float, made: Ground, path: Path) -> Route:
     sample = p[counted] if counted.any() else p[len(p) // 2 : len(p) // 2 + 1]
     clearance = ways.line_gap(sample, [ways.edge_of(made.open), made.blocks]) - path.width / 2
     radius = curve.tightest_radius()
-    findings = _notes(curve, bend, clearance, radius, path)
+    findings = _notes(fit, clearance, radius, path)
     return Route(
         name=path.name,
         curve=curve,
@@ -275,18 +311,18 @@ def _measured(curve: Curve, bend: float, made: Ground, path: Path) -> Route:
         region=surface,
         clearance=clearance,
         tightest_radius=radius,
-        bend=bend,
+        bend=fit.bend,
         findings=findings,
     )
 
 
-def _notes(curve: Curve, bend: float, clearance: float, radius: float, path: Path) -> tuple[Finding, ...]:
+def _notes(fit: Fitted, clearance: float, radius: float, path: Path) -> tuple[Finding, ...]:
     where, found = f'path "{path.name}"', list[Finding]()
     if clearance < path.clear_of_walls - 1e-3:
         what = f"comes within {max(clearance, 0.0):.2f} m of a wall or obstacle, {path.clear_of_walls:.2f} m was asked"
         found.append(Finding(where=where, what=what, source=HOUSE, seriousness="warning", topic="clearance"))
     if radius < least_radius(path.width) - 1e-6:
-        at = curve.points[int(np.abs(curve.curvature()).argmax())]
+        at = fit.curve.points[int(np.abs(fit.curve.curvature()).argmax())]
         what = (
             f"turns on a radius of {radius:.2f} m; {least_radius(path.width):.2f} m or more keeps the inner edge round"
         )
@@ -295,8 +331,10 @@ def _notes(curve: Curve, bend: float, clearance: float, radius: float, path: Pat
         found.append(
             Finding(where=where, what=what, why=why, source=PLAIN, seriousness="caution", at=spot, topic="bend")
         )
-    if bend < path.bend - 1e-9:
-        what = f"bends to {bend:.2f} instead of {path.bend:.2f}: more would come too near something or turn too tightly"
+    short = f"{fit.bend:.2f}" != f"{path.bend:.2f}"
+    if short or fit.no_room:
+        less = f"bends to {fit.bend:.2f} instead of {path.bend:.2f}: {fit.why}"
+        what = less if short else f"swings less often than asked: {fit.no_room}"
         found.append(Finding(where=where, what=what, source=HOUSE, topic="bend"))
     return tuple(found)
 

@@ -163,18 +163,36 @@ def seen(
     Give a path's points evenly spaced and ``share`` is the share of the path seen. ``without`` names bodies to leave
     out.
     """
+    return seen_in(eye, points, solids, (month,), without=without, seen_from=seen_from)[0]
+
+
+def seen_in(
+    eye: Eye,
+    points: FloatArray,
+    solids: Sequence[Solid],
+    months: Sequence[int],
+    *,
+    without: Collection[str] = (),
+    seen_from: float = SEEN_FROM,
+) -> tuple[Seen, ...]:
+    """Return the same in several months: the lines of sight are the same in all, only the leaves are not."""
     targets = _raised(points)
     if not len(targets):
         raise GardenError("there is nothing to look at; give at least one point")
-    kept = [s for s in solids if s.name not in without]
+    kept = [s for s in solids if s.name not in without] if without else solids
     hit = sight.hits(np.broadcast_to(eye, targets.shape), targets, kept)
-    light = sight.light_through(hit, kept)[:, _month(month)]
+    met = np.flatnonzero(hit.any(axis=0)).tolist()
+    kept, hit = [kept[k] for k in met], hit[:, met]
+    light = sight.light_through(hit, kept)
+    return tuple(_seen(kept, hit, light[:, _month(month)], _month(month), seen_from) for month in months)
+
+
+def _seen(kept: Sequence[Solid], hit: NDArray[np.bool_], light: FloatArray, month: int, seen_from: float) -> Seen:
     shown = light >= seen_from
-    dim = np.array([s.light[_month(month)] < 1.0 for s in kept], dtype=bool)
     hiding: dict[str, NDArray[np.bool_]] = {}
     for k, solid in enumerate(kept):
-        if dim[k]:
-            hiding[solid.name] = hiding.get(solid.name, np.zeros(len(targets), dtype=bool)) | (hit[:, k] & ~shown)
+        if solid.light[month] < 1.0:
+            hiding[solid.name] = hiding.get(solid.name, np.zeros(len(light), dtype=bool)) | (hit[:, k] & ~shown)
     hidden = [(name, float(mask.mean())) for name, mask in hiding.items() if mask.any()]
     return Seen(
         light=light,
@@ -197,7 +215,7 @@ def screening(
         raise GardenError("screening needs at least one point to look from and one to look at")
     start = np.repeat(from_each, len(to_each), axis=0)
     end = np.tile(to_each, (len(from_each), 1))
-    kept = [s for s in solids if s.name not in without]
+    kept = [s for s in solids if s.name not in without] if without else solids
     hit = sight.hits(start, end, kept)
     by = []
     for name in dict.fromkeys(s.name for s in kept):

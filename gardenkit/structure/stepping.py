@@ -14,6 +14,7 @@ from gardenkit.sources import HOUSE, Figure
 from gardenkit.structure.laying import SMALLEST, Laying
 from gardenkit.structure.route import Route
 from gardenkit.structure.stone_rows import Row, finished, unit_outlines
+from gardenkit.structure.stone_sizes import sized
 from gardenkit.structure.structure import Flight, HeldStone, StoneChoice
 
 EDGE = Figure(0.02, "m", HOUSE)  # stones stay this far inside the path's edge
@@ -51,10 +52,15 @@ class _Links:
 
 
 def stepping_stones(
-    route: Route, choice: StoneChoice, held: Sequence[HeldStone] = (), flights: Sequence[Flight] = ()
+    route: Route,
+    choice: StoneChoice,
+    held: Sequence[HeldStone] = (),
+    flights: Sequence[Flight] = (),
+    *,
+    joined: Sequence[float] = (),
 ) -> Laying:
     """Return stepping stones along a route: round(length / pace) paces of equal length, one stone in the middle of
-    each.
+    each; with a ``spread`` of sizes in one row, larger ones at ends, turns and where paths are ``joined`` (m along it).
 
     On a path wide enough for two stones and a gap the stones lie in two rows, each beside the gap of the other. Gap
     aims are drawn at random inside ``gap_low`` to ``gap_high``; each stone's front and back are moved until the
@@ -63,7 +69,7 @@ def stepping_stones(
     a stone.
     """
     _check(choice, route)
-    stones, links = _first_places(route, choice, held)
+    stones, links = _first_places(route, choice, held, joined)
     shapes = _mended(stones, links, choice, route)
     laid = finished(stones, shapes, np.vstack((links.in_row, links.facing)), choice, route, flights)
     gone = [h for h in held if not 0 <= h.number < len(stones.number)]
@@ -91,7 +97,9 @@ def _check(choice: StoneChoice, route: Route) -> None:
         raise GardenError(f"the stones of {where} need a size, thickness and density above 0")
 
 
-def _first_places(route: Route, choice: StoneChoice, held: Sequence[HeldStone]) -> tuple[Row, _Links]:
+def _first_places(
+    route: Route, choice: StoneChoice, held: Sequence[HeldStone], joined: Sequence[float]
+) -> tuple[Row, _Links]:
     """Return the stones in their first places and which of them are neighbours."""
     grid = _grid(route, choice)
     number = np.arange(2 * grid.paces - 1 if grid.two else grid.paces)
@@ -102,7 +110,10 @@ def _first_places(route: Route, choice: StoneChoice, held: Sequence[HeldStone]) 
     aside = (2 * dice[:, 1] - 1) * np.minimum(SHIFT, np.maximum(0.0, grid.usable - wide) / 2)
     if grid.two:
         aside = np.where(row == 0, 1, -1) * (grid.across + grid.gap) / 2
-    length = max(grid.pace - grid.gap, 0.4 * grid.pace)
+    length = np.full(len(number), max(grid.pace - grid.gap, 0.4 * grid.pace))
+    if choice.spread > 0 and not grid.two:
+        s, length, wide = sized(route, choice, (float(length[0]), grid.gap, grid.usable), len(number), joined)
+        aside = (2 * dice[:, 1] - 1) * np.minimum(SHIFT, np.maximum(0.0, grid.usable - wide) / 2)
     stones = Row(
         number=number,
         row=row,
@@ -111,7 +122,7 @@ def _first_places(route: Route, choice: StoneChoice, held: Sequence[HeldStone]) 
         turn=(2 * dice[:, 2] - 1) * TWIST,
         unit=unit_outlines(dice[:, 4:]),
         held=np.zeros(len(number), dtype=bool),
-        half=np.column_stack((np.full((len(number), 2), length / 2), wide / 2, wide / 2)),
+        half=np.column_stack((length / 2, length / 2, wide / 2, wide / 2)),
     )
     jump = 2 if grid.two else 1
     _put_held(stones, held, route, np.column_stack((s, aside)), stride=jump)
@@ -171,13 +182,14 @@ def _mended(stones: Row, links: _Links, choice: StoneChoice, route: Route) -> Sh
     i, j = links.in_row.T
     giving = np.maximum(1, free[i].astype(int) + free[j])
     first_or_last = (stones.number < 2) | (stones.number > len(stones.number) - 3)
+    landing = (choice.spread > 0) & ((stones.number == 0) | (stones.number == len(stones.number) - 1))  # cut to fit
     shapes = outlines.from_corners(stones.corners())
     for _ in range(ROUNDS):
         error = (outlines.gaps(shapes[i], shapes[j]) - links.aims) / giving
         stones.half[i, 0] = np.where(free[i], np.clip(stones.half[i, 0] + error, least, most), stones.half[i, 0])
         stones.half[j, 1] = np.where(free[j], np.clip(stones.half[j, 1] + error, least, most), stones.half[j, 1])
         worst = max(float(np.abs(error).max(initial=0.0)), _widen(stones, links, shapes, free))
-        out = free & ~outlines.inside(shapes, route.region)
+        out = free & ~landing & ~outlines.inside(shapes, route.region)
         stones.half[out, 2:] *= 0.96
         stones.half[out & first_or_last, :2] *= 0.97
         shapes = outlines.from_corners(stones.corners())

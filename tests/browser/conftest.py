@@ -28,6 +28,24 @@ NUMBERED = """(wanted) => {
         .some(prompt => /^\\[\\d+\\]:?$/.test(prompt.textContent.trim())));
     return cells.length > 0 && ran.length >= (wanted || cells.length) }"""
 
+# Where on the page the handle of an id is, in pixels, or null.
+PLACE = """(name) => { for (const doc of window.Bokeh.documents) {
+    const models = [...doc._all_models.values()];
+    const source = models.find(m => m.type === 'ColumnDataSource' && m.name === 'handles');
+    const index = source ? Array.from(source.data.id).indexOf(name) : -1;
+    const figure = index < 0 ? null : window.Bokeh.index.find_one(models.find(m => m.type === 'Figure'));
+    if (!figure) continue;
+    const box = figure.canvas_view.el.getBoundingClientRect();
+    return [box.left + figure.frame.x_scale.compute(source.data.x[index]),
+            box.top + figure.frame.y_scale.compute(source.data.y[index])] } return null }"""
+FRAME_CORNER = """() => { for (const doc of window.Bokeh.documents) {
+    const models = [...doc._all_models.values()];
+    if (!models.some(m => m.name === 'handles')) continue;
+    const figure = window.Bokeh.index.find_one(models.find(m => m.type === 'Figure'));
+    const box = figure.canvas_view.el.getBoundingClientRect();
+    return [box.left + figure.frame.bbox.left + 4, box.top + figure.frame.bbox.top + 4] } return [0, 0] }"""
+STEADY = 5  # readings in a row, a tenth of a second apart
+
 
 @dataclass
 class Lab:
@@ -134,6 +152,12 @@ class Notebook:
         idle = "document.querySelector('#jp-main-statusbar')?.innerText.includes('Idle')"
         self.page.wait_for_function(idle, timeout=120_000)
 
+    def step(self, title: str) -> None:
+        """Turn the desk to another step."""
+        self.page.locator(".gk-steps button", has_text=title).click()
+        self.page.wait_for_timeout(300)
+        self.settle()
+
     def settle(self) -> None:
         """Wait until nothing more comes from the kernel and every plan is painted: a handle is where it is seen."""
         idle = "document.querySelector('#jp-main-statusbar')?.innerText.includes('Idle')"
@@ -141,19 +165,50 @@ class Notebook:
         self.page.wait_for_function("window.Bokeh.documents.every(doc => doc.is_idle)", timeout=60_000)
         self.page.evaluate("() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))")
 
-    def drag(self, start: tuple[float, float], by: tuple[float, float]) -> None:
-        """Drag what is at a place of the page, in pixels.
+    def place_of_handle(self, name: str) -> list[float] | None:
+        """Return where on the page the handle of that id is, in pixels, on whichever plan it is; None for none."""
+        return self.page.evaluate(PLACE, name)
 
-        The first move comes at once: a button held still for a quarter of a second is no drag to Bokeh.
+    def steady_place(self, name: str) -> list[float]:
+        """Wait until the handle of that id stands still: the same place in several readings, and nothing to come."""
+        last: list[list[float] | None] = []
+        for _ in range(150):
+            self.settle()
+            last = [*last[1 - STEADY :], self.place_of_handle(name)]
+            if len(last) == STEADY and last[0] is not None and all(one == last[0] for one in last):
+                return last[0]
+            self.page.wait_for_timeout(100)
+        raise AssertionError(f"the handle {name} never stood still; last seen at {last}")
+
+    def drag_handle(self, name: str, by: tuple[float, float], *, off_first: bool = False) -> list[str]:
+        """Drag the handle of that id by so many pixels, once the plan stands still, ``off_first`` by way of the corner
+        of what the plan shows, where there is no plot.
+
+        Returns the measures that stood on the plan at that corner, where it went there, else at the end.
+
+        The first move comes at once: a button held still for a quarter of a second is no drag to Bokeh. On a machine
+        that was too slow for that nothing has moved under the pointer, and the hand tries again.
         """
         mouse = self.page.mouse
-        mouse.move(*start)
-        self.page.wait_for_timeout(100)
-        mouse.down()
-        for share in (0.7, 1.0):
-            mouse.move(start[0] + share * by[0], start[1] + share * by[1])
-        self.page.wait_for_timeout(100)
-        mouse.up()
+        _, y = self.steady_place(name)
+        self.page.evaluate("far => { document.querySelector('.jp-WindowedPanel-outer').scrollTop += far }", y - 500)
+        for _ in range(4):
+            mouse.move(*self.steady_place(name))
+            x, y = self.steady_place(name)
+            mouse.move(x, y)
+            mouse.down()
+            said: list[str] = []
+            off = [far - at for far, at in zip(self.page.evaluate(FRAME_CORNER), (x, y), strict=True)]
+            for right, down in (off, by) if off_first else (by,):
+                for share in (0.7, 1.0):
+                    mouse.move(x + share * right, y + share * down)
+                self.page.wait_for_timeout(100)
+                said = said or self.column("measured", "text")
+            moved = self.place_of_handle(name)
+            mouse.up()
+            if moved != [x, y]:
+                return said
+        raise AssertionError(f"the handle {name} did not follow the pointer")
 
     def text(self) -> str:
         """The words on the page."""

@@ -43,7 +43,7 @@ class Opened:
 @pytest.fixture(scope="module")
 def copy_file(tmp_path_factory) -> Path:
     target = tmp_path_factory.mktemp("copy") / "client_copy.html"
-    booklet.write(Garden(storage.load(EXAMPLE).project, EXAMPLE), target)
+    booklet.write(Garden(storage.load(EXAMPLE).project, EXAMPLE), target, edition="office")
     return target
 
 
@@ -157,7 +157,7 @@ def test_hostile_project_text_does_not_run(browser, tmp_path):
     )
     hostile = attrs.evolve(project, name=evil, client=evil, designer=evil, structure=structure)
     target = tmp_path / "copy.html"
-    booklet.write(Garden(hostile, EXAMPLE), target, with_sun=False)
+    booklet.write(Garden(hostile, EXAMPLE), target, edition="office", with_sun=False)
     context = browser.new_context(offline=True)
     made = Opened(context.new_page())
     made.page.goto(target.as_uri())

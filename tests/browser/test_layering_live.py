@@ -53,15 +53,16 @@ def test_a_month_shows_other_plants_and_a_dragged_plant_is_saved_until_undone(op
     wait_until(lambda: notebook.column("handles", "id") == [str(number)])  # chosen: the one with a handle
     chosen = page.locator(".gk-choice-plant select").evaluate("s => s.selectedOptions[0].text")
     assert chosen.split()[0] == str(number)
-    _, spot = a_plant_on_the_page(notebook, before, number)
     middle = sum(x for x, _ in before.values()) / len(before)
     inwards = 1 if before[number][0] < middle else -1  # outwards it might leave the plot, which is refused
-    notebook.drag(spot, (25 * inwards, 3))
+    said = notebook.drag_handle(str(number), (25 * inwards, 3), off_first=True)
+    assert said[0] == "not here: off the plot" and any(" to edge of the plot" in one for one in said)
     moved = wait_until(lambda: {n: at for n, at in plants(lab.garden).items() if at != before[n]})
     assert list(moved) == [number]
     assert (moved[number][0] - before[number][0]) * inwards > 0.1
     press(notebook, "undo")
     wait_until(lambda: plants(lab.garden) == before)
+    notebook.step("Composing the beds")
     press(notebook, "arrange")
     page.wait_for_selector(".gk-button-stop-arrange:not([disabled])")
     page.locator(".gk-button-stop-arrange").click()
@@ -70,21 +71,23 @@ def test_a_month_shows_other_plants_and_a_dragged_plant_is_saved_until_undone(op
     assert "made a mistake" not in notebook.text()
     assert "Traceback" not in notebook.text()
     assert notebook.errors == []
+    notebook.step("The planting plan")
     page.set_viewport_size({"width": 820, "height": 1000})
-    page.wait_for_function("document.querySelector('.gk-page').getBoundingClientRect().width < 820")
-    wide, plan, controls = page.evaluate(
-        """() => ['page', 'seen', 'panel'].map(name => {
-             const box = document.querySelector('.gk-' + name).getBoundingClientRect();
-             return name === 'page' ? box.width : [box.left, box.top, box.width] })"""
+    page.wait_for_function(  # laid out for the narrow window, and the plan there again after the step without it
+        """() => document.querySelector('.gk-desk').getBoundingClientRect().width < 820
+             && document.querySelector('.gk-desk-plan').getBoundingClientRect().width > 0"""
     )
-    assert plan[2] > 0.95 * wide  # above its controls, not a strip beside them
-    assert plan[1] < controls[1]
+    desk, plan, step = page.evaluate(
+        """() => ['desk', 'desk-plan', 'desk-step'].map(name => {
+             const box = document.querySelector('.gk-' + name).getBoundingClientRect();
+             return [box.left, box.top, box.width, box.bottom] })"""
+    )
+    assert plan[2] > 0.95 * desk[2]  # above its controls, not a strip beside them
+    assert plan[3] <= step[1] + 1 and step[3] <= desk[3] + 1
 
 
-def a_plant_on_the_page(
-    notebook, known: dict[int, list[float]], number: int | None = None
-) -> tuple[int, tuple[float, float]]:
-    """A plant well inside the window and far from others (or the one named), and where on the page it is, in pixels."""
+def a_plant_on_the_page(notebook, known: dict[int, list[float]]) -> tuple[int, tuple[float, float]]:
+    """A plant well inside the window and far from others, and where on the page it is, in pixels."""
     figure = notebook.page.locator(".bk-Figure").first
     notebook.settle()
     figure.scroll_into_view_if_needed()
@@ -109,7 +112,6 @@ def a_plant_on_the_page(
     def lonely(at: list[float]) -> float:
         return min((at[0] - b[0]) ** 2 + (at[1] - b[1]) ** 2 for b in known.values() if b != at)
 
-    if number is None:
-        seen = [n for n in known if 160 < pixel(known[n])[1] < 900]
-        number = max(seen, key=lambda n: lonely(known[n]))
+    seen = [n for n in known if 160 < pixel(known[n])[1] < 900]
+    number = max(seen, key=lambda n: lonely(known[n]))
     return number, pixel(known[number])

@@ -61,8 +61,7 @@ def test_dragging_a_path_point_reaches_the_kernel_and_undo_takes_it_back(open_no
     notebook.page.wait_for_selector(".gk-slider-bend .noUi-handle")
     wait_until(lambda: notebook.column("handles", "x"))
     assert saved(lab.garden)["structure"]["paths"][0]["held"] == []
-    spot = place_of_handle(notebook, 1)
-    notebook.drag(spot, (-30, 4))
+    notebook.drag_handle(notebook.column("handles", "id")[1], (-30, 4))
     held = wait_until(lambda: saved(lab.garden)["structure"]["paths"][0]["held"])
     assert len(held) == 1
     wait_until(lambda: len(notebook.column("handles", "id")) == 4)  # the held point and three free ones
@@ -72,27 +71,6 @@ def test_dragging_a_path_point_reaches_the_kernel_and_undo_takes_it_back(open_no
     wait_until(lambda: saved(lab.garden)["structure"]["paths"][0]["held"] == [])
     wait_until(lambda: len(notebook.column("handles", "id")) == 3)
     assert "made a mistake" not in notebook.text()
-
-
-def place_of_handle(notebook, index: int) -> tuple[float, float]:
-    """Where on the page a handle of the plan is, in pixels."""
-    figure = notebook.page.locator(".bk-Figure").first
-    notebook.settle()
-    figure.scroll_into_view_if_needed()
-    notebook.page.wait_for_timeout(500)
-    found = notebook.page.evaluate(
-        """(index) => { for (const doc of window.Bokeh.documents) for (const model of doc._all_models.values())
-           if (model.type === 'Figure') { const view = window.Bokeh.index.find_one(model);
-             const source = [...doc._all_models.values()].find(m => m.type === 'ColumnDataSource' && m.name ===
-             'handles');
-             const box = view.canvas_view.el.getBoundingClientRect();
-             const x = view.frame.x_scale.compute(source.data.x[index]), y =
-             view.frame.y_scale.compute(source.data.y[index]);
-             return [box.left + x, box.top + y] } }""",
-        index,
-    )
-    assert found, "the plan has no handle to drag"
-    return tuple(found)
 
 
 @pytest.mark.benchmark
@@ -169,27 +147,6 @@ def handles_named(notebook, prefix: str) -> list:
     )
 
 
-def drag_handle(notebook, name: str, by: tuple[int, int]) -> None:
-    """Drag the handle of that id, on whichever plan it is, by so many pixels."""
-    where = """([name, scroll]) => { for (const doc of window.Bokeh.documents) {
-           const models = [...doc._all_models.values()];
-           const source = models.find(m => m.type === 'ColumnDataSource' && m.name === 'handles');
-           const index = source ? Array.from(source.data.id).indexOf(name) : -1;
-           if (index < 0) continue;
-           const view = window.Bokeh.index.find_one(models.find(m => m.type === 'Figure'));
-           const box = view.canvas_view.el.getBoundingClientRect();
-           const y = view.frame.y_scale.compute(source.data.y[index]);
-           if (scroll) { const pane = document.querySelector('.jp-WindowedPanel-outer');
-             pane.scrollTop += box.top + y - 500; }
-           return [box.left + view.frame.x_scale.compute(source.data.x[index]), box.top + y] } return null }"""
-    notebook.settle()
-    assert notebook.page.evaluate(where, [name, True]), f"no handle {name} on the page"
-    notebook.page.wait_for_timeout(800)
-    notebook.settle()
-    x, y = notebook.page.evaluate(where, [name, False])
-    notebook.drag((x, y), by)
-
-
 def choose(notebook, name: str, words: str) -> None:
     box = notebook.page.locator(f".gk-choice-{name} select").first
     box.scroll_into_view_if_needed()
@@ -203,7 +160,7 @@ def test_dragging_a_stone_saves_it_and_it_stays_when_the_path_is_widened(open_no
     wait_until(lambda: notebook.column("handles", "x"))
     choose(notebook, "drag", "stones")
     wait_until(lambda: handles_named(notebook, "stone:"))
-    drag_handle(notebook, "stone:6", (7, 4))
+    notebook.drag_handle("stone:6", (7, 4))
     held = wait_until(lambda: saved(lab.garden)["structure"]["paths"][0]["held_stones"])
     assert [stone["number"] for stone in held] == [6]
     nudge(notebook, "width", times=4)
@@ -217,6 +174,7 @@ def test_dragging_a_stone_saves_it_and_it_stays_when_the_path_is_widened(open_no
 def test_dragging_a_bed_corner_saves_the_bed_and_undo_takes_it_back(open_notebook, lab) -> None:
     notebook = open_notebook("04_structure")
     notebook.run_all()
+    notebook.step("Beds")
     notebook.page.wait_for_selector(".gk-choice-which-bed select", timeout=30_000)
     choose(notebook, "which-bed", "Corner bed")
     draw = notebook.page.locator(".gk-button-draw-bed").first
@@ -229,11 +187,12 @@ def test_dragging_a_bed_corner_saves_the_bed_and_undo_takes_it_back(open_noteboo
     before = wait_until(outline)
     corners = wait_until(lambda: handles_named(notebook, "corner:"))
     inner = min(corners, key=lambda h: h[1])[0]  # the one furthest from the street, well inside the picture
-    drag_handle(notebook, inner, (18, 9))
+    said = notebook.drag_handle(inner, (18, 9))
+    assert any(one.endswith("sq ft") for one in said) and not any("not here" in one for one in said)
     after = wait_until(lambda: outline() != before and outline())
     moved = [i for i, (a, b) in enumerate(zip(before, after, strict=True)) if a != b]
     assert len(after) == len(before) and moved == [int(inner.partition(":")[2])]
-    undo = notebook.page.locator(".gk-button-undo").nth(2)
+    undo = notebook.page.locator(".gk-button-undo:visible").first
     undo.scroll_into_view_if_needed()
     undo.click()
     wait_until(lambda: outline() == before)

@@ -2,14 +2,14 @@
 
 import math
 
-import attrs
 import pytest
 from bokeh.models import HoverTool, PointDrawTool
 from hypothesis import given
 from hypothesis import strategies as st
 
 from gardenkit.drawing.bokeh import Handle, LivePlan, frame, moved_handles, scene_data
-from gardenkit.drawing.plan import PathDrawn, plan_scene, screen_scale
+from gardenkit.drawing.labels import label_box, overlaps
+from gardenkit.drawing.plan import PIXEL_MM, PathDrawn, plan_scene, screen_scale
 from gardenkit.drawing.scene import Area, Hatch, Label, Scene
 from gardenkit.geometry import plane
 
@@ -45,7 +45,7 @@ def test_the_figure_is_isotropic(live: LivePlan) -> None:
 
 def test_an_update_keeps_every_source_the_same_object(live: LivePlan, scene: Scene) -> None:
     before = {name: id(source) for name, source in live.sources.items()}
-    live.update(attrs.evolve(scene, marks=scene.marks[:40]))
+    live.update(scene.with_marks(scene.marks[:40]))
     assert {name: id(source) for name, source in live.sources.items()} == before
 
 
@@ -67,7 +67,7 @@ def test_hatches_that_differ_are_sent_and_the_same_ones_are_not(live: LivePlan, 
     def hatched(end: float, words: str) -> Scene:
         lines = (((1.0, 1.0), (2.0, end)), ((3.0, 1.0), (4.0, 2.0)))
         marks = (Hatch(lines=lines, colour="#333333", layer="overlay"), Label(at=(1.0, 1.0), text=words))
-        return attrs.evolve(scene, marks=(*scene.marks, *marks))
+        return scene.with_marks((*scene.marks, *marks))
 
     live.update(hatched(2.0, "one"))
     words, lines = live.update(hatched(2.0, "two")), live.update(hatched(2.5, "two"))
@@ -84,7 +84,7 @@ def test_each_source_is_sent_in_one_piece(live: LivePlan, scene: Scene) -> None:
 
     for name, source in live.sources.items():
         source.on_change("data", lambda _a, _o, _n, name=name: count(name))
-    sent = live.update(attrs.evolve(scene, marks=scene.marks[::2]))
+    sent = live.update(scene.with_marks(scene.marks[::2]))
     assert times == dict.fromkeys(sent, 1)
 
 
@@ -161,3 +161,58 @@ def test_letters_keep_their_size_on_a_screen(garden) -> None:  # type: ignore[no
     assert metre_px == pytest.approx(1000 / scale * 96 / 25.4, rel=0.02)
     sizes = [float(size.removesuffix("px")) for size in live.sources["texts"].data["text_font_size"]]
     assert min(sizes) >= 8
+
+
+def frame_of(live: LivePlan, wide: float, share: float = 1.0) -> dict[str, list[float]]:
+    """Return what a window says that shows a share of the plan's ground in some pixels."""
+    low, high = live.bounds[0], live.bounds[2]
+    return {"wide": [wide], "low_x": [low], "high_x": [low + share * (high - low)]}
+
+
+def boxes_on_screen(live: LivePlan, per_px: float) -> list[tuple[float, float, float, float]]:
+    """Return the box of every word that the browser is told, in metres, from the columns alone."""
+    told = live.sources["texts"].data
+    scale = per_px * 1000 / PIXEL_MM
+    across = {"left": "start", "center": "middle", "right": "end"}
+    labels = [
+        Label(
+            at=(x, y),
+            text=text,
+            size_mm=float(size[:-2]) * PIXEL_MM,
+            anchor=across[side],
+            bold="bold" in face,
+            turn=-math.degrees(turn),
+        )
+        for x, y, text, size, side, face, turn in zip(
+            *(told[c] for c in ("x", "y", "text", "text_font_size", "text_align", "text_font_style", "angle")),
+            strict=True,
+        )
+    ]
+    return [label_box(label, scale) for label in labels]
+
+
+@pytest.mark.parametrize(("wide", "share"), [(200, 1.0), (420, 1.0), (1300, 1.0), (420, 0.2)])
+def test_words_never_lie_on_one_another_however_large_the_plan_is_shown(
+    live: LivePlan, wide: float, share: float
+) -> None:
+    live.take_frame(frame_of(live, wide, share))
+    per_px = share * (live.bounds[2] - live.bounds[0]) / wide
+    assert live.metres_per_px == pytest.approx(per_px)
+    boxes = boxes_on_screen(live, per_px)
+    assert boxes
+    assert [(a, b) for i, a in enumerate(boxes) for b in boxes[:i] if overlaps(a, b)] == []
+
+
+def test_a_small_plan_has_fewer_words_and_a_plan_zoomed_into_has_more(live: LivePlan) -> None:
+    def words(wide: float, share: float = 1.0) -> int:
+        live.take_frame(frame_of(live, wide, share))
+        return len(live.sources["texts"].data["text"])
+
+    assert words(150) < words(500) <= words(500, 0.2)
+
+
+def test_a_frame_that_is_none_and_one_that_hardly_changed_send_nothing(live: LivePlan) -> None:
+    live.take_frame(frame_of(live, 400))
+    for told in ({}, {"wide": [], "low_x": [], "high_x": []}, frame_of(live, math.nan), frame_of(live, 0)):
+        assert live.take_frame(told) == ()
+    assert live.take_frame(frame_of(live, 404)) == ()

@@ -345,7 +345,10 @@ GARDEN = project(
 def test_one_looks_from_gates_windows_doors_seats_and_along_every_path() -> None:
     names = [place.name for place in places_to_look_from(GARDEN)]
     assert names[:4] == ["gate", "kitchen window", "door", "bench"]
-    assert names[4:] == ["walk, a quarter along", "walk, half way along", "walk, three quarters along"]
+    assert names[4:7] == ["walk, a quarter along", "walk, half way along", "walk, three quarters along"]
+    assert names[7:] == ["outside the gate"]  # what a passer-by sees
+    outside = places_to_look_from(GARDEN)[-1]
+    assert outside.eye == pytest.approx((0.0, -5.0)) and outside.towards == pytest.approx(0.0)
 
 
 def test_one_stands_a_step_inside_a_gate_and_in_the_room_of_a_window() -> None:

@@ -7,14 +7,19 @@ import numpy as np
 import pytest
 
 from gardenkit import storage
+from gardenkit.drawing.plan_shadows import plan_shadows
+from gardenkit.drawing.scene import Area
 from gardenkit.drawing.view_camera import Camera
 from gardenkit.drawing.view_ground import stage
 from gardenkit.drawing.view_shadows import fallen
 from gardenkit.drawing.view_sun import sunlight
 from gardenkit.geometry import plane
 from gardenkit.geometry.solid import Column, Ellipsoid, block
+from gardenkit.planting.catalogue import load_catalogue
+from gardenkit.project import Project
+from gardenkit.project.solids import solids
 from gardenkit.site.place import Place
-from gardenkit.site.site import Site
+from gardenkit.site.site import Building, Site
 from gardenkit.site.sun_rays import light_at
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -97,3 +102,23 @@ def test_the_shadows_of_a_view_turn_with_the_hour() -> None:
         for hour in (9.0, 16.0)
     }
     assert pictures[9.0] != pictures[16.0]
+
+
+def test_shadows_on_the_plan_lie_where_rays_to_the_sun_find_them() -> None:
+    house = Building(name="house", outline=((-4.0, -3.0), (4.0, -3.0), (4.0, 3.0), (-4.0, 3.0)), eaves=5.0, roof="flat")
+    site = Site(place=GREENWICH, boundary=PLOT, y_bearing=25.0, buildings=(house,))
+    project = Project(name="Invented plot", site=site)
+    sun = sunlight(site, 4, 10.0)
+    assert sun is not None
+    (mark,) = plan_shadows(project, load_catalogue(), year=0, month=4, hour=10.0)
+    assert isinstance(mark, Area)
+    shade = plane.union(plane.region(ring) for ring in mark.rings)
+    x, y = np.meshgrid(np.arange(-15, 20, 0.5) + 0.11, np.arange(-12, 16, 0.5) + 0.07)
+    spots = np.column_stack((x.ravel(), y.ravel(), np.full(x.size, 0.001)))
+    lit = light_at(spots, solids(project), np.array([sun.towards]), month=4)[:, 0] > 0.5
+    edge = plane.line([*plane.rings(shade)[0], plane.rings(shade)[0][0]])
+    dark = plane.inside(shade, spots[:, :2])
+    indoors = plane.inside(plane.region(house.outline), spots[:, :2])
+    assert dark.sum() > 50
+    assert not np.any((dark == lit) & ~indoors & ~(plane.point_distances(spots[:, :2], edge) < 0.05))
+    assert plan_shadows(project, load_catalogue(), year=0, month=12, hour=22.0) == ()

@@ -12,6 +12,7 @@ import pytest
 import gardenkit as gk
 from gardenkit import storage
 from gardenkit.findings import GardenError
+from gardenkit.site.usual_sizes import usual_sizes
 from gardenkit.units import FOOT, INCH
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -67,11 +68,21 @@ def test_importing_loads_nothing_heavy() -> None:
         (lambda g: gk.opening(g, "dor", "x", (0, 0), (1, 0)), 'nearest known is "door"'),
         (lambda g: gk.fill(g, "Bed", "Salvia nemorosa"), "there is no bed"),
         (lambda g: gk.house(g, "house", 3, 4), "not a point"),  # type: ignore[arg-type]
+        (lambda g: gk.area(g, "lawn", (1, 2), (3, 4), (5, 6)), "not a name"),  # type: ignore[arg-type]
     ],
 )
 def test_bad_input_is_one_sentence(wrong, said: str, tmp_path: Path) -> None:  # type: ignore[no-untyped-def]
     with pytest.raises(GardenError, match=said):
         wrong(gk.new(tmp_path / "plot"))
+
+
+def test_a_door_by_script_is_as_high_as_one_put_up_on_a_page(tmp_path: Path) -> None:
+    garden = gk.house(gk.boundary(gk.new(tmp_path / "plot"), (40, 60)), "house", (8, 0), (34, 18))
+    garden = gk.opening(garden, "door", "garden door", (20, 18), (23, 18), on="house")
+    usual = usual_sizes("door", "imperial")
+    door = garden.project.site.openings[0]
+    assert (door.sill, door.head) == pytest.approx((usual["sill"], usual["head"]))
+    assert [f.sentence() for f in garden.advice if "headroom" in f.sentence()] == []  # 80 in, the common door
 
 
 def test_the_notebook_by_script_runs() -> None:

@@ -20,7 +20,7 @@ def by_script(folder: Path) -> Garden:
     garden = gk.place(garden, latitude=51.0, longitude=-1.0, timezone="Europe/London", zone="8b")
     garden = gk.boundary(garden, (12, 18))
     garden = gk.house(garden, "house", (2, 0), (10, 5), eaves=5)
-    garden = gk.opening(garden, "door", "garden door", (5, 5), (6, 5), on="house", head=2.1)
+    garden = gk.opening(garden, "door", "garden door", (5, 5), (6, 5), on="house", sill=0, head=2.1)
     garden = gk.seat(garden, "bench", (9, 15), facing=200)
     garden = gk.path(garden, "walk", start="garden door", end="bench", width=0.9)
     garden = gk.bed(garden, "Long bed", (1, 7), (4, 16))

@@ -7,13 +7,15 @@ from typing import Any
 import attrs
 import pytest
 
-from gardenkit.brief.asking import WANT_KINDS, asked_for
+from gardenkit.brief.asking import asked_for
+from gardenkit.brief.want_kinds import WANT_KINDS
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
 from gardenkit.garden.answers import MEASURES, answer
 from gardenkit.planting.planting import Plant
 from gardenkit.project import Project, check
-from gardenkit.project.edits import brief, site, structure
+from gardenkit.project.edits import brief, planting, site, structure
+from gardenkit.project.wanted import kind_of_thing
 from gardenkit.schedules.care import Task
 from gardenkit.schedules.care_hours import care_hours
 from gardenkit.site.climate import Climate
@@ -102,7 +104,15 @@ def with_cistern() -> Project:
     return structure.add_thing(warm(SALVIA), "cistern", at=(10.0, 13.0))
 
 
+def much_to_do() -> Project:
+    """Return the plot with a lawn of a quarter of it to mow, and a hundred plants."""
+    made = planted(*(("Salvia nemorosa", 7.0 + 0.4 * (n % 10), 1.0 + 0.4 * (n // 10)) for n in range(100)))
+    return structure.add_area(made, "lawn", name="green", outline=((0.2, 0.2), (5.2, 0.2), (5.2, 4.8), (0.2, 4.8)))
+
+
 SALVIA = ("Salvia nemorosa", 8.0, 4.0)
+LILY = ("Lilium regale", 8.0, 4.0)
+RODGERSIA = ("Rodgersia aesculifolia", 8.0, 4.0)  # thirsty, and dearer
 OAK, DOGWOOD = ("Quercus rubra", 10.0, 3.0), ("Cornus kousa", 10.0, 3.0)
 YEW, HOLLY, PEAR = (
     ("Taxus baccata 'Fastigiata'", 8.0, 3.0),
@@ -130,7 +140,8 @@ CASES: tuple[tuple[str, dict[str, Any], Any, Any], ...] = (
         lambda: structure.add_thing(warm(SALVIA), "cistern", at=(10.0, 13.0)),
         lambda: warm(SALVIA),
     ),
-    ("care_hours", {"amount": 40.0}, lambda: planted(SALVIA), lambda: None),
+    ("care_hours", {"amount": 25.0}, lambda: planted(SALVIA), much_to_do),
+    ("care_week", {"amount": 0.5}, plot, much_to_do),
     ("small_tree", {"amount": 8.0}, lambda: planted(DOGWOOD), lambda: planted(OAK)),
     ("climbers_on", {"thing": "trellis"}, on_trellis, lambda: changed(on_trellis(), planting=plot().planting)),
     ("flowers_in", {"months": (6,), "words": ("#6b4aa0",)}, lambda: planted(SALVIA), lambda: planted(HOLLY)),
@@ -150,13 +161,40 @@ CASES: tuple[tuple[str, dict[str, Any], Any, Any], ...] = (
         lambda: planted(HOLLY),
         lambda: planted(("Echinacea purpurea", 8, 4)),
     ),
-    ("water_use", {"amount": 200_000.0}, lambda: warm(SALVIA), lambda: None),
-    ("cost_of", {"words": ("plants",), "amount": 1000.0}, lambda: planted(SALVIA), lambda: None),
+    ("water_use", {"amount": 100_000.0}, lambda: warm(SALVIA), lambda: warm(RODGERSIA)),
+    ("cost_of", {"words": ("plants",), "amount": 15.0}, lambda: planted(SALVIA), lambda: planted(RODGERSIA)),
 )
+LOOKED_AT = {row.look for row in WANT_KINDS.values()}  # where no thing of the plan can be named
+WITH_WORK = "plants, materials and labour"
+
+
+def test_a_sum_with_labour_is_met_only_when_its_high_end_is_within_the_amount() -> None:
+    made = planted(SALVIA, RODGERSIA)
+    costs = Garden(made, Path("nowhere")).costs
+    low, likely, high = costs.everything.low, costs.everything.likely, costs.everything.high
+    assert costs.labour.likely > 0 and low < likely < high
+    assert likely == pytest.approx(costs.total + (costs.labour + costs.labour_reserve).likely)  # no delivery, no tax
+    for amount, verdict in ((high + 1, "met"), ((likely + high) / 2, "partly met"), (likely - 1, "not met")):
+        found = answered(made, "cost_of", {"words": (WITH_WORK,), "amount": amount})
+        assert found.verdict == verdict and f"between {low:,.0f} and {high:,.0f}" in found.why
 
 
 def answered(made: Project, kind: str, asked: dict[str, Any]) -> Any:
     return answer(Garden(made, Path("nowhere")), asked_for(kind, **asked))
+
+
+def test_what_answers_a_want_is_named_by_its_bed() -> None:
+    # all these plants stand in the one bed of the plot
+    asked: tuple[tuple[str, dict[str, Any]], ...] = (
+        ("safe_for", {"words": ("people",)}),
+        ("plant_never", {"words": ("Taxus",)}),
+        ("berries", {"amount": 1}),
+        ("flowers_in", {"months": (6,)}),
+        ("plant_wanted", {"words": ("Salvia",)}),
+    )
+    for kind, fields in asked:
+        assert answered(planted(YEW, HOLLY, SALVIA), kind, fields).where == "bed", kind
+    assert answered(planted(), "berries", {"amount": 1}).where == "the planting plan"
 
 
 def test_every_kind_of_want_has_its_measure_and_its_case() -> None:
@@ -168,11 +206,12 @@ def test_every_kind_of_want_has_its_measure_and_its_case() -> None:
 def test_it_is_met_in_one_garden_and_not_in_another(kind: str, asked: dict[str, Any], met: Any, missed: Any) -> None:
     found = answered(met(), kind, asked)
     assert found.verdict == "met", found
-    other = missed()
-    lost = answered(other, kind, asked) if other else answered(met(), kind, asked | {"amount": 1.0})
+    lost = answered(missed(), kind, asked)
     assert lost.verdict == "not met", lost
     assert lost.figure != found.figure
     assert lost.help
+    for one, made in ((found, met()), (lost, missed())):
+        assert one.where in LOOKED_AT or kind_of_thing(made, one.where), one
 
 
 @pytest.mark.parametrize(("kind", "asked", "met", "missed"), CASES, ids=[kind for kind, *_ in CASES])
@@ -208,6 +247,17 @@ def test_a_floor_above_the_ground_at_the_door_keeps_a_way_from_being_step_free()
     assert low.verdict == "met"
 
 
+def test_a_ramp_is_a_way_without_steps_that_wants_handrails() -> None:
+    # 2010 ADA Standards 405.2, 405.6: 1:12 and 30 in at a run; 405.8: handrails where a run rises more than 6 in
+    ramp = structure.change_path(plot(0.96, 0.72), "walk", slope_rule="ramp")  # 6 % over 12 m: 0.72 m, 28 in
+    found = answered(ramp, "step_free_way", {"thing": "gate", "other": "door"})
+    assert found.verdict == "partly met" and "needs handrails on both sides" in found.why
+    steep = structure.change_path(plot(1.6, 1.2), "walk", slope_rule="ramp")  # 10 %
+    assert answered(steep, "step_free_way", {"thing": "gate", "other": "door"}).verdict == "not met"
+    gentle = structure.change_path(plot(0.64, 0.48), "walk", slope_rule="ramp")  # 4 %: no ramp yet
+    assert answered(gentle, "step_free_way", {"thing": "gate", "other": "door"}).verdict == "met"
+
+
 def test_there_is_no_way_where_no_path_leads_and_none_is_known_without_heights() -> None:
     nowhere = answered(plot(), "step_free_way", {"thing": "gate", "other": "bench"})
     assert (nowhere.verdict, nowhere.figure) == ("not met", "no way leads from gate to bench yet")
@@ -230,6 +280,20 @@ def test_none_listed_as_toxic_is_never_called_safe() -> None:
     wet = answered(pond, "safe_for", {"words": ("people", "severe")})
     assert wet.verdict == "partly met"
     assert "pond is open water" in wet.why
+
+
+@pytest.mark.parametrize(
+    ("animal", "there", "verdict"),
+    [("cats", LILY, "not met"), ("horses", LILY, "met"), ("horses", YEW, "not met"), ("dogs", YEW, "not met")],
+)
+def test_what_hurts_one_animal_is_not_held_against_it_for_another(
+    animal: str, there: tuple[str, float, float], verdict: str
+) -> None:
+    # ASPCA's lists: Lilium toxic to cats, not listed for horses; Taxus toxic to dogs, cats and horses (from memory)
+    severe = answered(planted(there), "safe_for", {"words": (animal, "severe")})
+    assert severe.verdict == verdict
+    if verdict == "not met":
+        assert there[0] in severe.why
 
 
 def test_a_terrace_is_measured_by_the_square_feet_a_person_takes() -> None:
@@ -319,7 +383,9 @@ def test_the_hours_of_care_are_the_minutes_of_each_task_times_the_plants() -> No
         Task(months=(4, 5), task="mow and edge the lawn", botanical="(lawn)"),
     )
     hours = care_hours(tasks, {"Rosa": 10}, beds=30.0, lawn=100.0)
-    assert hours * 60 == pytest.approx(3 * 2 * 30 + 12 * 10 / 2 + 1 * 10 * 2 + 0.15 * 100 * 3.5 * 2)
+    assert hours[2] * 60 == pytest.approx(12 * 10 / 2)  # March: pruning, every other year
+    assert hours[6] * 60 == pytest.approx(1 * 10)  # July: dead flowers alone
+    assert sum(hours) * 60 == pytest.approx(3 * 2 * 30 + 12 * 10 / 2 + 1 * 10 * 2 + 0.15 * 100 * 3.5 * 2)
 
 
 def test_a_placed_thing_can_be_asked_about_follows_its_name_and_does_not_shade_itself() -> None:
@@ -344,3 +410,41 @@ def test_a_tree_is_only_partly_kept_where_something_would_be_dug_among_its_roots
 
 def test_a_small_tree_too_near_to_the_house_is_only_partly_what_was_wanted() -> None:
     assert answered(planted(("Cornus kousa", 6.0, 11.6)), "small_tree", {"amount": 8.0}).verdict == "partly met"
+
+
+def test_a_garden_is_only_partly_within_the_hours_of_a_week_that_its_busiest_month_goes_over() -> None:
+    weeks = Garden(much_to_do(), Path("nowhere")).care_by_month
+    mean = sum(weeks) / 52
+    found = answered(much_to_do(), "care_week", {"amount": mean * 1.1})
+    assert (found.verdict, found.value) == ("partly met", pytest.approx(max(h * 7 / 30.5 for h in weeks), rel=0.03))
+    assert "over it in" in found.why
+
+
+def test_food_is_counted_by_its_ground_and_its_sun() -> None:
+    # two kinds to eat alone in the only bed: all of it grows food; among salvias only their circles do
+    two = (PEAR, ("Allium schoenoprasum", 9.0, 9.0))
+    bed = sum(b.area for b in Garden(planted(), Path("x")).layout.beds)
+    assert answered(planted(*two), "food", {"amount": 2, "size": bed - 0.1}).verdict == "met"
+    flowers = [("Salvia nemorosa", 8.0 + 0.5 * n, 2.0) for n in range(3)]
+    mixed = answered(planted(*two, *flowers), "food", {"amount": 2, "size": bed - 0.1})
+    assert mixed.verdict == "partly met"
+    assert f"wanted {bed - 0.1:.1f} m2" in mixed.figure
+    sunny = answered(planted(*two), "food", {"amount": 2, "sun": 3.0})
+    assert sunny.verdict == "met"
+    assert "in at least 3 hours of sun a day in year 5" in sunny.figure
+    dark = answered(planted(*two), "food", {"amount": 2, "sun": 15.5})  # longer than the mean day of the season
+    assert (dark.verdict, dark.value) == ("not met", 0.0)
+    assert "in too little sun: Pyrus communis 'Seckel', Allium schoenoprasum" in dark.why.replace(" and ", ", ")
+    nowhere = site.set_place(planted(*two), latitude=0.0, longitude=0.0, timezone="UTC")
+    assert answered(nowhere, "food", {"amount": 2, "sun": 3.0}).verdict == "not yet known"
+
+
+def test_crops_and_a_bed_for_vegetables_count_as_food() -> None:
+    made = structure.change_bed(plot(), "bed", purpose="vegetables")
+    bed = sum(b.area for b in Garden(made, Path("x")).layout.beds)
+    empty = answered(made, "food", {"amount": 2, "size": 5.0})
+    assert empty.verdict == "not met"
+    assert f"{bed:.1f} m2 of ground for them" in empty.figure
+    for name in ("Lactuca sativa", "Pisum sativum"):
+        made = planting.add_crop(made, name, bed="bed", share=0.5)
+    assert answered(made, "food", {"amount": 2, "size": 5.0, "words": ("Pisum",)}).verdict == "met"

@@ -1,11 +1,12 @@
 """Every fact a want can be checked by is measured, and a step-free want goes by the rule that the findings use."""
 
+from functools import cache
 from pathlib import Path
 
 import attrs
 import pytest
 
-from gardenkit.brief.wants import FACTS, Check, Want
+from gardenkit.brief.wants import FACTS, Check, Want, judge
 from gardenkit.garden import Garden
 from gardenkit.notebook import gardens
 from gardenkit.project import Project
@@ -16,10 +17,27 @@ from gardenkit.structure.path_rules import CROSS_SLOPE, LEVEL
 SQUARE = ((0.0, 0.0), (12.0, 0.0), (12.0, 16.0), (0.0, 16.0))
 
 
+@cache
+def examples() -> tuple[Garden, ...]:
+    return tuple(Garden.open(folder) for folder in gardens.examples())
+
+
 def test_every_fact_of_the_wants_list_is_measured_on_an_example() -> None:
-    gardens_ = [Garden.open(folder) for folder in gardens.examples()]
-    measured = set().union(*(garden.facts for garden in gardens_))
+    measured = set().union(*(garden.facts for garden in examples()))
     assert measured == set(FACTS)
+
+
+@pytest.mark.parametrize("fact", sorted(set(FACTS) - {"step_free_paths"}))  # which has its own cases below
+def test_a_want_of_every_fact_is_met_in_one_example_and_not_in_another(fact: str) -> None:
+    known = {g: g.facts[fact] for g in examples() if fact in g.facts}
+    least, most = min(known, key=lambda g: known[g]), max(known, key=lambda g: known[g])
+    half_way = (known[least] + known[most]) / 2
+    assert known[least] < known[most], known
+    for compare, verdicts in (("at least", ("not met", "met")), ("at most", ("met", "not met"))):
+        want = Want(text="so much of it", check=Check(fact=fact, compare=compare, amount=half_way))
+        found = [judge([want], g.facts)[0] for g in (least, most)]
+        assert tuple(one.verdict for one in found) == verdicts
+        assert [one.value for one in found] == [known[least], known[most]]
 
 
 def walk(rise: float, across: float, **path: object) -> Garden:
@@ -71,3 +89,12 @@ def test_a_step_free_want_is_not_known_before_the_ground_is_measured() -> None:
     garden = walk(0.0, 0.0)
     bare = attrs.evolve(garden.project, site=attrs.evolve(garden.project.site, heights=()))
     assert Garden(bare, Path()).wants[-1].verdict == "not yet known"
+
+
+def test_a_figure_is_to_be_seen_at_the_thing_that_decides_it() -> None:
+    made = structure.add_path(walk(0.9, 0.0).project, "narrow", start="front", end="back", width=0.6, bend=0.5)
+    for fact, compare in (("path_width", "at least"), ("path_length", "at least"), ("seats", "at least")):
+        made = brief.add_want(made, Want(text=fact, check=Check(fact=fact, compare=compare, amount=1)))
+    where = {one.want.text: one.where for one in Garden(made, Path()).wants}
+    assert (where["path_width"], where["path_length"]) == ("narrow", "narrow")  # the bent one is the longer
+    assert where["seats"] == "the plan"  # there is none yet

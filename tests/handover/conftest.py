@@ -35,7 +35,7 @@ def told(example: Project, example_folder: Path) -> Contents:
 
 @pytest.fixture(scope="session")
 def html(told: Contents) -> str:
-    return page(told)
+    return page(told, edition="office")
 
 
 @pytest.fixture

@@ -1,9 +1,8 @@
-"""The client copy is one file that needs no network, says everything the project holds, and lets nothing run."""
+"""The office edition is one file that needs no network, says everything the project holds, and lets nothing run."""
 
 import html as markup
 import json
 import re
-from html.parser import HTMLParser
 from itertools import pairwise
 from typing import get_args, get_type_hints
 
@@ -20,43 +19,9 @@ from gardenkit.project import Project
 from gardenkit.saying import in_system
 from gardenkit.units import rough_length
 
+from .reading_pages import Reader, read
+
 EVIL = "<script>alert(1)</script>\"'&<img src=x onerror=alert(2)>"
-
-
-class Reader(HTMLParser):
-    """What a browser would take from the page: tags, headings, pictures, ids, and the words outside scripts."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self.tags: list[tuple[str, dict[str, str | None]]] = []
-        self.words: list[str] = []
-        self._inside: list[str] = []
-
-    def handle_starttag(self, tag, attributes):
-        self.tags.append((tag, dict(attributes)))
-        if tag in ("script", "style"):
-            self._inside.append(tag)
-
-    def handle_endtag(self, tag):
-        if self._inside and self._inside[-1] == tag:
-            self._inside.pop()
-
-    def handle_data(self, data):
-        if not self._inside:
-            self.words.append(data)
-
-    def named(self, tag):
-        return [attributes for name, attributes in self.tags if name == tag]
-
-    @property
-    def text(self):
-        return " ".join(" ".join(self.words).split())
-
-
-def read(page: str) -> Reader:
-    reader = Reader()
-    reader.feed(page)
-    return reader
 
 
 @pytest.fixture(scope="session")
@@ -64,11 +29,10 @@ def seen(html) -> Reader:
     return read(html)
 
 
-def test_it_is_one_file_well_under_8_mb(example, example_folder, told, tmp_path):
+def test_it_is_one_file_and_nothing_beside_it(example, example_folder, told, tmp_path):
     target = tmp_path / "deep" / "copy.html"
-    size = booklet.write(Garden(example, example_folder), target)
+    size = booklet.write(Garden(example, example_folder), target, edition="office")
     assert size == target.stat().st_size
-    assert size < 8_000_000
     assert target.read_text(encoding="utf-8").startswith("<!doctype html>")
     assert [path.name for path in target.parent.iterdir()] == ["copy.html"]
 
@@ -78,6 +42,19 @@ def test_no_tag_points_at_the_network(seen):
         for name in ("src", "href", "srcset", "poster", "data", "action"):
             address = attributes.get(name)
             assert not address or address.startswith(("#", "data:")), (tag, name, address)
+
+
+def test_a_policy_before_anything_else_keeps_the_page_from_calling_anyone(html):
+    """Content Security Policy Level 3 (W3C): what ``default-src 'none'`` is not overruled for is not fetched at all."""
+    head = html[html.index("<head>") :]
+    policy = re.search(r'<meta http-equiv="Content-Security-Policy" content="([^"]*)">', head)
+    assert policy is not None
+    assert not re.search(r"<(?:script|style|link|img)\b", head[: policy.start()])
+    rules = {words[0]: words[1:] for words in (rule.split() for rule in policy[1].split(";"))}
+    assert rules["default-src"] == rules["base-uri"] == rules["form-action"] == ["'none'"]
+    assert {"connect-src", "frame-src", "object-src"}.isdisjoint(rules)  # left to default-src
+    known = {"'none'", "'unsafe-inline'", "'unsafe-eval'", "data:", "blob:"}  # and no address anywhere
+    assert {word for words in rules.values() for word in words} <= known
 
 
 def test_style_asks_for_nothing_from_outside(html):
@@ -138,7 +115,7 @@ def test_it_says_for_whom_by_whom_and_that_it_is_invented(seen, example):
 
 
 def test_a_real_garden_is_not_called_invented(plain_garden, tmp_path):
-    assert "Invented demonstration" not in booklet.render(Garden(plain_garden, tmp_path))
+    assert "Invented demonstration" not in booklet.render(Garden(plain_garden, tmp_path), edition="office")
 
 
 def test_every_want_has_its_verdict_beside_it(html, told):
@@ -223,11 +200,15 @@ def test_in_print_the_sliders_go_and_pages_break(html):
 
 LOOKED_UP = {
     "kind",
+    "revision",
+    "logo",
     "surface",
     "species",
     "timezone",
     "file",
     "zone",
+    "root_rule",
+    "post_rule",
     "last_frost",
     "first_frost",
     "colours",
@@ -249,7 +230,7 @@ def poisoned(value, field=None):
 
 
 def test_no_project_text_becomes_markup(example, example_folder, told, seen):
-    page = booklet.page(contents(Garden(poisoned(example), example_folder)))
+    page = booklet.page(contents(Garden(poisoned(example), example_folder)), edition="office")
     assert EVIL not in page
     assert "<script>alert(1)" not in page
     assert "<img src=x" not in page
@@ -264,7 +245,7 @@ def test_a_plant_of_the_gardens_own_is_escaped_too(plain_garden, tmp_path):
     row = {"botanical": "Salvia nemorosa", "cautions": EVIL.replace(";", ",")}
     text = ",".join(row) + "\n" + ",".join(json.dumps(v).replace('\\"', '""') for v in row.values()) + "\n"
     (tmp_path / "plants.csv").write_text(text, encoding="utf-8")
-    page = booklet.render(Garden(plain_garden, tmp_path))
+    page = booklet.render(Garden(plain_garden, tmp_path), edition="office")
     assert "<script>alert(1)" not in page
     assert markup.escape(EVIL.split("</script>", maxsplit=1)[0], quote=False) in page
 
@@ -274,7 +255,7 @@ def test_a_plant_of_the_gardens_own_is_escaped_too(plain_garden, tmp_path):
 
 def test_a_garden_without_plants_place_or_wants_still_makes_a_copy(plain_garden, tmp_path):
     bare = attrs.evolve(plain_garden, planting=Planting())
-    text = read(booklet.render(Garden(bare, tmp_path))).text
+    text = read(booklet.render(Garden(bare, tmp_path), edition="office")).text
     assert "Plant schedule" not in text
     assert "Sun on the ground" not in text
     assert "Order of work" in text
@@ -282,14 +263,14 @@ def test_a_garden_without_plants_place_or_wants_still_makes_a_copy(plain_garden,
 
 
 def test_an_empty_project_still_makes_a_copy(tmp_path):
-    page = booklet.render(Garden(Project(name="Nothing yet"), tmp_path))
+    page = booklet.render(Garden(Project(name="Nothing yet"), tmp_path), edition="office")
     assert "Nothing yet" in page
     assert "BEGIN bokeh.min.js" not in page
 
 
 @pytest.mark.parametrize(("units", "there", "not_there"), [("metric", "m²", "sq ft"), ("imperial", "sq ft", "m²")])
 def test_ground_is_told_in_the_gardens_own_units(plain_garden, tmp_path, units, there, not_there):
-    page = booklet.render(Garden(attrs.evolve(plain_garden, units=units), tmp_path))
+    page = booklet.render(Garden(attrs.evolve(plain_garden, units=units), tmp_path), edition="office")
     table = page[page.index("<caption>Ground, as worked out") :].split("</table>")[0]
     assert there in table
     assert not_there not in table

@@ -21,7 +21,7 @@ from gardenkit.site.tree_protection import root_protection_area, root_protection
 from .reading_sheets import Word, runs, words
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
-NUMBERS = ["L0", "L1", "L2", "L2.1", "L3", "L4", "L5"]
+NUMBERS = ["L0", "L1", "L2", "L2.1", "L3", "L3.1", "L3.2", "L3.2.2", "L4", "L5", "L6", "L7", "L8"]
 
 
 @attrs.frozen(eq=False)
@@ -80,7 +80,7 @@ def test_every_sheet_has_its_title_block_and_stands_in_the_list_of_sheets(read: 
 
 
 def test_every_plan_is_true_to_two_tenths_of_a_millimetre(read: Read) -> None:
-    for number in ("L1", "L2", "L3", "L4", "L5"):
+    for number in ("L1", "L2", "L3", "L3.1", "L4", "L5", "L6", "L7"):
         drawn = runs(read.pages[NUMBERS.index(number)])
         for building in read.garden.project.site.buildings:
             for a, b in pairwise([*building.outline, building.outline[0]]):
@@ -123,6 +123,14 @@ def test_paths_and_posts_stand_on_the_hardscape_sheet(read: Read) -> None:
         assert f"{path.name}: {path.surface}, " in texts
     assert re.search(r"(seat arch|pergola): post, .* long 4", texts)
     assert "no source" not in texts  # sources are for the office
+
+
+def test_what_is_dug_stands_on_the_sheet_of_levels_whole(read: Read) -> None:
+    texts = " ".join(w.text for w in read.sheet("L3.1"))
+    for line in read.garden.quantities:
+        if line.item in ("excavation", "spoil away"):
+            assert f"{line.where}: {line.item} {line.shown(read.garden.units)}" in texts
+    assert "more in the schedules" not in texts
 
 
 def test_paper_follows_the_country_and_only_without_one_the_units() -> None:

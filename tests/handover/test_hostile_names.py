@@ -30,6 +30,7 @@ from gardenkit.garden import Garden
 from gardenkit.handover import bundle
 from gardenkit.planting.planting import Plant, Planting
 from gardenkit.project import Project
+from gardenkit.project.edits import handover
 from gardenkit.site.openings import Opening
 from gardenkit.site.place import Place
 from gardenkit.site.site import Building, ExistingTree, Fence, Site
@@ -81,6 +82,8 @@ def garden_of(names: dict[str, str], folder: Path) -> Garden:
     brief = Brief(wants=(Want(text=names["want"]),), currency=names["tree"][:4])
     who = {"name": names["garden"], "client": names["gate"], "designer": names["house"]}
     project = Project(**who, units="metric", site=site, structure=structure, planting=planting, brief=brief)
+    for line in Garden(project, folder).open_warnings:  # with them the client edition would not be written
+        project = handover.accept(project, where=line.where, what=line.what, reason=names["door"])
     storage.create(folder, project)  # what cannot be saved cannot reach a document
     return Garden.open(folder)
 

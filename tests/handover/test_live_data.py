@@ -2,6 +2,7 @@
 
 import json
 
+import attrs
 import numpy as np
 import pytest
 
@@ -40,6 +41,14 @@ def test_looks_are_those_of_the_drawn_plan(data, told, month):
         assert kind["key"] == plant.key
         assert kind["leaf"][month - 1] == plant.leaf
         assert kind["flower"][month - 1] == (plant.flower or "")
+
+
+def test_a_plant_has_a_width_for_each_year_it_stands_in_and_for_no_other(told):
+    first, *rest = told.project.planting.plants
+    leaving = attrs.evolve(told.project.planting, plants=(attrs.evolve(first, year=1, until=3), *rest))
+    drawn_of = plant_data(attrs.evolve(told.project, planting=leaving), told.garden.catalogue)["plants"]
+    (entry,) = [p for p in drawn_of if p["n"] == first.number]
+    assert (entry["from"], len(entry["spread"])) == (1, 3)
 
 
 def test_outlines_reach_exactly_to_one(data):

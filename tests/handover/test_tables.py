@@ -18,7 +18,19 @@ def rows_of(text: str) -> list[list[str]]:
 
 def test_each_schedule_has_its_table(told):
     names = [table.name for table in tables(told)]
-    assert names == ["plant schedule", "areas", "quantities", "orders", "cost", "water", "care", "findings"]
+    assert names == [
+        "plant schedule",
+        "areas",
+        "quantities",
+        "orders",
+        "cost",
+        "labour",
+        "estimate",
+        "programme",
+        "water",
+        "care",
+        "findings",
+    ]
 
 
 def test_the_plant_schedule_counts_every_plant(told):
@@ -49,6 +61,10 @@ def test_csv_files_read_back_with_their_accents(told, tmp_path):
 def test_the_spreadsheet_reads_back_as_numbers_and_texts(told, tmp_path):
     target = tmp_path / "garden.xlsx"
     assert write_xlsx(told, target) == target.stat().st_size
+    for sheet in load_workbook(target):  # filtered, heads on every printed page, one page wide
+        assert (sheet.auto_filter.ref, sheet.freeze_panes) == (sheet.dimensions, "A2")
+        assert sheet.print_title_rows == "$1:$1"
+        assert (sheet.page_setup.orientation, sheet.page_setup.fitToHeight) == ("landscape", 0)
     book = load_workbook(target)
     for table in tables(told):
         sheet = book[table.name]

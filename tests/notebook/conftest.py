@@ -8,7 +8,7 @@ from gardenkit import storage
 from gardenkit.notebook import gardens
 from gardenkit.notebook.session import Session
 from gardenkit.project import Project
-from gardenkit.project.edits import planting
+from gardenkit.project.edits import handover, planting
 
 
 @pytest.fixture
@@ -27,6 +27,16 @@ def few(garden: Session) -> Session:
     numbers = [p.number for p in garden.project.planting.plants[FEW:]]
     garden.edit("few plants", lambda p: planting.remove_plants(p, numbers))
     return garden
+
+
+@pytest.fixture
+def settled(few: Session) -> Session:
+    """The same with every open warning accepted, as the client edition wants it."""
+    for line in few.garden.open_warnings:
+        few.edit(
+            "accepted", lambda p, line=line: handover.accept(p, where=line.where, what=line.what, reason="few plants")
+        )
+    return few
 
 
 @pytest.fixture

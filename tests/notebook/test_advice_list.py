@@ -11,7 +11,7 @@ from gardenkit.drawing.scene import Area, Stroke
 from gardenkit.findings import Finding
 from gardenkit.garden import Garden, register
 from gardenkit.geometry import plane
-from gardenkit.notebook import page as pages
+from gardenkit.notebook import later
 from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.page import Page
 from gardenkit.notebook.pages.paths_shown import is_about
@@ -137,7 +137,7 @@ def test_a_list_shows_only_the_lines_it_is_asked_about(garden: Session):
 
 def test_a_change_does_not_wait_for_the_advice(garden: Session, monkeypatch: pytest.MonkeyPatch):
     """In a notebook it is looked for beside the page, once the hand is still; what a change overtook is not shown."""
-    monkeypatch.setattr(pages, "WAIT", 0.01)
+    monkeypatch.setattr(later, "WAIT", 0.01)
     page, asked = _Listing(garden), []
     found = Garden.advice_about
 

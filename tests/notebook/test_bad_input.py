@@ -197,7 +197,7 @@ def test_a_picture_with_a_very_long_name_is_kept_under_a_shorter_one(garden: Ses
     page = StylePage(garden)
     buffer = io.BytesIO()
     Image.new("RGB", (6, 4), "#336633").save(buffer, "PNG")
-    page.add([{"name": "x" * 300 + ".png", "content": buffer.getvalue()}])
+    page.pinned.add([{"name": "x" * 300 + ".png", "content": buffer.getvalue()}])
     assert garden.project.brief.pictures[-1].file == "x" * 60 + ".jpg"
     assert page.failures == []
 
@@ -209,16 +209,16 @@ def test_pictures_that_cannot_be_kept_are_said_on_the_page(garden: Session, monk
         raise OSError(errno.ENOSPC, "No space left on device", "pictures")
 
     monkeypatch.setattr(pictures, "add_picture", full)
-    page.add([{"name": "wall.png", "content": b"any"}])
+    page.pinned.add([{"name": "wall.png", "content": b"any"}])
     assert "no space left on device" in said(page)
     assert garden.project == before
 
 
 def test_colours_of_a_picture_that_is_gone_are_not_taken(garden: Session) -> None:
     page, before = StylePage(garden), garden.project
-    page.palettes.clear()
+    page.pinned.palettes.clear()
     (garden.folder / "pictures" / "autumn_edge.jpg").unlink()
-    page.take_colours()
+    page.palette.take_colours()
     assert "autumn_edge.jpg is not in" in said(page)
     assert garden.project == before
     assert page.failures == []

@@ -2,6 +2,8 @@
 
 import ast
 import json
+import os
+import signal
 import subprocess
 import sys
 from pathlib import Path
@@ -43,28 +45,35 @@ def test_the_examples_are_listed_and_copied(tmp_path: Path, capsys: pytest.Captu
 
 
 def test_a_client_copy_is_rendered_without_a_browser(
-    tmp_path: Path, few: Session, capsys: pytest.CaptureFixture[str]
+    tmp_path: Path, settled: Session, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    assert run("render", str(few.folder), "--to", str(tmp_path / "copy.html")) == 0
+    assert run("render", str(settled.folder), "--to", str(tmp_path / "copy.html")) == 0
     assert "Fennel Street corner" in (tmp_path / "copy.html").read_text(encoding="utf-8")
     assert "wrote" in capsys.readouterr().out
 
 
 def test_the_bundle_holds_every_document_and_says_what_each_is_for(
-    few: Session, capsys: pytest.CaptureFixture[str]
+    settled: Session, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    assert run("bundle", str(few.folder)) == 0
-    folder = few.folder / "documents"
+    assert run("bundle", str(settled.folder)) == 0
+    folder = settled.folder / "documents"
     names = {p.name for p in folder.iterdir()}
-    sheets = {"client_copy.html", "drawing_set.pdf", "planting_plan.pdf", "setting_out.pdf", "setting_out.csv"}
-    sheets |= {"plan.dxf", "plan.geojson"}
+    sheets = {
+        "client_copy.html",
+        "office_copy.html",
+        "drawing_set.pdf",
+        "planting_plan.pdf",
+        "setting_out.pdf",
+        "setting_out.csv",
+    }
+    sheets |= {"plan.dxf", "plan.geojson", "contractor_pack.zip", "nursery_pack.zip", "gardener_pack.zip"}
     assert names == sheets | {"schedules.xlsx", "schedules", "care.ics", "READ_ME.txt"}
     read_me = (folder / "READ_ME.txt").read_text(encoding="utf-8")
     assert all(f"{name}: " in read_me for name in names - {"READ_ME.txt"})
     assert "not written" not in read_me
     assert all(p.stat().st_size > 200 for p in folder.iterdir())
     assert {p.suffix for p in (folder / "schedules").iterdir()} == {".csv"}
-    assert capsys.readouterr().out.count("wrote") == 11
+    assert capsys.readouterr().out.count("wrote") == 15
 
 
 def test_a_bundle_of_an_empty_garden_names_what_it_cannot_write(tmp_path: Path) -> None:
@@ -137,3 +146,24 @@ def test_the_lab_of_the_whole_machine_is_left_as_it_is(tmp_path: Path, monkeypat
     monkeypatch.setattr(sys, "base_prefix", str(tmp_path))
     command.settle_lab()
     assert not (tmp_path / "share").exists()
+
+
+@pytest.mark.skipif(os.name != "posix", reason="groups of processes exist on POSIX only")
+def test_the_first_terminal_shows_our_lines_and_the_address_and_no_log_of_a_server(tmp_path: Path) -> None:
+    folder = tmp_path / "Jardin d'été"
+    assert command.main(["new", str(folder)]) == 0
+    run = [sys.executable, "-m", "gardenkit.notebook.command", "open", "--no-browser", str(folder)]
+    with subprocess.Popen(
+        run, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, start_new_session=True
+    ) as server:
+        assert server.stdout is not None
+        said: list[str] = []
+        for line in server.stdout:
+            said.append(line.strip())
+            if "http://127.0.0.1" in line:
+                break
+        os.killpg(server.pid, signal.SIGTERM)  # the command and the server it has started
+        said += [line.strip() for line in server.stdout if "stopping" not in line]
+    assert f"gardenkit: opening {folder}; close with Ctrl-C here" in said
+    assert [line for line in said if line.startswith("[") and not line.startswith("[C")] == []
+    assert 2 <= len([line for line in said if line]) <= 8

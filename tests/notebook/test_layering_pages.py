@@ -1,6 +1,7 @@
 """The pages about plants, their handlers called as plain methods: what a designer does, and what cannot be done."""
 
 import time
+from collections import Counter
 
 import attrs
 import numpy as np
@@ -35,6 +36,18 @@ from gardenkit.project.layout import layout
 EVERY = (LayeringPage, SuitsPage, PalettePage, ArrangePage, SeasonsPage, PlantsPage)
 CATALOGUE = load_catalogue()
 EVIL = "<img src=x onerror=alert(1)>"
+
+
+@pytest.fixture
+def garden(garden: Session) -> Session:
+    """The first example with its first 60 plants and three of each other kind: a fifth of the time of them all."""
+    plants, seen = garden.project.planting.plants, Counter[str]()
+    rest = []
+    for plant in plants[60:]:
+        seen[plant.species] += 1
+        rest += [plant.number] if seen[plant.species] > 3 else []
+    garden.edit("fewer plants", lambda p: edits.remove_plants(p, rest))
+    return garden
 
 
 @pytest.mark.parametrize("kind", EVERY)
@@ -169,6 +182,27 @@ def test_swapping_all_of_a_kind_says_which_plants_are_locked_and_why_none_is_swa
     page.another.swap_all()
     assert f"every {kind} is locked (plants {numbers[0]}); unlock" in page.message.value
     assert garden.project == before
+    assert page.failures == []
+
+
+def test_a_plant_is_given_its_years_and_is_gone_from_the_plan_after_the_last(garden: Session) -> None:
+    page = LayeringPage(garden)
+    number = garden.project.planting.plants[4].number
+    page.one.choose(number)
+    page.one.first.bar.value, page.one.last.bar.value = "1", "3"
+    page.one.set_years()
+    assert (garden.project.planting.plants[4].year, garden.project.planting.plants[4].until) == (1, 3)
+    there = [y for y in range(6) if number in {s.plant.number for s in page.garden.standing(year=y, month=6)}]
+    assert there == [1, 2, 3]
+    before = garden.project
+    for wrong in ("0", "1.5", "soon"):  # before it is planted; no whole year; no number
+        page.one.last.bar.value = wrong
+        page.one.set_years()
+        assert garden.project == before
+        assert page.message.value
+    page.one.last.bar.value = ""
+    page.one.set_years()
+    assert garden.project.planting.plants[4].stays
     assert page.failures == []
 
 
@@ -464,15 +498,47 @@ def test_work_goes_on_beside_the_page_and_one_piece_at_a_time(garden: Session) -
 def test_every_view_strip_and_side_can_be_looked_at_and_saves_nothing(few: Session) -> None:
     page, before = SeasonsPage(few), few.project
     seen = set()
-    for what in SHOWS:
+    for what in (*SHOWS[:4], SHOWS[-1]):
         page.view.what.bar.value = what
         assert "<svg" in page.view.picture.value
         seen.add(page.view.picture.value)
-    assert len(seen) == len(SHOWS)
+    assert len(seen) == 5
+    assert page.view.picture.value.count("data:image/webp") == 6  # the strip along the path
+    page.view.what.bar.value = SHOWS[0]
+    page.view.company.bar.value = "a dog"
+    assert "to the shoulder, for scale" in page.view.picture.value
+    painted = page.view.picture.value
+    page.view.manner.bar.value = "with the pen"
+    assert "data:image/webp" in painted
+    assert "data:image/webp" not in page.view.picture.value
     page.view.go_to_year(15)
     page.view.place.bar.value = "kitchen window"
     assert "kitchen window" in page.summary()
     assert few.project == before
+    assert page.failures == []
+
+
+def test_a_walk_is_played_frame_by_frame_and_put_away_by_the_next_view(few: Session) -> None:
+    page = SeasonsPage(few)
+    page.view.what.bar.value = "walk along a path"
+    player = page.view.player
+    assert player.film is not None
+    assert player.play.max == len(player.film.frames) - 1
+    first = page.view.picture.value
+    player.bar.value = 1
+    assert "data:image/webp" in first
+    assert page.view.picture.value != first
+    page.view.what.bar.value = SHOWS[0]
+    assert player.film is None
+    assert page.failures == []
+
+
+def test_after_dark_one_looks_by_the_light_of_the_lamps(few: Session) -> None:
+    page = SeasonsPage(few)
+    assert not page.view.moment(5).night
+    page.view.hour.bar.value = 22.0
+    page.view.month.bar.value = 12.0 if few.project.site.place.latitude > 0 else 6.0
+    assert page.view.moment(5).night
     assert page.failures == []
 
 
@@ -620,4 +686,13 @@ def test_a_garden_with_a_plant_of_its_own_stands_on_every_page_and_in_the_copy(f
         assert shown.built, (name, shown.message.value)
         assert shown.failures == [], name
     assert few.garden.facts["plants"] == len(few.project.planting.plants)
-    assert "Nepeta &#39;Invented Haze&#39;" in booklet.render(few.garden, with_sun=False)
+    assert "Nepeta &#39;Invented Haze&#39;" in booklet.render(few.garden, edition="office", with_sun=False)
+
+
+def test_shadows_are_drawn_on_the_planting_plan_when_asked_for(few: Session) -> None:
+    page = LayeringPage(few)
+    bare = len([mark for mark in page.scene().marks if mark.layer in ("sun", "canopy")])
+    page.shaded.bar.value = True
+    shaded = len([mark for mark in page.scene().marks if mark.layer in ("sun", "canopy")])
+    assert shaded > bare
+    assert page.failures == []

@@ -89,5 +89,8 @@ def test_every_notebook_ends_with_the_next_one_linked_by_its_heading() -> None:
 def test_every_page_of_the_table_is_shown_by_one_notebook_and_the_other_way_round() -> None:
     import re
 
-    named = [n for path in notebooks() for n in re.findall(r'workbook\.page\(garden, \\"(\w+)\\"\)', path.read_text())]
+    cells = [cell for path in notebooks() for cell in json.loads(path.read_text(encoding="utf-8"))["cells"]]
+    code = "\n".join("".join(cell["source"]) for cell in cells if cell["cell_type"] == "code")
+    calls = re.findall(r"workbook\.(?:page|desk)\(\s*garden,([^)]*)\)", code)
+    named = [name for call in calls for name in re.findall(r'"(\w+)"', call)]
     assert sorted(named) == sorted(workbook.PAGES)

@@ -2,7 +2,7 @@
 
 import asyncio
 
-from gardenkit.notebook import page as pages
+from gardenkit.notebook import later
 from gardenkit.notebook.page import Page
 from gardenkit.notebook.session import Session
 from gardenkit.project.edits import brief
@@ -19,7 +19,7 @@ class Counting(Page):
 
 
 def test_other_pages_follow_once_the_hand_is_still(empty: Session, monkeypatch) -> None:
-    monkeypatch.setattr(pages, "WAIT", 0.01)
+    monkeypatch.setattr(later, "WAIT", 0.01)
     mine, other = Counting(empty), Counting(empty)
 
     async def slide() -> None:

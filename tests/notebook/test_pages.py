@@ -61,16 +61,16 @@ def test_project_text_cannot_run_on_a_page(garden: Session) -> None:
     wants = WantsPage(garden)
     wants.list.form.fill(text=evil)
     wants.list.add()
-    for text in (style.wall.value, wants.table.value, wants.message.value, StartPage(garden).picture.value):
+    for text in (style.pinned.wall.value, wants.table.value, wants.message.value, StartPage(garden).picture.value):
         assert "<img src=x" not in text
     assert "onerror" in wants.table.value  # it is there, as words
 
 
 def test_a_picture_is_added_and_its_colour_found(empty: Session) -> None:
     page = StylePage(empty)
-    page.add([{"name": "My Wall!.PNG", "content": picture("#8060a0")}])
+    page.pinned.add([{"name": "My Wall!.PNG", "content": picture("#8060a0")}])
     assert [p.file for p in empty.project.brief.pictures] == ["my_wall.jpg"]
-    page.take_colours()
+    page.palette.take_colours()
     (colour,) = empty.project.brief.style.colours
     assert all(abs(int(colour[i : i + 2], 16) - want) <= 6 for i, want in ((1, 0x80), (3, 0x60), (5, 0xA0)))
     assert page.failures == []
@@ -78,7 +78,9 @@ def test_a_picture_is_added_and_its_colour_found(empty: Session) -> None:
 
 def test_a_file_that_is_no_picture_is_named_and_the_garden_stays(empty: Session) -> None:
     page = StylePage(empty)
-    page.add([{"name": "notes.jpg", "content": b"not a picture"}, {"name": "good.png", "content": picture("#ffffff")}])
+    page.pinned.add(
+        [{"name": "notes.jpg", "content": b"not a picture"}, {"name": "good.png", "content": picture("#ffffff")}]
+    )
     assert "notes.jpg is not a picture" in page.message.value
     assert [p.file for p in empty.project.brief.pictures] == ["good.jpg"]
     assert page.failures == []
@@ -87,7 +89,7 @@ def test_a_file_that_is_no_picture_is_named_and_the_garden_stays(empty: Session)
 def test_a_picture_gone_from_the_folder_is_named_on_the_wall(garden: Session) -> None:
     (garden.folder / "pictures" / "autumn_edge.jpg").unlink()
     page = StylePage(garden)
-    assert "autumn_edge.jpg is not in" in page.wall.value
+    assert "autumn_edge.jpg is not in" in page.pinned.wall.value
     assert page.failures == []
 
 
@@ -95,24 +97,24 @@ def test_leanings_are_saved_and_one_slide_is_one_step_of_undo(garden: Session) -
     page = StylePage(garden)
     before = garden.project.brief.style.curving
     for value in (0.5, 0.6, 0.7):
-        page.lean("curving", value)
+        page.settings.lean("curving", value)
     assert garden.project.brief.style.curving == 0.7
     page.undo()
     assert garden.project.brief.style.curving == before
-    assert page.leanings["curving"].bar.value == pytest.approx(before, abs=0.05)
+    assert page.settings.leanings["curving"].bar.value == pytest.approx(before, abs=0.05)
 
 
 def test_the_style_page_takes_every_setting_and_says_how_far_the_plan_keeps_to_it(garden: Session) -> None:
     page = StylePage(garden)
-    assert set(page.leanings) == set(LEANINGS)
+    assert set(page.settings.leanings) == set(LEANINGS)
     for number, setting in enumerate(LEANINGS):
-        page.lean(setting, number / 20)
+        page.settings.lean(setting, number / 20)
         assert getattr(garden.project.brief.style, setting) == number / 20
-    page.set_materials("brick,  stepping stones ")
+    page.settings.set_materials("brick,  stepping stones ")
     assert garden.project.brief.style.materials == ("brick", "stepping stones")
-    page.set_signature("Nepeta × faassenii")
+    page.settings.set_signature("Nepeta × faassenii")
     assert garden.project.brief.style.signature == ("Nepeta × faassenii",)
-    page.set_signature("no such plant")
+    page.settings.set_signature("no such plant")
     assert "no such plant" in page.message.value
     for one in garden.garden.style_kept:
         assert one.found is None or html.escape(garden.garden.say(one.figure)) in page.kept.value
@@ -158,6 +160,11 @@ def test_what_the_budget_covers_is_chosen_and_judged_by(garden: Session) -> None
     assert garden.project.brief.budget == 100
     assert storage.load(garden.folder).project.brief.budget_covers == "plants"
     assert "plants come to" in said()
+    page.covers.bar.value = "plants, materials and labour"
+    everything = garden.garden.costs.everything
+    assert f"labour, delivery and tax come to ${everything.likely:,.0f}, over the budget" in said()
+    assert f"may come to ${everything.high:,.0f}" in said()
+    page.undo()
     page.undo()
     assert page.covers.bar.value == "plants and materials"
     with pytest.raises(GardenError, match='cannot cover "plant"; the nearest known is "plants"'):
@@ -222,6 +229,26 @@ def test_a_plant_that_does_not_exist_is_named_with_the_nearest(garden: Session) 
     assert garden.project == before
 
 
+def test_prices_are_made_up_of_what_the_designer_types(garden: Session) -> None:
+    page = CarePage(garden)
+    assert page.told is not None
+    before = page.told.garden.costs
+    page.prices.fields["labour_rate"].bar.value = "$80"
+    page.prices.fields["tax"].bar.value = "10"
+    costs = garden.garden.costs
+    assert costs.rate == 80
+    assert costs.total == before.total
+    assert costs.everything.likely == pytest.approx(1.1 * (costs.total + 1.1 * 80 * costs.hours.likely))
+    page.prices.write_table()
+    page.prices.write_table()
+    assert "stands in the garden folder already" in page.message.value
+    page.prices.fields["crew"].bar.value = "1.5"
+    assert page.project.brief.pricing.crew == 2
+    page.prices.fields["labour_rate"].bar.value = ""
+    assert page.project.brief.pricing.labour_rate is None
+    assert not page.failures
+
+
 def test_prices_typed_by_the_designer_take_the_place_of_house_values(garden: Session) -> None:
     page = CarePage(garden)
     told = page.told
@@ -250,27 +277,27 @@ def test_the_schedule_counts_every_plant_once(garden: Session) -> None:
     )
 
 
-def test_the_documents_are_written(few: Session) -> None:
-    page = ClientPage(few)
+def test_the_documents_are_written(settled: Session) -> None:
+    page = ClientPage(settled)
     page.write()
     page.write_sheet()
     assert page.failures == []
     assert page.target.stat().st_size > 100_000  # of all plants and at most: tests/handover/test_booklet.py
-    assert (few.folder / "planting_plan.pdf").read_bytes().startswith(b"%PDF")
+    assert (settled.folder / "planting_plan.pdf").read_bytes().startswith(b"%PDF")
     page.write_cad()
     assert page.failures == []
-    assert json.loads((few.folder / "plan.geojson").read_text(encoding="utf-8"))["type"] == "FeatureCollection"
+    assert json.loads((settled.folder / "plan.geojson").read_text(encoding="utf-8"))["type"] == "FeatureCollection"
     assert "plan.dxf" in page.result.value
 
 
 def test_the_drawing_set_is_written_and_an_empty_garden_says_what_it_lacks(few: Session, empty: Session) -> None:
     page = ClientPage(few)
-    page.revise("much too long")
+    page.issue.revise("much too long")
     assert "eight letters" in page.message.value
-    page.revise("P02")
+    page.issue.revise("P02")
     page.write_drawings()
     assert page.failures == []
-    assert page.revision == "P02"
+    assert page.project.handover.revision == "P02"
     assert (few.folder / "drawing_set.pdf").read_bytes().startswith(b"%PDF")
     bare = ClientPage(empty)
     bare.write_drawings()
@@ -318,4 +345,28 @@ def test_a_list_shows_what_was_chosen_and_never_goes_blank(name: str, few: Sessi
         left = [value for _, value in chooser._options_full]
         assert chooser.index is not None, (name, chooser.description, values[-1])
         assert chooser.value in left
+    assert page.failures == []
+
+
+def test_an_open_warning_is_accepted_with_a_reason_on_the_page_and_opened_again(few: Session) -> None:
+    page = ClientPage(few)
+    many = len(few.garden.open_warnings)
+    assert many == len(page.warnings.open.bar.options) > 0
+    page.write()
+    assert "the client edition waits for" in page.message.value
+    page.warnings.accept()
+    assert "say why" in page.message.value
+    page.warnings.reason.bar.value = "the beds are planted next year"
+    page.warnings.accept()
+    assert len(few.garden.open_warnings) == many - 1
+    assert few.project.handover.accepted[-1].reason == "the beds are planted next year"
+    assert page.warnings.reason.bar.value == ""
+    page.warnings.accepted.bar.value = (few.project.handover.accepted[-1].where, few.project.handover.accepted[-1].what)
+    page.warnings.reopen()
+    assert len(few.garden.open_warnings) == many
+    page.issue.company.bar.value = "Elder & Ash"
+    page.issue.issued.bar.value = "2026-03-09"
+    assert (few.project.handover.company, str(few.project.handover.issued)) == ("Elder & Ash", "2026-03-09")
+    page.issue.issued.bar.value = "9.3.2026"
+    assert "2025-06-14" in page.message.value
     assert page.failures == []

@@ -76,6 +76,8 @@ def test_what_a_notebook_shows_is_kept_beside_the_live_page(few: Session, monkey
     (kept,) = shown
     assert "application/vnd.jupyter.widget-view+json" in live
     assert kept.data.startswith('<div class="gk-still">') and "<svg" in kept.data
+    named = re.findall(r'id="([dk][0-9a-f]{10}[td])"', kept.data)
+    assert named and all(name.startswith("k") for name in named)  # the live page beside it has the same drawings
     assert ".gk-still{display:none}" in controls.STYLE  # which stands in every live page
 
 

@@ -13,11 +13,14 @@ import pytest
 from gardenkit import storage
 from gardenkit.geometry import plane
 from gardenkit.notebook import controls, gardens
+from gardenkit.notebook.advice_list import names as names_it
 from gardenkit.notebook.page import Page
 from gardenkit.notebook.pages.alternatives import NOW, AlternativesPage
 from gardenkit.notebook.pages.beds import BedsPage
 from gardenkit.notebook.pages.climbs import ClimbsPage
 from gardenkit.notebook.pages.layering import LayeringPage
+from gardenkit.notebook.pages.levels import LevelsPage
+from gardenkit.notebook.pages.notes import NotesPage
 from gardenkit.notebook.pages.paths import PathsPage
 from gardenkit.notebook.pages.seen import SeenPage
 from gardenkit.notebook.pages.structure import StructurePage
@@ -27,11 +30,22 @@ from gardenkit.notebook.session import Session
 from gardenkit.project import Project
 from gardenkit.project.edits import structure as structure_edits
 from gardenkit.project.layout import layout
+from gardenkit.site.heights import SpotHeight
 from gardenkit.site.site import Site
 from gardenkit.structure.kinds import SUPPORTS
 from gardenkit.units import FOOT, INCH
 
-EVERY = (StructurePage, PathsPage, BedsPage, SupportsPage, ClimbsPage, SeenPage, AlternativesPage)
+EVERY = (
+    StructurePage,
+    PathsPage,
+    BedsPage,
+    SupportsPage,
+    LevelsPage,
+    NotesPage,
+    ClimbsPage,
+    SeenPage,
+    AlternativesPage,
+)
 
 
 def made(tmp_path: Path, **site: object) -> Session:
@@ -749,3 +763,86 @@ def test_the_structure_notebook_runs_to_its_end_on_a_fresh_empty_garden(
         if cell["cell_type"] == "code":
             exec("".join(cell["source"]), known)
     assert known["garden"].project.name == "new"  # type: ignore[attr-defined]
+
+
+def test_levels_are_set_on_their_page_and_the_soil_is_told(tmp_path: Path) -> None:
+    """A terrace over a slope of 10 %: typed, dragged by its place, cut and fill in a table, refused in one sentence."""
+    heights = [SpotHeight(at=(x, y), height=0.1 * y) for x in (0.0, 12.0) for y in (0.0, 12.0)]
+    page = LevelsPage(made(tmp_path, boundary=((0, 0), (12, 0), (12, 12), (0, 12)), heights=tuple(heights)))
+    page.levels.form.fill(
+        name="terrace", height="2 ft", fall="2", falls_to="180", edge="wall", outline="12, 12\n24, 12\n24, 24\n12, 24"
+    )
+    page.levels.add()
+    (level,) = page.project.structure.levels
+    assert (level.height, level.fall, level.edge) == (pytest.approx(2 * FOOT), 2.0, "wall")
+    assert "dug (cut)" in page.table.value
+    assert "retaining wall of terrace" in page.table.value
+    page.drop("level:terrace", (6.0, 6.0))
+    assert page.project.structure.levels[0].at == (6.0, 6.0)
+    page.levels.form.fill(height="two feet")
+    page.levels.change()
+    refused(page, "level &quot;terrace&quot;, height over")
+    page.click((6.5, 6.5))
+    assert page.levels.title == "terrace"
+    page.levels.remove()
+    assert "none yet" in page.table.value
+    assert page.failures == []
+
+
+def test_a_way_without_steps_is_found_drawn_and_taken_on_the_page_of_levels(tmp_path: Path) -> None:
+    """On a slope of 6 % no walk lies as it is, so ways are proposed, drawn in blue, and one is taken."""
+    heights = tuple(SpotHeight(at=(x, y), height=0.06 * y) for x in (0.0, 16.0) for y in (0.0, 16.0))
+    page = LevelsPage(made(tmp_path, boundary=((0, 0), (16, 0), (16, 16), (0, 16)), heights=heights))
+    page.ways.look()
+    refused(page, "two different places")
+    for name, at in (("low", (8.0, 2.0)), ("high", (8.0, 13.0))):
+        page.edit(name, lambda p, name=name, at=at: structure_edits.add_seat(p, name, at=at))
+    page.ways.look()
+    assert "1:20.6 at the steepest" in page.ways.said.value
+    blue = page.ways.marks(60.0)
+    assert blue
+    page.ways.leave()
+    assert page.ways.marks(60.0) == ()
+    page.ways.take()
+    refused(page, "no way is drawn")
+    page.ways.look()
+    page.ways.take()
+    assert [len(path.heights) > 1 for path in page.project.structure.paths] == [True]
+    assert page.failures == []
+
+
+def test_a_click_on_a_stone_chooses_its_path_and_shows_the_stone_and_what_is_said_of_it(garden: Session) -> None:
+    page = StructurePage(garden)
+    names = list(page.layout().layings)
+    name = next(n for n in reversed(names) if page.layout().layings[n].stones)
+    stone = page.layout().layings[name].stones[3]
+    page.click(stone.at)
+    assert (page.path_name, page.stone) == (name, stone.number)
+    assert f"chosen: stone {stone.number + 1}" in page.figures.value
+    assert f"stone:{stone.number}" in [handle.id for handle in page.handles]
+    own = [line for line in page.advice.lines if names_it(line, name)]
+    assert list(page.advice.lines[: len(own)]) == own
+    page.choose(names[0])
+    assert "chosen: stone" not in page.figures.value
+    assert page.failures == []
+
+
+def test_a_note_is_typed_dragged_and_its_words_stand_on_the_plan(tmp_path: Path) -> None:
+    page = NotesPage(made(tmp_path, boundary=((0, 0), (12, 0), (12, 12), (0, 12))))
+    page.notes.form.fill(kind="note", text="keep this wall", line="10, 10\n16, 16")
+    page.notes.add()
+    page.drop("point:1", (6.0, 7.0))
+    assert page.project.site.notes[0].line[1] == (6.0, 7.0)
+    first, other = page.project.site.notes[0].line
+    page.drop("whole:", ((first[0] + other[0]) / 2 + 1.0, (first[1] + other[1]) / 2))
+    moved = page.project.site.notes[0].line
+    assert moved == ((pytest.approx(first[0] + 1, abs=0.002), first[1]), (7.0, 7.0))
+    page.place.put("20, 20")  # feet, of its middle
+    assert page.project.site.notes[0].middle == pytest.approx((6.096, 6.096), abs=0.002)
+    assert any(getattr(mark, "text", "") == "keep this wall" for mark in page.scene().marks)
+    page.notes.form.fill(text="")
+    page.notes.change()
+    refused(page, "says nothing")
+    page.notes.remove()
+    assert page.project.site.notes == ()
+    assert page.failures == []

@@ -1,20 +1,26 @@
 """Every kind of want is typed in the form of the page, judged, shown again, and answered in the client copy."""
 
 import html
+from pathlib import Path
 
 import attrs
 import pytest
 
+import gardenkit as gk
 from gardenkit import storage
-from gardenkit.brief.asking import WANT_KINDS
+from gardenkit.brief.want_kinds import WANT_KINDS
 from gardenkit.brief.wants import told
+from gardenkit.drawing.overlays import CHOSEN_INK
+from gardenkit.drawing.scene import Area
+from gardenkit.geometry import plane
 from gardenkit.handover import wording
 from gardenkit.notebook import gardens
 from gardenkit.notebook.pages.want_fields import WANT, shown_fields
 from gardenkit.notebook.pages.wants import WantsPage
 from gardenkit.notebook.session import Session
+from gardenkit.planting.planting import Plant
 from gardenkit.project import Project
-from gardenkit.project.edits import site, structure
+from gardenkit.project.edits import brief, site, structure
 from gardenkit.site.site import Building, ExistingTree
 
 TYPED = {  # what is typed beside the kind's usual amount
@@ -83,7 +89,7 @@ def test_the_form_shows_only_what_a_kind_takes_and_offers_its_own_things(page: W
         page.list.choose(number)
         boxes = page.list.form.boxes
         shown = {name for name, box in boxes.items() if box.layout.display != "none"}
-        assert shown == set(shown_fields(want.asks.kind))
+        assert shown == set(shown_fields(want.asks.kind)) - {"area"}  # the plot has no areas of the property
         assert boxes["thing"].bar.value == want.asks.thing
     page.list.form.fill(fact="keep_tree")
     offered = [value for _, value in page.list.form.boxes["thing"].bar.options]
@@ -115,6 +121,13 @@ def test_the_client_copy_answers_every_want_as_the_page_does(page: WantsPage) ->
     assert told(page.judged()) in page.head.value
 
 
+def test_a_script_gives_the_same_answers_as_the_page(page: WantsPage) -> None:
+    by_script = gk.open(page.session.folder).wants
+    assert {one.want.asks.kind for one in by_script if one.want.asks} == set(WANT_KINDS)
+    assert by_script == page.judged()
+    assert all(one.where and html.escape(one.where) in page.table.value for one in by_script)
+
+
 def test_a_garden_with_such_wants_is_saved_and_opened_again(page: WantsPage) -> None:
     assert storage.load(page.session.folder).project.brief == page.project.brief
 
@@ -133,4 +146,75 @@ def test_wants_of_another_garden_are_taken_once_and_ask_what_they_are_about_here
     assert by_the_gate.thing == "gate"  # here is a gate too
     kept = next(j for j in page.judged() if j.want.text == "keep the old serviceberry")
     assert kept.verdict == "not yet known"
+    assert page.failures == []
+
+
+def test_the_bed_that_answers_a_chosen_want_is_ringed(tmp_path: Path) -> None:
+    made = structure.rename_bed(small_garden(), structure.every_bed(small_garden())[0].name, to="long bed")
+    yew = Plant(number=1, species="Taxus baccata 'Fastigiata'", at=(9.0, 3.0))
+    made = attrs.evolve(made, planting=attrs.evolve(made.planting, plants=(yew,)))
+    made = brief.ask_for(made, text="nothing to poison the dog", asks="safe_for", words=("dogs",))
+    storage.create(tmp_path / "garden", made)
+    page = WantsPage(Session(tmp_path / "garden"))
+    page.list.choose(0)
+    assert page.judged()[0].where == "long bed"
+    assert [wish.text for wish in page.plan.ringed] == ["look here: long bed"]
+    assert page.plan.widget.layout.display == ""
+    page.list.choose(None)
+    assert page.plan.ringed == ()
+    assert page.failures == []
+
+
+def test_of_two_wants_that_cannot_both_be_either_is_let_go_by_a_press(tmp_path: Path) -> None:
+    made = small_garden()
+    for kind, weight in (("screened", "must"), ("view_open", "could")):
+        made = brief.ask_for(made, text=kind, asks=kind, thing="bench", other="kitchen window", weight=weight)
+    storage.create(tmp_path / "garden", made)
+    page = WantsPage(Session(tmp_path / "garden"))
+    page.against.choose(0)
+    (button,) = page.against.others.children
+    assert button.description == 'Or this: let go of "screened" (must)'
+    page.against.take_other(0)
+    assert [want.text for want in page.project.brief.wants] == ["view_open"]
+    assert (page.against.others.children, page.failures) == ((), [])
+
+
+def test_what_a_want_is_about_is_picked_on_the_plan(page: WantsPage) -> None:
+    page.list.choose(None)
+    page.list.form.fill(fact="")
+    page.plan.click((10.0, 6.5))
+    assert "choose first what the want is checked by" in page.message.value
+    page.list.form.fill(text="bench out of sight", fact="screened")
+    page.plan.click((10.0, 6.4))  # the bench
+    page.plan.click((4.1, 11.9))  # the kitchen window: the other thing
+    texts = page.list.form.texts()
+    assert (texts["thing"], texts["other"]) == ("bench", "kitchen window")
+    assert [wish.text for wish in page.plan.ringed] == ["Hidden is: bench", "Seen from: kitchen window"]
+    rings = [mark for mark in page.plan.scene().marks if isinstance(mark, Area) and mark.stroke == CHOSEN_INK]
+    assert len(rings) == 2
+    bench, window = (plane.region(ring.rings[0]) for ring in rings)
+    assert plane.contains(bench, (10.0, 6.5)) and plane.contains(window, (4.1, 12.0))
+    page.plan.says.show("thing")
+    page.plan.click((7.5, 2.0))
+    assert "where you clicked" in page.message.value  # open ground is not hidden
+    page.list.form.fill(fact="keep_tree")
+    page.plan.click((1.6, 14.0))
+    assert page.list.form.texts()["thing"] == "old pear"
+    page.list.form.fill(fact="area_of")
+    page.plan.click((2.0, 7.0))
+    assert page.list.form.texts()["thing"] == "green"
+    page.list.form.fill(fact="walk_width")
+    way = page.garden.layout.routes["walk"].curve.points
+    page.plan.click((float(way[len(way) // 2][0]), float(way[len(way) // 2][1])))
+    assert page.list.form.texts()["thing"] == "walk"
+    assert page.failures == []
+
+
+def test_where_nothing_is_drawn_the_plan_gives_way_to_what_to_do_next(empty: Session) -> None:
+    page = WantsPage(empty)
+    shown = [page.plan.nothing, page.plan.board]
+    assert [one.layout.display for one in shown] == ["", "none"]
+    empty.edit("ground", lambda p: site.set_boundary(p, ((0, 0), (9, 0), (9, 9), (0, 9))))
+    page.attempt(page.refresh)
+    assert [one.layout.display for one in shown] == ["none", ""]
     assert page.failures == []

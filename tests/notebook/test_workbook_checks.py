@@ -95,9 +95,9 @@ def seen_and_climbs_04(seen: Any, climbs: Any, alternatives: Any, structure: Any
     assert alternatives.figures("as it stands").beds == len(structure.layout().beds)
 
 
-def judged_05(layers: Any, suits: Any, plants: Any, seasons: Any, garden: Any) -> None:
-    kinds = [layers.catalogue[p.species] for p in garden.project.planting.plants]
-    assert not kinds or any(row.months for row in layers.bloom_rows(kinds))
+def judged_05(layering: Any, suits: Any, plants: Any, seasons: Any, garden: Any) -> None:
+    kinds = [layering.catalogue[p.species] for p in garden.project.planting.plants]
+    assert not kinds or any(row.months for row in layering.bloom_rows(kinds))
     judged = suits.judgements()
     assert len(judged) == len(plants.catalogue) >= 400
     assert all(any(r.ok is False and r.hard for r in j.reasons) for j in judged if j.verdict == "no")
@@ -113,11 +113,11 @@ def palette_05(palette: Any) -> None:
     assert set(palette.wishes().locked) <= set(found.names)
 
 
-def arranging_05(arranging: Any, garden: Any) -> None:
+def arranging_05(arrange: Any, garden: Any) -> None:
     before = garden.project
     if before.planting.palette:
-        arranging.bed.bar.value = garden.garden.beds[0].name
-        made = arranging.composed()
+        arrange.bed.bar.value = garden.garden.beds[0].name
+        made = arrange.composed()
         assert len({one.taste.words for one in made.found}) == 4
         assert all(garden.garden.layout.bed_at(p.at) for one in made.found for p in one.new if not p.support)
     assert garden.project == before
@@ -159,6 +159,8 @@ def test_the_notebook_runs_and_its_figures_come_out(
     for cell in json.loads((ROOT / "workbook" / f"{notebook}.ipynb").read_text(encoding="utf-8"))["cells"]:
         if cell["cell_type"] == "code":
             exec("".join(cell["source"]), known)
+    desk = known.pop("desk", None)
+    known.update({name: desk.open(name) for name in desk.names} if desk else {})
     pages = {name: thing for name, thing in known.items() if hasattr(thing, "failures")}
     assert pages and not any(page.failures for page in pages.values())
     known["example"] = example

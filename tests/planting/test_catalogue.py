@@ -275,7 +275,7 @@ def test_a_new_own_plant_needs_a_whole_row_and_is_told_every_missing_cell(tmp_pa
     own.write_text("botanical,common\nCrocus novus,new crocus\n", "utf-8")
     with pytest.raises(GardenError) as fault:
         load_catalogue(own=own)
-    missing = {line.split(": ")[1].split(" is ")[0] for line in str(fault.value).splitlines()}
+    missing = {line.split(": ")[1].split(" is ")[0] for line in str(fault.value).split(". ")}
     assert missing == {column.name for column in COLUMNS if column.required} - {"botanical", "common"}
 
 

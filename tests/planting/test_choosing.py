@@ -15,12 +15,13 @@ from gardenkit.planting.choosing import (
     Weights,
     Wishes,
     candidates,
-    estimated_cost,
+    estimated_count,
     propose,
     worth_of,
 )
 from gardenkit.planting.choosing_rules import DEARNESS, rules_for
 from gardenkit.planting.colour import difference
+from gardenkit.planting.limits import Limit
 from gardenkit.planting.suitability import Spot, suits
 
 CATALOGUE = load_catalogue()
@@ -237,10 +238,28 @@ def test_judged_plants_become_candidates_with_their_reasons() -> None:
     assert propose(among).relaxed == ()
 
 
-def test_estimated_cost_is_of_one_tree_and_of_many_perennials() -> None:
-    assert estimated_cost(CATALOGUE["Acer griseum"], 200.0, 60.0) == 200.0
+def test_the_estimate_is_one_tree_and_many_perennials() -> None:
+    assert estimated_count(CATALOGUE["Acer griseum"], 60.0) == 1
     salvia = CATALOGUE["Salvia nemorosa"]  # 0.45 m: 5.702 plants a square metre staggered, planting.md a2
-    assert estimated_cost(salvia, 10.0, 60.0, kinds_of_layer=4) == 10.0 * round(60.0 * 0.28 / 4 * 5.702)
+    assert estimated_count(salvia, 60.0, kinds_of_layer=4) == round(60.0 * 0.28 / 4 * 5.702)
+    (one,) = candidates([suits(salvia, Spot())], {"Salvia nemorosa": 10.0}, bed_area=80.0)
+    assert one.cost == 10.0 * round(80.0 * 0.28 / 3 * 5.702)
+
+
+def test_what_all_plants_may_come_to_is_kept_and_said_where_it_cannot_be() -> None:
+    # plain arithmetic: so many plants of each chosen kind at so much each
+    ten = [attrs.evolve(one, count=10) for one in ALL]
+    each = tuple((one.species.botanical, 0.5 * one.species.height) for one in ten)
+    free = propose(ten, Wishes())
+    usual = sum(10 * dict(each)[name] for name in free.names)
+    limit = Limit(words="little work", each=each, most=0.7 * usual, measure="hours", must=True)
+    kept = propose(ten, Wishes(limits=(limit,)))
+    assert sum(10 * dict(each)[name] for name in kept.names) <= 0.7 * usual + 1e-6
+    assert not kept.relaxed
+    none = propose(ten, Wishes(limits=(attrs.evolve(limit, most=-5.0),)))
+    (said,) = none.relaxed
+    assert (said.words, said.topic, said.wanted) == ("wanted: little work", "must", 0.0)
+    assert said.sentence().endswith("hours, wanted at most 0 hours")
 
 
 @pytest.mark.parametrize(

@@ -7,6 +7,8 @@ from hypothesis import strategies as st
 from gardenkit.findings import GardenError
 from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.planting.growth import CURVES, growth_class, is_herb, nursery_size, size, yearly_growth
+from gardenkit.planting.planting import Plant
+from gardenkit.planting.standing import standing
 
 PLANTS = load_catalogue().plants
 WOODY = tuple(p for p in PLANTS if not is_herb(p))
@@ -105,3 +107,18 @@ def test_messages_name_the_nearest_curve_and_refuse_negative_years() -> None:
         size(PLANTS[0], 1, curve="logistics")
     with pytest.raises(GardenError, match="give 0 or more"):
         size(PLANTS[0], -1)
+
+
+@pytest.mark.parametrize(
+    ("kind", "year", "until", "there"),
+    [
+        ("Salvia nemorosa", 0, None, [0, 1, 2, 3, 4, 5]),
+        ("Salvia nemorosa", 1, 3, [1, 2, 3]),
+        ("Salvia nemorosa", 2, 2, [2]),
+        ("Nigella damascena", 0, None, [0]),  # an annual stands one season
+        ("Nigella damascena", 1, 3, [1, 2, 3]),  # unless it is sown again
+    ],
+)
+def test_a_plant_stands_from_its_first_to_its_last_year(kind, year, until, there) -> None:  # type: ignore[no-untyped-def]
+    plant, catalogue = Plant(number=1, species=kind, at=(0.0, 0.0), year=year, until=until), load_catalogue()
+    assert [y for y in range(6) if standing([(plant, catalogue[kind])], y)] == there

@@ -1,7 +1,11 @@
 """What is meant by a click on the plan: the small thing before the large one it lies on, and nothing beside all."""
 
+import pytest
+
+from gardenkit.findings import GardenError
+from gardenkit.planting.planting import Plant, Planting
 from gardenkit.project.edits.site import shape_of
-from gardenkit.project.pointing import area_at, thing_at
+from gardenkit.project.pointing import area_at, plants_in_lasso, thing_at
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import Building, ExistingTree, Fence, Site
 from gardenkit.structure.structure import Patch, Structure
@@ -30,6 +34,16 @@ def test_a_click_means_what_lies_there_or_within_reach():
 def test_a_gate_in_a_fence_is_meant_before_the_fence():
     assert thing_at(SITE, (5.5, 10.1)) == GATE
     assert thing_at(SITE, (6.5, 10.1)) == FENCE
+
+
+def test_a_lasso_takes_what_it_goes_round_though_it_crosses_itself():
+    plants = tuple(Plant(number=n, species="Salvia nemorosa", at=(float(n), 1.0)) for n in range(1, 6))
+    eight = ((0.5, 0.0), (2.5, 2.0), (2.5, 0.0), (0.5, 2.0))  # two triangles that meet at (1.5, 1.0)
+    planting = Planting(plants=plants, last_number=5)
+    assert plants_in_lasso(planting, eight, year=0) == {1, 2}
+    assert plants_in_lasso(planting, ((2.5, 0.0), (5.5, 0.0), (5.5, 2.0), (3.5, 2.0)), year=0) == {3, 4, 5}
+    with pytest.raises(GardenError, match="goes round no ground"):
+        plants_in_lasso(planting, ((1.0, 1.0), (1.0, 1.0)), year=0)
 
 
 def test_of_two_areas_the_one_laid_last_is_meant():

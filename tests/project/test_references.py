@@ -129,3 +129,9 @@ def test_a_saved_garden_whose_path_leads_nowhere_opens_and_the_next_change_must_
         storage.edit(garden, "name", lambda p: attrs.evolve(p, client="somebody"))
     mended = storage.edit(garden, "end", lambda p: structure.change_path(p, name, end=end))
     assert mended.project.structure.paths[0].end == end
+
+
+def test_a_rule_for_posts_that_is_in_no_table_is_named() -> None:
+    odd = attrs.evolve(Project(name="odd"), structure=Structure(post_rule="one half of totals"))
+    with pytest.raises(GardenError, match='no post rule "one half of totals"'):
+        check(odd)

@@ -62,6 +62,10 @@ def brief(**changes: object) -> Project:
         (tree(light_bare=1.2), 'light bare of tree "oak" is 1.2; give 0 to 1$'),
         (tree(leaf_on=13), 'leaf on of tree "oak" is 13; give 1 to 12'),
         (tree(at=(NAN, 0.0)), 'at of tree "oak" is at nan m'),
+        (
+            Project(name="x", structure=Structure(cuts=(((1.0, 1.0),),))),
+            "the line of a cut between beds has no length; give two different ends",
+        ),
         (path(width=0.0), 'width of path "walk" is 0; give 0.05 to 50 m'),
         (path(sway=10**9), 'sway of path "walk" is'),
         (path(sway=2.5), "give a whole number"),

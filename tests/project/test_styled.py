@@ -8,7 +8,8 @@ import attrs
 import numpy as np
 import pytest
 
-from gardenkit.brief.style import LEANINGS, STYLES, Style
+from gardenkit.brief.style import LEANINGS, Style
+from gardenkit.brief.styles import STYLES, mixed
 from gardenkit.garden import Garden
 from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.planting.choosing import Candidate, propose
@@ -20,9 +21,10 @@ from gardenkit.project import Project
 from gardenkit.project.composed import composed
 from gardenkit.project.edits import brief, site, structure
 from gardenkit.project.layout import layout
-from gardenkit.project.styled import manner_of, signature_of, wishes_of
+from gardenkit.project.styled import built_of, manner_of, signature_of, wishes_of
 
 CATALOGUE = load_catalogue()
+MIDDLE, DEEP = 3.5, 11.0  # m: where the walk runs, and how far
 VIOLET = ("#6b4aa0", "#755f98")
 LAYERS = ("perennial", "shrub", "grass", "ground cover")
 SHOWN = tuple(s for s in CATALOGUE if s.is_ornamental and s.layer in ("perennial", "shrub", "grass", "ground cover"))[
@@ -36,9 +38,10 @@ PALETTE = (
 
 @cache
 def plot() -> Project:
-    made = site.set_boundary(Project(name="plot"), ((0.0, 0.0), (9.0, 0.0), (9.0, 14.0), (0.0, 14.0)))
-    made = site.add_opening(made, "gate", "front", at=(4.5, 0.0), width=1.2, sill=0.0, head=1.2)
-    return site.add_opening(made, "gate", "back", at=(4.5, 14.0), width=1.2, sill=0.0, head=1.2)
+    corners = ((0.0, 0.0), (2 * MIDDLE, 0.0), (2 * MIDDLE, DEEP), (0.0, DEEP))
+    made = site.set_boundary(Project(name="plot"), corners)
+    made = site.add_opening(made, "gate", "front", at=(MIDDLE, 0.0), width=1.2, sill=0.0, head=1.2)
+    return site.add_opening(made, "gate", "back", at=(MIDDLE, DEEP), width=1.2, sill=0.0, head=1.2)
 
 
 def styled(**settings: Any) -> Project:
@@ -59,10 +62,10 @@ def walk(made: Project) -> Project:
 
 
 @cache
-def arranged(**settings: Any) -> Composition:
+def arranged(variation: int = 1, **settings: Any) -> Composition:
     made = structure.add_path(styled(**settings), "walk", start="front", end="back", bend=0.0)
     kinds = [CATALOGUE[name] for name in PALETTE]
-    (found,) = composed(made, kinds, catalogue=CATALOGUE, tastes=(Taste(),))
+    (found,) = composed(made, kinds, catalogue=CATALOGUE, tastes=(Taste(),), variation=variation)
     return found
 
 
@@ -82,12 +85,16 @@ def in_colours(**settings: Any) -> float:
 
 
 def unlike_sides(**settings: Any) -> int:
-    """Return by how many plants the sides of the walk differ, kind by kind, of the kinds that come back."""
-    sides: dict[str, int] = {}
-    for plant in arranged(signature=("Salvia nemorosa", "Panicum virgatum"), **settings).plants:
-        if plant.species in ("Salvia nemorosa", "Panicum virgatum"):
-            sides[plant.species] = sides.get(plant.species, 0) + (1 if plant.at[0] > 4.5 else -1)
-    return sum(abs(n) for n in sides.values())
+    """Return by how many plants the sides of the walk differ, kind by kind, of the kinds that come back: in four
+    layouts together, for in a single one chance has as large a say.
+    """
+    signature = ("Salvia nemorosa", "Panicum virgatum")
+    found = 0
+    for variation in (1, 2, 3, 4):
+        plants = [p for p in arranged(variation, signature=signature, **settings).plants if p.stays]
+        for name in signature:
+            found += abs(sum(1 if p.at[0] > MIDDLE else -1 for p in plants if p.species == name))
+    return found
 
 
 # setting -> what it changes, measured so that the figure is greater at the end of the setting than at its beginning
@@ -145,7 +152,7 @@ def test_every_signature_plant_of_a_starting_style_is_in_the_catalogue() -> None
 def test_a_plan_is_held_against_its_style_and_what_is_answerable_is_named() -> None:
     gravel = structure.add_path(styled(curving=1.0, materials=("brick",)), "walk", start="front", end="back", bend=0.0)
     kept = {one.setting: one for one in Garden(gravel, Path("nowhere")).style_kept}
-    assert set(kept) == {*LEANINGS, "materials", "signature"}
+    assert set(kept) == {*LEANINGS, "materials", "materials_most", "forms", "signature"}
     assert (kept["curving"].is_kept, kept["curving"].answerable) == (False, ("walk",))
     assert kept["curving"].found == pytest.approx(0.0, abs=1e-6)  # a straight walk
     assert (kept["materials"].is_kept, kept["materials"].answerable) == (False, ("path walk of stepping stones",))
@@ -162,3 +169,50 @@ def test_plants_are_answerable_for_a_style_that_is_not_kept() -> None:
     assert set(kept["formal"].answerable) <= set(PALETTE)
     assert kept["evergreen_share"].is_kept is False
     assert not any(CATALOGUE[name].is_evergreen for name in kept["evergreen_share"].answerable)
+    lenient = brief.adjust_style(attrs.evolve(made, planting=planted), "evergreen_share", 0.05)
+    (borne,) = [one for one in Garden(lenient, Path("nowhere")).style_kept if one.setting == "evergreen_share"]
+    assert borne.is_kept and borne.answerable
+    assert all(CATALOGUE[name].is_evergreen for name in borne.answerable)
+
+
+def test_favoured_forms_are_chosen_more_often() -> None:
+    def share(forms: tuple[str, ...]) -> float:
+        return mean(palette(forms=forms), lambda kind: kind.form in ("mat", "mound"))
+
+    assert share(("mat", "mound")) > share(()) + 0.1
+
+
+def test_a_style_of_few_materials_builds_a_new_path_of_one_that_is_there() -> None:
+    laid = structure.add_area(plot(), "patio", outline=((1.0, 1.0), (3.0, 1.0), (3.0, 3.0), (1.0, 3.0)))
+    there = built_of(laid.structure)
+    for most, surface in ((0, "gravel"), (1, there[0])):
+        made = brief.set_materials_most(brief.set_materials(laid, ("gravel", *there)), most)
+        assert walk(made).structure.paths[0].surface == surface
+    made = walk(brief.set_materials_most(brief.set_materials(laid, ("gravel",)), 1))
+    (kept,) = [one for one in Garden(made, Path()).style_kept if one.setting == "materials_most"]
+    assert not kept.is_kept and kept.answerable == (built_of(made.structure)[1],)
+
+
+def test_a_mixed_style_lies_between_its_parts_and_asks_for_plants_of_each() -> None:
+    made = mixed({"dry stone": 40, "cottage": 60})
+    cottage, dry = STYLES["cottage"], STYLES["dry stone"]
+    for setting in LEANINGS:
+        expected = 0.6 * getattr(cottage, setting) + 0.4 * getattr(dry, setting)
+        assert getattr(made, setting) == pytest.approx(expected, abs=1e-3)
+    assert [part.name for part in made.mixed] == ["cottage", "dry stone"]  # the larger share first
+    assert made.materials[:2] == (cottage.materials[0], dry.materials[0])
+    asked = [want.kinds for want in signature_of(made)][1:]
+    assert set(asked[0]) < set(cottage.signature) and set(asked[1]) < set(dry.signature)
+    assert len(asked[0]) > len(asked[1])
+
+
+def test_turning_the_share_of_a_mix_turns_what_is_asked_of_a_palette() -> None:
+    little, much = (mixed({"meadow": share, "formal": 1 - share}) for share in (0.2, 0.8))
+    wanted = [wishes_of(brief.set_style(plot(), one)).natives_share for one in (little, much)]
+    assert wanted[1] > wanted[0] + 0.2
+
+
+@pytest.mark.parametrize("name", STYLES)
+def test_signature_plants_of_a_trade_style_are_known_and_play_several_roles(name: str) -> None:
+    kinds = [CATALOGUE[plant] for plant in STYLES[name].signature]
+    assert len(kinds) == 6 and len({kind.role for kind in kinds}) >= 3

@@ -100,8 +100,9 @@ def test_an_order_of_mulch_offers_bulk_and_bags() -> None:
     assert order.metric == "2.5 m³, or 40 bags of 57 L"
 
 
-def test_an_order_of_gravel_names_its_tons() -> None:
-    """Stone supplier's how-to: 1 ton = 20 cu ft; a bag of 80 lb is 0.8 cu ft."""
+def test_an_order_of_gravel_says_what_it_weighs() -> None:
+    """Stone supplier's how-to: 1 ton = 20 cu ft; a bag of 80 lb is 0.8 cu ft. What is weighed is what is ordered."""
     (order,) = orders([Line(item="gravel", where="path", amount=40 * CUBIC_FOOT, unit="m3")])
-    assert order.imperial == "1.5 cu yd (about 2.0 US tons)"
+    assert order.imperial == "1.5 cu yd, weighing about 2.0 US tons"  # 1.5 x 27 / 20
+    assert order.metric == "1.5 m³, weighing about 2.4 t"
     assert 80 / 0.8 == 2000 / 20

@@ -14,7 +14,7 @@ SALVIA = CATALOGUE["Salvia nemorosa"]
 
 def test_each_task_of_each_kind_is_there_once():
     kinds = [SALVIA, CATALOGUE["Cercis canadensis"], SALVIA]
-    tasks = care_calendar(kinds)
+    tasks = [task for task in care_calendar(kinds) if not task.task.startswith("look for")]
     assert len(tasks) == sum(len(kind.care) for kind in {SALVIA, CATALOGUE["Cercis canadensis"]})
 
 

@@ -1,12 +1,16 @@
 """The cost summary: sums that agree, prices that can be overridden, a budget that is checked."""
 
+import attrs
 import pytest
 
+from gardenkit.brief.pricing import Pricing
 from gardenkit.findings import GardenError
 from gardenkit.schedules import cost
+from gardenkit.schedules.labour import Work
 from gardenkit.schedules.orders import ITEMS, orders
 from gardenkit.schedules.plants import plant_schedule, total_cost
 from gardenkit.schedules.quantities import quantities
+from gardenkit.schedules.span import Span
 
 
 @pytest.fixture
@@ -66,4 +70,39 @@ def test_over_budget_is_a_warning_that_names_the_dearest_line(summary):
 
 
 def test_what_is_left_out_is_always_said(summary):
-    assert any("labour" in f.what for f in cost.cost_findings(summary, None))
+    assert any("labour is a sum of its own" in f.what for f in cost.cost_findings(summary, None))
+    assert "taxes" in summary.left_out
+    assert "tax" not in attrs.evolve(summary, pricing=Pricing(tax=8.0)).left_out
+
+
+def test_our_own_prices_never_stand_for_another_money(small_garden, worked, catalogue, tmp_path):
+    schedule = plant_schedule(small_garden.planting.plants, catalogue, {})
+    ordered = orders(quantities(small_garden, worked, catalogue))
+    planned = cost.costs(schedule, ordered, currency="NZ$ ")
+    assert (planned.currency, planned.planning) == ("US$ ", True)
+    said = [f.what for f in cost.cost_findings(planned, 10.0, currency="NZ$ ")]
+    assert any("planning figures in US dollars, not in NZ$" in what for what in said)
+    assert any("not comparable yet with the budget of NZ$ 10" in what for what in said)
+    (tmp_path / cost.OWN_FILE).write_text("item,low,price,high\nmulch,70,80,95\ngravel,,,\n", encoding="utf-8")
+    own = cost.costs(schedule, ordered, currency="NZ$ ", prices=cost.material_prices(tmp_path / cost.OWN_FILE))
+    mulch = next(order.feet for order in ordered if order.item == "mulch")
+    assert own.currency == "NZ$ "
+    assert (own.plants, own.materials) == (0, pytest.approx(80 * mulch))
+    assert own.bought == Span(*(pytest.approx(1.1 * price * mulch) for price in (70, 80, 95)))
+    assert "without a price in NZ$" in own.left_out
+
+
+def test_everything_is_the_sum_of_its_parts_with_percentages(summary):
+    work = (Work(item="mulch", name="x", step="Planting", how="", hours=Span(8, 10, 15), paid=True, source=""),)
+    terms = Pricing(labour_rate=50.0, delivery=5.0, tax=20.0, contingency=10.0)
+    all_of_it = attrs.evolve(summary, work=work, rate=50.0, pricing=terms)
+    bare = summary.plants + summary.materials
+    assert all_of_it.everything.likely == pytest.approx((1.1 * bare + 0.05 * bare + 1.1 * 500) * 1.2)
+    assert all_of_it.total == pytest.approx(summary.total)
+    assert all_of_it.everything.low < all_of_it.everything.likely < all_of_it.everything.high
+
+
+def test_a_price_table_to_fill_in_changes_nothing_until_it_is_filled_in(small_garden, worked, catalogue, tmp_path):
+    ordered = orders(quantities(small_garden, worked, catalogue))
+    (tmp_path / cost.OWN_FILE).write_text(cost.price_table(ordered), encoding="utf-8")
+    assert cost.material_prices(tmp_path / cost.OWN_FILE) == cost.material_prices()

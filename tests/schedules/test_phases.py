@@ -60,3 +60,10 @@ def test_a_garden_counts_its_own_steps(small_garden, worked, catalogue):
     made = {step.name: step for step in garden_phases(small_garden, worked, catalogue)}
     planting = made[f"Planting, spring or early autumn {small_garden.planting.first_year}"]
     assert "plant 1 tree or shrub first, root flare at the surface" in planting.work
+
+
+def test_fillers_are_taken_out_in_their_year_and_counted_by_kind():
+    last = steps(plants=9, leaving={4: {"Salvia nemorosa": 5, "Geum rivale": 2}, 2: {"Nigella damascena": 2}})[-1]
+    assert last.name == "Fillers taken out as the rest closes"
+    assert last.work[:2] == ("autumn 2029: 2 Nigella damascena", "autumn 2031: 5 Salvia nemorosa and 2 Geum rivale")
+    assert steps(plants=9)[-1].name == "First three years"

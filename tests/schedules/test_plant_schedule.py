@@ -1,7 +1,8 @@
 """The plant schedule: every plant once, keys as on the plan, the designer's price before the house value."""
 
 from gardenkit.planting.keys import plant_keys
-from gardenkit.planting.planting import Price
+from gardenkit.planting.planting import Plant, Price
+from gardenkit.schedules.plant_order import order_columns
 from gardenkit.schedules.plants import (
     LAYER_ORDER,
     plant_cautions,
@@ -53,3 +54,24 @@ def test_listed_plants_are_cautioned_and_silence_is_not_safety(small_garden, cat
     cautioned = {finding.where: finding for finding in plant_cautions(schedule(small_garden, catalogue))}
     assert "Salvia nemorosa" in cautioned
     assert "does not mean safe" in cautioned["Salvia nemorosa"].what
+
+
+def test_a_nursery_finds_code_roots_spares_season_and_substitutes(small_garden, catalogue):
+    """A cultivar's epithet stands in single quotation marks (ICNCP, from memory); spring bulbs go in in autumn."""
+    plants = tuple(
+        Plant(number=number, species=name, at=(1.0, 1.0))
+        for number, name in enumerate(["Salvia nemorosa"] * 21 + ["Cercis canadensis"], 1)
+    )
+    asked = {line.species.botanical: order_columns(line, catalogue) for line in plant_schedule(plants, catalogue, {})}
+    sage, tree = asked["Salvia nemorosa"], asked["Cercis canadensis"]
+    assert (sage.code, sage.roots, sage.spares) == ("ICN", "pot", 2)  # 5 % of 21 is 1.05
+    assert tree.spares == 0
+    assert "frost" in tree.season
+    assert "Salvia nemorosa" not in sage.instead and all(name in catalogue for name in sage.instead)
+    cultivar = next(kind for kind in catalogue if "'" in kind.botanical)
+    spring = next(kind for kind in catalogue if kind.layer == "bulb" and kind.bloom_start == 3)
+    for kind, code, season in ((cultivar, "ICN and ICNCP", ""), (spring, "", "autumn")):
+        (line,) = plant_schedule((Plant(number=1, species=kind.botanical, at=(1, 1)),), catalogue, {})
+        found = order_columns(line, catalogue)
+        assert not code or found.code == code
+        assert not season or (found.season, found.roots) == (season, "bulb")

@@ -45,7 +45,8 @@ def test_gravel_is_the_path_surface_times_three_inches(small_garden, worked, cat
 def test_edging_is_both_sides_of_the_path_and_the_bed_that_asked_for_it(small_garden, worked, catalogue):
     lines = {line.where: line for line in lines_of(q.quantities(small_garden, worked, catalogue), "edging")}
     assert set(lines) == {"walk", "West"}
-    assert lines["walk"].amount == pytest.approx(2 * worked.routes["walk"].length, rel=1e-9)
+    ends = 4 * q.AT_EDGE  # both sides stop that far from the boundary and from the house
+    assert lines["walk"].amount == pytest.approx(2 * worked.routes["walk"].length - ends, rel=1e-9)
 
 
 def test_lawn_is_its_ground_and_is_ordered_by_the_whole_square_foot(small_garden, worked, catalogue):
@@ -140,3 +141,40 @@ def test_amounts_show_in_both_systems():
     assert attrs.evolve(line, amount=1000.0, unit="kg").shown("imperial") == "2,205 lb"
     assert attrs.evolve(line, amount=4.0, unit="each").shown("metric") == "4"
     assert (o.whole_length(1.0, "imperial"), o.whole_length(1.2, "metric")) == ("4 ft", "2 m")
+
+
+def test_a_gravel_place_is_edged_along_open_ground_only():
+    """3 by 2 m of gravel in the corner of house and boundary: a long and a short side lie free (plain geometry)."""
+    from gardenkit.project import Project
+    from gardenkit.project.layout import layout
+    from gardenkit.site.site import Building, Site
+    from gardenkit.structure.structure import Patch, Structure
+
+    house = Building(name="house", outline=((0, 2), (12, 2), (12, 8), (0, 8)))
+    site = Site(boundary=((0, 0), (12, 0), (12, 8), (0, 8)), buildings=(house,))
+    court = Patch(name="court", kind="gravel", outline=((0, 0.5), (3, 0.5), (3, 2), (0, 2)))
+    project = Project(name="corner", site=site, structure=Structure(patches=(court,)))
+    (line,) = [one for one in q.quantities(project, layout(project)) if one.item == "edging"]
+    assert line.amount == pytest.approx(3 + 1.5, abs=2 * q.AT_EDGE + 1e-6)
+
+
+@pytest.mark.parametrize("name", ["fennel_street_corner", "lantern_lane_strip", "quarry_brow_hillside"])
+def test_every_piece_of_every_support_is_ordered(name):
+    """Recomputed from the parts lists: metres of posts, pieces of hardware, bags, by the words of each part."""
+    from pathlib import Path
+
+    from gardenkit.garden import Garden
+
+    garden = Garden.open(Path(__file__).resolve().parents[2] / "examples" / name)
+    parts = [part for _, part in q.support_parts(garden.project)]
+    orders = {order.item: order.amount for order in garden.orders}
+    posts = sum(part.count * part.length for part in parts if part.name == "post")
+    assert orders.get("post", 0.0) == pytest.approx(posts)
+    small = sum(p.count for p in parts if p.name in ("eye bolt", "turnbuckle", "finial"))
+    assert orders.get("fixing", 0.0) == pytest.approx(small)
+    counted = sum(
+        order.item in ("post", "timber", "lattice", "fence boards", "wire", "fixing", "concrete")
+        for order in garden.orders
+    )
+    assert counted >= 3
+    assert not [order for order in garden.orders if order.item == "joint filling" and order.amount < 0.005]

@@ -2,7 +2,9 @@
 
 import json
 from pathlib import Path
+from typing import Any
 
+import attrs
 import pytest
 
 from gardenkit import storage
@@ -28,13 +30,24 @@ def everything_in(old: object, new: object, at: str = "") -> None:
         assert old == new, at
 
 
+def plants_of(data: dict[str, Any]) -> list[dict[str, Any]]:
+    """Return the plants as written: what a field is without a word is left out of the file."""
+    plants: list[dict[str, Any]] = data["planting"]["plants"]
+    assert all({"number", "species", "at"} <= set(plant) for plant in plants)
+    return plants
+
+
 @pytest.mark.parametrize("path", SAVED, ids=lambda path: path.stem)
 def test_a_file_of_an_earlier_gardenkit_opens_with_everything_in_it(path: Path, tmp_path: Path) -> None:
     (tmp_path / storage.PROJECT_FILE).write_bytes(path.read_bytes())
     old = json.loads(path.read_text(encoding="utf-8"))
     weights = [want.pop("weight") for want in old["brief"]["wants"]]
     project = storage.load(tmp_path).project
-    everything_in(old, to_data(project))
+    new = to_data(project)
+    whole = [
+        attrs.asdict(plant) | written for plant, written in zip(project.planting.plants, plants_of(new), strict=True)
+    ]
+    everything_in(old, new | {"planting": new["planting"] | {"plants": whole}})
     assert [want.weight for want in project.brief.wants] == [WORDS.get(weight, weight) for weight in weights]
 
 

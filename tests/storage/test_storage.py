@@ -141,38 +141,56 @@ def test_two_notebooks_on_one_garden_never_overwrite_each_other(folder: Path) ->
     assert numbers == [*range(25), *range(100, 125)]
 
 
-DRAGGER = textwrap.dedent("""
-    import sys, attrs
+# A process that has read the package begins a worker at each line: a worker begun from nothing takes a second more.
+WORKERS = textwrap.dedent("""
+    import os, sys, attrs
     from pathlib import Path
     from gardenkit import storage
     folder = Path(sys.argv[1])
-    n = len(storage.steps(folder))
-    sys.stdout.write("ready\\n"); sys.stdout.flush()
-    while True:
-        n += 1
-        name = f"name {n}"
-        storage.edit(folder, name, lambda p: attrs.evolve(p, name=name))
-        sys.stdout.write(f"{n}\\n"); sys.stdout.flush()
+    def say(what):
+        sys.stdout.write(f"{what}\\n"); sys.stdout.flush()
+    def drag():
+        n = len(storage.steps(folder))
+        say("ready")
+        while True:
+            n += 1
+            name = f"name {n}"
+            storage.edit(folder, name, lambda p: attrs.evolve(p, name=name))
+            say(n)
+    for _ in sys.stdin:
+        worker = os.fork()
+        if worker == 0:
+            drag()
+        say(f"worker {worker}")
+        os.waitpid(worker, 0)
+        say("gone")
 """)
 
 
 @pytest.mark.skipif(os.name != "posix", reason="SIGKILL exists on POSIX only")
 def test_killing_the_kernel_fifty_times_loses_at_most_the_last_gesture(folder: Path) -> None:
     chance = random.Random(50)
-    for _ in range(50):
-        worker = subprocess.Popen([sys.executable, "-c", DRAGGER, str(folder)], stdout=subprocess.PIPE, text=True)
-        assert worker.stdout is not None
-        assert worker.stdout.readline() == "ready\n"
-        time.sleep(chance.uniform(0.0, 0.03))
-        worker.send_signal(signal.SIGKILL)
-        finished = [int(line) for line in worker.stdout.read().split("\n")[:-1]]
-        worker.wait()
-        opened = storage.load(folder)
-        if finished:  # every gesture that was reported saved is there; one more may be
-            assert int(opened.project.name.removeprefix("name ")) >= finished[-1]
-        storage.edit(folder, "still works", rename(f"name {len(storage.steps(folder)) + 1}"))
-        assert storage.undo(folder)[0].project == opened.project
-        storage.redo(folder)
+    command = [sys.executable, "-c", WORKERS, str(folder)]
+    with subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True) as workers:
+        assert workers.stdin is not None and workers.stdout is not None
+        for _ in range(50):
+            workers.stdin.write("begin\n")
+            workers.stdin.flush()
+            said: list[str] = []
+            while not ("ready" in said and any(line.startswith("worker") for line in said)):
+                said.append(workers.stdout.readline().strip())
+            number = next(line for line in said if line.startswith("worker")).removeprefix("worker ")
+            time.sleep(chance.uniform(0.0, 0.03))
+            os.kill(int(number), signal.SIGKILL)
+            said += iter(lambda: workers.stdout.readline().strip(), "gone")
+            finished = [int(line) for line in said if line.isdigit()]
+            opened = storage.load(folder)
+            if finished:  # every gesture that was reported saved is there; one more may be
+                assert int(opened.project.name.removeprefix("name ")) >= finished[-1]
+            storage.edit(folder, "still works", rename(f"name {len(storage.steps(folder)) + 1}"))
+            assert storage.undo(folder)[0].project == opened.project
+            storage.redo(folder)
+        workers.stdin.close()
 
 
 @pytest.mark.parametrize(

@@ -152,7 +152,7 @@ def missing_ground(kind: PatchKind | SurfaceKind) -> list[str]:
         lacks.append("texture")
     if look.view != "turf" and look.view not in view_ground.SURFACES:
         lacks.append("view")
-    if look.grain not in ("", "turf", *view_ground.GRAIN):
+    if look.grain not in ("", *view_ground.BLADES, *view_ground.GRAIN):
         lacks.append("grain")
     said = {"words": kind.words, "cautions": kind.cautions, "care": kind.care}
     return lacks + [name for name, value in said.items() if not value]
@@ -247,3 +247,33 @@ def test_a_bed_that_reaches_past_the_boundary_is_said(tmp_path: Path) -> None:
     assert [f.what for f in found if f.where == 'bed "long border"'] == [
         "reaches 3.00 m past the boundary; it is drawn, counted and planted only up to it"
     ]
+
+
+def test_a_meadow_is_sown_as_thinly_as_published_and_mown_as_often_as_it_says() -> None:
+    """4 g a square metre, most advice 3 to 5 (meadowmania.co.uk, wild flower seed rates): 48 g on 12 m2."""
+    patch = Patch(name="m", kind="meadow mown once", outline=((0.0, 0.0), (3.0, 0.0), (3.0, 4.0), (0.0, 4.0)))
+    (line,) = quantities.patch_lines(patch, plane.region(patch.outline))
+    assert "(48 g)" in line.rule and line.amount == pytest.approx(12.0)
+    cuts = {kind: sum("hay off" in care.task for care in PATCHES[kind].care) for kind in PATCHES if "meadow" in kind}
+    assert cuts == {"meadow mown once": 1, "meadow mown twice": 2}
+
+
+def test_the_edge_of_a_lawn_is_held_where_it_lies_along_open_ground(tmp_path: Path) -> None:
+    """A lawn of 3 x 4 m with a bed all round: 14 m of edging; without one named, none is counted."""
+    plot = Site(boundary=((-2.0, -2.0), (8.0, -2.0), (8.0, 8.0), (-2.0, 8.0)))
+    lawn = Patch(name="lawn", kind="lawn", outline=((0.0, 0.0), (3.0, 0.0), (3.0, 4.0), (0.0, 4.0)))
+    for edging, metres in (("steel", [pytest.approx(14.0, abs=0.1)]), ("", [])):
+        bones = Structure(patches=(attrs.evolve(lawn, edging=edging),))
+        found = Garden(Project(name="p", site=plot, structure=bones), tmp_path).quantities
+        assert [line.amount for line in found if line.item == "edging"] == metres
+
+
+def test_a_rill_is_lined_at_its_own_depth_and_asks_for_no_fish(tmp_path: Path) -> None:
+    """A side and twice the depth and twice 1 ft (esbenshades.com): 8 m long, 0.15 m deep: 8 + 0.3 + 0.61 m."""
+    rill = Patch(name="rill", kind="rill", outline=((0.0, 0.0), (8.0, 0.0), (8.0, 0.4), (0.0, 0.4)))
+    line, carted = quantities.patch_lines(rill, plane.region(rill.outline))
+    assert line.amount == pytest.approx((8 + 0.3 + 0.6096) * (0.4 + 0.3 + 0.6096))
+    assert (carted.item, carted.unit) == ("spoil away", "m3")
+    plot = Site(boundary=((-2.0, -2.0), (9.0, -2.0), (9.0, 3.0), (-2.0, 3.0)))
+    said = [f.what for f in Garden(Project(name="p", site=plot, structure=Structure(patches=(rill,))), tmp_path).advice]
+    assert not any("fish" in what for what in said) and any("child" in what for what in said)

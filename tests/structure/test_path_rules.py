@@ -3,10 +3,12 @@
 import math
 
 import attrs
+import numpy as np
 import pytest
 
 from gardenkit.findings import LOCAL_CODE, GardenError
 from gardenkit.geometry import plane
+from gardenkit.geometry.curve import measured
 from gardenkit.structure.meander import GOALS, propose_meanders, straight_view
 from gardenkit.structure.path_rules import (
     Gate,
@@ -55,6 +57,20 @@ def test_open_flagstone_joints_stop_a_wheelchair_and_half_inch_ones_do_not():
     tight = checked(surface="flagstones", use="wheelchair", stones=StoneChoice(joint=0.5 * INCH))
     assert [f.topic for f in wide] == ["surface"]
     assert tight == ()
+
+
+@pytest.mark.parametrize(("radius", "width", "said"), [(0.9, 36, True), (0.9, 48, False), (1.2, 36, False)])
+def test_a_wheelchair_turns_back_round_what_is_narrow_only_on_a_wider_path(radius, width, said):
+    # 2010 ADA Standards 403.5.2: round an element less than 48 in (1.22 m) wide, 48 in at the turn. A half circle of
+    # 0.9 m as the middle line of a path 0.91 m wide leaves 2 * 0.9 - 0.91 = 0.89 m between its legs; one of 1.2 m 1.49.
+    bend = [(radius * (1 - math.cos(a)), 5 + radius * math.sin(a)) for a in np.linspace(0, math.pi, 60)]
+    legs = [*((0.0, y) for y in np.linspace(0, 5, 30)), *bend[1:-1], *((2 * radius, y) for y in np.linspace(5, 0, 30))]
+    path = Path(name="Front", start="gate", end="door", width=width * INCH, surface="paving")
+    turned = attrs.evolve(route((6, 0), (6, 20), PLOT, [], path), curve=measured(np.array(legs)))
+    found = [f.what for f in check_path(path, turned, use="wheelchair") if "turns back" in f.what]
+    assert bool(found) is said
+    assert all(LOCAL_CODE in what for what in found)
+    assert "turns back" not in " ".join(f.what for f in checked(use="wheelchair", bend=0.8))
 
 
 def test_every_code_figure_defers_to_the_local_office():

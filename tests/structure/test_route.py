@@ -4,6 +4,8 @@ import math
 
 import numpy as np
 import pytest
+import shapely
+from shapely.geometry import LineString
 
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
@@ -88,6 +90,15 @@ def test_held_points_are_points_of_the_path_exactly():
         assert np.hypot(*(made.curve.points - at).T).min() < 1e-9
 
 
+@pytest.mark.parametrize("twice", [(9.0, 5.0), GATE, DOOR], ids=["held twice", "on the gate", "on the door"])
+def test_a_held_point_on_the_one_before_it_changes_nothing(twice):
+    """Found by throwing 8,000 changed files at it: the line stood still there and had no direction."""
+    held = tuple(HeldPoint(at=at) for at in ((9.0, 5.0), (3.5, 14.0)))
+    given = {GATE: (HeldPoint(at=GATE), *held), DOOR: (*held, HeldPoint(at=DOOR))}.get(twice, (held[0], *held))
+    found, expected = run(TREES, held=given).curve.points, run(TREES, held=held).curve.points
+    assert np.array_equal(found, expected)
+
+
 def test_a_held_point_near_a_tree_is_honoured_and_the_lost_distance_is_said():
     made = run(TREES, held=(HeldPoint(at=(5.75, 4.0)),), bend=0)
     assert np.hypot(*(made.curve.points - (5.75, 4.0)).T).min() < 1e-9
@@ -159,3 +170,13 @@ def test_two_straight_paths_cross_where_and_as_they_should():
 
 def test_the_same_path_twice_is_the_same():
     assert np.array_equal(run(TREES).curve.points, run(TREES).curve.points)
+
+
+@pytest.mark.parametrize("bend", [0.3, 1.0])
+def test_bending_paths_cross_where_the_geometry_library_says(bend):
+    a, b = run(TREES, bend=bend), run(start=(0, 11), end=(12, 9), bend=bend)
+    expected = [
+        (p.x, p.y) for p in shapely.get_parts(shapely.intersection(*(LineString(r.curve.points) for r in (a, b))))
+    ]
+    assert len(expected) >= 1
+    assert sorted(at for at, _ in crossings(a, b)) == pytest.approx(np.array(sorted(expected)), abs=1e-9)

@@ -3,16 +3,18 @@
 A measure reads what the garden has worked out already; it has no rule of its own where the findings have one.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from functools import partial
 from typing import TYPE_CHECKING
 
 import attrs
 
-from gardenkit.brief.asking import Answer, Asked, want_kind
+from gardenkit.brief.asking import Answer, Asked
 from gardenkit.brief.style import Style
+from gardenkit.brief.want_kinds import want_kind
+from gardenkit.brief.wants import Want
 from gardenkit.findings import GardenError
-from gardenkit.garden.answers import ground, plants, seen, sums, ways
+from gardenkit.garden.answers import eating, ground, plants, seen, sums, ways
 from gardenkit.project.remembered import Remembered
 from gardenkit.project.wanted import missing_things
 
@@ -34,12 +36,13 @@ MEASURES: Mapping[str, Measure] = {
     "thing_wanted": ground.thing_wanted,
     "rain_kept": sums.rain_kept,
     "care_hours": sums.hours_of_care,
+    "care_week": sums.hours_a_week,
     "small_tree": plants.small_tree,
     "climbers_on": plants.climbers_on,
     "flowers_in": plants.flowers_in,
     "scent_near": plants.scent_near,
     "winter_look": seen.winter_look,
-    "food": plants.food,
+    "food": eating.food,
     "nectar": plants.nectar,
     "larvae": plants.larvae,
     "berries": plants.berries,
@@ -57,16 +60,19 @@ NOT_KEPT = ("cost_of",)  # own prices are read from a file that may change
 _ANSWERS: Remembered[Answer] = Remembered(100)
 
 
-def answers(garden: "Garden") -> dict[Asked, Answer]:
-    """Return how the garden answers all that its wants ask for; remembered while only words of the brief change."""
+def answers(garden: "Garden", among: Iterable[Want] | None = None) -> dict[Asked, Answer]:
+    """Return how the garden answers all that its wants (or those ``among`` them) ask for; remembered while only words
+    of the brief change.
+    """
     project = garden.project
     plain = attrs.evolve(project.brief, wants=(), pictures=(), style=Style())
-    rest = attrs.evolve(project, brief=plain, alternatives=(), name="", client="", designer="")
+    rest = attrs.evolve(project, brief=plain, alternatives=(), name="", client="", designer="", areas=())
+    counted = garden.counted if garden.area else None
     found: dict[Asked, Answer] = {}
-    for want in project.brief.wants:
-        if want.asks is None or want.asks in found:
+    for want in project.brief.wants if among is None else among:
+        if want.asks is None or want.asks in found or want.area != garden.area:
             continue
-        key = (want.asks, rest, garden.catalogue)
+        key = (want.asks, rest, garden.catalogue, counted)
         make = partial(answer, garden, want.asks)
         found[want.asks] = make() if want.asks.kind in NOT_KEPT else _ANSWERS.get(key, make)
     return found
@@ -85,5 +91,5 @@ def answer(garden: "Garden", asked: Asked) -> Answer:
         figure=garden.say(found.figure),
         why=garden.say(found.why),
         help=garden.say(helps),
-        where=found.where or asked.thing,
+        where=found.where or asked.thing or want_kind(asked.kind).look,
     )

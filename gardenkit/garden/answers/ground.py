@@ -10,7 +10,7 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Region
 from gardenkit.project.layout import place
 from gardenkit.project.season import local_months
-from gardenkit.project.solids import ground_height, is_of
+from gardenkit.project.solids import height_to_be, is_of
 from gardenkit.site.place import Place
 from gardenkit.site.sun_diary import DiaryLine, Observation, compare
 from gardenkit.structure.kinds import PATCHES, THINGS, thing_kind
@@ -109,7 +109,7 @@ def _lit(garden: "Garden", asked: Asked, words: str, share_of: Callable[[float],
 def _line(garden: "Garden", asked: Asked, month: int) -> DiaryLine:
     """Return what is worked out for a place on a day, as the sun diary does it."""
     at = place(asked.thing, garden.project.site, garden.project.structure)
-    height = ground_height(garden.project.site)(at) + LAP
+    height = height_to_be(garden.project)(at) + LAP
     entry = Observation(
         at=at,
         date=dt.date(YEAR, month, DAY),

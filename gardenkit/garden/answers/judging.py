@@ -4,7 +4,8 @@ import calendar
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from gardenkit.brief.asking import Answer, Asked, Verdict, want_kind
+from gardenkit.brief.asking import Answer, Asked, Verdict
+from gardenkit.brief.want_kinds import want_kind
 
 if TYPE_CHECKING:
     from gardenkit.garden import Garden

@@ -4,7 +4,8 @@ import math
 from collections.abc import Callable, Collection
 from typing import TYPE_CHECKING
 
-from gardenkit.brief.asking import ALL_YEAR, BEINGS, GRADES, Answer, Asked, Verdict
+from gardenkit.brief.asking import ALL_YEAR, Answer, Asked, Verdict
+from gardenkit.brief.want_kinds.row import BEINGS, GRADES
 from gardenkit.garden.answers.judging import GRAVE, compared, in_words, not_known
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point
@@ -35,17 +36,20 @@ def small_tree(garden: "Garden", asked: Asked) -> Answer:
     """Return whether a tree is planted and none grows taller than wanted."""
     trees = [(p, s) for p, s in _there(garden, asked.thing) if s.layer in ("tree", "conifer")]
     if not trees:
-        where = f' in "{asked.thing}"' if asked.thing else ""
+        named = f' in "{asked.thing}"' if asked.thing else ""
         return Answer(
-            verdict="not met", figure=f"no tree is planted{where} yet", help="choose a small tree and plant it"
+            verdict="not met", figure=f"no tree is planted{named} yet", help="choose a small tree and plant it"
         )
     _, tallest = max(trees, key=lambda one: one[1].height)
+    where = asked.thing or most_in(garden, (tallest.botanical,))
     figure = f"{tallest.botanical} grows {tallest.height:.1f} m tall, wanted at most {asked.amount:.1f} m"
     low = [s.botanical for _, s in trees if s.height <= asked.amount + 1e-9]
     if low and tallest.height > asked.amount:
-        return Answer(verdict="partly met", figure=figure, why=f"{listed(low)} stay below", value=tallest.height)
+        return Answer(
+            verdict="partly met", figure=figure, why=f"{listed(low)} stay below", value=tallest.height, where=where
+        )
     near = _too_near(garden, {p.number for p, _ in trees})
-    return compared(asked, tallest.height, figure, but=near, where=asked.thing)
+    return compared(asked, tallest.height, figure, but=near, where=where)
 
 
 def climbers_on(garden: "Garden", asked: Asked) -> Answer:
@@ -79,7 +83,8 @@ def flowers_in(garden: "Garden", asked: Asked) -> Answer:
     short = [m for m in months if m not in good]
     why = f"too few in {in_words(short)}" if short else ""
     verdict: Verdict = "met" if not short else "partly met" if good else "not met"
-    return Answer(verdict=verdict, figure=figure, why=why, where=asked.thing, value=float(len(good)))
+    where = asked.thing or most_in(garden, {s.botanical for s in kinds})
+    return Answer(verdict=verdict, figure=figure, why=why, where=where, value=float(len(good)))
 
 
 def scent_near(garden: "Garden", asked: Asked) -> Answer:
@@ -101,18 +106,6 @@ def scent_near(garden: "Garden", asked: Asked) -> Answer:
     )
 
 
-def food(garden: "Garden", asked: Asked) -> Answer:
-    """Return how many kinds to eat are planted, and those in too little sun; named ones must all be there."""
-    edible = [(p, s) for p, s in garden.planted if s.role == "kitchen" or s.layer == "wall fruit"]
-    kinds = tuple(dict.fromkeys(s.botanical for _, s in edible))
-    missing = [word for word in asked.words if not any(meant_by(s, word) for _, s in garden.planted)]
-    if missing:
-        return Answer(verdict="not met", figure=f"not planted: {listed(missing)}", value=float(len(kinds)))
-    dark = _ill_placed(garden, {str(p.number) for p, _ in edible})
-    figure = f"{counted(len(kinds), 'kind')} to eat, wanted at least {asked.amount:.0f}"
-    return compared(asked, float(len(kinds)), figure, but=dark, why=listed(kinds))
-
-
 def nectar(garden: "Garden", asked: Asked) -> Answer:
     """Return in how many months something feeds bees, butterflies, moths, hoverflies or hummingbirds."""
     if not garden.kinds:
@@ -120,7 +113,8 @@ def nectar(garden: "Garden", asked: Asked) -> Answer:
     feeding = [s for s in garden.kinds if set(s.wildlife) & set(FEEDS)]
     months = sorted({month for s in feeding for month in _flowering(garden, s)})
     figure = f"{counted(len(months), 'month')} with nectar, wanted at least {asked.amount:.0f}"
-    return compared(asked, float(len(months)), figure, why=in_words(months))
+    where = most_in(garden, {s.botanical for s in feeding})
+    return compared(asked, float(len(months)), figure, why=in_words(months), where=where)
 
 
 def larvae(garden: "Garden", asked: Asked) -> Answer:
@@ -143,23 +137,25 @@ def natives_of(garden: "Garden", asked: Asked) -> Answer:
     native = [s.botanical for s in garden.kinds if any(native_to(s, word) for word in asked.words)]
     share = 100 * len(native) / len(garden.kinds)
     figure = f"{share:.0f} % of the kinds, {len(native)} of {len(garden.kinds)}, wanted at least {asked.amount:.0f} %"
-    return compared(asked, share, figure, why=listed(native))
+    return compared(asked, share, figure, why=listed(native), where=most_in(garden, native))
 
 
 def plant_wanted(garden: "Garden", asked: Asked) -> Answer:
     """Return how many plants there are of a wanted kind or genus, and what is held against their places."""
     there = [(p, s) for p, s in garden.planted if any(meant_by(s, word) for word in asked.words)]
     figure = f"{len(there)} planted, wanted at least {asked.amount:.0f}"
-    ill = _ill_placed(garden, {str(p.number) for p, _ in there})
-    return compared(asked, float(len(there)), figure, but=ill)
+    ill = ill_placed(garden, {str(p.number) for p, _ in there})
+    where = most_in(garden, {s.botanical for _, s in there})
+    return compared(asked, float(len(there)), figure, but=ill, where=where)
 
 
 def plant_never(garden: "Garden", asked: Asked) -> Answer:
     """Return whether a kind or genus that is not to be seen is on the plan, or stands there as found."""
     there = [s.botanical for s in garden.kinds if any(meant_by(s, word) for word in asked.words)]
-    there += [t.name for t in garden.project.site.trees if t.keep and any(_begins(t.species, w) for w in asked.words)]
+    found = [t.name for t in garden.project.site.trees if t.keep and any(_begins(t.species, w) for w in asked.words)]
+    where, there = most_in(garden, there) or next(iter(found), ""), there + found
     if there:
-        return Answer(verdict="not met", figure=f"on the plan: {listed(there)}", value=float(len(there)))
+        return Answer(verdict="not met", figure=f"on the plan: {listed(there)}", where=where, value=float(len(there)))
     return Answer(verdict="met", figure=f"no {' or '.join(asked.words)} on the plan", value=0.0)
 
 
@@ -176,7 +172,10 @@ def safe_for(garden: "Garden", asked: Asked) -> Answer:
     whom, from_grade = " or ".join(beings), f" {GRADES[least]} or worse" if least else ""
     figure = f"{len(listed_for)} of {counted(len(garden.kinds), 'kind')} listed as toxic{from_grade} for {whom}"
     if listed_for:
-        return Answer(verdict="not met", figure=figure, why=listed(listed_for), value=float(len(listed_for)))
+        where = most_in(garden, listed_for)
+        return Answer(
+            verdict="not met", figure=figure, why=listed(listed_for), where=where, value=float(len(listed_for))
+        )
     ponds = [p.name for p in garden.project.structure.patches if patch_kind(p.kind).water] if "people" in beings else []
     if ponds:
         why = f"but {listed(ponds)} is open water, in which a small child can drown; {NEVER_SAFE}"
@@ -192,7 +191,8 @@ def no_allergy(garden: "Garden", asked: Asked) -> Answer:
     figure = f"{len(carrying)} of {counted(len(garden.kinds), 'kind')} with a caution for {' or '.join(asked.words)}"
     verdict: Verdict = "not met" if carrying else "met"
     why = listed(carrying) if carrying else NEVER_SAFE
-    return Answer(verdict=verdict, figure=figure, why=why, value=float(len(carrying)))
+    where = most_in(garden, carrying)
+    return Answer(verdict=verdict, figure=figure, why=why, where=where, value=float(len(carrying)))
 
 
 # ---- helpers
@@ -220,10 +220,17 @@ def _kinds(garden: "Garden", asked: Asked, words: str, has: Callable[[Species], 
         return not_known(UNPLANTED)
     names = [s.botanical for s in garden.kinds if has(s)]
     figure = f"{counted(len(names), 'kind')} {words}, wanted at least {asked.amount:.0f}"
-    return compared(asked, float(len(names)), figure, why=listed(names))
+    return compared(asked, float(len(names)), figure, why=listed(names), where=most_in(garden, names))
 
 
-def _ill_placed(garden: "Garden", numbers: Collection[str]) -> str:
+def most_in(garden: "Garden", kinds: Collection[str]) -> str:
+    """Return the bed in which most plants of some kinds (botanical names) stand, empty where none stands in a bed."""
+    those = [plant for plant, species in garden.planted if species.botanical in kinds]
+    here = garden.counted_layout.plants_by_bed(those)
+    return max((name for name in here if here[name]), key=lambda name: len(here[name]), default="")
+
+
+def ill_placed(garden: "Garden", numbers: Collection[str]) -> str:
     """Return what the findings on places hold against some plants, in a sentence; empty when nothing does."""
     for line in garden.advice_about((places.TOPIC,)):
         for one in line.members or (line,):

@@ -4,8 +4,10 @@ from typing import TYPE_CHECKING
 
 import attrs
 
-from gardenkit.brief.asking import ALL_YEAR, Answer, Asked, want_kind
+from gardenkit.brief.asking import ALL_YEAR, Answer, Asked
+from gardenkit.brief.want_kinds import want_kind
 from gardenkit.garden.answers.judging import compared, in_words, not_known
+from gardenkit.garden.answers.plants import most_in
 from gardenkit.geometry import plane
 from gardenkit.project import views
 from gardenkit.project.season import local_months
@@ -62,7 +64,7 @@ def winter_look(garden: "Garden", asked: Asked) -> Answer:
         there = {species.botanical for plant, species in garden.planted if plane.contains(ground, plant.at)}
         names, where = [name for name in names if name in there], f"in view from {asked.thing}"
     figure = f"{counted(len(names), 'kind')} {where} with something for winter, wanted at least {asked.amount:.0f}"
-    return compared(asked, float(len(names)), figure, why=listed(names), where=asked.thing)
+    return compared(asked, float(len(names)), figure, why=listed(names), where=asked.thing or most_in(garden, names))
 
 
 # ---- helpers

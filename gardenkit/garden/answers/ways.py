@@ -10,7 +10,9 @@ from gardenkit.brief.asking import Answer, Asked
 from gardenkit.findings import LOCAL_CODE, Finding
 from gardenkit.garden.answers.judging import GRAVE, compared, not_known
 from gardenkit.geometry import plane
-from gardenkit.project.rules import path_findings
+from gardenkit.project.rules import path_findings, path_slopes
+from gardenkit.structure.path_rules import LEVEL, SlopeRule
+from gardenkit.structure.ramps import RAMP_RULES
 from gardenkit.structure.structure import Path
 from gardenkit.units import counted, listed
 
@@ -20,13 +22,23 @@ if TYPE_CHECKING:
 PASSABLE = ("surface", "access", "slope")  # topics of what keeps one off a path
 TOUCHING = 0.3  # m between a door and a terrace that begins at it. House value.
 RAMP = "raise the ground at the door, or build a ramp to it"
+RAILED = RAMP_RULES["ADA 2010"]  # 405.8: a ramp run that rises more than it says has handrails
 SILL = 0.013  # m: the most a threshold may stand up. 2010 ADA Standards 303.3 (1/2 in, bevelled)
 
 
 def against_wheels(garden: "Garden", path: Path) -> tuple[Finding, ...]:
-    """Return what the accessible-route rule holds against a path that runs, along its whole length."""
-    asked = attrs.evolve(path, use="wheelchair", slope_rule="accessible route")
-    said = path_findings(asked, garden.layout.routes[path.name], garden.project.site, garden.project.structure.supports)
+    """Return what the accessible-route rule holds against a path that runs, along its whole length; one that is built
+    as a ramp goes by the rule for ramps.
+    """
+    rule: SlopeRule = "ramp" if path.slope_rule == "ramp" else "accessible route"
+    asked = attrs.evolve(path, use="wheelchair", slope_rule=rule)
+    said = path_findings(
+        asked,
+        garden.layout.routes[path.name],
+        garden.project.site,
+        garden.ground_to_be,
+        garden.project.structure.supports,
+    )
     return tuple(f for f in said if f.seriousness in GRAVE)
 
 
@@ -41,7 +53,7 @@ def step_free_way(garden: "Garden", asked: Asked) -> Answer:
     """Return whether the paths from one place to another keep the accessible-route rule, by the way that breaks it
     least; a floor that stands above the ground at its door is a step.
     """
-    if garden.ground is None:
+    if garden.ground_to_be is None:
         return not_known("the ground has no heights yet; take spot heights on the site page")
     lost = {name for name in (p.name for p in garden.project.structure.paths) if name not in garden.layout.routes}
     bad = {p.name: against_wheels(garden, p) for p in garden.project.structure.paths if p.name not in lost}
@@ -58,6 +70,10 @@ def step_free_way(garden: "Garden", asked: Asked) -> Answer:
     figure = f"{by}: keeps the accessible-route rule along its whole length"
     if steps:
         return Answer(verdict="partly met", figure=figure, why=f"but {steps}", help=RAMP, where=asked.thing, value=0.0)
+    steep = _needs_rails(garden, way)
+    if steep:
+        why = f"but {steep} rises as a ramp, and needs handrails on both sides ({RAILED.source}); {LOCAL_CODE}"
+        return Answer(verdict="partly met", figure=figure, why=why, help="build handrails", where=steep, value=0.0)
     return Answer(verdict="met", figure=figure, why=LOCAL_CODE, value=0.0)
 
 
@@ -77,7 +93,7 @@ def steps_most(garden: "Garden", asked: Asked) -> Answer:
     flights = garden.layout.flights.get(asked.thing)
     if flights is None:
         return not_known(f'path "{asked.thing}" does not run anywhere yet; mend it on the structure page')
-    if garden.ground is None and flights:
+    if garden.ground_to_be is None and flights:
         return not_known("the ground has no heights yet, so the steps cannot be counted; take spot heights")
     risers = sum(one.steps.risers for one in flights if one.steps is not None)
     steep = [f for f in garden.layout.findings if f.where == f'path "{asked.thing}"' and f.topic == "slope"]
@@ -126,13 +142,30 @@ def _joined(garden: "Garden", running: Iterable[str]) -> dict[str, list[str]]:
     return found
 
 
+def _needs_rails(garden: "Garden", way: Iterable[str]) -> str:
+    """Return the first path of a way that rises as a ramp by more than goes without handrails; empty when none does."""
+    ground = garden.ground_to_be
+    for path in garden.project.structure.paths:
+        if path.name not in way or path.slope_rule != "ramp" or ground is None:
+            continue
+        for piece in path_slopes(path, garden.layout.routes[path.name], ground):
+            if abs(piece.steepest) > LEVEL[0][0] and piece.length * abs(piece.steepest) / 100 > RAILED.rails_above:
+                return path.name
+    return ""
+
+
 def _floor_steps(garden: "Garden", places: Iterable[str]) -> str:
     """Return in a sentence by how much the floor behind a door stands above or below the ground before it."""
     floors = {b.name: b.floor for b in garden.project.site.buildings}
     for opening in garden.project.site.openings:
-        if opening.name not in places or opening.kind != "door" or opening.on not in floors or garden.ground is None:
+        if (
+            opening.name not in places
+            or opening.kind != "door"
+            or opening.on not in floors
+            or garden.ground_to_be is None
+        ):
             continue
-        rise = floors[opening.on] - garden.ground.height(opening.middle)
+        rise = floors[opening.on] - garden.ground_to_be.height(opening.middle)
         if abs(rise) > SILL:
             side = "above" if rise > 0 else "below"
             return f"the floor at {opening.name} lies {abs(rise):.2f} m {side} the ground before it; {LOCAL_CODE}"

@@ -1,6 +1,7 @@
 """The palette composed in the beds: four proposals as small plans side by side, each with a sentence on its merits."""
 
-from collections.abc import Sequence
+from collections.abc import MutableMapping, Sequence
+from weakref import WeakKeyDictionary
 
 import attrs
 import ipywidgets as w
@@ -11,6 +12,7 @@ from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.svg import svg
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
+from gardenkit.garden.musts import limits, musts_missed
 from gardenkit.notebook import controls
 from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.jobs import Job, Stopped
@@ -37,6 +39,7 @@ from gardenkit.project.composed import composed, staying, taken
 from gardenkit.project.edits import planting as edits
 from gardenkit.project.plant_choice import kinds_of
 from gardenkit.project.season import early_summer
+from gardenkit.structure.kinds import purpose_of
 from gardenkit.units import counted
 
 HIGH_PX = 470  # the most of each of the small plans
@@ -51,6 +54,7 @@ class ArrangePage(PlantingPage):
     def build(self) -> None:
         """Make the widgets, once."""
         self.proposals: Proposals | None = None
+        self.missed: MutableMapping[Composition, tuple[str, ...]] = WeakKeyDictionary()
         self.year, self.month = 5, early_summer(self.project.site)
         self.job = Job(self, can_stop=True, name="arrange")
         self.heading, self.table = w.HTML(), w.HTML(layout=w.Layout(max_width="100%", overflow="auto"))
@@ -94,7 +98,7 @@ class ArrangePage(PlantingPage):
 
     def refresh(self) -> None:
         """Show the planting as it stands, and the proposals if there are any."""
-        names = [EVERY_BED, *(bed.name for bed in self.garden.beds)]
+        names = [EVERY_BED, *(bed.name for bed in self.garden.beds if purpose_of(bed.purpose).arranged)]
         refill(self.bed, names, self.bed.bar.value)
         refill(self.part, names, self.part.bar.value)
         self.advice.show()
@@ -175,6 +179,7 @@ class ArrangePage(PlantingPage):
             sun=sun,
             variation=variation,
             tastes=tastes,
+            limits=[one for one in limits(self.garden, self.catalogue) if one.must],
             progress=lambda share, words: tell(SUN_SHARE + (1 - SUN_SHARE) * share, words),
             stop=stopped,
         )
@@ -272,8 +277,15 @@ class ArrangePage(PlantingPage):
         self.table.value = figures_table(made, self.told)
 
     def said(self, number: int) -> str:
-        """Return what a proposal is and how it differs from the others, in the garden's units."""
-        return self.told(said_of(self._made(), number))
+        """Return what a proposal is, how it differs from the others and which musts of the client it cannot keep, in
+        the garden's units.
+        """
+        one = self._proposal(number)
+        if one not in self.missed:
+            self.missed[one] = musts_missed(Garden(self.with_proposal(number), self.session.folder))
+        missed = self.missed[one]
+        broken = f" Musts it does not keep: {'; '.join(missed)}." if missed else ""
+        return self.told(said_of(self._made(), number)) + broken
 
     def scene(self) -> Scene:
         """Return the planting as it stands, for places without widgets."""

@@ -2,20 +2,20 @@
 
 import ipywidgets as w
 
-from gardenkit.drawing.bokeh import LivePlan
 from gardenkit.drawing.columns import Handle
 from gardenkit.drawing.garden import garden_scene
 from gardenkit.drawing.scene import Scene
 from gardenkit.findings import GardenError
+from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Line, Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.advice_list import AdviceList
-from gardenkit.notebook.board import Board
 from gardenkit.notebook.draw import Draw
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import beds_shown as shown
 from gardenkit.notebook.pages.bones import HIGH_PX, WIDTH_PX, BonesPage, heading, plan_scale, refill, row
 from gardenkit.notebook.pages.bones_fields import AREA, BED
+from gardenkit.notebook.pages.crops import Crops
 from gardenkit.notebook.place import PlaceOf
 from gardenkit.notebook.record_editor import RecordEditor
 from gardenkit.project.edits import structure as edits
@@ -37,14 +37,18 @@ class BedsPage(BonesPage):
         self.cut: Line = ()
         self.sun: SunMap | None = None
         self.table = w.HTML()
-        self.advice = AdviceList(self, topics=shown.TOPICS, chosen=self.redraw)
-        panel = [*self._bed_controls(), *self._area_controls(), *self._plan_controls(), self.undo_row()]
-        self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
+        self.advice = AdviceList(
+            self, topics=shown.TOPICS, chosen=self.redraw, first=lambda: (self.bed_name, self.area_name)
+        )
+        self.crops = Crops(self)
+        of_crops = [heading("Crops, year by year"), self.crops.widget]
+        panel = [*self._bed_controls(), *self._area_controls(), *of_crops, *self._plan_controls(), self.undo_row()]
+        self.plan = self.live_plan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
         words = ("bed", *AREAS, TAPE)
         self.draw = Draw(self, self.plan, words, made=self.show_drawn, choose=self.click)
         panel.insert(0, self.draw.widget)
-        self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
-        self.widget = controls.page(self.message, panel, self.board, [self.table, self.advice.widget])
+        self.board = self.plan.board(self.edited)
+        self.widget = controls.page(self.message, panel, self.board, [self.table, self.crops.table, self.advice.widget])
 
     def _bed_controls(self) -> list[w.Widget]:
         self.beds = RecordEditor(self, (BED,), name="which-bed", chose=self.turned_to_bed, opens=True)
@@ -77,6 +81,7 @@ class BedsPage(BonesPage):
         self.beds.show()
         self.areas.show()
         refill(self.other, [b.name for b in self.layout().beds if b.name != self.bed_name], self.other.bar.value)
+        self.crops.refresh()
         self.bed_place.refresh()
         self.area_place.refresh()
         self._redraw()
@@ -221,6 +226,14 @@ class BedsPage(BonesPage):
             self.structure, self.cut, bed=self.bed_name, area=self.area_name, dragging=self.dragging
         )
         self.plan.set_handles(self.handles)
+
+    def chosen_spots(self) -> tuple[Point, ...]:
+        """Return two corners of the box round the chosen bed."""
+        region = next((bed.region for bed in self.layout().beds if bed.name == self.bed_name), None)
+        if region is None or region.is_empty:
+            return ()
+        low_x, low_y, high_x, high_y = plane.bounds(region)
+        return (low_x, low_y), (high_x, high_y)
 
     def scene(self) -> Scene:
         """Return the plan with room for crowns, narrow places and the line to cut along."""

@@ -24,7 +24,7 @@ from gardenkit.structure.patio import ROUND_TABLE, area_for_people
 from gardenkit.structure.structure import Structure
 from gardenkit.units import System, show_area, show_length
 
-TOPICS = ("bed", "reach", "patio")  # the share of advice that belongs to beds and areas
+TOPICS = ("bed", "crops", "reach", "patio")  # the share of advice that belongs to beds and areas
 DRAGS = ("corners of the bed", "paved or lawn area", "dividing lines")
 ROOM_BETWEEN = 0.6  # m: a shorter side has no handle to add a corner. House value.
 

@@ -3,14 +3,17 @@
 from collections.abc import Callable
 from typing import Any
 
+from gardenkit.findings import GardenError
 from gardenkit.notebook.pages import columns
 from gardenkit.notebook.record_editor import Kind, Values
 from gardenkit.project import Project
 from gardenkit.project.edits import structure as edits
-from gardenkit.structure.kinds import PATCHES, SUPPORTS, THINGS
+from gardenkit.structure.kinds import PATCHES, PURPOSES, SUPPORTS, THINGS
+from gardenkit.structure.kinds.purposes import USUAL
 
 Edit = Callable[..., Project]
 FREE = (("nothing: it stands free", ""),)
+FOR = tuple((f"{row.name}: {row.words}", "" if row.name == USUAL else row.name) for row in PURPOSES.values())
 
 
 def _given(values: Values) -> dict[str, Any]:
@@ -18,12 +21,16 @@ def _given(values: Values) -> dict[str, Any]:
     return {key: value for key, value in values.items() if value is not None}
 
 
-def _changed(rename: Edit, change: Edit) -> Edit:
-    """Return the edit that makes a named record what a form says: a new name first, then what else is different."""
+def changed(rename: Edit, change: Edit, *, emptied: tuple[str, ...] = ()) -> Edit:
+    """Return the edit that makes a named record what a form says: a new name first, then what else is different.
+
+    An empty field is left as it is, but for those that may be ``emptied``.
+    """
 
     def run(project: Project, old: Any, values: Values) -> Project:
         name = " ".join(values["name"].split())
-        other = {k: v for k, v in _given(values).items() if k != "name" and v != getattr(old, k)}
+        given = _given(values) | {key: values[key] for key in emptied}
+        other = {k: v for k, v in given.items() if k != "name" and v != getattr(old, k)}
         project = rename(project, old.name, to=name)
         return change(project, name, **other) if other else project
 
@@ -44,6 +51,10 @@ def _walls(project: Project) -> list[tuple[str, str]]:
     return [(name, name) for name in (*(b.name for b in site.buildings), *(f.name for f in site.fences))]
 
 
+def _drawn_instead(project: Project, values: Values) -> Project:
+    raise GardenError("a cable is drawn on the plan, from its transformer past its lamps: choose it under Draw")
+
+
 SEAT = Kind(
     word="seat",
     columns=(
@@ -54,7 +65,7 @@ SEAT = Kind(
     ),
     of=lambda project: project.structure.seats,
     add=lambda project, values: edits.add_seat(project, **_given(values)),
-    change=_changed(edits.rename_seat, edits.change_seat),
+    change=changed(edits.rename_seat, edits.change_seat),
     remove=lambda project, old: edits.remove_seat(project, old.name),
 )
 THING = Kind(
@@ -69,8 +80,16 @@ THING = Kind(
     ),
     of=lambda project: project.structure.things,
     add=lambda project, values: edits.add_thing(project, **_given(values)),
-    change=_changed(edits.rename_thing, edits.change_thing),
+    change=changed(edits.rename_thing, edits.change_thing),
     remove=lambda project, old: edits.remove_thing(project, old.name),
+)
+CABLE = Kind(
+    word="low-voltage cable",
+    columns=(columns.name(),),
+    of=lambda project: project.structure.cables,
+    add=_drawn_instead,
+    change=lambda project, old, values: edits.rename_cable(project, old.name, to=values["name"]),
+    remove=lambda project, old: edits.remove_cable(project, old.name),
 )
 SUPPORT = Kind(
     word="support",
@@ -84,28 +103,35 @@ SUPPORT = Kind(
     ),
     of=lambda project: project.structure.supports,
     add=_put_up,
-    change=_changed(edits.rename_support, edits.change_support),
+    change=changed(edits.rename_support, edits.change_support),
     remove=lambda project, old: edits.remove_support(project, old.name),
 )
 BED = Kind(
     word="bed",
     columns=(
         columns.name(),
+        columns.text("purpose", "What it is for", options=FOR, listed=True),
         columns.text("soil", "Soil", hint=("as the rest of the garden",) * 2),
         columns.text("edging", "Edging", hint=("brick, steel, spade edge ...",) * 2),
         columns.corners("Corners (none: what the paths leave)", needed=False),
     ),
     of=edits.every_bed,
     add=lambda project, values: edits.draw_bed(project, **values),
-    change=_changed(edits.rename_bed, edits.change_bed),
+    change=changed(edits.rename_bed, edits.change_bed),
     remove=lambda project, old: edits.clear_bed_name(project, old.name),
     removing="Clear name",
 )
 AREA = Kind(
     word="paved or lawn area",
-    columns=(columns.name("as its kind"), columns.text("kind", "Kind", options=columns.alike(*PATCHES), listed=True)),
+    columns=(
+        columns.name("as its kind"),
+        columns.text("kind", "Kind", options=columns.alike(*PATCHES), listed=True),
+        columns.text("edging", "Edging", hint=("none; brick, steel ...",) * 2),
+        columns.usual("depth", "Depth of a pond or rill"),
+        columns.usual("lift", "Its pump lifts the water by"),
+    ),
     of=lambda project: project.structure.patches,
-    add=lambda project, values: edits.add_area(project, **values),
-    change=_changed(edits.rename_area, edits.change_area),
+    add=lambda project, values: edits.add_area(project, **_given(values)),
+    change=changed(edits.rename_area, edits.change_area),
     remove=lambda project, old: edits.remove_area(project, old.name),
 )

@@ -5,16 +5,22 @@ month.
 import ipywidgets as w
 
 from gardenkit import reading
+from gardenkit.drawing.programme_chart import programme_chart
+from gardenkit.drawing.svg import svg
+from gardenkit.garden import Garden
 from gardenkit.handover import calendar, tables
 from gardenkit.handover.contents import Contents, contents
 from gardenkit.handover.tables import Table
 from gardenkit.notebook import controls
 from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.page import Page, escaped, handler
+from gardenkit.notebook.pages import forms
+from gardenkit.notebook.pages.care_prices import PricesPart
 from gardenkit.project.edits import planting as edits
 from gardenkit.units import counted
 
 ORDER_OF_WORK = "order of work"
+WHOLE = "the whole property"
 TOPICS = ("cost", "water", "mulch", "safety", "plant cautions", "wants")  # the share of advice that belongs here
 
 
@@ -26,6 +32,7 @@ class CarePage(Page):
         self.told: Contents | None = None
         self.chosen = "plant schedule"
         self.pick = controls.choice("Show", None, [("...", None)], self.show, name="table")
+        self.area = controls.choice("Of", "", [(WHOLE, "")], self.count, name="schedule-area")
         kinds = sorted({p.species for p in self.project.planting.plants})
         self.kind = controls.choice(
             "Price of",
@@ -42,17 +49,21 @@ class CarePage(Page):
             tip="xlsx, csv and .ics in the garden folder",
             width="96%",
         )
+        self.prices = PricesPart(self)
         self.table, self.advice = w.HTML(), AdviceList(self, topics=TOPICS)
         self.widget = controls.page(
             self.message,
-            [self.pick, self.kind, self.price, take, files, self.undo_row()],
+            [self.pick, self.area, self.kind, self.price, take, files, self.prices.widget, self.undo_row()],
             self.table,
             [self.advice.widget],
         )
 
     def refresh(self) -> None:
         """Work everything out again and show the chosen table."""
-        self.told = contents(self.garden)
+        known = [area.name for area in self.project.areas]
+        forms.relist(self.area, [(WHOLE, ""), *((name, name) for name in known)], self.area.bar.value)
+        self.area.layout.display = "" if known else "none"
+        self.told = contents(self._counted())
         names = [table.name for table in tables.tables(self.told)]
         if ORDER_OF_WORK not in names:
             names.append(ORDER_OF_WORK)
@@ -62,6 +73,7 @@ class CarePage(Page):
         self.pick.bar.value = self.chosen
         self.pick.quiet = False
         self._show_table()
+        self.prices.refresh()
         self.advice.show()
 
     def show(self, name: str | None) -> None:
@@ -69,6 +81,11 @@ class CarePage(Page):
         if name:
             self.chosen = name
             self.attempt(self._show_table)
+
+    @handler
+    def count(self, _: str) -> None:
+        """Count another area of the property, or all of it."""
+        self.refresh()
 
     @handler
     def take_price(self) -> None:
@@ -91,9 +108,13 @@ class CarePage(Page):
         """Return one of the tables by its name, None when it has no rows."""
         return next((t for t in tables.tables(self._told()) if t.name == name), None)
 
+    def _counted(self) -> Garden:
+        """Return the garden as it is counted: all of it, or the area that is chosen."""
+        return self.garden.of_area(self.area.bar.value) if self.area.bar.value else self.garden
+
     def _told(self) -> Contents:
         if self.told is None:
-            self.told = contents(self.garden)
+            self.told = contents(self._counted())
         return self.told
 
     def _show_table(self) -> None:
@@ -101,7 +122,8 @@ class CarePage(Page):
         if self.chosen == ORDER_OF_WORK:
             said = ((step.name, "; ".join(step.work), "; ".join(step.cautions)) for step in told.garden.phases)
             rows = [tuple(map(self.garden.say, row)) for row in said]
-            self.table.value = controls.table_html(("step", "work", "beware"), rows)
+            chart = svg(programme_chart(told.garden.programme))
+            self.table.value = chart + controls.table_html(("step", "work", "beware"), rows)
             return
         table = self.table_named(self.chosen)
         if table is None:
@@ -114,6 +136,6 @@ class CarePage(Page):
     def summary(self) -> str:
         """Return the schedules in words."""
         told = self._told()
-        planted, money = told.garden.planted, told.project.brief.currency
+        planted, money = told.garden.planted, told.garden.costs.currency
         what = f"{counted(len(planted), 'plant')} of {counted(len(told.garden.kinds), 'kind')}"
         return f"{what}; {escaped(money)}{told.garden.costs.total:,.0f} in all"

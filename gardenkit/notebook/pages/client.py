@@ -12,9 +12,10 @@ from gardenkit.notebook import controls
 from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.jobs import Job
 from gardenkit.notebook.page import Page, handler
+from gardenkit.notebook.pages.client_issue import IssuePart, WarningsPart
 from gardenkit.progress import Tell, until
 
-FILE, SHEET = "client_copy.html", "planting_plan.pdf"
+FILE, OFFICE, SHEET = "client_copy.html", "office_copy.html", "planting_plan.pdf"
 SETTING_OUT, PLACES = "setting_out.pdf", "setting_out.csv"
 DRAWINGS, CAD, MAP = "drawing_set.pdf", "plan.dxf", "plan.geojson"
 
@@ -25,9 +26,9 @@ class ClientPage(Page):
     def build(self) -> None:
         """Make the widgets, once."""
         self.written: dict[str, int] = {}
-        self.revision = "A"
-        revision = controls.field("revision of the drawings", self.revision, self.revise, name="revision")
-        make = controls.button("Write the client copy", self.write, name="client-copy", width="96%")
+        self.issue, self.warnings = IssuePart(self), WarningsPart(self)
+        make = controls.button("Write the client edition", self.write, name="client-copy", width="96%")
+        office = controls.button("Write the office edition", self.write_office, name="office-copy", width="96%")
         paper = controls.button("Write the plan to scale (PDF)", self.write_sheet, name="sheet", width="96%")
         out = controls.button(
             "Write the setting-out sheet (PDF and CSV)", self.write_setting_out, name="setting-out", width="96%"
@@ -36,16 +37,24 @@ class ClientPage(Page):
         cad = controls.button(
             "Write the plan for CAD and maps (DXF and GeoJSON)", self.write_cad, name="cad", width="96%"
         )
+        filmed = controls.button(
+            "Write the client edition with films",
+            self.write_with_films,
+            tip="the garden over fifteen years and a walk along the first path; takes a minute or more",
+            name="client-films",
+            width="96%",
+        )
         every = controls.button("Write all documents into one folder", self.write_all, name="bundle", width="96%")
         self.result, self.advice = w.HTML(), AdviceList(self)
         self.job = Job(self, can_stop=True, name="documents", tip="stop writing; what was there before stays as it was")
         hint = controls.label(
-            "One HTML file: opens in any browser, with no network, month and year sliders still live. Send it by mail."
+            "One HTML file: opens in any browser, with no network, month and year sliders still live. The client "
+            "edition tells the design, the office edition every figure, warning and source."
         )
         self.widget = controls.page(
             self.message,
-            [hint, make, revision, paper, out, drawings, cad, every, self.job.widget],
-            self.result,
+            [hint, make, filmed, office, paper, out, drawings, cad, every, self.job.widget, self.issue.widget],
+            w.VBox([self.result, self.warnings.widget]),
             [self.advice.widget],
         )
 
@@ -53,10 +62,12 @@ class ClientPage(Page):
         """Show which documents are there and what is still open in the design."""
         rows = [
             (name, f"{path.stat().st_size / 1e6:.2f} MB", str(path)) if path.exists() else (name, "not written yet", "")
-            for name in (FILE, SHEET, SETTING_OUT, PLACES, DRAWINGS, CAD, MAP)
+            for name in (FILE, OFFICE, SHEET, SETTING_OUT, PLACES, DRAWINGS, CAD, MAP)
             for path in [self.session.folder / name]
         ]
         self.result.value = controls.table_html(("document", "size", "where"), rows)
+        self.issue.refresh()
+        self.warnings.refresh()
         self.advice.show()
 
     @handler
@@ -66,21 +77,35 @@ class ClientPage(Page):
         self._start(FILE, lambda garden, tell: {FILE: booklet.write(garden, target, tell=tell)}, f"written: {target}")
 
     @handler
-    def write_sheet(self) -> None:
-        """Write the plan to scale into the garden folder."""
-        target, issue = self.session.folder / SHEET, Issue(revision=self.revision)
-        self._start(SHEET, lambda garden, _: {SHEET: sheet.write(garden, target, issue=issue)}, f"written: {target}")
+    def write_with_films(self) -> None:
+        """Write the client copy with films of the years, of one year's round and a walk; it takes a minute or more."""
+        target = self.target
+        self._start(
+            FILE,
+            lambda garden, tell: {FILE: booklet.write(garden, target, with_films=True, tell=tell)},
+            f"written with its films: {target}",
+        )
 
     @handler
-    def revise(self, text: str) -> None:
-        """Take the revision that the title blocks of the next drawings carry."""
-        self.revision = Issue(revision=text.strip()).revision
-        self.message.say(f"drawings now carry revision {self.revision}")
+    def write_office(self) -> None:
+        """Write the office edition into the garden folder."""
+        target = self.session.folder / OFFICE
+        self._start(
+            OFFICE,
+            lambda garden, tell: {OFFICE: booklet.write(garden, target, edition="office", tell=tell)},
+            f"written: {target}",
+        )
+
+    @handler
+    def write_sheet(self) -> None:
+        """Write the plan to scale into the garden folder."""
+        target, issue = self.session.folder / SHEET, Issue.of(self.project)
+        self._start(SHEET, lambda garden, _: {SHEET: sheet.write(garden, target, issue=issue)}, f"written: {target}")
 
     @handler
     def write_setting_out(self) -> None:
         """Write the setting-out sheet and its table of places into the garden folder."""
-        folder, issue = self.session.folder, Issue(revision=self.revision)
+        folder, issue = self.session.folder, Issue.of(self.project)
 
         def work(garden: Garden, tell: Tell) -> dict[str, int]:
             size = setting_out.write(garden, folder / SETTING_OUT, issue=issue)
@@ -93,7 +118,7 @@ class ClientPage(Page):
     @handler
     def write_drawings(self) -> None:
         """Write the drawing set into the garden folder: one PDF with every sheet a contractor builds from."""
-        target, issue = self.session.folder / DRAWINGS, Issue(revision=self.revision)
+        target, issue = self.session.folder / DRAWINGS, Issue.of(self.project)
         self._start(
             DRAWINGS, lambda garden, _: {DRAWINGS: drawing_set.write(garden, target, issue=issue)}, f"written: {target}"
         )
@@ -114,10 +139,10 @@ class ClientPage(Page):
     @handler
     def write_all(self) -> None:
         """Write every document, with a read-me, into one folder of the garden."""
-        folder, revision = self.session.folder / bundle.FOLDER, self.revision
+        folder = self.session.folder / bundle.FOLDER
 
         def work(garden: Garden, tell: Tell) -> dict[str, int]:
-            written = bundle.write(garden, folder, revision=revision, tell=tell)
+            written = bundle.write(garden, folder, tell=tell)
             return {path.name: path.stat().st_size for path in written if path.is_file()}
 
         self._start(

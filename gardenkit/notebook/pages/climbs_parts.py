@@ -4,7 +4,6 @@ from typing import TYPE_CHECKING
 
 import ipywidgets as w
 
-from gardenkit.drawing.bokeh import LivePlan
 from gardenkit.drawing.columns import Handle
 from gardenkit.drawing.garden import garden_scene
 from gardenkit.drawing.scene import Scene, Stroke
@@ -13,7 +12,6 @@ from gardenkit.findings import Finding
 from gardenkit.geometry.plane import Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.advice_list import AdviceList
-from gardenkit.notebook.board import Board
 from gardenkit.notebook.pages.bones import heading, picture, plan_scale
 from gardenkit.notebook.part import Part
 from gardenkit.project.climb import Climb, first_ends, ground_beside, rise_between, with_end
@@ -38,8 +36,8 @@ class Lie(Part):
         self.ends = first_ends(self.project.site)
         self.rise = controls.field("Rise, if not as the ground lies", "", self.page.again, name="rise")
         self.table = w.HTML()
-        self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX)
-        self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.page.edited)
+        self.plan = self.page.live_plan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX)
+        self.board = self.plan.board(self.page.edited)
         words = "Drag the two round handles to the lower and the upper place."
         self.controls = [controls.label(words), self.table, self.rise]
 
@@ -66,7 +64,7 @@ class Lie(Part):
         typed = self.rise.bar.value.strip()
         if typed:
             return Climb(ends=self.ends, rise=self.page.metres(typed, "the rise", signed=True))
-        return Climb(ends=self.ends, rise=rise_between(self.ends, self.garden.ground))
+        return Climb(ends=self.ends, rise=rise_between(self.ends, self.garden.ground_to_be))
 
     def scene(self) -> Scene:
         """Return the plan with the line between the two places."""
@@ -159,7 +157,7 @@ class Compared(Part):
 
     def sections(self, climb: Climb, flight: Steps, made: ramps.Ramp) -> tuple[Scene, Scene]:
         """Return steps and ramp in section, at one scale, over the ground as it lies."""
-        ground = None if self.page.lie.rise.bar.value.strip() else self.garden.ground
+        ground = None if self.page.lie.rise.bar.value.strip() else self.garden.ground_to_be
         under = [ground_beside(climb, ground, landing=one.landing, overall=one.overall) for one in (flight, made)]
         return climb_sections(flight, made, ground=(under[0], under[1]), units=self.project.units)
 

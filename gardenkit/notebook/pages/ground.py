@@ -6,6 +6,7 @@ import ipywidgets as w
 
 from gardenkit.drawing.scene import Mark, Scene
 from gardenkit.geometry import plane
+from gardenkit.geometry.plane import Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.page import Page
@@ -16,6 +17,7 @@ from gardenkit.notebook.pages.ground_plan import GroundPlan
 from gardenkit.notebook.pages.place import PlacePart
 from gardenkit.notebook.pages.scan import ScanPart
 from gardenkit.notebook.record_editor import RecordEditor
+from gardenkit.project.edits import site as edits
 from gardenkit.project.edits.site import Thing
 from gardenkit.site.place import Place
 from gardenkit.units import show_area, show_length
@@ -68,6 +70,14 @@ class GroundPage(Page):
         elif what == "boundary":
             self.steps.selected_index = 1
             self.message.say(self.boundary.holds())
+
+    def chosen_spots(self) -> tuple[Point, ...]:
+        """Return two corners of the box round what is chosen."""
+        chosen = self.things.chosen
+        if chosen is None:
+            return ()
+        low_x, low_y, high_x, high_y = plane.bounds(edits.shape_of(chosen))
+        return (low_x, low_y), (high_x, high_y)
 
     def lit(self, scale: float) -> Sequence[Mark]:
         """Return what lights up the chosen line of advice."""

@@ -5,14 +5,12 @@ from typing import TYPE_CHECKING, Any
 
 from bokeh.models import ColumnDataSource
 
-from gardenkit.drawing.bokeh import LivePlan
 from gardenkit.drawing.columns import Handle, moved_handles
 from gardenkit.drawing.found import found_scene, letters_of, words_on_empty_ground
 from gardenkit.drawing.overlays import chosen_shape_mark
 from gardenkit.drawing.scene import Mark, Scene
 from gardenkit.geometry.plane import Point
 from gardenkit.notebook import controls
-from gardenkit.notebook.board import Board
 from gardenkit.notebook.draw import Draw
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages.scan import no_picture
@@ -86,13 +84,14 @@ class GroundPlan(Part):
         """Make the widgets, once."""
         self.handles: tuple[Handle, ...] = ()
         self.drag = controls.choice("Drag on the plan", next(iter(DRAGS)), list(DRAGS), self._again, name="drag")
-        self.plan = LivePlan(self.scene(), width_px=SCREEN_PX[0], most_height_px=SCREEN_PX[1], handles=())
+        self.plan = self.page.live_plan(self.scene(), width_px=SCREEN_PX[0], most_height_px=SCREEN_PX[1], handles=())
         self.under = ColumnDataSource(data=no_picture(), name="underlay")
-        self.plan.figure.image_url(
+        scan = self.plan.figure.image_url(
             url="url", x="x", y="y", w="w", h="h", angle="angle", anchor="center", source=self.under, level="image"
         )
+        self.plan.only_here(scan)
         self.draw = Draw(self.page, self.plan, (*GROUND, TAPE), made=self.page.show_drawn, choose=self.choose)
-        self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
+        self.board = self.plan.board(self.edited)
 
     def refresh(self) -> None:
         """Draw the ground as it stands."""

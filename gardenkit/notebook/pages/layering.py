@@ -1,33 +1,47 @@
 """Plants in layers: the plan in any year and month, with every plant to be dragged, swapped, locked or multiplied."""
 
+from collections.abc import Iterable
+from functools import partial
+
 import ipywidgets as w
 
 from gardenkit.drawing import charts
-from gardenkit.drawing.bokeh import LivePlan
 from gardenkit.drawing.columns import Handle
 from gardenkit.drawing.garden import MONTHS, garden_scene
 from gardenkit.drawing.overlays import chosen_mark
 from gardenkit.drawing.plan import screen_scale
+from gardenkit.drawing.plan_shadows import plan_shadows
 from gardenkit.drawing.scene import Mark, Scene
-from gardenkit.geometry.plane import Point
+from gardenkit.findings import GardenError
+from gardenkit.geometry.plane import Line, Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.advice_list import AdviceList
-from gardenkit.notebook.board import Board
+from gardenkit.notebook.draw import Draw
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.layering_plant import AnotherKind, OnePlant
 from gardenkit.notebook.pages.layering_several import SeveralPlants
 from gardenkit.notebook.pages.planting import (
     PlantingPage,
+    row,
     year_buttons,
     year_table,
 )
 from gardenkit.planting.standing import standing_at
+from gardenkit.project import Project
 from gardenkit.project.edits import planting as edits
+from gardenkit.project.edits.drawn import TAPE, Drawable
 from gardenkit.project.season import early_summer
-from gardenkit.units import counted
+from gardenkit.units import FOOT, counted
 
 WIDTH_PX = 700
+STEPS = {"imperial": FOOT / 4, "metric": 0.1}  # m that an arrow key moves what is chosen. House value.
+ARROWS = (
+    ("Left", "ArrowLeft", (-1, 0)),
+    ("Right", "ArrowRight", (1, 0)),
+    ("Up", "ArrowUp", (0, 1)),
+    ("Down", "ArrowDown", (0, -1)),
+)
 # The share of advice that belongs here.
 TOPICS = ("setback", "crowding", "suits", "layering", "balance", "diversity", "bloom", "colour", "plant cautions")
 
@@ -44,9 +58,11 @@ class LayeringPage(PlantingPage):
         self.month_bar = controls.month_slider("Month", self.month, self.set_month, name="month")
         self.dragging = controls.tick("Show the handles of all plants", False, self.show_handles)
         self.dragging.bar.add_class("gk-tick-handles")
+        self.shaded = controls.tick("Show the shadows of the afternoon sun", False, self.show_shadows)
+        self.shaded.bar.add_class("gk-tick-shadows")
         self.calendar = w.HTML()
         self.one, self.another, self.several = OnePlant(self), AnotherKind(self), SeveralPlants(self)
-        self.advice = AdviceList(self, topics=TOPICS, chosen=self.redraw)
+        self.advice = AdviceList(self, topics=TOPICS, chosen=self.redraw, first=self._chosen_names)
         sections = forms.sections(
             [
                 ("One plant", self.one.controls),
@@ -54,15 +70,19 @@ class LayeringPage(PlantingPage):
                 ("Another kind, a whole bed", self.another.controls),
             ]
         )
-        self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=860)
-        self.plan.on_click(self.click)
-        self.plan.on_box(self.several.take_box, words="Choose plants by a box")
-        self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
+        self.plan = self.live_plan(self.scene(), width_px=WIDTH_PX, most_height_px=860)
+        drift = Drawable(word="drift of the kind typed below", form="outline", draw=self._drift, names=lambda _: ())
+        self.draw = Draw(self, self.plan, (TAPE,), made=lambda *_: None, choose=self.choose_at, own=(drift,))
+        self.plan.on_several(self.several.take_box, self.several.take_lasso, words="Choose plants by")
+        self.board = self.plan.board(self.edited)
         panel = [
             self.year_bar,
             year_buttons(self.go_to_year),
             self.month_bar,
             self.dragging,
+            self.shaded,
+            self.draw.widget,
+            self._steps(),
             sections,
             self.undo_row(),
         ]
@@ -94,13 +114,27 @@ class LayeringPage(PlantingPage):
         self.attempt(self.redraw)
         self.attempt(self._show_calendar)
 
+    @handler
+    def show_shadows(self, _: object) -> None:
+        """Draw the shadows of the month's afternoon on the plan, or take them off."""
+        self.redraw()
+
+    def _shadows(self) -> tuple[Mark, ...]:
+        if not self.shaded.bar.value:
+            return ()
+        return plan_shadows(self.project, self.garden.catalogue, year=self.year, month=self.month)
+
     def show_handles(self, shown: bool) -> None:
         """Show or hide the handles on the plants."""
         del shown
         self.attempt(self.redraw)
 
-    @handler
     def click(self, at: Point) -> None:
+        """Take a click on the plan: a corner of a drift while one is drawn, else a choice."""
+        self.draw.click(at)
+
+    @handler
+    def choose_at(self, at: Point) -> None:
         """Choose the plant that was clicked, or several; a click beside all of them lets go of the one."""
         if self.several.on.bar.value:
             self.several.click(at)
@@ -110,12 +144,55 @@ class LayeringPage(PlantingPage):
         if number != self.one.number:
             self.one.choose(number)
             self.one.refresh()
+            self.advice.show()
+
+    @handler
+    def let_go(self) -> None:
+        """Let go of what is chosen."""
+        self.one.number = None
+        self.one.refresh()
+        self.several.let_go()
+
+    @handler
+    def nudge(self, right: int, up: int) -> None:
+        """Move what is chosen by a small step; steps that follow one another are one step of undo."""
+        numbers = self.several.numbers or ({self.one.number} if self.one.number is not None else frozenset())
+        if not numbers:
+            raise GardenError("no plant is chosen to be moved; click one on the plan first")
+        far = STEPS[self.project.units]
+        chosen = sorted(numbers)
+        what = counted(len(chosen), "plant")
+        self.edit(
+            f"move {what}",
+            lambda p: edits.move_plants(p, chosen, by=(right * far, up * far)),
+            gesture=f"nudge {chosen}",
+        )
+
+    def _steps(self) -> w.Widget:
+        """Return the buttons that move what is chosen, and let go of it; keys press them over the plan."""
+        made = []
+        for words, key, by in ARROWS:
+            one = controls.button(words, partial(self.nudge, *by), tip=f"move what is chosen ({key})", width="19%")
+            one.add_class(f"gk-key-{key}")
+            made.append(one)
+        go = controls.button("Let go", self.let_go, tip="let go of what is chosen (Escape)", width="22%", name="let-go")
+        go.add_class("gk-key-Escape")
+        return row(*made, go)
+
+    def apart(self, numbers: Iterable[int]) -> float:
+        """Return how far apart (m) the widest of some plants are planted by the catalogue; 0 for none."""
+        chosen = set(numbers)
+        kinds = {p.species for p in self.project.planting.plants if p.number in chosen}
+        return max((self.catalogue[kind].spacing_m for kind in kinds), default=0.0)
+
+    def _drift(self, project: Project, outline: Line) -> Project:
+        return edits.fill_drift(project, outline, self.another.species(), spacing=self.another.own_spacing())
 
     def drop(self, handle: str | int, at: Point) -> None:
-        """Put a plant where it was dragged; a locked one goes back."""
+        """Put a plant where it was dragged, and its group with it; a locked one goes back."""
         number = int(handle)
         self.one.number = number
-        self.edit(f"move plant {number}", lambda p: edits.move_plant(p, number, to=at))
+        self.edit(f"move plant {number}", lambda p: edits.move_group(p, number, to=at))
 
     # --- what is shown ------------------------------------------------------------------------------------------
 
@@ -148,7 +225,7 @@ class LayeringPage(PlantingPage):
             year=self.year,
             month=self.month,
             scale=scale,
-            extra=(*self._ring(scale), *self.several.marks(scale), *self.advice.marks(scale)),
+            extra=(*self._shadows(), *self._ring(scale), *self.several.marks(scale), *self.advice.marks(scale)),
             title=f"{self.project.name}: {MONTHS[self.month - 1]}, year {self.year}",
         )
 
@@ -157,6 +234,14 @@ class LayeringPage(PlantingPage):
         if plant is None:
             return ()
         return (chosen_mark(plant.at, self.catalogue[plant.species].spread, scale=scale),)
+
+    def chosen_spots(self) -> tuple[Point, ...]:
+        """Return where the chosen plants stand."""
+        chosen = self.several.numbers | {self.one.number}
+        return tuple(p.at for p in self.project.planting.plants if p.number in chosen)
+
+    def _chosen_names(self) -> tuple[str, ...]:
+        return () if self.one.number is None else (f"plant {self.one.number}", str(self.one.number))
 
     def in_flower(self) -> tuple[str, ...]:
         """Return the kinds in flower in the chosen month."""

@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING
 
 import ipywidgets as w
 
+from gardenkit import reading
 from gardenkit.findings import GardenError
 from gardenkit.notebook import controls
 from gardenkit.notebook.page import handler
@@ -21,6 +22,7 @@ from gardenkit.project.edits import planting as edits
 if TYPE_CHECKING:
     from gardenkit.notebook.pages.layering import LayeringPage
 
+MOST_YEARS = 50  # after the first season; house value
 PATTERNS = [("staggered rows", "staggered"), ("square rows", "square")]
 
 
@@ -36,10 +38,16 @@ class OnePlant(Part):
         self.facts = w.HTML()
         self.lock = controls.button("Lock", self.toggle_lock, tip="a locked plant stays where it is", width="49%")
         take_out = controls.button("Remove", self.remove, width="49%", name="remove")
+        self.first = controls.field(
+            "Planted in year", "", lambda _: None, name="plant-first", hint="0: the first season"
+        )
+        self.last = controls.field("Taken out after year", "", lambda _: None, name="plant-last", hint="stays for good")
+        years = controls.button("Set its years", self.set_years, width="96%", name="plant-years")
         self.copies = controls.field("How many more of it, beside it", "1", lambda _: None, name="copies")
         more = controls.button("Plant more of it", self.one_more, width="96%", name="more")
         self.place = PlaceOf(self.page, lambda: None if self.number is None else ("plant", str(self.number)))
-        self.controls = [self.pick, self.facts, row(self.lock, take_out), self.place.widget, self.copies, more]
+        self.controls = [self.pick, self.facts, row(self.lock, take_out), self.place.widget]
+        self.controls += [self.first, self.last, years, self.copies, more]
 
     def refresh(self) -> None:
         """List the plants as they are numbered, and say what is known of the chosen one."""
@@ -64,6 +72,14 @@ class OnePlant(Part):
         word = "unlock" if plant.locked else "lock"
         locked = not plant.locked
         self.edit(f"{word} plant {plant.number}", lambda p: edits.lock_plants(p, plant.number, locked=locked))
+
+    @handler
+    def set_years(self) -> None:
+        """Plant the chosen one in the typed year, and take it out after another one where that is typed."""
+        number = self.chosen().number
+        first = _year(self.first.bar.value, "the year of planting")
+        last = _year(self.last.bar.value, "the last year")
+        self.edit(f"years of plant {number}", lambda p: edits.set_plant_years(p, number, year=first or 0, until=last))
 
     @handler
     def remove(self) -> None:
@@ -98,11 +114,16 @@ class OnePlant(Part):
         self.place.refresh()
         if self.number is None:
             self.facts.value = ""
+            self.first.show("")
+            self.last.show("")
             return
         plant = self.chosen()
+        self.first.show(str(plant.year))
+        self.last.show("" if plant.until is None else str(plant.until))
         species = self.garden.catalogue[plant.species]
         self.lock.description = "Unlock" if plant.locked else "Lock"
-        state = "locked" if plant.locked else "placed by hand" if plant.by_hand else ""
+        states = ("locked" if plant.locked else "placed by hand" if plant.by_hand else "", plant.group)
+        state = ", ".join(word for word in states if word)
         rows = [
             (pictured(species, self.project.units, px=46), species.common + (f" ({state})" if state else "")),
             ("full size", self.page.size_of(species)),
@@ -110,6 +131,18 @@ class OnePlant(Part):
             ("beware", self.page.told(caution_text(species))),
         ]
         self.facts.value = rich_table((f"{plant.number}", plant.species), rows)
+
+
+def _year(typed: str, what: str) -> int | None:
+    """Return a whole number of years after the first season, None where nothing is typed. Raises GardenError."""
+    if not typed.strip():
+        return None
+    years = reading.between(typed, what, low=0, high=MOST_YEARS, unit="years after the first season")
+    if years != int(years):
+        raise GardenError(
+            f'"{typed.strip()}" for {what} is no whole number; type years after the first season, such as 3'
+        )
+    return int(years)
 
 
 class AnotherKind(Part):
@@ -176,8 +209,7 @@ class AnotherKind(Part):
     @handler
     def fill(self) -> None:
         """Fill the chosen bed with the typed kind."""
-        species, bed, typed = self.species(), self.bed.bar.value or "", self.apart.bar.value.strip()
-        own = self.page.metres(typed, f'distance apart in bed "{bed}"') if typed else None
+        species, bed, own = self.species(), self.bed.bar.value or "", self.own_spacing()
         before, pattern = len(self.project.planting.plants), self.pattern.bar.value
         if self.edit(
             f"fill {bed} with {species.botanical}",
@@ -186,6 +218,11 @@ class AnotherKind(Part):
             new = self.project.planting.plants[before:]
             apart = self.page.lengths(spacing_for(species, own))
             self.message.say(f"{len(new)} {species.botanical} planted in {bed}, {apart} apart")
+
+    def own_spacing(self) -> float | None:
+        """Return the typed distance apart (m), None where none is typed. Raises GardenError."""
+        typed = self.apart.bar.value.strip()
+        return self.page.metres(typed, f'distance apart in bed "{self.bed.bar.value or ""}"') if typed else None
 
     def species(self) -> Species:
         """Return the typed kind. Raises GardenError for none, or one that is not known."""

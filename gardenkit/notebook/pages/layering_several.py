@@ -10,23 +10,27 @@ import ipywidgets as w
 from gardenkit.drawing.overlays import chosen_mark
 from gardenkit.drawing.scene import Mark
 from gardenkit.findings import GardenError
-from gardenkit.geometry.plane import Point
+from gardenkit.geometry.plane import Line, Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.planting import row
 from gardenkit.notebook.part import Part
+from gardenkit.planting.planting import Plant
 from gardenkit.planting.standing import standing_at
 from gardenkit.project import Project
 from gardenkit.project.edits import planting as edits
-from gardenkit.project.pointing import plants_in_bed, plants_in_box
+from gardenkit.project.pointing import plants_in_bed, plants_in_box, plants_in_lasso
 from gardenkit.units import counted
 
 if TYPE_CHECKING:
     from gardenkit.notebook.pages.layering import LayeringPage
 
 BY = {"imperial": "1', 0", "metric": "0.3, 0"}
-HOW = "Click plants to choose them or leave them out; two clicks beside plants are the corners of a box."
+HOW = (
+    "Click plants to choose them or leave them out; two clicks beside plants are the corners of a box; "
+    "over the plan stand a box and a lasso to drag."
+)
 
 
 class SeveralPlants(Part):
@@ -46,6 +50,9 @@ class SeveralPlants(Part):
         self.by = controls.field(
             "Move or copy by: right, up", BY[self.project.units], lambda _: None, name="several-by"
         )
+        self.to_bed = controls.choice(
+            "Copy to bed", None, [("choose ...", None)], lambda _: None, name="several-to-bed"
+        )
         self.controls = [
             self.on,
             self.kind,
@@ -53,8 +60,11 @@ class SeveralPlants(Part):
             self.said,
             self.by,
             row(self._button("Move", self.move), self._button("Duplicate", self.duplicate)),
+            self.to_bed,
+            row(self._button("Mirror left to right", self.mirror), self._button("Copy to bed", self.copy_to_bed)),
             row(self._button("Align", self.align), self._button("Spread evenly", self.spread)),
             row(self._button("Remove all", self.remove), self._button("Swap for the kind", self.swap)),
+            row(self._button("Group", self.group), self._button("Ungroup", self.ungroup)),
             row(self._button("Lock all", self.lock), self._button("Let go", self.let_go)),
         ]
 
@@ -66,6 +76,7 @@ class SeveralPlants(Part):
         forms.relist(self.kind, [*nothing, *((k, k) for k in sorted(set(there.values())))], None)
         forms.relist(self.bed, [*nothing, *((b.name, b.name) for b in self.garden.beds)], None)
         kinds = Counter(there[number] for number in self.numbers).most_common()
+        forms.relist(self.to_bed, [*nothing, *((b.name, b.name) for b in self.garden.beds)], self.to_bed.bar.value)
         told = [f"{counted(len(self.numbers), 'plant')} chosen", *(f"{count} {kind}" for kind, count in kinds[:6])]
         told += ["and more"] if len(kinds) > 6 else []
         text = "; ".join(told) if self.numbers else HOW
@@ -86,7 +97,7 @@ class SeveralPlants(Part):
         page = self.page
         found = standing_at(self.garden.standing(year=page.year, month=page.month), at)
         if found is not None:
-            self.numbers, self.corner = self.numbers ^ {found.plant.number}, None
+            self.numbers, self.corner = self.numbers ^ self._with_group(found.plant), None
         elif self.corner is None:
             self.corner = at
             self.message.say("one corner of a box; click its opposite corner")
@@ -100,6 +111,12 @@ class SeveralPlants(Part):
     def take_box(self, one: Point, other: Point) -> None:
         """Choose the plants in a box over the plan too, given by two opposite corners."""
         self.numbers |= plants_in_box(self.project.planting, one, other, year=self.page.year)
+        self._show()
+
+    @handler
+    def take_lasso(self, line: Line) -> None:
+        """Choose the plants inside a line drawn round them too."""
+        self.numbers |= plants_in_lasso(self.project.planting, line, year=self.page.year)
         self._show()
 
     @handler
@@ -129,10 +146,25 @@ class SeveralPlants(Part):
 
     def duplicate(self) -> None:
         """Plant one more of each; the copies are chosen then, to be moved."""
-        known = {p.number for p in self.project.planting.plants}
-        if self._change("duplicate", lambda p: edits.duplicate_plants(p, self._chosen(), by=self._by())):
-            self.numbers = frozenset(p.number for p in self.project.planting.plants) - known
-            self._show()
+        self._copied("duplicate", lambda p: edits.duplicate_plants(p, self._chosen(), by=self._by()))
+
+    def mirror(self) -> None:
+        """Plant the mirrored ones of all that are chosen over the upright line at their right edge, one more of each;
+        the mirrored ones are chosen then.
+        """
+        spots = [p.at for p in self.project.planting.plants if p.number in self.numbers]
+        right = max((x for x, _ in spots), default=0.0)
+        room = self.page.apart(self.numbers) / 2
+        axis = ((right + room, 0.0), (right + room, 1.0))
+        self._copied("mirror", lambda p: edits.mirror_plants(p, self._chosen(), axis=axis))
+
+    @handler
+    def copy_to_bed(self) -> None:
+        """Plant one more of each in the middle of another bed, as they stand to one another; the copies are chosen."""
+        bed = self.to_bed.bar.value
+        if bed is None:
+            raise GardenError('choose the bed to copy them to under "Copy to bed" first')
+        self._copied("copy to a bed", lambda p: edits.copy_plants_to_bed(p, self._chosen(), bed))
 
     def align(self) -> None:
         """Put all that are chosen in one straight line."""
@@ -151,6 +183,14 @@ class SeveralPlants(Part):
         """Put the kind that is typed under "Another kind" in the place of all that are chosen."""
         kind = self.page.another.species()
         self._change("swap", lambda p: edits.swap_plants(p, self._chosen(), kind))
+
+    def group(self) -> None:
+        """Make all that are chosen one group, chosen and dragged together from now on."""
+        self._change("group", lambda p: edits.group_plants(p, self._chosen()))
+
+    def ungroup(self) -> None:
+        """Take the groups of all that are chosen apart."""
+        self._change("ungroup", lambda p: edits.ungroup_plants(p, self._chosen()))
 
     def lock(self) -> None:
         """Lock all that are chosen, or unlock them where all are locked."""
@@ -171,6 +211,16 @@ class SeveralPlants(Part):
 
     def _change(self, does: str, change: Callable[[Project], Project]) -> bool:
         return self.edit(f"{does} {counted(len(self.numbers), 'plant')}", change)
+
+    def _copied(self, does: str, change: Callable[[Project], Project]) -> None:
+        known = {p.number for p in self.project.planting.plants}
+        if self._change(does, change):
+            self.numbers = frozenset(p.number for p in self.project.planting.plants) - known
+            self._show()
+
+    def _with_group(self, plant: Plant) -> frozenset[int]:
+        of_group = (p.number for p in self.project.planting.plants if plant.group and p.group == plant.group)
+        return frozenset((plant.number, *of_group))
 
     def _chosen(self) -> tuple[int, ...]:
         if not self.numbers:

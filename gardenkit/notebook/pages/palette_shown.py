@@ -77,13 +77,12 @@ class PaletteShown(Part):
         better = f"a palette up to {palette.gap:.1%} better may exist: the search stopped at its time limit"
         proof = "proven to be the best for these wishes" if palette.proven else better
         self.heading.value = title(f"Proposed: {counted(len(palette.choices), 'kind')}, {proof}")
-        currency = self.project.brief.currency
         ordered = sorted(palette.choices, key=lambda c: (LAYERS.index(c.species.layer), -c.worth))
         rows = [
             (
                 *self._kind_cells(c.species),
                 self._why(c, proposal.suited.get(c.species.botanical)),
-                f"about {currency} {c.cost:,.0f}; worth {c.worth:.2f}",
+                f"{self._cost(c, proposal)}; worth {c.worth:.2f}",
                 beware_cell(c.species, told=self.page.told),
             )
             for c in ordered
@@ -115,6 +114,11 @@ class PaletteShown(Part):
             Html(f"{escaped(self.page.bloom_words(species))}<br>{swatches(species.flower_colours)}"),
         )
 
+    def _cost(self, choice: Choice, proposal: Proposed) -> str:
+        currency = self.garden.costs.currency.strip()
+        known = choice.species.botanical not in proposal.unpriced
+        return f"about {currency} {choice.cost:,.0f}" if known else f"no price in {currency} yet"
+
     def _why(self, choice: Choice, suited: Suited | None) -> Html:
         said = "; ".join(self._local(self.page.told(text)) for text in choice.reasons[:WHY_SHOWN])
         lines = [f'<span class="gk-for">{escaped(said)}</span>']
@@ -139,18 +143,19 @@ class PaletteShown(Part):
 
 
 def wish_lines(palette: Palette) -> list[tuple[str, str]]:
-    """Return every wish in one line with whether it is met; the least and most of one thing together, genera and
-    families only where they give way.
+    """Return every wish in one line with whether it is met; the least and most of one thing together, hours by month
+    as their tightest month, genera and families only where they give way.
     """
     by_words: dict[str, list[Fulfilment]] = {}
     for one in palette.fulfilments:
         if not (one.topic in ("genus", "family") and one.is_met):
-            by_words.setdefault(one.words, []).append(one)
+            words = one.words.rpartition(", in ")[0] if one.measure == "hours" else ""
+            by_words.setdefault(words or one.words, []).append(one)
     lines = []
     for same in by_words.values():
         sign = "✔ met" if all(one.is_met for one in same) else "✘ gives way"
-        words = same[0].sentence()
-        if len(same) == 2:
+        words = max(same, key=lambda one: one.value - one.wanted if one.measure == "hours" else 0.0).sentence()
+        if len(same) == 2 and same[0].measure != "hours":
             words += f", {same[1].sentence().rpartition(', wanted ')[2]}"
         lines.append((sign, words))
     return lines

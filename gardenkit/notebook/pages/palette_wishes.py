@@ -38,9 +38,16 @@ class Amounts(Part):
         self.number = _range("Kinds in all", (usual.kinds_least, usual.kinds_most), 3, MOST_KINDS, name="kinds")
         self.evergreen = _share_slider("Evergreen kinds, at least", usual.evergreen_share, "evergreen")
         self.natives = _share_slider("Native to North America, at least", usual.natives_share, "natives")
-        budget = "" if brief.budget is None else f"{brief.budget:g}"
+        costs = self.garden.costs  # a budget in another money than the prices says nothing of them
+        known = brief.budget is not None and not costs.planning
+        left = costs.left_for_plants(brief.budget or 0.0, brief.budget_covers)  # what else it covers is paid first
+        budget = f"{max(0.0, left):.0f}" if known else ""
         self.budget = controls.field(
-            f"Plants may cost, {brief.currency}", budget, lambda _: None, name="palette-budget", hint="no limit"
+            f"Plants may cost, {costs.currency.strip()}",
+            budget,
+            lambda _: None,
+            name="palette-budget",
+            hint="no limit",
         )
         self.moisture = controls.choice(
             "The ground is", None, [("not known", None), *((word, word) for word in MOISTURE)], lambda _: None

@@ -2,7 +2,6 @@
 
 import ipywidgets as w
 
-from gardenkit.drawing.bokeh import LivePlan
 from gardenkit.drawing.columns import Handle
 from gardenkit.drawing.garden import garden_scene
 from gardenkit.drawing.scene import Scene
@@ -10,13 +9,13 @@ from gardenkit.findings import Finding
 from gardenkit.geometry.plane import Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.advice_list import AdviceList
-from gardenkit.notebook.board import Board
 from gardenkit.notebook.draw import Draw
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import paths_shown as shown
 from gardenkit.notebook.pages.bones import HIGH_PX, WIDTH_PX, BonesPage, plan_scale, refill
 from gardenkit.notebook.pages.paths_parts import AnotherPath, OnePath, Pinned, RouteOptions, StonesOneHas
 from gardenkit.notebook.pages.paths_steps import Flights
+from gardenkit.notebook.pages.silhouettes import StoneOfAPicture
 from gardenkit.notebook.part import Part
 from gardenkit.project.edits import structure as edits
 from gardenkit.project.edits.drawn import CUT, TAPE
@@ -33,16 +32,16 @@ class PathsPage(BonesPage):
         self.chosen = controls.choice("Path", None, [], self.choose, name="which-path")
         self.one, self.routes, self.pinned = OnePath(self), RouteOptions(self), Pinned(self)
         self.another, self.stones = AnotherPath(self), StonesOneHas(self)
-        self.flights = Flights(self)
+        self.flights, self.silhouette = Flights(self), StoneOfAPicture(self)
         self.of_path: tuple[Part, ...] = (self.one, self.routes, self.flights, self.pinned, self.stones)
         self.materials = w.HTML()
         self.advice = AdviceList(self, about=self._is_about, chosen=self.redraw, topics=shown.TOPICS)
-        parts = (self.one, self.routes, self.flights, self.pinned, self.another, self.stones)
+        parts = (self.one, self.routes, self.flights, self.pinned, self.another, self.stones, self.silhouette)
         panel = [self.chosen, *(control for part in parts for control in part.controls), self.undo_row()]
-        self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
+        self.plan = self.live_plan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
         self.draw = Draw(self, self.plan, ("path", CUT, TAPE), made=self.show_drawn)
         panel.insert(0, self.draw.widget)
-        self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
+        self.board = self.plan.board(self.edited)
         below = [self.routes.table, self.flights.table, self.materials, self.advice.widget]
         self.widget = controls.page(self.message, panel, self.board, below)
 

@@ -10,9 +10,11 @@ from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import paths_shown as shown
 from gardenkit.notebook.pages.bones import heading, refill, row
 from gardenkit.notebook.part import Part
+from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.project.edits import structure as edits
+from gardenkit.project.joints import creeps
 from gardenkit.project.layout import propose
-from gardenkit.structure.kinds import SURFACES
+from gardenkit.structure.kinds import SURFACES, surface_kind
 from gardenkit.structure.meander import LONGEST, Meander, same_but_for_bends
 from gardenkit.structure.path_rules import SLOPES, WIDTHS
 from gardenkit.structure.structure import Path
@@ -36,11 +38,15 @@ class OnePath(Part):
         )
         self.rule = controls.choice("Slope standard", "trail", list(SLOPES), lambda v: self.set(slope_rule=v))
         self.clear = controls.field("Kept clear of walls", "", self.set_clear)
+        low = sorted((s.common, s.botanical) for s in load_catalogue() if creeps(s))
+        self.creeping = controls.choice(
+            "Planted between its stones", "", [("nothing", ""), *low], lambda v: self.set(creeping=v), name="creeping"
+        )
         share = "{:.0%}".format
         self.joins = controls.slider(
             "Joins the other path at", 0.5, 0.05, 0.95, 0.01, lambda v: self.set(joins_at=v), show=share, name="joins"
         )
-        self.controls = [self.name, self.surface, self.use, self.rule, self.clear, self.joins]
+        self.controls = [self.name, self.surface, self.use, self.rule, self.clear, self.joins, self.creeping]
 
     def refresh(self) -> None:
         """Show the chosen path."""
@@ -56,6 +62,9 @@ class OnePath(Part):
             box.show(value)
         joins = {path.start, path.end}.intersection(p.name for p in self.project.structure.paths)
         self.joins.layout.display = None if joins else "none"
+        known = [name for _, name in self.creeping.bar.options]
+        self.creeping.show(path.creeping if path.creeping in known else "")
+        self.creeping.layout.display = None if surface_kind(path.surface).stone in ("single", "field") else "none"
 
     def set(self, **changes: Any) -> None:
         """Change the chosen path; the moves of one slider are one step of undo."""
@@ -127,7 +136,7 @@ class RouteOptions(Part):
         if not self.ways or self.way.bar.value is None:
             raise GardenError("no route is chosen; find route options first")
         name, chosen = self.page.path_name, self.ways[self.way.bar.value]
-        bends = {"bend": chosen.path.bend, "sway": chosen.path.sway, "first_side": chosen.path.first_side}
+        bends = {field: getattr(chosen.path, field) for field in ("bend", "sway", "first_side", "line")}
         self.edit(f"{chosen.goal} for {name}", lambda p: edits.use_route(p, name, **bends))
 
 
@@ -228,11 +237,24 @@ class StonesOneHas(Part):
         self.pallet = w.Textarea(placeholder=self._hint(), layout=w.Layout(width="96%", height="76px"))
         use = controls.button("Lay from this pallet", self.set_pallet, width="96%", name="pallet")
         self.thick = controls.field("Thickness of the stone", "", self.set_thickness)
-        self.controls = [heading("Stones you have"), self.thick, self.pallet, use]
+        share = "{:.0%}".format
+        self.spread = controls.slider(
+            "Stones differ in size by", 0.0, 0.0, 0.6, 0.05, self.set_spread, show=share, name="spread"
+        )
+        self.controls = [heading("Stones you have"), self.spread, self.thick, self.pallet, use]
 
     def refresh(self) -> None:
         """Show how thick the stone is."""
-        self.thick.show(self.page.typed(self.page.path().stones.thickness))
+        stones = self.page.path().stones
+        self.thick.show(self.page.typed(stones.thickness))
+        self.spread.show(stones.spread)
+        kind = surface_kind(self.page.path().surface).stone
+        self.spread.layout.display = None if kind == "single" and not stones.pallet else "none"
+
+    def set_spread(self, spread: float) -> None:
+        """Let the stones differ more in size, the larger ones where one stops or turns; 0: all alike."""
+        name = self.page.path_name
+        self.edit("sizes of the stones", lambda p: edits.lay_stones(p, name, spread=spread), gesture=f"{name} spread")
 
     @handler
     def set_thickness(self, typed: str) -> None:

@@ -98,7 +98,7 @@ def tables(garden: Garden, path: Path) -> str:
     worked = garden.layout
     made = controls.table_html(("materials", "", ""), _materials(garden, path))
     cut = _cuts(worked.layings[path.name], path, garden.units)
-    scroll = f'<div style="max-height:300px;overflow:auto">{cut}</div>'
+    scroll = f'<div tabindex="0" style="max-height:300px;overflow:auto">{cut}</div>'
     return f'<div style="display:flex;gap:36px;flex-wrap:wrap;align-items:flex-start">{made}{scroll}</div>'
 
 

@@ -214,7 +214,10 @@ def wide_page(message: w.Widget, panel: Sequence[w.Widget], right: w.Widget, bel
     left = w.VBox(list(panel), layout=w.Layout(width="316px", min_width="316px", flex="0 0 auto", padding="0 14px 0 0"))
     held = w.VBox([right], layout=w.Layout(flex="1 1 0%", min_width="0"))
     line = w.HBox([left, held], layout=w.Layout(width="100%", align_items="flex-start"))
-    return w.VBox([w.HTML(controls.STYLE), message, line, *below], layout=w.Layout(width="100%"))
+    made = w.VBox([w.HTML(controls.STYLE), message, line, *below], layout=w.Layout(width="100%"))
+    for box, name in ((left, "panel"), (held, "seen"), (line, "work"), (made, "page")):
+        box.add_class(f"gk-{name}")
+    return made
 
 
 def row(*children: w.Widget) -> w.HBox:

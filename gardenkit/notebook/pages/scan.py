@@ -20,7 +20,7 @@ from gardenkit.notebook.pages.forms import Entry, Form
 from gardenkit.notebook.part import Part
 from gardenkit.project.edits import site as edits
 from gardenkit.site.tracing import Underlay, laid_out, picture_size, underlay, underlay_by_length
-from gardenkit.storage import PICTURES_FOLDER
+from gardenkit.storage import PICTURES_FOLDER, SITE_PHOTOS_FOLDER
 from gardenkit.units import length, show_length
 
 if TYPE_CHECKING:
@@ -124,7 +124,8 @@ class ScanPart(Part):
     # ---- helpers
 
     def _path(self, held: Underlay) -> Path:
-        return Path(self.page.session.folder) / PICTURES_FOLDER / held.picture
+        own = Path(self.page.session.folder) / SITE_PHOTOS_FOLDER / held.picture
+        return own if own.exists() else own.parent.parent / PICTURES_FOLDER / held.picture  # where it once was kept
 
     def _placed(self) -> Underlay:
         old = self.project.site.underlay
@@ -141,7 +142,7 @@ class ScanPart(Part):
         raise GardenError("say where A and B are on the plan, or how far they are apart; then place the picture")
 
     def _take(self, name: str, content: bytes) -> None:
-        folder = self.page.session.folder / PICTURES_FOLDER
+        folder = self.page.session.folder / SITE_PHOTOS_FOLDER
         picture = add_picture(folder, name, content).file
         site = self.project.site
         over = plane.bounds(plane.region(site.boundary)) if site.boundary else None

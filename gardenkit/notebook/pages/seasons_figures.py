@@ -61,8 +61,8 @@ def _rows(found: Figures) -> list[tuple[str, str, str]]:
         ("neighbours of another leaf texture", f"{found.texture_contrast:.0%}", pairs),
         ("neighbours with another form", f"{found.form_contrast:.0%}", pairs),
         ("textures", ", ".join(f"{v:.0%} {k}" for k, v in found.textures.items()), ""),
-        ("how varied (Shannon)", f"{varied.shannon:.2f}", f"as varied as {varied.effective_kinds:.1f} even kinds"),
-        ("chance that two differ (Simpson)", f"{varied.simpson:.0%}", "of two plants taken at random, in kind"),
+        ("as varied as", f"{varied.effective_kinds:.1f} even kinds", f"Shannon index {varied.shannon:.2f}"),
+        ("chance that two differ", f"{varied.simpson:.0%}", "of two plants taken at random, in kind; Simpson index"),
     ]
     commonest = f"of {found.woody} woody"
     rows += [

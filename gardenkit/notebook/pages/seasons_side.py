@@ -2,7 +2,6 @@
 
 from typing import TYPE_CHECKING
 
-from gardenkit.drawing.bokeh import LivePlan
 from gardenkit.drawing.columns import Handle
 from gardenkit.drawing.from_the_side import Line, first_line, side_scene, with_end
 from gardenkit.drawing.garden import garden_scene
@@ -10,7 +9,6 @@ from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.scene import Scene, Stroke
 from gardenkit.geometry.plane import Point
 from gardenkit.notebook import controls
-from gardenkit.notebook.board import Board
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages.bones import heading
 from gardenkit.notebook.part import Part
@@ -35,8 +33,8 @@ class SideLine(Part):
         self.depth = controls.slider(
             "From the side: how deep", 3.0, 1.0, 12.0, 0.5, self.page.view.again, show=self.page.lengths, live=False
         )
-        self.plan = LivePlan(self.plan_scene(), width_px=PLAN_PX, most_height_px=HIGH_PX)
-        self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.page.edited)
+        self.plan = self.page.live_plan(self.plan_scene(), width_px=PLAN_PX, most_height_px=HIGH_PX)
+        self.board = self.plan.board(self.page.edited)
         self.controls = [
             heading("From the side"),
             controls.label("Drag the two ends of the line; one looks at it square, from A on the left to B."),

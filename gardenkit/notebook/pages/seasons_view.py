@@ -1,30 +1,55 @@
-"""The picture: what one sees from a place, in one month, in four seasons, over the years, or from the side."""
+"""The picture: what one sees from a place, in one month, in four seasons, over the years, walking, or from the side."""
 
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
 import ipywidgets as w
 
+from gardenkit.drawing.film import Film, walk_film, walk_strip, year_film, years_film
+from gardenkit.drawing.framing import framed_well
 from gardenkit.drawing.garden import MONTHS
+from gardenkit.drawing.painted.picture import FINE, HALF, QUICK, Quality
+from gardenkit.drawing.painted_view import Moment, painted_scene, painted_seasons
 from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.svg import svg
 from gardenkit.drawing.view import Lookout, places_to_look_from, season_strip, view_scene
+from gardenkit.drawing.view_sun import USUAL_HOUR, sunlight
+from gardenkit.drawing.view_things import COMPANY, Company
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
+from gardenkit.geometry import plane
 from gardenkit.notebook import controls
 from gardenkit.notebook.jobs import Job, Stopped
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages.bones import refill
 from gardenkit.notebook.pages.planting import year_buttons
+from gardenkit.notebook.pages.seasons_film import Player
 from gardenkit.notebook.part import Part
+from gardenkit.planting.catalogue import Catalogue
 from gardenkit.progress import Tell
+from gardenkit.project import Project
+from gardenkit.project.layout import Layout
 from gardenkit.project.planting_figures import SEASONS, YEARS
-from gardenkit.project.season import early_summer
+from gardenkit.project.season import early_summer, standing
+from gardenkit.site.place import Place
 
 if TYPE_CHECKING:
     from gardenkit.notebook.pages.seasons import SeasonsPage
 
-SHOWS = ("one view", "four seasons", "years 1, 5 and 15", "from the side")
+SHOWS = (
+    "one view",
+    "four seasons",
+    "years 1, 5 and 15",
+    "from the side",
+    "film: fifteen years",
+    "film: round the year",
+    "walk along a path",
+    "along a path, as a strip",
+)
+ALONE = "nobody"
+COMPANY_AWAY = 4.0  # m before the eye that someone stands for scale. House value.
+MANNERS = ("painted", "with the pen")
+MANY = 150  # plants: from here a quick sketch is shown first. House value.
 NOWHERE = "there is nowhere to look from yet; give the boundary, a gate, a window or a seat on the site page"
 FULL_MM, HALF_MM = 240.0, 118.0  # a picture alone, and one of two beside each other
 WIDE, BESIDE = "max-width:1000px", "flex:0 1 calc(50% - 6px);min-width:320px"
@@ -54,11 +79,27 @@ class View(Part):
             live=False,
             name="view-month",
         )
+        self.hour = controls.slider(
+            "Hour of the day (after dark the lamps are lit)",
+            int(USUAL_HOUR),
+            5,
+            22,
+            1,
+            self.again,
+            show=_clock,
+            live=False,
+            name="view-hour",
+        )
+        self.company = controls.choice("For scale", ALONE, (ALONE, *COMPANY), self.again, name="view-scale")
+        self.manner = controls.choice("Drawn", MANNERS[0], MANNERS, self.again, name="view-manner")
         self.angle = controls.slider(
             "Width of view", 65, 40, 90, 5, self.again, show="{:.0f}°".format, live=False, name="view-angle"
         )
         years = year_buttons(self.go_to_year, name="view-year")
-        self.controls = [self.place, self.what, self.year, years, self.month, self.angle]
+        self.controls = [self.place, self.what, self.year, years, self.month, self.hour, self.angle]
+        self.controls += [self.company, self.manner]
+        self.player = Player(self.page, self.picture)
+        self.controls.append(self.player.widget)
 
     def refresh(self) -> None:
         """List the places to look from and draw what is asked for."""
@@ -82,15 +123,17 @@ class View(Part):
         self.look()
 
     def look(self) -> None:
-        """Draw what is asked for; while a drawing is under way, once more when it is done."""
+        """Draw what is asked for, many plants as a sketch first; while a drawing is under way, once more after."""
         if not self.places():
             self.picture.value = controls.label(f"{NOWHERE[0].upper()}{NOWHERE[1:]}.").value
             return
         if self.job.is_running:
             self.wanted_again = True
             return
-        work = {SHOWS[0]: self._one, SHOWS[1]: self._seasons, SHOWS[2]: self._years, SHOWS[3]: self._side}
-        self.job.start("drawing ...", work[self.what.bar.value], self._done)
+        if self.what.bar.value == SHOWS[0] and self.is_painted and len(self.project.planting.plants) > MANY:
+            self.job.start("sketching ...", self._sketch, self._sketched)
+            return
+        self._draw()
 
     # --- what is seen -------------------------------------------------------------------------------------------
 
@@ -101,21 +144,38 @@ class View(Part):
         return places_to_look_from(self.project, self.garden.layout)
 
     def lookout(self) -> Lookout:
-        """Return the place chosen to look from. Raises GardenError when there is none."""
+        """Return the place chosen to look from, turned to where the garden shows. Raises GardenError without any."""
         places = {place.name: place for place in self.places()}
         if not places:
             raise GardenError(NOWHERE)
-        return places.get(self.place.bar.value) or next(iter(places.values()))
+        place = places.get(self.place.bar.value) or next(iter(places.values()))
+        year, month = self.when()
+        plants = standing(self.project, self.garden.catalogue, year=year, month=month)
+        return framed_well(place, self.project.site, plants, angle=self.angle.bar.value)
 
     def when(self) -> tuple[int, int]:
         """Return the year and the month looked at."""
         return int(self.year.bar.value), int(self.month.bar.value)
 
-    def scene(self, *, year: int | None = None, width: float = FULL_MM) -> Scene:
+    @property
+    def is_painted(self) -> bool:
+        """Whether pictures are painted, not drawn with the pen."""
+        return bool(self.manner.bar.value == MANNERS[0])
+
+    def moment(self, year: int) -> Moment:
+        """Return when one looks: at night where the sun is down at the hour asked for."""
+        _, month = self.when()
+        hour = None if self.hour.bar.value == USUAL_HOUR else float(self.hour.bar.value)
+        site = self.project.site
+        night = hour is not None and site.place != Place() and sunlight(site, month, hour) is None
+        return Moment(year=year, month=month, hour=hour, night=night)
+
+    def scene(self, *, year: int | None = None, width: float = FULL_MM, quality: Quality = FINE) -> Scene:
         """Return what is seen from the chosen place in the chosen month, and year unless another is given."""
-        eye, (chosen, month) = self.lookout(), self.when()
-        year = chosen if year is None else year
-        return self._once((eye, year, month, self.angle.bar.value, width), lambda: self._view(eye, year, month, width))
+        eye, (chosen, _) = self.lookout(), self.when()
+        moment = self.moment(chosen if year is None else year)
+        key = (eye, moment, self.angle.bar.value, width, quality, self.is_painted, self.company.bar.value)
+        return self._once(key, lambda: self._view(eye, moment, width, quality))
 
     def _once(self, key: tuple[object, ...], draw: Callable[[], Scene]) -> Scene:
         """Return a drawing of the garden as it stands, made once: the page, its words and its picture show the same."""
@@ -125,33 +185,62 @@ class View(Part):
             self._drawn[key] = draw()
         return self._drawn[key]
 
-    def _view(self, eye: Lookout, year: int, month: int, width: float) -> Scene:
-        title = f"{self.project.name} from: {eye.name}, {MONTHS[month - 1]}, year {year}"
-        return self._looked(view_scene, eye, month=month, year=year, width=width, title=title)
+    def _view(self, eye: Lookout, when: Moment, width: float, quality: Quality) -> Scene:
+        title = f"{self.project.name} from: {eye.name}, {MONTHS[when.month - 1]}, year {when.year}"
+        kind = str(self.company.bar.value)
+        at = plane.towards(eye.eye, eye.towards + 8.0, COMPANY_AWAY)
+        company = None if kind == ALONE else Company(kind=kind, at=at)
+        if self.is_painted:
+            angle = self.angle.bar.value
+            return painted_scene(
+                *self._garden(),
+                at=eye,
+                when=when,
+                angle=angle,
+                width=width,
+                title=title,
+                company=company,
+                quality=quality,
+            )
+        return self._penned(
+            view_scene, eye, month=when.month, year=when.year, hour=when.hour, width=width, title=title, company=company
+        )
 
     def four_seasons(self) -> Scene:
         """Return the view in spring, summer, autumn and winter."""
         eye, (year, _) = self.lookout(), self.when()
-        return self._once((eye, year, self.angle.bar.value), lambda: self._strip(eye, year))
+        return self._once((eye, year, self.angle.bar.value, self.is_painted), lambda: self._strip(eye, year))
 
     def _strip(self, eye: Lookout, year: int) -> Scene:
         title = f"{self.project.name} from: {eye.name}, four seasons of year {year}"
-        return self._looked(season_strip, eye, year=year, title=title)
+        if self.is_painted:
+            return painted_seasons(*self._garden(), at=eye, year=year, angle=self.angle.bar.value, title=title)
+        return self._penned(season_strip, eye, year=year, title=title)
 
-    def _looked(self, draw: Callable[..., Scene], eye: Lookout, **what: Any) -> Scene:
-        """Return what one sees of the garden as it stands from a place, as wide as the control says."""
-        return draw(
-            self.project,
-            self.garden.layout,
-            self.garden.catalogue,
-            eye=eye.eye,
-            towards=eye.towards,
-            eye_height=eye.height,
-            angle=self.angle.bar.value,
-            **what,
-        )
+    def _penned(self, draw: Callable[..., Scene], eye: Lookout, **what: Any) -> Scene:
+        """Return what one sees of the garden as it stands from a place, drawn, as wide as the control says."""
+        angle = self.angle.bar.value
+        return draw(*self._garden(), eye=eye.eye, towards=eye.towards, eye_height=eye.height, angle=angle, **what)
+
+    def _garden(self) -> tuple[Project, Layout, Catalogue]:
+        return self.project, self.garden.layout, self.garden.catalogue
 
     # --- helpers ------------------------------------------------------------------------------------------------
+
+    def _sketch(self, tell: Tell, _: Stopped) -> str:
+        del tell
+        return _held(self.scene(quality=QUICK), WIDE)
+
+    def _sketched(self, found: str) -> None:
+        self.picture.value = found
+        self._draw()
+
+    def _draw(self) -> None:
+        film = self._film
+        work: tuple[Callable[[Tell, Stopped], str | Film], ...]
+        work = (self._one, self._seasons, self._years, self._side, film, film, film, self._along)
+        drawing: Callable[[Tell, Stopped], str | Film] = work[SHOWS.index(self.what.bar.value)]
+        self.job.start("drawing ...", drawing, self._done)
 
     def _one(self, tell: Tell, _: Stopped) -> str:
         tell(0.3, "drawing the view ...")
@@ -165,7 +254,7 @@ class View(Part):
         made = []
         for number, year in enumerate(YEARS):
             tell(number / len(YEARS), f"drawing year {year} ...")
-            made.append(_held(self.scene(year=year, width=HALF_MM), BESIDE))
+            made.append(_held(self.scene(year=year, width=HALF_MM, quality=HALF), BESIDE))
         return f'<div style="display:flex;flex-wrap:wrap;gap:10px">{"".join(made)}</div>'
 
     def _side(self, tell: Tell, _: Stopped) -> str:
@@ -174,11 +263,42 @@ class View(Part):
         years = sorted({*YEARS, chosen})
         return "".join(_held(self.page.side.scene(year=year, month=month), WIDE) for year in years)
 
-    def _done(self, found: str) -> None:
-        self.picture.value = found
+    def _film(self, tell: Tell, _: Stopped) -> Film:
+        """Return the film asked for; a walk goes along the path one stands on, else along the first."""
+        eye, (year, _month), angle = self.lookout(), self.when(), self.angle.bar.value
+        match SHOWS.index(self.what.bar.value):
+            case 4:
+                return years_film(*self._garden(), at=eye, angle=angle, tell=tell)
+            case 5:
+                return year_film(*self._garden(), at=eye, year=year, angle=angle, tell=tell)
+        return walk_film(*self._garden(), path=self._path(eye), when=self.moment(year), angle=angle, tell=tell)
+
+    def _along(self, tell: Tell, _: Stopped) -> str:
+        eye, (year, _month), angle = self.lookout(), self.when(), self.angle.bar.value
+        moment = self.moment(year)
+        scene = walk_strip(*self._garden(), path=self._path(eye), when=moment, angle=angle, tell=tell)
+        return _held(scene, WIDE)
+
+    def _path(self, eye: Lookout) -> str:
+        """Return the path one stands on, else the first. Raises GardenError without any."""
+        paths = list(self.garden.layout.routes)
+        if not paths:
+            raise GardenError("there is no path to walk along yet; draw one on the structure page")
+        return next((name for name in paths if eye.name.startswith(f"{name},")), paths[0])
+
+    def _done(self, found: str | Film) -> None:
+        if isinstance(found, Film):
+            self.player.show(found)
+        else:
+            self.player.close()
+            self.picture.value = found
         if self.wanted_again:
             self.wanted_again = False
             self.look()
+
+
+def _clock(hour: float) -> str:
+    return f"{hour:.0f}:00"
 
 
 def _held(scene: Scene, style: str) -> str:

@@ -5,7 +5,6 @@ from typing import Any
 
 import attrs
 
-from gardenkit.drawing.bokeh import LivePlan
 from gardenkit.drawing.columns import Handle
 from gardenkit.drawing.garden import garden_scene
 from gardenkit.drawing.overlays import isovist_marks
@@ -15,7 +14,6 @@ from gardenkit.garden import Garden
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point
 from gardenkit.notebook import controls
-from gardenkit.notebook.board import Board
 from gardenkit.notebook.pages.bones import HIGH_PX, WIDTH_PX, BonesPage, heading, plan_scale, refill
 from gardenkit.notebook.pages.seen_figures import SeenFigures
 from gardenkit.project import views
@@ -68,8 +66,8 @@ class SeenPage(BonesPage):
         self.told = SeenFigures(self)
         self._of: Garden | None = None  # the garden that was looked at
         self._known: dict[tuple[object, ...], Any] = {}  # what was seen of it
-        self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
-        self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
+        self.plan = self.live_plan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
+        self.board = self.plan.board(self.edited)
         panel = [
             self.place,
             self.posture,

@@ -23,6 +23,8 @@ from gardenkit.units import counted
 
 SHOWN_YEAR = 5
 PICTURE_PX = 640
+PICTURE_WIDE = "clamp(300px, 46vw, 1400px)"  # of the window's width. House value.
+SEEN = 0.85  # of the window's height that the plan takes at most. House value.
 STEPS = (
     ("01_inspiration_and_style", "pictures, their colours, and the style as settings"),
     ("02_wants_list", "what the client asked for, checked as the design grows"),
@@ -55,7 +57,8 @@ class StartPage(Page):
         self.history = Steps(self)
         known = [("choose ...", None), *((f"{storage.load(p).project.name} (example)", p) for p in gardens.examples())]
         self.other = controls.choice("Or work on a copy of an example", None, known, self.copy_example)
-        self.picture, self.steps = w.HTML(), w.HTML()
+        self.picture = w.HTML(layout=w.Layout(width=PICTURE_WIDE, max_width="100%"))
+        self.steps = w.HTML()
         told = [self.name, self.client, self.designer, self.units, self.undo_row(), self.history.widget]
         panel = [*told, self.kept, self.path, opening, self.folder, begin, self.other]
         self.widget = controls.page(self.message, panel, self.picture, [self.steps])
@@ -71,8 +74,7 @@ class StartPage(Page):
         ):
             box.show(value)
         self.history.refresh()
-        held = f'<div style="max-width:{PICTURE_PX}px">{svg(self.scene())}</div>' if project.site.boundary else _EMPTY
-        self.picture.value = held
+        self.picture.value = self._picture() if project.site.boundary else _EMPTY
         where = controls.label(f"Kept in {self.session.folder}; every change is saved as you make it.").value
         counts = controls.label(
             f"{counted(len(project.planting.plants), 'plant')}, {counted(len(project.structure.paths), 'path')}, "
@@ -140,6 +142,13 @@ class StartPage(Page):
             said.append(f"it has no notebooks of its own yet: {trouble(error)}")
         self.refresh()  # says where they are now
         self.message.say(". ".join(text[0].upper() + text[1:] for text in said if text) + ".")
+
+    def _picture(self) -> str:
+        """Return the plan as large as the window has room for, all of it seen at once."""
+        scene = self.scene()
+        low_x, low_y, high_x, high_y = scene.bounds
+        widest = 100 * SEEN * (high_x - low_x) / (high_y - low_y)
+        return f'<div style="width:min(100%,{widest:.0f}vh)">{svg(scene)}</div>'
 
     def scene(self) -> Scene:
         """Return the whole garden as a picture."""

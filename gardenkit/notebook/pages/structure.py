@@ -4,7 +4,6 @@ from typing import Any
 
 import ipywidgets as w
 
-from gardenkit.drawing.bokeh import LivePlan
 from gardenkit.drawing.columns import Handle
 from gardenkit.drawing.garden import garden_scene
 from gardenkit.drawing.overlays import isovist_marks
@@ -14,7 +13,6 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.advice_list import AdviceList
-from gardenkit.notebook.board import Board
 from gardenkit.notebook.controls import Labelled
 from gardenkit.notebook.draw import Draw
 from gardenkit.notebook.page import handler
@@ -23,8 +21,10 @@ from gardenkit.notebook.pages.bones import HIGH_PX, WIDTH_PX, heading, plan_scal
 from gardenkit.notebook.pages.seats import SeatsPage
 from gardenkit.project import views
 from gardenkit.project.edits import structure as edits
-from gardenkit.project.edits.drawn import PLACED, TAPE
+from gardenkit.project.edits.drawn import CABLE, PLACED, TAPE
 from gardenkit.project.edits.records import by_name
+from gardenkit.project.pointing import named_at, placed_at
+from gardenkit.project.references import PATH_LINES
 from gardenkit.project.season import early_summer
 from gardenkit.structure.kinds import SURFACES
 from gardenkit.structure.structure import Path
@@ -38,10 +38,10 @@ class StructurePage(SeatsPage):
         """Make the widgets, once."""
         names = [path.name for path in self.structure.paths]
         self.path_name = names[0] if names else ""
-        self.dragging = shown.DRAGS[0]
+        self.dragging, self.stone, self.about = shown.DRAGS[0], -1, self.path_name
         path = self._path() if names else Path(name="", start="", end="")
         self.figures = w.HTML()
-        self.advice = AdviceList(self, topics=STRUCTURE, chosen=self.redraw)
+        self.advice = AdviceList(self, topics=STRUCTURE, chosen=self.redraw, first=self._chosen_names)
         self.of_a_path: list[w.Widget] = [
             *self._path_sliders(path),
             *self._stone_sliders(path),
@@ -52,9 +52,11 @@ class StructurePage(SeatsPage):
         self.drag = controls.choice("Drag on the plan", self.dragging, shown.DRAGS, self.set_dragging, name="drag")
         nowhere = [("nowhere", "")]
         self.eye = controls.choice("Show what is seen from", "", nowhere, lambda _: self.redraw(), name="eye")
-        self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
-        self.draw = Draw(self, self.plan, ("path", "seat", *PLACED, TAPE), made=self.show_drawn, choose=self.click)
-        self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
+        self.plan = self.live_plan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
+        self.draw = Draw(
+            self, self.plan, ("path", "seat", *PLACED, CABLE, TAPE), made=self.show_drawn, choose=self.click
+        )
+        self.board = self.plan.board(self.edited)
         panel = [self.draw.widget, self.no_path, *self.of_a_path, *seats, heading("On the plan"), self.drag, self.eye]
         panel += [self.undo_row(), self.figures]
         self.widget = controls.page(self.message, panel, self.board, [self.advice.widget])
@@ -65,9 +67,8 @@ class StructurePage(SeatsPage):
         self.bend = controls.slider(
             "Curvature", path.bend, 0, 1, 0.01, lambda v: self.set(bend=v), show="{:.0%}".format, name="bend"
         )
-        count = "{:.0f}".format
         self.sway = controls.slider(
-            "Number of curves", path.sway, 1, 5, 1, lambda v: self.set(sway=int(v)), show=count, name="sway"
+            "Changes of side", path.sway, 0, 5, 1, lambda v: self.set(sway=int(v)), show="{:.0f}".format, name="sway"
         )
         self.width = self._inches("Width", path.width, (18, 72, 1), "width", lambda v: self.set(width=v))
         return [self.chosen, self.bend, self.sway, self.width]
@@ -90,10 +91,12 @@ class StructurePage(SeatsPage):
         self.surface = controls.choice("Surface", path.surface, kinds, lambda v: self.set(surface=v), name="surface")
         sides = ["left", "right"]
         self.side = controls.choice("First curve", path.first_side, sides, lambda v: self.set(first_side=v))
+        lines = list(PATH_LINES)
+        self.line = controls.choice("Line", path.line, lines, lambda v: self.set(line=v), name="line")
         tip = "the same rules, other stones"
         other = controls.button("Shuffle stones", self.other_stones, tip=tip, width="48%")
         free = controls.button("Unpin", self.unpin, tip="the path and its stones run by the sliders again", width="48%")
-        return [self.surface, self.side, row(other, free)]
+        return [self.line, self.side, self.surface, row(other, free)]
 
     def _inches(self, text: str, metres: float, ends: tuple[float, float, float], name: str, changed: Any) -> Labelled:
         """Return a slider in inches, said in the garden's units, that calls with metres."""
@@ -116,7 +119,7 @@ class StructurePage(SeatsPage):
         self.show_seats()
         self._redraw()
         self._show_controls()
-        self.figures.value = shown.figures(self.garden, self.path_name)
+        self.figures.value = shown.figures(self.garden, self.path_name, self.stone)
         self.advice.show()
         if worked.problems:
             self.message.problem("; ".join(worked.problems))
@@ -126,8 +129,28 @@ class StructurePage(SeatsPage):
     @handler
     def choose(self, name: str) -> None:
         """Turn the sliders to another path."""
-        self.path_name = name
+        self.path_name, self.stone, self.about = name, -1, name
         self.refresh()
+
+    @handler
+    def click(self, at: Point) -> None:
+        """Turn to the seat, thing, stone or path that was clicked on the plan."""
+        placed = placed_at(self.structure, at)
+        if placed is not None:
+            self.about = placed.name
+            super().click(at)
+            self.advice.show()
+            return
+        name = named_at(self.project, at, ("path",))
+        if name:
+            stones = self.layout().layings[name].stones
+            hit = next((s.number for s in stones if plane.contains(plane.region(s.outline), at)), -1)
+            self.path_name, self.stone, self.about = name, hit, name
+            self.chosen.show(name)
+            self.set_dragging(shown.DRAGS[0 if hit < 0 else 1])
+
+    def _chosen_names(self) -> tuple[str, ...]:
+        return (self.about,)
 
     def show_drawn(self, what: str, name: str) -> None:
         """Turn to the path, seat or thing that was just drawn."""
@@ -209,6 +232,7 @@ class StructurePage(SeatsPage):
             (self.pace, path.stones.pace / INCH),
             (self.surface, path.surface),
             (self.side, path.first_side),
+            (self.line, path.line),
         ):
             box.show(value)
 

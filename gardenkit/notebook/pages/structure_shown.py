@@ -41,8 +41,8 @@ def handles(garden: Garden, name: str, dragging: str) -> tuple[Handle, ...]:
     return (*held, *free)
 
 
-def figures(garden: Garden, name: str) -> str:
-    """Return the figures of a path that runs, and the area of every bed."""
+def figures(garden: Garden, name: str, stone: int = -1) -> str:
+    """Return the figures of a path that runs, of a stone of it (0 first) when one is chosen, and every bed's area."""
     units = garden.units
     rows: list[tuple[str, str]] = []
     if name and (path := path_figures(garden, name)) is not None:
@@ -57,8 +57,19 @@ def figures(garden: Garden, name: str) -> str:
             rows.append(("gaps", " to ".join(show_length(gap, units, small=True) for gap in path.gaps)))
         if path.shown is not None:
             rows.append((f"shows from {path.start}, nothing planted", f"{path.shown:.0%}"))
+    rows += _of_stone(garden, name, stone)
     beds = [(bed.name, show_area(bed.area, units)) for bed in garden.layout.beds]
     return (controls.table_html(("path", ""), rows) if rows else "") + controls.table_html(("bed", "area"), beds)
+
+
+def _of_stone(garden: Garden, name: str, number: int) -> list[tuple[str, str]]:
+    laid, units = garden.layout.layings.get(name), garden.units
+    stone = next((s for s in laid.stones if s.number == number), None) if laid is not None else None
+    if stone is None:
+        return []
+    size = " × ".join(show_length(far, units, small=True) for far in (stone.across, stone.along))
+    held = ", put by hand" if stone.held else ""
+    return [(f"chosen: stone {number + 1}", f"{size}, {show_weight(stone.weight, units)}{held}")]
 
 
 def _point(row: Any) -> Point:

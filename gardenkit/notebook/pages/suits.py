@@ -6,7 +6,6 @@ import attrs
 import ipywidgets as w
 
 from gardenkit.drawing import style
-from gardenkit.drawing.bokeh import LivePlan
 from gardenkit.drawing.columns import Handle
 from gardenkit.drawing.garden import garden_scene
 from gardenkit.drawing.plan import screen_scale
@@ -15,7 +14,6 @@ from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point
 from gardenkit.notebook import controls
-from gardenkit.notebook.board import Board
 from gardenkit.notebook.jobs import Job, Stopped
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import forms
@@ -81,8 +79,8 @@ class SuitsPage(PlantingPage):
         self.more = controls.choice("Rows", SHOWN, [SHOWN, 100, 1000], self._show_soon)
         self.kind = controls.choice("Plant", None, [("choose ...", None)], lambda _: self.attempt(self._show_one))
         self.facts, self.spot_words, self.table = w.HTML(), w.HTML(), w.HTML(layout=w.Layout(width="100%"))
-        self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX)
-        self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
+        self.plan = self.live_plan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX)
+        self.board = self.plan.board(self.edited)
         panel = [
             self.bed,
             controls.label("or drag the round handle on the plan"),
@@ -274,8 +272,9 @@ class SuitsPage(PlantingPage):
         self.facts.value = rich_table(("", ""), rows)
 
     def _redraw(self) -> None:
-        self.plan.update(self.scene())
-        self.plan.reframe(self.scene())
+        scene = self.scene()
+        self.plan.update(scene)
+        self.plan.reframe(scene)
         self.handles = (Handle(id="spot", kind="seat", at=self.spot, tip="drag me to another spot"),)
         self.plan.set_handles(self.handles)
 

@@ -7,13 +7,16 @@ from IPython.core.getipython import get_ipython
 from IPython.display import HTML, display
 
 from gardenkit.drawing.scene import Mark, Scene
+from gardenkit.garden import Garden
 from gardenkit.notebook import controls
 from gardenkit.notebook.advice_list import AdviceList
+from gardenkit.notebook.jobs import Job, Stopped
 from gardenkit.notebook.page import Page
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.sun_diary import DiaryPart
 from gardenkit.notebook.pages.sun_map import SunPlan
 from gardenkit.notebook.pages.sun_spot import SpotPart
+from gardenkit.progress import Tell, until
 from gardenkit.site import sun
 from gardenkit.site.place import Place
 from gardenkit.units import show_length
@@ -21,6 +24,8 @@ from gardenkit.units import show_length
 LEAST_STEP = 0.02  # share of the work between two moves of the progress bar
 MISSING = "the sun map needs the place and the boundary; give them on the page of the ground"
 HINT = "Drag the round handle on the plan: its year of sun stands below."
+WORKING = "Working out a year of sun ..."
+ON_GROUND = 0.8  # share of the work that the map on the ground is, the rest the walls. House value.
 JUNE, DECEMBER = 5, 11
 
 
@@ -30,12 +35,16 @@ class SunPage(Page):
     def build(self) -> None:
         """Make the widgets, once."""
         self.progress = w.FloatProgress(value=0, min=0, max=1, layout=w.Layout(width="96%", visibility="hidden"))
+        self.job = Job(self, can_stop=True, name="sun", tip="stop working out the sun; the plan stays without it")
+        self._known: tuple[Garden, int | None] | None = None  # the garden and year whose sun is there
         self.advice = AdviceList(self, topics=("sun",), chosen=self.looked)
         sun.compiled_ready()  # asking starts the fast kernel loading while the first map is worked out without it
-        self._with_bar_on_page(lambda: self.garden.sun(progress=self.told))
+        if not self.garden.sun_takes_long():
+            self._with_bar_on_page(lambda: self.garden.sun(progress=self.told))
         self.plan, self.spot, self.diary = SunPlan(self), SpotPart(self), DiaryPart(self)
         self.walls = w.HTML()
-        panel = [*self.plan.controls, self.progress, controls.label(HINT), self.diary.widget, self.undo_row()]
+        panel = [*self.plan.controls, self.progress, self.job.widget, controls.label(HINT), self.diary.widget]
+        panel += [self.undo_row()]
         beside = w.VBox([self.spot.words, self.walls], layout=w.Layout(flex="1 1 330px", min_width="0"))
         below = [self.spot.chart, self.diary.table, self.advice.widget]
         self.widget = controls.page(self.message, panel, forms.beside(self.plan.board, beside), below)
@@ -43,14 +52,40 @@ class SunPage(Page):
     def refresh(self) -> None:
         """Show the garden's sun as the site and planting stand."""
         self.advice.show()
+        self._follow()
         self.plan.refresh()
         self._show_rest()
         self.diary.refresh()
 
     def looked(self) -> None:
         """Show another month, year, spot or setting."""
+        self._follow()
         self.plan.redraw()
         self._show_rest()
+
+    def knows(self, year: int | None) -> bool:
+        """Return whether the sun of a year can be shown now: it is worked out, or takes but a moment."""
+        if not self.can():
+            return False
+        return self._known == (self.garden, year) or not self.garden.sun_takes_long(year)
+
+    def _follow(self) -> None:
+        """Have the sun of the garden and the year that are looked at: that of a large garden beside the page."""
+        garden, year = self.garden, self.plan.year
+        if self.knows(year) or not self.can() or self.job.is_running:
+            return
+
+        def work(tell: Tell, stopped: Stopped) -> None:
+            told = until(stopped, tell, what="the sun map", done="worked out")
+            garden.sun(year, progress=lambda share: told(ON_GROUND * share, WORKING))
+            garden.wall_sun(year, progress=lambda share: told(ON_GROUND + (1 - ON_GROUND) * share, WORKING))
+
+        def have(_: None) -> None:
+            self._known = garden, year
+            self.message.say("")
+            self.looked()  # where another garden or year is looked at by now, this begins anew
+
+        self.job.start(WORKING, work, have)
 
     def can(self) -> bool:
         """Return whether there is enough on record for a sun map."""
@@ -71,6 +106,7 @@ class SunPage(Page):
 
     def wall_rows(self) -> list[tuple[str, str, str, str, str]]:
         """Return for every house wall its name, facing, length and mean hours of direct sun in June and December."""
+        year = self.plan.year
         return [
             (
                 wall.name,
@@ -79,7 +115,7 @@ class SunPage(Page):
                 f"{wall.hours[JUNE]:.1f} h",
                 f"{wall.hours[DECEMBER]:.1f} h",
             )
-            for wall in self.garden.wall_sun(self.plan.year, progress=self.told)
+            for wall in (self.garden.wall_sun(year, progress=self.told) if self.knows(year) else ())
         ]
 
     def _show_rest(self) -> None:
@@ -103,7 +139,7 @@ class SunPage(Page):
         if get_ipython() is None:
             work()
             return
-        words = controls.label("Working out a year of sun ...")
+        words = controls.label(WORKING)
         place = display(w.VBox([w.HTML(controls.STYLE), words, self.progress]), display_id=True)
         work()
         if place is not None:
@@ -117,4 +153,6 @@ class SunPage(Page):
         """Return the sun in words."""
         if not self.can():
             return f"Sun of {self.project.name}: the place and the boundary are still missing"
+        if not self.knows(self.plan.year):
+            return f"Sun of {self.project.name}: not worked out yet"
         return self.spot.sentence()

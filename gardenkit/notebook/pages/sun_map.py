@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING, Any, get_args
 import attrs
 import ipywidgets as w
 
-from gardenkit.drawing.bokeh import LivePlan
 from gardenkit.drawing.columns import Handle, moved_handles
 from gardenkit.drawing.furniture import legend
 from gardenkit.drawing.garden import MONTHS, garden_scene
@@ -16,7 +15,6 @@ from gardenkit.drawing.sun_scenes import Laid, classes_laid, hours_laid, shadows
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray, Point
 from gardenkit.notebook import controls
-from gardenkit.notebook.board import Board
 from gardenkit.notebook.page import escaped
 from gardenkit.notebook.part import Part
 from gardenkit.project.season import early_summer
@@ -59,8 +57,8 @@ class SunPlan(Part):
         self.map_controls = w.VBox(self._map_controls())
         self.hour_controls = w.VBox(self._hour_controls())
         self.controls = [self.show_what, self.when, self.map_controls, self.hour_controls]
-        self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=MOST_HEIGHT_PX)
-        self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
+        self.plan = self.page.live_plan(self.scene(), width_px=WIDTH_PX, most_height_px=MOST_HEIGHT_PX)
+        self.board = self.plan.board(self.edited)
 
     def _map_controls(self) -> list[w.Widget]:
         self.month_bar = controls.month_slider("Month", self.month, self.set_month, name="month")
@@ -153,6 +151,8 @@ class SunPlan(Part):
         if what == SHOWS[2]:
             title = f"Shadows on {self.date.day} {self.date:%B} at {_clock(self.hour)}"
             return self._plan(self._shadows(), title)
+        if not self.page.knows(self.year):
+            return self._plan(Laid(), f"{self.project.name}: the sun is not worked out yet")
         part = "" if self.part.bar.value == PARTS[0] else f", {self.part.bar.value}"
         title = f"{MONTHS[self.month - 1]}{part}, " + ("as it is now" if self.year is None else f"year {self.year}")
         hours, grid = self.hours(), self.map().grid
@@ -187,7 +187,7 @@ class SunPlan(Part):
         if not laid.key:
             return made
         key, bounds = legend(laid.key, made.bounds, scale=scale)
-        return attrs.evolve(made, marks=(*made.marks, *key), bounds=bounds)
+        return attrs.evolve(made, marks=(*made.unnamed, *key), bounds=bounds)
 
     # ---- helpers
 

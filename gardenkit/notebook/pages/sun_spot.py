@@ -32,7 +32,7 @@ class SpotPart(Part):
 
     def refresh(self) -> None:
         """Show the spot's year."""
-        if not self.page.can():
+        if not self.page.knows(self.page.plan.year):
             self.chart.value = self.words.value = ""
             return
         plan = self.page.plan

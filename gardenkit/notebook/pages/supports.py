@@ -2,7 +2,6 @@
 
 import ipywidgets as w
 
-from gardenkit.drawing.bokeh import LivePlan
 from gardenkit.drawing.columns import Handle
 from gardenkit.drawing.garden import garden_scene
 from gardenkit.drawing.scene import Scene
@@ -10,7 +9,6 @@ from gardenkit.findings import Finding
 from gardenkit.geometry.plane import Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.advice_list import AdviceList
-from gardenkit.notebook.board import Board
 from gardenkit.notebook.draw import Draw
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import supports_shown as shown
@@ -38,11 +36,11 @@ class SupportsPage(BonesPage):
         self.elevation = w.HTML(layout=w.Layout(width="100%"))
         panel = [*self._own_controls(), *self._post_controls(), *self._wall_controls()]
         panel.append(self.undo_row())
-        self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
+        self.plan = self.live_plan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
         words = (*HELD_UP, TAPE)
         self.draw = Draw(self, self.plan, words, made=self.show_drawn, choose=self.click)
         panel.insert(0, self.draw.widget)
-        self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.edited)
+        self.board = self.plan.board(self.edited)
         self.widget = controls.page(self.message, panel, self.board, [self.elevation, self.table, self.advice.widget])
 
     def _own_controls(self) -> list[w.Widget]:

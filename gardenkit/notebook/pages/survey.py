@@ -7,7 +7,6 @@ import re
 import attrs
 import ipywidgets as w
 
-from gardenkit.drawing.bokeh import LivePlan
 from gardenkit.drawing.overlays import Ellipse, contour_marks, survey_marks
 from gardenkit.drawing.plan import plan_scene, screen_scale
 from gardenkit.drawing.scene import Mark, Scene
@@ -16,7 +15,6 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Outline, Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.advice_list import AdviceList
-from gardenkit.notebook.board import Board
 from gardenkit.notebook.page import Page, handler
 from gardenkit.project.edits import site as edits
 from gardenkit.site import levels
@@ -64,8 +62,8 @@ class SurveyPage(Page):
         take = controls.button("Take these heights", self.apply_heights, name="heights", width="96%")
         self.results = w.HTML()
         self.advice = AdviceList(self, topics=TOPICS, chosen=self._redraw)
-        self.plan = LivePlan(self.scene(), width_px=WIDTH_PX, most_height_px=760)
-        self.board = Board(self.plan.figure, {}, lambda *_: None)
+        self.plan = self.live_plan(self.scene(), width_px=WIDTH_PX, most_height_px=760)
+        self.board = self.plan.board(lambda *_: None)
         panel = [
             hint,
             self.table,

@@ -34,7 +34,7 @@ from gardenkit.site.wall_sides import (
     side_of,
     sides,
 )
-from gardenkit.storage import PICTURES_FOLDER
+from gardenkit.storage import SITE_PHOTOS_FOLDER
 from gardenkit.units import length, show_length
 
 if TYPE_CHECKING:
@@ -46,7 +46,7 @@ STRAIGHTENED = (
     "the photo is straightened: its wall should fill the drawn edges. Now drag 1 to the lower left and 2 to the upper "
     "right of a window or door"
 )
-KEPT = "is kept in the garden's pictures folder. Drag A, B, C and D onto four places of the wall that you have measured"
+KEPT = "is kept with the photos of the site. Drag A, B, C and D onto four places of the wall that you have measured"
 
 
 class WhichWall(Part):
@@ -98,7 +98,7 @@ class WhichWall(Part):
 
 
 class Photo(Part):
-    """A photo from the garden's pictures folder, or one that is added to it, with A B C D to be dragged onto it."""
+    """A photo from the garden's site photos, or one that is added to them, with A B C D to be dragged onto it."""
 
     page: "WallPhotoPage"
 
@@ -117,7 +117,7 @@ class Photo(Part):
         self.board = Board(self.plan.figure, {"handles": self.plan.handles}, self.page.edited)
 
     def refresh(self) -> None:
-        """List the photos in the garden's pictures folder."""
+        """List the photos in the garden's folder of site photos."""
         names = wall_pictures.photos_in(self.folder)
         if self.name not in names:
             self.name, self.under.data = None, no_picture()
@@ -126,8 +126,8 @@ class Photo(Part):
 
     @property
     def folder(self) -> Path:
-        """The garden's folder of pictures."""
-        return self.page.session.folder / PICTURES_FOLDER
+        """The garden's folder of photos of the site."""
+        return self.page.session.folder / SITE_PHOTOS_FOLDER
 
     @property
     def path(self) -> Path:
@@ -136,11 +136,11 @@ class Photo(Part):
 
     @handler
     def choose(self, photo: str | None) -> None:
-        """Show another photo from the garden's pictures folder, with its four points as they were left."""
+        """Show another photo from the garden's folder of site photos, with its four points as they were left."""
         self._show(photo)
 
     def take(self, files: Any) -> None:
-        """Keep an uploaded photo in the garden's pictures folder and show it."""
+        """Keep an uploaded photo in the garden's folder of site photos and show it."""
         for file in files:
             self._take(file["name"], bytes(file["content"]))
 

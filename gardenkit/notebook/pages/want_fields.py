@@ -4,7 +4,8 @@ import datetime as dt
 from typing import Any
 
 from gardenkit import reading
-from gardenkit.brief.asking import WANT_KINDS, Asked
+from gardenkit.brief.asking import Asked
+from gardenkit.brief.want_kinds import WANT_KINDS
 from gardenkit.brief.wants import FACTS, Want
 from gardenkit.findings import GardenError
 from gardenkit.garden.answers.judging import in_words
@@ -16,7 +17,7 @@ from gardenkit.units import SQUARE_FOOT, US_GALLON, System, length, show_area, s
 WEIGHTS = ("should", "must", "could")
 COMPARED = ("at least", "at most", "exactly")
 BY_EYE = ""
-ALWAYS = ("text", "whom", "weight", "fact")
+ALWAYS = ("text", "whom", "weight", "area", "fact")
 USUAL_HOURS = (12.0, 14.0)
 Amount = tuple[float, str]  # and the unit of the fact or kind it is an amount of
 
@@ -49,6 +50,8 @@ def shown_fields(key: str) -> tuple[str, ...]:
         "months": row.months,
         "since": row.hours,
         "until": row.hours,
+        "size": row.grown,
+        "sun": row.grown,
         "year": row.year,
         "words": row.words_words,
     }
@@ -76,13 +79,20 @@ def _amount(text: str, key: str, units: System) -> float:
     unit, imperial = unit_of(key), units == "imperial"
     if unit == "m":
         return length(text, bare="ft" if imperial else "m", where=words)
-    if unit == "m2":
-        number = reading.amount(text.lower().replace("sq ft", "").replace("m2", "").replace("m²", ""), words)
-        return number * SQUARE_FOOT if imperial and "m" not in text.lower() else number
+    if unit == "m2" and text.strip():
+        return _size(text, units, words)
     if unit == "L":
         number = reading.amount(text.lower().replace("gal", "").replace("l", ""), words)
         return number * US_GALLON if imperial and "l" not in text.lower().replace("gal", "") else number
     return reading.amount(text.replace("%", ""), words)
+
+
+def _size(text: str, units: System, what: str) -> float:
+    """Return m2 from what was typed in the garden's units; nothing typed is no size."""
+    if not text.strip():
+        return 0.0
+    number = reading.amount(text.lower().replace("sq ft", "").replace("m2", "").replace("m²", ""), what)
+    return number * SQUARE_FOOT if units == "imperial" and "m" not in text.lower() else number
 
 
 def _finished(values: dict[str, Any], units: System) -> dict[str, Any]:
@@ -118,6 +128,7 @@ def _values(want: Want) -> dict[str, Any]:
     return {
         "text": want.text,
         "whom": want.whom,
+        "area": want.area,
         "weight": want.weight,
         "fact": key,
         "compare": check.compare if check else COMPARED[0],
@@ -127,6 +138,8 @@ def _values(want: Want) -> dict[str, Any]:
         "months": asked.months,
         "since": hours[0],
         "until": hours[1],
+        "size": asked.size,
+        "sun": asked.sun,
         "year": asked.year,
         "words": asked.words,
     }
@@ -176,6 +189,13 @@ WANT = Kind(
         _plain("whom", "For whom", hint=("everybody", "everybody"), own=True),
         _plain("weight", "How much it matters", options=tuple((w, w) for w in WEIGHTS), listed=True),
         _plain(
+            "area",
+            "For which area of the property",
+            options=(("the whole property", ""),),
+            offered=lambda project: [(area.name, area.name) for area in project.areas],
+            listed=True,
+        ),
+        _plain(
             "fact",
             "Checked by",
             options=(
@@ -203,6 +223,22 @@ WANT = Kind(
         ),
         _hours("since", "From, by the clock", USUAL_HOURS[0]),
         _hours("until", "To, by the clock", USUAL_HOURS[1]),
+        Column(
+            key="size",
+            words="On ground of at least",
+            hint=("any size", "any size"),
+            read=_size,
+            show=lambda value, units: show_area(value, units) if value else "",
+            own=True,
+        ),
+        Column(
+            key="sun",
+            words="Hours of direct sun a day, at least",
+            hint=("any", "any"),
+            read=lambda text, _, what: reading.between(text, what, low=0, high=24) if text.strip() else 0.0,
+            show=lambda value, _: f"{value:g}" if value else "",
+            own=True,
+        ),
         Column(
             key="year",
             words="In which year after planting",

@@ -7,14 +7,17 @@ import ipywidgets as w
 
 from gardenkit import reading, storage
 from gardenkit.brief import wants
-from gardenkit.brief.asking import WANT_KINDS
-from gardenkit.brief.brief import Covers
+from gardenkit.brief.pricing import Covers
+from gardenkit.brief.want_kinds import WANT_KINDS
 from gardenkit.brief.wants import Judged
 from gardenkit.notebook import controls, gardens
 from gardenkit.notebook.advice_list import AdviceList
-from gardenkit.notebook.page import Page, handler
+from gardenkit.notebook.page import Page, escaped, handler
 from gardenkit.notebook.pages import forms
+from gardenkit.notebook.pages.bones import heading
+from gardenkit.notebook.pages.planting import Html, rich_table
 from gardenkit.notebook.pages.want_fields import NOTHING, WANT, field_words, shown_fields, typed
+from gardenkit.notebook.pages.wants_plan import WantsPlan
 from gardenkit.notebook.record_editor import RecordEditor
 from gardenkit.planting.suitability import REFUSALS
 from gardenkit.project.edits import brief as edits
@@ -30,6 +33,7 @@ _SIGN = {
 COVERS: list[tuple[str, Covers]] = [
     ("plants, materials and reserve", "plants and materials"),
     ("plants alone", "plants"),
+    ("everything: labour, delivery and tax too", "plants, materials and labour"),
 ]
 
 
@@ -46,6 +50,7 @@ class WantsPage(Page):
             controls.button("Up", self.up, name="want-up", width="48%"),
             controls.button("Down", self.down, name="want-down", width="48%"),
         )
+        self.plan = WantsPlan(self)
         self.refusals = {word: controls.tick(word, False, self._ticked) for word in REFUSALS}
         self.other = controls.field("Refused in other words", "", self._ticked, name="refuse", hint="berries; bees")
         self.budget = controls.field("Budget", "", self.set_budget, name="budget", hint="none")
@@ -54,22 +59,26 @@ class WantsPage(Page):
         self.others = controls.choice(
             "Take the wants of another garden", None, [("choose ...", None), *mine], self.take_from, name="take-wants"
         )
-        panel = [self.list.widget, order, self.others]
-        refused = [controls.label("No plant may be or do:"), *self.refusals.values(), self.other]
+        ticks = w.HBox(list(self.refusals.values()), layout=w.Layout(width="100%", flex_flow="row wrap"))
+        for box in self.refusals.values():
+            box.layout.width = "142px"
+        refused = [heading("What is refused"), controls.label("No plant may be or do:"), ticks, self.other]
         self.widget = controls.page(
             self.message,
-            [*panel, *refused, self.budget, self.covers, self.undo_row()],
-            w.VBox([self.head, self.table, self.against.widget]),
+            [self.list.widget, order, self.undo_row()],
+            w.VBox([self.plan.widget, self.head, self.table, self.against.widget]),
+            [*refused, heading("The budget"), self.budget, self.covers, heading("From elsewhere"), self.others],
         )
 
     def refresh(self) -> None:
         """Show the list with verdicts as the design stands."""
         brief, judged = self.project.brief, self.judged()
-        rows = [(_SIGN[j.verdict], self.wanted(j), j.want.weight, self.answered(j)) for j in judged]
-        self.table.value = controls.table_html(("", "want", "weight", "how the plan answers"), rows)
+        rows = [(_SIGN[j.verdict], self._told(j)) for j in judged]
+        self.table.value = rich_table(("", "want and answer"), rows) if rows else ""
         self.head.value = controls.label(wants.told(judged)).value
         self.list.show()
         self.fields()
+        self.plan.refresh()
         self.against.show()
         for word, box in self.refusals.items():
             box.show(word in brief.refuses)
@@ -131,7 +140,9 @@ class WantsPage(Page):
         key = boxes["fact"].bar.value
         row = WANT_KINDS.get(key)
         for name, box in boxes.items():
-            box.layout.display = "" if name in shown_fields(key) else "none"
+            taken = name in shown_fields(key) and (name != "area" or bool(self.project.areas))
+            box.layout.display = "" if taken else "none"
+        self.plan.ask(row)
         for name, words in field_words(key).items():
             boxes[name].beside[0].value = controls.label(words).value
         for name, kinds in (("thing", row.thing if row else ()), ("other", row.other if row else ())):
@@ -153,8 +164,17 @@ class WantsPage(Page):
             self.list.form.fill(amount=typed(row.start, row.unit, self.project.units))
 
     def wanted(self, judged: Judged) -> str:
-        """Return a want in the client's words, and for whom it is."""
-        return f"{judged.want.text} (for {judged.want.whom})" if judged.want.whom else judged.want.text
+        """Return a want in the client's words, for whom it is and for which area of the property."""
+        said = f"{judged.want.text} (for {judged.want.whom})" if judged.want.whom else judged.want.text
+        return f"{judged.want.area}: {said}" if judged.want.area else said
+
+    def _told(self, judged: Judged) -> Html:
+        """Return a want, how much it matters, how the plan answers it and where to look."""
+        soft = '<span style="color:#666">{}</span>'
+        lines = [f"<b>{escaped(self.wanted(judged))}</b> {soft.format(judged.want.weight)}"]
+        lines += [escaped(self.answered(judged))] if self.answered(judged) else []
+        lines += [soft.format(f"look at: {escaped(judged.where)}")] if judged.where else []
+        return Html("<br>".join(lines))
 
     def answered(self, judged: Judged) -> str:
         """Return what was measured, and what would help where it is not as wanted."""

@@ -13,20 +13,22 @@ from gardenkit.findings import GardenError
 from gardenkit.geometry.plane import Point
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.composing.apart import by_kind, uncrowded
-from gardenkit.planting.composing.carpet import CLOSED_BY, bulbs, closers, ground_layer
+from gardenkit.planting.composing.carpet import BARE_SHARES, CLOSED_BY, bulbs, closers, ground_layer
 from gardenkit.planting.composing.drifts import Division, divided
 from gardenkit.planting.composing.figures import CompositionFigures, covered, figures_of
+from gardenkit.planting.composing.fillers import fillers, quick
 from gardenkit.planting.composing.filling import filled
 from gardenkit.planting.composing.given import Aims, BedGround, SunLookup, Surroundings, Taste
 from gardenkit.planting.composing.ground import Ground, Mask, ground_of
-from gardenkit.planting.composing.kinds import Kind, kind_of, may_stand
+from gardenkit.planting.composing.kinds import Kind, keeps_sun, kind_of, may_stand, untaken
 from gardenkit.planting.composing.labels import TERMS, harmony_of, labelled
 from gardenkit.planting.composing.screens import screens
 from gardenkit.planting.composing.supported import climbers
+from gardenkit.planting.composing.within import within
 from gardenkit.planting.composing.woody import Placed, anchors, masses
-from gardenkit.planting.growth import size
 from gardenkit.planting.planting import Plant
 from gardenkit.planting.species import Species
+from gardenkit.planting.thinning import to_take_out
 from gardenkit.sources import HOUSE, Figure
 
 __all__ = [
@@ -42,8 +44,8 @@ __all__ = [
     "proposals",
 ]
 BEAT = Figure(4.0, "m along the path", f"{HOUSE}: from one stand of the signature to the next")
+BARE_IN = 5  # years: what is bare then stays so. House value.
 CORE = 0.36  # of a shrub's spread: nothing is drifted nearer to its stem than this. House value.
-LOW_LIGHT = 0.45  # of the sun reaches the ground beside and under a new tree's crown. House value.
 Progress = Callable[[float, str], None]
 # Four proposals that differ in character. House values.
 TASTES = (
@@ -58,7 +60,9 @@ TASTES = (
 class Composition:
     """One proposal: all ``plants`` (kept ones first), the drifts behind them, its figures and terms, and who is left.
 
-    ``left_out`` names kinds of the palette that found no place; ``drift_of`` number of the plant -> drift.
+    ``left_out`` names kinds of the palette that found no place; ``bare`` word of the sun (full, part, shade) -> m2 that
+    are bare in year 5 because no herb of the palette takes the sun there; ``thinned`` how many plants were taken out
+    again to keep to the limits of the brief.
     """
 
     variation: int
@@ -71,6 +75,8 @@ class Composition:
     division: Division
     labels: tuple[str, ...]
     left_out: tuple[str, ...]
+    bare: dict[str, float]
+    thinned: int = 0
 
     @property
     def new(self) -> tuple[Plant, ...]:
@@ -166,19 +172,24 @@ class _Work:
         division = divided(self.ground, self._free(), self.taste, self.rng)
         drifters = [k for k in self.kinds if k.part in ("drift", "carpet")]
         names, terms = self._drifts(division, drifters)
+        self._thin(len(keep))
+        self._without_shaded(len(keep))
         by_name = {k.species.botanical: k for k in drifters}
         own = [by_name[names[d]] if names and d >= 0 else None for d in division.owner.tolist()]
         carpets = closers(self.kinds)
         rooms = {kind: self._room(kind) for kind in (*carpets, *drifters)}
-        self.placed += ground_layer(carpets, self.ground, rooms, self.placed, own, self.aims, self.rng)
+        for least in BARE_SHARES:
+            self.placed += ground_layer(carpets, self.ground, rooms, self.placed, own, self.aims, self.rng, least=least)
+            self._thin(len(keep))
+        company = quick(self.kinds)
+        self.placed += fillers(
+            company, self.ground, {k: self._room(k) for k in company}, self.placed, self.aims, self.rng
+        )
+        self._thin(len(keep))
         self.placed += bulbs(self._of("bulb"), self.ground, self.surroundings, self.placed, self.rng)
+        thinned = self._within(len(keep))
         new = self.placed[len(keep) :]
-        plants = [
-            Plant(
-                number=first_number + i, species=p.kind.species.botanical, at=_to_a_millimetre(p.at), support=p.support
-            )
-            for i, p in enumerate(new)
-        ]
+        plants = [_plant(first_number + i, p) for i, p in enumerate(new)]
         stages: dict[str, int] = {}
         for one in new:
             stages[one.stage] = stages.get(one.stage, 0) + 1
@@ -199,6 +210,8 @@ class _Work:
             division=division,
             labels=names,
             left_out=tuple(k.species.botanical for k in self.kinds if k.species not in used),
+            thinned=thinned,
+            bare=untaken(self.kinds, self.ground, covered(self.ground, self.placed, BARE_IN)),
         )
 
     def _room(self, kind: Kind) -> Mask:
@@ -209,7 +222,36 @@ class _Work:
     def _of(self, part: str) -> list[Kind]:
         return [k for k in self.kinds if k.part == part]
 
+    def _grown(self) -> None:
+        """Look at the sun again as it will be when all that stands so far has grown."""
+        if self.surroundings.later is not None and self.placed:
+            hours = self.surroundings.later([_plant(i, one) for i, one in enumerate(self.placed)])
+            self.ground = attrs.evolve(self.ground, later=hours(self.ground.points))
+            self.rooms.clear()
+
+    def _thin(self, kept: int) -> None:
+        """Take out the few new plants that crowd a neighbour after all, by the rule that the advice speaks by."""
+        planted = [
+            (attrs.evolve(_plant(i, one), locked=i < kept), one.kind.species) for i, one in enumerate(self.placed)
+        ]
+        gone = to_take_out(planted)
+        self.placed = [one for i, one in enumerate(self.placed) if i not in gone]
+
+    def _within(self, kept: int) -> int:
+        """Take out what goes over the limits of the brief; return how many plants that were."""
+        gone = within(self.placed[kept:], self.aims.limits, there=self.placed[:kept], rng=self.rng)
+        self.placed = [one for i, one in enumerate(self.placed) if i - kept not in gone]
+        return len(gone)
+
+    def _without_shaded(self, kept: int) -> None:
+        """Take out what the high plants of its neighbours' drifts will shade too much; the ground layer closes it."""
+        self._grown()
+        new = self.placed[kept:]
+        kept_on = (p.kind.part not in ("drift", "carpet") or keeps_sun(p.kind.species, p.at, self.ground) for p in new)
+        self.placed[kept:] = [p for p, keeps in zip(new, kept_on, strict=True) if keeps]
+
     def _woody(self) -> None:
+        self._grown()
         there = {p.kind.species for p in self.placed}
         trees = [k for k in self._of("tree") if k.species not in there]
         new = anchors(trees, self.ground, self.surroundings, self.rng, self.placed)
@@ -217,9 +259,11 @@ class _Work:
             [k for k in self._of("climber") if k.species not in there], self.ground, self.surroundings, self.placed
         )
         self.placed += new
-        self.ground = _shaded(self.ground, new)
+        if new:
+            self._grown()
         self.placed += screens(self._of("shrub"), self.ground, self.surroundings, self.placed)
         self.placed += masses(self._of("shrub"), self.ground, self.surroundings, self.taste, self.rng, self.placed)
+        self._grown()
 
     def _thinned(self, places: Sequence[Point]) -> list[Point]:
         """Return the places of a drift that are kept where the style leaves ground open between the plants."""
@@ -260,20 +304,19 @@ def _to_a_millimetre(at: Point) -> Point:
     return round(at[0], 3), round(at[1], 3)
 
 
+def _plant(number: int, one: Placed) -> Plant:
+    return Plant(
+        number=number,
+        species=one.kind.species.botanical,
+        at=_to_a_millimetre(one.at),
+        support=one.support,
+        until=one.until,
+    )
+
+
 def _kept(plant: Plant, catalogue: Catalogue) -> Placed:
-    return Placed(kind=kind_of(catalogue[plant.species]), at=plant.at, support=plant.support, stage="kept")
-
-
-def _shaded(ground: Ground, trees: Sequence[Placed]) -> Ground:
-    """Return the ground with less sun under new crowns, as wide as they are in ten years."""
-    if ground.hours is None or not trees:
-        return ground
-    later = (ground.hours if ground.later is None else ground.later).copy()
-    for tree in trees:
-        s = tree.kind.species
-        under = ground.within(tree.at, size(s, 10).spread / 2)
-        later[under] *= LOW_LIGHT + (1 - LOW_LIGHT) * s.light_in_leaf
-    return attrs.evolve(ground, later=later)
+    kind = kind_of(catalogue[plant.species])
+    return Placed(kind=kind, at=plant.at, support=plant.support, stage="kept", until=plant.until)
 
 
 def _signature(kinds: Sequence[Kind], of_style: Sequence[str] = ()) -> tuple[Species, ...]:

@@ -17,7 +17,9 @@ CLOSED_BY = 3  # years: when the ground is to be closed; common practice in mixe
 STEM = 0.12  # m that bulbs and the ground layer keep from each other's stems. House value.
 FEW = 3  # carpets from which no other kind is asked to close the ground. House value.
 OWN_UPTO = 0.7  # m: a drift of higher plants is closed with ground covers. House value.
-BARE_SHARE = 0.55  # of the circle a carpet plant will fill that must be bare for it to be set. House value.
+# Of the circle a carpet plant will fill, the share that must be bare for it to be set: wide gaps first, then what
+# thinning left open. House values.
+BARE_SHARES = (0.55, 0.35)
 GAP_EDGE = 0.2  # m by which a gap at the edge of a bed counts as wider than it is. House value.
 COLONY = Figure(3.0, "m", f"{HOUSE}: one kind of ground cover runs about this far before another takes over")
 CLUMP_EVERY = Figure(2.6, "m", f"{HOUSE}: from one clump of bulbs to the next")
@@ -40,11 +42,14 @@ def ground_layer(
     drifted: Sequence[Kind | None],
     aims: Aims,
     rng: np.random.Generator,
+    *,
+    least: float,
 ) -> list[Placed]:
     """Return plants on what is still bare in the third year: the drift's own kind where it is low enough to close its
     gaps, else ground covers, one kind to a colony, by the light there, each where it crowds nothing.
 
-    ``drifted`` the kind of the drift each square lies in, None outside drifts.
+    ``drifted`` the kind of the drift each square lies in, None outside drifts; ``least`` the share (0 to 1) of the
+    circle a plant will fill that must be bare.
     """
     bare = ~covered(ground, there, CLOSED_BY)
     for placed in there:
@@ -66,7 +71,7 @@ def ground_layer(
         if kind is None:
             continue
         at = ground.points[i]
-        if bare[ground.near_to(at, kind.species.spread / 2)].mean() < BARE_SHARE:
+        if bare[ground.near_to(at, kind.species.spread / 2)].mean() < least:
             continue
         found.append(Placed(kind=kind, at=(float(at[0]), float(at[1])), stage="ground"))
         bare[ground.near_to(at, max(kind.apart, kind.species.spread) / 2)] = False
@@ -82,20 +87,21 @@ def bulbs(
     there: Sequence[Placed],
     rng: np.random.Generator,
 ) -> list[Placed]:
-    """Return bulbs in clumps between what stands already, nearer the walk than the back, the kinds in turn."""
+    """Return bulbs in clumps between what stands already, nearer the walk than the back, the kinds in turn, each where
+    it has the sun it takes, now and under what will have grown.
+    """
     if not kinds:
         return []
-    ok = may_stand(kinds[0], ground, surroundings) & (ground.depth < 0.75)
-    ok &= ~ground.within(np.array([p.at for p in there]), STEM)
+    free = (ground.depth < 0.75) & ~ground.within(np.array([p.at for p in there]), STEM)
+    rooms = {kind: free & may_stand(kind, ground, surroundings) for kind in kinds}
     found: list[Placed] = []
     standing = [p.at for p in there if p.kind.part == "bulb"]
-    places = np.flatnonzero(ok & ~ground.within(np.array(standing), float(CLUMP_EVERY)))
+    some = np.logical_or.reduce(list(rooms.values()))
+    places = np.flatnonzero(some & ~ground.within(np.array(standing), float(CLUMP_EVERY)))
     starts = [int(places[i]) for i in blue_noise(ground.points[places], float(CLUMP_EVERY), rng)]
     for n, start in enumerate(starts):
-        kind = kinds[n % len(kinds)]
-        if ground.hours is not None and sun_misfit(kind.species, ground.hours[[start]])[0] > 1.0:
-            continue
-        found += _clump(kind, ground, ok, start, rng)
+        kind = next(k for k in (*kinds[n % len(kinds) :], *kinds) if rooms[k][start])
+        found += _clump(kind, ground, rooms[kind], start, rng)
     return found
 
 

@@ -112,7 +112,7 @@ def covered(ground: Ground, placed: Sequence[Placed], year: float) -> Mask:
     """Return which squares lie under leaves in a year: under any plant that is no tree, bulb or climber."""
     found, wide = np.zeros(len(ground), dtype=bool), dict[Kind, float]()
     for one in placed:
-        if one.kind.part in ("tree", "bulb", "climber"):
+        if one.kind.part in ("tree", "bulb", "climber") or (one.until is not None and one.until < year):
             continue
         if one.kind not in wide:
             wide[one.kind] = size(one.kind.species, year).spread

@@ -1,6 +1,6 @@
 """What a planting is composed from: the beds, what lies round them, and what the designer weighs."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Literal
 
 import attrs
@@ -8,11 +8,14 @@ import attrs
 from gardenkit.geometry import plane
 from gardenkit.geometry.medial import Circle
 from gardenkit.geometry.plane import NOWHERE, FloatArray, Line, Point, Region
+from gardenkit.planting.limits import Limit
+from gardenkit.planting.planting import Plant
 from gardenkit.planting.setbacks import Around
 from gardenkit.site.site import ExistingTree
 from gardenkit.structure.structure import Support
 
 SunLookup = Callable[[FloatArray], FloatArray]  # places (n, 2) -> hours a day: (n,) growing season, or (n, 4) by season
+SunGrown = Callable[[Sequence[Plant]], SunLookup]  # the sun in ten years, when these plants have grown
 Rhythm = Literal["alternating", "paired"]
 
 
@@ -46,7 +49,7 @@ class Screen:
 class Surroundings:
     """What lies round the beds: ``around`` what to keep away from, ``ways`` the middle lines of paths, ``viewpoints``
     (gate, seat, window), supports for climbers, trees that are there, and ``sun`` (None: sun is left out), ``later``
-    under what stays when it is grown.
+    under plants when they have grown (None: as now).
 
     ``walked`` is all ground one looks from (paths, lawn, terrace); ``backs`` the fences and walls that close a bed;
     ``screens`` what is to be hidden by planting.
@@ -58,7 +61,7 @@ class Surroundings:
     supports: tuple[Support, ...] = ()
     trees: tuple[ExistingTree, ...] = ()
     sun: SunLookup | None = None
-    later: SunLookup | None = None
+    later: SunGrown | None = None
     walked: Region = NOWHERE
     backs: tuple[Line, ...] = ()
     screens: tuple[Screen, ...] = ()
@@ -68,7 +71,8 @@ class Surroundings:
 class Aims:
     """What the brief asks of the whole: months with something in flower (of the northern year), least shares (0 to 1)
     of evergreen and native plants by number, the style's colours and how ``strict`` they are meant (0 to 1), the share
-    of the ground that may be ``closed`` by leaves, and the kinds of the style's ``signature`` (botanical names).
+    of the ground that may be ``closed`` by leaves, the kinds of the style's ``signature`` (botanical names), and the
+    ``limits`` that all plants together keep to.
     """
 
     months: tuple[int, ...] = (4, 5, 6, 7, 8, 9, 10)
@@ -78,6 +82,7 @@ class Aims:
     strict: float = 0.5
     closed: float = 1.0
     signature: tuple[str, ...] = ()
+    limits: tuple[Limit, ...] = ()
 
 
 @attrs.frozen(kw_only=True)

@@ -43,7 +43,7 @@ class Ground:
 
     ``edge`` metres to the bed's edge, ``front`` to ground one walks on, ``back`` to the wall or fence behind, ``depth``
     0 front to 1 back, ``along`` the unit vector along its front, ``hours`` of sun a day (None: not known), and
-    ``later`` those under the grown crowns of new trees (None: as now).
+    ``later`` those under what stands when it has grown (None: as now).
     """
 
     step: float
@@ -116,7 +116,6 @@ def ground_of(beds: Sequence[BedGround], surroundings: Surroundings) -> Ground:
         depth=_depth(bed, front, back),
         along=_along(points, bed, front),
         hours=_hours(points, surroundings.sun),
-        later=_hours(points, surroundings.later),
         near=_nearness(points, surroundings),
     )
 

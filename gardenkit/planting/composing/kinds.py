@@ -1,16 +1,19 @@
 """What part each kind of the palette plays in a composition, how many stand together and how much ground that takes."""
 
 import math
+from collections import Counter
+from collections.abc import Sequence
 from functools import cached_property, lru_cache
 from typing import Literal
 
 import attrs
 import numpy as np
 
-from gardenkit.geometry.plane import FloatArray
+from gardenkit.geometry.plane import FloatArray, Point
 from gardenkit.planting.catalogue_columns import HERBS
 from gardenkit.planting.composing.given import Surroundings
 from gardenkit.planting.composing.ground import Ground, Mask
+from gardenkit.planting.crowding import BESIDE
 from gardenkit.planting.room import carries
 from gardenkit.planting.setbacks import (
     BEFORE_WINDOW,
@@ -22,7 +25,7 @@ from gardenkit.planting.setbacks import (
     wall_distance,
 )
 from gardenkit.planting.species import Species
-from gardenkit.planting.sun_need import hours_of
+from gardenkit.planting.sun_need import WORDS, hours_of, least_hours, sun_word
 from gardenkit.site.site import ExistingTree
 from gardenkit.sources import HOUSE, Figure
 
@@ -34,7 +37,6 @@ FENCE = Figure(0.7, "of half the grown width", f"{HOUSE}: a shrub leans on the f
 TRUNK_CLEAR = Figure(0.35, "m beyond the bark", HOUSE)
 HOURS_A_COST = 2.0  # h of sun too little or too much that cost 1. House value.
 SUN_SLACK = 0.25  # h a day outside its range that a kind is still set in: half of what the findings allow. House value.
-SHADE_SLACK = 1.0  # h a day too few under a new tree in ten years that are borne. House value.
 NOT_BEST = 0.25  # cost of sun that a plant stands but does not like best. House value.
 COLONY = {"IV": 25, "V": 35}  # plants in a colony of the levels that have no upper number. House values.
 
@@ -53,7 +55,7 @@ class Kind:
             return "climber"
         if s.layer == "tree" or (s.layer == "conifer" and s.height >= 3.0):
             return "tree"
-        if s.layer == "bulb":
+        if s.layer == "bulb" and s.role == "scatter":  # lilies and their like are drifted as perennials are
             return "bulb"
         if s.layer in ("shrub", "conifer"):
             return "drift" if s.height < LOW_SHRUB else "shrub"
@@ -103,8 +105,7 @@ def kind_of(species: Species) -> Kind:
 
 def sun_misfit(species: Species, hours: FloatArray) -> FloatArray:
     """Return (n,) how ill hours of sun suit a kind: 0 its best, 1 for two hours outside its range."""
-    ranges = [hours_of(word) for word in species.sun_range]
-    low, high = min(r[0] for r in ranges), max(r[1] for r in ranges)
+    low, high = least_hours(species), _most_hours(species)
     best_low, best_high = hours_of(species.sun_best)
     outside = np.maximum(low - hours, 0.0) + np.maximum(hours - high, 0.0)
     return np.asarray(outside / HOURS_A_COST + np.where((hours < best_low) | (hours > best_high), NOT_BEST, 0.0))
@@ -114,10 +115,32 @@ def takes_sun(species: Species, ground: Ground) -> Mask:
     """Return the squares whose sun a kind takes, now and under what will have grown; all where sun is not known."""
     if ground.hours is None:
         return np.ones(len(ground), dtype=bool)
-    ranges = [hours_of(word) for word in species.sun_range]
-    low, high = min(r[0] for r in ranges), max(r[1] for r in ranges)
+    low, high = least_hours(species), _most_hours(species)
     ok = (ground.hours >= low - SUN_SLACK) & (ground.hours < high + SUN_SLACK)
-    return np.asarray(ok if ground.later is None else ok & (ground.later >= low - SHADE_SLACK))
+    return np.asarray(ok if ground.later is None else ok & (ground.later >= low))
+
+
+def untaken(kinds: Sequence[Kind], ground: Ground, leaves: Mask) -> dict[str, float]:
+    """Return the bare ground whose sun no herb of the palette takes: word of the sun, darkest first -> m2. ``leaves``
+    (n,) the squares under leaves.
+    """
+    if ground.hours is None:
+        return {}
+    low = [k for k in kinds if k.part in ("drift", "carpet")]
+    taken = np.logical_or.reduce([takes_sun(k.species, ground) for k in low]) if low else np.zeros_like(leaves)
+    hours = (ground.hours if ground.later is None else np.minimum(ground.hours, ground.later))[~leaves & ~taken]
+    words = Counter(sun_word(float(one)) for one in hours)
+    return {word: words[word] * ground.square for word in WORDS if words[word]}
+
+
+def keeps_sun(species: Species, at: Point, ground: Ground) -> bool:
+    """Whether a plant will have the sun it needs when all has grown, on the sunniest side of its crown; yes where the
+    later sun is not known.
+    """
+    if ground.later is None:
+        return True
+    beside = ground.near_to(at, species.spread / 2 + BESIDE)
+    return not beside or bool(ground.later[beside].max() >= least_hours(species))
 
 
 def may_stand(kind: Kind, ground: Ground, surroundings: Surroundings) -> Mask:
@@ -145,6 +168,10 @@ def may_stand(kind: Kind, ground: Ground, surroundings: Surroundings) -> Mask:
     for tree in surroundings.trees:
         ok &= ~ground.within(tree.at, _from_trunk(kind, tree))
     return ok & _clear_of_services(kind, ground)
+
+
+def _most_hours(species: Species) -> float:
+    return max(hours_of(word)[1] for word in species.sun_range)
 
 
 def _from_trunk(kind: Kind, tree: ExistingTree) -> float:

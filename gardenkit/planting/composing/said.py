@@ -9,6 +9,8 @@ from gardenkit.planting.composing.figures import CompositionFigures
 from gardenkit.units import counted
 
 LEAST_AHEAD = 0.04  # of the mean of all: a proposal nearer to the others than this is not said to lead. House value.
+LEAST_BARE = 0.01  # of the ground: less of it bare is not said. House value.
+IN_SUN = {"full": "full sun", "part": "part sun", "shade": "shade"}
 MOST_SAID = 3  # merits told of one proposal. House value.
 # The stages of a composition in the trade's words.
 WOODY = {
@@ -16,7 +18,12 @@ WOODY = {
     "screen": ("screening shrub", "screening shrubs"),
     "mass": ("shrub in masses", "shrubs in masses"),
 }
-LOW = {"edge": "edging along the walk", "ground": "a ground layer", "bulbs": "bulbs in clumps"}
+LOW = {
+    "edge": "edging along the walk",
+    "ground": "a ground layer",
+    "filler": "fillers that are taken out later",
+    "bulbs": "bulbs in clumps",
+}
 Reading = Callable[[CompositionFigures], float]
 
 # What a proposal may have most of: its words, and where they are read. Larger is better in each.
@@ -38,8 +45,10 @@ MERITS: Mapping[str, Reading] = {
 
 
 def sentences(found: Sequence[Composition]) -> tuple[str, ...]:
-    """Return for each proposal how it is made and what it has more of than the others."""
-    return tuple(f"{_made(one)} {_leads(one, found)}" for one in found)
+    """Return for each proposal how it is made, what it has most of, and where the palette falls short."""
+    return tuple(
+        " ".join(filter(None, (_made(one), _leads(one, found), _thinned(one), _lacking(one)))) for one in found
+    )
 
 
 def differing(one: Composition, other: Composition) -> float:
@@ -74,6 +83,21 @@ def _leads(one: Composition, found: Sequence[Composition]) -> str:
     if not told:
         return "The middle course: in nothing does it stand out." if len(found) > 1 else ""
     return f"Of all proposals it has {_listed(told)}."
+
+
+def _thinned(one: Composition) -> str:
+    if not one.thinned:
+        return ""
+    return f"Thinned by {counted(one.thinned, 'plant')} to keep to what the client lets it come to."
+
+
+def _lacking(one: Composition) -> str:
+    every = sum(d.area for d in one.division.drifts)
+    short = {word: area for word, area in one.bare.items() if area >= LEAST_BARE * every}
+    if not short:
+        return ""
+    places = _listed([f"{area:.1f} m\u00b2 in {IN_SUN[word]}" for word, area in short.items()])
+    return f"About {places} stay bare, as no herb of the palette takes that sun: add a ground cover that does."
 
 
 def _listed(words: Sequence[str]) -> str:

@@ -18,17 +18,23 @@ ENDS_VIEW = 0.5  # what a place at the end of a view is worth. House value.
 MASS_OF = 3  # shrubs in a mass of small ones; groups of three are common practice
 SMALL_SHRUB = Figure(1.5, "m across", f"{HOUSE}: smaller ones stand in threes, larger ones alone or in pairs")
 OVERLAP = Figure(0.8, "of half both spreads", f"shrubs knit into one mass; {COMMON}")
+STANDS_BACK = Figure(
+    0.6, "of its height", f"{HOUSE}: a tall shrub keeps this far from the walk, for it hides what lies behind"
+)
+TALL = Figure(1.2, "m", f"{HOUSE}: a shrub one does not look over from a seat, and hardly when walking")
+AGAINST = 0.5  # m beyond half its spread: a shrub this near a wall or fence stands against it. House value.
 AWAY = 4.5  # m: the same shrub comes back no nearer than this; nearer where more shrubs are asked for. House value.
 
 
 @attrs.frozen(eq=False, kw_only=True)
 class Placed:
-    """One plant set so far."""
+    """One plant set so far; ``until`` the last year in which it stands (None: it stays)."""
 
     kind: Kind
     at: Point
     support: str = ""
     stage: str = "drift"
+    until: int | None = None
 
 
 def anchors(
@@ -63,7 +69,7 @@ def masses(
 ) -> list[Placed]:
     """Return the shrubs: masses along the back of every bed until they take their share of the ground."""
     found: list[Placed] = []
-    room = {id(kind): may_stand(kind, ground, surroundings) for kind in kinds}
+    room = {id(kind): may_stand(kind, ground, surroundings) & _stands_back(kind, ground) for kind in kinds}
     wanted = float(SHRUB_SHARE) * taste.shrubs * len(ground) * ground.square
     used: dict[int, int] = {id(kind): 0 for kind in kinds}
     taken, stuck = sum(_crown(p) for p in there if p.kind.part == "shrub"), set[int]()
@@ -115,6 +121,17 @@ def _mass(
         worth = _back_worth(kind, ground, places[fits]) + 0.15 * rng.random(int(fits.sum()))
         mass.append(ground.points[places[fits][int(worth.argmax())]])
     return [Placed(kind=kind, at=(float(x), float(y)), stage="mass") for x, y in mass]
+
+
+def _stands_back(kind: Kind, ground: Ground) -> Mask:
+    """Return where a shrub hides nothing from the walk that it should not: anywhere when low, else further back the
+    taller it is, or against a wall or fence.
+    """
+    s = kind.species
+    if s.height <= TALL:
+        return np.ones(len(ground), dtype=bool)
+    against = ground.back <= s.spread / 2 + AGAINST
+    return np.asarray((ground.front >= float(STANDS_BACK) * s.height) | against)
 
 
 def _back_worth(kind: Kind, ground: Ground, places: np.ndarray) -> FloatArray:

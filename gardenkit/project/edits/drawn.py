@@ -13,10 +13,11 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Line, Point
 from gardenkit.geometry.snapping import Targets, targets_of
 from gardenkit.project import Project
-from gardenkit.project.edits import site, structure
+from gardenkit.project.edits import brief, site, structure
 from gardenkit.project.edits.records import free_name
 from gardenkit.project.edits.structure.shared import spot
 from gardenkit.project.layout import layout
+from gardenkit.site.notes import NoteKind
 from gardenkit.site.usual_sizes import usual_sizes
 from gardenkit.structure.kinds import FENCES, PATCHES, SUPPORTS, THINGS
 from gardenkit.structure.structure import HeldPoint
@@ -26,7 +27,17 @@ Form = Literal["outline", "line", "spot", "tape"]
 Draw = Callable[[Project, Line], Project]
 OPENINGS = ("door", "window", "gate")
 ENDS_WITHIN = 1.5  # m from the first or last click of a path to the place or path it goes to. House value.
+WRITTEN: tuple[tuple[NoteKind, Form], ...] = (
+    ("note", "line"),
+    ("dimension", "line"),
+    ("service", "line"),
+    ("setback", "outline"),
+    ("easement", "outline"),
+)
+LEVELS: tuple[tuple[str, Form], ...] = (("level area", "outline"), ("spot level", "spot"))
+CABLE = "low-voltage cable"
 CUT = "stone of its own outline"
+PROPERTY_AREA = "area of the property"
 TAPE = "a length (measuring tape)"
 
 
@@ -47,10 +58,14 @@ def draw(project: Project, what: str, points: Line) -> Project:
 
     Raises GardenError for too few points, and for what the thing's own edit refuses.
     """
-    thing = drawable(what)
+    return draw_thing(project, drawable(what), points)
+
+
+def draw_thing(project: Project, thing: Drawable, points: Line) -> Project:
+    """Return the project with a thing drawn, whether it is of ``DRAWABLES`` or a page's own; raises as ``draw``."""
     least = {"outline": 3, "line": 2, "spot": 1, "tape": 2}[thing.form]
     if len(points) < least:
-        raise GardenError(f"a {what} needs {least} points on the plan, and {len(points)} is clicked; click on")
+        raise GardenError(f"a {thing.word} needs {least} points on the plan, and {len(points)} is clicked; click on")
     return thing.draw(project, tuple(spot(p) for p in points))
 
 
@@ -61,17 +76,21 @@ def drawable(what: str) -> Drawable:
     return DRAWABLES[what]
 
 
-def drawn_name(before: Project, after: Project, what: str) -> str:
+def drawn_name(before: Project, after: Project, thing: Drawable) -> str:
     """Return the name of what was drawn between two states of a project; empty for a boundary."""
-    was = set(drawable(what).names(before))
-    return next((name for name in drawable(what).names(after) if name not in was), "")
+    was = set(thing.names(before))
+    return next((name for name in thing.names(after) if name not in was), "")
 
 
 def snap_targets(project: Project) -> Targets:
     """Return everything on the plan that a click can be put onto: corners, edges, the middles of doors and gates."""
     ground, bones = project.site, project.structure
     outlines = [ground.boundary, *(b.outline for b in ground.buildings), *(o.outline for o in ground.obstacles)]
-    outlines += [*(p.outline for p in bones.patches), *(b.outline for b in bones.beds)]
+    outlines += [
+        *(p.outline for p in bones.patches),
+        *(b.outline for b in bones.beds),
+        *(a.outline for a in project.areas),
+    ]
     lines = [*(f.line for f in ground.fences), *(s.line for s in bones.supports), *bones.cuts]
     lines += [(o.start, o.end) for o in ground.openings]
     middles = [o.middle for o in ground.doors_and_gates()]
@@ -128,11 +147,37 @@ def _support(kind: str) -> Drawable:
 
 
 def _placed(kind: str) -> Drawable:
+    if THINGS[kind].lined:
+        return Drawable(
+            word=kind,
+            form="line",
+            draw=lambda project, points: structure.add_along(project, kind, points),
+            names=lambda project: [t.name for t in project.structure.things],
+        )
     return Drawable(
         word=kind,
         form="spot",
         draw=lambda project, points: structure.add_thing(project, kind, at=points[0]),
         names=lambda project: [t.name for t in project.structure.things],
+    )
+
+
+def _level(word: str, form: Form) -> Drawable:
+    def draw_it(project: Project, points: Line) -> Project:
+        outline = points if form == "outline" else ()
+        return structure.add_level(project, at=None if outline else points[0], outline=outline)
+
+    return Drawable(
+        word=word, form=form, draw=draw_it, names=lambda project: [one.name for one in project.structure.levels]
+    )
+
+
+def _written(kind: NoteKind, form: Form) -> Drawable:
+    return Drawable(
+        word=kind,
+        form=form,
+        draw=lambda project, points: structure.add_note(project, kind, line=points),
+        names=lambda project: [note.name for note in project.site.notes],
     )
 
 
@@ -208,7 +253,23 @@ _ROWS = (
     ),
     Drawable(word="seat", form="spot", draw=_seat, names=lambda project: [s.name for s in project.structure.seats]),
     *(_placed(kind) for kind in sorted(THINGS)),
+    Drawable(
+        word=CABLE,
+        form="line",
+        draw=structure.lay_cable,
+        names=lambda project: [cable.name for cable in project.structure.cables],
+    ),
+    *(_level(word, form) for word, form in LEVELS),
+    *(_written(kind, form) for kind, form in WRITTEN),
     *(_support(kind) for kind in SUPPORTS),
+    Drawable(
+        word=PROPERTY_AREA,
+        form="outline",
+        draw=lambda project, points: brief.add_property_area(
+            project, free_name("Area", [one.name for one in project.areas]), outline=points
+        ),
+        names=lambda project: [one.name for one in project.areas],
+    ),
     Drawable(word=TAPE, form="tape", draw=lambda project, _: project, names=lambda _: []),
 )
 DRAWABLES = {row.word: row for row in _ROWS}

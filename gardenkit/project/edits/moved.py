@@ -11,7 +11,7 @@ from gardenkit.project.edits import planting, structure
 from gardenkit.project.edits.records import by_name
 from gardenkit.project.layout import layout
 
-Sort = Literal["plant", "seat", "thing", "support", "area", "bed"]
+Sort = Literal["plant", "seat", "thing", "support", "area", "bed", "level", "note"]
 MOVES: dict[Sort, Callable[[Project, str, Point], Project]] = {
     "plant": lambda project, name, to: planting.move_plant(project, int(name), to=to),
     "seat": lambda project, name, to: structure.move_seat(project, name, to=to),
@@ -19,6 +19,8 @@ MOVES: dict[Sort, Callable[[Project, str, Point], Project]] = {
     "support": lambda project, name, to: structure.move_support(project, name, to=to),
     "area": lambda project, name, to: structure.move_area(project, name, to=to),
     "bed": lambda project, name, to: structure.move_bed(project, name, to=to),
+    "level": lambda project, name, to: structure.move_level(project, name, to=to),
+    "note": lambda project, name, to: structure.move_note(project, name, to=to),
 }
 
 
@@ -40,6 +42,10 @@ def place_of(project: Project, sort: Sort, name: str) -> Point:
             return by_name(bones.seats, name, "seat").at
         case "thing":
             return by_name(bones.things, name, "placed thing").at
+        case "level":
+            return by_name(bones.levels, name, "level").at
+        case "note":
+            return by_name(project.site.notes, name, "note on the plan").middle
         case "support":
             (ax, ay), *_, (bx, by) = by_name(bones.supports, name, "support").line
             return ((ax + bx) / 2, (ay + by) / 2)

@@ -1,27 +1,54 @@
-"""Every change of the planting: plants added, moved, swapped, multiplied, locked, removed; palette, favourites, prices.
+"""Every change of the planting: plants added, moved, grouped, swapped, multiplied, locked and removed.
 
 Plants keep their numbers for good. What would stand in the house, off the plot or on a path is refused in one sentence,
 and so is a change of what is locked.
 """
 
+import math
 from collections.abc import Callable, Iterable, Sequence
-from functools import lru_cache
 
 import attrs
 
 from gardenkit.findings import GardenError, nearest
 from gardenkit.geometry import plane
-from gardenkit.geometry.plane import Point, Region
+from gardenkit.geometry.plane import Line, Point, Region
 from gardenkit.geometry.rows import on_a_line, spread_evenly
 from gardenkit.planting import hand
-from gardenkit.planting.planting import Plant, Planting, Price
+from gardenkit.planting.planting import Plant, Planting
 from gardenkit.planting.spacing import spacing_for
 from gardenkit.planting.species import Species
 from gardenkit.project import Project
-from gardenkit.project.edits.ground import check_on_ground, is_on_ground
-from gardenkit.project.layout import Layout, layout
+from gardenkit.project.edits.crops import add_crop, change_crop, remove_crop, rotate_crops
+from gardenkit.project.edits.ground import is_on_ground
+from gardenkit.project.edits.palette import (
+    add_to_palette,
+    keep_kind,
+    release_kind,
+    remove_from_palette,
+    set_first_year,
+    set_palette,
+    set_price,
+)
+from gardenkit.project.edits.records import free_name
+from gardenkit.project.edits.rooting import free_place, trodden_at
+from gardenkit.project.layout import layout
 from gardenkit.project.plant_choice import bed_called
 from gardenkit.units import show_length
+
+__all__ = [
+    "add_crop",
+    "add_to_palette",
+    "change_crop",
+    "keep_kind",
+    "release_kind",
+    "remove_crop",
+    "remove_from_palette",
+    "rotate_crops",
+    "set_first_year",
+    "set_palette",
+    "set_price",
+]  # of files of their own
+LEAST_AXIS = 0.01  # m between two places that make a line, and from a plant to its mirrored one. House value.
 
 # ---- plants
 
@@ -32,7 +59,7 @@ def add_plants(
     """Plant one more of a kind at each place, in ``year`` after the first season, on a support when it is named."""
     if support:
         _support(project, support)
-    places = [_free(project, place, species.botanical, on_support=bool(support)) for place in at]
+    places = [free_place(project, place, species.botanical, on_support=bool(support)) for place in at]
     return _planting(
         project,
         lambda p: hand.add(p, species.botanical, places, year=year, support=support, by_hand=by_hand),
@@ -71,7 +98,7 @@ def fill_bed(
 def move_plant(project: Project, number: int, *, to: Point) -> Project:
     """Move one plant. Raises GardenError for a locked plant and a place in the house, off the plot or on a path."""
     plant = hand.plant_of(project.planting, number)
-    place = _free(project, to, f"plant {number} ({plant.species})", on_support=bool(plant.support))
+    place = free_place(project, to, f"plant {number} ({plant.species})", on_support=bool(plant.support))
     return _planting(project, lambda p: hand.move(p, number, place))
 
 
@@ -79,6 +106,29 @@ def move_plants(project: Project, numbers: Iterable[int], *, by: Point) -> Proje
     """Move several plants together by (right, up) in metres; refused where one of them is locked or could not stand."""
     several = _chosen(project, numbers)
     return _put(project, {p.number: (p.at[0] + by[0], p.at[1] + by[1]) for p in several})
+
+
+def move_group(project: Project, number: int, *, to: Point) -> Project:
+    """Move one plant to a place, and all of its group by as much. Raises GardenError as moving each of them does."""
+    plant = hand.plant_of(project.planting, number)
+    together = [p.number for p in project.planting.plants if p.group == plant.group] if plant.group else [number]
+    return move_plants(project, together, by=(to[0] - plant.at[0], to[1] - plant.at[1]))
+
+
+def group_plants(project: Project, numbers: Iterable[int]) -> Project:
+    """Make several plants one group, to be chosen and moved together; they leave the groups they were in."""
+    chosen = {p.number for p in _chosen(project, numbers, least=2)}
+    name = free_name("group", [p.group for p in project.planting.plants if p.group])
+    return _planting(project, lambda p: _grouped(p, chosen, name))
+
+
+def ungroup_plants(project: Project, numbers: Iterable[int]) -> Project:
+    """Take the groups apart that some plants are of. Raises GardenError where none of them is in one."""
+    groups = {p.group for p in _chosen(project, numbers)} - {""}
+    if not groups:
+        raise GardenError("none of the plants chosen is in a group; choose one that is")
+    members = {p.number for p in project.planting.plants if p.group in groups}
+    return _planting(project, lambda p: _grouped(p, members, ""))
 
 
 def align_plants(project: Project, numbers: Iterable[int]) -> Project:
@@ -98,12 +148,64 @@ def duplicate_plants(project: Project, numbers: Iterable[int], *, by: Point) -> 
     the copies, in the order of the plants.
     """
     for plant in _chosen(project, numbers):
-        at = _free(
+        at = free_place(
             project, (plant.at[0] + by[0], plant.at[1] + by[1]), f"a copy of plant {plant.number}", on_support=False
         )
         name, year = plant.species, plant.year
         project = _planting(project, lambda p, n=name, y=year, a=at: hand.add(p, n, [a], year=y, by_hand=True))  # type: ignore[misc]
     return project
+
+
+def mirror_plants(project: Project, numbers: Iterable[int], *, axis: tuple[Point, Point]) -> Project:
+    """Plant one more of each of several plants, mirrored over the line through two places (metres); the newest numbers
+    are the mirrored ones. What stands on the line itself has none.
+
+    Raises GardenError for two places that are one, and where one of them could not stand.
+    """
+    (x, y), (to_x, to_y) = axis
+    long = math.hypot(to_x - x, to_y - y)
+    if long < LEAST_AXIS:
+        raise GardenError("the two places of a line to mirror over are the same; give two that lie apart")
+    along = ((to_x - x) / long, (to_y - y) / long)
+    for plant in _chosen(project, numbers):
+        off = along[0] * (plant.at[1] - y) - along[1] * (plant.at[0] - x)
+        if abs(off) >= LEAST_AXIS:
+            by = (2 * off * along[1], -2 * off * along[0])
+            project = duplicate_plants(project, [plant.number], by=by)
+    return project
+
+
+def copy_plants_to_bed(project: Project, numbers: Iterable[int], bed: str) -> Project:
+    """Plant one more of each of several plants in a bed, as they stand to one another, about the middle of the bed.
+
+    Raises GardenError where one of them would stand outside the bed.
+    """
+    shape, several = bed_called(layout(project), bed), _chosen(project, numbers)
+    xs, ys = [p.at[0] for p in several], [p.at[1] for p in several]
+    by = (shape.at[0] - (min(xs) + max(xs)) / 2, shape.at[1] - (min(ys) + max(ys)) / 2)
+    for plant in several:
+        if not plane.contains(shape.region, (plant.at[0] + by[0], plant.at[1] + by[1])):
+            raise GardenError(
+                f'a copy of plant {plant.number} ({plant.species}) would stand outside bed "{bed}"; '
+                "choose fewer plants, or a larger bed"
+            )
+    return duplicate_plants(project, [p.number for p in several], by=by)
+
+
+def fill_drift(project: Project, outline: Line, species: Species, *, spacing: float | None = None) -> Project:
+    """Fill a drift drawn by its outline (metres) with one kind, ``spacing`` metres apart (None: the catalogue's).
+
+    Only the part of it that lies in beds is planted. Raises GardenError where none of it does, or nothing fits.
+    """
+    beds = plane.union([bed.region for bed in layout(project).beds])
+    region = plane.intersection(plane.region(outline), beds)
+    if region.is_empty:
+        raise GardenError("the drift lies in no bed; draw it where there is a bed to plant")
+    places = [plant.at for plant in hand.fill_bed(region, species, spacing, "staggered")]
+    if not places:
+        apart = show_length(spacing_for(species, spacing), project.units)
+        raise GardenError(f"not one {species.botanical} fits in the drift {apart} apart; draw it larger")
+    return add_plants(project, species, places)
 
 
 def swap_plants(project: Project, numbers: Iterable[int] | int, species: Species | str) -> Project:
@@ -137,15 +239,22 @@ def lock_plants(project: Project, numbers: Iterable[int] | int, *, locked: bool 
     return _planting(project, lambda p: hand.lock(p, numbers, locked=locked))
 
 
+def set_plant_years(project: Project, numbers: Iterable[int] | int, *, year: int, until: int | None) -> Project:
+    """Set when plants come in and the last year in which they stand (None: they stay), both after the first season.
+
+    Raises GardenError for a locked plant and a last year before the first.
+    """
+    return _planting(project, lambda p: hand.set_years(p, numbers, year=year, until=until))
+
+
 def multiply_plant(project: Project, number: int, copies: int, *, spacing: float, bed: Region | None = None) -> Project:
     """Plant ``copies`` more of one plant round it, ``spacing`` metres apart, inside its bed when that is given.
 
     No copy is put in a building, off the plot or on a path; GardenError says how many fit when fewer do.
     """
-    trodden = _trodden(project)
 
     def may_stand(at: Point) -> bool:
-        return is_on_ground(project.site, at) and not any(plane.contains(region, at) for _, region in trodden)
+        return is_on_ground(project.site, at) and trodden_at(project, at) is None
 
     return _planting(project, lambda p: hand.multiply(p, number, copies, spacing=spacing, bed=bed, may_stand=may_stand))
 
@@ -168,58 +277,6 @@ def clear_plants(project: Project) -> Project:
     return _planting(project, hand.cleared)
 
 
-# ---- palette and prices
-
-
-def set_palette(project: Project, names: Iterable[str]) -> Project:
-    """Set the kinds accepted for the garden; favourites that are no longer in it are let go of."""
-    palette = tuple(dict.fromkeys(names))
-    kept = tuple(name for name in project.planting.favourites if name in palette)
-    return _planting(project, lambda p: attrs.evolve(p, palette=palette, favourites=kept))
-
-
-def add_to_palette(project: Project, name: str) -> Project:
-    """Put one more kind into the palette. Raises GardenError when it is there already."""
-    if name in project.planting.palette:
-        raise GardenError(f"{name} is in the palette already")
-    return _planting(project, lambda p: attrs.evolve(p, palette=(*p.palette, name)))
-
-
-def remove_from_palette(project: Project, name: str) -> Project:
-    """Take a kind out of the palette; plants of it that stand already stay."""
-    if name not in project.planting.palette:
-        raise GardenError(f"{name} is not in the palette{nearest(name, project.planting.palette)}")
-    return set_palette(project, [n for n in project.planting.palette if n != name])
-
-
-def keep_kind(project: Project, name: str) -> Project:
-    """Make a kind a favourite, which every new palette keeps."""
-    if name in project.planting.favourites:
-        raise GardenError(f"{name} is a favourite already")
-    return _planting(project, lambda p: attrs.evolve(p, favourites=(*p.favourites, name)))
-
-
-def release_kind(project: Project, name: str) -> Project:
-    """Let a favourite go."""
-    if name not in project.planting.favourites:
-        raise GardenError(f"{name} is no favourite{nearest(name, project.planting.favourites)}")
-    return _planting(project, lambda p: attrs.evolve(p, favourites=tuple(n for n in p.favourites if n != name)))
-
-
-def set_price(project: Project, name: str, each: float | None) -> Project:
-    """Set what the nursery asks for one plant of a kind, or go back to our default (None)."""
-    if each is not None and each < 0:
-        raise GardenError(f"the price of {name} is {each:g}; give an amount of 0 or more")
-    kept = tuple(p for p in project.planting.prices if p.species != name)
-    prices = kept if each is None else (*kept, Price(species=name, each=each))
-    return _planting(project, lambda p: attrs.evolve(p, prices=prices))
-
-
-def set_first_year(project: Project, year: int) -> Project:
-    """Set the calendar year of the first planting season."""
-    return _planting(project, lambda p: attrs.evolve(p, first_year=year))
-
-
 # ---- helpers
 
 
@@ -231,6 +288,12 @@ def _chosen(project: Project, numbers: Iterable[int], *, least: int = 1) -> list
     return several
 
 
+def _grouped(planting: Planting, numbers: Iterable[int], name: str) -> Planting:
+    chosen = set(numbers)
+    plants = (attrs.evolve(p, group=name) if p.number in chosen else p for p in planting.plants)
+    return attrs.evolve(planting, plants=tuple(plants))
+
+
 def _put(project: Project, places: dict[int, Point]) -> Project:
     for number, at in places.items():
         project = move_plant(project, number, to=at)
@@ -239,36 +302,6 @@ def _put(project: Project, places: dict[int, Point]) -> Project:
 
 def _planting(project: Project, change: Callable[[Planting], Planting]) -> Project:
     return attrs.evolve(project, planting=change(project.planting))
-
-
-def _free(project: Project, at: Point, what: str, *, on_support: bool) -> Point:
-    """Return a place where a plant may stand. Raises GardenError in a building, off the plot or on a path.
-
-    What grows on an arch may stand beside its posts in the path.
-    """
-    place = check_on_ground(project.site, at, what, units=project.units)
-    if on_support:
-        return place
-    for name, region in _trodden(project):
-        if plane.contains(region, place):
-            raise GardenError(f'{what} would stand on path "{name}"; put it beside the path')
-    return place
-
-
-def _trodden(project: Project) -> tuple[tuple[str, Region], ...]:
-    """Return the ground that feet need, by path: its stones where it has some, else all of it."""
-    if not project.site.boundary:
-        return ()
-    return _underfoot(layout(project))
-
-
-@lru_cache(maxsize=8)
-def _underfoot(worked: Layout) -> tuple[tuple[str, Region], ...]:
-    found: list[tuple[str, Region]] = []
-    for name, region in worked.surfaces.items():
-        stones = worked.layings[name].stones
-        found += [(name, plane.region(stone.outline)) for stone in stones] or [(name, region)]
-    return tuple(found)
 
 
 def _kinds(project: Project) -> list[str]:

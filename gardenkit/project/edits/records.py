@@ -28,7 +28,9 @@ def by_name(items: Iterable[Record], name: str, what: str) -> Record:
 
 
 def new_name(typed: str, known: Iterable[str], what: str) -> str:
-    """Return a typed name; raises GardenError for an empty one or one that is taken."""
+    """Return a typed name; raises GardenError for an empty one, one that is taken, or what is no text."""
+    if not isinstance(typed, str):
+        raise GardenError(f"{typed!r} is not a name; give the {what} a name in words")
     name = " ".join(typed.split())
     if not name:
         raise GardenError(f"type a name for the {what} first")

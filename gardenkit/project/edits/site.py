@@ -26,6 +26,7 @@ from gardenkit.site.soil import Soil, soil_texture
 from gardenkit.site.sun_diary import Observation, compare
 from gardenkit.site.survey import Survey
 from gardenkit.site.tracing import Underlay
+from gardenkit.site.tree_protection import root_rule
 from gardenkit.site.walls_and_openings import follow, on_line, opening_at
 from gardenkit.structure.kinds import support_kind
 from gardenkit.units import show_length
@@ -198,6 +199,11 @@ def move_thing_corner(project: Project, name: str, index: int, *, to: Point) -> 
 
 
 # ---- measured and found out
+
+
+def set_root_rule(project: Project, rule: str) -> Project:
+    """Choose by which rule the roots of kept trees are protected; raises GardenError for one that is not known."""
+    return _site(project, root_rule=root_rule(rule).name)
 
 
 def set_heights(project: Project, heights: Sequence[SpotHeight]) -> Project:

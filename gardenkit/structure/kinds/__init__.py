@@ -6,6 +6,7 @@ from gardenkit.site.site import Fence
 from gardenkit.structure.kinds.fences import FENCES, FenceKind, fence_kind
 from gardenkit.structure.kinds.patches import PATCHES, PatchKind, patch_kind
 from gardenkit.structure.kinds.placed import ThingKind
+from gardenkit.structure.kinds.purposes import PURPOSES, Purpose, purpose_of
 from gardenkit.structure.kinds.rows import Care, Warned
 from gardenkit.structure.kinds.supports import (
     SUPPORTS,
@@ -23,11 +24,13 @@ from gardenkit.structure.structure import Structure
 __all__ = [
     "FENCES",
     "PATCHES",
+    "PURPOSES",
     "SUPPORTS",
     "SURFACES",
     "THINGS",
     "FenceKind",
     "PatchKind",
+    "Purpose",
     "SupportKind",
     "SurfaceKind",
     "ThingKind",
@@ -38,6 +41,7 @@ __all__ = [
     "is_overhead",
     "parts_list",
     "patch_kind",
+    "purpose_of",
     "standing_supports",
     "support_kind",
     "support_solids",
@@ -47,7 +51,7 @@ __all__ = [
 
 
 def check_kinds(structure: Structure) -> None:
-    """Raise GardenError for the first path, area, support or thing of a kind that no table knows."""
+    """Raise GardenError for the first path, area, support, thing or bed of a kind that no table knows."""
     for path in structure.paths:
         surface_kind(path.surface)
     for patch in structure.patches:
@@ -56,6 +60,9 @@ def check_kinds(structure: Structure) -> None:
         support_kind(support.kind)
     for thing in structure.things:
         thing_kind(thing.kind)
+        purpose_of(thing.purpose)
+    for bed in structure.beds:
+        purpose_of(bed.purpose)
 
 
 def care_of_what_is_built(

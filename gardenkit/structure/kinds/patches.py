@@ -4,16 +4,21 @@ from typing import Literal
 
 import attrs
 
-from gardenkit.sources import COMMON, MEMORY, Figure
+from gardenkit.sources import COMMON, HOUSE, MEMORY, Figure
 from gardenkit.structure.kinds.rows import Care, Ground, Warned, look_up
 from gardenkit.structure.kinds.surfaces import DUST, LIFT, ROLLS, WALK_BASE
+from gardenkit.structure.pond import USUAL_DEPTH
+from gardenkit.units import INCH
+
+SHELF_DEEP, SHELF_WIDE = Figure(9 * INCH, "m", HOUSE), Figure(12 * INCH, "m", HOUSE)  # for plants at the edge
 
 
 @attrs.frozen(kw_only=True)
 class PatchKind:
     """One kind of area. It is built up like the path surface ``built_as``, or on a bare ``base`` of crushed stone, or
-    is counted by its area as ``item`` with ``rule``. Its fall is judged as a patio's or a lawn's (``falls``).
-    ``sat_on`` where people gather, ``water`` where one could drown.
+    is counted by its area as ``item`` with ``rule``, or by
+    the kilograms ``sown`` a square metre. Its fall is judged as a patio's or a lawn's (``falls``).
+    ``sat_on`` where people gather, ``water`` where one could drown, ``deep`` metres of it where nothing is said.
     """
 
     name: str
@@ -23,6 +28,8 @@ class PatchKind:
     base: Figure | None = None
     item: str = ""
     rule: str = ""
+    sown: Figure | None = None
+    deep: Figure | None = None
     falls: Literal["", "patio", "lawn"] = ""
     sat_on: bool = False
     water: bool = False
@@ -36,6 +43,28 @@ DROWN = Warned(
 FALL = Warned(what="let it fall away from the house, 2 % or more", source="ICPI, Construction Tolerances")
 MOWER = Warned(what="clear stones before mowing; keep children off while the mower runs", source=COMMON)
 UTILITIES = Warned(what="ask what lies below before digging a base", source=COMMON)
+
+MEADOW_SEED = Figure(
+    0.004, "kg a m2", "meadowmania.co.uk, wild flower seed rates: 4 g a square metre, most advice 3 to 5"
+)
+RILL_DEPTH = Figure(0.15, "m", f"6 in of water in a rill; {HOUSE}")
+TICKS = Warned(what="wear long trousers in long grass and look for ticks after it", source=COMMON)
+
+
+def _meadow(name: str, words: str, cuts: tuple[Care, ...]) -> PatchKind:
+    sown = Care(months=(9,), task="sow bare places of the meadow", how="rake, sow, tread in; never feed it")
+    return PatchKind(
+        name=name,
+        words=words,
+        ground=Ground(plan="meadow", texture="meadow", view="meadow", grain="meadow"),
+        item="meadow seed",
+        rule="wild flowers with grasses on bare, poor ground",
+        sown=MEADOW_SEED,
+        falls="lawn",
+        cautions=(MOWER, TICKS),
+        care=(*cuts, sown),
+    )
+
 
 _ROWS = (
     PatchKind(
@@ -74,10 +103,38 @@ _ROWS = (
         words="open water",
         ground=Ground(plan="pond", texture="water", view="pond", heavy=True, inner_line=True),
         item="pond",
-        rule="water surface",
+        rule="liner over the floor, the sides and the edge",
         water=True,
+        deep=USUAL_DEPTH,
         cautions=(DROWN,),
         care=(Care(months=(10, 11), task="net leaves and cut back plants at the pond"),),
+    ),
+    PatchKind(
+        name="rill",
+        words="a narrow channel of water that runs from one end to the other",
+        ground=Ground(plan="pond", texture="water", view="pond", heavy=True),
+        item="pond",
+        rule="liner over the floor, the sides and the edge",
+        water=True,
+        deep=RILL_DEPTH,
+        cautions=(DROWN,),
+        care=(
+            Care(months=(4,), task="clean the rill and start its pump", how="after the last hard frost"),
+            Care(months=(11,), task="empty the rill and bring its pump in", how="before hard frost"),
+        ),
+    ),
+    _meadow(
+        "meadow mown once",
+        "grass and wild flowers, cut in late summer",
+        (Care(months=(8, 9), task="cut the meadow and take the hay off", how="when most has seeded; on a dry day"),),
+    ),
+    _meadow(
+        "meadow mown twice",
+        "grass and wild flowers, cut in early summer and in autumn",
+        (
+            Care(months=(6,), task="cut the meadow and take the hay off", how="after the first flowers"),
+            Care(months=(10,), task="cut the meadow again and take the hay off", how="before winter"),
+        ),
     ),
     PatchKind(
         name="shed base",

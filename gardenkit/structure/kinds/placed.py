@@ -90,6 +90,14 @@ class Lamp:
     pool: Figure
 
 
+@attrs.frozen(kw_only=True)
+class Grows:
+    """How high a kind is when it is ``planted``, and how much it grows ``a_year`` until it is as high as kept, m."""
+
+    planted: Figure
+    a_year: Figure
+
+
 Counts = Callable[[Thing], tuple[Counted, ...]]
 Weights = Callable[[Thing], Weighed]
 
@@ -99,12 +107,11 @@ class ThingKind:
     """One kind of placed thing.
 
     ``forms`` are its bodies, from which plan, elevation, view and shade are drawn; ``work`` is when it comes: built
-    before the plants, planted with
-    them, or set down after them. ``footed`` things have a base or posts in the ground. ``room`` is kept
-    free all round to use it; ``rounded`` things cover an ellipse, others a rectangle; one that is ``open_below`` takes
-    only the ground its feet stand on. A thing with ``inside`` holds soil: within walls so thick it is a bed of its
-    name. ``litres`` is what it holds; one that ``takes_rain`` stands at a downpipe, people gather on
-    one that is ``sat_on``.
+    before the plants, planted with them, or set down after them. ``footed`` things have a base or posts in the ground.
+    ``room`` is kept free all round to use it; ``rounded`` things cover an ellipse, others a rectangle; one that is
+    ``open_below`` takes only the ground its feet stand on. A thing with ``inside`` holds soil: within walls so thick it
+    is a bed of its name. One that is ``lined`` may run along a line, and what ``grows`` is planted small. ``litres`` is
+    what it holds; one that ``takes_rain`` stands at a downpipe, people gather on one that is ``sat_on``.
     """
 
     name: str
@@ -123,6 +130,8 @@ class ThingKind:
     takes_rain: bool = False
     sat_on: bool = False
     lamp: Lamp | None = None
+    grows: Grows | None = None
+    lined: bool = False
     apart: tuple[Apart, ...] = ()
     permits: tuple[Asked, ...] = ()
     cautions: tuple[Warned, ...]

@@ -15,7 +15,7 @@ from gardenkit.structure.structure import Thing
 ROUND = 14  # corners that a round body is drawn with. House value.
 
 
-@attrs.frozen(kw_only=True)
+@attrs.frozen(kw_only=True, cache_hash=True)
 class Form:
     """One convex body: from the outline ``foot`` at height ``low`` to ``head`` (as many corners) at ``high``.
 

@@ -1,14 +1,16 @@
-"""New hedges in a straight run, one row a kind: how many plants a metre, in one row or two, how high they are kept.
+"""New hedges, straight or along a line, one row a kind: plants a metre, in one row or two, how high they are kept.
 
-The width of a hedge is its run along the line, its depth how thick it is kept, its height how high.
+The width of a hedge is its run, along its line where it has one, its depth how thick it is kept, its height how high.
 """
 
 import math
+from itertools import pairwise
 
 import attrs
 
+from gardenkit.geometry.plane import Line, Outline
 from gardenkit.sources import COMMON, HOUSE, MEMORY, Figure
-from gardenkit.structure.kinds.placed import BY_PLACE, Asked, Counted, Size, ThingKind, Weighed
+from gardenkit.structure.kinds.placed import BY_PLACE, Asked, Counted, Grows, Size, ThingKind, Weighed
 from gardenkit.structure.kinds.rows import Care, Warned
 from gardenkit.structure.kinds.thing_forms import Form, box
 from gardenkit.structure.structure import Thing
@@ -17,6 +19,14 @@ from gardenkit.units import FOOT
 BUNKERS = "bunkershillgardenshop.co.uk, hedging planting and spacing guide"
 BATTER = Figure(0.75, "share", "intergardening.co.uk: the base of a hedge a third wider than its top")
 PLANT_KG = Figure(0.4, "kg", f"a bare-rooted plant of 2 ft; {HOUSE}")
+PLANT = Figure(0.6, "m", f"bare-rooted plants of 2 ft (60 cm); {HOUSE}")
+LOW_PLANT, LOW = Figure(0.15, "m", f"box in a small pot; {HOUSE}"), 0.6
+BEECH_YEAR = Figure(0.3, "m a year", "edensrestplants.co.uk, hornbeam: 20 to 40 cm a year")
+PRIVET_YEAR = Figure(0.3, "m a year", "hopesgrovenurseries.co.uk: medium growth, privet among it, about 30 cm a year")
+NATIVE_YEAR = Figure(0.4, "m a year", "glebefarmhedging.co.uk: most hedge plants 30 to 45 cm a year")
+YEW_YEAR = Figure(0.2, "m a year", MEMORY)
+BOX_YEAR = Figure(0.1, "m a year", MEMORY)
+SHARPEST = 0.35  # a corner sharper than this is cut off, not drawn out to a point. House value.
 NESTS = Warned(what="look for nests before clipping from March to August; disturbing them is unlawful", source=BY_PLACE)
 SHARED = Warned(what="ask whose boundary it is; plant at least half a grown hedge's depth inside it", source=COMMON)
 TALL = Asked(
@@ -56,7 +66,9 @@ class Planted:
 
 
 def hedge(thing: Thing) -> tuple[Form, ...]:
-    """Return a hedge wider below than above."""
+    """Return a hedge wider below than above, a body for each stretch of its line, their ends cut along one joint."""
+    if thing.line:
+        return _along(thing)
     x, y, h = thing.width / 2, thing.depth / 2, thing.height
     lower = box((-x, x), (-y, y), (0.0, 0.5 * h), "leaves", taper=(1 + BATTER) / 2)
     top = (1 + BATTER) / 2
@@ -64,10 +76,50 @@ def hedge(thing: Thing) -> tuple[Form, ...]:
     return (lower, upper)
 
 
-def _row(name: str, words: str, planted: Planted, usual: Size, clipped: tuple[int, ...], item: str) -> ThingKind:
+def _along(thing: Thing) -> tuple[Form, ...]:
+    """Return two bodies, the lower the wider, for each stretch of a hedge's line."""
+    middle = (1 + BATTER) / 2
+    sides = {
+        share: (_beside(thing.line, share * thing.depth / 2), _beside(thing.line, -share * thing.depth / 2))
+        for share in (1.0, middle, float(BATTER))
+    }
+
+    def quad(share: float, k: int) -> Outline:
+        left, right = sides[share]
+        return (left[k], left[k + 1], right[k + 1], right[k])
+
+    half, top = 0.5 * thing.height, thing.height
+    return tuple(
+        Form(foot=quad(low, k), head=quad(high, k), low=z[0], high=z[1], material="leaves")
+        for k in range(len(thing.line) - 1)
+        for low, high, z in ((1.0, middle, (0.0, half)), (middle, float(BATTER), (half, top)))
+    )
+
+
+def _beside(line: Line, off: float) -> Line:
+    """Return a line ``off`` metres to the left of another, as many corners, each on the half angle of its joint."""
+    ways = [math.atan2(b[1] - a[1], b[0] - a[0]) for a, b in pairwise(line)]
+    found = []
+    for k, (x, y) in enumerate(line):
+        before, after = ways[max(k - 1, 0)], ways[min(k, len(ways) - 1)]
+        turn = math.remainder(after - before, math.tau)
+        way, far = before + turn / 2, off / max(math.cos(turn / 2), SHARPEST)
+        found.append((x - far * math.sin(way), y + far * math.cos(way)))
+    return tuple(found)
+
+
+def _row(
+    name: str, words: str, planted: Planted, usual: Size, clipped: tuple[int, ...], item: str, a_year: Figure
+) -> ThingKind:
+    grows = Grows(planted=LOW_PLANT if usual.height < LOW else PLANT, a_year=a_year)
+
     def counts(thing: Thing) -> tuple[Counted, ...]:
         rows = "one row" if planted.rows == 1 else f"two staggered rows {planted.apart:.2f} m apart"
-        rule = f"{planted.metre:g} a metre in {rows}, half a spacing from the ends"
+        years = max(0, math.ceil((thing.height - grows.planted) / grows.a_year - 1e-6))
+        rule = (
+            f"{planted.metre:g} a metre in {rows}, half a spacing from the ends; kept {thing.height:.2f} m high, "
+            f"which it reaches about {years} years after planting"
+        )
         return (Counted(item=item, amount=planted.count(thing.width), rule=rule, source=planted.source),)
 
     def weight(thing: Thing) -> Weighed:
@@ -83,6 +135,8 @@ def _row(name: str, words: str, planted: Planted, usual: Size, clipped: tuple[in
         weight=weight,
         work="planted",
         footed=True,
+        lined=True,
+        grows=grows,
         permits=(TALL, FRONT),
         cautions=(SHARED, NESTS, POISON),
         care=(Care(months=clipped, task=f"clip the {name}", how="narrower at the top"), FIRST_YEARS),
@@ -98,6 +152,7 @@ ROWS = (
         Size(width=3.0, depth=0.6, height=1.8),
         (8,),
         "hedge plant",
+        BEECH_YEAR,
     ),
     _row(
         "double beech hedge",
@@ -106,6 +161,7 @@ ROWS = (
         Size(width=3.0, depth=0.9, height=1.8),
         (8,),
         "hedge plant",
+        BEECH_YEAR,
     ),
     _row(
         "privet hedge",
@@ -114,6 +170,7 @@ ROWS = (
         Size(width=3.0, depth=0.6, height=1.5),
         (5, 8),
         "hedge plant",
+        PRIVET_YEAR,
     ),
     _row(
         "box edging",
@@ -122,6 +179,7 @@ ROWS = (
         Size(width=3.0, depth=0.3, height=0.4),
         (6, 9),
         "small hedge plant",
+        BOX_YEAR,
     ),
     _row(
         "yew hedge",
@@ -130,6 +188,7 @@ ROWS = (
         Size(width=3.0, depth=0.7, height=1.8),
         (8,),
         "large hedge plant",
+        YEW_YEAR,
     ),
     _row(
         "mixed native hedge",
@@ -138,5 +197,6 @@ ROWS = (
         Size(width=4.0, depth=1.2, height=2.0),
         (2,),
         "hedge plant",
+        NATIVE_YEAR,
     ),
 )

@@ -7,7 +7,7 @@ from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
 from gardenkit.project import Project, check
 from gardenkit.project.edits import drawn
-from gardenkit.project.edits.drawn import DRAWABLES, draw, drawn_name
+from gardenkit.project.edits.drawn import DRAWABLES, draw, drawable, drawn_name
 from gardenkit.project.layout import layout
 from gardenkit.units import System
 
@@ -48,7 +48,7 @@ def test_everything_on_the_list_can_be_drawn_and_is_found_by_its_name(begun: Pro
         points = ((x - 0.3, y - 0.3), (x + 0.3, y - 0.3), (x, y + 0.4))
     made = draw(begun, what, points)
     check(made)
-    assert drawn_name(begun, made, what)
+    assert drawn_name(begun, made, drawable(what))
     assert draw(made, what, points) != made  # another one, under a free name
 
 

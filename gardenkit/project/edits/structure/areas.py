@@ -28,8 +28,9 @@ from gardenkit.structure.structure import Patch
 MOST_CORNERS = 14  # an area with more is moved whole, until its outline is made simpler. House value.
 
 
-def add_area(project: Project, kind: str, *, outline: Outline = (), name: str = "") -> Project:
-    """Return the project with a paved or lawn area; without an outline a square in the roomiest place.
+def add_area(project: Project, kind: str, *, outline: Outline = (), name: str = "", **more: Any) -> Project:
+    """Return the project with a paved or lawn area; without an outline a square in the roomiest place. ``more``: the
+    depth and lift of a pond.
 
     The last of its areas is the new one.
     """
@@ -38,7 +39,7 @@ def add_area(project: Project, kind: str, *, outline: Outline = (), name: str = 
     patch_kind(kind)
     corners = outline or _roomiest(project, kind)
     corners = check_outline(project.site, corners, f'{kind} "{called}"', units=project.units)
-    patch = Patch(name=called, kind=kind, outline=corners)
+    patch = Patch(name=called, kind=kind, outline=corners, **more)
     return with_bones(project, patches=(*project.structure.patches, patch))
 
 
@@ -46,6 +47,9 @@ def remove_area(project: Project, name: str) -> Project:
     """Return the project without an area; refused while a path goes to it."""
     _area(project, name)
     refuse_if_an_end(project, name)
+    levels = [level.name for level in project.structure.levels if level.of == name]
+    if levels:
+        raise GardenError(f'level "{levels[0]}" is of "{name}"; remove that level, or give it an outline, first')
     gates = [o.name for o in project.site.openings if o.on == name]
     if gates:
         raise GardenError(f'"{gates[0]}" is in the edge of "{name}"; remove it, or put it elsewhere, first')

@@ -22,7 +22,8 @@ from gardenkit.project.layout import layout
 from gardenkit.project.wanted import wants_renamed
 from gardenkit.structure.bed_edits import corners_of, cut_in_two, dividing_cut, joined
 from gardenkit.structure.beds import BedShape
-from gardenkit.structure.structure import Bed, Structure
+from gardenkit.structure.kinds import purpose_of
+from gardenkit.structure.structure import Bed, Structure, Thing
 from gardenkit.structure.things import beds_inside
 
 TOGETHER = 0.15  # m: a corner dragged this near to its neighbour is taken out. House value.
@@ -36,8 +37,14 @@ def every_bed(project: Project) -> tuple[Bed, ...]:
 def change_bed(project: Project, name: str, **changes: Any) -> Project:
     """Return the project with the soil, edging or corners of a bed said; a numbered leftover becomes one of its own.
 
-    Empty corners are what the paths leave. Raises GardenError for corners that cross or lie off the plot.
+    Empty corners are what the paths leave; of the bed within a thing's walls only the purpose can be said. Raises
+    GardenError for corners that cross or lie off the plot.
     """
+    purpose_of(changes.get("purpose", ""))
+    walls = _walls_round(project, name)
+    if walls is not None and set(changes) == {"purpose"}:
+        within = attrs.evolve(walls, purpose=changes["purpose"])
+        return with_bones(project, things=put(project.structure.things, name, within))
     if changes.get("outline"):
         corners = check_outline(project.site, changes["outline"], f'bed "{name}"', units=project.units)
         changes["outline"] = corners
@@ -52,7 +59,7 @@ def rename_bed(project: Project, name: str, *, to: str) -> Project:
     called = new_name(to, [b.name for b in layout(project).beds], "bed")
     known = any(b.name == name for b in project.structure.beds)
     if not known:
-        return _with_bed(project, name, attrs.evolve(_record(project, name), name=called))
+        return wants_renamed(_with_bed(project, name, attrs.evolve(_record(project, name), name=called)), name, called)
 
     def change(structure: Structure) -> Structure:
         names = [b.name for b in structure.beds]
@@ -75,7 +82,9 @@ def clear_bed_name(project: Project, name: str) -> Project:
     return with_bones(project, beds=without(project.structure.beds, name))
 
 
-def draw_bed(project: Project, outline: Outline, *, name: str = "", soil: str = "", edging: str = "") -> Project:
+def draw_bed(
+    project: Project, outline: Outline, *, name: str = "", soil: str = "", edging: str = "", purpose: str = ""
+) -> Project:
     """Return the project with a new bed of these corners; the last of its beds is the new one.
 
     Raises GardenError when it lies off the plot or covers no open ground.
@@ -87,7 +96,8 @@ def draw_bed(project: Project, outline: Outline, *, name: str = "", soil: str = 
     region = plane.intersection(plane.region(corners), worked.ground)
     if plane.area(region) < project.structure.least_bed:
         raise GardenError(f'bed "{called}" lies outside the open ground; give corners inside the boundary')
-    bed = Bed(name=called, at=spot(plane.centre(region)), outline=corners, soil=soil, edging=edging)
+    bed = Bed(name=called, at=spot(plane.centre(region)), outline=corners, soil=soil, edging=edging, purpose=purpose)
+    purpose_of(purpose)
     return with_bones(project, beds=(*project.structure.beds, bed))
 
 
@@ -138,7 +148,7 @@ def split_bed(project: Project, name: str, line: Line) -> Project:
     own = 0 if plane.contains(halves[0], record.at) else 1
     inner = [spot(plane.inscribed_circle(half)[0]) for half in halves]
     called = free_name(f"{name} 2", [b.name for b in layout(project).beds])
-    second = Bed(name=called, at=inner[1 - own], soil=record.soil, edging=record.edging)
+    second = Bed(name=called, at=inner[1 - own], soil=record.soil, edging=record.edging, purpose=record.purpose)
     first = attrs.evolve(record, at=record.at if plane.contains(halves[own], record.at) else inner[own])
     cuts = project.structure.cuts
     if record.outline:
@@ -193,13 +203,21 @@ def _others(project: Project, name: str, *more: Region) -> list[Region]:
 def _record(project: Project, name: str) -> Bed:
     """Return the record of a bed; a numbered leftover gets one."""
     known = next((b for b in project.structure.beds if b.name == name), None)
-    return known or Bed(name=name, at=spot(_shape(project, name).at))
+    if known is not None:
+        return known
+    shape = _shape(project, name)
+    return Bed(name=name, at=spot(shape.at), purpose=shape.purpose)
+
+
+def _walls_round(project: Project, name: str) -> Thing | None:
+    """Return the placed thing within whose walls a bed lies, None for any other bed."""
+    inside = {one.name for one in beds_inside(project.structure.things)}
+    return next((one for one in project.structure.things if one.name == name and name in inside), None)
 
 
 def _not_within_walls(project: Project, name: str) -> None:
     """Raise GardenError for a bed that is the inside of a placed thing: it follows the thing."""
-    walls = next((one for one in beds_inside(project.structure.things) if one.name == name), None)
-    if walls is not None:
+    if _walls_round(project, name) is not None:
         raise GardenError(f'bed "{name}" lies within the walls of "{name}"; change, move or rename that thing instead')
 
 

@@ -20,10 +20,11 @@ from gardenkit.project.edits.structure.shared import (
     with_bones,
 )
 from gardenkit.project.layout import layout
-from gardenkit.project.styled import usual_bend, usual_surface
+from gardenkit.project.styled import built_of, usual_bend, usual_surface
 from gardenkit.structure.cut_stones import cut_index
 from gardenkit.structure.kinds import surface_kind
-from gardenkit.structure.structure import HeldPoint, HeldStone, PalletStone, Path, StoneChoice
+from gardenkit.structure.stone_sizes import USUAL_SPREAD
+from gardenkit.structure.structure import HeldPoint, HeldStone, PalletStone, Path, PathLine, StoneChoice
 from gardenkit.units import show_length
 
 PIN_AT = (0.2, 0.4, 0.6, 0.8)  # shares along a path where it is pinned. House value.
@@ -39,14 +40,15 @@ def places(project: Project) -> tuple[str, ...]:
 def add_path(project: Project, name: str, *, start: str, end: str, **more: Any) -> Project:
     """Return the project with a path between two places, or from a place to another path; ``more``: fields of Path.
 
-    Where nobody says, it bends and is made as the style has it.
+    Where nobody says, it bends and is made as the style has it, in fair curves, with stones of natural sizes.
     """
     called = new_name(name, path_ends(project), "path")
     if not start or not end or start == end:
         raise GardenError("a path needs two different places; choose where it starts and where it ends")
     style = project.brief.style
-    usual: dict[str, Any] = {"bend": usual_bend(style)}
-    usual |= {"surface": surface} if (surface := usual_surface(style)) else {}
+    usual: dict[str, Any] = {"bend": usual_bend(style), "line": "fair curves", "sway": 1}
+    usual["stones"] = StoneChoice(spread=float(USUAL_SPREAD))
+    usual |= {"surface": surface} if (surface := usual_surface(style, built_of(project.structure))) else {}
     path = _sound(project, Path(name=called, start=start, end=end, **(usual | more)))
     return with_bones(project, paths=(*project.structure.paths, path))
 
@@ -101,9 +103,18 @@ def set_pallet(project: Project, name: str, stones: Sequence[tuple[int, float, f
     return lay_stones(project, name, pallet=pallet)
 
 
-def use_route(project: Project, name: str, *, bend: float, sway: int, first_side: Literal["left", "right"]) -> Project:
-    """Return the project with a path run as one of the route options does."""
-    return change_path(project, name, bend=bend, sway=sway, first_side=first_side)
+def use_route(
+    project: Project,
+    name: str,
+    *,
+    bend: float,
+    sway: int,
+    first_side: Literal["left", "right"],
+    line: PathLine | None = None,
+) -> Project:
+    """Return the project with a path run as one of the route options does; without a ``line`` it keeps its own."""
+    kept = line or by_name(project.structure.paths, name, "path").line
+    return change_path(project, name, bend=bend, sway=sway, first_side=first_side, line=kept)
 
 
 # ---- pinned points and stones

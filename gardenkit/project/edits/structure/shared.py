@@ -10,6 +10,7 @@ from gardenkit.geometry.plane import Line, Point
 from gardenkit.project import Alternative, Project
 from gardenkit.project.edits.records import Named, renamed
 from gardenkit.project.layout import layout
+from gardenkit.project.property_areas import made_of
 from gardenkit.project.wanted import wants_about, wants_renamed
 from gardenkit.structure.structure import Structure
 
@@ -42,10 +43,11 @@ def path_ends(project: Project) -> list[str]:
 
 
 def ends_renamed(structure: Structure, old: str, new: str) -> Structure:
-    """Return the bones with every path end that is called ``old`` called ``new``."""
+    """Return the bones with every path end, and area of a level, that is called ``old`` called ``new``."""
     change = renamed(old, new)
+    levels = tuple(attrs.evolve(level, of=change(level.of)) for level in structure.levels)
     paths = tuple(attrs.evolve(p, start=change(p.start), end=change(p.end)) for p in structure.paths)
-    return attrs.evolve(structure, paths=paths)
+    return attrs.evolve(structure, paths=paths, levels=levels)
 
 
 def renamed_everywhere(project: Project, what: str, old: str, new: str) -> Project:
@@ -81,7 +83,9 @@ def refuse_if_an_end(project: Project, name: str) -> None:
 
 
 def refuse_if_wanted(project: Project, name: str, kinds: Sequence[str]) -> None:
-    """Raise GardenError when a want is about a thing of some kinds that is to go."""
+    """Raise GardenError when a want is about a thing of some kinds that is to go, or an area is made up of it."""
+    for area in made_of(project, name) if {"area", "path", "bed"} & set(kinds) else ():
+        raise GardenError(f'the area of the property "{area}" is made up of "{name}"; take it off that area first')
     for text in wants_about(project, name, kinds):
         raise GardenError(f'the want "{text}" is about "{name}"; change that want, or take it off the list, first')
 

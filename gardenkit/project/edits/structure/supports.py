@@ -22,7 +22,7 @@ from gardenkit.project.layout import layout
 from gardenkit.project.wanted import wants_renamed
 from gardenkit.site.walls_and_openings import follow
 from gardenkit.structure.kinds import support_kind
-from gardenkit.structure.posts import POST_RULES
+from gardenkit.structure.posts import post_rule
 from gardenkit.structure.structure import Structure, Support
 from gardenkit.units import show_length
 
@@ -103,8 +103,7 @@ def move_support_end(project: Project, name: str, index: int, *, to: Point) -> P
 
 def set_post_rule(project: Project, rule: str) -> Project:
     """Return the project with another rule for how deep posts go in."""
-    if rule not in POST_RULES:
-        raise GardenError(f'there is no post rule "{rule}"{nearest(rule, POST_RULES)}')
+    post_rule(rule)
     return with_bones(project, post_rule=rule)
 
 

@@ -1,21 +1,27 @@
 """Placed things put down, sized, turned, moved, named and taken out."""
 
+import math
+from itertools import pairwise
 from typing import Any
 
 import attrs
 
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
-from gardenkit.geometry.plane import Point
+from gardenkit.geometry.bending import through
+from gardenkit.geometry.plane import Line, Point
 from gardenkit.project import Project
 from gardenkit.project.edits.ground import check_on_ground
 from gardenkit.project.edits.records import by_name, free_name, new_name, put, without
-from gardenkit.project.edits.structure.shared import path_ends, refuse_if_an_end, renamed_everywhere, with_bones
+from gardenkit.project.edits.structure.shared import path_ends, refuse_if_an_end, renamed_everywhere, spot, with_bones
 from gardenkit.project.layout import layout
 from gardenkit.project.ranges import RANGES
 from gardenkit.structure.kinds import thing_kind
 from gardenkit.structure.structure import Thing
 from gardenkit.units import show_length
+
+SLACK = 0.01  # m a typed length may differ from that of the line
+CURVED = 0.4  # m between the points of a rounded line. House value.
 
 
 def add_thing(
@@ -30,6 +36,37 @@ def add_thing(
     where = _roomiest(project) if at is None else at
     made = Thing(name=called, kind=kind, at=where, facing=facing % 360, **(usual | sizes))
     return with_bones(project, things=(*project.structure.things, _sound(project, made)))
+
+
+def add_along(project: Project, kind: str, line: Line, *, name: str = "", **sizes: float) -> Project:
+    """Return the project with a thing that runs along a line on the plan, such as a hedge. Raises GardenError for a
+    kind that stands in one place.
+    """
+    if not thing_kind(kind).lined:
+        raise GardenError(f"a {kind} stands in one place and runs along no line; click the place where it is to stand")
+    plane.check_line(line, where=f"the {kind}")
+    if len(line) == 2:
+        at = ((line[0][0] + line[1][0]) / 2, (line[0][1] + line[1][1]) / 2)
+        facing = (plane.heading(*line) - 90.0) % 360
+        return add_thing(project, kind, at=at, name=name, facing=facing, width=math.dist(*line), **sizes)
+    at = spot(plane.centre(plane.line(line)))
+    return _along(add_thing(project, kind, at=at, name=name, **sizes), -1, plane.moved(line, (-at[0], -at[1])))
+
+
+def round_corners(project: Project, name: str) -> Project:
+    """Return the project with a hedge a fair curve through the corners of its line. Raises GardenError without one."""
+    thing = _thing(project, name)
+    if len(thing.line) < 3:
+        raise GardenError(f'{thing.kind} "{name}" is straight; draw it along a line of three or more points first')
+    return _along(project, project.structure.things.index(thing), through(thing.line, step=CURVED))
+
+
+def _along(project: Project, number: int, line: Line) -> Project:
+    """Return the project with a thing along a line in its own metres."""
+    things = list(project.structure.things)
+    kept = tuple(spot(p) for p in line)
+    things[number] = _sound(project, attrs.evolve(things[number], line=kept, width=_long(kept)))
+    return with_bones(project, things=tuple(things))
 
 
 def remove_thing(project: Project, name: str) -> Project:
@@ -88,8 +125,14 @@ def _sound(project: Project, thing: Thing) -> Thing:
         if not low <= getattr(thing, field) <= high:
             span = f"{show_length(low, project.units)} to {show_length(high, project.units)}"
             raise GardenError(f'{thing.kind} "{thing.name}" needs a {field} from {span}')
+    if thing.line and (not thing_kind(thing.kind).lined or abs(_long(thing.line) - thing.width) > SLACK):
+        thing = attrs.evolve(thing, line=())  # another kind, or a length typed for it, makes it straight
     place = check_on_ground(project.site, thing.at, f'{thing.kind} "{thing.name}"', units=project.units)
     return attrs.evolve(thing, at=place)
+
+
+def _long(line: Line) -> float:
+    return math.fsum(math.dist(a, b) for a, b in pairwise(line))
 
 
 def _roomiest(project: Project) -> Point:

@@ -57,3 +57,35 @@
   }
   begin(0);
 })();
+// Plays the films: a button, a slider of the frames, the words of each.
+(function () {
+  "use strict";
+  for (const film of document.querySelectorAll(".film")) {
+    const frames = JSON.parse(film.querySelector("script").textContent);
+    const [image, button, bar, words] = ["img", "button", "input", "output"].map((name) => film.querySelector(name));
+    let timer = null;
+    const show = () => {
+      const [address, said] = frames[Number(bar.value)];
+      image.src = address;
+      words.textContent = said;
+    };
+    const stop = () => {
+      clearInterval(timer);
+      timer = null;
+      button.textContent = "Play";
+    };
+    bar.max = frames.length - 1;
+    bar.addEventListener("input", () => { stop(); show(); });
+    button.addEventListener("click", () => {
+      if (timer) return stop();
+      if (Number(bar.value) >= frames.length - 1) bar.value = 0;
+      button.textContent = "Pause";
+      timer = setInterval(() => {
+        if (Number(bar.value) >= frames.length - 1) return stop();
+        bar.value = Number(bar.value) + 1;
+        show();
+      }, 400);
+    });
+    show();
+  }
+})();

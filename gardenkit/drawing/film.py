@@ -1,0 +1,159 @@
+"""The garden in motion: the years from planting to year fifteen, the round of a year, a slow walk along a path."""
+
+import math
+from collections.abc import Sequence
+
+import attrs
+
+from gardenkit.drawing.garden import MONTHS
+from gardenkit.drawing.painted.picture import HALF, Quality, encoded
+from gardenkit.drawing.painted_view import Moment, painted, painted_scene
+from gardenkit.drawing.scene import Scene
+from gardenkit.drawing.view import Lookout, two_by_two
+from gardenkit.findings import GardenError
+from gardenkit.geometry import plane
+from gardenkit.planting.catalogue import Catalogue
+from gardenkit.progress import Tell, quiet
+from gardenkit.project import Project
+from gardenkit.project.layout import Layout
+from gardenkit.project.season import local_months
+from gardenkit.structure.sightlines import STANDING_EYE
+
+LAST_YEAR = 15
+SEASONS = (4, 6, 10, 1)  # months of the northern year that stand for its seasons. House value.
+ROUND = tuple(range(1, 13))  # months of the round of a year
+STEP = 1.1  # m of a walk between two frames. House value.
+MOST_STEPS = 40
+LOOK_AHEAD = 3.0  # m: a walker looks at where they will be. House value.
+STRIP, STRIP_MM = 6, 117.0  # frames of a strip, and how wide each is. House values.
+FRAME = Quality(across=440, finer=1.25, detail=0.7)
+WEBP = 45  # of the frames: a film of sixty stays near 1.5 MB. House value.
+
+
+@attrs.frozen(kw_only=True)
+class Film:
+    """Pictures one after another (WebP), each with its words."""
+
+    name: str
+    frames: tuple[bytes, ...]
+    words: tuple[str, ...]
+
+    @property
+    def size(self) -> int:
+        """Bytes of all frames."""
+        return sum(len(frame) for frame in self.frames)
+
+
+Taken = Sequence[tuple[Lookout, Moment, str]]
+
+
+def years_film(
+    project: Project, worked: Layout, catalogue: Catalogue, *, at: Lookout, angle: float = 65.0, tell: Tell = quiet
+) -> Film:
+    """Return the view from planting to year fifteen, four frames a year, three months apart."""
+    months = sorted(local_months(project.site, SEASONS))
+    taken = [
+        (at, Moment(year=year, month=month), f"year {year}, {MONTHS[month - 1]}")
+        for year in range(LAST_YEAR + 1)
+        for month in months
+    ]
+    return _film(f"from the {at.name}, year 0 to {LAST_YEAR}", project, worked, catalogue, taken, angle, tell)
+
+
+def year_film(
+    project: Project,
+    worked: Layout,
+    catalogue: Catalogue,
+    *,
+    at: Lookout,
+    year: int,
+    angle: float = 65.0,
+    tell: Tell = quiet,
+) -> Film:
+    """Return the view through the months of one year."""
+    taken = [(at, Moment(year=year, month=m), f"{MONTHS[m - 1]}, year {year}") for m in ROUND]
+    return _film(f"from the {at.name}, the round of year {year}", project, worked, catalogue, taken, angle, tell)
+
+
+def walk_film(
+    project: Project,
+    worked: Layout,
+    catalogue: Catalogue,
+    *,
+    path: str,
+    when: Moment,
+    angle: float = 65.0,
+    tell: Tell = quiet,
+) -> Film:
+    """Return a slow walk along a path, a frame every step or two. Raises GardenError for a path that is not there."""
+    stops = walk(worked, path)
+    taken = [(stop, when, f"{stop.name}") for stop in stops]
+    return _film(
+        f"along {path}, {MONTHS[when.month - 1]}, year {when.year}", project, worked, catalogue, taken, angle, tell
+    )
+
+
+def walk_strip(
+    project: Project,
+    worked: Layout,
+    catalogue: Catalogue,
+    *,
+    path: str,
+    when: Moment,
+    angle: float = 65.0,
+    tell: Tell = quiet,
+) -> Scene:
+    """Return what one sees along a path as a strip of frames. Raises GardenError for a path that is not there."""
+    stops = walk(worked, path)
+    last = len(stops) - 1
+    chosen = [stops[round(last * number / (STRIP - 1))] for number in range(STRIP)] if last >= STRIP else list(stops)
+    frames = []
+    for number, stop in enumerate(chosen):
+        tell(number / len(chosen), f"painting frame {number + 1} of {len(chosen)} ...")
+        frames.append(
+            painted_scene(
+                project,
+                worked,
+                catalogue,
+                at=stop,
+                when=when,
+                angle=angle,
+                width=STRIP_MM,
+                title=stop.name,
+                quality=HALF,
+            )
+        )
+    return two_by_two(frames, f"along {path}, {MONTHS[when.month - 1]}, year {when.year}")
+
+
+def walk(worked: Layout, path: str) -> tuple[Lookout, ...]:
+    """Return where one stands on a walk along a path, looking a few metres ahead along it."""
+    if path not in worked.routes:
+        known = ", ".join(worked.routes) or "none"
+        raise GardenError(f'there is no path "{path}" to walk along; the paths are: {known}')
+    route = worked.routes[path]
+    count = min(MOST_STEPS, max(2, round(route.length / STEP)))
+    found = []
+    for number in range(count):
+        along = route.length * (0.02 + 0.94 * number / (count - 1))
+        x, y = (float(v) for v in route.curve.at(along)[0])
+        ahead = min(along + LOOK_AHEAD, route.length)
+        goal = tuple(float(v) for v in route.curve.at(ahead)[0])
+        if math.dist((x, y), goal) < 0.4:
+            way = route.curve.direction(along)[0]
+            goal = (x + float(way[0]), y + float(way[1]))
+        towards = plane.heading((x, y), goal)
+        name = f"{path}, {along:.0f} m along"
+        found.append(Lookout(name=name, eye=(x, y), height=float(STANDING_EYE), towards=towards))
+    return tuple(found)
+
+
+def _film(
+    name: str, project: Project, worked: Layout, catalogue: Catalogue, taken: Taken, angle: float, tell: Tell
+) -> Film:
+    frames = []
+    for number, (at, when, words) in enumerate(taken):
+        tell(number / len(taken), f"painting frame {number + 1} of {len(taken)}: {words} ...")
+        one = painted(project, worked, catalogue, at=at, when=when, angle=angle, quality=FRAME)
+        frames.append(encoded(one.pixels, quality=WEBP))
+    return Film(name=name, frames=tuple(frames), words=tuple(words for _, _, words in taken))

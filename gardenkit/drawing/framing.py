@@ -1,0 +1,72 @@
+"""Which way one looks: a frame that shows the garden, not the fence or the shrub before one's nose."""
+
+import math
+from collections.abc import Sequence
+
+import attrs
+import numpy as np
+
+from gardenkit.drawing.view import Lookout
+from gardenkit.geometry.plane import FloatArray
+from gardenkit.project.season import Standing
+from gardenkit.site.site import Site
+from gardenkit.sources import HOUSE, Figure
+
+TURNS = tuple(range(-50, 51, 10))  # degrees from the way one comes. House value.
+THROUGH_WINDOW = 15  # degrees one can turn behind a window. House value.
+IN_THE_WAY = Figure(2.2, "m", f"a tall plant nearer than this hides what one came to see; {HOUSE}")
+FAR = 16.0  # m: beyond, depth no longer counts. House value.
+TURN_COST = 0.013  # of the score for each degree turned from the way one comes. House value.
+
+
+def framed_well(at: Lookout, site: Site, plants: Sequence[Standing], *, angle: float = 65.0) -> Lookout:
+    """Return a lookout turned, within what one would turn one's head, to where most of the garden shows."""
+    window = any(o.name == at.name and o.kind == "window" for o in site.openings)
+    turns = [turn for turn in TURNS if abs(turn) <= (THROUGH_WINDOW if window else 90)]
+    scores = [worth(at, at.towards + turn, site, plants, angle) - TURN_COST * abs(turn) for turn in turns]
+    best = turns[int(np.argmax(scores))]
+    return attrs.evolve(at, towards=(at.towards + best) % 360)
+
+
+def worth(at: Lookout, towards: float, site: Site, plants: Sequence[Standing], angle: float) -> float:
+    """Return how much of the garden a frame shows, about 0 to 3: planting at a good distance, and depth."""
+    return _planting(at, towards, plants, angle) + _depth(at, towards, site, angle)
+
+
+def _planting(at: Lookout, towards: float, plants: Sequence[Standing], angle: float) -> float:
+    if not plants:
+        return 0.0
+    spots = np.array([item.plant.at for item in plants]) - np.asarray(at.eye)
+    away = np.hypot(spots[:, 0], spots[:, 1])
+    turn = (np.degrees(np.arctan2(spots[:, 0], spots[:, 1])) - towards + 180) % 360 - 180
+    tall = np.array([item.height for item in plants])
+    wide = np.array([item.size.spread for item in plants])
+    seen = (np.abs(turn) < 0.42 * angle) & (away > 0.8) & (away < 30)
+    blocks = (np.abs(turn) < 0.3 * angle) & (away < IN_THE_WAY) & (tall > 0.75 * at.height)
+    near = np.clip(away, 2.0, 30.0)
+    gain = float(np.sum((wide * np.minimum(tall, 2.5) * 9.0 / near**1.6)[seen & ~blocks]))
+    loss = float(np.sum((wide / np.maximum(away, 0.4))[blocks]))
+    return 2.0 * gain / (gain + 12.0) - 1.2 * loss / (loss + 0.6)
+
+
+def _depth(at: Lookout, towards: float, site: Site, angle: float) -> float:
+    """Return how far one sees before fence or wall, 0 to 1."""
+    lines = [pair for fence in site.fences for pair in zip(fence.line, fence.line[1:], strict=False)]
+    lines += [pair for b in site.buildings for pair in zip(b.outline, (*b.outline[1:], b.outline[0]), strict=True)]
+    if not lines:
+        return 1.0
+    edges = np.array([(*a, *b) for a, b in lines], dtype=float)
+    turns = np.radians(towards + np.linspace(-0.4, 0.4, 9) * angle)
+    return float(np.mean([min(_reach(at.eye, turn, edges), FAR) for turn in turns.tolist()])) / FAR
+
+
+def _reach(eye: Sequence[float], turn: float, edges: FloatArray) -> float:
+    """Return how far a level ray goes before the first edge (n, 4)."""
+    way = np.array([math.sin(turn), math.cos(turn)])
+    a, along = edges[:, :2] - np.asarray(eye), edges[:, 2:] - edges[:, :2]
+    det = way[0] * along[:, 1] - way[1] * along[:, 0]
+    with np.errstate(divide="ignore", invalid="ignore"):
+        far = (a[:, 0] * along[:, 1] - a[:, 1] * along[:, 0]) / det
+        share = (a[:, 0] * way[1] - a[:, 1] * way[0]) / det
+    hits = far[(share >= 0) & (share <= 1) & (far > 0.05)]
+    return float(hits.min()) if len(hits) else FAR

@@ -1,0 +1,181 @@
+"""Puts leaves and faces on the canvas: the nearest one stays, with its colour, the way it faces and its share of light.
+
+Importing this file imports Numba.
+"""
+
+import math
+
+import numpy as np
+from numpy.typing import NDArray
+
+from gardenkit.drawing.painted.shapes import tone_of
+from gardenkit.geometry.plane import FloatArray
+from gardenkit.site.sun_kernel import compiled
+
+Reals = NDArray[np.float32]
+Bytes = NDArray[np.uint8]
+STEM = 14  # the shape of sticks
+NEAR = 1.1  # m before the eye: leaves nearer than this are out of focus
+AT_ONE = 0.012  # m: what is drawn later wins over what is no more than this before it (boards on a wall)
+
+
+@compiled
+def leaves(
+    depth: Reals,
+    layer: Bytes,
+    facing: Reals,
+    spots: Reals,
+    along: Reals,
+    across: Reals,
+    normals: Reals,
+    paint: Bytes,
+    lens: Reals,
+) -> None:
+    """Draw flat shapes at ``spots`` (right, up, ahead), spanned by half axes ``along`` and ``across`` (n, 3), metres.
+
+    ``paint`` is (n, 9): red, green, blue, shape, sun 0 to 255, open sky 0 to 255, red, green and blue of an eye.
+    ``lens`` is focal length, middle x and middle y in pixels.
+    """
+    rows, columns = depth.shape
+    focal, middle_x, middle_y = lens[0], lens[1], lens[2]
+    for i in range(len(spots)):
+        z = spots[i, 2]
+        if z < NEAR:
+            continue
+        scale = focal / z
+        x, y = middle_x + scale * spots[i, 0], middle_y - scale * spots[i, 1]
+        off_x, off_y = spots[i, 0] / z, spots[i, 1] / z
+        ux = scale * (along[i, 0] - along[i, 2] * off_x)
+        uy = -scale * (along[i, 1] - along[i, 2] * off_y)
+        vx = scale * (across[i, 0] - across[i, 2] * off_x)
+        vy = -scale * (across[i, 1] - across[i, 2] * off_y)
+        if paint[i, 3] == STEM:  # round: as wide from every side
+            vx, vy = _aside(ux, uy, scale * math.sqrt(across[i, 0] ** 2 + across[i, 1] ** 2 + across[i, 2] ** 2))
+        reach_x, reach_y = abs(ux) + abs(vx), abs(uy) + abs(vy)
+        if x + reach_x < 0 or x - reach_x > columns or y + reach_y < 0 or y - reach_y > rows:
+            continue
+        det = ux * vy - uy * vx
+        least = 0.45 * max(math.hypot(ux, uy), 0.6)
+        if abs(det) < least:  # seen edge on: at least a hair wide
+            long = max(math.hypot(ux, uy), 0.6)
+            vx, vy = -uy / long * 0.5, ux / long * 0.5
+            ux, uy = (ux, uy) if long > 0.6 else (0.6, 0.0)
+            vx, vy = (vx, vy) if long > 0.6 else (0.0, 0.5)
+            det = ux * vy - uy * vx
+            reach_x, reach_y = abs(ux) + abs(vx), abs(uy) + abs(vy)
+        for row in range(max(0, int(y - reach_y)), min(rows, int(y + reach_y) + 2)):
+            for column in range(max(0, int(x - reach_x)), min(columns, int(x + reach_x) + 2)):
+                if z >= depth[row, column]:
+                    continue
+                dx, dy = column + 0.5 - x, row + 0.5 - y
+                s, t = (dx * vy - dy * vx) / det, (dy * ux - dx * uy) / det
+                tone = tone_of(paint[i, 3], s, t)
+                if tone > 0.0:
+                    depth[row, column] = z
+                    _lay(layer, facing, row, column, i, tone, t, normals, across, paint)
+
+
+@compiled
+def turned(at: Reals, along: Reals, across: Reals, eye: FloatArray, turn: FloatArray, out: Reals) -> None:
+    """Fill ``out`` (3, n, 3) with places and half axes as the eye has them: right, up, ahead (rows of ``turn``)."""
+    for i in range(len(at)):
+        x, y, z = at[i, 0] - eye[0], at[i, 1] - eye[1], at[i, 2] - eye[2]
+        for k in range(3):
+            out[0, i, k] = turn[k, 0] * x + turn[k, 1] * y + turn[k, 2] * z
+            out[1, i, k] = turn[k, 0] * along[i, 0] + turn[k, 1] * along[i, 1] + turn[k, 2] * along[i, 2]
+            out[2, i, k] = turn[k, 0] * across[i, 0] + turn[k, 1] * across[i, 1] + turn[k, 2] * across[i, 2]
+
+
+@compiled
+def _aside(x: float, y: float, wide: float) -> tuple[float, float]:
+    long = max(math.hypot(x, y), 1e-6)
+    wide = max(wide, 0.4)
+    return -y / long * wide, x / long * wide
+
+
+@compiled
+def _lay(
+    layer: Bytes,
+    facing: Reals,
+    row: int,
+    column: int,
+    i: int,
+    tone: float,
+    t: float,
+    normals: Reals,
+    across: Reals,
+    paint: Bytes,
+) -> None:
+    """Set one dot of leaf number ``i``."""
+    first = 0
+    if tone > 50.0:
+        first, tone = 6, tone - 100.0
+    for k in range(3):
+        layer[row, column, k] = np.uint8(min(255.0, paint[i, first + k] * tone))
+        facing[row, column, k] = normals[i, k]
+    layer[row, column, 3] = paint[i, 4]
+    layer[row, column, 4] = paint[i, 5]
+    layer[row, column, 5] = 1
+
+
+@compiled
+def faces(
+    depth: Reals,
+    layer: Bytes,
+    facing: Reals,
+    corners: Reals,
+    rings: NDArray[np.int64],
+    owners: NDArray[np.int64],
+    planes: Reals,
+    normals: Reals,
+    paint: Bytes,
+) -> None:
+    """Draw flat faces in order: each is the rings of ``corners`` (pixels) it owns, filled by the even-odd rule.
+
+    ``planes`` (n, 3) give 1 / depth as a x + b y + c; ``paint`` is (n, 4): red, green, blue, kind.
+    """
+    rows, columns = depth.shape
+    cuts = np.empty(512, dtype=np.float32)
+    for face in range(len(planes)):
+        first, last = owners[face], owners[face + 1]
+        low, high = 1e9, -1e9
+        for k in range(rings[first], rings[last]):
+            low, high = min(low, corners[k, 1]), max(high, corners[k, 1])
+        for row in range(max(0, int(low - 0.5)), min(rows, int(high + 1.5))):
+            count = _crossings(cuts, corners, rings, first, last, row + 0.5)
+            for pair in range(0, count - 1, 2):
+                start, stop = max(0, math.ceil(cuts[pair] - 0.5)), min(columns, math.ceil(cuts[pair + 1] - 0.5))
+                for column in range(start, stop):
+                    near = planes[face, 0] * (column + 0.5) + planes[face, 1] * (row + 0.5) + planes[face, 2]
+                    if near <= 1e-6:
+                        continue
+                    z = np.float32(1.0 / near)
+                    if z > depth[row, column] + AT_ONE + 0.002 * z:
+                        continue
+                    depth[row, column] = z
+                    for k in range(3):
+                        layer[row, column, k] = paint[face, k]
+                        facing[row, column, k] = normals[face, k]
+                    layer[row, column, 3] = 255
+                    layer[row, column, 4] = 255
+                    layer[row, column, 5] = paint[face, 3]
+
+
+@compiled
+def _crossings(cuts: Reals, corners: Reals, rings: NDArray[np.int64], first: int, last: int, level: float) -> int:
+    """Find where the edges of a face cross a row, in order, and return how many do."""
+    count = 0
+    for ring in range(first, last):
+        start, stop = rings[ring], rings[ring + 1]
+        for k in range(start, stop):
+            after = k + 1 if k + 1 < stop else start
+            y0, y1 = corners[k, 1], corners[after, 1]
+            if (y0 <= level) != (y1 <= level) and count < 512:
+                at = np.float32(corners[k, 0] + (level - y0) / (y1 - y0) * (corners[after, 0] - corners[k, 0]))
+                place = count
+                while place > 0 and cuts[place - 1] > at:
+                    cuts[place] = cuts[place - 1]
+                    place -= 1
+                cuts[place] = at
+                count += 1
+    return count

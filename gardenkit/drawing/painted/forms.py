@@ -1,0 +1,208 @@
+"""Where the leaves of each habit are: clouds of leaves on crowns, mounds, blades, fronds, swords and bare twigs.
+
+Every cloud is for a plant of half spread 1 and a height of ``tall``; a plant is the cloud turned and sized. All are our
+own; the same cloud every time (fixed seeds).
+"""
+
+import math
+from functools import lru_cache
+
+import attrs
+import numpy as np
+
+from gardenkit.drawing.silhouettes import PROFILES
+from gardenkit.geometry.plane import FloatArray
+
+FULL = 0.985  # share of the leaves within a plant's size as given: single ones do not make its outline. House value.
+UP = np.array([0.0, 0.0, 1.0])
+
+
+@attrs.frozen(kw_only=True, eq=False)
+class Cloud:
+    """Leaves (n): ``at`` (n, 3), unit vectors ``along`` and ``facing``, their ``size`` against the usual, ``depth`` 0
+    in the dark inside to 1 outside, ``shade`` a random share 0 to 1 for small differences of colour.
+    """
+
+    at: FloatArray
+    along: FloatArray
+    facing: FloatArray
+    size: FloatArray
+    depth: FloatArray
+    shade: FloatArray
+
+
+def unit(vectors: FloatArray) -> FloatArray:
+    """Return vectors (n, 3) made one long."""
+    return np.asarray(vectors / np.maximum(np.linalg.norm(vectors, axis=1, keepdims=True), 1e-9))
+
+
+@lru_cache(maxsize=160)
+def crown(form: str, tall: float, count: int, clumps: int, *, base: float = 0.0, droop: float = 0.3) -> Cloud:
+    """Return leaves on clumps that fill a form between ``base`` and ``tall``; ``droop`` 0 stiff to 1 hanging."""
+    rng = np.random.default_rng(len(form) * 31 + count)
+    profile = np.array(PROFILES.get(form, PROFILES["round"]))
+    levels = np.linspace(0.04, 0.97, 60)
+    wide = np.interp(levels, profile[:, 0], profile[:, 1])
+    level = rng.choice(levels, clumps, p=wide / wide.sum()) + rng.uniform(-0.01, 0.01, clumps)
+    reach = np.interp(level, profile[:, 0], profile[:, 1])
+    turn = np.arange(clumps) * 2.399963 + rng.uniform(0, 0.5, clumps)
+    size = float(np.clip(1.35 / math.sqrt(clumps) * math.sqrt(max(tall - base, 0.3)), 0.1, 0.55)) * rng.uniform(
+        0.75, 1.25, clumps
+    )
+    far = np.maximum(reach - 0.75 * size, 0.0) * np.sqrt(rng.uniform(0.0, 1.0, clumps))
+    middle = np.column_stack((far * np.cos(turn), far * np.sin(turn), base + level * (tall - base)))
+    middle[:, 2] = np.clip(middle[:, 2], base + 0.5 * size, np.maximum(tall - 0.7 * size, base + 0.3 * size))
+    owner = rng.integers(0, clumps, count)
+    way = unit(rng.normal(size=(count, 3)) + 0.35 * UP)
+    shell = rng.uniform(0.7, 1.0, count) ** 0.5
+    at = middle[owner] + way * (size[owner] * shell)[:, None] * (1.0, 1.0, 0.8)
+    at[:, 2] = np.clip(at[:, 2], 0.0, tall)
+    out = at - (0.0, 0.0, base + 0.4 * (tall - base))
+    limit = np.interp(np.clip((at[:, 2] - base) / (tall - base), 0, 1), profile[:, 0], profile[:, 1]) + 0.1
+    off = np.hypot(at[:, 0], at[:, 1])
+    at[:, :2] *= np.minimum(1.0, limit / np.maximum(off, 1e-6))[:, None]
+    at[:, 2] = np.minimum(at[:, 2] * tall / np.quantile(at[:, 2], FULL), tall)
+    at[:, :2] /= max(1.0, np.quantile(np.hypot(at[:, 0], at[:, 1]), FULL))
+    facing = unit(0.75 * way + 0.35 * unit(out) + 0.25 * UP + rng.normal(scale=0.3, size=(count, 3)))
+    inside = np.clip(np.hypot(at[:, 0], at[:, 1]) / np.maximum(limit, 0.1), 0, 1)
+    high = np.clip((at[:, 2] - base) / (tall - base), 0, 1)
+    depth = np.clip(0.5 + 0.5 * way[:, 2], 0, 1) * 0.62 + 0.38 * np.maximum(inside**2, high**3)
+    along = unit(np.cross(facing, rng.normal(size=(count, 3))) - droop * UP)
+    return Cloud(
+        at=at,
+        along=along,
+        facing=facing,
+        size=rng.uniform(0.75, 1.2, count),
+        depth=depth,
+        shade=rng.uniform(0, 1, count),
+    )
+
+
+@lru_cache(maxsize=60)
+def weeping(tall: float, count: int, *, base: float = 0.0) -> Cloud:
+    """Return leaves on strands that arch from the top and hang to near the ground."""
+    rng = np.random.default_rng(7)
+    strands = max(30, count // 40)
+    turn, reach = rng.uniform(0, 2 * math.pi, strands), np.sqrt(rng.uniform(0.1, 1.0, strands))
+    low = rng.uniform(0.12, 0.5, strands) * tall
+    owner, t = rng.integers(0, strands, count), rng.uniform(0, 1, count) ** 0.8
+    top = tall * (1 - 0.18 * reach[owner] ** 2)
+    rise = np.minimum(t / 0.3, 1.0)
+    z = np.where(t < 0.3, tall * 0.7 + (top - tall * 0.7) * rise, top - (top - low[owner]) * ((t - 0.3) / 0.7) ** 1.5)
+    r = reach[owner] * np.where(t < 0.3, 0.85 * rise, 0.85 + 0.15 * (t - 0.3) / 0.7)
+    at = np.column_stack((r * np.cos(turn[owner]), r * np.sin(turn[owner]), np.maximum(z, base * 0.3)))
+    at += rng.normal(scale=0.03, size=at.shape)
+    out = np.column_stack((np.cos(turn[owner]), np.sin(turn[owner]), np.full(count, 0.35)))
+    return Cloud(
+        at=at,
+        along=unit(rng.normal(scale=0.25, size=at.shape) - UP),
+        facing=unit(out + rng.normal(scale=0.35, size=at.shape)),
+        size=rng.uniform(0.8, 1.2, count),
+        depth=np.clip(0.25 + 0.75 * r, 0, 1),
+        shade=rng.uniform(0, 1, count),
+    )
+
+
+@lru_cache(maxsize=120)
+def blades(tall: float, count: int, *, arch: float, pieces: int = 6, stiff: bool = False) -> Cloud:
+    """Return ``count`` blades from one foot, each in pieces; ``arch`` 0 upright to 1 bending over to the ground."""
+    rng = np.random.default_rng(count)
+    turn, lean = rng.uniform(0, 2 * math.pi, count), np.sqrt(rng.uniform(0.0, 1.0, count))
+    long = tall * rng.uniform(0.72, 1.0, count)
+    t = (np.arange(pieces + 1) / pieces)[None, :]
+    reach = lean[:, None] * (0.1 + 0.9 * t ** (1.0 if stiff else 1.6))
+    fall = arch * (lean**1.5)[:, None] * t**2.2
+    z = long[:, None] * (t ** (1.0 if stiff else 0.8)) * (1 - 0.75 * fall)
+    path = np.stack((reach * np.cos(turn)[:, None], reach * np.sin(turn)[:, None], z), axis=2)
+    a, b = path[:, :-1].reshape(-1, 3), path[:, 1:].reshape(-1, 3)
+    out = np.column_stack((np.cos(turn), np.sin(turn), np.full(count, 0.9))).repeat(pieces, axis=0)
+    along = b - a
+    shade = rng.uniform(0, 1, count).repeat(pieces)
+    order = rng.permutation(count)[:, None] * pieces + np.arange(pieces)
+    order = order.ravel()
+    thin = np.tile(np.linspace(1.0, 0.3, pieces), count)
+    return Cloud(
+        at=((a + b) / 2)[order],
+        along=(along * 0.56)[order],
+        facing=unit(out + 0.3 * rng.normal(size=out.shape))[order],
+        size=thin[order],
+        depth=np.clip(0.3 + 0.8 * np.tile(np.linspace(0, 1, pieces), count), 0, 1)[order],
+        shade=shade[order],
+    )
+
+
+@lru_cache(maxsize=60)
+def rosette(tall: float, count: int, *, lift: float) -> Cloud:
+    """Return large leaves on stalks from one foot, arching out in rings: hostas, heucheras, bergenias."""
+    rng = np.random.default_rng(count + 5)
+    share = (np.arange(count) + 0.5) / count
+    turn = np.arange(count) * 2.399963
+    reach = 0.15 + 0.75 * np.sqrt(share)
+    z = tall * (lift + (0.92 - lift) * (1 - share**1.4)) * rng.uniform(0.85, 1.0, count)
+    at = np.column_stack((reach * np.cos(turn), reach * np.sin(turn), z))
+    out = np.column_stack((np.cos(turn), np.sin(turn), np.zeros(count)))
+    facing = unit(0.5 * out * reach[:, None] + UP + 0.22 * rng.normal(size=at.shape))
+    along = unit(out - (0.25 + 0.5 * share)[:, None] * UP)
+    return Cloud(
+        at=at,
+        along=along,
+        facing=facing,
+        size=rng.uniform(0.8, 1.15, count),
+        depth=np.clip(0.45 + 0.55 * z / tall, 0, 1),
+        shade=rng.uniform(0, 1, count),
+    )
+
+
+@attrs.frozen(kw_only=True, eq=False)
+class Wood:
+    """Sticks from a to b (n, 3) of a thickness (n) against the trunk's, thick first; ``tips`` (m, 3) of the twigs."""
+
+    a: FloatArray
+    b: FloatArray
+    thick: FloatArray
+    tips: FloatArray
+
+
+@lru_cache(maxsize=120)
+def wood(form: str, tall: float, base: float, stems: int, orders: int) -> Wood:
+    """Return trunk and branches within a form: ``stems`` from the foot, forking ``orders`` times."""
+    rng = np.random.default_rng(stems * 17 + orders)
+    profile = np.array(PROFILES.get(form, PROFILES["round"]))
+    hang = form == "weeping"
+    starts = np.column_stack((rng.uniform(-0.06, 0.06, (stems, 2)) * (stems > 1), np.zeros(stems)))
+    turn = np.arange(stems) * 2.399963
+    spread = 0.28 if stems > 1 else 0.02
+    fork = np.column_stack((spread * np.cos(turn), spread * np.sin(turn), np.full(stems, max(base, 0.12 * tall))))
+    fork[:, 2] *= rng.uniform(0.8, 1.1, stems)
+    a, b, thick = [starts], [fork], [np.full(stems, 1.0 / math.sqrt(stems))]
+    if stems == 1:  # a leader up the middle
+        a.append(fork)
+        b.append(np.array([[0.03, -0.02, base + 0.75 * (tall - base)]]))
+        thick.append(np.array([0.88]))
+        along = np.linspace(0.05, 0.95, 9)[:, None]
+        ends = fork + along * (b[1] - fork)
+        width = 0.6 - 0.35 * along[:, 0]
+    else:
+        ends, width = np.repeat(fork, 3, axis=0), np.full(3 * stems, 0.55)
+    for order in range(orders):
+        twigs = 3 if order else 2
+        start = np.repeat(ends, twigs, axis=0)
+        turn = rng.uniform(0, 2 * math.pi, len(start))
+        share = np.clip((start[:, 2] - base) / (tall - base), 0, 1)
+        goal_z = base + (tall - base) * np.clip(share + rng.uniform(0.05, 0.5, len(start)), 0.05, 0.97)
+        goal_r = np.interp((goal_z - base) / (tall - base), profile[:, 0], profile[:, 1]) * rng.uniform(
+            0.5, 1.0, len(start)
+        )
+        outward = np.arctan2(start[:, 1], start[:, 0]) + rng.normal(scale=0.6, size=len(start))
+        turn = np.where(np.hypot(start[:, 0], start[:, 1]) > 0.12, outward, turn)
+        goal = np.column_stack((goal_r * np.cos(turn), goal_r * np.sin(turn), goal_z))
+        if hang and order:
+            goal[:, 2] = start[:, 2] - rng.uniform(0.1, 0.35, len(start)) * tall
+        end = start + (goal - start) * (0.62 if order else 0.7) * rng.uniform(0.7, 1.0, len(start))[:, None]
+        end[:, 2] = np.clip(end[:, 2], 0.02 * tall, 0.995 * tall)
+        width = np.repeat(width, twigs) * (0.55 if order else 0.6)
+        a.append(start)
+        b.append(end)
+        thick.append(width)
+        ends = end
+    return Wood(a=np.vstack(a), b=np.vstack(b), thick=np.concatenate(thick), tips=ends)

@@ -1,0 +1,213 @@
+"""The ground as the painter sees it: its form, what it is made of at every spot, and grass, chips and pebbles on it."""
+
+import math
+from collections.abc import Sequence
+
+import attrs
+import numpy as np
+from numpy.typing import NDArray
+
+from gardenkit.drawing import style
+from gardenkit.drawing.painted import shapes
+from gardenkit.drawing.painted.splats import Splats, colours_of, joined, rgb, splats
+from gardenkit.drawing.view_ground import FAR_LAND, LAWN, OPEN_GROUND, SOIL, SURFACES, Stage
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import FloatArray, Region
+from gardenkit.project import Project
+from gardenkit.project.layout import Layout
+from gardenkit.structure.kinds import patch_kind, surface_kind
+
+FINE = 0.02  # m a dot of the map of materials, at best. House value.
+MOST_DOTS = 1500  # along a side of it
+CELL = 0.9  # m between the heights of uneven ground. House value.
+BEYOND = (4.0, 14.0, 45.0)  # m past the plot that its ground is carried on. House value.
+LAND, OPEN, EARTH, GRASS, GRAVEL, BARK, SLABS, BETWEEN, WATER, CONCRETE, FLAGS, MEADOW = range(12)
+OF_VIEW = {
+    "turf": GRASS,
+    "gravel": GRAVEL,
+    "bark": BARK,
+    "patio": SLABS,
+    "paving": SLABS,
+    "stepping stones": BETWEEN,
+    "pond": WATER,
+    "shed base": CONCRETE,
+    "flagstones": FLAGS,
+    "meadow": MEADOW,
+}
+NEAR_ENOUGH = 15.0  # m: grass and pebbles are single up to here. House value.
+MOST_BLADES = 42000
+MEADOW_FLOWERS = 0.86  # the share of a meadow's stems without a flower. House value.
+FLOWERS = ("#e9e4cf", "#d9b83a", "#b9679c", "#7f86c4")
+
+
+@attrs.frozen(kw_only=True, eq=False)
+class Materials:
+    """What the ground is made of: ``kinds`` (rows, columns) of dots ``dot`` m wide from ``corner``, row 0 lowest.
+
+    ``shelter`` 0 to 255 is how much of the sky the plants over it hide.
+    """
+
+    kinds: NDArray[np.uint8]
+    shelter: NDArray[np.uint8]
+    corner: FloatArray
+    dot: float
+
+
+def materials(project: Project, worked: Layout, crowns: Sequence[tuple[float, float, float]]) -> Materials:
+    """Return the map of a garden's ground; ``crowns`` are (x, y, radius) of what stands on it."""
+    from PIL import Image, ImageChops, ImageDraw, ImageFilter
+
+    regions = _regions(project, worked)
+    low_x, low_y, high_x, high_y = plane.bounds(plane.union(r for r, _ in regions)) if regions else (0.0, 0.0, 1.0, 1.0)
+    corner = np.array([low_x - 1.0, low_y - 1.0])
+    wide, high = high_x - low_x + 2.0, high_y - low_y + 2.0
+    dot = max(FINE, max(wide, high) / MOST_DOTS)
+    size = (math.ceil(wide / dot), math.ceil(high / dot))
+    image, shelter = Image.new("L", size, LAND), Image.new("L", (size[0] // 4 + 1, size[1] // 4 + 1), 0)
+    pen, shade = ImageDraw.Draw(image), ImageDraw.Draw(shelter)
+    for region, kind in regions:
+        mask = Image.new("1", size)
+        for ring in plane.rings(region):  # a ring within another is a hole
+            part = Image.new("1", size)
+            ImageDraw.Draw(part).polygon([((x - corner[0]) / dot, (y - corner[1]) / dot) for x, y in ring], fill=1)
+            mask = ImageChops.logical_xor(mask, part)
+        pen.bitmap((0, 0), mask, fill=kind)
+    for x, y, radius in crowns:
+        u, v, r = (x - corner[0]) / dot / 4, (y - corner[1]) / dot / 4, 0.8 * radius / dot / 4
+        shade.ellipse((u - r, v - r, u + r, v + r), fill=190)
+    soft = shelter.filter(ImageFilter.GaussianBlur(0.12 / dot / 4 + 1)).resize(size)
+    return Materials(kinds=np.asarray(image), shelter=np.asarray(soft), corner=corner, dot=dot)
+
+
+def _regions(project: Project, worked: Layout) -> list[tuple[Region, int]]:
+    """Return what the ground is made of, region over region."""
+    found: list[tuple[Region, int]] = []
+    if project.site.boundary:
+        found.append((plane.region(project.site.boundary), OPEN))
+    found += [(bed.region, EARTH) for bed in worked.beds]
+    for patch in project.structure.patches:
+        if patch.name in worked.patches:
+            found.append((worked.patches[patch.name], OF_VIEW[patch_kind(patch.kind).ground.view]))
+    for path in project.structure.paths:
+        if path.name in worked.surfaces:
+            found.append((worked.surfaces[path.name], OF_VIEW[surface_kind(path.surface).ground.view]))
+    return [(region, kind) for region, kind in found if not region.is_empty]
+
+
+def palette(scene: Stage) -> FloatArray:
+    """Return the colours of the materials in a season, (12, 3)."""
+    named = {
+        LAND: style.mixed(FAR_LAND[scene.season], "#6f8450", 0.35),
+        OPEN: OPEN_GROUND,
+        EARTH: SOIL,
+        GRASS: style.mixed(LAWN[scene.season], "#4d7a35", 0.35),
+        GRAVEL: SURFACES["gravel"],
+        BARK: SURFACES["bark"],
+        SLABS: SURFACES["paving"],
+        BETWEEN: style.mixed(SURFACES["stepping stones"], "#4d7038", 0.62),
+        WATER: "#31464a",
+        CONCRETE: SURFACES["shed base"],
+        FLAGS: SURFACES["flagstones"],
+        MEADOW: style.mixed(SURFACES["meadow"], "#5d7a3a", 0.3),
+    }
+    return np.array([rgb(named[kind]) for kind in range(12)], dtype=float)
+
+
+def mesh(scene: Stage, project: Project, *, is_level: bool) -> list[FloatArray]:
+    """Return the ground as flat pieces, each its corners (n, 3): one where no heights were measured."""
+    site = project.site
+    eye = scene.camera.at
+    if not site.boundary:
+        return [scene.laid([(eye[0] + x, eye[1] + y) for x, y in ((-90, -90), (90, -90), (90, 90), (-90, 90))])]
+    low_x, low_y, high_x, high_y = plane.bounds(plane.region(site.boundary))
+    if is_level:
+        far = BEYOND[-1]
+        box = (
+            (low_x - far, low_y - far),
+            (high_x + far, low_y - far),
+            (high_x + far, high_y + far),
+            (low_x - far, high_y + far),
+        )
+        return [scene.laid(box)]
+    xs, ys = _steps(low_x, high_x), _steps(low_y, high_y)
+    grid = np.stack(np.meshgrid(xs, ys), axis=2).reshape(-1, 2)
+    spots = scene.laid(grid).reshape(len(ys), len(xs), 3)
+    a, b, c, d = spots[:-1, :-1], spots[:-1, 1:], spots[1:, 1:], spots[1:, :-1]
+    return list(np.concatenate([np.stack(t, axis=2).reshape(-1, 3, 3) for t in ((a, b, c), (a, c, d))]))
+
+
+def _steps(low: float, high: float) -> FloatArray:
+    inner = np.linspace(low - 1.0, high + 1.0, max(3, round((high - low + 2) / CELL)))
+    return np.concatenate(([low - b for b in BEYOND[::-1]], inner, [high + b for b in BEYOND]))
+
+
+def strewn(scene: Stage, made: Materials, *, focal: float, detail: float = 1.0, snowed: bool = False) -> Splats | None:
+    """Return blades of grass, chips of bark and pebbles near the eye, as dense as they can be told apart."""
+    if snowed:
+        return None
+    rng = np.random.default_rng(3)
+    count = int(MOST_BLADES * detail)
+    half = math.radians(scene.camera.angle / 2 + 3)
+    ahead = 0.5 + (NEAR_ENOUGH - 0.5) * rng.uniform(0, 1, count) ** 1.8
+    turn = math.radians(scene.camera.towards) + rng.uniform(-half, half, count)
+    spots = np.column_stack((scene.camera.at[0] + ahead * np.sin(turn), scene.camera.at[1] + ahead * np.cos(turn)))
+    place = ((spots - made.corner) / made.dot).astype(int)
+    rows, columns = made.kinds.shape
+    inside = (place >= 0).all(axis=1) & (place[:, 0] < columns) & (place[:, 1] < rows)
+    spots, ahead, place = spots[inside], ahead[inside], place[inside]
+    kinds = made.kinds[place[:, 1], place[:, 0]]
+    colours = palette(scene)
+    parts = []
+    for kind in (GRASS, MEADOW, BETWEEN, OPEN, EARTH, BARK, GRAVEL):
+        these = kinds == kind
+        if these.any():
+            parts.append(_pieces(scene, spots[these], ahead[these], kind, colours[kind], focal, rng))
+    return joined(parts)
+
+
+def _flowers(count: int, rng: np.random.Generator) -> FloatArray:
+    """Return colours (n, ...) of meadow flowers, each one of a few."""
+    kinds = [colours_of(colour, np.full(count, 0.5), varied=0.1) for colour in FLOWERS]
+    return np.asarray(np.choose(rng.integers(0, len(kinds), count)[:, None], kinds))
+
+
+def _pieces(
+    scene: Stage,
+    spots: FloatArray,
+    ahead: FloatArray,
+    kind: int,
+    colour: FloatArray,
+    focal: float,
+    rng: np.random.Generator,
+) -> Splats:
+    count = len(spots)
+    at = scene.laid(spots)
+    shade = rng.uniform(0, 1, count)
+    tint = "#" + "".join(f"{int(v):02x}" for v in colour)
+    paint = colours_of(tint, shade, varied=0.22 if kind != GRASS else 0.16)
+    dot = ahead / focal
+    if kind in (GRASS, MEADOW, BETWEEN, OPEN):
+        if kind == MEADOW:
+            flowers = shade > MEADOW_FLOWERS
+            paint = np.where(flowers[:, None], _flowers(count, rng), paint)
+        tall = {GRASS: 0.035, MEADOW: 0.42, BETWEEN: 0.02, OPEN: 0.05}[kind] * rng.uniform(0.6, 1.2, count)
+        lean = rng.normal(scale=0.4, size=(count, 2)) * tall[:, None]
+        along = np.column_stack((lean, tall)) * 0.5
+        right = np.array(
+            [math.cos(math.radians(scene.camera.towards)), -math.sin(math.radians(scene.camera.towards)), 0.0]
+        )
+        across = right[None] * np.maximum(0.0025, 0.7 * dot)[:, None]
+        facing = np.column_stack((0.5 * lean / tall[:, None], np.ones(count)))
+        at = at + along
+        return splats(at, along, across, facing, paint, shapes.STRAP, sun=np.full(count, 0.96), sky=0.7 + 0.3 * shade)
+    size = np.maximum({EARTH: 0.012, BARK: 0.02, GRAVEL: 0.011}[kind], 0.8 * dot) * rng.uniform(0.6, 1.3, count)
+    turn = rng.uniform(0, math.pi, count)
+    along = np.column_stack((np.cos(turn), np.sin(turn), 0.2 * rng.normal(size=count))) * size[:, None]
+    across = (
+        np.column_stack((-np.sin(turn), np.cos(turn), 0.2 * rng.normal(size=count)))
+        * (size * (0.75 if kind == GRAVEL else 0.4))[:, None]
+    )
+    facing = np.column_stack((0.4 * rng.normal(size=(count, 2)), np.ones(count)))
+    shape = shapes.ROUND if kind == GRAVEL else shapes.OVATE
+    lifted = at + np.array([0.0, 0.0, 0.006])
+    return splats(lifted, along, across, facing, paint, shape, sun=np.full(count, 0.97), sky=0.75 + 0.25 * shade)

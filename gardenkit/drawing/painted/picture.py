@@ -1,0 +1,209 @@
+"""Paints what one sees: every leaf at its depth, in the light of the hour; as a picture within the usual drawing."""
+
+import io
+import os
+from collections.abc import Callable, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from itertools import pairwise
+
+import attrs
+import numpy as np
+from numpy.typing import NDArray
+
+from gardenkit.drawing.painted.bodies import bodies_for
+from gardenkit.drawing.painted.built import GROUND, Faces, PlainStage, Surveyor
+from gardenkit.drawing.painted.drifts import all_splats
+from gardenkit.drawing.painted.ground import materials, mesh, palette, strewn
+from gardenkit.drawing.painted.hedges import hedge_splats
+from gardenkit.drawing.painted.sky import HAZE_FAR, air, lamps
+from gardenkit.drawing.painted.splats import Splats, joined
+from gardenkit.drawing.view_ground import Stage, for_plants, stone_marks
+from gardenkit.drawing.view_order import Piece, Stander, Upright
+from gardenkit.drawing.view_shadows import low_bodies
+from gardenkit.drawing.view_standing import Grown
+from gardenkit.geometry.solid import Solid
+from gardenkit.project import Project
+from gardenkit.project.layout import Layout
+from gardenkit.project.season import Standing
+from gardenkit.site.standing import standing_fences
+from gardenkit.structure.kinds import fence_kind
+from gardenkit.structure.things import things_in
+
+BAND = 60  # rows: fewer are not worth a thread. House value.
+Pixels = NDArray[np.uint8]
+Sheet = tuple[NDArray[np.float32], NDArray[np.uint8], NDArray[np.float32]]
+
+
+@attrs.frozen(kw_only=True)
+class Quality:
+    """How finely a picture is painted: ``across`` pixels, each of ``finer`` x ``finer`` dots; ``detail`` of leaves."""
+
+    across: int = 1000
+    finer: float = 1.3
+    detail: float = 1.0
+
+
+FINE = Quality()
+HALF = Quality(across=620, finer=1.3)  # one of two beside each other
+QUICK = Quality(across=560, finer=1.0, detail=0.5)
+
+
+@attrs.frozen(kw_only=True, eq=False)
+class Painted:
+    """A picture (rows, columns, 3) and how far off each of its dots lies (rows, columns), metres; inf for sky."""
+
+    pixels: Pixels
+    depth: NDArray[np.float32]
+
+
+@attrs.frozen(kw_only=True, eq=False)
+class Subject:
+    """What is painted: the stage, the garden, its bodies that throw shadows, its plants and what is built."""
+
+    scene: Stage
+    project: Project
+    worked: Layout
+    bodies: Sequence[Solid]
+    standing: Sequence[Standing]
+    plants: Sequence[Grown]
+    built: Sequence[Upright | Stander]
+    year: int
+
+
+def paint(of: Subject, quality: Quality = FINE, *, night: bool = False, snow: bool | None = None) -> Painted:
+    """Return a garden painted as one sees it, at night by its lamps, in snow if asked for or the climate has it."""
+    from gardenkit.drawing.painted.light import cover_ground, lit
+
+    scene = of.scene
+    light = air(scene, of.project.site.climate, night=night, snow=snow)
+    left, low, right, top = scene.camera.frame
+    fine = quality.across * quality.finer / (right - left)
+    focal = scene.camera.focal * fine
+    lens = np.array([focal, -left * fine, top * fine], dtype=np.float32)
+    sheet = _blank(round((top - low) * fine), round((right - left) * fine))
+    made = materials(of.project, of.worked, [(*p.drawn.at, p.drawn.spread / 2) for p in of.plants])
+    grass = strewn(scene, made, focal=focal, detail=quality.detail, snowed=light.snow > 0)
+    leaves = all_splats(for_plants(scene, of.project), of.plants, focal=focal, sun=light.sun, detail=quality.detail)
+    planted = things_in(of.project.structure.things, of.year)
+    hedges = hedge_splats(scene, standing_fences(of.project.site), planted, focal=focal, detail=quality.detail)
+    _put(sheet, scene, [*leaves, *hedges, *([grass] if grass is not None else [])], lens)
+    _faces(sheet, of, fine)
+    at = (np.asarray(scene.camera.eye, dtype=float), np.ascontiguousarray(scene.camera.turn), lens)
+    place = np.array([*made.corner, made.dot])
+    cover_ground(*sheet, made.kinds, made.shelter, place, palette(scene), *at)
+    held = bodies_for([*of.bodies, *low_bodies(scene, of.standing)], tuple(light.sun), scene.month).held
+    image = np.zeros((*sheet[0].shape, 3), dtype=np.uint8)
+    shining = lamps(scene, of.project.structure.things) if night else np.zeros((0, 4))
+    mood = np.array([float(light.night), light.snow, HAZE_FAR])
+
+    def band(rows: slice) -> None:
+        lit(
+            image[rows],
+            *_rows_of(sheet, rows),
+            *at[:2],
+            _lens_of(lens, rows),
+            light.sky,
+            light.lights,
+            shining,
+            mood,
+            held,
+        )
+
+    _in_bands(band, len(image))
+    return Painted(pixels=_reduced(image, quality), depth=sheet[0])
+
+
+def _in_bands(work: Callable[[slice], None], rows: int) -> None:
+    """Do the rows of a picture in bands beside each other, a few for each processor: sky is done sooner than leaves."""
+    processors = os.cpu_count() or 1
+    count = min(4 * processors, rows // BAND)
+    if processors < 2 or count < 2:
+        work(slice(0, rows))
+        return
+    edges = [round(rows * number / count) for number in range(count + 1)]
+    with ThreadPoolExecutor(processors) as threads:
+        list(threads.map(work, [slice(a, b) for a, b in pairwise(edges)]))
+
+
+def _blank(rows: int, columns: int) -> Sheet:
+    """Return a sheet with nothing on it: how far off each dot is, its colour and light, the way it faces."""
+    depth = np.full((rows, columns), np.inf, dtype=np.float32)
+    return depth, np.zeros((rows, columns, 6), dtype=np.uint8), np.zeros((rows, columns, 3), dtype=np.float32)
+
+
+def encoded(pixels: Pixels, *, quality: int = 84) -> bytes:
+    """Return a picture as the bytes of a WebP file."""
+    from PIL import Image
+
+    held = io.BytesIO()
+    Image.fromarray(pixels).save(held, "WEBP", quality=quality, method=2)
+    return held.getvalue()
+
+
+def _put(sheet: Sheet, scene: Stage, every: Sequence[Splats], lens: NDArray[np.float32]) -> None:
+    """Put leaves on the sheet, in their order, a band of rows beside the other."""
+    from gardenkit.drawing.painted.canvas import leaves, turned
+
+    each = joined(every)
+    if each is None:
+        return
+    spans = np.empty((3, len(each.at), 3), dtype=np.float32)
+    eye, turn = np.asarray(scene.camera.eye, dtype=float), np.ascontiguousarray(scene.camera.turn)
+    turned(each.at, each.along, each.across, eye, turn, spans)
+    facing = np.asarray(each.facing, dtype=np.float32)
+
+    def band(rows: slice) -> None:
+        leaves(*_rows_of(sheet, rows), spans[0], spans[1], spans[2], facing, each.paint, _lens_of(lens, rows))
+
+    _in_bands(band, len(sheet[0]))
+
+
+def _rows_of(sheet: Sheet, rows: slice) -> Sheet:
+    depth, layer, facing = sheet
+    return depth[rows], layer[rows], facing[rows]
+
+
+def _lens_of(lens: NDArray[np.float32], rows: slice) -> NDArray[np.float32]:
+    """Return the lens as a band of rows has it: its middle counted from the band's first row."""
+    return lens - np.array([0.0, 0.0, rows.start], dtype=np.float32)
+
+
+def _faces(sheet: Sheet, of: Subject, fine: float) -> None:
+    """Draw the ground, then what is built, in the order of the drawing."""
+    from gardenkit.drawing.painted.canvas import faces
+
+    held = Faces(of.scene.camera, fine)
+    for corners in mesh(of.scene, of.project, is_level=of.worked.lie is None):
+        ring = of.scene.camera.ring(corners)
+        if ring:
+            held.mark_ground(ring, of.scene.camera.before(corners), GROUND)
+    for name, laid in of.worked.layings.items():
+        for symbol in stone_marks(of.scene, [stone.outline for stone in laid.stones], name):
+            for mark in symbol.marks:
+                held.mark(mark)
+    stone = {fence.name for fence in of.project.site.fences if fence_kind(fence).view == "masonry"}
+    for part in of.built:
+        pieces: Sequence[Piece] = part.make(part.start, part.end) if isinstance(part, Upright) else part.make()
+        for piece in pieces:
+            held.piece(piece, stone=piece.name in stone)
+    if held.planes:
+        faces(*sheet, *held.arrays())
+
+
+def _reduced(image: Pixels, quality: Quality) -> Pixels:
+    if quality.finer == 1.0:
+        return image
+    from PIL import Image
+
+    high = round(image.shape[0] / quality.finer)
+    return np.asarray(Image.fromarray(image).resize((quality.across, high), Image.Resampling.LANCZOS))
+
+
+def plain_stage(scene: Stage) -> PlainStage:
+    """Return a stage whose outlines remember their places and whose colours are their own."""
+    camera = scene.camera
+    surveyor = camera
+    if not isinstance(camera, Surveyor):
+        surveyor = Surveyor(eye=camera.eye, towards=camera.towards, angle=camera.angle, width=camera.width)
+    fields = {f.name: getattr(scene, f.name) for f in attrs.fields(Stage) if f.name != "camera"}
+    return PlainStage(camera=surveyor, **fields)

@@ -1,0 +1,101 @@
+"""The sky of an hour: its colours, how strong sun and sky are, and what the lamps of the garden give at night."""
+
+import math
+from collections.abc import Sequence
+
+import attrs
+import numpy as np
+
+from gardenkit.drawing import style
+from gardenkit.drawing.painted.splats import rgb
+from gardenkit.drawing.view_ground import FAR_LAND, FAR_TREES, Stage
+from gardenkit.drawing.view_sun import Sunlight
+from gardenkit.geometry.plane import FloatArray
+from gardenkit.site.climate import Climate
+from gardenkit.structure.structure import Thing
+from gardenkit.structure.things import forms_of
+
+# Colours and strengths are house values: what looks right on a screen, not a measurement.
+HIGH_SUN, LOW_SUN = (1.0, 0.95, 0.86), (1.0, 0.62, 0.32)
+STRENGTH, SKY_STRENGTH, BOUNCE = 1.3, 0.76, 0.42
+NIGHT_HIGH, NIGHT_LOW = "#0f1830", "#2c3a55"
+GLOW, CLOUD = "#fff1cf", "#ffffff"
+NIGHT_SKY = 0.1  # how light the garden is under the night sky, so that shapes are still seen
+CANDELA = 0.014  # picture light a lumen gives at one metre; the eye opens at night
+HAZE_FAR = 190.0  # m
+LYING = -0.5  # degrees C of a month's mean below which snow is drawn lying. House value.
+
+
+@attrs.frozen(kw_only=True, eq=False)
+class Air:
+    """Everything about the light of an hour as the painter takes it: see ``light.lit``."""
+
+    sky: FloatArray
+    lights: FloatArray
+    sun: FloatArray
+    night: bool
+    snow: float
+
+
+def air(scene: Stage, climate: Climate, *, night: bool, snow: bool | None = None) -> Air:
+    """Return the light of a stage; ``snow`` None: lying where the climate's mean of the month is below freezing."""
+    sun = None if night else scene.sun
+    towards = np.array(sun.towards if sun is not None else (-0.5, -0.5, 0.7))
+    lying = snows(climate, scene.month) if snow is None else snow
+    return Air(
+        sky=_sky(scene, sun, night),
+        lights=_lights(scene, sun, night, lying),
+        sun=towards / np.linalg.norm(towards),
+        night=night,
+        snow=1.0 if lying else 0.0,
+    )
+
+
+def snows(climate: Climate, month: int) -> bool:
+    """Return whether snow is drawn in a month: its mean temperature lies below freezing in the climate given."""
+    if climate.tmin is None or climate.tmax is None:
+        return False
+    return (climate.tmin[month - 1] + climate.tmax[month - 1]) / 2 < LYING
+
+
+def _sky(scene: Stage, sun: Sunlight | None, night: bool) -> FloatArray:
+    high, low = (NIGHT_HIGH, NIGHT_LOW) if night else scene.sky
+    land = style.mixed(FAR_LAND[scene.season], low, 0.3)
+    if night:
+        land = style.mixed(land, "#05080f", 0.85)
+    place = (9.0, 9.0, 0.0 if night else 1.0)
+    if sun is not None:
+        right, up, ahead = scene.camera.turn @ np.asarray(sun.towards)
+        place = (right / ahead, up / ahead, 1.0) if ahead > 0.05 else (9.0, 9.0, 1.0)
+    trees = style.mixed(FAR_TREES[scene.season], low, 0.35) if not night else "#0b1018"
+    bearing = (math.radians(scene.camera.towards), 0.0, 0.0)
+    return np.array([rgb(high), rgb(low), rgb(GLOW), rgb(CLOUD), place, rgb(land), rgb(trees), bearing], dtype=float)
+
+
+def _lights(scene: Stage, sun: Sunlight | None, night: bool, lying: bool) -> FloatArray:
+    high, low = (np.array(rgb(c), dtype=float) / 255 for c in scene.sky)
+    if night:
+        blue = np.array((0.5, 0.68, 1.0)) * NIGHT_SKY
+        return np.array([(0.0, 0.0, 0.0), blue, 0.4 * blue, 0.35 * np.array(rgb(NIGHT_LOW)) / 255])
+    bounce = np.array((0.95, 0.97, 1.0) if lying else (0.8, 0.88, 0.62)) * BOUNCE * (1.8 if lying else 1.0)
+    blue = (0.45 * high + 0.55 * np.ones(3)) * SKY_STRENGTH
+    if sun is None:  # an overcast light from all round
+        return np.array([(0.0, 0.0, 0.0), 1.55 * blue, 1.3 * bounce, low])
+    rise = float(np.clip(sun.elevation / 28.0, 0.0, 1.0))
+    colour = np.array(LOW_SUN) + (np.array(HIGH_SUN) - np.array(LOW_SUN)) * rise**0.7
+    strength = STRENGTH * (0.45 + 0.55 * min(1.0, math.sin(math.radians(sun.elevation)) / 0.5))
+    dim = (0.8 + 0.2 * rise) * (1.35 if lying else 1.0)
+    return np.array([colour * strength, blue * dim, bounce * dim, low])
+
+
+def lamps(scene: Stage, things: Sequence[Thing]) -> FloatArray:
+    """Return the lamps among the things placed: where each shines from (x, y, z) and how strongly, (n, 4)."""
+    from gardenkit.structure.kinds import thing_kind
+
+    found = []
+    for thing in things:
+        lamp = thing_kind(thing.kind).lamp
+        if lamp is not None:
+            top = max((form.high for form in forms_of(thing)), default=0.3)
+            found.append((*thing.at, scene.level(thing.at) + max(top - 0.04, 0.08), float(lamp.lumens) * CANDELA))
+    return np.asarray(found, dtype=float).reshape(-1, 4)

@@ -1,0 +1,149 @@
+"""What one sees from a place, painted: the same view as the drawing, in the light of the hour, with every leaf."""
+
+from functools import lru_cache
+
+import attrs
+
+from gardenkit.drawing.garden import MONTHS
+from gardenkit.drawing.painted.picture import FINE, HALF, Painted, Quality, Subject, encoded, paint, plain_stage
+from gardenkit.drawing.scene import Area, Mark, Picture, Scene, Symbol
+from gardenkit.drawing.view import (
+    FOUR_SEASONS,
+    GAP,
+    Lookout,
+    framed,
+    plants_seen,
+    seen_words,
+    standers,
+    two_by_two,
+    view_stage,
+)
+from gardenkit.drawing.view_ground import Stage, for_plants
+from gardenkit.drawing.view_order import Stander, Upright, far_to_near, shares
+from gardenkit.drawing.view_plants import plant_covers
+from gardenkit.drawing.view_things import Company
+from gardenkit.planting.catalogue import Catalogue
+from gardenkit.progress import Tell, quiet
+from gardenkit.project import Project
+from gardenkit.project.layout import Layout
+from gardenkit.project.season import local_months, standing
+from gardenkit.project.solids import solids
+
+
+@attrs.frozen(kw_only=True)
+class Moment:
+    """When one looks: ``year`` from the first planting season, ``month``, clock ``hour`` (None: the afternoon).
+
+    ``night`` lights the lamps; ``snow`` None leaves it to the climate.
+    """
+
+    year: int
+    month: int
+    hour: float | None = None
+    night: bool = False
+    snow: bool | None = None
+
+
+def painted_scene(
+    project: Project,
+    worked: Layout,
+    catalogue: Catalogue,
+    *,
+    at: Lookout,
+    when: Moment,
+    angle: float = 65.0,
+    width: float = 240.0,
+    title: str = "",
+    company: Company | None = None,
+    quality: Quality = FINE,
+) -> Scene:
+    """Return the painted view from a place at a moment, with its words and what each thing in it is.
+
+    Raises GardenError for an angle, month or eye height that cannot be.
+    """
+    scene = view_stage(project.site, worked, at, when.month, when.hour, angle, width)
+    subject = subject_of(project, worked, catalogue, scene, when, company)
+    painted = paint(subject, quality, night=when.night, snow=when.snow)
+    left, low, right, top = scene.camera.frame
+    picture = Picture(at=(left, low), wide=right - left, high=top - low, data=encoded(painted.pixels))
+    uprights = [part for part in subject.built if isinstance(part, Upright)]
+    things = [part for part in subject.built if isinstance(part, Stander)]
+    plants = plant_covers(for_plants(scene, project), subject.plants)
+    pieces = far_to_near(uprights, [*things, *plants], scene.camera.at)
+    seen = shares(pieces, scene.camera.frame)
+    tips = [
+        Symbol(marks=(Area(rings=p.cover, fill="#ffffff", alpha=0.0, layer="planting"),), tip=p.tip)
+        for p in seen
+        if p.tip and p.cover
+    ]
+    name = title or f"{project.name}, {MONTHS[when.month - 1]}, year {when.year}"
+    words = seen_words(scene.camera, seen, name, when.year, when.month)
+    marks: list[Mark] = [picture, *tips]
+    return framed(scene.camera, marks, name, words, eye_height=at.height, units=project.units)
+
+
+def painted(
+    project: Project,
+    worked: Layout,
+    catalogue: Catalogue,
+    *,
+    at: Lookout,
+    when: Moment,
+    angle: float = 65.0,
+    quality: Quality = FINE,
+) -> Painted:
+    """Return the bare picture from a place at a moment: for films and photos."""
+    scene = view_stage(project.site, worked, at, when.month, when.hour, angle, 240.0)
+    return paint(subject_of(project, worked, catalogue, scene, when, None), quality, night=when.night, snow=when.snow)
+
+
+def subject_of(
+    project: Project, worked: Layout, catalogue: Catalogue, scene: Stage, when: Moment, company: Company | None
+) -> Subject:
+    """Return what is painted from a stage at a moment."""
+    stage = plain_stage(scene)
+    uprights, found = standers(stage, project, worked, company, when.year)
+    things = [attrs.evolve(part, make=lru_cache(part.make)) for part in found]  # once for the picture and its words
+    return Subject(
+        scene=stage,
+        project=project,
+        worked=worked,
+        bodies=solids(project, catalogue, year=when.year),
+        standing=standing(project, catalogue, year=when.year, month=when.month),
+        plants=plants_seen(scene, project, catalogue, when.year, when.month),
+        built=[*uprights, *things],
+        year=when.year,
+    )
+
+
+def painted_seasons(
+    project: Project,
+    worked: Layout,
+    catalogue: Catalogue,
+    *,
+    at: Lookout,
+    year: int,
+    angle: float = 65.0,
+    width: float = 240.0,
+    title: str = "",
+    tell: Tell = quiet,
+) -> Scene:
+    """Return the painted view in the four seasons of this garden as one drawing, two beside each other."""
+    months = local_months(project.site, FOUR_SEASONS)
+    found = []
+    for number, month in enumerate(months):
+        tell(number / len(months), f"painting the view in {MONTHS[month - 1]} ...")
+        found.append(
+            painted_scene(
+                project,
+                worked,
+                catalogue,
+                at=at,
+                when=Moment(year=year, month=month),
+                angle=angle,
+                width=(width - GAP) / 2,
+                title=f"{MONTHS[month - 1]}, year {year}",
+                quality=HALF,
+            )
+        )
+    return two_by_two(found, title or f"{project.name}, year {year}")

@@ -1,0 +1,78 @@
+"""What runs through the ground: dripline in the beds with its pipes, and the cable from lamp to lamp."""
+
+from collections.abc import Sequence
+
+from gardenkit.drawing import style
+from gardenkit.drawing.garden import structure_scene
+from gardenkit.drawing.labels import Wish
+from gardenkit.drawing.scene import Disc, Hatch, Mark, Scene, Stroke, on_ground
+from gardenkit.geometry.plane import Line, Point
+from gardenkit.project import Project
+from gardenkit.project.layout import Layout
+from gardenkit.units import counted
+
+PIPE, DRIP, CABLE = "#20639b", "#4a86b8", "#9a2f14"
+
+
+def irrigation_scene(
+    project: Project,
+    worked: Layout,
+    *,
+    rows: Sequence[Line],
+    pipes: Sequence[Line],
+    names: Sequence[tuple[str, Point]],
+    scale: float,
+    title: str,
+) -> Scene:
+    """Return the plan with every row of dripline, the pipe to each bed, and what each bed is called on the sheet."""
+    marks: list[Mark] = [Hatch(lines=tuple(rows), colour=DRIP, width_mm=0.18, layer="overlay")]
+    marks += [Stroke(points=pipe, colour=PIPE, width_mm=0.5, layer="overlay", tip="pipe") for pipe in pipes]
+    marks += [Disc(at=pipe[-1], radius=on_ground(0.9, scale), fill=PIPE, layer="overlay") for pipe in pipes]
+    wishes = [Wish(text=text, at=at, bold=True, colour=PIPE, rank=1) for text, at in names]
+    return structure_scene(
+        project,
+        worked,
+        title=title,
+        extra=marks,
+        wishes=wishes,
+        scale=scale,
+        textures=False,
+        description=f"Irrigation of {project.name}: rows of dripline in {len(names)} beds and the pipe to each.",
+    )
+
+
+def lighting_scene(
+    project: Project,
+    worked: Layout,
+    *,
+    cables: Sequence[Line],
+    lamps: Sequence[tuple[str, Point]],
+    scale: float,
+    title: str,
+) -> Scene:
+    """Return the plan with each cable from its transformer past its lamps, and each lamp's number."""
+    marks: list[Mark] = []
+    for cable in cables:
+        far = on_ground(1.4, scale)
+        marks += [
+            Stroke(points=cable, colour=CABLE, width_mm=0.5, dash=style.HIDDEN_DASH, layer="overlay", tip="cable"),
+            Disc(at=cable[0], radius=far, fill=style.PAPER, stroke=CABLE, width_mm=0.5, layer="overlay"),
+        ]
+    marks += [Disc(at=at, radius=on_ground(1.1, scale), fill=CABLE, layer="overlay") for _, at in lamps]
+    wishes = [
+        Wish(text="transformer", at=cable[0], clear=on_ground(1.6, scale), inside=False, rank=1) for cable in cables
+    ]
+    wishes += [
+        Wish(text=text, at=at, clear=on_ground(1.2, scale), inside=False, bold=True, colour=CABLE, rank=1)
+        for text, at in lamps
+    ]
+    return structure_scene(
+        project,
+        worked,
+        title=title,
+        extra=marks,
+        wishes=wishes,
+        scale=scale,
+        textures=False,
+        description=f"Lighting of {project.name}: {counted(len(lamps), 'lamp')} on {counted(len(cables), 'cable')}.",
+    )

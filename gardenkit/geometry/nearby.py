@@ -1,0 +1,47 @@
+"""What lies near what, asked of many shapes at once: at a cost that grows with them, and not with their pairs."""
+
+from collections.abc import Callable, Sequence
+
+import numpy as np
+import shapely
+
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import FloatArray, Point, Shape
+
+
+def near_distances(points: FloatArray, other: Shape, reach: float) -> FloatArray:
+    """Return the distance of each row of ``points`` (n, 2) to ``other`` in metres, infinite for those out of the box
+    that is ``reach`` metres wider than it on every side: they are further than that, and are not measured.
+    """
+    found = np.full(len(points), np.inf)
+    left, low, right, high = plane.bounds(other)
+    x, y = points.T
+    near = (x >= left - reach) & (x <= right + reach) & (y >= low - reach) & (y <= high + reach)
+    found[near] = plane.point_distances(points[near], other)
+    return found
+
+
+def which_meet(shapes: Sequence[Shape], others: Sequence[Shape]) -> tuple[tuple[int, ...], ...]:
+    """Return for each of ``shapes`` the numbers of the ``others`` that it shares a point with, edges included."""
+    found: tuple[list[int], ...] = tuple([] for _ in shapes)
+    if shapes and others:
+        for one, other in shapely.STRtree(others).query(shapes, predicate="intersects").T.tolist():
+            found[one].append(other)
+    return tuple(tuple(sorted(met)) for met in found)
+
+
+def finder(shapes: Sequence[Shape]) -> Callable[[Sequence[Point]], list[int | None]]:
+    """Return what tells of each of some points the first of the shapes that holds it, its edge included: its number,
+    None where none does.
+    """
+    tree = shapely.STRtree(shapes)
+
+    def first(points: Sequence[Point]) -> list[int | None]:
+        found: list[int | None] = [None] * len(points)
+        if found and len(shapes):
+            spots = shapely.points(np.asarray(points, dtype=float))
+            for one, shape in sorted(tree.query(spots, predicate="intersects").T.tolist(), reverse=True):
+                found[one] = shape
+        return found
+
+    return first

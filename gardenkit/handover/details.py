@@ -1,0 +1,171 @@
+"""The sheet of sections and details: how each thing of this garden is built, cut through at a scale one can measure."""
+
+from collections.abc import Iterator, Mapping
+
+import attrs
+
+from gardenkit.drawing.built_details import pond_cut, post_cut, raised_bed_cut, stepping_cut, steps_cut, surface_cut
+from gardenkit.drawing.scene import Scene
+from gardenkit.drawing.section_cut import Cut, cut_scene
+from gardenkit.findings import LOCAL_CODE, GardenError
+from gardenkit.garden import Garden
+from gardenkit.handover.paper import Leaf, SheetSize, column, frame, millimetres, wrapped_note
+from gardenkit.handover.pdf import Pen
+from gardenkit.structure.kinds import parts_list, patch_kind, surface_kind, thing_kind
+from gardenkit.structure.kinds.bodies_of_use import BOARD
+from gardenkit.structure.kinds.patches import SHELF_DEEP, SHELF_WIDE
+from gardenkit.structure.kinds.support_parts import post_of, posts_of
+from gardenkit.structure.pond import OVERLAP
+from gardenkit.structure.structure import StoneChoice
+from gardenkit.units import System, show_length
+
+TITLE = "Sections and details"
+SCALES: Mapping[System, tuple[float, str]] = {"imperial": (12.0, '1" = 1\'-0"'), "metric": (10.0, "1 : 10")}
+GAP, HEAD = 9.0, 8.0  # mm between two details, and for the title over one. House values.
+BELOW_TOP = 0.05  # m that the soil of a raised bed stays below its top, as it is drawn everywhere
+NOTES = (
+    "Depths are those the quantities are counted by. Where ground is soft, wet or freezes deep, ask for more. Posts, "
+    "steps, walls that hold ground and whatever carries people are for a builder or engineer to size; "
+    f"{LOCAL_CODE}. Cut stone wet, with eye, ear and breathing protection."
+)
+
+
+@attrs.frozen(kw_only=True)
+class Detail:
+    """One detail: what it is, where in the garden it is built, and its cut."""
+
+    title: str
+    where: tuple[str, ...]
+    scene: Scene
+
+
+def details(garden: Garden) -> tuple[Detail, ...]:
+    """Return the details that a garden is built by, alike ones once with every place they are for."""
+    scale = SCALES[garden.units][0]
+    found: dict[str, tuple[Cut, list[str]]] = {}
+    for title, where, cut in (*_paths(garden, scale), *_standing(garden, scale)):
+        found.setdefault(title, (cut, []))[1].append(where)
+    return tuple(
+        Detail(title=title, where=tuple(dict.fromkeys(where)), scene=cut_scene(cut, title=title, scale=scale))
+        for title, (cut, where) in found.items()
+    )
+
+
+def leaves(garden: Garden, size: SheetSize, *, number: str) -> tuple[Leaf, ...]:
+    """Return the sheets of details on one size of paper, as many as they take; none where nothing is built."""
+    cells = _placed(details(garden), size)
+    pages = sorted({page for page, *_ in cells})
+
+    def leaf(page: int) -> Leaf:
+        return Leaf(
+            number=number if page == 0 else f"{number}.{page + 1}",
+            title=TITLE,
+            size=size,
+            draw=lambda pen: _draw(pen, [cell for cell in cells if cell[0] == page], size),
+            at_scale=SCALES[garden.units][1],
+        )
+
+    return tuple(leaf(page) for page in pages)
+
+
+# ---- which details there are
+
+
+def _paths(garden: Garden, scale: float) -> Iterator[tuple[str, str, Cut]]:
+    units = garden.units
+    for path in garden.project.structure.paths:
+        laid = garden.layout.layings.get(path.name)
+        if laid is None:
+            continue
+        thick = path.stones.thickness
+        if surface_kind(path.surface).stone == "single" and laid.stones:
+            along = sorted(stone.along for stone in laid.stones)[len(laid.stones) // 2]
+            gap = (path.stones.gap_low + path.stones.gap_high) / 2
+            cut = stepping_cut(along=along, gap=gap, thickness=thick, units=units, scale=scale)
+            yield f"{path.surface} of {path.name}", path.name, cut
+        elif surface_kind(path.surface).stone != "single":
+            cut = surface_cut(path.surface, width=path.width, thickness=thick, units=units, scale=scale)
+            yield f"{path.surface} path", path.name, cut
+        for flight in garden.layout.flights.get(path.name, ()):
+            if flight.steps is not None:
+                each = show_length(flight.steps.riser, units, small=True)
+                title = f"steps, {flight.steps.risers} risers of {each}"
+                yield title, f"{path.name}, flight {flight.number}", steps_cut(flight.steps, units=units, scale=scale)
+    for patch in garden.project.structure.patches:
+        kind = patch_kind(patch.kind)
+        if kind.built_as:
+            thick = StoneChoice().thickness
+            cut = surface_cut(kind.built_as, width=9.0, thickness=thick, units=units, scale=scale)
+            yield f"{patch.kind}, {kind.built_as}", patch.name, cut
+        if kind.water:
+            yield (
+                "pond edge",
+                patch.name,
+                pond_cut(
+                    deep=patch.depth or float(kind.deep or 0.0),
+                    shelf=min(float(SHELF_DEEP), (patch.depth or float(kind.deep or 0.0)) / 2),
+                    shelf_wide=float(SHELF_WIDE),
+                    overlap=float(OVERLAP),
+                    units=units,
+                    scale=scale,
+                ),
+            )
+
+
+def _standing(garden: Garden, scale: float) -> Iterator[tuple[str, str, Cut]]:
+    structure, units = garden.project.structure, garden.units
+    choice = posts_of(structure)
+    for support in structure.supports:
+        try:
+            held = any(part.name == "post" for part in parts_list(support, posts=choice))
+        except GardenError:  # said on the structure page
+            continue
+        if held:
+            cut = post_cut(post_of(support, choice), choice, units=units, scale=scale)
+            tall = show_length(support.height, units, small=True)
+            yield f"post for {tall} above ground", support.name, cut
+    for thing in structure.things:
+        if thing_kind(thing.kind).name == "raised bed":
+            filled = max(0.02, thing.height - BELOW_TOP)
+            cut = raised_bed_cut(
+                width=min(thing.width, thing.depth),
+                height=thing.height,
+                wall=float(BOARD),
+                soil_deep=filled,
+                units=units,
+                scale=scale,
+            )
+            yield f"raised bed {thing.name}", thing.name, cut
+
+
+# ---- on paper
+
+Cell = tuple[int, float, float, int, Detail]  # page, left and top in mm, number, what
+
+
+def _placed(found: tuple[Detail, ...], size: SheetSize) -> list[Cell]:
+    """Return where each detail goes: from the left, row under row, then on the next sheet."""
+    low_x, low_y, high_x, high_y = frame(size)
+    cells: list[Cell] = []
+    page, x, top, row = 0, low_x + 4, high_y - 4, 0.0
+    for number, detail in enumerate(found, 1):
+        wide, high = millimetres(detail.scene)
+        if x + wide > high_x and x > low_x + 4:
+            x, top, row = low_x + 4, top - row - GAP, 0.0
+        if top - high - HEAD < low_y and top < high_y - 4:
+            page, x, top, row = page + 1, low_x + 4, high_y - 4, 0.0
+        cells.append((page, x, top, number, detail))
+        x, row = x + wide + GAP, max(row, high + HEAD)
+    return cells
+
+
+def _draw(pen: Pen, cells: list[Cell], size: SheetSize) -> None:
+    x, low, right, y = column(size)
+    y = wrapped_note(pen, (x, y), NOTES, wide=right - x) - 3
+    pen.text((x, y), "Where each is built", size_mm=3.4, bold=True)
+    y -= 4
+    for _, left, top, number, detail in cells:
+        pen.text((left, top - 4), f"{number}  {detail.title}", size_mm=3.4, bold=True)
+        pen.scene(detail.scene, left=left, top=top - HEAD)
+        if y > low + 6:
+            y = wrapped_note(pen, (x, y - 1.5), f"{number}  {detail.title}: {', '.join(detail.where)}", wide=right - x)

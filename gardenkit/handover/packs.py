@@ -1,0 +1,61 @@
+"""Packs to send by mail: for contractor, nursery and gardener only their part of the documents, as a ZIP."""
+
+import io
+import zipfile
+from collections.abc import Mapping
+from pathlib import Path
+
+from gardenkit.storage.files import replace_safely
+
+READ_ME = "READ_ME.txt"
+STAMP = (1980, 1, 1, 0, 0, 0)  # of every file in a pack: the same documents make the same pack
+PACKS: Mapping[str, tuple[str, tuple[str, ...]]] = {  # who: what they do with it, and which documents are theirs
+    "contractor": (
+        "Build from the drawing set; set out by the sheet and its table; order by the orders.",
+        (
+            "drawing_set.pdf",
+            "setting_out.pdf",
+            "setting_out.csv",
+            "plan.dxf",
+            "stone_templates.pdf",
+            "schedules/quantities.csv",
+            "schedules/orders.csv",
+            "schedules/areas.csv",
+            "schedules/programme.csv",
+        ),
+    ),
+    "nursery": ("Please quote for the plants listed, in the sizes listed.", ("schedules/plant_schedule.csv",)),
+    "gardener": (
+        "The plan shows what stands where; the calendar goes into a phone, the tables onto a wall.",
+        ("planting_plan.pdf", "care.ics", "schedules/care.csv", "schedules/water.csv", "schedules/plant_schedule.csv"),
+    ),
+}
+CARE = "Check all dimensions on site. Not listed as toxic or invasive never means safe."
+
+
+def write(folder: Path, garden: str) -> tuple[Path, ...]:
+    """Write the packs of a garden from the documents that stand in ``folder``; returns them.
+
+    A pack without any document of its own is left out, and one from before taken away.
+    """
+    found = []
+    for who, (words, names) in PACKS.items():
+        there = [name for name in names if (folder / name).is_file()]
+        target = folder / f"{who}_pack.zip"
+        if not there:
+            target.unlink(missing_ok=True)
+            continue
+        replace_safely(
+            target, _zipped(folder, there, [f"{garden}: for the {who}", "", words, "", *there, "", CARE, ""])
+        )
+        found.append(target)
+    return tuple(found)
+
+
+def _zipped(folder: Path, names: list[str], told: list[str]) -> bytes:
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as pack:
+        pack.writestr(zipfile.ZipInfo(READ_ME, STAMP), "\n".join(told).encode("utf-8"), zipfile.ZIP_DEFLATED)
+        for name in names:
+            pack.writestr(zipfile.ZipInfo(Path(name).name, STAMP), (folder / name).read_bytes(), zipfile.ZIP_DEFLATED)
+    return out.getvalue()

@@ -1,0 +1,175 @@
+"""The sheets of what is laid and seen beside the plan: irrigation, lighting, and the garden from the side."""
+
+from collections.abc import Callable
+
+from gardenkit.drawing.faded import of_its_area, shown_area
+from gardenkit.drawing.from_the_side import first_line, side_scene
+from gardenkit.drawing.garden import MONTHS
+from gardenkit.drawing.scene import Scene
+from gardenkit.drawing.services import irrigation_scene, lighting_scene
+from gardenkit.findings import LOCAL_CODE, GardenError
+from gardenkit.garden import Garden
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import Line, Point
+from gardenkit.handover.paper import LETTERS, Leaf, SheetSize, centred, column, frame, millimetres, wrapped_note
+from gardenkit.handover.pdf import Pen
+from gardenkit.project.season import early_summer
+from gardenkit.schedules import irrigation_zones, lighting
+from gardenkit.schedules.irrigation import WATERINGS
+from gardenkit.schedules.irrigation_zones import Zone
+from gardenkit.site.water import gallons
+from gardenkit.units import show_length
+
+IRRIGATION, LIGHTING, SIDES = "Irrigation", "Lighting", "Elevations"
+WATER = (
+    "Tap, backflow preventer, filter, regulator, then a valve a zone. Lay the rows as drawn, emitters as listed; flush "
+    "before the ends are closed. Pipes are drawn straight: lead them round roots and paving. Test the flow of the tap "
+    f"first: time a bucket. {LOCAL_CODE.capitalize()} and your water district about backflow."
+)
+LIGHTS = (
+    "12 V from one transformer. The socket, the transformer's supply and all mains are an electrician's work; "
+    f"{LOCAL_CODE}. Bury the cable where no spade goes, lead it round roots; shield lamps from windows and sky."
+)
+ELEVATION = "Plants as they stand in the year named, heights to scale; the line looked along is drawn across the plan."
+DEPTH = 6.0  # m that are seen beyond the line. House value.
+YEARS = (5, 15)  # that the garden is shown from the side in. House value.
+
+
+def leaves(garden: Garden, size: SheetSize, scale: float, *, first: int) -> tuple[Leaf, ...]:
+    """Return the sheets that this garden has, numbered on from L``first``."""
+    makers: tuple[Callable[[Garden, SheetSize, float, str], Leaf | None], ...] = (_irrigation, _lighting, _sides)
+    found: list[Leaf] = []
+    for make in makers:
+        leaf = make(garden, size, scale, f"L{first + len(found)}")
+        if leaf is not None:
+            found.append(leaf)
+    return tuple(found)
+
+
+# ---- irrigation
+
+
+def _irrigation(garden: Garden, size: SheetSize, scale: float, number: str) -> Leaf | None:
+    if not garden.water:
+        return None
+    zones = irrigation_zones.zones(garden.water)
+    of_bed = {bed: zone.number for zone in zones for bed in zone.beds}
+    middles = {bed.name: bed.at for bed in garden.beds}
+    title = of_its_area(garden, IRRIGATION)
+    drawn = irrigation_scene(
+        garden.project,
+        garden.layout,
+        rows=[row for water in garden.water for row in irrigation_zones.rows(garden.layout, water)],
+        pipes=irrigation_zones.supply(garden.project, garden.layout, garden.water),
+        names=[(f"zone {of_bed[water.bed]}", middles[water.bed]) for water in garden.water],
+        scale=scale,
+        title=title,
+    )
+    scene = shown_area(garden, drawn)
+
+    def draw(pen: Pen) -> None:
+        centred(pen, scene, size)
+        _zones(pen, garden, zones, size)
+
+    return Leaf(number=number, title=title, size=size, draw=draw, scale=scene.scale)
+
+
+def _zones(pen: Pen, garden: Garden, zones: tuple[Zone, ...], size: SheetSize) -> None:
+    x, low, right, y = column(size)
+    y = wrapped_note(pen, (x, y), WATER, wide=right - x) - 3
+    for zone in zones:
+        if y < low + 22:
+            pen.text((x, y), "more zones in the schedules", size_mm=LETTERS)
+            return
+        pen.text((x, y), f"Zone {zone.number}, {zone.thirst} need", size_mm=LETTERS, bold=True, width=right - x)
+        for line in _told(garden, zone):
+            y = wrapped_note(pen, (x, y - 3.8), line, wide=right - x) + 3.8 - 0.4
+        y -= 6.0
+
+
+def _told(garden: Garden, zone: Zone) -> list[str]:
+    imperial = garden.units == "imperial"
+    flow = f"{gallons(zone.litres_an_hour):,.0f} US gal" if imperial else f"{zone.litres_an_hour:,.0f} L"
+    drip = next(water.drip for water in garden.water if water.bed == zone.beds[0])
+    spaced = show_length(drip.emitter_spacing, garden.units, small=True)
+    apart = show_length(drip.row_spacing, garden.units, small=True)
+    busy = [f"{MONTHS[m][:3]} {zone.minutes[m]:.0f}" for m in range(12) if zone.minutes[m] >= 1]
+    split = "; more than a usual tap gives: split it" if irrigation_zones.needs_two_turns(zone) else ""
+    return [
+        ", ".join(zone.beds),
+        f"{zone.emitters} emitters {spaced} apart, rows {apart} apart, {flow} an hour{split}",
+        f"minutes, {WATERINGS:g} times a week without rain: {', '.join(busy)}",
+    ]
+
+
+# ---- lighting
+
+
+def _lighting(garden: Garden, size: SheetSize, scale: float, number: str) -> Leaf | None:
+    fed = lighting.cables(garden.project)
+    if not fed:
+        return None
+    lamps = {one.at: one for one in lighting.lights(garden.project)}
+    ordered = dict.fromkeys(one.at for cable in fed for _, one in sorted(cable.lamps, key=lambda pair: pair[0]))
+    named: list[tuple[str, Point]] = [(str(k), at) for k, at in enumerate(ordered, 1)]
+    title = of_its_area(garden, LIGHTING)
+    drawn = lighting_scene(
+        garden.project, garden.layout, cables=[cable.line for cable in fed], lamps=named, scale=scale, title=title
+    )
+    scene = shown_area(garden, drawn)
+    said = [garden.say(finding.what) for finding in lighting.light_findings(garden.project)]
+
+    def draw(pen: Pen) -> None:
+        centred(pen, scene, size)
+        x, low, right, y = column(size)
+        y = wrapped_note(pen, (x, y), LIGHTS, wide=right - x) - 3
+        for text, at in named:
+            lamp = lamps[at]
+            y = wrapped_note(pen, (x, y), f"{text}  {lamp.name}: {lamp.kind}", wide=right - x) - 0.6
+        for line in said:
+            y = wrapped_note(pen, (x, y - 2), line, wide=right - x) if y > low + 14 else y
+
+    return Leaf(number=number, title=title, size=size, draw=draw, scale=scene.scale)
+
+
+# ---- from the side
+
+
+def _sides(garden: Garden, size: SheetSize, scale: float, number: str) -> Leaf | None:
+    if not garden.project.planting.plants:
+        return None
+    month = early_summer(garden.project.site)
+    line = first_line(garden.project.site)
+    scenes: list[Scene] = []
+    for year in YEARS:
+        title = f"Across the garden, {MONTHS[month - 1]}, year {year}"
+        try:
+            scenes.append(
+                side_scene(
+                    garden.project,
+                    garden.catalogue,
+                    line=line,
+                    depth=DEPTH,
+                    year=year,
+                    month=month,
+                    title=title,
+                    scale=scale,
+                )
+            )
+        except GardenError:  # a line that meets no ground
+            return None
+
+    def draw(pen: Pen) -> None:
+        left, _, _, top = frame(size)
+        for scene in scenes:
+            pen.scene(scene, left=left + 3, top=top - 3)
+            top -= millimetres(scene)[1] + 6
+        x, _, right, y = column(size)
+        wrapped_note(pen, (x, y), f"{ELEVATION} It runs {_where(garden, line)}.", wide=right - x)
+
+    return Leaf(number=number, title=SIDES, size=size, draw=draw, scale=scenes[0].scale)
+
+
+def _where(garden: Garden, line: Line) -> str:
+    from_front = line[0][1] - plane.bounds(plane.region(garden.project.site.boundary))[1]
+    return f"from left to right {show_length(from_front, garden.units)} above the lowest point of the boundary"

@@ -1,0 +1,140 @@
+// While a handle is dragged: how far it is from what is about it, how long and large its shape is, and, in red, that it
+// cannot stand there. Nothing of it is told to the kernel: the sources are changed in place.
+const OWN = 0.002; // m: what lies this near a handle when it is taken hold of is its own
+const ROW = 20; // px
+const LOOSE = 0.6; // m that a corner of ground may reach past the boundary
+const show = (lines, texts, bad) => {
+  leads.data.xs = lines.map((l) => [l[0][0], l[1][0]]);
+  leads.data.ys = lines.map((l) => [l[0][1], l[1][1]]);
+  said.data.x = texts.map((t) => t[0][0]);
+  said.data.y = texts.map((t) => t[0][1]);
+  said.data.text = texts.map((t) => t[1]);
+  // The measures of the spot stand one below the other under it (its name stands over it), to where there is room; what is wrong, first.
+  const left = texts.length && texts[0][0][0] > plot.x_range.start + 0.6 * (plot.x_range.end - plot.x_range.start);
+  said.data.x_offset = texts.map((t) => (t[2] === undefined ? 0 : left ? -24 : 24));
+  said.data.y_offset = texts.map((t) => (t[2] ?? 0) * ROW);
+  said.data.text_align = texts.map((t) => (t[2] === undefined ? "center" : left ? "right" : "left"));
+  said.data.text_color = texts.map((t) => (t[3] ? "#ffffff" : ink));
+  said.data.background_fill_color = texts.map((t) => (t[3] ? red : paper));
+  refused.data.x = bad.map((p) => p[0]);
+  refused.data.y = bad.map((p) => p[1]);
+  for (const one of [leads, said, refused]) one.change.emit();
+};
+const onto = (p, a, b) => {
+  const [x, y] = [b[0] - a[0], b[1] - a[1]], long = x * x + y * y;
+  const t = long === 0 ? 0 : Math.max(0, Math.min(1, ((p[0] - a[0]) * x + (p[1] - a[1]) * y) / long));
+  return [a[0] + t * x, a[1] + t * y];
+};
+const corner = (i, n) => [about.data.xs[i][n], about.data.ys[i][n]];
+const nearest = (p, i) => {
+  let best = [corner(i, 0), Infinity];
+  for (let n = 1; n < about.data.xs[i].length; n++) {
+    const q = onto(p, corner(i, n - 1), corner(i, n)), away = far(p, q);
+    if (away < best[1]) best = [q, away];
+  }
+  return best;
+};
+const within = (p, i) => {
+  let inside = false;
+  for (let n = 1; n < about.data.xs[i].length; n++) {
+    const [a, b] = [corner(i, n - 1), corner(i, n)];
+    if (a[1] > p[1] !== b[1] > p[1] && p[0] < a[0] + ((p[1] - a[1]) / (b[1] - a[1])) * (b[0] - a[0])) inside = !inside;
+  }
+  return inside;
+};
+const family = (id) => id.slice(0, id.lastIndexOf(":") + 1);
+const crosses = (a, b, c, d) => {
+  const side = (p, q, r) => Math.sign((q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0]));
+  return side(a, b, c) * side(a, b, d) < 0 && side(c, d, a) * side(c, d, b) < 0;
+};
+// What is dragged with the other points of its shape, in their order.
+const shape = (held) => {
+  const id = String(handles.data.id[held]);
+  if (!/\d$/.test(id) || handles.data.kind[held] !== "path") return null;
+  const kin = Array.from(handles.data.id, (other, i) => [String(other), i]).filter(
+    ([other, i]) => family(other) === family(id) && /\d$/.test(other) && handles.data.kind[i] === "path",
+  );
+  kin.sort((a, b) => Number(a[0].slice(family(a[0]).length)) - Number(b[0].slice(family(b[0]).length)));
+  const points = kin.map(([, i]) => [handles.data.x[i], handles.data.y[i]]);
+  return { at: kin.findIndex(([, i]) => i === held), points, closed: points.length > 2 && closed.test(id) };
+};
+const sizes = (own) => {
+  const { at, points } = own, count = points.length;
+  const ends = own.closed ? [(at + count - 1) % count, (at + 1) % count] : [at - 1, at + 1];
+  const sides = ends.filter((n) => n >= 0 && n < count).map((n) => points[n]);
+  const texts = sides.map((q) => [[(q[0] + points[at][0]) / 2, (q[1] + points[at][1]) / 2], words(far(q, points[at]))]);
+  if (!own.closed) return [sides.map((q) => [points[at], q]), texts, ""];
+  const twice = points.reduce((sum, p, n) => {
+    const q = points[(n + 1) % count];
+    return sum + p[0] * q[1] - q[0] * p[1];
+  }, 0);
+  const ground = Math.abs(twice) / 2;
+  const area = units === "imperial" ? (ground / 0.3048 ** 2).toFixed(0) + " sq ft" : ground.toFixed(1) + " m²";
+  return [sides.map((q) => [points[at], q]), texts, area];
+};
+const tangled = (own) => {
+  const { at, points } = own, count = points.length;
+  for (const n of [at, (at + count - 1) % count])
+    for (let m = 0; m < count; m++)
+      if (crosses(points[n], points[(n + 1) % count], points[m], points[(m + 1) % count])) return true;
+  return false;
+};
+const trouble = (p, held, own) => {
+  const id = String(handles.data.id[held]), sort = id.split(":")[0], kind = handles.data.kind[held];
+  const plant = kind === "plant" && /^\d+$/.test(id);
+  const climbs = plant && beside.data.climbs[beside.data.names.findIndex((name) => name.startsWith(id + " "))];
+  const placed = plant || ["seat", "thing", "level", "eye", "spot"].includes(sort);
+  const ground = ["corner", "between", "patch"].includes(sort);
+  for (let i = 0; i < about.data.what.length; i++) {
+    const side = about.data.refuses[i], what = about.data.what[i];
+    if (side === "outside" && !start.own.has(i) && (placed || ground) && !within(p, i) && nearest(p, i)[1] > (ground ? LOOSE : 0.02))
+      return "off the plot";
+    if (side === "inside" && placed && within(p, i) && (!about.data.plants[i] || (plant && !climbs)))
+      return (about.data.plants[i] ? "on " : "inside ") + what;
+  }
+  return own?.closed && tangled(own) ? "the sides cross" : "";
+};
+const measure = (held) => {
+  const p = [handles.data.x[held], handles.data.y[held]], own = shape(held), found = {};
+  about.data.what.forEach((what, i) => {
+    if (start.own.has(i)) return;
+    const [q, away] = nearest(p, i), side = about.data.refuses[i];
+    const sort = side === "outside" ? "edge" : side && !about.data.plants[i] ? "wall" : "line";
+    if (!found[sort] || away < found[sort].away) found[sort] = { q, away, what };
+  });
+  beside.data.names.forEach((what, i) => {
+    const q = [beside.data.x[i], beside.data.y[i]];
+    if (far(q, start.at) < OWN) return;
+    const away = far(p, q);
+    if (!found.neighbour || away < found.neighbour.away) found.neighbour = { q, away, what };
+  });
+  const lines = Object.values(found).map((one) => [p, one.q]);
+  const [sides, lengths, area] = own ? sizes(own) : [[], [], ""];
+  const bad = trouble(p, held, own);
+  const told = Object.values(found).map((one) => [words(one.away) + " to " + one.what, false]);
+  if (area) told.unshift([area, false]);
+  if (bad) told.unshift(["not here: " + bad, true]);
+  const stack = told.map(([text, wrong], row) => [p, text, row + 2, wrong]);
+  show([...lines, ...sides], [...stack, ...lengths], bad ? [p] : []);
+};
+const start = (window.gkDragged ??= new Map()).get(plot.id) ?? { x: [], y: [], own: new Set(), at: [0, 0], held: -1 };
+window.gkDragged.set(plot.id, start);
+if (cb_obj.event_name === "panend") {
+  start.held = -1;
+  start.x = [];
+  show([], [], []);
+} else if (cb_obj.event_name === "panstart") {
+  start.held = -1;
+  start.x = Array.from(handles.data.x);
+  start.y = Array.from(handles.data.y);
+} else if (start.x.length === handles.data.x.length) {
+  const moved = (i) => handles.data.x[i] !== start.x[i] || handles.data.y[i] !== start.y[i];
+  if (start.held < 0) {
+    start.held = start.x.findIndex((_, i) => moved(i));
+    if (start.held >= 0) {
+      start.at = [start.x[start.held], start.y[start.held]];
+      start.own = new Set(about.data.what.map((_, i) => i).filter((i) => nearest(start.at, i)[1] < OWN));
+    }
+  }
+  if (start.held >= 0) measure(start.held);
+}

@@ -1,0 +1,19 @@
+// Ties the words above a field, list or slider to it, so that a screen reader says them; they change as a slider moves.
+if (!window.gkLabels) {
+  const tie = () => {
+    window.gkLabels.asked = false;
+    for (const box of document.querySelectorAll(".gk-labelled")) {
+      const words = box.querySelector(".gk-label")?.textContent?.trim();
+      if (!words) continue;
+      for (const field of box.querySelectorAll("input, textarea, select, [role=slider], .noUi-handle"))
+        if (field.getAttribute("aria-label") !== words) field.setAttribute("aria-label", words);
+    }
+  };
+  window.gkLabels = new MutationObserver(() => {
+    if (window.gkLabels.asked) return;
+    window.gkLabels.asked = true;
+    setTimeout(tie, 200);
+  });
+  window.gkLabels.observe(document.body, {childList: true, subtree: true});
+  tie();
+}

@@ -1,0 +1,107 @@
+"""What stands on the documents: the office, the issue, and warnings that are accepted with a reason."""
+
+import datetime as dt
+
+import ipywidgets as w
+
+from gardenkit import reading
+from gardenkit.findings import GardenError
+from gardenkit.notebook import controls
+from gardenkit.notebook.page import handler
+from gardenkit.notebook.part import Part
+from gardenkit.project.edits import handover as edits
+
+Told = tuple[str, str]  # where and what of a warning
+
+
+class IssuePart(Part):
+    """The company with its contact and logo, the revision and the date that every document carries."""
+
+    def build(self) -> None:
+        """Make the widgets, once."""
+        self.company = controls.field("Company", "", lambda text: self.name_office("company", text), name="company")
+        self.contact = controls.field("Contact", "", lambda text: self.name_office("contact", text), name="contact")
+        logo = "Logo (a file in the pictures folder)"
+        self.logo = controls.field(logo, "", lambda text: self.name_office("logo", text), name="logo")
+        self.revision = controls.field("Revision", "", self.revise, name="revision")
+        self.issued = controls.field("Date", "", self.date, name="issued", hint="the day of writing")
+        rows = [self.company, self.contact, self.logo, self.revision, self.issued]
+        self.widget = w.VBox([controls.label("On every document"), *rows])
+
+    def refresh(self) -> None:
+        """Show what the garden's documents carry."""
+        said = self.project.handover
+        self.company.show(said.company)
+        self.contact.show(said.contact)
+        self.logo.show(said.logo)
+        self.revision.show(said.revision)
+        self.issued.show(said.issued.isoformat() if said.issued else "")
+
+    @handler
+    def name_office(self, what: str, text: str) -> None:
+        """Take the company, its contact or its logo."""
+        self.edit("the office on the documents", lambda project: edits.set_office(project, **{what: text}))
+
+    @handler
+    def revise(self, text: str) -> None:
+        """Take the revision that the next documents carry."""
+        if self.edit("the revision of the documents", lambda project: edits.set_revision(project, text)):
+            self.message.say(f"documents now carry revision {self.project.handover.revision}")
+
+    @handler
+    def date(self, text: str) -> None:
+        """Take the date that the next documents carry; nothing for the day on which each is written."""
+        on = reading.date(text) if text.strip() else None
+        self.edit("the date of the documents", lambda project: edits.set_issued(project, on))
+
+
+class WarningsPart(Part):
+    """The warnings that hold the client edition back, each accepted with a reason or mended elsewhere."""
+
+    def build(self) -> None:
+        """Make the widgets, once."""
+        self.told = w.HTML()
+        self.open = controls.choice("Open warnings", None, [("none", None)], lambda _: None, name="open-warnings")
+        self.reason = controls.field("Why it may stand, for the client to read", "", lambda _: None, name="reason")
+        take = controls.button("Accept it with this reason", self.accept, name="accept", width="96%")
+        self.accepted = controls.choice("Accepted", None, [("none", None)], lambda _: None, name="accepted-warnings")
+        back = controls.button("Open it again", self.reopen, name="reopen", width="96%")
+        self.widget = w.VBox([self.told, self.open, self.reason, take, self.accepted, back])
+
+    def refresh(self) -> None:
+        """List the open and the accepted warnings."""
+        self._list([(line.where, line.what) for line in self.garden.open_warnings], self.open)
+        self._list([(one.where, one.what) for one in self.project.handover.accepted], self.accepted)
+        many = len(self.garden.open_warnings)
+        words = "No warning holds the client edition back." if not many else "The client edition waits for these:"
+        self.told.value = controls.label(words).value
+
+    def _list(self, told: list[Told], shown: controls.Labelled) -> None:
+        kept = shown.bar.value
+        listed: list[tuple[str, Told | None]] = [(self.garden.say(f"{one[0]}: {one[1]}"), one) for one in told]
+        options = listed or [("none", None)]
+        shown.quiet = True
+        shown.bar.options = options
+        shown.bar.value = kept if kept in told else options[0][1]
+        shown.quiet = False
+
+    @handler
+    def accept(self) -> None:
+        """Accept the chosen warning with the reason that is typed."""
+        where, what = self._chosen(self.open, "open warning")
+        reason, today = self.reason.bar.value, dt.datetime.now(tz=dt.UTC).date()
+        label = f"accept the warning about {where}"
+        if self.edit(label, lambda p: edits.accept(p, where=where, what=what, reason=reason, on=today)):
+            self.reason.show("")
+
+    @handler
+    def reopen(self) -> None:
+        """Take back that the chosen warning was accepted."""
+        where, what = self._chosen(self.accepted, "accepted warning")
+        self.edit(f"open the warning about {where} again", lambda p: edits.reopen(p, where=where, what=what))
+
+    def _chosen(self, shown: controls.Labelled, word: str) -> Told:
+        if shown.bar.value is None:
+            raise GardenError(f"there is no {word}; nothing needs to be done here")
+        chosen: Told = shown.bar.value
+        return chosen

@@ -1,0 +1,67 @@
+"""What the levels take: soil dug, placed, taken away or brought in, and the walls that hold it."""
+
+from gardenkit.project import Project
+from gardenkit.project.earthworks import earthworks
+from gardenkit.project.layout import Layout
+from gardenkit.schedules.lines import Line
+from gardenkit.sources import PLAIN, Figure
+from gardenkit.structure.build_up import COMPACTING
+from gardenkit.structure.earthwork import BULKING, SHRINKAGE, VOLUMES
+from gardenkit.units import INCH
+
+BACKFILL = Figure(12 * INCH, "m", "12 in of gravel behind a wall: vitolilandscapedesign.com, second-hand")
+BASE = Figure(6 * INCH, "m", "6 in of compacted base: allanblockblog.com, 2018")
+BURY = Figure(1 * INCH, "m a foot of wall", "1 in of buried block per ft of wall: allanblockblog.com, 2018")
+BASE_WIDE = Figure(24 * INCH, "m", "house value: a trench twice as wide as a block")
+WHERE = "levels"
+
+
+def earth_lines(project: Project, worked: Layout) -> tuple[Line, ...]:
+    """Return the lines of the take-off for the levels; none while none are made, or no heights were taken."""
+    earth = earthworks(project, worked)
+    if earth is None:
+        return ()
+    soil = earth.soil
+    rows = [
+        ("excavation", soil.cut, soil.cut_area, "soil in the ground: new less found height, by the grid method", PLAIN),
+        ("soil placed", soil.fill, soil.fill_area, "firmed in layers; by the grid method", PLAIN),
+        ("spoil away", soil.away, 0.0, f"what is dug and not placed, loose: {BULKING:g} for 1", VOLUMES),
+        (
+            "fill soil",
+            soil.bought,
+            0.0,
+            f"what is placed and not dug, loose: {BULKING:g} for 1 and {SHRINKAGE:g} when firmed",
+            VOLUMES,
+        ),
+    ]
+    lines = [
+        Line(item=item, where=WHERE, amount=amount, unit="m3", area=area, rule=rule, source=source)
+        for item, amount, area, rule, source in rows
+        if amount > 0.005
+    ]
+    for name in dict.fromkeys(wall.name for wall in earth.walls):
+        mine = [wall for wall in earth.walls if wall.name == name]
+        face, long = sum(wall.face for wall in mine), sum(wall.length for wall in mine)
+        highest = max(wall.highest for wall in mine)
+        buried = long * highest / 12 / INCH * BURY
+        lines += [
+            Line(
+                item="retaining wall",
+                where=name,
+                amount=face + buried,
+                unit="m2",
+                area=face,
+                rule="the face that shows, and 1 in buried for each foot of height",
+                source=BURY.source,
+            ),
+            Line(
+                item="crushed stone",
+                where=name,
+                amount=(face * BACKFILL + long * BASE * BASE_WIDE) * (1 + COMPACTING),
+                unit="m3",
+                rule="12 in behind the wall and 6 in below it, and 10 % more for compacting",
+                source=f"{BACKFILL.source}; {BASE.source}",
+            ),
+            Line(item="drain pipe", where=name, amount=long, unit="m", rule="behind the wall", source=BACKFILL.source),
+        ]
+    return tuple(lines)

@@ -1,0 +1,144 @@
+"""The watering laid out as it is built: beds of one thirst on one valve, as many as the tap can feed at once."""
+
+import math
+from collections.abc import Sequence
+from itertools import pairwise
+
+import attrs
+
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import Line, Point
+from gardenkit.project import Project
+from gardenkit.project.layout import Layout
+from gardenkit.schedules.irrigation import WATERINGS, BedWater
+from gardenkit.schedules.lines import Line as TakenOff
+from gardenkit.sources import COMMON, HOUSE, Figure
+
+WHERE = "watering"
+TAP = Figure(900.0, "L/h", f"three quarters of what a house tap of 20 L a minute gives; time a bucket; {HOUSE}")
+LEAST_ROW = 0.15  # m: a shorter piece of dripline is left out. House value.
+SPARE = Figure(0.05, "share", f"dripline for turns and cuts; {HOUSE}")
+
+
+@attrs.frozen(kw_only=True)
+class Zone:
+    """One valve: its ``number``, the beds on it, what flows when it is open, and how long it runs each time by month.
+
+    ``minutes`` are for each of the week's waterings when no rain falls, those of its thirstiest bed.
+    """
+
+    number: int
+    thirst: str
+    beds: tuple[str, ...]
+    emitters: int
+    litres_an_hour: float
+    length: float
+    minutes: tuple[float, ...]
+
+
+def zones(waters: Sequence[BedWater], *, flow: float = float(TAP)) -> tuple[Zone, ...]:
+    """Return the valves for beds as watering zones: alike in thirst, no more open at once than ``flow`` L/h feeds.
+
+    A bed that asks for more alone stands on a valve of its own.
+    """
+    found: list[list[BedWater]] = []
+    for thirst in dict.fromkeys(bed.thirst for bed in waters):
+        open_one: list[BedWater] = []
+        for bed in sorted((b for b in waters if b.thirst == thirst), key=lambda b: -b.drip.litres_an_hour):
+            if open_one and sum(b.drip.litres_an_hour for b in (*open_one, bed)) > flow:
+                found.append(open_one)
+                open_one = []
+            open_one.append(bed)
+        found.append(open_one)
+    return tuple(_zone(number, beds) for number, beds in enumerate(found, 1))
+
+
+def needs_two_turns(zone: Zone, *, flow: float = float(TAP)) -> bool:
+    """Return whether a zone asks for more than the tap gives, so that its bed is to be split on site."""
+    return zone.litres_an_hour > flow
+
+
+def rows(worked: Layout, water: BedWater) -> tuple[Line, ...]:
+    """Return the rows of dripline in a bed, along its longer side, half a row off its edge; metres on the plan."""
+    ground = next((bed.region for bed in worked.beds if bed.name == water.bed), plane.NOWHERE)
+    left, low, right, high = plane.bounds(ground)
+    across, apart = right - left < high - low, water.drip.row_spacing
+    start, end, side, far = (left, right, low, high) if across else (low, high, left, right)
+    count = max(1, math.ceil((end - start) / apart - 0.5))
+    found: list[Line] = []
+    for k in range(count):
+        at = start + (k + 0.5) * apart
+        ends: tuple[Point, Point] = ((at, side), (at, far)) if across else ((side, at), (far, at))
+        found += [piece for piece in plane.lines_within(plane.line(ends), ground) if _long(piece) >= LEAST_ROW]
+    return tuple(found)
+
+
+def supply(project: Project, worked: Layout, waters: Sequence[BedWater]) -> tuple[Line, ...]:
+    """Return a straight run of pipe from the house to each bed, the nearest place to the nearest; empty without a
+    house. How it goes round what stands between is settled on site.
+    """
+    walls = [plane.region(house.outline) for house in project.site.buildings]
+    grounds = {bed.name: bed.region for bed in worked.beds}
+    if not walls:
+        return ()
+    house, found = plane.union(walls), []
+    for water in waters:
+        near = plane.nearest_on(grounds[water.bed], plane.centre(house))
+        found.append((plane.nearest_on(house, near), near))
+    return tuple(found)
+
+
+def water_lines(project: Project, worked: Layout, waters: Sequence[BedWater]) -> tuple[TakenOff, ...]:
+    """Return what a watering system takes: dripline, pipe, valves, and what stands behind the tap."""
+    if not waters:
+        return ()
+    length = sum(bed.drip.length for bed in waters) * (1 + SPARE)
+    pipe = sum(math.dist(*run) for run in supply(project, worked, waters))
+    count = len(zones(waters))
+    lines = [
+        TakenOff(
+            item="dripline",
+            where=WHERE,
+            amount=length,
+            unit="m",
+            rule="rows as drawn, 5 % more for turns",
+            source=SPARE.source,
+        ),
+        TakenOff(item="valve", where=WHERE, amount=count, unit="each", rule="one a zone", source=TAP.source),
+    ]
+    lines += [
+        TakenOff(item=item, where=WHERE, amount=1, unit="each", rule=rule, source=COMMON)
+        for item, rule in (
+            ("backflow preventer", "behind the tap, before all else"),
+            ("drip filter", "before the regulator"),
+            ("pressure regulator", "before the valves, as the dripline's maker asks"),
+        )
+    ]
+    if pipe:
+        lines.append(
+            TakenOff(
+                item="supply pipe",
+                where=WHERE,
+                amount=pipe,
+                unit="m",
+                rule="from the house to each bed, straight",
+                source=HOUSE,
+            )
+        )
+    return tuple(lines)
+
+
+def _zone(number: int, beds: Sequence[BedWater]) -> Zone:
+    return Zone(
+        number=number,
+        thirst=beds[0].thirst,
+        beds=tuple(bed.bed for bed in beds),
+        emitters=sum(bed.drip.emitters for bed in beds),
+        litres_an_hour=sum(bed.drip.litres_an_hour for bed in beds),
+        length=sum(bed.drip.length for bed in beds),
+        minutes=tuple(max(bed.minutes_a_week[m] for bed in beds) / WATERINGS for m in range(12)),
+    )
+
+
+def _long(piece: Line) -> float:
+    return sum(math.dist(a, b) for a, b in pairwise(piece))

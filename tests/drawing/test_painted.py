@@ -1,0 +1,290 @@
+"""The painted view: sizes by the formula, shadows where the sun map has them, near things hide far ones."""
+
+import attrs
+import numpy as np
+import pytest
+
+from gardenkit.drawing.film import LAST_YEAR, walk, walk_film
+from gardenkit.drawing.framing import framed_well
+from gardenkit.drawing.painted.bodies import bodies_for, share_of_sun
+from gardenkit.drawing.painted.drifts import VARIED, _model, all_splats
+from gardenkit.drawing.painted.light import dapple
+from gardenkit.drawing.painted.picture import Painted, Quality
+from gardenkit.drawing.painted.sky import snows
+from gardenkit.drawing.painted_view import Moment, painted, painted_scene
+from gardenkit.drawing.scene import Area, Picture, Symbol
+from gardenkit.drawing.svg import svg
+from gardenkit.drawing.view import Lookout, plants_seen, view_stage
+from gardenkit.drawing.view_sun import sunlight
+from gardenkit.drawing.view_things import Company
+from gardenkit.findings import GardenError
+from gardenkit.geometry.solid import Column, Cone, Ellipsoid, Solid, block, panel
+from gardenkit.planting.catalogue import load_catalogue
+from gardenkit.planting.leaf_forms import leaf_form
+from gardenkit.planting.planting import Plant, Planting
+from gardenkit.project import Project
+from gardenkit.project.layout import layout
+from gardenkit.project.season import standing
+from gardenkit.site.climate import Climate
+from gardenkit.site.openings import Opening
+from gardenkit.site.place import Place
+from gardenkit.site.site import ExistingTree, Fence, Site
+from gardenkit.site.sun_rays import light_at
+from gardenkit.structure.structure import Path, Seat, Structure, Thing
+
+CATALOGUE = load_catalogue()
+GREENWICH = Place(name="Greenwich", latitude=51.4769, longitude=0.0, timezone="Europe/London")
+PLOT = ((-10.0, -1.0), (10.0, -1.0), (10.0, 30.0), (-10.0, 30.0))
+LEVEL = Site(boundary=PLOT, place=GREENWICH)
+SMALL = Quality(across=240, finer=1.0, detail=0.4)
+HERE = Lookout(name="here", eye=(0.0, 0.0), height=1.6, towards=0.0)
+SALVIA = "Salvia nemorosa 'Caradonna'"
+
+
+def garden(site: Site = LEVEL, *plants: Plant, structure: Structure | None = None) -> Project:
+    return Project(
+        name="Invented plot", site=site, structure=structure or Structure(), planting=Planting(plants=plants)
+    )
+
+
+def picture(
+    project: Project, *, at: Lookout = HERE, month: int = 6, hour: float | None = None, **more: bool
+) -> Painted:
+    when = Moment(year=6, month=month, hour=hour, night=more.get("night", False), snow=more.get("snow"))
+    return painted(project, layout(project), CATALOGUE, at=at, when=when, quality=SMALL)
+
+
+def brightness(pixels: np.ndarray) -> np.ndarray:
+    return pixels.astype(float).mean(axis=-1)
+
+
+# ---- depth
+
+
+def test_every_dot_of_level_ground_lies_as_far_off_as_its_place_in_the_picture_says() -> None:
+    depth = picture(garden()).depth
+    rows, columns = depth.shape
+    focal = columns / 2 / np.tan(np.radians(32.5))
+    horizon = rows * (1 - 0.56)  # the picture has 56 % below the horizon
+    row = int(horizon + 0.5 * (rows - horizon))
+    # a ground point under a level line of sight: eye height x focal / rows below the horizon
+    assert depth[row, columns // 2] == pytest.approx(1.6 * focal / (row + 0.5 - horizon), rel=0.02)
+    assert np.isinf(depth[5, 5])
+
+
+def test_a_wall_2_2_m_high_at_5_m_is_as_high_as_the_formula_says() -> None:
+    wall = Fence(name="garden wall", line=((-8.0, 5.0), (8.0, 5.0)), height=2.2)
+    depth = picture(garden(attrs.evolve(LEVEL, fences=(wall,)))).depth
+    columns = depth.shape[1]
+    focal = columns / 2 / np.tan(np.radians(32.5))
+    tall = int((np.abs(depth[:, columns // 2] - 5.0) < 0.1).sum())
+    assert tall == pytest.approx(focal * 2.2 / 5.0, abs=2.0)
+
+
+def test_a_tree_is_as_high_as_the_formula_says_and_a_wall_before_it_hides_its_foot() -> None:
+    tree = ExistingTree(name="oak", at=(0.0, 10.0), height=4.6, spread=3.0, crown_base=1.4)
+    depth = picture(garden(attrs.evolve(LEVEL, trees=(tree,)))).depth
+    rows, columns = depth.shape
+    focal, horizon = columns / 2 / np.tan(np.radians(32.5)), rows * 0.44
+    seen = np.argwhere((depth > 7.8) & (depth < 12.2) & (np.arange(rows)[:, None] < horizon))
+    top = horizon - seen[:, 0].min()
+    assert top == pytest.approx(focal * (4.6 - 1.6) / 10.0, rel=0.1)
+    wall = Fence(name="garden wall", line=((-8.0, 5.0), (8.0, 5.0)), height=2.2)
+    hidden = picture(garden(attrs.evolve(LEVEL, trees=(tree,), fences=(wall,)))).depth
+    below = hidden[int(horizon) :, columns // 2 - 20 : columns // 2 + 20]
+    assert not ((below > 7.8) & (below < 12.2)).any()
+
+
+# ---- light
+
+
+def test_the_sun_reaches_the_spots_that_the_sun_map_says() -> None:
+    bodies: list[Solid] = [
+        block("house", ((-4.0, -3.0), (4.0, -3.0), (4.0, 3.0), (-4.0, 3.0)), 0.0, 5.0),
+        Ellipsoid(name="crown", centre=(8.0, 2.0, 4.0), radius=2.5, half_height=2.5, light=(0.3,) * 12),
+        Column(name="trunk", at=(8.0, 2.0), radius=0.3, base=0.0, top=2.0),
+        Cone(name="yew", at=(-9.0, 1.0), radius=1.2, base=0.0, top=4.0),
+        panel("fence", (-12.0, -8.0), (12.0, -8.0), 0.0, 1.8),
+    ]
+    sun = sunlight(Site(place=GREENWICH, boundary=PLOT, y_bearing=25.0), 4, 10.0)
+    assert sun is not None
+    held = bodies_for(bodies, sun.towards, 4).held
+    x, y = np.meshgrid(np.arange(-15, 20, 0.5) + 0.11, np.arange(-12, 16, 0.5) + 0.07)
+    spots = np.column_stack((x.ravel(), y.ravel(), np.full(x.size, 0.001)))
+    expected = light_at(spots, bodies, np.array([sun.towards]), month=4)[:, 0]
+    found = np.array([share_of_sun(*spot, *held) for spot in spots.tolist()])
+    inside = np.hypot(spots[:, 0] - 8, spots[:, 1] - 2) < 2.9  # under the crown the trunk's twelve sides show
+    apart = np.abs(expected - found) > 0.02
+    assert (expected < 0.5).sum() > 100
+    assert apart[~inside].mean() < 0.01  # twelve sides stand for the round trunk and the cone
+    assert apart.mean() < 0.02
+
+
+@pytest.mark.parametrize("share", [0.15, 0.35, 0.6, 0.8])
+def test_flecks_of_light_under_a_crown_add_up_to_what_it_lets_through(share: float) -> None:
+    rng = np.random.default_rng(1)
+    mean = float(np.mean([dapple(x, y, share) for x, y in rng.uniform(-40, 40, (4000, 2)).tolist()]))
+    assert mean == pytest.approx(share, abs=0.08)
+
+
+def test_the_ground_in_the_shadow_of_a_house_is_darker_than_the_ground_in_the_sun() -> None:
+    wall = Fence(name="wall", line=((-8.0, 12.0), (8.0, 12.0)), height=9.0)
+    site = attrs.evolve(LEVEL, fences=(wall,), y_bearing=180.0)  # looking south at a wall: its shadow falls this way
+    one = picture(garden(site), month=3, hour=12.0)
+    near = brightness(one.pixels)[(one.depth > 4.0) & (one.depth < 10.0)]
+    none = picture(garden(attrs.evolve(LEVEL, y_bearing=180.0)), month=3, hour=12.0)
+    assert near.mean() < 0.75 * brightness(none.pixels)[(none.depth > 4.0) & (none.depth < 10.0)].mean()
+
+
+def test_a_low_sun_is_warmer_than_a_high_one() -> None:
+    def warmth(hour: float) -> float:
+        pixels = picture(garden(), month=6, hour=hour).pixels.astype(float)
+        return float(pixels[-20:, :, 0].mean() / pixels[-20:, :, 2].mean())
+
+    assert warmth(20.5) > 1.1 * warmth(13.0)
+
+
+def test_at_night_the_ground_round_a_lamp_is_lit_and_the_rest_is_dark() -> None:
+    lamp = Thing(name="lamp", kind="path light", at=(0.0, 5.0), width=0.15, depth=0.15, height=0.5)
+    dark = picture(garden(), night=True)
+    lit = picture(garden(structure=Structure(things=(lamp,))), night=True)
+    day = picture(garden())
+    ground = (day.depth > 4.3) & (day.depth < 5.5)
+    middle = np.zeros_like(ground)
+    middle[:, 100:140] = True
+    assert brightness(dark.pixels)[ground].mean() < 0.4 * brightness(day.pixels)[ground].mean()
+    assert brightness(lit.pixels)[ground & middle].mean() > 1.5 * brightness(dark.pixels)[ground & middle].mean()
+
+
+def test_snow_lies_where_the_climate_is_below_freezing() -> None:
+    cold = Climate(tmin=(-9.0,) * 3 + (5.0,) * 9, tmax=(-1.0,) * 3 + (15.0,) * 9)
+    assert [snows(cold, month) for month in (1, 7)] == [True, False]
+    assert not snows(Climate(), 1)
+    white = picture(garden(attrs.evolve(LEVEL, climate=cold)), month=1).pixels[-30:]
+    assert np.ptp(white.astype(float).mean(axis=(0, 1))) < 45.0
+    assert white.mean() > 1.2 * picture(garden(), month=1).pixels[-30:].mean()
+
+
+# ---- plants
+
+
+def test_kinds_have_at_least_ten_forms_of_leaf() -> None:
+    forms = {leaf_form(species) for species in CATALOGUE}
+    assert len(forms) >= 10
+    # as any flora has them, from memory
+    assert (
+        leaf_form(CATALOGUE["Hosta sieboldiana 'Elegans'"]) == "heart"
+        if "Hosta sieboldiana 'Elegans'" in CATALOGUE
+        else True
+    )
+    assert leaf_form(CATALOGUE["Acer campestre"]) == "palm"
+
+
+def test_a_plant_in_flower_shows_the_colour_of_its_flowers() -> None:
+    near = [Plant(number=n, species=SALVIA, at=(-1.5 + 0.4 * n, 3.0)) for n in range(8)]
+    month = CATALOGUE[SALVIA].bloom_months[0]
+
+    def violet(month: int) -> int:
+        pixels = picture(garden(LEVEL, *near), month=month).pixels.astype(int)
+        return int(((pixels[..., 2] > pixels[..., 1] + 25) & (pixels[..., 0] > pixels[..., 1])).sum())
+
+    assert violet(month) > 150
+    assert violet(1) < 0.1 * violet(month)
+
+
+def test_a_hedge_is_as_high_as_its_height_and_green_all_over() -> None:
+    hedge = Fence(name="hedge", kind="hedge", line=((-8.0, 6.0), (8.0, 6.0)), height=1.4)
+    project, fine = garden(attrs.evolve(LEVEL, fences=(hedge,))), Quality(across=720, finer=1.0)
+    when = Moment(year=6, month=6)
+    one = painted(project, layout(project), CATALOGUE, at=HERE, when=when, quality=fine)
+    columns = one.depth.shape[1]
+    focal = columns / 2 / np.tan(np.radians(32.5))
+    leaves = np.abs(one.depth - 6.0) < 0.4
+    tall = int(leaves[:, columns // 3 : 2 * columns // 3].any(axis=1).sum())
+    # its near foot is 5.7 m off (it is 0.6 m thick); looking over it from 1.6 m one sees its far edge 0.2 m below
+    assert tall == pytest.approx(focal * (1.6 / 5.7 - 0.2 / 6.3), rel=0.06)
+    pixels = one.pixels.astype(int)[leaves]
+    assert (pixels[:, 1] > pixels[:, 2]).mean() > 0.9
+
+
+def test_a_person_for_scale_stands_1_7_m_tall() -> None:
+    project = garden()
+    scene = painted_scene(
+        project,
+        layout(project),
+        CATALOGUE,
+        at=HERE,
+        when=Moment(year=1, month=6),
+        company=Company(kind="a person", at=(0.0, 4.0)),
+        quality=SMALL,
+    )
+    (tip,) = [mark for mark in scene.marks if isinstance(mark, Symbol) and "person" in mark.tip]
+    ys = [y for area in tip.marks if isinstance(area, Area) for ring in area.rings for _, y in ring]
+    focal = 120.0 / np.tan(np.radians(32.5))  # mm
+    assert max(ys) - min(ys) == pytest.approx(focal * 1.7 / 4.0, rel=0.02)
+
+
+def test_plants_alike_are_made_once_and_stand_each_in_its_own_place_and_size() -> None:
+    plants = [Plant(number=n, species=SALVIA, at=(-1.5 + 0.5 * n, 6.0)) for n in range(7)]
+    project = garden(LEVEL, *plants)
+    worked = layout(project)
+    scene = view_stage(project.site, worked, HERE, 6, None, 65.0, 240.0)
+    seen = plants_seen(scene, project, CATALOGUE, 5, 6)
+    remembered = _model.cache_info().currsize
+    made = all_splats(scene, seen, focal=400.0, sun=np.array([0.0, -0.6, 0.8]))
+    assert _model.cache_info().currsize - remembered <= VARIED
+    assert len(made) == len(plants)
+    for one, plant in zip(made, sorted(seen, key=lambda p: abs(p.drawn.at[0])), strict=True):
+        middle = one.at[:, :2].mean(axis=0)
+        assert middle[1] == pytest.approx(6.0, abs=0.15)
+        assert min(np.hypot(*(middle - p.at)) for p in plants) < 0.15
+        high, wide = plant.drawn.height, plant.drawn.spread / 2
+        assert one.at[:, 2].max() == pytest.approx(high, rel=0.3)  # the tip of the spire varies from plant to plant
+        assert np.quantile(np.hypot(*(one.at[:, :2] - middle).T), 0.95) == pytest.approx(wide, rel=0.35)
+
+
+# ---- the drawing round it, frames, walks
+
+
+def test_a_painted_view_tells_what_is_where_and_is_a_small_file() -> None:
+    kinds = [SALVIA, "Geranium 'Johnson's Blue'", "Hydrangea paniculata", "Nepeta × faassenii"]
+    plants = [
+        Plant(number=n, species=kinds[n % 4], at=(-6.0 + 1.3 * (n % 10), 2.5 + 1.1 * (n // 10))) for n in range(100)
+    ]
+    project = garden(LEVEL, *plants)
+    scene = painted_scene(project, layout(project), CATALOGUE, at=HERE, when=Moment(year=5, month=6), quality=SMALL)
+    assert sum(isinstance(mark, Picture) for mark in scene.marks) == 1
+    assert any("Salvia" in mark.tip for mark in scene.marks if isinstance(mark, Symbol))
+    assert "Hydrangea" in scene.description
+    assert len(svg(scene)) < 250_000
+
+
+def test_what_cannot_be_is_refused_in_words() -> None:
+    project = garden()
+    with pytest.raises(GardenError, match="from 1 to 12"):
+        painted_scene(project, layout(project), CATALOGUE, at=HERE, when=Moment(year=5, month=13))
+
+
+def test_one_turns_from_the_fence_to_where_the_garden_is() -> None:
+    fence = Fence(name="fence", line=((-9.0, 3.0), (0.5, 3.0)), height=2.0)
+    plants = [Plant(number=n, species=SALVIA, at=(4.0 + 0.4 * n, 5.0 + 0.3 * n)) for n in range(12)]
+    project = garden(attrs.evolve(LEVEL, fences=(fence,)), *plants)
+    found = framed_well(HERE, project.site, standing(project, CATALOGUE, year=5, month=6))
+    assert 15.0 <= found.towards <= 60.0
+
+
+def test_a_walk_goes_along_the_path_and_looks_ahead() -> None:
+    gate = Opening(name="gate", kind="gate", start=(-0.6, -1.0), end=(0.6, -1.0))
+    seat = Seat(name="bench", at=(0.0, 12.0), facing=180.0)
+    bones = Structure(paths=(Path(name="walk", start="gate", end="bench"),), seats=(seat,))
+    project = garden(attrs.evolve(LEVEL, openings=(gate,)), structure=bones)
+    worked = layout(project)
+    stops = walk(worked, "walk")
+    assert [round(stop.eye[1], 1) for stop in stops] == sorted(round(stop.eye[1], 1) for stop in stops)
+    assert all(min(stop.towards % 360, 360 - stop.towards % 360) < 25.0 for stop in stops[:-2])
+    film = walk_film(project, worked, CATALOGUE, path="walk", when=Moment(year=3, month=6))
+    assert len(film.frames) == len(stops) == len(film.words)
+    assert film.size < 60_000 * len(stops)
+    assert LAST_YEAR == 15
+    with pytest.raises(GardenError, match="no path"):
+        walk(worked, "elsewhere")

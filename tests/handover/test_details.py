@@ -1,0 +1,103 @@
+"""The sheet of details: depths of published tables, true to scale on paper, every built thing of the garden on it."""
+
+from io import BytesIO
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+
+from gardenkit.drawing import built_details
+from gardenkit.drawing.scene import Area
+from gardenkit.drawing.section_cut import Cut
+from gardenkit.garden import Garden
+from gardenkit.handover import details
+from gardenkit.handover.paper import MARGIN, Issue, ways, written
+from gardenkit.structure.kinds.support_parts import PostChoice
+from gardenkit.structure.posts import post
+from gardenkit.structure.steps import steps
+from gardenkit.units import INCH
+
+from .reading_sheets import runs, words
+
+EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
+NAMES = ("fennel_street_corner", "lantern_lane_strip", "quarry_brow_hillside")
+
+
+def depths(cut: Cut) -> list[float]:
+    """Return how deep each box of a cut is, m, from the top down."""
+    boxes = [mark.rings[0] for mark in cut.marks if isinstance(mark, Area) and mark.layer == "structure"]
+    return [round(ring[2][1] - ring[0][1], 6) for ring in boxes]
+
+
+def wides(cut: Cut) -> list[float]:
+    boxes = [mark.rings[0] for mark in cut.marks if isinstance(mark, Area) and mark.layer == "structure"]
+    return [round(ring[1][0] - ring[0][0], 6) for ring in boxes]
+
+
+def test_a_paved_walk_is_built_up_as_the_paving_institute_has_it() -> None:
+    """ICPI: 4 in of compacted base, 1 in of bedding, the base 6 in past the paving on both sides."""
+    cut = built_details.surface_cut("paving", width=1.0, thickness=2 * INCH, units="imperial", scale=12.0)
+    assert depths(cut) == pytest.approx([2 * INCH, 1 * INCH, 4 * INCH])
+    assert wides(cut) == pytest.approx([1.0, 1.0, 1.0 + 12 * INCH])
+    said = " ".join(note.words for note in cut.notes)
+    assert 'compacted, 4"' in said
+    assert 'dug to 7"' in said
+
+
+def test_gravel_lies_3_in_deep_between_edges_and_a_wide_place_is_drawn_from_one_edge() -> None:
+    cut = built_details.surface_cut("gravel", width=1.0, thickness=0.05, units="imperial", scale=12.0)
+    assert depths(cut)[0] == pytest.approx(3 * INCH)  # stone supplier: 3 in on a walk
+    assert len(depths(cut)) == 3
+    wide = built_details.surface_cut("gravel", width=6.0, thickness=0.05, units="imperial", scale=12.0)
+    assert len(depths(wide)) == 2
+    assert wide.right - wide.left < 2.0
+
+
+def test_a_fence_post_6_ft_high_goes_3_ft_down_in_a_hole_three_posts_wide() -> None:
+    """Newspaper repair column: a third of the whole length in the ground, the hole three times the post."""
+    choice = PostChoice(frost_depth=0.0)
+    cut = built_details.post_cut(post(72 * INCH), choice, units="imperial", scale=12.0)
+    assert depths(cut)[0] == pytest.approx(36 * INCH)
+    assert wides(cut)[:2] == pytest.approx([10.5 * INCH, 3.5 * INCH])
+
+
+def test_steps_are_drawn_with_the_riser_and_tread_that_were_worked_out() -> None:
+    flight = steps(36 * INCH, most_riser=6 * INCH)
+    cut = built_details.steps_cut(flight, units="imperial", scale=12.0)
+    (outline,) = (mark.rings[0] for mark in cut.marks if isinstance(mark, Area))
+    ups = sorted({round(y, 6) for _, y in outline if y > 0})
+    assert ups == pytest.approx([6 * INCH * k for k in (1, 2, 3, 4)])
+    assert any("6 risers" in note.words for note in cut.notes)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_built_path_place_and_post_has_its_detail(name: str) -> None:
+    garden = Garden.open(EXAMPLES / name)
+    found = details.details(garden)
+    where = {place for detail in found for place in detail.where}
+    assert set(garden.layout.routes) <= where
+    assert {p.name for p in garden.project.structure.patches if p.kind in ("patio", "gravel", "pond")} <= where
+    flights = {f"{path}, flight {f.number}" for path, all_ in garden.layout.flights.items() for f in all_ if f.steps}
+    assert flights <= where
+    assert len({detail.title for detail in found}) == len(found)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_on_paper_nothing_crosses_the_border_and_widths_are_true(name: str) -> None:
+    garden = Garden.open(EXAMPLES / name)
+    size = ways("ANSI D" if garden.units == "imperial" else "A3")[1]
+    leaves = details.leaves(garden, size, number="L9")
+    read = PdfReader(BytesIO(written(garden.project, leaves, Issue(), title="details")), strict=True)
+    mm = 1000 / details.SCALES[garden.units][0]
+    said = [words(page) for page in read.pages]
+    for page in said:
+        assert all(MARGIN < w.x < size.wide - MARGIN and MARGIN < w.y < size.high - MARGIN for w in page)
+        assert min(w.size for w in page) >= 2.5 - 1e-3
+    drawn = [run for page in read.pages for run in runs(page)]
+    narrow = [
+        path for path in garden.project.structure.paths if path.width <= 1.3 and path.surface != "stepping stones"
+    ]
+    assert narrow
+    for path in narrow:
+        assert min(abs(run - path.width * mm) for run in drawn) < 0.2
+    assert any(details.SCALES[garden.units][1] in w.text for page in said for w in page)

@@ -1,0 +1,44 @@
+"""Each pack holds only its reader's part, opened here with the standard library's own reader."""
+
+import zipfile
+from pathlib import Path
+
+from gardenkit.handover import packs
+
+
+def documents(folder: Path, *names: str) -> None:
+    for name in names:
+        (folder / name).parent.mkdir(parents=True, exist_ok=True)
+        (folder / name).write_bytes(f"this is {name}".encode())
+
+
+def test_each_pack_holds_its_part_and_a_read_me_that_lists_it(tmp_path: Path) -> None:
+    every = {name for _, names in packs.PACKS.values() for name in names}
+    documents(tmp_path, *every, "client_copy.html", "office_copy.html", "schedules/findings.csv", "schedules/cost.csv")
+    made = packs.write(tmp_path, "Plum Row")
+    assert {path.name for path in made} == {"contractor_pack.zip", "nursery_pack.zip", "gardener_pack.zip"}
+    for path in made:
+        with zipfile.ZipFile(path) as pack:
+            assert pack.testzip() is None
+            inside = set(pack.namelist())
+            told = pack.read("READ_ME.txt").decode()
+            own = packs.PACKS[path.name.removesuffix("_pack.zip")][1]
+            assert inside == {"READ_ME.txt", *(Path(name).name for name in own)}
+            assert told.startswith("Plum Row: for the ")
+            assert all(name in told for name in own)
+            assert all(pack.read(Path(name).name) == (tmp_path / name).read_bytes() for name in own)
+        assert not inside & {"client_copy.html", "office_copy.html", "findings.csv", "cost.csv"}
+
+
+def test_a_pack_without_documents_is_not_made_and_an_old_one_goes(tmp_path: Path) -> None:
+    documents(tmp_path, "care.ics", "nursery_pack.zip")
+    assert [path.name for path in packs.write(tmp_path, "Plum Row")] == ["gardener_pack.zip"]
+    assert not (tmp_path / "nursery_pack.zip").exists()
+
+
+def test_the_same_documents_make_the_same_pack(tmp_path: Path) -> None:
+    documents(tmp_path, "care.ics")
+    (first,) = packs.write(tmp_path, "Plum Row")
+    before = first.read_bytes()
+    packs.write(tmp_path, "Plum Row")
+    assert first.read_bytes() == before

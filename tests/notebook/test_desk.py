@@ -1,0 +1,134 @@
+"""The desk: one live plan, several steps; what a click, a drag and a line of drawing means is the open step's."""
+
+from typing import Any
+
+import attrs
+import pytest
+
+from gardenkit.findings import GardenError
+from gardenkit.notebook import desk as desks
+from gardenkit.notebook import workbook
+from gardenkit.notebook.desk import Desk
+from gardenkit.notebook.session import Session
+from gardenkit.notebook.steps import STEPS
+from gardenkit.project.edits import planting
+from gardenkit.project.edits import structure as edits
+
+
+def figures(desk: Desk) -> int:
+    """Return how many live plans a desk holds, its own and those of its pages."""
+    return len({id(board) for page in desk.pages.values() for board in page.boards()} | {id(desk.one.board)})
+
+
+def test_steps_are_built_when_they_are_opened_and_share_one_plan(few: Session) -> None:
+    desk = workbook.desk(few, "structure", "beds", "alternatives")
+    assert list(desk.pages) == ["structure"]
+    plan = desk.one.live.figure
+    beds = desk.open("beds")
+    assert beds.plan.figure is plan and figures(desk) == 1
+    assert desk.stack.selected_index == 1 and "gk-desk-alone" not in desk.row._dom_classes
+    desk.choice.value = "alternatives"  # it shows two plans of its own, and has the whole width
+    assert desk.name == "alternatives" and "gk-desk-alone" in desk.row._dom_classes
+    assert desk.open("beds") is beds and desk.failures == []
+
+
+def test_the_plan_draws_what_the_open_step_draws(few: Session) -> None:
+    desk = workbook.desk(few, "structure", "beds")
+    shown = {name: dict(desk.one.live.sources["ground_areas"].data) for name in ("structure",)}
+    grips = list(desk.one.live.handles.data["id"])
+    desk.open("beds")
+    desk.open("structure")
+    assert dict(desk.one.live.sources["ground_areas"].data) == shown["structure"]
+    assert list(desk.one.live.handles.data["id"]) == grips
+
+
+def test_a_step_rests_while_another_is_open_and_catches_up(few: Session) -> None:
+    desk = workbook.desk(few, "structure", "beds")
+    structure: Any = desk.page
+    asked: list[str] = []
+    structure.refresh = lambda: asked.append("refreshed")
+    desk.open("beds")
+    few.edit("bend", lambda p: edits.change_path(p, structure.path_name, bend=0.9))
+    few.edit("bend", lambda p: edits.change_path(p, structure.path_name, bend=0.8))
+    assert asked == []
+    desk.open("structure")
+    assert asked == ["refreshed"]
+    desk.open("beds")
+    desk.open("structure")  # nothing has changed meanwhile
+    assert asked == ["refreshed"]
+
+
+def test_a_drag_and_a_click_go_to_the_open_step(few: Session) -> None:
+    desk = workbook.desk(few, "layering", "suits")
+    layering: Any = desk.page
+    plant = few.project.planting.plants[0]
+    desk.one.turn.hear("clicked", plant.at)  # type: ignore[union-attr]
+    assert layering.one.number is not None
+    layering.one.choose(plant.number)
+    before = few.project
+    suits: Any = desk.open("suits")
+    desk.one.turn.hear("clicked", (0.0, 0.0))  # type: ignore[union-attr]
+    assert layering.one.number == plant.number  # the planting plan did not hear of it
+    data = {name: list(column) for name, column in desk.one.live.handles.data.items()}
+    data["x"][0] += 0.5
+    desk.one._edited("handles", data)
+    assert few.project is before and suits.failures == []  # the spot moved, no plant did
+
+
+def test_what_was_being_drawn_is_let_go_when_another_step_is_opened(few: Session) -> None:
+    desk = workbook.desk(few, "structure", "beds")
+    structure: Any = desk.page
+    structure.draw.begin("path")
+    structure.draw.click((2.0, 2.0))
+    assert list(desk.one.sketch(few.project.units).clicked.data["x"]) == [2.0]
+    desk.open("beds")
+    assert structure.draw.drawing == "" and list(desk.one.sketch(few.project.units).clicked.data["x"]) == []
+    assert desk.failures == []
+
+
+def test_a_step_that_is_not_there_is_named(few: Session) -> None:
+    with pytest.raises(GardenError, match=r'no page "bed".*beds'):
+        workbook.desk(few, "structure", "bed")
+
+
+def test_where_no_lab_runs_every_step_is_told_one_below_the_other(
+    few: Session, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Nobody can open them there: nbconvert, a code-hosting site, ``gardenkit render``."""
+    shown: list[Any] = []
+    monkeypatch.delenv("JPY_SESSION_NAME", raising=False)
+    monkeypatch.setattr(desks, "get_ipython", lambda: True)
+    monkeypatch.setattr(desks, "display", lambda one, **_: shown.append(one))
+    desk = workbook.desk(few, "structure", "beds", "seen")
+    bundle = desk._repr_mimebundle_()
+    (kept,) = shown
+    at = [kept.data.index(f">{STEPS[name].title}<") for name in desk.names]
+    assert at == sorted(at) and kept.data.count("<svg") >= 3
+    assert "application/vnd.jupyter.widget-view+json" in bundle
+    assert desk.name == "structure"
+
+
+def test_in_a_lab_what_is_kept_grows_with_the_steps_that_are_opened(
+    few: Session, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    class Kept:
+        texts: list[str] = []  # noqa: RUF012
+
+        def update(self, shown: Any) -> None:
+            self.texts.append(shown.data)
+
+    monkeypatch.setenv("JPY_SESSION_NAME", "somewhere/04_structure.ipynb")
+    monkeypatch.setattr(desks, "get_ipython", lambda: True)
+    monkeypatch.setattr(desks, "display", lambda one, **_: Kept())
+    desk = workbook.desk(few, "structure", "beds")
+    desk._repr_mimebundle_()
+    assert list(desk.pages) == ["structure"] and Kept.texts == []
+    desk.open("beds")
+    assert STEPS["beds"].title in Kept.texts[0]
+
+
+def test_project_text_cannot_run_in_what_a_desk_keeps(few: Session) -> None:
+    evil = "<img src=x onerror=alert(1)>"
+    few.edit("name", lambda p: attrs.evolve(p, name=evil))
+    few.edit("fewer", lambda p: planting.remove_plants(p, [q.number for q in p.planting.plants[3:]]))
+    assert "<img src=x" not in workbook.desk(few, "beds", "layering").still()

@@ -1,0 +1,129 @@
+"""Care row by row over the whole catalogue, in cold, usual and mild places, north and south."""
+
+from collections.abc import Iterator
+
+import pytest
+
+from gardenkit.planting.catalogue import load_catalogue
+from gardenkit.planting.light import leaf_months
+from gardenkit.planting.planting import Plant
+from gardenkit.planting.season import flower_months
+from gardenkit.planting.species import Species
+from gardenkit.schedules.care import NEW, Task, care_calendar, freezes, seasons_of
+from gardenkit.schedules.care_hours import care_hours
+from gardenkit.structure.kinds.rows import Care
+
+CATALOGUE = load_catalogue()
+SHIFTS = (-45.0, -21.0, 0.0, 14.0, 30.0)  # days that spring comes later than in zone 6
+WINTER = {12, 1, 2}
+
+
+def rows(shift: float) -> Iterator[tuple[Species, Task]]:
+    kinds = {kind.botanical: kind for kind in CATALOGUE}
+    for task in care_calendar(CATALOGUE, shift_days=shift):
+        yield kinds[task.botanical], task
+
+
+@pytest.mark.parametrize("shift", SHIFTS)
+def test_the_way_of_pruning_fits_leaf_and_flower_of_its_month(shift: float) -> None:
+    wrong = []
+    for kind, task in rows(shift):
+        leaf = [leaf_months(kind, shift)[month - 1] for month in task.months]
+        if "full leaf" in task.how and (WINTER & set(task.months) or min(leaf) < 0.9):
+            wrong.append((task.words, task.months, leaf))
+        if "before growth" in task.how and kind.leaf == "deciduous" and max(leaf) == 1.0:
+            wrong.append((task.words, task.months, leaf))
+        if "after flowering" in task.how:
+            ended = flower_months(kind, shift)[-1]
+            wrong += [(task.words, task.months, ended)] if (task.months[0] - ended) % 12 > 2 else []
+    assert not wrong
+
+
+@pytest.mark.parametrize("shift", SHIFTS)
+def test_no_task_stands_twice_and_none_is_smeared_over_more_months(shift: float) -> None:
+    months: dict[tuple[str, str], list[int]] = {}
+    for _, task in rows(shift):
+        months.setdefault((task.botanical, task.task), []).extend(task.months)
+    assert not [row for row, found in months.items() if len(found) != len(set(found))]
+    for kind in CATALOGUE:
+        for care in {care.task for care in kind.care}:
+            asked = sum(len(row.months) for row in kind.care if row.task == care)
+            assert len(months[kind.botanical, care]) <= asked
+
+
+def test_spring_flowering_shrubs_are_not_cut_between_autumn_and_their_flowers() -> None:
+    """Prune within 4 to 6 weeks after bloom: list of Purdue Univ. as printed at hoosiergardener.com (p=1301); of its
+    genera those that other lists of the same rule do not contradict.
+    """
+    genera = ("Chionanthus", "Deutzia", "Forsythia", "Lindera", "Philadelphus", "Syringa", "Weigela", "Kolkwitzia")
+    for kind, task in rows(0.0):
+        if kind.genus in genera and task.task == "prune" and task.how != "only dead or crossing wood":
+            assert kind.bloom_end is not None
+            assert 0 <= (task.months[0] - kind.bloom_end) % 12 <= 2, task
+            assert task.how == "right after flowering", task
+
+
+@pytest.mark.parametrize("genus", ["Callicarpa", "Caryopteris", "Buddleja"])
+def test_shrubs_that_flower_on_new_wood_are_cut_before_growth(genus: str) -> None:
+    """Prune before spring growth: the same Purdue list, and shonnards.com (pruning for shrubs)."""
+    cuts = [task for kind, task in rows(0.0) if kind.genus == genus and task.task in ("prune", "cut back")]
+    assert cuts
+    assert all(set(task.months) <= {2, 3, 4} for task in cuts), cuts
+
+
+def test_the_south_prunes_half_a_year_on_in_the_same_way() -> None:
+    north = {(t.task, t.botanical, t.how, t.months) for t in care_calendar(CATALOGUE)}
+    south = {(t.task, t.botanical, t.how, t.months) for t in care_calendar(CATALOGUE, south=True)}
+    assert south == {(a, b, how, tuple((m + 5) % 12 + 1 for m in months)) for a, b, how, months in north}
+
+
+def test_frost_tasks_stand_only_where_a_mean_winter_freezes() -> None:
+    """Zone 10b begins at a mean yearly lowest of 35 F: USDA Plant Hardiness Zone Map."""
+    assert [freezes(zone) for zone in ("6b", "9a", "10a", "10b", "12a", None)] == [True, True, True, False, False, True]
+    with_frost = care_calendar(CATALOGUE, whole_garden=True)
+    without = care_calendar(CATALOGUE, whole_garden=True, frost=False)
+    gone = {task.task for task in set(with_frost) - set(without)}
+    assert gone == {"empty", "protect", "lift", "mulch"}
+    assert not [task for task in without if task.task == "protect" and set(task.months) & {11, 12, 1, 2}]
+    assert [task for task in without if task.task == "mulch"]  # the mulch of spring is there in any climate
+
+
+def test_new_plants_are_watered_each_week_for_three_seasons_from_their_own_planting() -> None:
+    """Weekly until established: arboretum.avonwoods.com, when to water a tree; three seasons are a house value."""
+    salvia = CATALOGUE["Salvia nemorosa"]
+    for year in (0, 2):
+        seasons = seasons_of([(Plant(number=1, species=salvia.botanical, at=(0, 0), year=year), salvia)])
+        (water,) = [t for t in care_calendar([salvia], whole_garden=True, seasons=seasons) if t.weekly]
+        assert water.is_due(year) and water.is_due(year + NEW - 1) and not water.is_due(year + NEW)
+        assert water.months == (5, 6, 7, 8, 9)
+
+
+def test_nothing_is_done_before_a_kind_is_planted_or_after_it_has_gone() -> None:
+    salvia = CATALOGUE["Salvia nemorosa"]
+    plants = [(Plant(number=1, species=salvia.botanical, at=(0, 0), year=3, until=5), salvia)]
+    tasks = care_calendar([salvia], seasons=seasons_of(plants))
+    assert {(task.first, task.last) for task in tasks} == {(3, 5)}
+    assert all(task.begins >= 3 for task in tasks)
+    assert not [task for task in tasks if task.task == "divide"]  # every four years: it is gone before
+
+
+def test_pests_are_looked_for_where_the_plants_own_row_names_them() -> None:
+    found = {(t.task, t.botanical) for t in care_calendar(CATALOGUE) if t.task.startswith("look for")}
+    for kind in CATALOGUE:
+        named = any(said in ("slugs", "black spot", "mildew", "fireblight") for said in kind.cautions)
+        assert not named or any(kind.botanical == botanical for _, botanical in found), kind.botanical
+    assert not [kind for kind in CATALOGUE if not kind.cautions and kind.botanical in {b for _, b in found}]
+
+
+def test_single_months_of_what_is_built_stay_single_where_spring_is_late() -> None:
+    turned = ((Care(months=(4, 7, 10), task="turn the compost"), ("heap",)),)
+    (task,) = care_calendar([], built=turned, shift_days=30.0)
+    assert task.months == (5, 7, 9)
+
+
+def test_the_first_summers_take_more_hours_than_the_grown_garden() -> None:
+    tasks = care_calendar([CATALOGUE["Salvia nemorosa"]], whole_garden=True)
+    young, grown = (
+        sum(care_hours([t for t in tasks if t.is_due(season)], {}, beds=20.0, lawn=0.0)) for season in (0, 10)
+    )
+    assert young - grown == pytest.approx(5 * (52 / 12) * 0.5 * 20 / 60)  # five months, each week, 0.5 min a m2

@@ -1,0 +1,75 @@
+"""The watering as it is laid: zones that the tap feeds, rows that are as long as was counted, and their parts."""
+
+import math
+from itertools import pairwise
+from pathlib import Path
+
+import attrs
+import pytest
+
+from gardenkit.garden import Garden
+from gardenkit.geometry import plane
+from gardenkit.schedules import irrigation_zones
+from gardenkit.schedules.irrigation_zones import TAP
+
+EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
+
+
+@pytest.fixture(scope="module", params=["lantern_lane_strip", "quarry_brow_hillside"])
+def garden(request: pytest.FixtureRequest) -> Garden:
+    return Garden.open(EXAMPLES / request.param)
+
+
+def test_every_bed_is_on_one_valve_with_others_of_its_thirst(garden: Garden) -> None:
+    zones = irrigation_zones.zones(garden.water)
+    assert sorted(bed for zone in zones for bed in zone.beds) == sorted(water.bed for water in garden.water)
+    thirst = {water.bed: water.thirst for water in garden.water}
+    assert all({thirst[bed] for bed in zone.beds} == {zone.thirst} for zone in zones)
+    assert [zone.number for zone in zones] == list(range(1, len(zones) + 1))
+
+
+def test_no_zone_asks_for_more_than_the_tap_gives_but_one_bed_alone(garden: Garden) -> None:
+    for zone in irrigation_zones.zones(garden.water):
+        assert zone.litres_an_hour <= TAP or len(zone.beds) == 1
+        assert irrigation_zones.needs_two_turns(zone) == (zone.litres_an_hour > TAP)
+
+
+def test_two_small_beds_share_a_valve_until_the_tap_is_weak(garden: Garden) -> None:
+    one = garden.water[0]
+    flow = one.drip.litres_an_hour
+    two = (one, attrs.evolve(one, bed="other"))
+    assert len(irrigation_zones.zones(two, flow=2 * flow)) == 1
+    assert len(irrigation_zones.zones(two, flow=1.9 * flow)) == 2
+
+
+def test_the_rows_drawn_lie_in_the_bed_and_are_about_as_long_as_area_over_spacing(garden: Garden) -> None:
+    """A grid of rows ``d`` apart in an area A is A / d long: plain geometry, the count that the order is made by."""
+    drawn = 0.0
+    for water in garden.water:
+        ground = plane.grown(next(bed.region for bed in garden.beds if bed.name == water.bed), 1e-6)
+        for row in irrigation_zones.rows(garden.layout, water):
+            assert all(plane.contains(ground, at) for at in row)
+            drawn += sum(math.dist(a, b) for a, b in pairwise(row))
+    assert drawn == pytest.approx(sum(water.drip.length for water in garden.water), rel=0.12)
+
+
+def test_minutes_bring_the_weeks_need_of_a_dry_week(garden: Garden) -> None:
+    """Minutes times what flows is the litres of the thirstiest bed: worked backwards from the zone."""
+    for zone in irrigation_zones.zones(garden.water):
+        for month in (1, 7):
+            given = {
+                water.bed: 2 * zone.minutes[month - 1] / 60 * water.drip.rate * water.area
+                for water in garden.water
+                if water.bed in zone.beds
+            }
+            short = [water.dry_week(month) - given[water.bed] for water in garden.water if water.bed in zone.beds]
+            assert max(short) == pytest.approx(0.0, abs=0.02 * max(given.values()) + 0.5)
+
+
+def test_the_parts_are_a_valve_a_zone_and_one_of_each_behind_the_tap(garden: Garden) -> None:
+    lines = {line.item: line for line in irrigation_zones.water_lines(garden.project, garden.layout, garden.water)}
+    assert lines["valve"].amount == len(irrigation_zones.zones(garden.water))
+    for item in ("backflow preventer", "drip filter", "pressure regulator"):
+        assert lines[item].amount == 1
+    assert lines["dripline"].amount == pytest.approx(1.05 * sum(water.drip.length for water in garden.water))
+    assert irrigation_zones.water_lines(garden.project, garden.layout, ()) == ()
