@@ -78,36 +78,19 @@ def slider(
     show: Callable[[float], str] = "{:.2f}".format,
     live: bool = True,
     name: str = "",
-) -> "Labelled":
+) -> "Slider":
     """Return a labelled slider that calls ``changed`` with each new value; ``live=False`` waits for the hand to let
     go.
     """
-    caption = label(f"{text}: {show(value)}")
-    bar = w.FloatSlider(
-        value=min(max(value, low), high),
-        min=low,
-        max=high,
-        step=step,
-        continuous_update=live,
-        readout=False,
-        layout=w.Layout(width="96%"),
-    )
-
-    def move(change: dict[str, Any]) -> None:
-        caption.value = _label_html(f"{text}: {show(change['new'])}")
-        if not box.quiet:
-            changed(change["new"])
-
-    bar.observe(move, "value")
-    box = Labelled([caption, bar], bar)
+    box = Slider(text, value, (low, high, step), changed, show=show, live=live)
     if name:
-        bar.add_class(f"gk-slider-{name}")
+        box.bar.add_class(f"gk-slider-{name}")
     return box
 
 
 def month_slider(
     text: str, month: int, changed: Callable[[float], object], *, live: bool = True, name: str = ""
-) -> "Labelled":
+) -> "Slider":
     """Return a slider over the months of the year, standing at ``month``."""
     return slider(text, month, 1, 12, 1, changed, show=lambda v: month_name[int(v)], live=live, name=name)
 
@@ -136,6 +119,60 @@ class Labelled(w.VBox):
             self.bar.value = value
         finally:
             self.quiet = False
+
+
+class Slider(Labelled):
+    """A slider with the value of the records in words above it.
+
+    Its knob stands on the nearest of its steps: a browser puts it there anyway and sends that place back as if a hand
+    had moved it, by which a page that is only opened would change the garden.
+    """
+
+    def __init__(
+        self,
+        text: str,
+        value: float,
+        ends: tuple[float, float, float],
+        changed: Callable[[float], object],
+        *,
+        show: Callable[[float], str],
+        live: bool,
+    ) -> None:
+        self.text, self.said, self.changed = text, show, changed
+        self.low, self.high, self.step = ends
+        self.caption = label(f"{text}: {show(value)}")
+        self.stands = self._on_step(value)
+        bar = w.FloatSlider(
+            value=self.stands,
+            min=self.low,
+            max=self.high,
+            step=self.step,
+            continuous_update=live,
+            readout=False,
+            layout=w.Layout(width="96%"),
+        )
+        bar.observe(self._moved, "value")
+        super().__init__([self.caption, bar], bar)
+
+    def show(self, value: float) -> None:
+        """Say a value that came from the records, and put the knob on the step nearest to it."""
+        self._say(value)
+        self.stands = self._on_step(value)
+        super().show(self.stands)
+
+    def _moved(self, change: dict[str, Any]) -> None:
+        if self.quiet or abs(change["new"] - self.stands) < self.step / 1000:
+            return
+        self.stands = float(change["new"])
+        self._say(self.stands)
+        self.changed(self.stands)
+
+    def _say(self, value: float) -> None:
+        self.caption.value = _label_html(f"{self.text}: {self.said(value)}")
+
+    def _on_step(self, value: float) -> float:
+        steps = round((min(max(value, self.low), self.high) - self.low) / self.step)
+        return float(min(self.low + steps * self.step, self.high))
 
 
 def _never_blank(field: w.Dropdown | w.Select) -> None:

@@ -41,3 +41,17 @@ def test_numbers_stand_right_and_words_left() -> None:
     table = controls.table_html(("plant", "count"), [("catmint", 3), ("sage", 12)])
     assert '<td class="gk-number">12</td>' in table
     assert "<td>sage</td>" in table
+
+
+def test_a_slider_stands_on_a_step_and_says_what_the_records_say() -> None:
+    told: list[float] = []
+    box = controls.slider("Width", 29.53, 18, 72, 1, told.append, show="{:.2f} in".format)
+    assert box.bar.value == 30 and "29.53 in" in box.caption.value
+    box.bar.value = 30.0000001  # what a browser sends back when it is opened
+    assert told == []
+    box.bar.value = 31
+    assert told == [31] and "31.00 in" in box.caption.value
+    box.show(28.5001)
+    assert box.bar.value == 29 and "28.50 in" in box.caption.value and told == [31]
+    box.show(5)
+    assert box.bar.value == 18 and "5.00 in" in box.caption.value and told == [31]

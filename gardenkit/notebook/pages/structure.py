@@ -68,7 +68,7 @@ class StructurePage(SeatsPage):
             "Curvature", path.bend, 0, 1, 0.01, lambda v: self.set(bend=v), show="{:.0%}".format, name="bend"
         )
         self.sway = controls.slider(
-            "Changes of side", path.sway, 0, 5, 1, lambda v: self.set(sway=int(v)), show="{:.0f}".format, name="sway"
+            "Number of curves", path.sway, 0, 5, 1, lambda v: self.set(sway=int(v)), show=shown.curves, name="sway"
         )
         self.width = self._inches("Width", path.width, (18, 72, 1), "width", lambda v: self.set(width=v))
         return [self.chosen, self.bend, self.sway, self.width]

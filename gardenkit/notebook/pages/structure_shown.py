@@ -41,6 +41,11 @@ def handles(garden: Garden, name: str, dragging: str) -> tuple[Handle, ...]:
     return (*held, *free)
 
 
+def curves(sway: float) -> str:
+    """Return how many curves a path swings through that changes its side so often."""
+    return f"{sway + 1:.0f}"
+
+
 def figures(garden: Garden, name: str, stone: int = -1) -> str:
     """Return the figures of a path that runs, of a stone of it (0 first) when one is chosen, and every bed's area."""
     units = garden.units
