@@ -101,7 +101,7 @@ class Desk:
         self.one.give(plan)
         if plan is not None and not self.plan.children:
             self.one.board.layout = w.Layout(width="100%", height="100%")
-            self.plan.children = (_box("gk-desk-board", self.one.board), self.bar.widget)
+            self.plan.children = (self.bar.nothing, _box("gk-desk-board", self.one.board), self.bar.widget)
         if plan is not None:
             self.bar.refresh()
         for sign, on in (("gk-desk-alone", plan is None), ("gk-desk-pictures", pictures)):

@@ -18,6 +18,7 @@ from gardenkit.notebook.pages.forms import relist
 from gardenkit.project.within import ground_of
 
 PLOT, CHOSEN = "the whole plot", "what is chosen"
+NOTHING = "No ground is drawn yet: its boundary is measured or drawn in 03_site_measurement."
 ROUND_IT = 0.8  # m of ground shown round what is looked at. House value.
 
 
@@ -35,6 +36,7 @@ class PlanBar:
         self.left_out.add_class("gk-plan-groups")
         self.meaning = w.HTML()
         self.meaning.add_class("gk-plan-key")
+        self.nothing = controls.label(NOTHING)
         row = w.HBox([self.look, self.alone, self.leave_out, self.key])
         row.add_class("gk-plan-row")
         self.widget = w.VBox([row, self.left_out, self.meaning])
@@ -63,7 +65,8 @@ class PlanBar:
         self.show_key()
 
     def refresh(self) -> None:
-        """Offer the areas and beds as they are now."""
+        """Offer the areas and beds as they are now; say so while there is no ground at all."""
+        self.nothing.layout.display = "none" if self._page().project.site.boundary else ""
         options = [(PLOT, PLOT), (CHOSEN, CHOSEN), *((name, name) for name in self._grounds())]
         relist(self.look, options, self.look.bar.value)
 

@@ -11,6 +11,7 @@ from gardenkit.notebook import workbook
 from gardenkit.notebook.desk import Desk
 from gardenkit.notebook.plan_bar import CHOSEN, PLOT
 from gardenkit.notebook.session import Session
+from gardenkit.project.edits import site
 
 
 @pytest.fixture
@@ -84,4 +85,13 @@ def test_the_key_names_every_kind_that_stands_with_how_many_and_what_is_built(de
         assert re.search(rf"{re.escape(kind)}, .*?, {count}\b", told), kind
     for word in ("boundary", "building", "bed", "stepping stone", "lawn"):
         assert word in told
+    assert desk.failures == []
+
+
+def test_over_the_plan_stands_that_no_ground_is_drawn_until_it_is(empty: Session) -> None:
+    desk = workbook.desk(empty, "structure", "beds")
+    over = desk.plan.children[0]
+    assert over.layout.display == "" and "03_site_measurement" in over.value
+    empty.edit("ground", lambda p: site.set_boundary(p, ((0, 0), (9, 0), (9, 9), (0, 9))))
+    assert over.layout.display == "none"
     assert desk.failures == []

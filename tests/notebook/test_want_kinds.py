@@ -210,11 +210,10 @@ def test_what_a_want_is_about_is_picked_on_the_plan(page: WantsPage) -> None:
     assert page.failures == []
 
 
-def test_where_nothing_is_drawn_the_plan_gives_way_to_what_to_do_next(empty: Session) -> None:
+def test_where_nothing_is_drawn_the_plan_of_the_wants_stays_away(empty: Session) -> None:
     page = WantsPage(empty)
-    shown = [page.plan.nothing, page.plan.board]
-    assert [one.layout.display for one in shown] == ["", "none"]
+    assert page.plan.board.layout.display == "none"
     empty.edit("ground", lambda p: site.set_boundary(p, ((0, 0), (9, 0), (9, 9), (0, 9))))
     page.attempt(page.refresh)
-    assert [one.layout.display for one in shown] == ["none", ""]
+    assert page.plan.board.layout.display == ""
     assert page.failures == []

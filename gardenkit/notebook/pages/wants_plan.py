@@ -24,7 +24,6 @@ if TYPE_CHECKING:
     from gardenkit.notebook.pages.wants import WantsPage
 
 SCREEN_PX = (560, 620)  # most width and height. House values.
-EMPTY = "Nothing is measured yet: write the wants now; what each is about is chosen once the ground is drawn in 03."
 HINT = "Click on the plan what the want is about, or choose it by its name."
 
 
@@ -43,8 +42,8 @@ class WantsPlan(Part):
         self.asked_of_plan = False
         for field in ("thing", "other"):
             self.page.list.form.boxes[field].bar.observe(lambda _: self.page.attempt(self.mark), "value")
-        self.hint, self.nothing = controls.label(HINT), controls.label(EMPTY)
-        self.widget = w.VBox([self.nothing, self.hint, self.says, self.board], layout=w.Layout(display="none"))
+        self.hint = controls.label(HINT)
+        self.widget = w.VBox([self.hint, self.says, self.board], layout=w.Layout(display="none"))
 
     def refresh(self) -> None:
         """Draw the garden as it stands."""
@@ -71,7 +70,6 @@ class WantsPlan(Part):
 
     def _hide_an_empty_plan(self) -> None:
         drawn = bool(self.project.site.boundary)
-        self.nothing.layout.display = "none" if drawn else ""
         self.board.layout.display = "" if drawn else "none"
         self.hint.layout.display = "" if drawn and self.asked_of_plan else "none"
 
