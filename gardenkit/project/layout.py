@@ -79,6 +79,24 @@ class Layout:
     def _bed_holding(self) -> Callable[[Sequence[Point]], list[int | None]]:
         return nearby.finder([bed.region for bed in self.beds])
 
+    def trodden_at(self, at: Point) -> str | None:
+        """Return the path that feet need a place of, None for none."""
+        held = self._foot_holding([at])[0]
+        return None if held is None else self.underfoot[held][0]
+
+    @cached_property
+    def underfoot(self) -> tuple[tuple[str, Region], ...]:
+        """The ground that feet need, with the path's name: each stone of a path of stones, else all of the path."""
+        found: list[tuple[str, Region]] = []
+        for name, region in self.surfaces.items():
+            stones = self.layings[name].stones
+            found += [(name, plane.region(stone.outline)) for stone in stones] or [(name, region)]
+        return tuple(found)
+
+    @cached_property
+    def _foot_holding(self) -> Callable[[Sequence[Point]], list[int | None]]:
+        return nearby.finder([region for _, region in self.underfoot])
+
     @property
     def hardscape(self) -> Region:
         """Everything that is neither bed nor building: paths and patches."""

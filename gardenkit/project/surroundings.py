@@ -65,13 +65,11 @@ def neighbours(project: Project) -> tuple[Neighbour, ...]:
 
 def _paths(worked: Layout) -> list[Bound]:
     """Return the ground that feet need: the stones of a path that has some, else all of it."""
-    few = sum(len(laid.stones) for laid in worked.layings.values()) <= MOST_STONES
-    found: list[Bound] = []
-    for name, region in worked.surfaces.items():
-        stones = worked.layings[name].stones if few else ()
-        lines = [_ring(stone.outline) for stone in stones] or _rings(region)
-        found += [Bound(what=name, line=line, refuses="inside", plants=True) for line in lines]
-    return found
+    few = len(worked.underfoot) <= MOST_STONES
+    ground = worked.underfoot if few else tuple(worked.surfaces.items())
+    return [
+        Bound(what=name, line=line, refuses="inside", plants=True) for name, region in ground for line in _rings(region)
+    ]
 
 
 def _rings(region: Region) -> list[Line]:

@@ -1,15 +1,10 @@
 """Where a plant may stand: on the plot, out of the house and beside the paths."""
 
-from functools import lru_cache
-
 from gardenkit.findings import GardenError
-from gardenkit.geometry import plane
-from gardenkit.geometry.plane import Point, Region
+from gardenkit.geometry.plane import Point
 from gardenkit.project import Project
 from gardenkit.project.edits.ground import check_on_ground
-from gardenkit.project.layout import Layout, layout
-
-Bounds = tuple[float, float, float, float]  # the box about a shape, metres
+from gardenkit.project.layout import layout
 
 
 def free_place(project: Project, at: Point, what: str, *, on_support: bool) -> Point:
@@ -27,29 +22,5 @@ def free_place(project: Project, at: Point, what: str, *, on_support: bool) -> P
 
 
 def trodden_at(project: Project, at: Point) -> str | None:
-    """Return the path that feet need a place of, None for none."""
-    underfoot = _underfoot(layout(project)) if project.site.boundary else ()
-    x, y = at
-    return next(
-        (
-            name
-            for name, region, (left, low, right, high) in underfoot
-            if left <= x <= right and low <= y <= high and plane.contains(region, at)
-        ),
-        None,
-    )
-
-
-# ---- helpers
-
-
-@lru_cache(maxsize=8)
-def _underfoot(worked: Layout) -> tuple[tuple[str, Region, Bounds], ...]:
-    """Return the ground that feet need, by path, with the box about each: its stones where it has some, else all of
-    it.
-    """
-    found: list[tuple[str, Region]] = []
-    for name, region in worked.surfaces.items():
-        stones = worked.layings[name].stones
-        found += [(name, plane.region(stone.outline)) for stone in stones] or [(name, region)]
-    return tuple((name, region, plane.bounds(region)) for name, region in found)
+    """Return the path that feet need a place of, None for none or before the ground is drawn."""
+    return layout(project).trodden_at(at) if project.site.boundary else None
