@@ -3,13 +3,13 @@
 Each is a ratio to another computation timed in the same run, turn about, least of several: never a time on its own.
 """
 
-import time
 from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
 import pytest
 import shapely
+from turns import least
 
 from gardenkit import storage
 from gardenkit.drawing.view import places_to_look_from, view_scene
@@ -30,16 +30,9 @@ ROUNDS = 9
 FAR = 100.0  # m: beyond the plot
 
 
-def least(*works: Callable[[], object]) -> list[float]:
-    """Return the least time of each work in seconds, taken turn about after one turn to warm up."""
-    best = [float("inf")] * len(works)
-    for turn in range(ROUNDS + 1):
-        for i, work in enumerate(works):
-            begun = time.perf_counter()
-            work()
-            if turn:
-                best[i] = min(best[i], time.perf_counter() - begun)
-    return best
+def timed(own: Callable[[], object], other: Callable[[], object], *, most: float) -> list[float]:
+    """Return the least seconds of our own work and of the other, of which ours takes at most so many times."""
+    return least(own, other, rounds=ROUNDS, warm=True, kept=lambda found: found[0] <= most * found[1])
 
 
 def test_the_sweep_takes_at_most_half_of_taking_the_shadow_of_every_wall_from_the_plot() -> None:
@@ -54,7 +47,7 @@ def test_the_sweep_takes_at_most_half_of_taking_the_shadow_of_every_wall_from_th
         quads = np.stack((a, b, b + FAR * (b - eye), a + FAR * (a - eye)), axis=1)
         return float(shapely.Polygon(PLOT).difference(shapely.union_all(shapely.polygons(quads))).area)
 
-    own, shadows = least(lambda: sweep(EYE, walls), by_shadows)
+    own, shadows = timed(lambda: sweep(EYE, walls), by_shadows, most=0.5)
     print(f"\nsweep of {len(walls)} walls {1000 * own:.1f} ms; shadows by shapely {shadows / own:.1f} x")
     assert measures(sweep(EYE, walls)).area == pytest.approx(by_shadows(), abs=1e-4)
     assert 2 * own <= shadows
@@ -81,7 +74,7 @@ def test_a_view_takes_at_most_twenty_joins_of_its_crowns() -> None:
     def view() -> object:
         return view_scene(project, worked, catalogue, eye=gate.eye, towards=gate.towards, year=8, month=6)
 
-    seen, joined = least(view, crowns(project))
+    seen, joined = timed(view, crowns(project), most=20)
     print(
         f"\nperspective view {1000 * seen:.0f} ms, {seen / joined:.1f} joins of {len(project.planting.plants)} crowns"
     )
@@ -92,7 +85,7 @@ def test_a_slider_redraws_the_planting_plan_in_at_most_three_joins_of_its_crowns
     gardens.copy_garden(gardens.example("fennel_street_corner"), tmp_path / "garden")
     page = LayeringPage(Session(tmp_path / "garden"))
     months = iter(range(1, 1000))
-    moved, joined = least(lambda: page.set_month(next(months) % 12 + 1), crowns(page.project))
+    moved, joined = timed(lambda: page.set_month(next(months) % 12 + 1), crowns(page.project), most=3)
     print(f"\nplanting plan under a slider {1000 * moved:.0f} ms, {moved / joined:.1f} joins of its crowns")
     assert page.failures == []
     assert moved <= 3 * joined

