@@ -2,7 +2,7 @@
 
 import io
 import zipfile
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from pathlib import Path
 
 from gardenkit.storage.files import replace_safely
@@ -33,14 +33,15 @@ PACKS: Mapping[str, tuple[str, tuple[str, ...]]] = {  # who: what they do with i
 CARE = "Check all dimensions on site. Not listed as toxic or invasive never means safe."
 
 
-def write(folder: Path, garden: str) -> tuple[Path, ...]:
-    """Write the packs of a garden from the documents that stand in ``folder``; returns them.
+def write(folder: Path, garden: str, documents: Collection[Path]) -> tuple[Path, ...]:
+    """Write the packs of a garden from the documents (or folders of them) that were written into ``folder`` now.
 
-    A pack without any document of its own is left out, and one from before taken away.
+    A pack without any document of its own is left out, and one from before taken away. Returns the packs.
     """
     found = []
     for who, (words, names) in PACKS.items():
-        there = [name for name in names if (folder / name).is_file()]
+        now = [folder / name for name in names if {folder / name, (folder / name).parent} & set(documents)]
+        there = [str(path.relative_to(folder).as_posix()) for path in now if path.is_file()]
         target = folder / f"{who}_pack.zip"
         if not there:
             target.unlink(missing_ok=True)

@@ -87,6 +87,7 @@ def _parser() -> argparse.ArgumentParser:
     task.add_argument("folder", type=Path)
     task.add_argument("--to", type=Path, help="the folder to write into (default: documents in the garden folder)")
     task.add_argument("--area", default="", help="tell of one area of the property alone, the rest faded")
+    task.add_argument("--notebooks", action="store_true", help="with every notebook, run, no code (takes minutes)")
     task.add_argument("--revision", default="", help="the revision on every document (default: the garden's own)")
     task.set_defaults(run=bundle)
     task = tasks.add_parser("recover", help="rebuild a damaged project file from its last good copy and history")
@@ -184,12 +185,14 @@ def bundle(options: argparse.Namespace) -> int:
     """Write every document."""
     from gardenkit.garden import Garden
     from gardenkit.handover import bundle as documents
+    from gardenkit.notebook import rendered
 
     garden = Garden.open(options.folder)
     part = garden.of_area(options.area) if options.area else garden
     folder = options.to or options.folder / documents.FOLDER
+    also = (rendered.for_bundle(options.folder),) if options.notebooks else ()
     with told_on_the_console(f"each document in {folder} is whole, from now or from before") as tell:
-        written = documents.write(part, folder, revision=options.revision, tell=tell)
+        written = documents.write(part, folder, revision=options.revision, also=also, tell=tell)
     sys.stdout.writelines(f"wrote {path}\n" for path in written)
     return 0
 

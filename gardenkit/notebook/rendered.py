@@ -10,6 +10,9 @@ from typing import Any
 import attrs
 
 from gardenkit.findings import GardenError
+from gardenkit.handover.bundle import Document
+from gardenkit.handover.contents import Contents
+from gardenkit.handover.paper import Issue
 from gardenkit.notebook import gardens
 from gardenkit.notebook.controls import STYLE
 from gardenkit.notebook.gardens import GARDEN_VARIABLE
@@ -38,6 +41,15 @@ class Sheet:
     name: str
     title: str
     body: str
+
+
+def for_bundle(folder: Path) -> Document:
+    """Return the rendered notebooks of a garden as one of the documents of its bundle."""
+
+    def document(told: Contents, to: Path, issue: Issue, tell: Tell) -> str:
+        return ", ".join(path.name for path in write(folder, to, tell=tell))
+
+    return FOLDER, "the workbook as it stands, to be read without it", document
 
 
 def write(folder: Path, target: Path, *, tell: Tell | None = None) -> tuple[Path, ...]:

@@ -6,16 +6,17 @@ from pathlib import Path
 from gardenkit.handover import packs
 
 
-def documents(folder: Path, *names: str) -> None:
+def documents(folder: Path, *names: str) -> list[Path]:
     for name in names:
         (folder / name).parent.mkdir(parents=True, exist_ok=True)
         (folder / name).write_bytes(f"this is {name}".encode())
+    return [folder / name.partition("/")[0] for name in names]
 
 
 def test_each_pack_holds_its_part_and_a_read_me_that_lists_it(tmp_path: Path) -> None:
     every = {name for _, names in packs.PACKS.values() for name in names}
-    documents(tmp_path, *every, "client_copy.html", "office_copy.html", "schedules/findings.csv", "schedules/cost.csv")
-    made = packs.write(tmp_path, "Plum Row")
+    others = ("client_copy.html", "office_copy.html", "schedules/findings.csv", "schedules/cost.csv")
+    made = packs.write(tmp_path, "Plum Row", documents(tmp_path, *every, *others))
     assert {path.name for path in made} == {"contractor_pack.zip", "nursery_pack.zip", "gardener_pack.zip"}
     for path in made:
         with zipfile.ZipFile(path) as pack:
@@ -31,14 +32,22 @@ def test_each_pack_holds_its_part_and_a_read_me_that_lists_it(tmp_path: Path) ->
 
 
 def test_a_pack_without_documents_is_not_made_and_an_old_one_goes(tmp_path: Path) -> None:
-    documents(tmp_path, "care.ics", "nursery_pack.zip")
-    assert [path.name for path in packs.write(tmp_path, "Plum Row")] == ["gardener_pack.zip"]
+    there = documents(tmp_path, "care.ics", "nursery_pack.zip")
+    assert [path.name for path in packs.write(tmp_path, "Plum Row", there)] == ["gardener_pack.zip"]
     assert not (tmp_path / "nursery_pack.zip").exists()
 
 
+def test_a_document_of_another_day_goes_into_no_pack(tmp_path: Path) -> None:
+    now = documents(tmp_path, "care.ics")
+    documents(tmp_path, "planting_plan.pdf", "drawing_set.pdf", "schedules/care.csv")
+    (made,) = packs.write(tmp_path, "Plum Row", now)
+    with zipfile.ZipFile(made) as pack:
+        assert set(pack.namelist()) == {"READ_ME.txt", "care.ics"}
+
+
 def test_the_same_documents_make_the_same_pack(tmp_path: Path) -> None:
-    documents(tmp_path, "care.ics")
-    (first,) = packs.write(tmp_path, "Plum Row")
+    there = documents(tmp_path, "care.ics")
+    (first,) = packs.write(tmp_path, "Plum Row", there)
     before = first.read_bytes()
-    packs.write(tmp_path, "Plum Row")
+    packs.write(tmp_path, "Plum Row", there)
     assert first.read_bytes() == before

@@ -3,16 +3,19 @@
 import ast
 import json
 import os
+import re
 import signal
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 
 from gardenkit import start, storage
-from gardenkit.notebook import command
+from gardenkit.notebook import command, rendered
 from gardenkit.notebook.session import Session
+from gardenkit.progress import Tell
 
 
 def run(*arguments: str) -> int:
@@ -53,9 +56,18 @@ def test_a_client_copy_is_rendered_without_a_browser(
 
 
 def test_the_bundle_holds_every_document_and_says_what_each_is_for(
-    settled: Session, capsys: pytest.CaptureFixture[str]
+    settled: Session, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    assert run("bundle", str(settled.folder)) == 0
+    """The notebooks, which take a kernel each, are run in tests/notebook/test_rendered.py."""
+
+    def ran(folder: Path, target: Path, *, tell: Tell) -> tuple[Path, ...]:
+        tell(0.5, "running 00_start ...")
+        target.mkdir()
+        (target / "00_start.html").write_text(f"of {folder.name}" * 50, encoding="utf-8")
+        return (target / "00_start.html",)
+
+    monkeypatch.setattr(rendered, "write", ran)
+    assert run("bundle", str(settled.folder), "--notebooks") == 0
     folder = settled.folder / "documents"
     names = {p.name for p in folder.iterdir()}
     sheets = {
@@ -67,20 +79,27 @@ def test_the_bundle_holds_every_document_and_says_what_each_is_for(
         "setting_out.csv",
     }
     sheets |= {"plan.dxf", "plan.geojson", "contractor_pack.zip", "nursery_pack.zip", "gardener_pack.zip"}
-    assert names == sheets | {"schedules.xlsx", "schedules", "care.ics", "READ_ME.txt"}
+    assert names == sheets | {"schedules.xlsx", "schedules", "notebooks", "care.ics", "READ_ME.txt"}
     read_me = (folder / "READ_ME.txt").read_text(encoding="utf-8")
     assert all(f"{name}: " in read_me for name in names - {"READ_ME.txt"})
-    assert "not written" not in read_me
+    assert "not written" not in read_me and "--notebooks" not in read_me
+    assert {"00_start.html", *(p.name for p in (folder / "schedules").iterdir())} <= set(
+        re.findall(r"\w+\.\w+", read_me)
+    )
+    bound = "".join(page.extract_text() for page in PdfReader(folder / "drawing_set.pdf").pages[:1])
+    for title in ("Existing and removals", "Levels and earthworks", "Sections and details", "Irrigation"):
+        assert title in bound and title in read_me
     assert all(p.stat().st_size > 200 for p in folder.iterdir())
     assert {p.suffix for p in (folder / "schedules").iterdir()} == {".csv"}
-    assert capsys.readouterr().out.count("wrote") == 15
+    said = capsys.readouterr()
+    assert said.out.count("wrote") == 16 and "70%  running 00_start" in said.err
 
 
 def test_a_bundle_of_an_empty_garden_names_what_it_cannot_write(tmp_path: Path) -> None:
     run("new", str(tmp_path / "plot"))
     assert run("bundle", str(tmp_path / "plot")) == 0
     read_me = (tmp_path / "plot" / "documents" / "READ_ME.txt").read_text(encoding="utf-8")
-    assert "setting_out.pdf: not written, " in read_me
+    assert "setting_out.pdf: not written, " in read_me and "bundle FOLDER --notebooks" in read_me
     assert not (tmp_path / "plot" / "documents" / "setting_out.pdf").exists()
 
 

@@ -8,7 +8,7 @@ import ipywidgets as w
 from gardenkit.garden import Garden
 from gardenkit.handover import booklet, bundle, drawing_set, dxf, geojson, setting_out, sheet
 from gardenkit.handover.paper import Issue
-from gardenkit.notebook import controls
+from gardenkit.notebook import controls, rendered
 from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.jobs import Job
 from gardenkit.notebook.page import Page, handler
@@ -45,6 +45,13 @@ class ClientPage(Page):
             width="96%",
         )
         every = controls.button("Write all documents into one folder", self.write_all, name="bundle", width="96%")
+        books = controls.button(
+            "Write all documents and the notebooks",
+            self.write_with_notebooks,
+            tip="the same folder, with every notebook as a page to read; takes minutes",
+            name="bundle-notebooks",
+            width="96%",
+        )
         self.result, self.advice = w.HTML(), AdviceList(self)
         self.job = Job(self, can_stop=True, name="documents", tip="stop writing; what was there before stays as it was")
         hint = controls.label(
@@ -53,7 +60,7 @@ class ClientPage(Page):
         )
         self.widget = controls.page(
             self.message,
-            [hint, make, filmed, office, paper, out, drawings, cad, every, self.job.widget, self.issue.widget],
+            [hint, make, filmed, office, paper, out, drawings, cad, every, books, self.job.widget, self.issue.widget],
             w.VBox([self.result, self.warnings.widget]),
             [self.advice.widget],
         )
@@ -139,10 +146,18 @@ class ClientPage(Page):
     @handler
     def write_all(self) -> None:
         """Write every document, with a read-me, into one folder of the garden."""
+        self._bundle()
+
+    @handler
+    def write_with_notebooks(self) -> None:
+        """Write every document and every notebook, run on a copy of the garden, into one folder; it takes minutes."""
+        self._bundle(rendered.for_bundle(self.session.folder))
+
+    def _bundle(self, *also: bundle.Document) -> None:
         folder = self.session.folder / bundle.FOLDER
 
         def work(garden: Garden, tell: Tell) -> dict[str, int]:
-            written = bundle.write(garden, folder, tell=tell)
+            written = bundle.write(garden, folder, also=also, tell=tell)
             return {path.name: path.stat().st_size for path in written if path.is_file()}
 
         self._start(
