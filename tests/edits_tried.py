@@ -19,7 +19,7 @@ from gardenkit.geometry.plane import Point
 from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.planting.planting import Plant
 from gardenkit.project import Project
-from gardenkit.project.edits import brief, handover, photos, planting, site, structure
+from gardenkit.project.edits import brief, handover, journal, photos, planting, site, structure
 from gardenkit.project.layout import layout
 from gardenkit.project.wanted import offered
 from gardenkit.site.heights import SpotHeight
@@ -124,6 +124,16 @@ def bent(at: Point) -> tuple[Point, ...]:
 
 def accepting(p: Project, n: int) -> Project:
     return handover.accept(p, where=f"place {n % 3}", what="stands", reason="it was agreed")
+
+
+def seen_on(n: int) -> dt.date:
+    return dt.date(2031 + n % 3, 1 + n % 12, 1 + n % 28)
+
+
+def journalled(p: Project, n: int) -> tuple[Project, int]:
+    """Return the project with the number of one entry of its journal, written first where there is none."""
+    made = p if p.journal.entries else journal.write_down(p, "note", date=seen_on(n), note="a mild winter")
+    return made, int(pick(made.journal.entries, n).id)
 
 
 def over(at: Point) -> tuple[Point, Point]:
@@ -413,7 +423,23 @@ HANDOVER: dict[str, Tried] = {
     "accept": lambda p, n, at: handover.accept(p, where=f"place {n % 3}", what="stands", reason=f"because {n}"),
     "reopen": lambda p, n, at: handover.reopen(accepting(p, n), where=f"place {n % 3}", what="stands"),
 }
-TRIED = MappingProxyType(BRIEF | SITE | PHOTOS | PLANTING | PATHS | BEDS | LEVELS | STANDING | HANDOVER)
+JOURNAL: dict[str, Tried] = {
+    "write_down": lambda p, n, at: journal.write_down(
+        p, ("flowered", "measured", "note")[n % 3], date=seen_on(n), number=plant(p, n), height=0.1 + 0.01 * n
+    ),
+    "died": lambda p, n, at: journal.died(p, plant(p, n), date=seen_on(n), note="wet feet"),
+    "moved": lambda p, n, at: journal.moved(p, plant(p, n), to=at, date=seen_on(n)),
+    "came": lambda p, n, at: journal.came(p, kind(n), date=seen_on(n), bed=bed(p, n)),
+    "divided": lambda p, n, at: journal.divided(p, plant(p, n), into=2, apart=0.3, date=seen_on(n)),
+    "replaced": lambda p, n, at: journal.replaced(p, plant(p, n), by=kind(n), date=seen_on(n)),
+    "change_entry": lambda p, n, at: journal.change_entry(*journalled(p, n), note=f"seen {n}", next_year="watch"),
+    "remove_entry": lambda p, n, at: journal.remove_entry(*journalled(p, n)),
+    "correct": lambda p, n, at: journal.correct(p, SOME_KINDS[n % 4], days=float(n % 9), growth=1.0 + 0.02 * n),
+    "take_back": lambda p, n, at: journal.take_back(
+        journal.correct(p, SOME_KINDS[n % 4], days=20.0), SOME_KINDS[n % 4]
+    ),
+}
+TRIED = MappingProxyType(BRIEF | SITE | PHOTOS | PLANTING | PATHS | BEDS | LEVELS | STANDING | HANDOVER | JOURNAL)
 
 
 def _further(p: Project, n: int) -> Point:

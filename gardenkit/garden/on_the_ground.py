@@ -11,6 +11,7 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point, Region
 from gardenkit.geometry.solid import Solid
 from gardenkit.planting.catalogue import Catalogue
+from gardenkit.planting.journal import corrected
 from gardenkit.planting.planting import Plant
 from gardenkit.project import Project
 from gardenkit.project.earthworks import Earthworks, earthworks
@@ -136,6 +137,11 @@ class OnTheGround:
 
     @cached_property
     def catalogue(self) -> Catalogue:
+        """The plant catalogue as it holds in this garden: with its own plants, and what its journal has corrected."""
+        return corrected(self.plain_catalogue, self.project.journal.corrections)
+
+    @property
+    def plain_catalogue(self) -> Catalogue:
         """The plant catalogue with the garden's own plants laid over it; read again only when their table changed."""
         own = self.folder / storage.OWN_PLANTS_FILE
         stamp = (own.stat().st_mtime_ns, own.stat().st_size) if own.exists() else None

@@ -72,8 +72,24 @@ def appearance(species: Species, month: int, zone_shift_days: float = 0.0) -> Ap
 
 
 def flower_months(species: Species, zone_shift_days: float = 0.0) -> tuple[int, ...]:
-    """Return the months in flower where spring comes ``zone_shift_days`` later than in the reference zone."""
-    return shifted_months(species.bloom_start, species.bloom_end, zone_shift_days)
+    """Return the months in flower where spring comes ``zone_shift_days`` later than in the reference zone, moved by
+    what the journal of this garden has shown of the kind.
+    """
+    return shifted_months(species.bloom_start, species.bloom_end, zone_shift_days, own=species.bloom_later)
+
+
+def bloom_days(species: Species, zone_shift_days: float = 0.0) -> tuple[float, float] | None:
+    """Return the days of the northern year (0 is the 1st of January) on which the first and the last flower are to be
+    expected: the middle of the catalogue's first and last month, moved as the months are; None for a kind without.
+
+    The catalogue knows months, so either may be half a month off.
+    """
+    months = species.bloom_months
+    if not months:
+        return None
+    moved = moved_days(months, zone_shift_days) + species.bloom_later
+    first, last = (((month - 0.5) * MONTH_DAYS + moved) % 365.0 for month in (months[0], months[-1]))
+    return first, last
 
 
 def fruit_months(species: Species, zone_shift_days: float = 0.0) -> tuple[int, ...]:
@@ -81,20 +97,26 @@ def fruit_months(species: Species, zone_shift_days: float = 0.0) -> tuple[int, .
     return shifted_months(species.fruit_start, species.fruit_end, zone_shift_days)
 
 
-def shifted_months(first: int | None, last: int | None, days: float) -> tuple[int, ...]:
+def shifted_months(first: int | None, last: int | None, days: float, *, own: float = 0.0) -> tuple[int, ...]:
     """Return the months of a spell from ``first`` to ``last`` where spring events come ``days`` later.
 
-    The whole spell moves, by the share of SHIFT_OF_MONTH of its middle, to the nearest month: it keeps its duration.
+    The whole spell moves, by the share of SHIFT_OF_MONTH of its middle and by ``own`` days besides, to the nearest
+    month: it keeps its duration.
 
     >>> shifted_months(4, 5, 14), shifted_months(4, 5, 21), shifted_months(9, 10, 21)
     ((4, 5), (5, 6), (8, 9))
     """
     months = months_from_to(first, last)
-    if not months or not days or len(months) == 12:
+    if not months or len(months) == 12:
         return months
-    middle = SHIFT_OF_MONTH[months[(len(months) - 1) // 2] - 1] + SHIFT_OF_MONTH[months[len(months) // 2] - 1]
-    moved = round(middle / 2 * days / MONTH_DAYS)
+    moved = round((moved_days(months, days) + own) / MONTH_DAYS)
     return tuple((month - 1 + moved) % 12 + 1 for month in months)
+
+
+def moved_days(months: tuple[int, ...], days: float) -> float:
+    """Return how many days later a spell of months comes where spring events come ``days`` later: by its middle."""
+    middle = SHIFT_OF_MONTH[months[(len(months) - 1) // 2] - 1] + SHIFT_OF_MONTH[months[len(months) // 2] - 1]
+    return middle / 2 * days
 
 
 def leaf_share(species: Species, month: int, zone_shift_days: float = 0.0) -> float:

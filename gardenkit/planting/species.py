@@ -140,6 +140,7 @@ class Species:
     season_source: str
     caution_source: str
     habit_source: str = ""
+    bloom_later: float = 0.0  # days, as the journal of this garden has shown (``planting.journal``); no column
 
     @property
     def height(self) -> float:

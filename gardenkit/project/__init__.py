@@ -3,6 +3,7 @@
 import attrs
 
 from gardenkit.brief.brief import Brief
+from gardenkit.planting.journal import Journal
 from gardenkit.planting.planting import Planting
 from gardenkit.project import references, soundness
 from gardenkit.project.handing_over import Handover
@@ -42,6 +43,7 @@ class Project:
     alternatives: tuple[Alternative, ...] = ()
     areas: tuple[PropertyArea, ...] = ()
     handover: Handover = Handover()
+    journal: Journal = Journal()
 
 
 def check(project: Project, *, opening: bool = False) -> None:

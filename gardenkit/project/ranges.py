@@ -8,6 +8,7 @@ from gardenkit.brief.brief import Brief
 from gardenkit.brief.pricing import Pricing
 from gardenkit.brief.style import LEANINGS, Style, StylePart
 from gardenkit.brief.wants import Check
+from gardenkit.planting.journal import LEAST_GROWTH, MOST_DAYS, MOST_GROWTH, Correction, Journal, JournalEntry
 from gardenkit.planting.planting import Crop, Plant, Planting, Price
 from gardenkit.project.property_areas import PropertyArea
 from gardenkit.site import survey
@@ -142,5 +143,11 @@ RANGES: dict[type, dict[str, Range]] = {
     Planting: {"first_year": (FIRST_YEAR, LAST_YEAR, ""), "last_number": (0, 2**53, "")},
     Crop: {"year": (0, 20, ""), "share": (0.01, 1, "")},
     Price: {"each": (0, 1e7, "")},
+    JournalEntry: {
+        **dict.fromkeys(("id", "number", "into"), (0, 2**53, "")),
+        **dict.fromkeys(("height", "spread"), (0.01, 150, "m")),
+    },
+    Correction: {"days": (-MOST_DAYS, MOST_DAYS, "days"), "growth": (LEAST_GROWTH, MOST_GROWTH, "times")},
+    Journal: {"last_id": (0, 2**53, "")},
 }
 ANY: Range = (-1e9, 1e9, "")

@@ -20,6 +20,7 @@ from gardenkit.brief.wants import Check, Want, check_for
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Line, Outline, Point
+from gardenkit.planting.journal import Journal, JournalEntry, check_entry, check_journal
 from gardenkit.planting.planting import Plant
 from gardenkit.project.handing_over import Accepted, Handover, check_revision
 from gardenkit.project.ranges import ANY, FIRST_YEAR, LAST_YEAR, RANGES, Range
@@ -60,7 +61,13 @@ _TEXTS = (
     "timing",
 )
 
-_FILES = {(Picture, "file"), (Underlay, "picture"), (Handover, "logo"), (SitePhoto, "file")}
+_FILES = {
+    (Picture, "file"),
+    (Underlay, "picture"),
+    (Handover, "logo"),
+    (SitePhoto, "file"),
+    (JournalEntry, "photo"),
+}
 _COLOURS = {(Style, "colours")}
 _PIXELS = {(Underlay, "pixel_a"), (Underlay, "pixel_b"), (PhotoMark, "pixel")}
 
@@ -211,16 +218,20 @@ def _date(value: Any, trail: Trail, name: str) -> None:
         raise GardenError(f"{words(name)} of {place(trail)} is {value}; give a year {FIRST_YEAR} to {LAST_YEAR}")
 
 
+_OWN_CHECKS: dict[type, Callable[[Any], object]] = {
+    Asked: check_asked,
+    Check: lambda record: check_for(record.fact, record.compare, record.amount),
+    Handover: lambda record: check_revision(record.revision),
+    Journal: check_journal,
+    JournalEntry: check_entry,
+    Place: zone_of,
+}
+
+
 def _together(record: Any, trail: Trail) -> None:
     """Check what only several fields of one record can tell."""
-    if isinstance(record, Asked):
-        check_asked(record)
-    if isinstance(record, Check):
-        check_for(record.fact, record.compare, record.amount)
-    if isinstance(record, Handover):
-        check_revision(record.revision)
-    if isinstance(record, Place):
-        zone_of(record)
+    if (own := _OWN_CHECKS.get(type(record))) is not None:
+        own(record)
     if isinstance(record, StoneChoice) and record.gap_low > record.gap_high:
         raise GardenError(
             f"the gaps of {place(trail)} run from {record.gap_low:g} to {record.gap_high:g} m; give the smaller first"
@@ -271,6 +282,7 @@ _CALLED = {
     "PropertyArea": "area of the property",
     "Accepted": "an accepted warning",
     "Handover": "the documents",
+    "JournalEntry": "journal entry",
 }
 
 
@@ -281,7 +293,7 @@ def place(trail: Trail) -> str:
     )
 
 
-_PASSED = ("Brief", "Site", "Structure", "Planting")  # passed through on the way to what is meant
+_PASSED = ("Brief", "Site", "Structure", "Planting", "Journal")  # passed through on the way to what is meant
 
 
 def _called(record: Any) -> str:

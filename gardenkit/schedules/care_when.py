@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from gardenkit.planting.season import leaf_share, shifted_months
+from gardenkit.planting.season import flower_months, leaf_share, shifted_months
 from gardenkit.planting.species import CareTask, Species, months_from_to
 
 AFTER = 2  # months after the last flower in which a cut still counts as after flowering. House value.
@@ -55,7 +55,7 @@ def months_here(species: Species, care: CareTask, shift_days: float) -> tuple[in
     months = shifted_months(care.first_month, care.last_month, shift_days)
     if not follows_flowers(species, care) or species.bloom_end is None:
         return months
-    here = shifted_months(species.bloom_start, species.bloom_end, shift_days)[-1]
+    here = flower_months(species, shift_days)[-1]
     moved = here - species.bloom_end
     return tuple((month - 1 + moved) % 12 + 1 for month in care.months)
 

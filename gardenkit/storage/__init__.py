@@ -22,6 +22,7 @@ from gardenkit.storage.work import Reached, add, free_name, written
 
 __all__ = [
     "HISTORY_FILE",
+    "JOURNAL_FOLDER",
     "OWN_PLANTS_FILE",
     "PICTURES_FOLDER",
     "PROJECT_FILE",
@@ -44,6 +45,7 @@ __all__ = [
 OWN_PLANTS_FILE = "plants.csv"
 PICTURES_FOLDER = "pictures"  # reference pictures of the brief
 SITE_PHOTOS_FOLDER = "site_photos"  # photos and scans of the ground itself
+JOURNAL_FOLDER = "journal"  # photos of the garden as it grows
 LONGEST_NAME = 80  # letters of the name of a state. House value.
 Found = TypeVar("Found")
 

@@ -25,7 +25,7 @@ from gardenkit.notebook.session import Session
 from gardenkit.notebook.workbook import PAGES
 from gardenkit.notebook.workbook import page as page_named
 from gardenkit.project import Project, check, edits
-from gardenkit.project.edits import brief, handover, photos, planting, site, structure
+from gardenkit.project.edits import brief, handover, journal, photos, planting, site, structure
 from gardenkit.storage.records import from_data, to_data
 from gardenkit.units import SQUARE_FOOT, show_area
 
@@ -45,7 +45,7 @@ Step = tuple[str, int, tuple[float, float]]
 def edits_there_are() -> set[str]:
     """Return the names of all functions of ``project.edits`` that take a project and return one."""
     found = set()
-    for part in (brief, site, photos, planting, structure, handover):
+    for part in (brief, site, photos, planting, structure, handover, journal):
         for name, one in vars(part).items():
             if name.startswith("_") or not inspect.isfunction(one) or ".edits." not in one.__module__:
                 continue

@@ -67,12 +67,12 @@ class Finder(Part):
     def hits(self) -> tuple[Species, ...]:
         """Return the plants that are found."""
         text, layer = self.search.bar.value.strip(), self.layer.bar.value
-        every = self.garden.catalogue.find(text) if text else self.garden.catalogue.plants
+        every = self.garden.plain_catalogue.find(text) if text else self.garden.plain_catalogue.plants
         return tuple(s for s in every if layer in ("", s.layer))
 
     def refresh(self) -> None:
         """List what is found. Raises GardenError naming the nearest plant when a name is not known."""
-        hits, text, catalogue = self.hits(), self.search.bar.value.strip(), self.garden.catalogue
+        hits, text, catalogue = self.hits(), self.search.bar.value.strip(), self.garden.plain_catalogue
         if not hits and text:
             kind_named(catalogue, text)
         listed = [("choose ...", None), *((f"{s.botanical}, {s.common}", s.botanical) for s in hits)]
@@ -98,7 +98,7 @@ class Finder(Part):
         """Return the plant that is chosen. Raises GardenError when none is."""
         if self.pick.bar.value is None:
             raise GardenError("no plant is chosen; find one by name and choose it from the list")
-        return self.garden.catalogue[self.pick.bar.value]
+        return self.garden.plain_catalogue[self.pick.bar.value]
 
 
 class Facts(Part):

@@ -1,9 +1,10 @@
 """Every change that can be made to a garden: functions that take a project and return a new one, used by pages and
 scripts alike.
 
-One file a part of the project: ``brief``, ``site``, ``photos``, ``structure``, ``planting``, ``handover``; ``records``
-holds what they share. An edit looks after what names the thing it changes: what is renamed is renamed wherever it is
-named, what is removed is let go of, or refused in one sentence (GardenError) where something still stands on it.
+One file a part of the project: ``brief``, ``site``, ``photos``, ``structure``, ``planting``, ``handover``, ``journal``;
+``records`` holds what they share. An edit looks after what names the thing it changes: what is renamed is renamed
+wherever it is named, what is removed is let go of, or refused in one sentence (GardenError) where something still
+stands on it.
 """
 
 from importlib import import_module
@@ -15,7 +16,7 @@ from gardenkit.findings import GardenError, Remedy, Step, nearest
 if TYPE_CHECKING:
     from gardenkit.project import Project
 
-PARTS = ("brief", "site", "photos", "structure", "planting", "handover")
+PARTS = ("brief", "site", "photos", "structure", "planting", "handover", "journal")
 
 
 def apply(project: "Project", remedy: Remedy) -> "Project":
