@@ -24,6 +24,7 @@ from gardenkit.planting.choosing_rules import (
 from gardenkit.planting.colour import palette_fit
 from gardenkit.planting.manner import Manner, manner_fit
 from gardenkit.planting.merits import merits
+from gardenkit.planting.mixing import Mix, at_home, colour_harmony
 from gardenkit.planting.season import flower_months
 from gardenkit.planting.spacing import plants_a_square_metre
 from gardenkit.planting.species import Species
@@ -82,6 +83,8 @@ class Weights:
     winter: float = 0.25
     wildlife: float = 0.2
     manner: float = 0.8
+    style: float = 1.0
+    harmony: float = 0.3
 
 
 @attrs.frozen(kw_only=True)
@@ -181,7 +184,10 @@ def propose(
     kinds = _in_order(among)
     low, high = _limits(kinds, wishes)
     species = [c.species for c in kinds]
-    parts = [worth_of(c, wishes.colours, weights=weights, shift_days=shift_days, manner=wishes.manner) for c in kinds]
+    parts = [
+        worth_of(c, wishes.colours, weights=weights, shift_days=shift_days, manner=wishes.manner, mix=wishes.mix)
+        for c in kinds
+    ]
     worth = np.array([sum(p.values()) for p in parts])
     costs, counts = (np.array([getattr(c, name) for c in kinds], dtype=float) for name in ("cost", "count"))
     rules = rules_for(species, costs, wishes, shift_days=shift_days, counts=counts)
@@ -198,6 +204,7 @@ def worth_of(
     weights: Weights | None = None,
     shift_days: float = 0.0,
     manner: Manner | None = None,
+    mix: Mix | None = None,
 ) -> dict[str, float]:
     """Return what a kind is worth to the palette, side by side, weights applied; see ``Weights``."""
     w, kind = weights or Weights(), candidate.species
@@ -209,6 +216,8 @@ def worth_of(
         "winter": w.winter * brings["winter"],
         "wildlife": w.wildlife * brings["wildlife"],
         "manner": w.manner * manner_fit(kind, manner or Manner()),
+        "at home in the style": w.style * at_home(kind, mix or Mix()),
+        "harmony with leaves and the style's colours": w.harmony * colour_harmony(kind, colours, (mix or Mix()).strict),
     }
 
 

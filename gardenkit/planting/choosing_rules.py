@@ -3,7 +3,7 @@
 import calendar
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from typing import Any, Literal
+from typing import Any, Literal, cast
 
 import attrs
 import numpy as np
@@ -14,6 +14,7 @@ from gardenkit.planting.catalogue_columns import LAYERS
 from gardenkit.planting.colour import difference
 from gardenkit.planting.limits import Limit
 from gardenkit.planting.manner import Manner
+from gardenkit.planting.mixing import Mix, Part, parts
 from gardenkit.planting.season import flower_months
 from gardenkit.planting.species import Species
 from gardenkit.sources import HOUSE, Figure
@@ -22,7 +23,21 @@ IN_COLOUR = Figure(20.0, "CIEDE2000", f"{HOUSE}: a flower this near to a wanted 
 SECONDS = Figure(20.0, "s", f"{HOUSE}: longest the search may take before the best palette so far is shown")
 ROUNDING = 1e-6  # of a kind: sums of whole kinds that differ by less are equal
 Topic = Literal[
-    "must", "should", "number", "layer", "flowers", "colours", "evergreen", "natives", "genus", "family", "budget"
+    "must",
+    "should",
+    "number",
+    "layer",
+    "flowers",
+    "colours",
+    "evergreen",
+    "natives",
+    "genus",
+    "family",
+    "budget",
+    "roles",
+    "contrast",
+    "twins",
+    "character",
 ]
 
 Counted = Literal["kinds", "share", "money", "hours", "plants"]
@@ -39,6 +54,10 @@ DEARNESS: Mapping[str, float] = {
     "colours": 1.5,
     "genus": 1.0,
     "family": 1.0,
+    "roles": 1.0,
+    "contrast": 0.7,
+    "twins": 6.0,
+    "character": 4.0,
 }
 # Least and most kinds of each layer in a palette of about 20. House values.
 USUAL_LAYERS: Mapping[str, tuple[int, int | None]] = {
@@ -87,7 +106,8 @@ class Wishes:
     ``colours`` (#rrggbb; none given: in any colour); ``colour_share`` of the flowering kinds in those colours; at most
     ``most_per_genus`` and ``most_per_family`` kinds; ``budget`` against the candidates' estimated costs; ``locked``
     favourites are kept, ``excluded`` kinds stay out (botanical names); ``wants`` are what the client wants of plants,
-    ``limits`` what all of them may come to; ``manner`` is how the planting leans.
+    ``limits`` what all of them may come to; ``manner`` is how the planting leans; ``mix`` how the kinds are to go
+    together (None: each for itself).
     """
 
     kinds_least: int = 18
@@ -107,6 +127,7 @@ class Wishes:
     wants: tuple[LeastOf, ...] = ()
     limits: tuple[Limit, ...] = ()
     manner: Manner = Manner()
+    mix: Mix | None = None
 
 
 @attrs.frozen(eq=False, kw_only=True)
@@ -175,6 +196,7 @@ def rules_for(
     rules += _share("kinds native to North America", "natives", native, one, wishes.natives_share)
     rules += _most_of([k.genus for k in kinds], "genus", wishes.most_per_genus)
     rules += _most_of([k.family for k in kinds], "family", wishes.most_per_family)
+    rules += [_mix_rule(part) for part in (parts(kinds, wishes.mix) if wishes.mix else ())]
     if wishes.budget is not None:
         step = max(wishes.budget / max(1, wishes.kinds_most), 1e-9)  # about one kind's share of the budget
         rules.append(
@@ -370,6 +392,25 @@ def _share(words: str, topic: Topic, flags: FloatArray, among: FloatArray, share
             among=among,
         )
     ]
+
+
+def _mix_rule(part: Part) -> Rule:
+    topic = cast(Topic, part.topic)
+    if part.among is None:
+        return Rule(
+            words=part.words, topic=topic, sense=part.sense, row=part.flags, amount=part.share, wanted=part.share
+        )
+    return Rule(
+        words=part.words,
+        topic=topic,
+        sense=part.sense,
+        row=part.flags - part.share * part.among,
+        amount=0.0,
+        wanted=part.share,
+        measure="share",
+        flags=part.flags,
+        among=part.among,
+    )
 
 
 def _layer_rules(kinds: Sequence[Species], wishes: Wishes) -> list[Rule]:

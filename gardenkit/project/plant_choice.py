@@ -12,6 +12,7 @@ from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.composing.given import BedGround, Screen, SunGrown, SunLookup, Surroundings
 from gardenkit.planting.composing.ground import Ground, ground_of
 from gardenkit.planting.composing.kinds import Kind, may_stand
+from gardenkit.planting.composing.supported import climbers
 from gardenkit.planting.merits import rank
 from gardenkit.planting.planting import Plant
 from gardenkit.planting.species import Species
@@ -103,7 +104,8 @@ def suited_to_garden(
 
 
 def with_room(project: Project, suited: Sequence[Suited]) -> tuple[Suited, ...]:
-    """Return the kinds with every tree and shrub judged no that no bed can hold: the test by which they are set.
+    """Return the kinds with every tree and shrub judged no that no bed can hold, and every climber that nothing holds:
+    the tests by which they are set.
 
     ``beds`` keeps those with a place for it, clear of walls, windows, paths, services and the trees that stay. Raises
     GardenError when there is no bed.
@@ -194,13 +196,22 @@ def _best_first(found: Iterable[Suited]) -> tuple[Suited, ...]:
 
 def _held(one: Suited, beds: Sequence[str], ground: Ground, near: Surroundings) -> Suited:
     kind = Kind(one.species)
-    if kind.part not in ("tree", "shrub") or one.judgement.verdict == "no":
+    if one.judgement.verdict == "no":
+        return one
+    if kind.part == "climber":
+        text = "climbs or is trained, and nothing in the garden holds it: put up a support with a bed at its foot"
+        return one if climbers([kind], ground, near, ()) else _without_place(one, text)
+    if kind.part not in ("tree", "shrub"):
         return one
     holding = {beds[n] for n in np.unique(ground.bed[may_stand(kind, ground, near)])}
     left = tuple(name for name in one.beds if name in holding)
     if left:
         return attrs.evolve(one, beds=left, bed=one.bed if one.bed in left else left[0])
     text = f"{one.species.spread:.1f} m wide when grown; no bed it suits holds it clear of walls, windows and paths"
+    return _without_place(one, text)
+
+
+def _without_place(one: Suited, text: str) -> Suited:
     against = Reason(ok=False, text=text, topic="room", score=0.0)
     judged = one.judgement
     return attrs.evolve(

@@ -5,9 +5,12 @@ from collections.abc import Sequence
 import attrs
 
 from gardenkit.brief.style import Style
+from gardenkit.brief.style_genera import genera_of
+from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.choosing_rules import LeastOf, Wishes
 from gardenkit.planting.composing import Taste
 from gardenkit.planting.manner import Manner
+from gardenkit.planting.mixing import Mix
 from gardenkit.project import Project
 from gardenkit.structure.kinds import SURFACES, patch_kind
 from gardenkit.structure.structure import Structure
@@ -18,6 +21,10 @@ FEWEST, MOST = 8, 32  # kinds of a palette at either end of the setting. House v
 ROUND_ABOUT = 2  # kinds more or less. House value.
 SIGNATURE = 2  # signature plants that make a style known. House value.
 PAIRED = 0.6  # of symmetry: from here up the signature stands in pairs on both sides. House value.
+AT_HOME = 0.5  # of the kinds of a palette are of genera that one knows the style by. House value.
+CLIPPED_FROM = 0.7  # of formal: from here up a palette has kinds that can be clipped. House value.
+CLIPPED = 3  # such kinds. House value.
+DRY_FROM, DRY = "dry stone", 0.7  # the style whose kinds bear dry ground, and the share of them. House value.
 STRAIGHTEST = 0.8  # bend of a new path at the end of the setting. House value.
 
 
@@ -51,6 +58,30 @@ def signature_of(style: Style) -> tuple[LeastOf, ...]:
     each = (LeastOf(words=f"signature plants of {name}", kinds=kinds, least=1) for name, kinds in still if kinds)
     least = least_of_signature(style)
     return (LeastOf(words="signature plants of the style", kinds=style.signature, least=least), *each)
+
+
+def mix_of(style: Style) -> Mix:
+    """Return how the kinds of a palette go together in a style."""
+    return Mix(genera=genera_of(style), signature=style.signature, strict=style.strict)
+
+
+def at_home_in(style: Style, catalogue: Catalogue) -> tuple[LeastOf, ...]:
+    """Return what a style asks of most of its kinds: the genera it is known by, in formal what can be clipped, in dry
+    what loves it dry.
+    """
+    fewest = max(1, round(FEWEST + style.variety * (MOST - FEWEST)) - ROUND_ABOUT)
+    genera, found = genera_of(style), list[LeastOf]()
+    kinds = [s for s in catalogue if s.is_ornamental]
+    if genera:
+        own = tuple(s.botanical for s in kinds if s.genus in genera)
+        found.append(LeastOf(words="kinds one knows the style by", kinds=own, least=round(AT_HOME * fewest)))
+    if style.formal >= CLIPPED_FROM:
+        clipped = tuple(s.botanical for s in kinds if any(task.task == "shear" for task in s.care))
+        found.append(LeastOf(words="kinds that can be clipped", kinds=clipped, least=CLIPPED))
+    if DRY_FROM in (style.name, *(part.name for part in style.mixed if part.share >= 0.5)):
+        dry = tuple(s.botanical for s in kinds if "dry" in s.moisture)
+        found.append(LeastOf(words="kinds that love it dry", kinds=dry, least=round(DRY * fewest)))
+    return tuple(found)
 
 
 def least_of_signature(style: Style) -> int:

@@ -10,7 +10,7 @@ import pytest
 
 from gardenkit import storage
 from gardenkit.garden import Garden
-from gardenkit.garden.choosing import propose_palette
+from gardenkit.garden.choosing import propose_palettes
 from gardenkit.garden.contradictions import contradictions
 from gardenkit.garden.musts import limits, musts_missed, prices_each
 from gardenkit.planting.catalogue import load_catalogue
@@ -161,7 +161,7 @@ def test_the_palette_keeps_to_musts_and_says_which_cannot_be() -> None:
     made = storage.load(FENNEL).project
     for words, kind in ((("Paeonia",), "plant_wanted"), (("Salvia",), "plant_never"), (("Dicksonia",), "plant_wanted")):
         made = brief.ask_for(made, text=f"about {words[0]}", asks=kind, words=words, weight="must")
-    found = propose_palette(Garden(made, FENNEL), Wishes(), now=None, later=None).palette
+    found = propose_palettes(Garden(made, FENNEL), Wishes(), now=None, later=None)[0].palette
     genera = {name.split()[0] for name in found.names}
     assert "Paeonia" in genera
     assert "Salvia" not in genera

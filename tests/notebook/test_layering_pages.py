@@ -27,6 +27,7 @@ from gardenkit.planting.composing import TASTES
 from gardenkit.planting.growth import Size
 from gardenkit.planting.invasive import listed_near
 from gardenkit.planting.own_plants import cells_of
+from gardenkit.planting.palettes import CHARACTERS
 from gardenkit.planting.planting import Plant
 from gardenkit.planting.species import species_from_row
 from gardenkit.planting.standing import Standing, standing_at
@@ -283,6 +284,10 @@ def test_a_palette_is_proposed_with_reasons_and_saved_only_when_accepted(garden:
     page.propose()
     assert page.failures == []
     assert page.proposal is not None
+    assert [one.character for one in page.proposals] == [one.words for one in CHARACTERS]
+    assert [one.character in card.heading.value for one, card in zip(page.proposals, page.shown.each, strict=True)]
+    page.look_at(2)
+    assert page.shown.heading.value.count(CHARACTERS[2].words) == 1
     proposal = page.proposal.palette
     assert "Nepeta × faassenii" in proposal.names
     assert "Echinacea purpurea" not in proposal.names

@@ -106,7 +106,7 @@ def judged_05(layering: Any, suits: Any, plants: Any, seasons: Any, garden: Any)
 
 
 def palette_05(palette: Any) -> None:
-    found = palette.found(palette.wishes()).palette
+    found = palette.found(palette.wishes())[0].palette
     least, most = palette.amounts.number.bar.value
     assert found.proven and found.gap < 1e-6
     assert least <= len(found.choices) <= most or found.relaxed

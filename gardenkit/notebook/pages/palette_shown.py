@@ -1,5 +1,7 @@
 """The palette on the page: as accepted, or as proposed with why each kind is in and which wishes give way."""
 
+import re
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 import ipywidgets as w
@@ -14,6 +16,7 @@ from gardenkit.notebook.pages.planting import Html, beware_cell, named, pictured
 from gardenkit.notebook.part import Part
 from gardenkit.planting.catalogue_columns import LAYERS
 from gardenkit.planting.choosing import Choice, Fulfilment, Palette
+from gardenkit.planting.palettes import CHARACTERS
 from gardenkit.planting.species import Species
 from gardenkit.project.plant_choice import Suited, refusal_words
 from gardenkit.project.season import local_month_words
@@ -25,6 +28,40 @@ if TYPE_CHECKING:
 WHY_SHOWN = 5  # reasons shown for one kind; the first are those it is needed for
 BEDS_SHOWN = 3
 AGAINST_SHOWN = 2
+LETTERS = "ABC"
+COLUMNS = "repeat(auto-fit, minmax(min(300px, 100%), 1fr))"  # as many side by side as the page is wide for
+UNSAID = ("genus", "family", "twins", "character", "roles", "contrast")  # topics told of only where they give way
+
+
+class PaletteCard(w.VBox):
+    """One proposed palette: its character, why one would take it, what its kinds look like."""
+
+    def __init__(self, page: "PalettePage", number: int) -> None:
+        self.heading, self.words, self.looks = w.HTML(), w.HTML(), w.HTML()
+        look = controls.button(
+            "Look at this one",
+            lambda: page.look_at(number),
+            name=f"palette-{LETTERS[number]}",
+            width="60%",
+            tip="its kinds and reasons below; Accept takes the one shown",
+        )
+        layout = w.Layout(min_width="0", display="none", padding="0 12px 10px 0")
+        super().__init__([self.heading, self.looks, self.words, look], layout=layout)
+        self.add_class(f"gk-palette-{LETTERS[number]}")
+
+    def show(self, proposals: Sequence[Proposed], number: int, local: Callable[[str], str]) -> None:
+        """Show one of some proposals, or nothing where there are fewer."""
+        self.layout.display = "flex" if number < len(proposals) else "none"
+        if number >= len(proposals):
+            self.heading.value = self.words.value = self.looks.value = ""
+            return
+        one = proposals[number]
+        self.heading.value = title(f"{LETTERS[number]}: {one.character}")
+        given = len(one.palette.relaxed)
+        more = f" {counted(given, 'wish gives way', 'wishes give way')}." if given else ""
+        self.words.value = f'<div class="gk-label" style="margin:4px 0 6px">{escaped(local(one.words) + more)}</div>'
+        kinds = sorted((c.species for c in one.palette.choices), key=lambda s: -s.height)
+        self.looks.value = "".join(_spot(kind) for kind in kinds)
 
 
 class PaletteShown(Part):
@@ -35,11 +72,15 @@ class PaletteShown(Part):
     def build(self) -> None:
         """Make the widgets, once."""
         self.heading, self.table = w.HTML(), w.HTML(layout=w.Layout(width="100%"))
+        self.each = [PaletteCard(self.page, number) for number in range(len(CHARACTERS))]
+        self.cards = w.GridBox(self.each, layout=w.Layout(width="100%", grid_template_columns=COLUMNS))
         self.wishes = w.HTML(layout=w.Layout(flex="0 1 auto", max_width="560px"))
         self.calendar = w.HTML(layout=w.Layout(flex="1 1 560px", max_width="860px"))
 
     def refresh(self) -> None:
-        """Show the proposal while there is one, else the palette as it was accepted."""
+        """Show the proposals while there are some, else the palette as it was accepted."""
+        for number, card in enumerate(self.each):
+            card.show(self.page.proposals, number, self._local)
         if self.page.proposal is None:
             self._show_accepted()
         else:
@@ -76,7 +117,9 @@ class PaletteShown(Part):
         palette = proposal.palette
         better = f"a palette up to {palette.gap:.1%} better may exist: the search stopped at its time limit"
         proof = "proven to be the best for these wishes" if palette.proven else better
-        self.heading.value = title(f"Proposed: {counted(len(palette.choices), 'kind')}, {proof}")
+        self.heading.value = title(
+            f"{LETTERS[self.page.chosen]}, {proposal.character}: {counted(len(palette.choices), 'kind')}, {proof}"
+        )
         ordered = sorted(palette.choices, key=lambda c: (LAYERS.index(c.species.layer), -c.worth))
         rows = [
             (
@@ -142,13 +185,23 @@ class PaletteShown(Part):
         return local_month_words(self.project.site, text)
 
 
+def _spot(kind: Species) -> str:
+    """Return a kind as a spot of its summer leaf with its flowers in it, its name on pointing."""
+    known = [c if re.fullmatch("#[0-9a-f]{6}", c) else "#c9c3b4" for c in (kind.foliage_summer, *kind.flower_colours)]
+    box = "display:inline-block;vertical-align:top"
+    dot = f"{box};width:10px;height:10px;margin:6px 0 0 4px;border-radius:5px;background:"
+    flowers = "".join(f'<span style="{dot}{colour}"></span>' for colour in known[1:3])
+    style = f"{box};width:36px;height:24px;margin:1px;background:{known[0]}"
+    return f'<span title="{escaped(kind.botanical)}" style="{style}">{flowers}</span>'
+
+
 def wish_lines(palette: Palette) -> list[tuple[str, str]]:
     """Return every wish in one line with whether it is met; the least and most of one thing together, hours by month
-    as their tightest month, genera and families only where they give way.
+    as their tightest month; how kinds go together, and genera and families, only where they give way.
     """
     by_words: dict[str, list[Fulfilment]] = {}
     for one in palette.fulfilments:
-        if not (one.topic in ("genus", "family") and one.is_met):
+        if not (one.topic in UNSAID and one.is_met):
             words = one.words.rpartition(", in ")[0] if one.measure == "hours" else ""
             by_words.setdefault(words or one.words, []).append(one)
     lines = []
