@@ -7,7 +7,19 @@ import attrs
 
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
-from gardenkit.handover import booklet, calendar, drawing_set, dxf, geojson, packs, setting_out, sheet, tables, template
+from gardenkit.handover import (
+    booklet,
+    calendar,
+    drawing_set,
+    dxf,
+    gardeners_sheet,
+    geojson,
+    packs,
+    setting_out,
+    sheet,
+    tables,
+    template,
+)
 from gardenkit.handover.contents import Contents, contents
 from gardenkit.handover.paper import Issue, saved, written
 from gardenkit.progress import StoppedError, Tell, part, quiet
@@ -82,6 +94,11 @@ DOCUMENTS: tuple[Document, ...] = (
         lambda told, to, *_: tables.write_xlsx(told, to),
     ),
     ("schedules", "the same schedules, one CSV file each", lambda told, to, *_: _tables(told, to)),
+    (
+        "gardeners_sheet.pdf",
+        "for the gardener: the care of each month on a page, to print",
+        lambda told, to, issue, _: gardeners_sheet.write(told.garden, to, issue=issue),
+    ),
     ("care.ics", "for the gardener: the year's work, for any calendar", lambda told, to, *_: calendar.write(told, to)),
 )
 NO_NOTEBOOKS = (

@@ -26,8 +26,15 @@ PACKS: Mapping[str, tuple[str, tuple[str, ...]]] = {  # who: what they do with i
     ),
     "nursery": ("Please quote for the plants listed, in the sizes listed.", ("schedules/plant_schedule.csv",)),
     "gardener": (
-        "The plan shows what stands where; the calendar goes into a phone, the tables onto a wall.",
-        ("planting_plan.pdf", "care.ics", "schedules/care.csv", "schedules/water.csv", "schedules/plant_schedule.csv"),
+        "The sheet has a page a month for a wall, the plan shows what stands where, the calendar goes into a phone.",
+        (
+            "gardeners_sheet.pdf",
+            "planting_plan.pdf",
+            "care.ics",
+            "schedules/care.csv",
+            "schedules/water.csv",
+            "schedules/plant_schedule.csv",
+        ),
     ),
 }
 CARE = "Check all dimensions on site. Not listed as toxic or invasive never means safe."

@@ -60,8 +60,8 @@ class Task:
         return self.first + (0 if self.task.split()[0] in AT_ONCE else self.every_years)
 
     def is_due(self, season: int) -> bool:
-        """Return whether what it is for stands so many seasons after the first one."""
-        return season >= self.first and (self.last is None or season <= self.last)
+        """Return whether it has begun so many seasons after the first one, and what it is for still stands."""
+        return season >= self.begins and (self.last is None or season <= self.last)
 
 
 # What every garden needs, zone 6 months. COMMON practice; the months are house values.

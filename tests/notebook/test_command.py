@@ -75,6 +75,7 @@ def test_the_bundle_holds_every_document_and_says_what_each_is_for(
         "office_copy.html",
         "drawing_set.pdf",
         "planting_plan.pdf",
+        "gardeners_sheet.pdf",
         "setting_out.pdf",
         "setting_out.csv",
     }
@@ -92,7 +93,7 @@ def test_the_bundle_holds_every_document_and_says_what_each_is_for(
     assert all(p.stat().st_size > 200 for p in folder.iterdir())
     assert {p.suffix for p in (folder / "schedules").iterdir()} == {".csv"}
     said = capsys.readouterr()
-    assert said.out.count("wrote") == 16 and "70%  running 00_start" in said.err
+    assert said.out.count("wrote") == 17 and "70%  running 00_start" in said.err
 
 
 def test_a_bundle_of_an_empty_garden_names_what_it_cannot_write(tmp_path: Path) -> None:

@@ -281,7 +281,9 @@ def test_the_documents_are_written(settled: Session) -> None:
     page = ClientPage(settled)
     page.write()
     page.write_sheet()
+    page.write_care()
     assert page.failures == []
+    assert (settled.folder / "gardeners_sheet.pdf").read_bytes().startswith(b"%PDF")
     assert page.target.stat().st_size > 100_000  # of all plants and at most: tests/handover/test_booklet.py
     assert (settled.folder / "planting_plan.pdf").read_bytes().startswith(b"%PDF")
     page.write_cad()

@@ -6,7 +6,7 @@ from pathlib import Path
 import ipywidgets as w
 
 from gardenkit.garden import Garden
-from gardenkit.handover import booklet, bundle, drawing_set, dxf, geojson, setting_out, sheet
+from gardenkit.handover import booklet, bundle, drawing_set, dxf, gardeners_sheet, geojson, setting_out, sheet
 from gardenkit.handover.paper import Issue
 from gardenkit.notebook import controls, rendered
 from gardenkit.notebook.advice_list import AdviceList
@@ -17,6 +17,7 @@ from gardenkit.progress import Tell, until
 
 FILE, OFFICE, SHEET = "client_copy.html", "office_copy.html", "planting_plan.pdf"
 SETTING_OUT, PLACES = "setting_out.pdf", "setting_out.csv"
+CARE = "gardeners_sheet.pdf"
 DRAWINGS, CAD, MAP = "drawing_set.pdf", "plan.dxf", "plan.geojson"
 
 
@@ -27,12 +28,32 @@ class ClientPage(Page):
         """Make the widgets, once."""
         self.written: dict[str, int] = {}
         self.issue, self.warnings = IssuePart(self), WarningsPart(self)
+        self.result, self.advice = w.HTML(), AdviceList(self)
+        self.job = Job(self, can_stop=True, name="documents", tip="stop writing; what was there before stays as it was")
+        self.widget = controls.page(
+            self.message,
+            [
+                *self._buttons(),
+                self.job.widget,
+                self.issue.widget,
+            ],
+            w.VBox([self.result, self.warnings.widget]),
+            [self.advice.widget],
+        )
+
+    def _buttons(self) -> list[w.Widget]:
+        """Return a button for each document, and for all of them at once, below what the editions are."""
+        hint = controls.label(
+            "One HTML file: opens in any browser, with no network, month and year sliders still live. The client "
+            "edition tells the design, the office edition every figure, warning and source."
+        )
         make = controls.button("Write the client edition", self.write, name="client-copy", width="96%")
         office = controls.button("Write the office edition", self.write_office, name="office-copy", width="96%")
         paper = controls.button("Write the plan to scale (PDF)", self.write_sheet, name="sheet", width="96%")
         out = controls.button(
             "Write the setting-out sheet (PDF and CSV)", self.write_setting_out, name="setting-out", width="96%"
         )
+        care = controls.button("Write the gardener's sheet (PDF)", self.write_care, name="gardeners-sheet", width="96%")
         drawings = controls.button("Write the drawing set (PDF)", self.write_drawings, name="drawing-set", width="96%")
         cad = controls.button(
             "Write the plan for CAD and maps (DXF and GeoJSON)", self.write_cad, name="cad", width="96%"
@@ -52,24 +73,13 @@ class ClientPage(Page):
             name="bundle-notebooks",
             width="96%",
         )
-        self.result, self.advice = w.HTML(), AdviceList(self)
-        self.job = Job(self, can_stop=True, name="documents", tip="stop writing; what was there before stays as it was")
-        hint = controls.label(
-            "One HTML file: opens in any browser, with no network, month and year sliders still live. The client "
-            "edition tells the design, the office edition every figure, warning and source."
-        )
-        self.widget = controls.page(
-            self.message,
-            [hint, make, filmed, office, paper, out, drawings, cad, every, books, self.job.widget, self.issue.widget],
-            w.VBox([self.result, self.warnings.widget]),
-            [self.advice.widget],
-        )
+        return [hint, make, filmed, office, paper, out, care, drawings, cad, every, books]
 
     def refresh(self) -> None:
         """Show which documents are there and what is still open in the design."""
         rows = [
             (name, f"{path.stat().st_size / 1e6:.2f} MB", str(path)) if path.exists() else (name, "not written yet", "")
-            for name in (FILE, OFFICE, SHEET, SETTING_OUT, PLACES, DRAWINGS, CAD, MAP)
+            for name in (FILE, OFFICE, SHEET, SETTING_OUT, PLACES, CARE, DRAWINGS, CAD, MAP)
             for path in [self.session.folder / name]
         ]
         self.result.value = controls.table_html(("document", "size", "where"), rows)
@@ -121,6 +131,14 @@ class ClientPage(Page):
             return {SETTING_OUT: size, PLACES: (folder / PLACES).stat().st_size}
 
         self._start(SETTING_OUT, work, f"written: {folder / SETTING_OUT}, and its places as {PLACES}")
+
+    @handler
+    def write_care(self) -> None:
+        """Write the care of the garden, a page a month, into the garden folder."""
+        target, issue = self.session.folder / CARE, Issue.of(self.project)
+        self._start(
+            CARE, lambda garden, _: {CARE: gardeners_sheet.write(garden, target, issue=issue)}, f"written: {target}"
+        )
 
     @handler
     def write_drawings(self) -> None:
