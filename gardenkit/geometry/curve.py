@@ -8,6 +8,7 @@ import numpy as np
 from gardenkit.geometry.plane import FloatArray
 
 STEP = 0.05  # m between the points a curve is stored with; a path drawn from them is true to under 1 mm. House value.
+STRAIGHT = 0.01  # per metre: a radius over 100 m is straight to the eye. House value.
 
 
 @attrs.frozen(eq=False)
@@ -56,6 +57,14 @@ class Curve:
         """Return the smallest radius of the line in metres, infinite for a straight line."""
         most = float(np.abs(self.curvature()).max())
         return math.inf if most < 1e-12 else 1.0 / most
+
+    def changes_of_side(self) -> int:
+        """Return how often the line stops turning one way and turns the other; what is straight to the eye turns
+        neither way.
+        """
+        bends = self.curvature()[2:-2]
+        sides = np.sign(bends[np.abs(bends) > STRAIGHT])
+        return int((sides[1:] != sides[:-1]).sum())
 
 
 def measured(points: FloatArray, *, step: float = STEP) -> Curve:

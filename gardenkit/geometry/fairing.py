@@ -84,13 +84,25 @@ def _tops(by: FloatArray, least: float) -> NDArray[np.bool_]:
 
 def _squares(line: FloatArray, ease: float) -> tuple[FloatArray, FloatArray]:
     """Return the matrix (n, n) and right side (n,) of the least squares of changes of curvature and of bending."""
-    n, h = len(line), np.diff(ways.lengths(line))
-    span = 0.5 * (h[:-1] + h[1:])
-    i = np.arange(n - 2)
-    bend, now = np.zeros((n - 2, n)), bending.turning(line)
-    bend[i, i], bend[i, i + 2] = 1 / (h[:-1] * span), 1 / (h[1:] * span)
-    bend[i, i + 1] = -bend[i, i] - bend[i, i + 2] + now**2
-    root = np.sqrt(h[1:-1])[:, None]
-    rows = np.vstack((np.diff(bend, axis=0) / root, ease * np.sqrt(span)[:, None] * bend))
-    have = np.concatenate((np.diff(now) / root[:, 0], ease * np.sqrt(span) * now))
-    return rows.T @ rows + 1e-9 * np.eye(n), -rows.T @ have
+    h = np.diff(ways.lengths(line))
+    span, now = 0.5 * (h[:-1] + h[1:]), bending.turning(line)
+    before, after = 1 / (h[:-1] * span), 1 / (h[1:] * span)
+    bend = np.column_stack((before, now**2 - before - after, after))
+    root, soft = np.sqrt(h[1:-1]), ease * np.sqrt(span)
+    none = np.zeros((len(bend) - 1, 1))
+    change = (np.hstack((none, bend[1:])) - np.hstack((bend[:-1], none))) / root[:, None]
+    matrix, right = 1e-9 * np.eye(len(line)), np.zeros(len(line))
+    for rows, have in ((change, np.diff(now) / root), (soft[:, None] * bend, soft * now)):
+        _add_rows(matrix, right, rows, have)
+    return matrix, right
+
+
+def _add_rows(matrix: FloatArray, right: FloatArray, rows: FloatArray, have: FloatArray) -> None:
+    """Add to the least squares rows (m, k) of which each takes the k points from its own number on; plain sums, as a
+    matrix library is slow on a busy machine.
+    """
+    i = np.arange(len(rows))
+    for a in range(rows.shape[1]):
+        right[i + a] -= rows[:, a] * have
+        for b in range(rows.shape[1]):
+            matrix[i + a, i + b] += rows[:, a] * rows[:, b]

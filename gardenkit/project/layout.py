@@ -14,6 +14,7 @@ from gardenkit.geometry.plane import Outline, Point, Region
 from gardenkit.planting.planting import Plant
 from gardenkit.project import Project, area_rules, rules, thing_rules
 from gardenkit.project.near_route import Ends, routed
+from gardenkit.project.turn_places import swung, trunk_ground
 from gardenkit.site import site as sites
 from gardenkit.site.levels import Surface
 from gardenkit.site.site import Building, ExistingTree, Obstacle, Site
@@ -33,7 +34,6 @@ from gardenkit.structure.things import beds_inside, outline_of, taken_by
 FENCE_HALF = 0.05  # m, half the thickness of a fence. House value.
 GATE_POST = 0.1  # m beside a gate's opening that its post takes. House value.
 ALONG_EDGE = 0.4  # m: a fence nearer the boundary than this runs along it. House value.
-TREE_TRUNK_CLEAR = 0.45  # m kept clear round a trunk for its root flare. House value.
 
 
 @attrs.frozen(eq=False, kw_only=True, slots=False)
@@ -220,7 +220,7 @@ def obstacles(site: Site) -> Region:
 
     A fence along the boundary is the ground's own edge already; gates in a fence leave it open.
     """
-    trunks = [plane.circle(t.at, t.trunk_diameter / 2 + TREE_TRUNK_CLEAR, sides=24) for t in site.trees if t.keep]
+    trunks = [trunk_ground(tree) for tree in site.trees if tree.keep]
     return plane.union([*trunks, *(plane.region(o.outline) for o in site.obstacles), *_inner_fences(site)])
 
 
@@ -267,8 +267,9 @@ def _route(
         flights=(),
         cut_stones=(),
         heights=(),
+        round=(),
     )
-    return routed(lie, ends, ground, blocks)
+    return routed(lie, ends, ground, blocks, swung(path, site, structure))
 
 
 def _ends(path: Path, site: Site, structure: Structure, found: Mapping[str, Route]) -> Ends:

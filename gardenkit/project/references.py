@@ -12,13 +12,14 @@ from gardenkit.project import wanted
 from gardenkit.project.property_areas import check_areas
 from gardenkit.site.site_photos import SitePhoto
 from gardenkit.structure.posts import post_rule
-from gardenkit.structure.structure import PathLine, Structure
+from gardenkit.structure.structure import Hand, Path, PathLine, Structure
 from gardenkit.structure.things import beds_inside
 
 if TYPE_CHECKING:
     from gardenkit.project import Project
 
 PATH_LINES: tuple[PathLine, ...] = get_args(PathLine)
+HANDS: tuple[Hand, ...] = get_args(Hand)
 
 
 def check(project: "Project", *, opening: bool = False) -> None:
@@ -50,8 +51,8 @@ def check(project: "Project", *, opening: bool = False) -> None:
 def renamed_on_site(project: "Project", old: str, new: str) -> "Project":
     """Return the project with every mention of a building, fence or opening under its new name.
 
-    That is: what its doors and gates are in, what supports are fixed to, where paths begin and end, and the wants, here
-    and in every alternative.
+    That is: what its doors and gates are in, what supports are fixed to, where paths begin and end and what they swing
+    round, and the wants, here and in every alternative.
     """
 
     def name(of: str) -> str:
@@ -60,7 +61,7 @@ def renamed_on_site(project: "Project", old: str, new: str) -> "Project":
     def structure(bones: Structure) -> Structure:
         supports = tuple(attrs.evolve(s, against=name(s.against)) for s in bones.supports)
         paths = tuple(attrs.evolve(p, start=name(p.start), end=name(p.end)) for p in bones.paths)
-        return attrs.evolve(bones, supports=supports, paths=paths)
+        return turns_renamed(attrs.evolve(bones, supports=supports, paths=paths), old, new)
 
     def photo(of: SitePhoto) -> SitePhoto:
         return attrs.evolve(of, in_front=tuple(attrs.evolve(one, of=name(one.of)) for one in of.in_front))
@@ -73,6 +74,16 @@ def renamed_on_site(project: "Project", old: str, new: str) -> "Project":
     return wanted.wants_renamed(named, old, new)
 
 
+def turns_renamed(structure: Structure, old: str, new: str) -> Structure:
+    """Return the bones with every path that swings round what was called ``old`` swinging round it as ``new``."""
+
+    def renamed(path: Path) -> Path:
+        turns = tuple(attrs.evolve(t, what=new) if t.what == old else t for t in path.round)
+        return path if turns == path.round else attrs.evolve(path, round=turns)
+
+    return attrs.evolve(structure, paths=tuple(renamed(p) for p in structure.paths))
+
+
 def mentions_of_site(project: "Project", name: str) -> tuple[str, ...]:
     """Return in words what would lose its hold when a building, fence or opening of that name were gone."""
     found = [f'"{o.name}" is in it' for o in project.site.openings if o.on == name]
@@ -82,6 +93,7 @@ def mentions_of_site(project: "Project", name: str) -> tuple[str, ...]:
         own = {thing.name for group in (bones.paths, bones.seats, bones.patches, bones.things) for thing in group}
         ends = [] if name in own else [p for p in bones.paths if name in (p.start, p.end)]
         found += [f'path "{p.name}"{whose} goes to it' for p in ends]
+        found += [f'path "{p.name}"{whose} swings round it' for p in bones.paths if name in {t.what for t in p.round}]
         found += [f'support "{s.name}"{whose} is fixed to it' for s in bones.supports if s.against == name]
     found += [f'the want "{text}" is about it' for text in wanted.wants_about(project, name)]
     return tuple(found)
@@ -190,6 +202,12 @@ def _named_rules(project: "Project") -> None:
                 raise GardenError(
                     f'path "{path.name}" cannot run in "{path.line}"{nearest(path.line, PATH_LINES)}; '
                     f"lines are {', '.join(PATH_LINES)}"
+                )
+            wrong = next((turn for turn in path.round if turn.hand not in HANDS), None)
+            if wrong is not None:
+                raise GardenError(
+                    f'path "{path.name}" cannot have "{wrong.what}" on its "{wrong.hand}" hand; hands are left and '
+                    "right, or neither for the nearer"
                 )
 
 

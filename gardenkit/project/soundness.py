@@ -272,6 +272,7 @@ _CALLED = {
     "Flight": "a flight of steps",
     "Finished": "a height of a path",
     "HeldPoint": "a point held",
+    "Turn": "what it swings round",
     "SpotHeight": "spot height",
     "Observation": "the sun diary",
     "Underlay": "the picture under the plan",

@@ -20,13 +20,14 @@ Leads = tuple[Point | None, Point | None]
 @attrs.frozen(eq=False, kw_only=True)
 class Ground:
     """Ground made ready for one path: ``free`` is where its middle line may run, ``open`` and ``blocks`` the ground and
-    obstacles as given.
+    obstacles as given; ``barred`` is ground that it may not cross and need not keep off.
     """
 
     open: Region
     blocks: Region
     free: Region
     need: float
+    barred: Region = plane.NOWHERE
 
 
 def check_ends(start: Point, end: Point, ground: Region, blocks: Region, path: Path) -> None:
@@ -73,7 +74,14 @@ def into(at: Point, ground: Region, direction: float | None) -> Point | None:
 
 
 def ready(
-    ends: tuple[Point, Point], leads: Leads, ground: Region, blocks: Region, path: Path, *, quarter: int = ways.QUARTER
+    ends: tuple[Point, Point],
+    leads: Leads,
+    ground: Region,
+    blocks: Region,
+    path: Path,
+    *,
+    quarter: int = ways.QUARTER,
+    barred: Region = plane.NOWHERE,
 ) -> Ground:
     """Return the ground made ready for a path between two places, each left in its lead's direction (None: any).
 
@@ -83,7 +91,8 @@ def ready(
     free = plane.difference(ways.shrunk(ground, need, quarter=quarter), ways.swollen(blocks, need, quarter=quarter))
     aprons = [_apron(at, lead, ground, blocks, path) for at, lead in zip(ends, leads, strict=True)]
     aprons += [_apron(held.at, None, ground, blocks, path) for held in path.held]
-    return Ground(open=ground, blocks=blocks, free=plane.union([free, *aprons]), need=need)
+    free = plane.difference(plane.union([free, *aprons]), barred)
+    return Ground(open=ground, blocks=blocks, free=free, need=need, barred=barred)
 
 
 def _apron(at: Point, lead: Point | None, ground: Region, blocks: Region, path: Path) -> Region:
@@ -118,7 +127,7 @@ def too_narrow(a: Point, b: Point, made: Ground, path: Path) -> str:
         free = plane.difference(open_ground, ways.swollen(made.blocks, middle, quarter=FINE))
         rounds = [plane.intersection(plane.circle(p, 1.05 * made.need), made.open) for p in (a, b)]
         near_ends = [plane.difference(c, made.blocks) for c in rounds]
-        piece = ways.one_piece(plane.union([free, *near_ends]), a, b)
+        piece = ways.one_piece(plane.difference(plane.union([free, *near_ends]), made.barred), a, b)
         if piece.is_empty:
             high = middle
         else:

@@ -56,7 +56,7 @@ class Meander:
 
 def same_but_for_bends(a: Path, b: Path) -> bool:
     """Return whether two records are of one path that only bends otherwise: what a route option may change."""
-    return a == attrs.evolve(b, bend=a.bend, sway=a.sway, first_side=a.first_side, line=a.line)
+    return a == attrs.evolve(b, bend=a.bend, sway=a.sway, first_side=a.first_side, line=a.line, round=a.round)
 
 
 def propose_meanders(

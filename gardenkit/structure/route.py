@@ -75,12 +75,14 @@ def route(
     *,
     start_direction: float | None = None,
     end_direction: float | None = None,
+    barred: Region = plane.NOWHERE,
 ) -> Route:
     """Return the path's route from ``start`` to ``end`` over ``ground``, clear of ``obstacles``, with its findings.
 
     ``start_direction`` is where one walks on leaving the start, ``end_direction`` where one comes from at the end (both
     point into the ground, degrees clockwise from the plan's y axis); without them a place on the ground's edge is left
     square to the edge, any other place in any direction. Near a gate or door the distance to its own wall is relaxed.
+    The middle line does not cross what is ``barred``.
     Raises GardenError when the path cannot fit, naming the narrowest place.
     """
     blocks = obstacles if isinstance(obstacles, Region) else plane.union(obstacles)
@@ -89,11 +91,11 @@ def route(
         raise GardenError(f'path "{path.name}" has no ground to run on; draw or measure the boundary first')
     path = attrs.evolve(path, held=_held(path, start, end))
     leads = (into(start, ground, start_direction), into(end, ground, end_direction))
-    made = ready((start, end), leads, ground, blocks, path)
+    made = ready((start, end), leads, ground, blocks, path, barred=barred)
     try:
         return _best(leads, made, (start, end), path)
     except GardenError:  # room is short: draw the corners finer before saying that the path cannot fit
-        made = ready((start, end), leads, ground, blocks, path, quarter=FINE)
+        made = ready((start, end), leads, ground, blocks, path, quarter=FINE, barred=barred)
         return _best(leads, made, (start, end), path)
 
 

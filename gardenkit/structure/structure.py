@@ -10,6 +10,7 @@ from gardenkit.geometry.plane import Line, Outline, Point
 from gardenkit.tuples import lists_as_tuples
 
 PathLine = Literal["even swings", "fair curves", "along one side"]
+Hand = Literal["", "left", "right"]
 PathUse = Literal["two abreast", "one person", "garden path", "inspection", "wheelchair", "riding mower"]
 PathSlope = Literal["accessible route", "ramp", "trail", "recreation access"]
 
@@ -96,6 +97,16 @@ class Finished:
 
 
 @attrs.frozen(kw_only=True, field_transformer=lists_as_tuples, cache_hash=True)
+class Turn:
+    """What a path swings round, by its name, and the ``hand`` on which one has it, walking from the start; empty: the
+    one that is nearer.
+    """
+
+    what: str
+    hand: Hand = ""
+
+
+@attrs.frozen(kw_only=True, field_transformer=lists_as_tuples, cache_hash=True)
 class Path:
     """A path between two named places: gates, doors, seats, or an earlier path that it joins. ``bend`` 0 is the most
     direct way, 1 swings as far as the ground allows.
@@ -105,7 +116,8 @@ class Path:
     stay; ``clear_of_walls`` is the least distance from walls and obstacles to the path's edge. ``use`` and
     ``slope_rule`` name the published figures its width and slope are held against. ``flights`` are in order from its
     start. With ``heights`` (two or more, in order) it is built to them, level across, with banks beside it; without it
-    lies on the ground. ``creeping`` names the kind planted between its stones.
+    lies on the ground. ``creeping`` names the kind planted between its stones. What it swings ``round`` shapes all of
+    its line: it runs in fair curves, as near each as may be.
     """
 
     name: str
@@ -128,6 +140,7 @@ class Path:
     heights: tuple[Finished, ...] = ()
     creeping: str = ""
     line: PathLine = "even swings"  # what a garden saved before there were others has
+    round: tuple[Turn, ...] = ()
 
 
 @attrs.frozen(kw_only=True, field_transformer=lists_as_tuples, cache_hash=True)

@@ -163,6 +163,26 @@ def test_steps_are_put_into_a_path_changed_and_taken_out(tmp_path: Path) -> None
     assert len(page.flights.editor.which.bar.options) == 1 + len(page.path().flights)
 
 
+def test_a_path_is_made_to_swing_round_a_named_thing_on_the_other_hand_and_no_more(garden: Session) -> None:
+    page = PathsPage(garden)
+    page.choose("garden walk")
+    before, form = layout(garden.project).routes["garden walk"].length, page.turns.editor.form
+    assert "bird bath" in [value for _, value in form.boxes["what"].bar.options]
+    form.fill(what="bird bath", hand="left")
+    page.turns.editor.add()
+    assert page.failures == [] and 'role="alert"' not in page.message.value
+    assert [(turn.what, turn.hand) for turn in page.path().round] == [("bird bath", "left")]
+    assert layout(garden.project).routes["garden walk"].length != before
+    form.fill(hand="right")
+    page.turns.editor.change()
+    assert page.path().round[0].hand == "right"
+    form.fill(what="")
+    page.turns.editor.change()
+    refused(page, "cannot swing round")
+    page.turns.editor.remove()
+    assert page.path().round == () and page.failures == []
+
+
 def test_a_path_to_the_terrace_ends_at_its_edge(garden: Session) -> None:
     page = PathsPage(garden)
     another = page.another

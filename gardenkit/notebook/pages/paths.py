@@ -15,6 +15,7 @@ from gardenkit.notebook.pages import paths_shown as shown
 from gardenkit.notebook.pages.bones import HIGH_PX, WIDTH_PX, BonesPage, plan_scale, refill
 from gardenkit.notebook.pages.paths_parts import AnotherPath, OnePath, Pinned, RouteOptions, StonesOneHas
 from gardenkit.notebook.pages.paths_steps import Flights
+from gardenkit.notebook.pages.paths_turns import Turns
 from gardenkit.notebook.pages.silhouettes import StoneOfAPicture
 from gardenkit.notebook.part import Part
 from gardenkit.project.edits import structure as edits
@@ -32,11 +33,11 @@ class PathsPage(BonesPage):
         self.chosen = controls.choice("Path", None, [], self.choose, name="which-path")
         self.one, self.routes, self.pinned = OnePath(self), RouteOptions(self), Pinned(self)
         self.another, self.stones = AnotherPath(self), StonesOneHas(self)
-        self.flights, self.silhouette = Flights(self), StoneOfAPicture(self)
-        self.of_path: tuple[Part, ...] = (self.one, self.routes, self.flights, self.pinned, self.stones)
+        self.flights, self.turns, self.silhouette = Flights(self), Turns(self), StoneOfAPicture(self)
+        self.of_path: tuple[Part, ...] = (self.one, self.routes, self.turns, self.flights, self.pinned, self.stones)
         self.materials = w.HTML()
         self.advice = AdviceList(self, about=self._is_about, chosen=self.redraw, topics=shown.TOPICS)
-        parts = (self.one, self.routes, self.flights, self.pinned, self.another, self.stones, self.silhouette)
+        parts = (*self.of_path[:-1], self.another, self.stones, self.silhouette)
         panel = [self.chosen, *(control for part in parts for control in part.controls), self.undo_row()]
         self.plan = self.live_plan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
         self.draw = Draw(self, self.plan, ("path", CUT, TAPE), made=self.show_drawn)

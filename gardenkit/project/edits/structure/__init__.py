@@ -101,6 +101,7 @@ from gardenkit.project.edits.structure.things import (
     round_corners,
     turn_thing,
 )
+from gardenkit.project.edits.structure.turns import add_turn, change_turn, remove_turn, turns_for
 
 __all__ = [
     "add_along",
@@ -115,6 +116,7 @@ __all__ = [
     "add_seat",
     "add_support",
     "add_thing",
+    "add_turn",
     "change_area",
     "change_bed",
     "change_flight",
@@ -124,6 +126,7 @@ __all__ = [
     "change_seat",
     "change_support",
     "change_thing",
+    "change_turn",
     "clear_bed_name",
     "delete_alternative",
     "draw_bed",
@@ -163,6 +166,7 @@ __all__ = [
     "remove_seat",
     "remove_support",
     "remove_thing",
+    "remove_turn",
     "rename_alternative",
     "rename_area",
     "rename_bed",
@@ -185,6 +189,7 @@ __all__ = [
     "turn_seat",
     "turn_stone",
     "turn_thing",
+    "turns_for",
     "unpin",
     "unpin_point",
     "unpin_stone",

@@ -19,6 +19,7 @@ from gardenkit.project.edits.structure.shared import (
     with_every_structure,
 )
 from gardenkit.project.layout import layout
+from gardenkit.project.references import turns_renamed
 from gardenkit.project.wanted import wants_renamed
 from gardenkit.structure.bed_edits import corners_of, cut_in_two, dividing_cut, joined
 from gardenkit.structure.beds import BedShape
@@ -65,9 +66,8 @@ def rename_bed(project: Project, name: str, *, to: str) -> Project:
         names = [b.name for b in structure.beds]
         if name not in names or called in names:
             return structure
-        return attrs.evolve(
-            structure, beds=tuple(attrs.evolve(b, name=called) if b.name == name else b for b in structure.beds)
-        )
+        beds = tuple(attrs.evolve(b, name=called) if b.name == name else b for b in structure.beds)
+        return turns_renamed(attrs.evolve(structure, beds=beds), name, called)
 
     return wants_renamed(with_every_structure(project, change), name, called)
 

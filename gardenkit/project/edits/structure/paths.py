@@ -112,9 +112,11 @@ def use_route(
     first_side: Literal["left", "right"],
     line: PathLine | None = None,
 ) -> Project:
-    """Return the project with a path run as one of the route options does; without a ``line`` it keeps its own."""
+    """Return the project with a path run as one of the route options does, which swing round nothing named; without a
+    ``line`` it keeps its own.
+    """
     kept = line or by_name(project.structure.paths, name, "path").line
-    return change_path(project, name, bend=bend, sway=sway, first_side=first_side, line=kept)
+    return change_path(project, name, bend=bend, sway=sway, first_side=first_side, line=kept, round=())
 
 
 # ---- pinned points and stones

@@ -11,6 +11,7 @@ from gardenkit.project import Alternative, Project
 from gardenkit.project.edits.records import Named, renamed
 from gardenkit.project.layout import layout
 from gardenkit.project.property_areas import made_of
+from gardenkit.project.references import turns_renamed
 from gardenkit.project.wanted import wants_about, wants_renamed
 from gardenkit.structure.structure import Structure
 
@@ -43,11 +44,13 @@ def path_ends(project: Project) -> list[str]:
 
 
 def ends_renamed(structure: Structure, old: str, new: str) -> Structure:
-    """Return the bones with every path end, and area of a level, that is called ``old`` called ``new``."""
+    """Return the bones with every path end, what a path swings round, and area of a level, that is called ``old``
+    called ``new``.
+    """
     change = renamed(old, new)
     levels = tuple(attrs.evolve(level, of=change(level.of)) for level in structure.levels)
     paths = tuple(attrs.evolve(p, start=change(p.start), end=change(p.end)) for p in structure.paths)
-    return attrs.evolve(structure, paths=paths, levels=levels)
+    return turns_renamed(attrs.evolve(structure, paths=paths, levels=levels), old, new)
 
 
 def renamed_everywhere(project: Project, what: str, old: str, new: str) -> Project:
