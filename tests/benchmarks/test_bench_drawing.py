@@ -9,7 +9,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 import shapely
-from turns import least
+from turns import least, told
 
 from gardenkit import storage
 from gardenkit.drawing.view import places_to_look_from, view_scene
@@ -48,7 +48,11 @@ def test_the_sweep_takes_at_most_half_of_taking_the_shadow_of_every_wall_from_th
         return float(shapely.Polygon(PLOT).difference(shapely.union_all(shapely.polygons(quads))).area)
 
     own, shadows = timed(lambda: sweep(EYE, walls), by_shadows, most=0.5)
-    print(f"\nsweep of {len(walls)} walls {1000 * own:.1f} ms; shadows by shapely {shadows / own:.1f} x")
+    told(
+        f"sweep of what is seen, {len(walls)} walls, of their shadows joined by shapely",
+        f"{own / shadows:.2f} x",
+        "0.5",
+    )
     assert measures(sweep(EYE, walls)).area == pytest.approx(by_shadows(), abs=1e-4)
     assert 2 * own <= shadows
 
@@ -75,9 +79,8 @@ def test_a_view_takes_at_most_twenty_joins_of_its_crowns() -> None:
         return view_scene(project, worked, catalogue, eye=gate.eye, towards=gate.towards, year=8, month=6)
 
     seen, joined = timed(view, crowns(project), most=20)
-    print(
-        f"\nperspective view {1000 * seen:.0f} ms, {seen / joined:.1f} joins of {len(project.planting.plants)} crowns"
-    )
+    plants = len(project.planting.plants)
+    told(f"view of {plants} plants, of a join of their crowns by shapely", f"{seen / joined:.1f} x", "20")
     assert seen <= 20 * joined
 
 
@@ -86,6 +89,6 @@ def test_a_slider_redraws_the_planting_plan_in_at_most_three_joins_of_its_crowns
     page = LayeringPage(Session(tmp_path / "garden"))
     months = iter(range(1, 1000))
     moved, joined = timed(lambda: page.set_month(next(months) % 12 + 1), crowns(page.project), most=3)
-    print(f"\nplanting plan under a slider {1000 * moved:.0f} ms, {moved / joined:.1f} joins of its crowns")
+    told("planting plan under a slider, of a join of its crowns by shapely", f"{moved / joined:.1f} x", "3")
     assert page.failures == []
     assert moved <= 3 * joined

@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 from large_garden import large_garden
 from turns import PATIENCE
+from turns import told as say
 
 from gardenkit import storage
 from gardenkit.drawing.garden import garden_scene
@@ -110,8 +111,9 @@ def growth(
             for before in ready:
                 before(garden)
             least[i] = min(least[i], cost_of(work, garden))
-    print(f"\n{work.__name__}: {least[0]:.2f} s, twice the garden {least[1]:.2f} s, {least[1] / least[0]:.2f} x")
-    return least[1] / least[0]
+    times = least[1] / least[0]
+    say(f"a garden of twice the size, {work.__name__}, of half of it ({least[0]:.2f} s)", f"{times:.2f} x", f"{MOST}")
+    return times
 
 
 def cost_of(work: Callable[[Garden], object], garden: Garden) -> float:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 import numpy as np
 import pytest
 from scipy.optimize import Bounds, LinearConstraint, milp
-from turns import least
+from turns import least, told
 
 from gardenkit.geometry import plane
 from gardenkit.planting.catalogue import load_catalogue
@@ -69,10 +69,8 @@ def test_choosing_costs_no_more_than_sixty_times_its_own_linear_relaxation() -> 
     whole, loose = least(
         lambda: propose(among, WISHES), relaxed, rounds=3, kept=lambda found: found[0] <= 60 * found[1]
     )
-    print(
-        f"\nchoosing {len(best.choices)} of {len(among)}: {whole:.3f} s, proven best {best.proven}, "
-        f"relaxation {loose:.3f} s, ratio {whole / loose:.1f}; worth {best.worth:.3f} of at most {relaxed():.3f}"
-    )
+    matter = f"choosing {len(best.choices)} of {len(among)} kinds, proven best ({whole:.2f} s), of its relaxation"
+    told(matter, f"{whole / loose:.1f} x", "60")
     assert best.proven
     assert best.worth <= relaxed() + 1e-6
     assert whole <= 60 * loose
@@ -87,7 +85,7 @@ def test_saying_which_wishes_to_relax_costs_no_more_than_forty_times_choosing() 
         rounds=2,
         kept=lambda found: found[1] <= 40 * found[0],
     )
-    print(f"\nchoosing {easy:.3f} s; infeasible, three programmes more: {elastic:.3f} s, ratio {elastic / easy:.1f}")
+    told("saying which wishes to relax, of choosing", f"{elastic / easy:.1f} x", "40")
     assert propose(among, hard).relaxed
     assert elastic <= 40 * easy
 
@@ -106,10 +104,9 @@ def test_twice_the_ground_costs_no_more_than_three_times_the_composing() -> None
     )
     (four,) = least(lambda: composed(1.0), rounds=1, kept=lambda found: found[0] <= 6.0 * twice)
     made = composed(1.0, usual)[0]
-    print(
-        f"\ncomposing {len(made.plants)} plants on 139 m2 in six beds: {twice:.2f} s, half the ground {once:.2f} s "
-        f"({twice / once:.1f} x); four proposals {four:.2f} s"
-    )
+    matter = f"composing {len(made.plants)} plants in six beds ({twice:.2f} s), of half the ground"
+    told(matter, f"{twice / once:.1f} x", "3.0")
+    told("four proposals, of one", f"{four / twice:.1f} x", "6.0")
     assert twice <= 3.0 * once
     assert four <= 6.0 * twice  # the ground is looked at once for all
 
@@ -133,9 +130,7 @@ def test_the_default_effort_reaches_97_of_a_hundred_of_forty_times_the_effort(mo
     found = [sought(usual, seed) for seed in range(4)]
     most, long = sought(40 * usual, 1)
     reached, short = (start - np.mean([f[0] for f in found])) / (start - most), np.mean([f[1] for f in found])
-    print(
-        f"\n{len(division.drifts)} drifts: {reached:.1%} of what forty times the tries gain, "
-        f"in 1/{long / short:.0f} of the time"
-    )
+    told(f"{len(division.drifts)} drifts, of what forty times the tries gain", f"{reached:.1%}", "97 %")
+    told("forty times the tries, of the time", f"{long / short:.0f} x", "at least 10")
     assert reached >= 0.97
     assert long >= 10 * short

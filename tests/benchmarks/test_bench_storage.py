@@ -10,7 +10,7 @@ from pathlib import Path
 
 import attrs
 import pytest
-from turns import least
+from turns import least, told
 
 from gardenkit import storage
 from gardenkit.planting.planting import Plant, Planting
@@ -56,8 +56,9 @@ def test_an_edit_after_ten_thousand_steps_costs_what_it_costs_after_ten(tmp_path
     few, many = Edited(tmp_path / "few", FEW), Edited(tmp_path / "many", MANY)
     early, late = least(few, many, rounds=ROUNDS, warm=True, kept=lambda found: found[1] < 1.5 * found[0])
     size = (tmp_path / "many" / storage.HISTORY_FILE).stat().st_size
-    print(f"\nedit of {PLANTS} plants: {1000 * early:.0f} ms after {FEW} steps, {late / early:.2f} x after {MANY}")
-    print(f"history of {MANY} steps {size / MANY:.0f} bytes a step")
+    matter = f"an edit of {PLANTS} plants after {MANY} steps, of one after {FEW} ({1000 * early:.0f} ms)"
+    told(matter, f"{late / early:.2f} x", "1.5")
+    told(f"history of {MANY} steps, a step", f"{size / MANY:.0f} bytes", "2000")
     assert len(storage.steps(tmp_path / "many")) >= MANY
     assert late < 1.5 * early
     assert size / MANY < 2000
@@ -76,5 +77,5 @@ def test_an_edit_costs_little_more_than_writing_the_garden_as_plain_json_twice(t
         mark(json.loads((tmp_path / "a").read_text(encoding="utf-8")))
 
     edit, plain = least(garden, by_hand, rounds=ROUNDS, warm=True, kept=lambda found: found[0] < 2 * found[1])
-    print(f"\nedit {1000 * edit:.0f} ms, {edit / plain:.2f} x plain json written twice and read once")
+    told("an edit, of plain JSON written twice and read once", f"{edit / plain:.2f} x", "2")
     assert edit < 2 * plain

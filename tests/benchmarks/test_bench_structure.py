@@ -7,7 +7,7 @@ import time
 import attrs
 import numpy as np
 import pytest
-from turns import PATIENCE, least
+from turns import PATIENCE, least, told
 
 from gardenkit.geometry import plane
 from gardenkit.project import Project, views
@@ -88,6 +88,8 @@ def test_a_moved_slider_is_worked_out_in_time(surface, target, times, record_pro
         f"\n{surface}: route {route_ms:.1f}, stones {stones_ms:.1f}, beds {beds_ms:.1f}, total {found['total']:.1f} ms "
         f"(least {found['least']:.1f}, target {target:.0f}); reference {found['reference']:.1f} ms"
     )
+    matter = f"a path of {surface} worked out again ({found['least']:.0f} ms), of a join of its corners by shapely"
+    told(matter, f"{found['least'] / found['reference']:.2f} x", f"{times}")
     record_property("milliseconds", found["total"])
     assert found["least"] < times * found["reference"]
 
@@ -101,6 +103,7 @@ def test_a_path_twice_as_long_takes_at_most_two_and_a_half_times_as_long():
         return lambda: lay(route((6, 0), (6, deep), plot, [], path), path)
 
     once, twice = least(laid(20.0), laid(40.0), rounds=9, kept=lambda found: found[1] < 2.5 * found[0])
+    told("a path twice as long, of the shorter", f"{twice / once:.2f} x", "2.5")
     assert twice < 2.5 * once
 
 
@@ -188,6 +191,8 @@ def test_findings_and_views_cost_less_than_two_thirds_of_route_stones_and_beds(s
         f"(least {min(full):.1f}, target {target:.0f}), route + stones + beds alone "
         f"{statistics.median(alone):.1f} ms (least {min(alone):.1f})"
     )
+    matter = f"the whole structure with {surface} ({min(full):.0f} ms), of route, stones and beds"
+    told(matter, f"{min(full) / min(alone):.2f} x", "1.67")
     record_property("milliseconds", statistics.median(full))
     assert min(full) < 1.67 * min(alone)
 

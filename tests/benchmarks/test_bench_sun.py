@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 import shapely
 from numpy.typing import NDArray
-from turns import least
+from turns import least, told
 
 from gardenkit.geometry.grid import Grid
 from gardenkit.geometry.solid import Column, Cone, Ellipsoid, Hull, Solid, panel, prism_edges
@@ -258,12 +258,14 @@ def test_sun_map_beats_embree_unions_and_numpy_rays(capsys: pytest.CaptureFixtur
     ours = min(one, two, three)
     rays, unions, boxes = rays * times_many, unions * times_few, boxes * times_few
     with capsys.disabled():
-        print(f"\nsun map of the standard lot, {len(TABLE)} steps: {ours * 1e3:.1f} ms (two threads or more)")
-        print(f"  embree occlusion, single call      {rays / ours:7.1f} x   (wanted >= 60)")
-        print(f"  unions of shapely shadows          {unions / ours:7.1f} x   (wanted >= 200)")
-        print(f"  NumPy rays in bounding boxes       {boxes / ours:7.1f} x   (wanted >= 50)")
-        print(f"  plain NumPy map                    {plain / ours:7.1f} x")
-        print(f"  NumPy rays / plain NumPy map       {boxes / plain:7.1f} x   (wanted >= 3)")
+        told(
+            f"embree occlusion, of our sun map of the standard lot ({1000 * ours:.0f} ms)",
+            f"{rays / ours:.0f} x",
+            ">= 60",
+        )
+        told("unions of shadows by shapely, of the same", f"{unions / ours:.0f} x", ">= 200")
+        told("NumPy rays in bounding boxes, of the same", f"{boxes / ours:.0f} x", ">= 50")
+        told("NumPy rays, of our map without compiling", f"{boxes / plain:.1f} x", ">= 3")
     assert rays / ours >= 60
     assert unions / ours >= 200
     assert boxes / ours >= 50
@@ -280,7 +282,7 @@ def test_wall_points_cost_at_most_three_ground_maps(capsys: pytest.CaptureFixtur
         kept=lambda found: found[1] <= 3 * found[0],
     )
     with capsys.disabled():
-        print(f"\n8,640 wall points / ground map: {walls / ground:.2f} (wanted <= 3)")
+        told("8,640 wall points, of the ground map", f"{walls / ground:.2f} x", "3")
     assert walls / ground <= 3
 
 
@@ -288,18 +290,18 @@ def test_cost_grows_with_steps_trees_and_cells_no_faster_than_linear(capsys: pyt
     solids, twice_trees = lot(), lot(twice=True)
     twice_steps = sky.sun_table(PLACE, days=(15,), step_minutes=5)
     fine = Grid(left=0.0, bottom=0.0, columns=240, rows=480, cell=FOOT / 4)
-    one, steps, trees, cells, year = least(
+    one, steps, trees, cells = least(
         lambda: ground_map(solids),
         lambda: ground_map(solids, twice_steps),
         lambda: ground_map(twice_trees),
         lambda: ground_map(solids, grid=fine),
-        lambda: ground_map(solids, sky.sun_table(PLACE)),
         rounds=25,
         kept=lambda found: max(found[1:3]) <= 2.2 * found[0] and found[3] <= 4 * found[0],
     )
     with capsys.disabled():
-        print(f"\ntwice the steps {steps / one:.2f} x, twice the trees {trees / one:.2f} x (wanted <= 2.2), ", end="")
-        print(f"four times the cells {cells / one:.2f} x (wanted <= 4, hoped 3), 36 days {year / one:.2f} x")
+        told("sun map of twice the steps, of the lot", f"{steps / one:.2f} x", "2.2")
+        told("sun map of twice the trees, of the lot", f"{trees / one:.2f} x", "2.2")
+        told("sun map of four times the cells, of the lot", f"{cells / one:.2f} x", "4")
     assert steps / one <= 2.2
     assert trees / one <= 2.2
     assert cells / one <= 4.0
@@ -322,5 +324,7 @@ def test_an_acre_with_two_hundred_trees_costs_at_most_twelve_lots(
         kept=lambda found: found[1] <= 12 * found[0],
     )
     with capsys.disabled():
-        print(f"\nan acre, 200 trees, 36 days: {acre_time:.2f} s, {acre_time / lot_time:.1f} x the standard lot")
+        told(
+            f"sun map of an acre with 200 trees ({acre_time:.2f} s), of the lot", f"{acre_time / lot_time:.1f} x", "12"
+        )
     assert acre_time <= 12 * lot_time  # six times the cells, six times the bodies

@@ -3,6 +3,7 @@
 import time
 from collections.abc import Callable, Sequence
 
+ROWS: list[tuple[str, str, str]] = []  # of the table at the end: what was measured, its figure, what is wanted
 PATIENCE = 5  # times as many turns at most, while what was measured so far says that a bound is not kept
 
 
@@ -29,3 +30,9 @@ def least(
             work()
             best[i] = min(best[i], time.perf_counter() - begun)
     return best
+
+
+def told(matter: str, figure: str, wanted: str) -> None:
+    """Say what was measured, now and in the table at the end of the run."""
+    ROWS.append((matter, figure, wanted))
+    print(f"\n{matter}: {figure} (wanted {wanted})")
