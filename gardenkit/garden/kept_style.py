@@ -129,14 +129,15 @@ def _variety(garden: "Garden") -> Kept:
     middle = (wishes.kinds_least + wishes.kinds_most) / 2
     kept = abs(count - middle) <= NEAR_ENOUGH * middle
     figure = f"{count} kinds, {wishes.kinds_least} to {wishes.kinds_most} looked for"
-    rare = [s.botanical for s, n in sorted(garden.kinds.items(), key=lambda one: one[1])] if count > middle else []
+    by_number = [s.botanical for s, n in sorted(garden.kinds.items(), key=lambda one: one[1])]
+    many = count > middle and not kept  # too many: those there are fewest of; else those that most plants are of
     return Kept(
         setting="variety",
         wanted=style.variety,
         found=count / middle * style.variety,
         is_kept=kept,
         figure=figure,
-        answerable=() if kept else tuple(rare[:NAMED]),
+        answerable=tuple((by_number if many else by_number[::-1])[:NAMED]),
     )
 
 

@@ -11,11 +11,13 @@ import pytest
 from gardenkit.brief.style import LEANINGS, Style
 from gardenkit.brief.styles import STYLES, mixed
 from gardenkit.garden import Garden
+from gardenkit.garden.kept_setting import Kept
 from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.planting.choosing import Candidate, propose
 from gardenkit.planting.choosing_rules import has_colour
 from gardenkit.planting.composing import Composition, Taste
 from gardenkit.planting.manner import TEXTURE, neatness
+from gardenkit.planting.planting import Plant
 from gardenkit.planting.species import Species
 from gardenkit.project import Project
 from gardenkit.project.composed import composed
@@ -173,6 +175,22 @@ def test_plants_are_answerable_for_a_style_that_is_not_kept() -> None:
     (borne,) = [one for one in Garden(lenient, Path("nowhere")).style_kept if one.setting == "evergreen_share"]
     assert borne.is_kept and borne.answerable
     assert all(CATALOGUE[name].is_evergreen for name in borne.answerable)
+
+
+def test_kinds_of_plants_are_answerable_for_how_many_kinds_there_are() -> None:
+    names = [species.botanical for species in SHOWN[:14]]
+    plants = [name for count, name in enumerate(names, start=1) for _ in range(count)]  # one of the first, two of ...
+    placed = tuple(Plant(number=n, species=name, at=(1.0, 1.0)) for n, name in enumerate(plants, start=1))
+
+    def held(variety: float) -> Kept:
+        made = styled(variety=variety)
+        planted = attrs.evolve(made, planting=attrs.evolve(made.planting, plants=placed))
+        return next(one for one in Garden(planted, Path("nowhere")).style_kept if one.setting == "variety")
+
+    as_wanted, too_many, too_few = held(0.25), held(0.0), held(1.0)
+    assert (as_wanted.is_kept, too_many.is_kept, too_few.is_kept) == (True, False, False)
+    assert too_many.answerable == tuple(names[:3])  # those there are fewest of
+    assert as_wanted.answerable == too_few.answerable == tuple(names[:-4:-1])  # those most plants are of
 
 
 def test_favoured_forms_are_chosen_more_often() -> None:
