@@ -7,7 +7,7 @@ from typing import Literal
 import attrs
 
 from gardenkit.brief.asking import Answer, Asked, Verdict
-from gardenkit.findings import Finding, GardenError, nearest
+from gardenkit.findings import Finding, GardenError, Seriousness, nearest
 from gardenkit.units import System, show_area, show_length
 
 Weight = Literal["must", "should", "could"]
@@ -187,17 +187,27 @@ def _judge(
 
 
 def findings(judged: Iterable[Judged]) -> tuple[Finding, ...]:
-    """Return a finding for every want that is measured and not met, with what would help."""
+    """Return a finding for every want that is measured and not met, and for a must that is partly met, with what would
+    help.
+    """
     return tuple(
         Finding(
             where=item.where or "wants list",
             what="; ".join(
-                part for part in (f'"{item.want.text}" is not met: {item.measured("metric")}', item.helps) if part
+                part
+                for part in (f'"{item.want.text}" is {item.verdict}: {item.measured("metric")}', item.helps)
+                if part
             ),
             why=f"{item.want.weight} of the client",
-            seriousness="warning" if item.want.weight == "must" else "note",
+            seriousness=_seriousness(item),
             topic="wants",
         )
         for item in judged
-        if item.verdict == "not met"
+        if item.verdict == "not met" or (item.verdict == "partly met" and item.want.weight == "must")
     )
+
+
+def _seriousness(item: Judged) -> Seriousness:
+    if item.want.weight != "must":
+        return "note"
+    return "warning" if item.verdict == "not met" else "caution"

@@ -1,11 +1,11 @@
 """The palette composed in the beds: four proposals as small plans side by side, each with a sentence on its merits."""
 
-from collections.abc import MutableMapping, Sequence
-from weakref import WeakKeyDictionary
+from collections.abc import Sequence
 
 import attrs
 import ipywidgets as w
 
+from gardenkit.brief.brief import Brief
 from gardenkit.drawing.garden import MONTHS, garden_scene
 from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.scene import Scene
@@ -54,7 +54,7 @@ class ArrangePage(PlantingPage):
     def build(self) -> None:
         """Make the widgets, once."""
         self.proposals: Proposals | None = None
-        self.missed: MutableMapping[Composition, tuple[str, ...]] = WeakKeyDictionary()
+        self.missed: dict[tuple[int, Brief], tuple[str, ...]] = {}  # of a proposal, by the brief it is held against
         self.year, self.month = 5, early_summer(self.project.site)
         self.job = Job(self, can_stop=True, name="arrange")
         self.heading, self.table = w.HTML(), w.HTML(layout=w.Layout(max_width="100%", overflow="auto"))
@@ -99,8 +99,8 @@ class ArrangePage(PlantingPage):
     def refresh(self) -> None:
         """Show the planting as it stands, and the proposals if there are any."""
         names = [EVERY_BED, *(bed.name for bed in self.garden.beds if purpose_of(bed.purpose).arranged)]
-        refill(self.bed, names, self.bed.bar.value)
-        refill(self.part, names, self.part.bar.value)
+        for box in (self.bed, self.part):
+            refill(box, names, box.bar.value)
         self.advice.show()
         self._draw()
 
@@ -129,12 +129,13 @@ class ArrangePage(PlantingPage):
         name = f"{LETTERS[number]}, {proposal.taste.words}"
         if self.edit(f"use proposal {name}", lambda p: edits.use_arrangement(p, plants)):
             self.proposals = attrs.evolve(made, basis=self.project)
-            self.message.say(
-                f"proposal {name}: {counted(len(plants), 'plant')} now, {before} before; Undo takes it back"
-            )
+            said = f"proposal {name}: {counted(len(plants), 'plant')} now, {before} before; Undo takes it back"
+            broken = "; ".join(musts_missed(self.garden))
+            tell = self.message.problem if broken else self.message.say
+            tell(f"{said}. Musts it does not keep: {broken}" if broken else said)
 
     def drop_proposals(self) -> None:
-        """Forget the proposals; nothing was saved of them."""
+        """Forget the proposals."""
         self.proposals = None
         self.message.say("")
         self.attempt(self.refresh)
@@ -219,6 +220,7 @@ class ArrangePage(PlantingPage):
 
         def done(made: Proposals) -> None:
             self.proposals = made
+            self.missed.clear()
             ended = "" if made.finished else ", stopped before the rest"
             self.message.say(f"{counted(len(made.found), 'proposal')}{ended}; nothing is saved before you use one")
             self._draw()
@@ -280,11 +282,10 @@ class ArrangePage(PlantingPage):
         """Return what a proposal is, how it differs from the others and which musts of the client it cannot keep, in
         the garden's units.
         """
-        one = self._proposal(number)
-        if one not in self.missed:
-            self.missed[one] = musts_missed(Garden(self.with_proposal(number), self.session.folder))
-        missed = self.missed[one]
-        broken = f" Musts it does not keep: {'; '.join(missed)}." if missed else ""
+        key = (number, self.project.brief)
+        if key not in self.missed:
+            self.missed[key] = musts_missed(Garden(self.with_proposal(number), self.session.folder))
+        broken = f" Musts it does not keep: {'; '.join(self.missed[key])}." if self.missed[key] else ""
         return self.told(said_of(self._made(), number)) + broken
 
     def scene(self) -> Scene:
