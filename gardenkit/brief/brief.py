@@ -28,16 +28,27 @@ class Brief:
 
     @property
     def refused(self) -> tuple[str, ...]:
-        """All that no plant may carry: what the client refuses, and what a must of the wants list rules out."""
-        asked = [want.asks for want in self.wants if want.weight == "must" and want.asks is not None]
-        ruled_out = [word for one in asked for word in ruled_out_by(one)]
-        ruled_out += [
+        """All that no plant may carry anywhere: what the client refuses, and what a must for the whole property rules
+        out.
+        """
+        return tuple(dict.fromkeys((*self.refuses, *self.ruled_out_in(""))))
+
+    @property
+    def areas_refusing(self) -> tuple[str, ...]:
+        """The areas of the property of which a must rules some plants out, for these alone."""
+        asking = dict.fromkeys(want.area for want in self.wants if want.area)
+        return tuple(area for area in asking if self.ruled_out_in(area))
+
+    def ruled_out_in(self, area: str) -> tuple[str, ...]:
+        """Return what the musts for one area of the property (empty: for all of it) rule out."""
+        musts = [want for want in self.wants if want.weight == "must" and want.area == area]
+        asked = [word for want in musts if want.asks is not None for word in ruled_out_by(want.asks)]
+        checked = [
             RULED_OUT[want.check.fact]
-            for want in self.wants
-            if want.weight == "must"
-            and want.check is not None
+            for want in musts
+            if want.check is not None
             and want.check.fact in RULED_OUT
             and want.check.compare != "at least"
             and want.check.amount < 1
         ]
-        return tuple(dict.fromkeys((*self.refuses, *ruled_out)))
+        return tuple(dict.fromkeys((*asked, *checked)))

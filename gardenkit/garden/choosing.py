@@ -13,7 +13,7 @@ from gardenkit.progress import Tell, quiet
 from gardenkit.project.plant_choice import Suited, bed_spots, suited_to_garden, with_room
 from gardenkit.project.styled import at_home_in, manner_of, mix_of, signature_of
 from gardenkit.project.sunlight import SunMap
-from gardenkit.project.wanted_plants import wanted_of_plants
+from gardenkit.project.wanted_plants import shares_wanted, wanted_of_plants
 
 if TYPE_CHECKING:
     from gardenkit.garden import Garden
@@ -67,7 +67,9 @@ def propose_palettes(
         *at_home_in(style, garden.catalogue),
         *wanted_of_plants(garden.project, garden.catalogue),
     )
-    wishes = attrs.evolve(wishes, wants=wants, limits=limits(garden, garden.catalogue), manner=manner_of(style))
+    shares = {name: max(least, getattr(wishes, name)) for name, least in shares_wanted(garden.project).items()}
+    asked_of = limits(garden, garden.catalogue)
+    wishes = attrs.evolve(wishes, wants=wants, limits=asked_of, manner=manner_of(style), **shares)
     spots = bed_spots(garden.project, now=now, later=later)
     judged = with_room(garden.project, suited_to_garden(garden.catalogue, spots, moisture=moisture))
     timezone = garden.project.site.place.timezone

@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING
 from gardenkit.brief.asking import ALL_YEAR, Asked, ruled_out_by
 from gardenkit.brief.wants import Want
 from gardenkit.findings import LOCAL_CODE, Finding, GardenError, Remedy, Step
+from gardenkit.garden.answers.eating import in_enough_sun
 from gardenkit.garden.choosing import fixed_kinds
+from gardenkit.garden.thirst import LEVELS, litres_by_thirst
 from gardenkit.geometry import plane
 from gardenkit.planting.species import meant_by
 from gardenkit.planting.suitability import refused_by
@@ -30,19 +32,20 @@ def contradictions(garden: "Garden") -> tuple[Finding, ...]:
     found = [
         _pair((i, a), (j, b), said)
         for (i, a, one), (j, b, other) in combinations(asking, 2)
-        if (said := _against(garden, one, other))
+        if (said := _against(garden, (a, one), (b, other)))
     ]
-    alone = [_alone(n, want, said) for n, want, asked in asking if (said := _by_itself(garden, asked))]
+    alone = [_alone(n, want, said) for n, want, asked in asking if (said := _by_itself(garden, want, asked))]
     return (*found, *_refused_and_wanted(garden), *alone, *_room(garden))
 
 
 # ---- two wants
 
 
-def _against(garden: "Garden", one: Asked, other: Asked) -> str:
+def _against(garden: "Garden", one: tuple[Want, Asked], other: tuple[Want, Asked]) -> str:
     """Return in a sentence why two wants cannot both hold, whichever comes first; empty when they can."""
-    for rule in (_plants, _light, _sight, _ways):
-        for x, y in ((one, other), (other, one)):
+    for (want, x), (against, y) in ((one, other), (other, one)):
+        elsewhere = against.area and against.area != want.area  # what one area rules out may stand in another
+        for rule in (_light, _sight, _ways) if elsewhere else (_plants, _light, _sight, _ways):
             said = rule(garden, x, y)
             if said:
                 return said
@@ -97,12 +100,16 @@ def _ways(garden: "Garden", one: Asked, other: Asked) -> str:
 # ---- a want by itself, and all together
 
 
-def _by_itself(garden: "Garden", asked: Asked) -> str:
-    """Return why a want cannot hold as the garden lies: nothing could shade the place, or the ground falls more than a
-    step-free way can take.
+def _by_itself(garden: "Garden", want: Want, asked: Asked) -> str:
+    """Return why a want cannot hold as the garden lies: nothing could shade the place, the ground falls more than a
+    step-free way can take, the beds want more water or have less ground in the sun.
     """
+    if asked.kind in ("water_use", "food"):
+        part = garden.of_area(want.area) if want.area else garden
+        return _too_dry(part, asked) if asked.kind == "water_use" else _too_little_ground(part, asked)
     if asked.kind == "in_shade":
-        answer = garden.answers[asked]
+        part = garden.of_area(want.area) if want.area else garden
+        answer = part.answers[asked]
         nothing = answer.verdict == "not met" and not answer.value and not answer.why
         return (
             f"nothing stands that could shade {asked.thing} at these hours; plant or build it first" if nothing else ""
@@ -124,17 +131,48 @@ def _by_itself(garden: "Garden", asked: Asked) -> str:
     )
 
 
+def _too_dry(garden: "Garden", asked: Asked) -> str:
+    """Water for less than the beds take even with plants that need little."""
+    least = litres_by_thirst(garden).get(LEVELS[0], 0.0)
+    if least <= asked.amount:
+        return ""
+    return (
+        f"{garden.bed_area:.1f} m2 of beds take about {least:,.0f} L in a year without rain even where nothing is "
+        f"arranged in them that needs more than little; ask for {math.ceil(least / 100) * 100:,.0f} L, lay out less "
+        "bed, or unlock the thirstier plants"
+    )
+
+
+def _too_little_ground(garden: "Garden", asked: Asked) -> str:
+    """Food on more ground than all beds have, or have in the sun that is asked for."""
+    if not asked.size or not garden.beds:
+        return ""
+    ground, lit = garden.bed_area, f" with {asked.sun:g} hours of sun a day in year {asked.year}" if asked.sun else ""
+    if asked.sun and ground >= asked.size:
+        ground = in_enough_sun(garden, asked, {bed.name: bed.region for bed in garden.beds})
+    if ground >= asked.size:
+        return ""
+    return f"all beds together have {ground:.1f} m2{lit}, wanted are {asked.size:.1f} m2; lay out more bed there first"
+
+
 def _refused_and_wanted(garden: "Garden") -> Iterable[Finding]:
     """Return which favourites and fixed plants carry what a must or the client's refusals rule out."""
-    kept = dict.fromkeys((*garden.project.planting.favourites, *fixed_kinds(garden)))
-    for word in garden.project.brief.refused:
-        for name in kept:
+    kept = tuple(dict.fromkeys((*garden.project.planting.favourites, *fixed_kinds(garden))))
+    areas = [(area, garden.of_area(area)) for area in garden.project.brief.areas_refusing]
+    refused = [(word, "", kept) for word in garden.project.brief.refused]
+    refused += [
+        (word, f" in {area}", _fixed_in(part))
+        for area, part in areas
+        for word in garden.project.brief.ruled_out_in(area)
+    ]
+    for word, where, names in refused:
+        for name in names:
             if name in garden.catalogue and (why := refused_by(garden.catalogue[name], word)):
-                choices = _to_choose(garden, word, name)
+                choices = () if where else _to_choose(garden, word, name)
+                is_kept = "stands fixed there" if where else "is a favourite or stands fixed on the plan"
                 yield Finding(
                     where=WHERE,
-                    what=f'"{word}" is refused, but {name} is a favourite or stands fixed on the plan: {why}; '
-                    "let go of one of the two",
+                    what=f'"{word}" is refused{where}, but {name} {is_kept}: {why}; let go of one of the two',
                     source=garden.catalogue[name].caution_source,
                     seriousness="warning",
                     topic="wants",
@@ -142,6 +180,11 @@ def _refused_and_wanted(garden: "Garden") -> Iterable[Finding]:
                     remedy=choices[0] if choices else None,
                     others=choices[1:],
                 )
+
+
+def _fixed_in(part: "Garden") -> tuple[str, ...]:
+    """Return the kinds of which a plant is fixed in one area of the property."""
+    return tuple(dict.fromkeys(p.species for p in part.counted.planting.plants if p.locked or p.by_hand))
 
 
 def _to_choose(garden: "Garden", word: str, name: str) -> tuple[Remedy, ...]:

@@ -1,7 +1,12 @@
-"""What the wants let all plants together come to, passed on to palette and arranging; which musts a planting misses."""
+"""What the wants let all plants together come to, passed on to palette and arranging; which musts a planting misses.
 
-from collections.abc import Iterable, Mapping
+A want for one area of the property limits what stands there, and is judged by it.
+"""
+
+from collections.abc import Callable, Iterable, Mapping
 from typing import TYPE_CHECKING, cast
+
+import attrs
 
 from gardenkit.brief.asking import Asked
 from gardenkit.brief.pricing import Covers, in_dollars
@@ -11,8 +16,10 @@ from gardenkit.garden.answers import answers
 from gardenkit.garden.answers.judging import in_words
 from gardenkit.garden.answers.sums import DAYS
 from gardenkit.garden.facts import plant_facts
-from gardenkit.planting.limits import Limit
+from gardenkit.garden.thirst import too_thirsty
+from gardenkit.planting.limits import Limit, Measure
 from gardenkit.planting.species import Species
+from gardenkit.schedules.irrigation import thirst
 from gardenkit.schedules.plants import usual_price
 
 if TYPE_CHECKING:
@@ -24,6 +31,16 @@ OF_PLANTS = (
     *("nectar", "larvae", "berries", "natives_of", "plant_wanted", "plant_never", "safe_for", "no_allergy"),
     *("water_use", "rain_kept", "care_hours", "care_week", "cost_of"),
 )
+OF_PLACES = ("screened", "view_open", "climbers_on", "scent_near", "rain_kept")  # where plants stand decides
+
+# Figures of the whole garden that count plants or kinds, and which count.
+COUNTED: Mapping[str, tuple[Measure, Callable[[Species], bool]]] = {
+    "plants": ("plants", lambda s: True),
+    "trees": ("plants", lambda s: s.layer in ("tree", "conifer")),
+    "species": ("kinds", lambda s: True),
+    "toxic_to_dogs": ("kinds", lambda s: "dogs" in s.toxic_to),
+    "toxic_to_people": ("kinds", lambda s: "people" in s.toxic_to),
+}
 
 
 def limits(garden: "Garden", kinds: Iterable[Species]) -> tuple[Limit, ...]:
@@ -32,15 +49,12 @@ def limits(garden: "Garden", kinds: Iterable[Species]) -> tuple[Limit, ...]:
     What else the same money or hours are for is as it is now. A sum in another money than the prices limits nothing.
     """
     every = tuple(kinds)
-    found: list[Limit] = []
-    for want in garden.project.brief.wants:
-        if want.weight == "could" or want.area:
-            continue
-        if want.asks is not None:
-            found += _asked(garden, want, want.asks, every)
-        elif want.check is not None and want.check.compare == "at most":
-            found += _checked(garden, want, want.check, every)
-    return tuple(found)
+    wants = [want for want in garden.project.brief.wants if want.weight != "could"]
+    return tuple(
+        limit
+        for area in dict.fromkeys(want.area for want in wants)
+        for limit in _limits(garden, area, [want for want in wants if want.area == area], every)
+    )
 
 
 def prices_each(garden: "Garden", kinds: Iterable[Species]) -> Mapping[str, float]:
@@ -53,25 +67,66 @@ def prices_each(garden: "Garden", kinds: Iterable[Species]) -> Mapping[str, floa
     return {name: each for name, each in found.items() if each is not None}
 
 
+def musts_of_places(garden: "Garden") -> tuple[str, ...]:
+    """Return the musts that hang on where plants stand, not on which: no palette can keep these, a planting can."""
+    musts = [want for want in garden.project.brief.wants if want.weight == "must" and want.asks is not None]
+    return tuple(f'"{want.text}"' for want in musts if want.asks and _hangs_on_places(want.asks))
+
+
 def musts_missed(garden: "Garden") -> tuple[str, ...]:
     """Return in words each must about plants that a garden does not keep, with its figure, in the garden's units."""
     musts = [w for w in garden.project.brief.wants if w.weight == "must" and _is_of_plants(w)]
-    judged = judge(musts, plant_facts(garden), {}, answers(garden, musts))
-    missed = (one for one in judged if one.verdict in ("not met", "partly met"))
-    return tuple(f'"{one.want.text}" is {one.verdict}: {garden.say(one.measured(garden.units))}' for one in missed)
+    found = list[str]()
+    for area in dict.fromkeys(want.area for want in musts):
+        part, here = _part(garden, area), [want for want in musts if want.area == area]
+        judged = judge(here, plant_facts(part), {}, answers(part, here))
+        where = f" in {area}" if area else ""
+        found += [
+            f'"{one.want.text}"{where} is {one.verdict}: {garden.say(one.measured(garden.units))}'
+            for one in judged
+            if one.verdict in ("not met", "partly met")
+        ]
+    return tuple(found)
 
 
 # ---- helpers
+
+
+def _hangs_on_places(asked: Asked) -> bool:
+    return asked.kind in OF_PLACES or (asked.kind == "food" and bool(asked.size or asked.sun))
 
 
 def _is_of_plants(want: Want) -> bool:
     return want.check is not None or (want.asks is not None and want.asks.kind in OF_PLANTS)
 
 
+def _part(garden: "Garden", area: str) -> "Garden":
+    return garden.of_area(area) if area and area != garden.area else garden
+
+
+def _limits(garden: "Garden", area: str, wants: Iterable[Want], kinds: tuple[Species, ...]) -> Iterable[Limit]:
+    """Return what some wants for one area (empty: the whole) let its plants come to; nothing where it has no bed."""
+    part = _part(garden, area)
+    if area and not part.bed_area:
+        return
+    for want in wants:
+        found: list[Limit] = []
+        if want.asks is not None:
+            found = _asked(part, want, want.asks, kinds)
+        elif want.check is not None and want.check.compare == "at most":
+            found = _checked(part, want, want.check, kinds)
+        for limit in found:
+            share = part.bed_area / garden.bed_area if area else 1.0
+            words, ground = (f"{area}: {limit.words}", part.area_ground) if area else (limit.words, None)
+            yield attrs.evolve(limit, words=words, ground=ground, share=share)
+
+
 def _asked(garden: "Garden", want: Want, asked: Asked, kinds: tuple[Species, ...]) -> list[Limit]:
     must = want.weight == "must"
     if asked.kind == "cost_of":
         return _money(garden, want, asked.amount, cast(Covers, asked.words[0]), kinds)
+    if asked.kind == "water_use":
+        return _water(garden, want, asked.amount, kinds)
     if asked.kind not in ("care_hours", "care_week"):
         return []
     each, besides = upkeep.hours_each(garden, kinds), upkeep.hours_besides(garden)
@@ -94,10 +149,19 @@ def _asked(garden: "Garden", want: Want, asked: Asked, kinds: tuple[Species, ...
 def _checked(garden: "Garden", want: Want, check: Check, kinds: tuple[Species, ...]) -> list[Limit]:
     if check.fact == "plant_cost":
         return _money(garden, want, check.amount, "plants", kinds)
-    counted = {"plants": kinds, "trees": [s for s in kinds if s.layer in ("tree", "conifer")]}
-    each = tuple((species.botanical, 1.0) for species in counted.get(check.fact, ()))
-    limit = Limit(words=want.text, each=each, most=check.amount, measure="plants", must=want.weight == "must")
-    return [limit] if each else []
+    if check.fact not in COUNTED:
+        return []
+    measure, counts = COUNTED[check.fact]
+    each = tuple((species.botanical, 1.0) for species in kinds if counts(species))
+    return [Limit(words=want.text, each=each, most=check.amount, measure=measure, must=want.weight == "must")]
+
+
+def _water(garden: "Garden", want: Want, litres: float, kinds: tuple[Species, ...]) -> list[Limit]:
+    """Return that no kind asks for more water than the beds can be given; a bed is watered by its thirstiest plant."""
+    over = too_thirsty(garden, litres)
+    each = tuple((species.botanical, 1.0) for species in kinds if thirst(species) in over)
+    words = f"{want.text}, no plants of {' or '.join(over)} water need"
+    return [Limit(words=words, each=each, most=0, measure="kinds", must=want.weight == "must")] if each else []
 
 
 def _money(garden: "Garden", want: Want, amount: float, covers: Covers, kinds: tuple[Species, ...]) -> list[Limit]:

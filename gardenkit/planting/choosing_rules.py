@@ -357,7 +357,9 @@ def _want_rule(kinds: Sequence[Species], want: LeastOf) -> Rule:
 
 def _limit_rule(kinds: Sequence[Species], limit: Limit, counts: FloatArray, kinds_most: int) -> list[Rule]:
     amounts = limit.amounts()
-    row = counts * np.array([amounts.get(kind.botanical, 0.0) for kind in kinds])
+    row = limit.share * np.array([amounts.get(kind.botanical, 0.0) for kind in kinds])
+    if limit.measure != "kinds":
+        row = row * counts
     if not row.any():
         return []
     most = max(0.0, limit.most)  # where nothing is left for plants, as few of them as can be

@@ -26,6 +26,7 @@ from gardenkit.project import Project
 from gardenkit.project.layout import Layout, layout
 from gardenkit.project.season import local_months, spring_shift
 from gardenkit.project.sunlight import SunMap, sun_map
+from gardenkit.project.within import refusing
 from gardenkit.site.place import Place
 from gardenkit.site.site import Site
 from gardenkit.structure.supports import match
@@ -94,9 +95,10 @@ def plant_spots(project: Project, catalogue: Catalogue) -> tuple[tuple[Planted, 
     plants = planted(project, catalogue)
     hours = sun_hours(project, catalogue)
     found = hours(0, [plant.at for plant, _ in plants]) if hours is not None and plants else [None] * len(plants)
-    zone, refused = project.site.climate.zone, project.brief.refused
+    zone, refused = project.site.climate.zone, refusing(project, layout(project))
     return tuple(
-        (one, Spot(sun_hours_now=sun, zone=zone, refuses=refused)) for one, sun in zip(plants, found, strict=True)
+        (one, Spot(sun_hours_now=sun, zone=zone, refuses=refused(one[0].at)))
+        for one, sun in zip(plants, found, strict=True)
     )
 
 
@@ -162,7 +164,7 @@ def spot_at(project: Project, at: Point, *, now: SunMap | None = None, later: Su
         moisture=None,
         ph=soil.ph,
         bed_depth=bed.depth if bed else None,
-        refuses=project.brief.refused,
+        refuses=refusing(project, worked)(at),
         colours=project.brief.style.colours,
     )
 

@@ -4,19 +4,23 @@ from collections.abc import Callable, Sequence
 
 import attrs
 
+from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
 from gardenkit.planting import hand
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.composing import TASTES, Aims, Composition, Progress, Taste, proposals
+from gardenkit.planting.composing.given import KeptOut
 from gardenkit.planting.limits import Limit
 from gardenkit.planting.planting import Plant
 from gardenkit.planting.species import Species
 from gardenkit.planting.suitability import refused_by
 from gardenkit.project import Project
+from gardenkit.project.layout import layout
 from gardenkit.project.plant_choice import bed_grounds, beds_arranged, surroundings
 from gardenkit.project.styled import USUAL_FULL, in_style
 from gardenkit.project.sunlight import SunMap
 from gardenkit.project.wanted_plants import months_wanted
+from gardenkit.project.within import refused_grounds
 
 MONTHS_ASKED = (4, 5, 6, 7, 8, 9, 10)  # of the northern year, where no want says more. House value.
 
@@ -37,16 +41,24 @@ def composed(
 ) -> tuple[Composition, ...]:
     """Return proposals for the named beds (all without names) round the plants that are kept.
 
-    ``keep`` None: what is locked or was put by hand, and what stands outside the named beds. Kinds the client refuses
-    are left out, and no proposal comes to more than the ``limits`` where that can be.
-    Raises GardenError for an empty palette or no bed.
+    ``keep`` None: what is locked or was put by hand, and what stands outside the named beds. Kinds the client refuses,
+    and those of which the ``limits`` allow none, are left out, or kept off the area of the property that a must is for;
+    no proposal comes to more than the limits where that can be.
+    Raises GardenError for a palette that is empty or all ruled out, and for no bed.
     """
     beds = beds_arranged(project, beds)
     there = staying(project, beds=beds) if keep is None else keep
+    refused, here = _kept_out(project, palette, limits)
+    kinds = [s for s in palette if s.botanical not in refused]
+    if palette and not kinds:
+        raise GardenError(
+            "what the client refuses and the musts of the wants list rule out every kind of the palette; propose a "
+            "palette anew, it keeps to them"
+        )
     return proposals(
-        [s for s in palette if not any(refused_by(s, word) for word in project.brief.refused)],
+        kinds,
         bed_grounds(project, beds),
-        surroundings(project, sun=sun, catalogue=catalogue),
+        attrs.evolve(surroundings(project, sun=sun, catalogue=catalogue), kept_out=here),
         keep=there,
         catalogue=catalogue,
         aims=attrs.evolve(aims_of(project), limits=tuple(limits)),
@@ -108,3 +120,20 @@ def aims_of(project: Project) -> Aims:
         closed=1.0 if style.fullness >= USUAL_FULL else style.fullness,
         signature=style.signature,
     )
+
+
+# ---- helpers
+
+
+def _kept_out(
+    project: Project, palette: Sequence[Species], limits: Sequence[Limit]
+) -> tuple[frozenset[str], tuple[KeptOut, ...]]:
+    """Return the kinds of a palette that may stand nowhere, and those that may not on the ground of an area."""
+
+    def refused(words: Sequence[str]) -> frozenset[str]:
+        return frozenset(s.botanical for s in palette if any(refused_by(s, word) for word in words))
+
+    nowhere = refused(project.brief.refused).union(*(one.bars for one in limits if one.ground is None))
+    areas = [KeptOut(ground=g, kinds=refused(words)) for g, words in refused_grounds(project, layout(project))]
+    areas += [KeptOut(ground=one.ground, kinds=one.bars) for one in limits if one.ground is not None and one.bars]
+    return nowhere, tuple(one for one in areas if one.kinds)

@@ -2,7 +2,7 @@
 
 import calendar
 import math
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from gardenkit.brief.asking import ALL_YEAR
 from gardenkit.brief.wants import Want
@@ -15,6 +15,8 @@ from gardenkit.project.season import local_months, northern_month, spring_shift
 
 Test = Callable[[Species], bool]
 TREES = ("tree", "conifer")
+FEEDS = ("bees", "butterflies", "moths", "hoverflies", "hummingbirds")
+SHARES = ("evergreen_share", "natives_share")
 USUAL_KINDS = 20  # of a palette, of which a share is taken. House value.
 
 
@@ -34,8 +36,20 @@ def wanted_of_plants(project: Project, kinds: Iterable[Species]) -> tuple[LeastO
         )
         for want in project.brief.wants
         if want.weight != "could"
-        for words, test, least in (*_tests(project, want), *_to_eat(want, grown), *_of_facts(want))
+        for words, test, least in (
+            *_tests(project, want),
+            *_to_eat(want, grown),
+            *_of_facts(want),
+            *_in_months(project, want, every),
+        )
     )
+
+
+def shares_wanted(project: Project) -> Mapping[str, float]:
+    """Return the least shares (0 to 1) of evergreen and native plants that a must or should asks for, by setting."""
+    checks = [w.check for w in project.brief.wants if w.check and w.weight != "could" and w.check.compare == "at least"]
+    asked = [(one.fact, min(1.0, one.amount / 100)) for one in checks if one.fact in SHARES]
+    return {fact: max(share for name, share in asked if name == fact) for fact, _ in asked}
 
 
 def months_wanted(project: Project) -> tuple[int, ...]:
@@ -110,8 +124,34 @@ def _of_facts(want: Want) -> Iterable[tuple[str, Test, int]]:
         yield want.text, counted[check.fact], least
 
 
+def _in_months(project: Project, want: Want, kinds: Sequence[Species]) -> Iterable[tuple[str, Test, int]]:
+    """Return that in so many months, those in which most kinds do, one flowers or feeds; which months is left open."""
+    counts, least = _counting_months(want)
+    shift = spring_shift(project.site)
+    flowering = {m: [s for s in kinds if counts(s) and m in flower_months(s, shift)] for m in ALL_YEAR}
+    easiest = sorted((m for m in ALL_YEAR if flowering[m]), key=lambda m: -len(flowering[m]))[:least]
+    for month in sorted(easiest):
+        words = f"{want.text}, in {calendar.month_name[northern_month(project.site, month)]}"
+        yield words, lambda s, month=month: counts(s) and month in flower_months(s, shift), 1  # type: ignore[misc]
+
+
+def _counting_months(want: Want) -> tuple[Test, int]:
+    """Return which kinds count for a want of so many months, and how many months; none for any other want."""
+    if want.asks is not None and want.asks.kind == "nectar":
+        return feeds_insects, math.ceil(want.asks.amount)
+    check = want.check
+    if check is not None and check.fact == "months_in_flower" and check.compare == "at least":
+        return (lambda s: True), math.ceil(check.amount)
+    return (lambda s: False), 0
+
+
 def _flowering(month: int, colours: tuple[str, ...], shift: float) -> Test:
     return lambda s: month in flower_months(s, shift) and has_colour(s, colours)
+
+
+def feeds_insects(species: Species) -> bool:
+    """Return whether its flowers feed bees, butterflies, moths, hoverflies or hummingbirds, by the plant tables."""
+    return bool(set(species.wildlife) & set(FEEDS))
 
 
 def native_to(species: Species, region: str) -> bool:

@@ -1,6 +1,6 @@
 """What of a garden lies in one area of the property: its ground, and the part of the plan that is counted with it."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import TypeVar
 
 import attrs
@@ -22,6 +22,26 @@ def ground_of(worked: Layout, area: PropertyArea) -> Region:
     named = [group[name] for name in area.holds for group in (beds, worked.surfaces, worked.patches) if name in group]
     drawn = [plane.region(area.outline)] if area.outline else []
     return plane.union([*drawn, *named]) if drawn or named else plane.NOWHERE
+
+
+def refused_grounds(project: Project, worked: Layout) -> tuple[tuple[Region, tuple[str, ...]], ...]:
+    """Return the ground of each area whose musts rule plants out for it alone, and what they rule out."""
+    names = project.brief.areas_refusing
+    here = [area for area in project.areas if area.name in names]
+    return tuple((ground_of(worked, area), project.brief.ruled_out_in(area.name)) for area in here)
+
+
+def refusing(project: Project, worked: Layout) -> Callable[[Point], tuple[str, ...]]:
+    """Return what tells all that no plant may carry at a place: what is refused everywhere, and by the musts of the
+    area it lies in.
+    """
+    everywhere, parts = project.brief.refused, refused_grounds(project, worked)
+
+    def refused(at: Point) -> tuple[str, ...]:
+        here = (word for ground, words in parts if plane.contains(ground, at) for word in words)
+        return tuple(dict.fromkeys((*everywhere, *here)))
+
+    return refused
 
 
 def within(project: Project, worked: Layout, area: PropertyArea) -> tuple[Project, Layout]:

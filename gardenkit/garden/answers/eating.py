@@ -1,6 +1,6 @@
 """Food: how many kinds to eat are planted, how much ground grows them, and how much of it has the sun they want."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 import attrs
@@ -112,8 +112,12 @@ def _ground(garden: "Garden", eaten: Sequence[Eaten]) -> dict[str, Region]:
 def _size(garden: "Garden", asked: Asked, ground: dict[str, Region]) -> float:
     """Return the m2 of ground that grows food, only those with the sun that is asked for."""
     bare = sum(plane.area(region) for region in ground.values())
-    if not asked.sun or not bare:
-        return bare
+    return in_enough_sun(garden, asked, ground) if asked.sun and bare else bare
+
+
+def in_enough_sun(garden: "Garden", asked: Asked, ground: Mapping[str, Region]) -> float:
+    """Return the m2 of some ground with the hours of sun that are asked for; all of it while the sun is not known."""
+    bare = sum(plane.area(region) for region in ground.values())
     points = [at for region in ground.values() for at in _spots(region)]
     hours = sun_hours(garden.project, garden.catalogue)
     if hours is None or not points:

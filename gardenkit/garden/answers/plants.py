@@ -19,7 +19,7 @@ from gardenkit.project.layout import place
 from gardenkit.project.plant_choice import bed_called
 from gardenkit.project.season import local_months
 from gardenkit.project.views import places_to_look_from
-from gardenkit.project.wanted_plants import native_to
+from gardenkit.project.wanted_plants import feeds_insects, native_to
 from gardenkit.structure.kinds import patch_kind
 from gardenkit.units import counted, listed
 
@@ -27,7 +27,6 @@ if TYPE_CHECKING:
     from gardenkit.garden import Garden
 
 NEAR = 3.0  # m from a place in which scent reaches it. House value.
-FEEDS = ("bees", "butterflies", "moths", "hoverflies", "hummingbirds")
 UNPLANTED = "nothing is planted yet; arrange plants on the layering page"
 NEVER_SAFE = "not being listed never means safe"
 
@@ -110,7 +109,7 @@ def nectar(garden: "Garden", asked: Asked) -> Answer:
     """Return in how many months something feeds bees, butterflies, moths, hoverflies or hummingbirds."""
     if not garden.kinds:
         return not_known(UNPLANTED)
-    feeding = [s for s in garden.kinds if set(s.wildlife) & set(FEEDS)]
+    feeding = [s for s in garden.kinds if feeds_insects(s)]
     months = sorted({month for s in feeding for month in _flowering(garden, s)})
     figure = f"{counted(len(months), 'month')} with nectar, wanted at least {asked.amount:.0f}"
     where = most_in(garden, {s.botanical for s in feeding})

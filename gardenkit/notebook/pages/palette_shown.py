@@ -10,6 +10,7 @@ from gardenkit.drawing import charts
 from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.svg import svg
 from gardenkit.garden.choosing import Proposed, kept_kinds
+from gardenkit.garden.musts import musts_of_places
 from gardenkit.notebook import controls
 from gardenkit.notebook.page import escaped
 from gardenkit.notebook.pages.planting import Html, beware_cell, named, pictured, rich_table, swatches, title
@@ -146,8 +147,18 @@ class PaletteShown(Part):
         )
         refusals = refusal_words(proposal.suited.values(), self.project.brief.refused, kept_kinds(self.garden))
         words += f" What the client refuses: {'; '.join(refusals)}." if refusals else ""
+        words += self._of_areas_and_places()
         box = f'<div class="gk-message{" gk-problem" if relaxed else ""}">{escaped(words)}</div>'
         self.wishes.value = box + controls.table_html(("", "wish: what the palette gives"), wishes)
+
+    def _of_areas_and_places(self) -> str:
+        """Return which musts a palette leaves to the composing of the beds, in sentences."""
+        brief, places = self.project.brief, musts_of_places(self.garden)
+        ruled_out = {area: ", ".join(brief.ruled_out_in(area)) for area in brief.areas_refusing}
+        said = [f" Not to stand in {area}, and kept out of it: {words}." for area, words in ruled_out.items()]
+        if places:
+            said.append(f" Where plants stand decides about {', '.join(places)}: each proposal is judged by it.")
+        return "".join(said)
 
     def _kind_cells(self, species: Species) -> tuple[Html, Html, str, Html]:
         return (

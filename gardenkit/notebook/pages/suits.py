@@ -39,6 +39,7 @@ from gardenkit.progress import Tell
 from gardenkit.project.advice import spot_at
 from gardenkit.project.edits import planting as edits
 from gardenkit.project.plant_choice import bed_called
+from gardenkit.project.within import refusing
 from gardenkit.units import counted, length
 
 OWN_SPOT = "a spot of my own"
@@ -215,7 +216,7 @@ class SuitsPage(PlantingPage):
             self.spot,
             self.moisture.bar.value,
             self.limit.bar.value,
-            project.brief.refused,
+            refusing(project, self.garden.layout)(self.spot),
             project.brief.style.colours,
             project.site.climate.zone,
             project.site.soil.ph,

@@ -46,13 +46,21 @@ class Screen:
 
 
 @attrs.frozen(eq=False, kw_only=True)
+class KeptOut:
+    """Ground where some ``kinds`` (botanical names) may not stand: a must of the client's for that ground."""
+
+    ground: Region
+    kinds: frozenset[str]
+
+
+@attrs.frozen(eq=False, kw_only=True)
 class Surroundings:
     """What lies round the beds: ``around`` what to keep away from, ``ways`` the middle lines of paths, ``viewpoints``
     (gate, seat, window), supports for climbers, trees that are there, and ``sun`` (None: sun is left out), ``later``
     under plants when they have grown (None: as now).
 
     ``walked`` is all ground one looks from (paths, lawn, terrace); ``backs`` the fences and walls that close a bed;
-    ``screens`` what is to be hidden by planting.
+    ``screens`` what is to be hidden by planting; ``kept_out`` which kinds may not stand on which ground.
     """
 
     around: Around = attrs.field(factory=Around)
@@ -65,6 +73,7 @@ class Surroundings:
     walked: Region = NOWHERE
     backs: tuple[Line, ...] = ()
     screens: tuple[Screen, ...] = ()
+    kept_out: tuple[KeptOut, ...] = ()
 
 
 @attrs.frozen(kw_only=True)

@@ -9,6 +9,7 @@ from typing import Literal
 import attrs
 import numpy as np
 
+from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray, Point
 from gardenkit.planting.catalogue_columns import HERBS
 from gardenkit.planting.composing.given import Surroundings
@@ -143,6 +144,15 @@ def keeps_sun(species: Species, at: Point, ground: Ground) -> bool:
     return not beside or bool(ground.later[beside].max() >= least_hours(species))
 
 
+def allowed(species: Species, ground: Ground, surroundings: Surroundings) -> Mask:
+    """Return the squares that no must of the client's keeps a kind out of."""
+    ok = np.ones(len(ground), dtype=bool)
+    for one in surroundings.kept_out:
+        if species.botanical in one.kinds:
+            ok &= ~plane.inside(one.ground, ground.points)
+    return ok
+
+
 def may_stand(kind: Kind, ground: Ground, surroundings: Surroundings) -> Mask:
     """Return the squares where a kind has the sun it takes, and room when grown: clear of edges, walls, windows, paths,
     trunks and services.
@@ -152,6 +162,7 @@ def may_stand(kind: Kind, ground: Ground, surroundings: Surroundings) -> Mask:
     ok = (
         near.clear
         & takes_sun(s, ground)
+        & allowed(s, ground, surroundings)
         & (ground.edge >= (0.35 * min(kind.apart, s.spread) if kind.is_herb else min(half, 0.5)))
     )
     if kind.part == "shrub":

@@ -8,7 +8,7 @@ import numpy as np
 from gardenkit.geometry import plane
 from gardenkit.planting.composing.given import Surroundings
 from gardenkit.planting.composing.ground import Ground
-from gardenkit.planting.composing.kinds import Kind
+from gardenkit.planting.composing.kinds import Kind, allowed
 from gardenkit.planting.composing.woody import Placed
 from gardenkit.planting.species import Species
 from gardenkit.sources import HOUSE, Figure
@@ -29,8 +29,9 @@ def climbers(
         for support in sorted(fitting, key=lambda s: abs(math.log(kind.species.height / s.height))):
             line = plane.line(support.line) if len(support.line) > 1 else plane.point(support.line[0])
             away = plane.point_distances(ground.points, line)
-            if away.min() <= float(FOOT_REACH):
-                x, y = ground.points[int(np.argmin(away))]
+            foot = int(np.argmin(away))
+            if away[foot] <= float(FOOT_REACH) and allowed(kind.species, ground, surroundings)[foot]:
+                x, y = ground.points[foot]
                 taken.add(support.name)
                 found.append(Placed(kind=kind, at=(float(x), float(y)), support=support.name, stage="climber"))
                 break

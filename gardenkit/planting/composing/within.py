@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 
 import numpy as np
 
+from gardenkit.geometry import plane
 from gardenkit.planting.composing.woody import Placed
 from gardenkit.planting.limits import Limit
 
@@ -22,9 +23,10 @@ def within(
     """
     gone: set[int] = set()
     for limit in limits:
-        each = limit.amounts()
-        adds = [each.get(one.kind.species.botanical, 0.0) for one in new]
-        over = sum(each.get(one.kind.species.botanical, 0.0) for one in there) - limit.most
+        if limit.measure == "kinds":
+            continue  # the palette is to keep to it
+        adds = _adds(new, limit)
+        over = sum(_adds(there, limit)) - limit.most
         over += sum(amount for i, amount in enumerate(adds) if i not in gone)
         going, order = list[int](), iter(_order(new, adds, gone, rng))
         while over > ROUNDING and (i := next(order, None)) is not None:
@@ -35,6 +37,15 @@ def within(
 
 
 # ---- helpers
+
+
+def _adds(placed: Sequence[Placed], limit: Limit) -> list[float]:
+    """Return how much each of some plants adds; nothing where it stands on other ground."""
+    each, ground = limit.amounts(), limit.ground
+    amounts = [each.get(one.kind.species.botanical, 0.0) for one in placed]
+    if ground is None:
+        return amounts
+    return [amount if plane.contains(ground, one.at) else 0.0 for one, amount in zip(placed, amounts, strict=True)]
 
 
 def _order(new: Sequence[Placed], adds: Sequence[float], gone: set[int], rng: np.random.Generator) -> list[int]:
