@@ -27,6 +27,7 @@ from gardenkit.handover.contents import (
 from gardenkit.handover.filmed import Shown, films
 from gardenkit.handover.paper import Issue
 from gardenkit.handover.pictured import Pictures, month_shown, pictures, sun_key
+from gardenkit.handover.printed import printed
 from gardenkit.progress import Tell, part, quiet
 from gardenkit.project.handing_over import Edition
 from gardenkit.project.level_figures import level_rows
@@ -141,6 +142,7 @@ def _shown(told: Contents, edition: Edition, issue: Issue, drawn: Pictures) -> d
         "short_months": style.MONTHS,
         "css": _template("page.css"),
         "script": _template("page.js"),
+        "printed": printed(told),
         "plan": drawn.plan,
         "plan_words": drawn.plan_words,
         "views": drawn.views,
