@@ -15,16 +15,11 @@ from gardenkit.garden import Garden
 from gardenkit.geometry import plane
 from gardenkit.planting.bloom import kinds_by_month
 from gardenkit.planting.catalogue import load_catalogue
-from gardenkit.planting.composing.figures import figures_of
-from gardenkit.planting.composing.ground import ground_of
-from gardenkit.planting.composing.kinds import kind_of
-from gardenkit.planting.composing.woody import Placed
 from gardenkit.planting.places import place_findings
 from gardenkit.planting.suitability import refused_by
 from gardenkit.project import Project
 from gardenkit.project.advice import bloom_rows, plant_spots, planting_findings
 from gardenkit.project.layout import Layout, layout
-from gardenkit.project.plant_choice import bed_grounds, surroundings
 from gardenkit.project.season import local_months, northern_month, spring_shift, standing
 from gardenkit.site import adjustment
 from gardenkit.site.climate import climate_findings
@@ -213,15 +208,14 @@ def test_no_two_plants_stand_on_the_same_spot(name: str) -> None:
 @every_garden
 def test_the_beds_are_closed_by_the_fifth_year_and_all_but_closed_by_the_third(name: str) -> None:
     # 85 % and more in year five is the wish of all three briefs; 80 % in year three: house value
-    project, catalogue = opened(name), load_catalogue()
-    beds = ground_of(bed_grounds(project), surroundings(project))
-    placed = [Placed(kind=kind_of(catalogue[p.species]), at=p.at) for p in project.planting.plants]
-    figures = figures_of(beds, placed)
+    figures = garden_of(name).composition
+    assert figures is not None
     assert figures.coverage[3] >= 0.80
     assert figures.coverage[5] >= 0.85
     assert figures.bare_circle <= 1.0  # m: a step, and nowhere more
     assert figures.lattice <= 0.05
     assert figures.dots <= 0.10
+    assert figures.rings <= 0.10
 
 
 @every_garden

@@ -11,9 +11,11 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point, Region
 from gardenkit.geometry.solid import Solid
 from gardenkit.planting.catalogue import Catalogue
+from gardenkit.planting.composing.figures import CompositionFigures
 from gardenkit.planting.journal import corrected
 from gardenkit.planting.planting import Plant
 from gardenkit.project import Project
+from gardenkit.project.composed import as_planted
 from gardenkit.project.earthworks import Earthworks, earthworks
 from gardenkit.project.joints import joint_plants
 from gardenkit.project.layout import Layout, layout
@@ -170,6 +172,11 @@ class OnTheGround:
     def wall_sun(self, year: int | None = None, *, progress: Progress | None = None) -> tuple[WallSun, ...]:
         """Return the sun on every wall of the buildings, as ``sun`` does for the ground; empty without any."""
         return wall_sun(self.project.site, self.solids(year), progress=progress)
+
+    @cached_property
+    def composition(self) -> CompositionFigures | None:
+        """The planting as it stands in the figures that proposals are compared by, None without plants or beds."""
+        return as_planted(self.project, self.catalogue)
 
     def sun_if_known(self, year: int | None = None, *, progress: Progress | None = None) -> SunMap | None:
         """Return the sun map, None while the boundary or the place is missing."""

@@ -90,6 +90,10 @@ def _parser() -> argparse.ArgumentParser:
     task.add_argument("--notebooks", action="store_true", help="with every notebook, run, no code (takes minutes)")
     task.add_argument("--revision", default="", help="the revision on every document (default: the garden's own)")
     task.set_defaults(run=bundle)
+    task = tasks.add_parser("figures", help="print how the planting covers, layers, groups and repeats, in figures")
+    task.add_argument("folder", type=Path)
+    task.add_argument("--proposals", action="store_true", help="of four proposals for its palette too (takes a minute)")
+    task.set_defaults(run=figures)
     task = tasks.add_parser("recover", help="rebuild a damaged project file from its last good copy and history")
     task.add_argument("folder", type=Path)
     task.set_defaults(run=recover)
@@ -194,6 +198,18 @@ def bundle(options: argparse.Namespace) -> int:
     with told_on_the_console(f"each document in {folder} is whole, from now or from before") as tell:
         written = documents.write(part, folder, revision=options.revision, also=also, tell=tell)
     sys.stdout.writelines(f"wrote {path}\n" for path in written)
+    return 0
+
+
+def figures(options: argparse.Namespace) -> int:
+    """Print the figures of the planting as it stands, and of proposals where they are asked for."""
+    from gardenkit.garden import Garden
+    from gardenkit.notebook import composition_printed
+
+    garden = Garden.open(options.folder)
+    with told_on_the_console("nothing was changed") as tell:
+        lines = composition_printed.lines(garden, proposals=options.proposals, tell=tell)
+    sys.stdout.writelines(f"{line}\n" for line in lines)
     return 0
 
 

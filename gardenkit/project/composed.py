@@ -9,7 +9,11 @@ from gardenkit.geometry import plane
 from gardenkit.planting import hand
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.composing import TASTES, Aims, Composition, Progress, Taste, proposals
+from gardenkit.planting.composing.figures import CompositionFigures, figures_of
 from gardenkit.planting.composing.given import KeptOut
+from gardenkit.planting.composing.ground import ground_of
+from gardenkit.planting.composing.kinds import kind_of
+from gardenkit.planting.composing.woody import Placed
 from gardenkit.planting.limits import Limit
 from gardenkit.planting.planting import Plant
 from gardenkit.planting.species import Species
@@ -21,6 +25,7 @@ from gardenkit.project.styled import USUAL_FULL, in_style
 from gardenkit.project.sunlight import SunMap
 from gardenkit.project.wanted_plants import months_wanted
 from gardenkit.project.within import refused_grounds
+from gardenkit.structure.kinds import purpose_of
 
 MONTHS_ASKED = (4, 5, 6, 7, 8, 9, 10)  # of the northern year, where no want says more. House value.
 
@@ -68,6 +73,21 @@ def composed(
         progress=progress,
         stop=stop,
     )
+
+
+def as_planted(project: Project, catalogue: Catalogue) -> CompositionFigures | None:
+    """Return the figures of the planting as it stands, as a proposal's are: coverage, layering, grouping, repetition.
+    None where there is no bed to look at, or nothing in it.
+    """
+    beds = [bed for bed in layout(project).beds if bed.area > 0 and purpose_of(bed.purpose).arranged]
+    if not project.planting.plants or not beds:
+        return None
+    ground = ground_of(bed_grounds(project), surroundings(project))
+    placed = [
+        Placed(kind=kind_of(catalogue[p.species]), at=p.at, support=p.support, stage="kept", until=p.until)
+        for p in project.planting.plants
+    ]
+    return figures_of(ground, placed)
 
 
 def staying(project: Project, *, beds: Sequence[str] = ()) -> tuple[Plant, ...]:

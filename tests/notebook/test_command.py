@@ -13,7 +13,7 @@ import pytest
 from pypdf import PdfReader
 
 from gardenkit import start, storage
-from gardenkit.notebook import command, rendered
+from gardenkit.notebook import command, gardens, rendered
 from gardenkit.notebook.session import Session
 from gardenkit.progress import Tell
 
@@ -102,6 +102,24 @@ def test_a_bundle_of_an_empty_garden_names_what_it_cannot_write(tmp_path: Path) 
     read_me = (tmp_path / "plot" / "documents" / "READ_ME.txt").read_text(encoding="utf-8")
     assert "setting_out.pdf: not written, " in read_me and "bundle FOLDER --notebooks" in read_me
     assert not (tmp_path / "plot" / "documents" / "setting_out.pdf").exists()
+
+
+def test_the_figures_of_a_planting_are_printed_in_the_units_of_the_garden(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    assert command.main(["figures", str(gardens.example("lantern_lane_strip"))]) == 0
+    said = capsys.readouterr().out
+    for words in (
+        "ground closed in year 3",
+        "tall in front",
+        "groups of a kind",
+        "single dots",
+        "in a ring of one kind",
+    ):
+        assert words in said
+    command.main(["new", str(tmp_path / "bare")])
+    assert command.main(["figures", str(tmp_path / "bare")]) == 1
+    assert "nothing is planted in the beds yet" in capsys.readouterr().err
 
 
 def test_a_damaged_garden_is_recovered(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

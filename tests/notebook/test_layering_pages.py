@@ -428,7 +428,7 @@ def test_stopping_keeps_the_proposals_that_are_ready_and_more_like_one_share_its
 
 def test_what_is_weighed_counts(garden: Session) -> None:
     page = one_bed(garden)
-    page.weights["boldness"].bar.value = 2.0
+    page.shapes["boldness"].bar.value = 2.0
     page.arrange()
     bold = [len(one.division.drifts) for one in page.proposals.found]
     usual = [len(one.division.drifts) for one in page.composed().found]

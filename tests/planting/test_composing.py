@@ -27,10 +27,11 @@ from gardenkit.planting.composing import (
 )
 from gardenkit.planting.composing.apart import least_apart
 from gardenkit.planting.composing.drifts import divided
-from gardenkit.planting.composing.figures import covered, lattice_share
+from gardenkit.planting.composing.figures import covered, lattice_share, ring_share
 from gardenkit.planting.composing.given import Screen
 from gardenkit.planting.composing.ground import Ground, ground_of
 from gardenkit.planting.composing.kinds import CLOSE, Kind, kind_of
+from gardenkit.planting.composing.register import parts_of_the_whole, picture_costs, weight
 from gardenkit.planting.composing.said import MERITS, differing, sentences
 from gardenkit.planting.composing.woody import Placed
 from gardenkit.planting.crowding import HARD_OVERLAP, overlaps
@@ -209,10 +210,53 @@ def test_it_stops_after_the_proposal_at_hand() -> None:
     assert len(proposals(kinds, [BED], ROUND, catalogue=CATALOGUE, stop=lambda: True)) == 1
 
 
-def test_every_term_is_named_and_the_parts_are_the_whole() -> None:
+def test_every_term_is_named_costs_and_is_a_part_of_the_whole() -> None:
     terms = usual().terms
-    assert set(terms) == set(TERMS)
+    assert list(terms) == list(TERMS)
     assert all(words and weight > 0 for words, weight in TERMS.values())
+    assert min(terms.values()) >= -1e-9
+    assert sum(parts_of_the_whole(terms).values()) == pytest.approx(1.0)
+
+
+@pytest.mark.parametrize(
+    ("key", "worse"),
+    [
+        ("bare", {"coverage": {1: 0.1, 3: 0.3, 5: 0.4, 10: 0.5}}),
+        ("front", {"tall_in_front": 0.9}),
+        ("grid", {"lattice": 0.9}),
+        ("rings", {"rings": 0.9}),
+        ("dots", {"dots": 0.9}),
+    ],
+)
+def test_bare_ground_tall_in_front_lattices_rings_and_dots_cost(key: str, worse: dict[str, object]) -> None:
+    usually = picture_costs(usual().figures, 1, 20, Taste())
+    worst = picture_costs(attrs.evolve(usual().figures, **worse), 1, 20, Taste())
+    assert worst[key] > usually[key] + 1
+    assert {k: v for k, v in worst.items() if k != key} == {k: v for k, v in usually.items() if k != key}
+
+
+def test_a_kind_left_out_costs_and_a_slider_makes_its_term_count_more() -> None:
+    one, two = (picture_costs(usual().figures, lost, 20, Taste()) for lost in (1, 2))
+    assert two["lost"] == pytest.approx(2 * one["lost"])
+    assert weight(Taste(weights=(("lost", 3.0),)), "lost") == pytest.approx(3 * weight(Taste(), "lost"))
+    strict = made(variation=3, taste=Taste(weights=(("contrast", 3.0),)))
+    assert strict.terms["contrast"] / 3 < usual().terms["contrast"]
+
+
+def test_a_ring_of_one_kind_round_a_shrub_is_seen_and_a_mass_or_a_mixed_border_is_none() -> None:
+    holly, sage, mantle = (kind_of(CATALOGUE[n]) for n in ("Ilex glabra", "Salvia nemorosa", "Alchemilla mollis"))
+    middle = [Placed(kind=holly, at=(0.0, 0.0))]
+
+    def round_it(away: float, kinds: Sequence[Kind], count: int = 10) -> list[Placed]:
+        turns = [2 * math.pi * n / count for n in range(count)]
+        at = [(away * math.cos(t), away * math.sin(t)) for t in turns]
+        return [Placed(kind=kinds[n % len(kinds)], at=one) for n, one in enumerate(at)]
+
+    assert ring_share([*middle, *round_it(1.0, [sage])]) == 1.0
+    assert ring_share([*middle, *round_it(1.0, [sage, mantle])]) == 0.0
+    assert ring_share([*middle, *round_it(1.0, [sage])[:5]]) == 0.0  # in front of it alone
+    assert ring_share([*middle, *round_it(0.8, [sage]), *round_it(1.2, [sage], 14)]) == 0.0  # it stands in a mass
+    assert usual().figures.rings <= 0.1
 
 
 def test_evergreens_are_more_where_the_brief_asks_for_them() -> None:

@@ -1,5 +1,6 @@
 """Every setting of the style acts on a later step: turning it from one end to the other changes the result its way."""
 
+from collections import Counter
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -110,7 +111,7 @@ MEASURED: dict[str, Any] = {
     "strict": in_colours,
     "texture": lambda **s: mean(palette(**s), lambda kind: TEXTURE[kind.texture]),
     "variety": lambda **s: len(palette(**s)),
-    "repetition": lambda **s: -arranged(**s).terms["rhythm"],
+    "repetition": lambda **s: max(Counter(arranged(**s).labels).values()) / len(arranged(**s).labels),
     "boldness": lambda **s: arranged(**s).figures.drift_area,
 }
 

@@ -21,13 +21,18 @@ from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.arrange_shown import (
     COLUMNS,
     LETTERS,
+    SHAPES,
+    WEIGHED,
     WIDTH_PX,
     Card,
     Proposals,
     figures_table,
+    leaning,
+    parts_table,
     said_of,
+    standing_table,
     strip,
-    weight_bars,
+    taste_bars,
 )
 from gardenkit.notebook.pages.bones import refill
 from gardenkit.notebook.pages.layering import TOPICS
@@ -80,8 +85,10 @@ class ArrangePage(PlantingPage):
         self.seed = controls.field(
             "Layout variation (the same number, the same plan)", "1", lambda _: None, name="seed"
         )
-        self.weights = weight_bars()
-        weighed = forms.sections([("What is weighed", list(self.weights.values()))])
+        self.shapes, self.weighed = taste_bars(SHAPES), taste_bars(WEIGHED, 0.0, 3.0)
+        weighed = forms.sections(
+            [("Its shape", list(self.shapes.values())), ("What is weighed", list(self.weighed.values()))]
+        )
         weighed.selected_index = None
         compose = controls.button("Compose four proposals", self.arrange, name="arrange", width="96%")
         return [self.stays, self.bed, self.seed, w.VBox([weighed, compose])]
@@ -109,7 +116,7 @@ class ArrangePage(PlantingPage):
     @handler
     def arrange(self) -> None:
         """Compose four proposals that differ in character, beside the page; Stop keeps those that are ready."""
-        self._compose([self._weighed(taste) for taste in TASTES], self._variation())
+        self._compose([leaning(taste, self.shapes, self.weighed) for taste in TASTES], self._variation())
 
     @handler
     def more_like(self, number: int) -> None:
@@ -247,10 +254,6 @@ class ArrangePage(PlantingPage):
             raise GardenError(f'the proposals are for "{made.beds[0]}" only; choose it, or compose for "{chosen}"')
         return (chosen,)
 
-    def _weighed(self, taste: Taste) -> Taste:
-        changes = {key: getattr(taste, key) * bar.bar.value for key, bar in self.weights.items()}
-        return attrs.evolve(taste, **changes)
-
     def _variation(self) -> int:
         typed = self.seed.bar.value.strip()
         if not typed.isdigit() or len(typed) > 9:
@@ -265,7 +268,7 @@ class ArrangePage(PlantingPage):
         if made is None:
             self.heading.value = title("The planting as it stands; compose proposals to see them side by side")
             self.now.value = svg(self.drawn(self.project, "as it stands"))
-            self.now.layout.display, self.table.value = "", ""
+            self.now.layout.display, self.table.value = "", standing_table(self.garden.composition, self.told)
             return
         self.now.layout.display, self.now.value = "none", ""
         self.heading.value = title(
@@ -276,7 +279,7 @@ class ArrangePage(PlantingPage):
             card.show(
                 f"{letter}: {one.taste.words}", svg(self.drawn(self.with_proposal(number), letter)), self.said(number)
             )
-        self.table.value = figures_table(made, self.told)
+        self.table.value = f"{figures_table(made, self.told)}{self.told(parts_table(made))}"
 
     def said(self, number: int) -> str:
         """Return what a proposal is, how it differs from the others and which musts of the client it cannot keep, in

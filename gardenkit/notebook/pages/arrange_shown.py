@@ -1,7 +1,7 @@
 """What the arrange page shows: proposals as cards, each a small plan with a sentence, and a table of their figures."""
 
-from collections.abc import Callable, Sequence
-from typing import Protocol
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any, Protocol
 
 import attrs
 import ipywidgets as w
@@ -10,22 +10,25 @@ from gardenkit.notebook import controls
 from gardenkit.notebook.controls import Labelled
 from gardenkit.notebook.page import escaped
 from gardenkit.notebook.pages.planting import row, title
-from gardenkit.planting.composing import TASTES, Composition
+from gardenkit.planting.composing import TASTES, TERMS, Composition, Taste
+from gardenkit.planting.composing.figures import CompositionFigures
+from gardenkit.planting.composing.register import parts_of_the_whole
 from gardenkit.planting.composing.said import differing, sentences
 from gardenkit.project import Project
 
 WIDTH_PX = 440  # of each of the small plans
 COLUMNS = "repeat(auto-fit, minmax(min(340px, 100%), 1fr))"  # as many plans side by side as the page is wide for
 LETTERS = "ABCD"
-# What the designer weighs, each against the usual: the key of the taste, the words of its slider.
-WEIGHTS = {
-    "boldness": "Larger drifts",
-    "repetition": "The signature plant comes back",
+# What shapes a proposal, each against the usual: the key of the taste, the words of its slider.
+SHAPES = {
+    "boldness": "Bolder masses: larger drifts",
+    "repetition": "More repetition: the signature plant comes back",
     "shrubs": "Ground given to shrubs",
-    "order": "Low strictly before tall",
-    "colour": "Harmony of colour",
     "edging": "Width of the edging",
 }
+# Every other term of the register has its own slider: how much it counts.
+WEIGHED = {key: words.capitalize() for key, (words, _) in TERMS.items() if key != "rhythm"}
+LEAST_PART = 0.005  # of the whole: what costs less is not listed. House value.
 
 
 @attrs.frozen(eq=False, kw_only=True)
@@ -86,12 +89,48 @@ def strip(controls: Sequence[w.Widget]) -> w.HBox:
     return w.HBox(held, layout=w.Layout(width="100%", flex_flow="row wrap", grid_gap="4px 18px"))
 
 
-def weight_bars() -> dict[str, Labelled]:
-    """Return a slider for each thing that is weighed."""
+def taste_bars(words: Mapping[str, str], least: float = 0.5, most: float = 2.0) -> dict[str, Labelled]:
+    """Return a slider for each thing that shapes a proposal, or that is weighed."""
     return {
-        key: controls.slider(words, 1.0, 0.5, 2.0, 0.1, lambda _: None, show="{:.1f} times the usual".format)
-        for key, words in WEIGHTS.items()
+        key: controls.slider(said, 1.0, least, most, 0.1, lambda _: None, show="{:.1f} times the usual".format)
+        for key, said in words.items()
     }
+
+
+def leaning(taste: Taste, shapes: Mapping[str, Labelled], weighed: Mapping[str, Labelled]) -> Taste:
+    """Return a taste as the sliders bend it."""
+    changes: dict[str, Any] = {key: getattr(taste, key) * bar.bar.value for key, bar in shapes.items()}
+    weights = tuple((key, float(bar.bar.value)) for key, bar in weighed.items() if bar.bar.value != 1.0)
+    return attrs.evolve(taste, weights=weights, **changes)
+
+
+def standing_table(figures: CompositionFigures | None, told: Callable[[str], str]) -> str:
+    """Return the figures of the planting as it stands, nothing where nothing is planted."""
+    if figures is None:
+        return ""
+    rows = [(name, told(value)) for name, value in figures.rows()]
+    return controls.table_html(("figures of the planting", "as it stands"), rows)
+
+
+def parts_table(made: Proposals) -> str:
+    """Return what each proposal misses by the register: each term's part of the whole, the dearest first."""
+    found = made.found
+    parts = [parts_of_the_whole(one.terms) for one in found]
+    mean = {key: sum(one[key] for one in parts) / len(parts) for key in TERMS if all(key in one for one in parts)}
+    rows = [
+        (TERMS[key][0], *(f"{one[key]:.0%}" for one in parts))
+        for key in sorted(mean, key=lambda key: -mean[key])
+        if mean[key] >= LEAST_PART
+    ]
+    free = [TERMS[key][0] for key, share in mean.items() if share < LEAST_PART]
+    whole = ("what it costs in all, for each drift", *(f"{_each(one):.2f}" for one in found))
+    heads = ("what is missed, as a part of the whole", *LETTERS[: len(found)])
+    said = f'<div class="gk-label">As good as nothing is missed of: {escaped("; ".join(free))}.</div>' if free else ""
+    return controls.table_html(heads, [whole, *rows]) + said
+
+
+def _each(one: Composition) -> float:
+    return sum(one.terms.values()) / max(one.figures.drifts, 1)
 
 
 def said_of(made: Proposals, number: int) -> str:

@@ -5,6 +5,7 @@ Pure functions on plain inputs. The same variation number gives the same plan; p
 
 import math
 from collections.abc import Callable, Iterable, Sequence
+from typing import NamedTuple
 
 import attrs
 import numpy as np
@@ -21,7 +22,8 @@ from gardenkit.planting.composing.filling import filled
 from gardenkit.planting.composing.given import Aims, BedGround, SunLookup, Surroundings, Taste
 from gardenkit.planting.composing.ground import Ground, Mask, ground_of
 from gardenkit.planting.composing.kinds import Kind, keeps_sun, kind_of, may_stand, untaken
-from gardenkit.planting.composing.labels import TERMS, harmony_of, labelled
+from gardenkit.planting.composing.labels import harmony_of, labelled
+from gardenkit.planting.composing.register import TERMS, picture_costs
 from gardenkit.planting.composing.screens import screens
 from gardenkit.planting.composing.supported import climbers
 from gardenkit.planting.composing.within import within
@@ -45,6 +47,9 @@ __all__ = [
 ]
 BEAT = Figure(4.0, "m along the path", f"{HOUSE}: from one stand of the signature to the next")
 BARE_IN = 5  # years: what is bare then stays so. House value.
+TRIES = (
+    3  # ways to divide and fill the drifts of a proposal, of which the picture that costs least is taken. House value.
+)
 CORE = 0.36  # of a shrub's spread: nothing is drifted nearer to its stem than this. House value.
 Progress = Callable[[float, str], None]
 # Four proposals that differ in character. House values.
@@ -58,7 +63,8 @@ TASTES = (
 
 @attrs.frozen(eq=False, kw_only=True)
 class Composition:
-    """One proposal: all ``plants`` (kept ones first), the drifts behind them, its figures and terms, and who is left.
+    """One proposal: all ``plants`` (kept ones first), the drifts behind them, its figures, what the ``terms`` of the
+    register cost, and who is left.
 
     ``left_out`` names kinds of the palette that found no place; ``bare`` word of the sun (full, part, shade) -> m2 that
     are bare in year 5 because no herb of the palette takes the sun there; ``thinned`` how many plants were taken out
@@ -154,6 +160,15 @@ def compose(
 # ---- helpers
 
 
+class _Drifted(NamedTuple):
+    """One way to divide the ground: its drifts, the kind of each, what its terms cost, and the plants."""
+
+    division: Division
+    labels: tuple[str, ...]
+    terms: dict[str, float]
+    placed: list[Placed]
+
+
 @attrs.define(eq=False, kw_only=True)
 class _Work:
     """The composition while it is made, stage by stage."""
@@ -169,9 +184,9 @@ class _Work:
 
     def composition(self, keep: tuple[Plant, ...], *, first_number: int, variation: int) -> Composition:
         self._woody()
-        division = divided(self.ground, self._free(), self.taste, self.rng)
         drifters = [k for k in self.kinds if k.part in ("drift", "carpet")]
-        names, terms = self._drifts(division, drifters)
+        division, names, terms, drifted = min((self._drifts(drifters) for _ in range(TRIES)), key=self._cost)
+        self.placed += drifted
         self._thin(len(keep))
         self._without_shaded(len(keep))
         by_name = {k.species.botanical: k for k in drifters}
@@ -194,22 +209,24 @@ class _Work:
         for one in new:
             stages[one.stage] = stages.get(one.stage, 0) + 1
         used = {p.kind.species for p in self.placed}
+        left_out = tuple(k.species.botanical for k in self.kinds if k.species not in used)
+        figures = figures_of(
+            self.ground,
+            self.placed,
+            drifts=[d.area for d in division.drifts],
+            harmony=harmony_of(division, [by_name[name] for name in names]),
+        )
         return Composition(
             variation=variation,
             taste=self.taste,
             plants=(*keep, *plants),
             kept=len(keep),
             stages=stages,
-            figures=figures_of(
-                self.ground,
-                self.placed,
-                drifts=[d.area for d in division.drifts],
-                harmony=harmony_of(division, [by_name[name] for name in names]),
-            ),
-            terms=terms,
+            figures=figures,
+            terms={**terms, **picture_costs(figures, len(left_out), len(division.drifts), self.taste)},
             division=division,
             labels=names,
-            left_out=tuple(k.species.botanical for k in self.kinds if k.species not in used),
+            left_out=left_out,
             thinned=thinned,
             bare=untaken(self.kinds, self.ground, covered(self.ground, self.placed, BARE_IN)),
         )
@@ -283,21 +300,32 @@ class _Work:
             free &= ~self.ground.within(one.at, core)
         return free
 
-    def _drifts(self, division: Division, kinds: list[Kind]) -> tuple[tuple[str, ...], dict[str, float]]:
+    def _drifts(self, kinds: list[Kind]) -> "_Drifted":
+        """Return one way to divide the free ground and to fill its drifts; nothing is set yet."""
+        division = divided(self.ground, self._free(), self.taste, self.rng)
         if not kinds or not division.drifts:
-            return (), {}
+            return _Drifted(division, (), {}, [])
         signature = _signature(kinds, self.aims.signature)
         beats = _beats(division, self.surroundings, self.taste)
         rooms = [self._room(kind) for kind in kinds]
         found = labelled(division, kinds, signature, beats, self.aims, self.taste, self.rng, rooms=rooms)
         pairs = [(drift, kinds[int(label)]) for drift, label in zip(division.drifts, found.label, strict=True)]
+        new: list[Placed] = []
         for drift, kind in sorted(pairs, key=lambda pair: -pair[1].species.spread):
             stage = "edge" if drift.is_edge else "drift"
             room = self._room(kind).copy()
-            room[drift.squares] &= uncrowded(kind, self.ground.points[drift.squares], by_kind(self.placed))
+            room[drift.squares] &= uncrowded(kind, self.ground.points[drift.squares], by_kind([*self.placed, *new]))
             places = self._thinned(filled(drift, kind, self.ground, room, self.rng))
-            self.placed += [Placed(kind=kind, at=at, stage=stage) for at in places]
-        return tuple(kinds[int(k)].species.botanical for k in found.label), dict(found.terms)
+            new += [Placed(kind=kind, at=at, stage=stage) for at in places]
+        names = tuple(kinds[int(k)].species.botanical for k in found.label)
+        return _Drifted(division, names, dict(found.terms), new)
+
+    def _cost(self, tried: "_Drifted") -> float:
+        """Return what one way to fill the drifts costs for each drift, by itself and as a picture."""
+        figures = figures_of(self.ground, [*self.placed, *tried.placed])
+        lost = len({k.species for k in self.kinds} - {p.kind.species for p in (*self.placed, *tried.placed)})
+        costs = picture_costs(figures, lost, len(tried.division.drifts), self.taste)
+        return sum((*tried.terms.values(), *costs.values())) / max(len(tried.division.drifts), 1)
 
 
 def _to_a_millimetre(at: Point) -> Point:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import attrs
 import numpy as np
 
-from gardenkit.geometry.plane import FloatArray
+from gardenkit.geometry.plane import FloatArray, Point
 from gardenkit.planting.composing.ground import Ground, Mask, tree_of
 from gardenkit.planting.composing.kinds import Kind
 from gardenkit.planting.composing.woody import Placed
@@ -20,6 +20,8 @@ LOOK = 1.2  # m: plants this near each other are seen one before the other. Hous
 ONE_GROUP = 1.6  # times the on-centre distance that two of a kind may be apart in one group. House value.
 SQUARE_ANGLE = 8.0  # degrees: neighbours turned this near to a right angle look set by line. House value.
 EVEN = 0.06  # of the mean: neighbours whose distances differ less look measured out. House value.
+RING_OF, RING_GAP = 6, 80.0  # plants that make a ring, degrees between two of them at most. House values.
+RING_NEAR, RING_DEEP = 0.7, 1.35  # m beyond the crown; times the nearest one's distance. House values.
 
 
 @attrs.frozen(kw_only=True)
@@ -30,7 +32,8 @@ class CompositionFigures:
     of pairs, one before the other, in which the front one overtops; ``repeats`` mean groups of a drifted kind;
     ``bare_circle`` m across the largest bare circle in year 5; ``dots`` share of drifted plants that stand alone
     though they like company (a carpet in a gap is part of the floor);
-    ``lattice`` share of plants whose nearest neighbours stand as in a grid; ``a_square_metre`` plants without bulbs;
+    ``lattice`` share of plants whose nearest neighbours stand as in a grid; ``rings`` share of shrubs and trees with a
+    ring of one kind round them; ``a_square_metre`` plants without bulbs;
     ``roles`` role -> share of these, likewise ``evergreen`` and ``brings`` (see ``merits``); ``shrubs`` share of the
     beds under grown shrubs; ``drifts`` how many and ``drift_area`` m2 of one; ``harmony`` of neighbouring drifts (Ou
     and Luo, larger is better).
@@ -42,6 +45,7 @@ class CompositionFigures:
     bare_circle: float
     dots: float
     lattice: float
+    rings: float
     plants: int
     kinds: int
     a_square_metre: float
@@ -63,6 +67,7 @@ class CompositionFigures:
             ("largest bare circle, year 5", f"{self.bare_circle:.1f} m across"),
             ("single dots", f"{self.dots:.0%}"),
             ("as in a grid", f"{self.lattice:.0%}"),
+            ("shrubs and trees in a ring of one kind", f"{self.rings:.0%}"),
             ("plants, kinds", f"{self.plants}, {self.kinds}"),
             ("room of one plant, without bulbs", f"{1 / max(self.a_square_metre, 1e-9):.2f} m\u00b2"),
             *((f"role: {role}", f"{share:.0%} of the plants") for role, share in self.roles.items()),
@@ -95,6 +100,7 @@ def figures_of(
         bare_circle=_bare_circle(ground, covered(ground, everything, 5)),
         dots=alone / len(drifted) if drifted else 0.0,
         lattice=lattice_share(np.array([p.at for p in drifted]).reshape(-1, 2)),
+        rings=ring_share(placed),
         plants=len(placed),
         kinds=len({p.kind.species for p in placed}),
         a_square_metre=len(solid) / (len(ground) * ground.square),
@@ -142,7 +148,34 @@ def lattice_share(at: FloatArray) -> float:
     return found / len(at)
 
 
+def ring_share(placed: Sequence[Placed]) -> float:
+    """Return the share of shrubs and trees round which one kind stands in a ring one plant deep, all the way round."""
+    low = [p for p in placed if p.kind.part in ("drift", "carpet")]
+    woody = [p for p in placed if p.kind.part in ("shrub", "tree")]
+    if not woody or len(low) < RING_OF:
+        return 0.0
+    tree = tree_of(np.array([p.at for p in low]))
+    reach = [p.kind.species.spread / 2 + RING_NEAR for p in woody]
+    near = [[low[i] for i in tree.query_ball_point(p.at, far)] for p, far in zip(woody, reach, strict=True)]
+    return sum(_is_ring(p.at, each) for p, each in zip(woody, near, strict=True)) / len(woody)
+
+
 # ---- helpers
+
+
+def _is_ring(middle: Point, near: Sequence[Placed]) -> bool:
+    if len(near) < RING_OF:
+        return False
+    off = np.array([p.at for p in near]) - np.asarray(middle)
+    away = np.hypot(*off.T)
+    first = away <= RING_DEEP * away.min()
+    inner = [p for p, is_in in zip(near, first, strict=True) if is_in]
+    if len(inner) < RING_OF or len({p.kind.species for p in inner}) > 1:
+        return False
+    turns = np.sort(np.degrees(np.arctan2(*off[first].T)))
+    gap = float(np.diff(np.append(turns, turns[0] + 360)).max())
+    deeper = sum(p.kind.species == inner[0].kind.species for p in near) - len(inner)
+    return gap <= RING_GAP and deeper < len(inner) / 3
 
 
 def _on(ground: Ground, placed: Sequence[Placed]) -> list[Placed]:

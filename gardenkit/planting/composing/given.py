@@ -100,7 +100,8 @@ class Taste:
 
     ``boldness`` how large the drifts are; ``repetition`` how often the signature comes back; ``shrubs`` how much of the
     ground shrubs take; ``order`` how strictly low stands before tall; ``colour`` how much harmony counts; ``slant``
-    degrees that drifts lie off the path; ``rhythm`` whether the signature alternates sides or stands in pairs.
+    degrees that drifts lie off the path; ``rhythm`` whether the signature alternates sides or stands in pairs;
+    ``weights`` how much more or less than usual a term of the register counts, by its key.
     """
 
     boldness: float = 1.0
@@ -111,4 +112,5 @@ class Taste:
     slant: float = 22.0
     edging: float = 1.0
     rhythm: Rhythm = "alternating"
+    weights: tuple[tuple[str, float], ...] = ()
     words: str = "an even hand"

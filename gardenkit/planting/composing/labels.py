@@ -12,25 +12,10 @@ from gardenkit.planting.composing.drifts import Division
 from gardenkit.planting.composing.given import Aims, Taste
 from gardenkit.planting.composing.ground import Mask, Whole
 from gardenkit.planting.composing.kinds import LOW_EDGE, Kind, sun_misfit
+from gardenkit.planting.composing.register import OF_DRIFTS, weight
 from gardenkit.planting.harmony import pair_harmony
 from gardenkit.planting.species import Species
 
-# Every term in the designer's words with its weight. House values: they were set by looking at plans.
-TERMS: Mapping[str, tuple[str, float]] = {
-    "sun": ("in the sun it needs", 2.2),
-    "room": ("where it has room and sun all over its drift", 5.0),
-    "depth": ("low in front, tall behind", 1.6),
-    "size": ("as many together as the kind likes", 0.5),
-    "style": ("in the colours of the style", 0.5),
-    "rhythm": ("the signature comes back along the walk", 1.4),
-    "apart": ("a kind does not stand beside itself", 3.5),
-    "contrast": ("neighbours differ in leaf and form", 0.5),
-    "harmony": ("what flowers side by side goes together", 0.35),
-    "steps": ("nothing tall right before something low", 1.2),
-    "shares": ("every kind has its share of the ground", 120.0),
-    "months": ("something in flower in every month asked for", 1.5),
-    "wants": ("evergreens and natives as the brief asks", 40.0),
-}
 NEVER = 50.0  # what may not be: high plants along the walk; counts in every term alike
 # Labels tried for each drift. House value. Measured on the three examples, means of eight runs: of what forty times as
 # many gain over one try a drift, 97.8, 98.2 and 97.1 % (96, 47 and 238 drifts).
@@ -46,6 +31,7 @@ SIGNATURE = 1.8  # times the plants of any other kind of its role. House value.
 LONGEST = 1.5  # m of common border that count; a longer one is seen no more. House value.
 LOOSE = 0.02  # of the ground: a share small in any case may be missed by about this. House value.
 ENOUGH = 0.04  # of the ground in flower counts as something in flower. House value.
+MOST_HARMONY = 1.39  # the highest harmony published (Ou and Luo 2006)
 TALLEST = 1.3  # m: from here up a kind belongs at the very back. House value.
 
 
@@ -72,6 +58,8 @@ class Board:
     natives: FloatArray
     flowers: FloatArray  # (kinds, months asked for)
     aims: Aims
+    best: Mapping[str, float]  # the least that terms which reward can come to: what they cost is counted from there
+    whole: Mapping[str, float]  # weights of the terms of the whole
 
 
 def labelled(
@@ -106,7 +94,7 @@ def board_of(
     rooms: Sequence[Mask] = (),
 ) -> Board:
     """Return the tables of all terms."""
-    weight = {name: w for name, (_, w) in TERMS.items()}
+    weighs = {name: weight(taste, name) for name in OF_DRIFTS}
     height = np.array([k.species.height for k in kinds])
     own = {
         name: np.zeros((len(division.drifts), len(kinds)))
@@ -116,26 +104,26 @@ def board_of(
     hours = np.array([0.0 if drift.hours is None else drift.hours for drift in division.drifts])
     if all(drift.hours is not None for drift in division.drifts):
         for k, kind in enumerate(kinds):
-            own["sun"][:, k] = weight["sun"] * np.minimum(sun_misfit(kind.species, hours), 3.0)
+            own["sun"][:, k] = weighs["sun"] * np.minimum(sun_misfit(kind.species, hours), 3.0)
     for k, room in enumerate(rooms):
         lacking = [1 - float(room[drift.squares].mean()) for drift in division.drifts]
-        own["room"][:, k] = weight["room"] * np.array(lacking)
-    style = [-weight["style"] * 2 * aims.strict * palette_fit(k.species, aims.colours) for k in kinds]
+        own["room"][:, k] = weighs["room"] * np.array(lacking)
+    style = [-weighs["style"] * 2 * aims.strict * palette_fit(k.species, aims.colours) for k in kinds]
     for d, drift in enumerate(division.drifts):
         high = np.abs(np.clip((height - 0.15) / (TALLEST - 0.15), 0, 1) - np.clip(drift.depth * 1.1 - 0.1, 0, 1))
-        own["depth"][d] = weight["depth"] * taste.order * high
+        own["depth"][d] = weighs["depth"] * high
         if drift.is_edge:
             own["depth"][d] = np.where(height <= LOW_EDGE, 0.0, NEVER * (height / LOW_EDGE - 0.9))
         size = [abs(math.log(drift.area / max(k.drift_area, 0.05))) for k in kinds]
-        own["size"][d] = weight["size"] * np.minimum(size, 2.0)
+        own["size"][d] = weighs["size"] * np.minimum(size, 2.0)
         own["style"][d] = style
-        own["rhythm"][d] = np.where(is_signature, -weight["rhythm"] * taste.repetition if d in set(beats) else 0.3, 0.0)
+        own["rhythm"][d] = np.where(is_signature, -weighs["rhythm"] if d in set(beats) else 0.3, 0.0)
     count = np.array([1 / k.room_each for k in kinds])
     months = [[float(m in k.species.bloom_months) for m in aims.months] for k in kinds]
     return Board(
         own=own,
-        pair=_pairs(kinds, weight, taste),
-        steps=weight["steps"] * taste.order * np.maximum(height[:, None] - height[None, :] - 0.12, 0.0),
+        pair=_pairs(kinds, weighs),
+        steps=weighs["steps"] * np.maximum(height[:, None] - height[None, :] - 0.12, 0.0),
         area=np.array([drift.area for drift in division.drifts]),
         front=np.array([drift.front for drift in division.drifts]),
         aim=_aims_of(kinds, is_signature),
@@ -144,6 +132,8 @@ def board_of(
         natives=np.array([float(k.species.native_na) for k in kinds]),
         flowers=np.array(months).reshape(len(kinds), len(aims.months)),
         aims=aims,
+        best=_best(division, style, len(set(beats)), weighs),
+        whole={name: weighs[name] for name in ("shares", "months", "wants")},
     )
 
 
@@ -163,18 +153,28 @@ def harmony_of(division: Division, kinds: Sequence[Kind]) -> float:
 # ---- helpers
 
 
-def _pairs(kinds: Sequence[Kind], weight: Mapping[str, float], taste: Taste) -> dict[str, FloatArray]:
+def _best(division: Division, style: Sequence[float], beats: int, weighs: Mapping[str, float]) -> dict[str, float]:
+    """Return what the rewarding terms come to where all is as it should be."""
+    borders = sum(min(shared, LONGEST) for near in division.beside for _, shared in near) / 2
+    return {
+        "style": len(division.drifts) * min(style, default=0.0),
+        "rhythm": -weighs["rhythm"] * beats,
+        "harmony": -weighs["harmony"] * MOST_HARMONY * borders,
+    }
+
+
+def _pairs(kinds: Sequence[Kind], weighs: Mapping[str, float]) -> dict[str, FloatArray]:
     n = len(kinds)
     tables = {name: np.zeros((n, n)) for name in ("apart", "contrast", "harmony")}
     for i, a in enumerate(kinds):
         for j, b in enumerate(kinds):
             if i == j:
-                tables["apart"][i, j] = weight["apart"]
+                tables["apart"][i, j] = weighs["apart"]
                 continue
             alike = (a.species.texture == b.species.texture) + (a.species.form == b.species.form)
             genus = a.species.genus == b.species.genus
-            tables["contrast"][i, j] = weight["contrast"] * (0.5 * alike + genus)
-            tables["harmony"][i, j] = -weight["harmony"] * taste.colour * _together(a.species, b.species)
+            tables["contrast"][i, j] = weighs["contrast"] * (0.5 * alike + genus)
+            tables["harmony"][i, j] = -weighs["harmony"] * _together(a.species, b.species)
     return tables
 
 
@@ -209,9 +209,9 @@ def _whole(board: Board, areas: FloatArray) -> dict[str, float]:
         max(DILUTED * board.aims.natives - float(count @ board.natives) / plants, 0.0),
     ]
     return {
-        "shares": TERMS["shares"][1] * float(((share - board.aim) ** 2 / (board.aim + LOOSE)).sum()) / 4,
-        "months": TERMS["months"][1] * float(gaps.sum()),
-        "wants": TERMS["wants"][1] * sum(short),
+        "shares": board.whole["shares"] * float(((share - board.aim) ** 2 / (board.aim + LOOSE)).sum()) / 4,
+        "months": board.whole["months"] * float(gaps.sum()),
+        "wants": board.whole["wants"] * sum(short),
     }
 
 
@@ -274,7 +274,7 @@ class _Tally:
 
     def __init__(self, board: Board, label: Whole) -> None:
         areas = np.bincount(label, weights=board.area, minlength=len(board.aim)).astype(np.float64)
-        self.every = max(float(areas.sum()), 1e-9)
+        self.every, self.weighs = max(float(areas.sum()), 1e-9), dict(board.whole)
         self.share, self.aim = (areas / self.every).tolist(), board.aim.tolist()
         self.strict = (1 / (board.aim + LOOSE)).tolist()
         self.flowers, self.number = board.flowers.tolist(), board.number.tolist()
@@ -303,7 +303,7 @@ class _Tally:
         plants = max(self.plants + more - less, 1e-9)
         rest = self._rest(months, counts, plants)
         self.next = (old, new, part, months, counts, plants, rest)
-        return TERMS["shares"][1] / 4 * change + rest - self.rest
+        return self.weighs["shares"] / 4 * change + rest - self.rest
 
     def take(self) -> None:
         """Keep what was tried last."""
@@ -314,11 +314,11 @@ class _Tally:
     def _rest(self, months: Sequence[float], counts: Sequence[float], plants: float) -> float:
         gaps = sum([1 - m / ENOUGH for m in months if m < ENOUGH])
         short = sum([max(asked - c / plants, 0.0) for c, (_, asked) in zip(counts, self.kept, strict=True)])
-        return TERMS["months"][1] * gaps + TERMS["wants"][1] * short
+        return self.weighs["months"] * gaps + self.weighs["wants"] * short
 
 
 def _terms(board: Board, division: Division, label: Whole) -> dict[str, float]:
-    """Return what every term comes to."""
+    """Return what every term costs, in the order of the register."""
     every = np.arange(len(label))
     terms = {name: float(table[every, label].sum()) for name, table in board.own.items()}
     terms |= dict.fromkeys((*board.pair, "steps"), 0.0)
@@ -330,4 +330,5 @@ def _terms(board: Board, division: Division, label: Whole) -> dict[str, float]:
             if board.front[d] < board.front[other]:
                 terms["steps"] += long * board.steps[label[d], label[other]]
     areas = np.bincount(label, weights=board.area, minlength=len(board.aim)).astype(np.float64)
-    return terms | _whole(board, areas)
+    terms |= _whole(board, areas)
+    return {name: float(terms[name]) - board.best.get(name, 0.0) for name in OF_DRIFTS}
