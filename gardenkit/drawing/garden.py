@@ -155,6 +155,7 @@ def paths_drawn(project: Project, worked: Layout) -> tuple[PathDrawn, ...]:
             name=path.name,
             region=worked.surfaces[path.name],
             surface=path.surface,
+            bond=path.bond,
             stones=tuple((f"stone {s.number + 1}", s.outline) for s in worked.layings[path.name].stones),
             flights=tuple(
                 drawn

@@ -10,7 +10,7 @@ from gardenkit.drawing import style
 from gardenkit.drawing.labels import Wish, text_width
 from gardenkit.drawing.plan_steps import FlightDrawn, flight_marks
 from gardenkit.drawing.scene import Area, Hatch, Layer, Mark, Ring, on_ground
-from gardenkit.drawing.textures import texture
+from gardenkit.drawing.textures import bond_marks, texture
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Outline, Point, Region
 from gardenkit.structure.kinds import patch_kind, purpose_of, surface_kind
@@ -28,6 +28,7 @@ class PathDrawn:
     surface: str = "stepping stones"
     stones: tuple[tuple[str, Outline], ...] = ()
     flights: tuple[FlightDrawn, ...] = ()
+    bond: str = ""
 
 
 def region_rings(region: Region) -> tuple[Ring, ...]:
@@ -86,7 +87,8 @@ def patch_marks(
         weight = style.BUILT if look.heavy or patch.edging else style.EDGE
         marks.append(_ground(region, style.GROUND[look.plan], weight, tip))
         if textures:
-            marks += texture(region, look.texture, scale=scale, seed=number + 41)
+            bonded = bond_marks(region, patch.bond, scale=scale) if look.texture == "paving" else ()
+            marks += bonded or texture(region, look.texture, scale=scale, seed=number + 41)
         if look.inner_line:
             inner = plane.grown(region, -on_ground(1.2, scale))
             if not inner.is_empty:
@@ -109,7 +111,8 @@ def path_marks(path: PathDrawn, *, scale: float, textures: bool = True) -> tuple
             if path.stones
             else path.region
         )
-        marks += texture(bare, look.texture, scale=scale, seed=7, layer="paths")
+        bonded = bond_marks(bare, path.bond, scale=scale, layer="paths") if look.texture == "paving" else ()
+        marks += bonded or texture(bare, look.texture, scale=scale, seed=7, layer="paths")
     marks += stone_marks(path.stones, textures=textures)
     marks += flight_marks(path.flights, scale=scale)
     return tuple(marks)

@@ -14,10 +14,12 @@ from gardenkit.drawing import style
 from gardenkit.drawing.scene import Dots, Hatch, Layer, Mark, Ring, on_ground
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray, Region
+from gardenkit.structure.kinds import bond_kind, laid_in
 
 MOST = 260  # marks in one texture of one region. House value: a live plan of ten regions stays under 3,000 strokes
 PITCH_MM = {"grass": 4.6, "gravel": 2.7, "mulch": 4.0, "bark": 3.6, "moss": 3.2, "meadow": 4.2, "water": 6.5}
 FURROW_MM = 2.6  # between the furrows of a worked bed on the sheet. House value.
+UNIT_MM, MOST_UNITS = 0.9, 2500  # a bond is drawn unit by unit where they are as wide and as few. House values.
 COURSE_MM = 6.0  # paving course on the sheet, least; drawn pattern, not a laying plan
 
 
@@ -89,6 +91,18 @@ def paving_joints(region: Region, *, scale: float) -> tuple[Ring, ...]:
         y = (row + 0.5) * course
         joints.append(np.stack([np.column_stack((xs, np.full(len(xs), v))) for v in (y, y + course)], axis=1))
     return courses + _whole_inside(region, np.vstack(joints))
+
+
+def bond_marks(region: Region, bond: str, *, scale: float, layer: Layer = "ground") -> tuple[Mark, ...]:
+    """Return the units of a bond as they lie, cut at the edges; none where they are too fine or too many to see."""
+    if not bond or region.is_empty:
+        return ()
+    kind = bond_kind(bond)
+    if kind.wide < on_ground(UNIT_MM, scale) or plane.area(region) * kind.each > MOST_UNITS:
+        return ()
+    found = laid_in(region, bond)
+    lines = tuple((*outline, outline[0]) for outline in (*found.whole, *found.cut))
+    return (Hatch(lines=lines, colour=style.TEXTURE_INK["paving"], width_mm=style.FLECK, layer=layer),) if lines else ()
 
 
 def _gravel(region: Region, spots: FloatArray, turn: FloatArray, *, mm: float, layer: Layer) -> tuple[Mark, ...]:

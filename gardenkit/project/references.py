@@ -11,6 +11,7 @@ from gardenkit.planting.crops import crop_kind
 from gardenkit.project import wanted
 from gardenkit.project.property_areas import check_areas
 from gardenkit.site.site_photos import SitePhoto
+from gardenkit.structure.kinds import bond_kind
 from gardenkit.structure.posts import post_rule
 from gardenkit.structure.structure import Hand, Path, PathLine, Structure
 from gardenkit.structure.things import beds_inside
@@ -197,6 +198,8 @@ def _named_rules(project: "Project") -> None:
     """Refuse the name of a rule that is in no table: a file from elsewhere may bear any."""
     for bones in (project.structure, *(kept.structure for kept in project.alternatives)):
         post_rule(bones.post_rule)
+        for bond in {*(path.bond for path in bones.paths), *(patch.bond for patch in bones.patches)} - {""}:
+            bond_kind(bond)
         for path in bones.paths:
             if path.line not in PATH_LINES:
                 raise GardenError(

@@ -27,7 +27,7 @@ from gardenkit.site.amendments import COMPOST_NEW_BED, MULCH, MULCH_AT_STEM, lay
 from gardenkit.sources import HOUSE, MEMORY, PLAIN, Figure
 from gardenkit.structure import build_up
 from gardenkit.structure.build_up import COMPACTING, TakeOff
-from gardenkit.structure.kinds import parts_list, patch_kind, purpose_of, surface_kind
+from gardenkit.structure.kinds import bond_kind, bond_words, laid_in, parts_list, patch_kind, purpose_of, surface_kind
 from gardenkit.structure.kinds.support_parts import DEPTH_UNKNOWN, Part, posts_of
 from gardenkit.structure.laying import Laying
 from gardenkit.structure.pond import OVERLAP, pond
@@ -148,14 +148,27 @@ def bed_lines(
 def path_take_off(path: Path, worked: Layout) -> build_up.TakeOff:
     """Return the quantities of one path that runs, edged on both sides."""
     sides, laying = 2 * worked.routes[path.name].length, worked.layings[path.name]
-    return build_up.take_off(worked.surfaces[path.name], path.surface, laying, path.stones, sides=sides)
+    slabs = surface_kind(path.surface).stone == "slabs"
+    choice = _bond_choice(path.bond, path.stones) if slabs else path.stones
+    return build_up.take_off(worked.surfaces[path.name], path.surface, laying, choice, sides=sides)
+
+
+def _bond_choice(bond: str, usual: StoneChoice | None = None) -> StoneChoice:
+    """Return stones as thick and as heavy as the units of a bond; the ``usual`` ones without a bond."""
+    choice = usual or StoneChoice()
+    if not bond:
+        return choice
+    kind = bond_kind(bond)
+    return attrs.evolve(choice, thickness=float(kind.thick), density=float(kind.density))
 
 
 def path_lines(path: Path, worked: Layout, *, edged: float | None = None) -> tuple[Line, ...]:
     """Return what lies under, in and beside one path; ``edged`` metres of its edge are held, both sides without it."""
     laying, found = worked.layings[path.name], path_take_off(path, worked)
     lines = [*_layers(path.name, found, path.surface)]
-    if found.stone_area:
+    if path.bond and surface_kind(path.surface).stone == "slabs" and found.stone_area:
+        lines.append(_bonded(path.name, worked.surfaces[path.name], path.bond))
+    elif found.stone_area:
         item = "paving" if surface_kind(path.surface).stone == "slabs" else "stones"
         heaviest = max((s.weight for s in laying.stones), default=0.0)
         rule = f"{path.stones.thickness / INCH:.3g} in thick at {path.stones.density * CUBIC_FOOT / POUND:.0f} lb/cu ft"
@@ -188,7 +201,7 @@ def patch_lines(patch: Patch, region: plane.Region, *, edged: float | None = Non
     """Return what one paved or lawn area takes, by the row of its kind; ``edged`` metres of its edge are held."""
     kind, area = patch_kind(patch.kind), plane.area(region)
     if kind.built_as:
-        return _built(patch.name, region, kind.built_as, plane.perimeter(region) if edged is None else edged)
+        return _built(patch, region, kind.built_as, plane.perimeter(region) if edged is None else edged)
     if kind.base is not None:
         amount = area * kind.base * (1 + COMPACTING)
         rule = f"{kind.base / INCH:g} in, and 10 % more for compacting"
@@ -227,11 +240,36 @@ def free_edge(region: plane.Region, name: str, project: Project, worked: Layout)
     return sum(math.dist(a, b) for piece in pieces for a, b in pairwise(piece))
 
 
-def _built(where: str, region: plane.Region, surface: str, edged: float) -> tuple[Line, ...]:
+def _bonded(where: str, region: plane.Region, bond: str) -> Line:
+    """Return the units of paving laid in a bond, those of the cut pieces counted whole."""
+    kind, laid = bond_kind(bond), laid_in(region, bond)
+    ordered, how = bond_words(region, bond)
+    rule = f"{how}; {kind.unit} {_inches(kind.long)} x {_inches(kind.wide)} x {_inches(kind.thick)}"
+    return Line(
+        item="paving",
+        where=where,
+        amount=laid.area * kind.thick * kind.density,
+        unit="kg",
+        area=plane.area(region),
+        count=ordered,
+        rule=f"{rule} in, joints {_inches(kind.joint)} in",
+        source=kind.more.source,
+    )
+
+
+def _inches(metres: float) -> str:
+    return f"{metres / INCH:.4g}"
+
+
+def _built(patch: Patch, region: plane.Region, surface: str, edged: float) -> tuple[Line, ...]:
     """Return what an area takes that is built up like a path of a surface."""
-    found = build_up.take_off(region, surface, Laying(), StoneChoice())
+    where, slabs = patch.name, surface_kind(surface).stone == "slabs"
+    choice = _bond_choice(patch.bond) if slabs else StoneChoice()
+    found = build_up.take_off(region, surface, Laying(), choice)
     lines = _layers(where, found, surface)
-    if found.stone_area:
+    if patch.bond and slabs and found.stone_area:
+        lines.append(_bonded(where, region, patch.bond))
+    elif found.stone_area:
         rule = f"{StoneChoice().thickness / INCH:.2g} in stone, joints not taken off"
         lines.append(Line(item="paving", where=where, amount=found.stone_weight, unit="kg", area=found.area, rule=rule))
     if surface_kind(surface).edged:

@@ -117,7 +117,8 @@ class Path:
     ``slope_rule`` name the published figures its width and slope are held against. ``flights`` are in order from its
     start. With ``heights`` (two or more, in order) it is built to them, level across, with banks beside it; without it
     lies on the ground. ``creeping`` names the kind planted between its stones. What it swings ``round`` shapes all of
-    its line: it runs in fair curves, as near each as may be.
+    its line: it runs in fair curves, as near each as may be. Paving is laid in a ``bond``, a row of ``kinds.BONDS``;
+    empty: that was not said.
     """
 
     name: str
@@ -141,6 +142,7 @@ class Path:
     creeping: str = ""
     line: PathLine = "even swings"  # what a garden saved before there were others has
     round: tuple[Turn, ...] = ()
+    bond: str = ""
 
 
 @attrs.frozen(kw_only=True, field_transformer=lists_as_tuples, cache_hash=True)
@@ -161,7 +163,7 @@ class Bed:
 class Patch:
     """Ground that is neither path nor bed: a patio, a lawn, gravel. Of a pond ``depth`` is how deep it is (0: the
     usual) and ``lift`` how high over its water its pump's outlet stands, in metres; ``edging`` holds the edge of any,
-    a lawn's too, where it lies along open ground.
+    a lawn's too, where it lies along open ground. Paving is laid in a ``bond``, as that of a path.
     """
 
     name: str
@@ -170,6 +172,7 @@ class Patch:
     depth: float = 0.0
     lift: float = 0.0
     edging: str = ""
+    bond: str = ""
 
 
 @attrs.frozen(kw_only=True, field_transformer=lists_as_tuples, cache_hash=True)

@@ -183,6 +183,18 @@ def test_a_path_is_made_to_swing_round_a_named_thing_on_the_other_hand_and_no_mo
     assert page.path().round == () and page.failures == []
 
 
+def test_paving_is_laid_in_a_bond_and_counted_with_its_cuts(garden: Session) -> None:
+    page = PathsPage(garden)
+    page.choose("bench walk")
+    page.one.set(surface="paving")
+    assert page.one.bond.layout.display is None
+    page.one.bond.bar.value = "brick, herringbone"
+    assert page.failures == [] and page.path().bond == "brick, herringbone"
+    assert "whole and" in page.materials.value and "bricks" in page.materials.value
+    page.one.set(surface="gravel")
+    assert page.one.bond.layout.display == "none" and "bricks" not in page.materials.value
+
+
 def test_a_path_to_the_terrace_ends_at_its_edge(garden: Session) -> None:
     page = PathsPage(garden)
     another = page.another

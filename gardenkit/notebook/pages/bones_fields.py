@@ -8,7 +8,7 @@ from gardenkit.notebook.pages import columns
 from gardenkit.notebook.record_editor import Kind, Values
 from gardenkit.project import Project
 from gardenkit.project.edits import structure as edits
-from gardenkit.structure.kinds import PATCHES, PURPOSES, SUPPORTS, THINGS
+from gardenkit.structure.kinds import BONDS, PATCHES, PURPOSES, SUPPORTS, THINGS
 from gardenkit.structure.kinds.purposes import USUAL
 
 Edit = Callable[..., Project]
@@ -127,6 +127,7 @@ AREA = Kind(
         columns.name("as its kind"),
         columns.text("kind", "Kind", options=columns.alike(*PATCHES), listed=True),
         columns.text("edging", "Edging", hint=("none; brick, steel ...",) * 2),
+        columns.text("bond", "Paving laid in", options=(("not said", ""), *columns.alike(*BONDS))),
         columns.usual("depth", "Depth of a pond or rill"),
         columns.usual("lift", "Its pump lifts the water by"),
     ),

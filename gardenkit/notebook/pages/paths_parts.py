@@ -14,7 +14,7 @@ from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.project.edits import structure as edits
 from gardenkit.project.joints import creeps
 from gardenkit.project.layout import propose
-from gardenkit.structure.kinds import SURFACES, surface_kind
+from gardenkit.structure.kinds import BONDS, SURFACES, surface_kind
 from gardenkit.structure.meander import LONGEST, Meander, same_but_for_bends
 from gardenkit.structure.path_rules import SLOPES, WIDTHS
 from gardenkit.structure.structure import Path
@@ -33,6 +33,8 @@ class OnePath(Part):
         self.name = controls.field("Name", "", self.rename, name="path-name")
         first = next(iter(SURFACES))
         self.surface = controls.choice("Surface", first, list(SURFACES), lambda v: self.set(surface=v))
+        bonds = [("not said", ""), *((one, one) for one in BONDS)]
+        self.bond = controls.choice("Paving laid in", "", bonds, lambda v: self.set(bond=v), name="bond")
         self.use = controls.choice(
             "Design width for", "garden path", list(WIDTHS), lambda v: self.set(use=v), name="use"
         )
@@ -46,7 +48,7 @@ class OnePath(Part):
         self.joins = controls.slider(
             "Joins the other path at", 0.5, 0.05, 0.95, 0.01, lambda v: self.set(joins_at=v), show=share, name="joins"
         )
-        self.controls = [self.name, self.surface, self.use, self.rule, self.clear, self.joins, self.creeping]
+        self.controls = [self.name, self.surface, self.bond, self.use, self.rule, self.clear, self.joins, self.creeping]
 
     def refresh(self) -> None:
         """Show the chosen path."""
@@ -54,12 +56,14 @@ class OnePath(Part):
         for box, value in (
             (self.name, path.name),
             (self.surface, path.surface),
+            (self.bond, path.bond),
             (self.use, path.use),
             (self.rule, path.slope_rule),
             (self.joins, path.joins_at),
             (self.clear, self.page.typed(path.clear_of_walls)),
         ):
             box.show(value)
+        self.bond.layout.display = None if surface_kind(path.surface).stone == "slabs" else "none"
         joins = {path.start, path.end}.intersection(p.name for p in self.project.structure.paths)
         self.joins.layout.display = None if joins else "none"
         known = [name for _, name in self.creeping.bar.options]

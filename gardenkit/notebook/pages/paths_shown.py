@@ -9,7 +9,7 @@ from gardenkit.notebook import controls
 from gardenkit.saying import in_system
 from gardenkit.structure.build_up import cut_list, layers_for
 from gardenkit.structure.flights import Built, fine
-from gardenkit.structure.kinds import surface_kind
+from gardenkit.structure.kinds import bond_kind, bond_words, surface_kind
 from gardenkit.structure.laying import Laying
 from gardenkit.structure.meander import Meander
 from gardenkit.structure.path_rules import passes
@@ -110,6 +110,9 @@ def _materials(garden: Garden, path: Path) -> list[tuple[str, str, str]]:
     def deep(depth: float) -> str:
         return f"{show_length(depth, units, small=True)} deep"
 
+    solid = surface_kind(path.surface).stone == "slabs"
+    units_laid, laid_how = bond_words(worked.surfaces[path.name], path.bond) if path.bond and solid else (0, "")
+    stones = laid_how or counted(len(laid.stones), "stone")
     rows = [
         ("surface", path.surface, show_area(off.area, units), True),
         (
@@ -123,7 +126,8 @@ def _materials(garden: Garden, path: Path) -> list[tuple[str, str, str]]:
         ("base", deep(layers.base), show_volume(off.base, units), off.base > 0),
         ("bedding", deep(layers.bedding), show_volume(off.bedding, units), off.bedding > 0),
         ("loose", deep(layers.surface), show_volume(off.surface, units), off.surface > 0),
-        ("stone", counted(len(laid.stones), "stone"), show_weight(off.stone_weight, units), off.stone_weight > 0),
+        ("to order", counted(units_laid, bond_kind(path.bond).unit) if units_laid else "", "", units_laid > 0),
+        ("stone", stones, show_weight(off.stone_weight, units), off.stone_weight > 0),
         (
             "between the stones",
             "for creeping plants or joint filling",

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator
 
 from gardenkit.site.site import Fence
+from gardenkit.structure.kinds.bonds import BONDS, Bond, bond_kind, bond_words, laid_in
 from gardenkit.structure.kinds.fences import FENCES, FenceKind, fence_kind
 from gardenkit.structure.kinds.patches import PATCHES, PatchKind, patch_kind
 from gardenkit.structure.kinds.placed import ThingKind
@@ -22,23 +23,28 @@ from gardenkit.structure.kinds.things import THINGS, thing_kind
 from gardenkit.structure.structure import Structure
 
 __all__ = [
+    "BONDS",
     "FENCES",
     "PATCHES",
     "PURPOSES",
     "SUPPORTS",
     "SURFACES",
     "THINGS",
+    "Bond",
     "FenceKind",
     "PatchKind",
     "Purpose",
     "SupportKind",
     "SurfaceKind",
     "ThingKind",
+    "bond_kind",
+    "bond_words",
     "care_of_what_is_built",
     "cautions_of_what_is_built",
     "check_kinds",
     "fence_kind",
     "is_overhead",
+    "laid_in",
     "parts_list",
     "patch_kind",
     "purpose_of",
