@@ -6,6 +6,7 @@ from typing import Self
 
 from gardenkit import storage
 from gardenkit.findings import GardenError
+from gardenkit.garden.living import Living, living
 from gardenkit.garden.measured import Measured, measured
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point, Region
@@ -192,6 +193,11 @@ class OnTheGround:
         if not site.diary or site.place == Place():
             return None
         return compare(site.diary, self.solids(), site.place, y_bearing=site.y_bearing)
+
+    @cached_property
+    def living(self) -> Living:
+        """What the journal comes to: flowers and sizes seen beside those worked out, and next year's list."""
+        return living(self.project, self.layout, self.plain_catalogue)
 
     @cached_property
     def reference_water(self) -> ReferenceWater | None:

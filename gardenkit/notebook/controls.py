@@ -49,6 +49,10 @@ STYLE = """<style>
 .gk-desk-step{display:block;flex:0 0 clamp(340px,38%,1000px);min-width:0;overflow:auto;padding:0 4px 0 14px}
 .gk-desk-step .widget-html{overflow-x:auto}
 .gk-desk-step .gk-seen{order:1;max-height:none}
+.gk-pin-up{display:block;box-sizing:border-box;width:96%;margin:4px 0 8px;padding:14px 12px;border:2px dashed #8a9279}
+.gk-pin-up{border-radius:6px;background:#f6f7f0;color:#333;font-size:13px;line-height:1.4;text-align:center}
+.gk-pin-up{cursor:pointer;white-space:normal}
+.gk-pin-up:hover,.gk-pin-up:focus,.gk-pin-up.gk-over{border-color:#20639b;background:#eef4fa}
 .gk-desk-alone .gk-desk-plan{display:none}
 .gk-desk-alone .gk-desk-step{flex:1 1 100%;padding:0}
 .gk-desk-pictures .gk-desk-step{flex-basis:62%}

@@ -169,6 +169,17 @@ STEPS = {
         "season, behind what stands in front. What will be cleared away stays on the photo.",
         pictures=True,
     ),
+    "care": Step(
+        title="Quantities and care",
+        opening="What to buy and what it costs, how to water, in which order to build, what to do in which month. "
+        "Prices are usual ones until you type your nursery's over them.",
+    ),
+    "journal": Step(
+        title="The journal",
+        opening="What died, moved, came by itself, was divided or replaced, what flowered when and how high it is: "
+        "write it down with its day, and the plan follows. What was seen stands beside what is worked out; accept a "
+        "correction and this garden's figures follow it. Next year's list comes of the entries.",
+    ),
     "plants": Step(
         title="The catalogue",
         opening="All that is known of each plant, and where it was learned. Values written from memory say so: "

@@ -50,6 +50,7 @@ PAGES = {
     "own_photo": "OwnPhotoPage",  # the design in a photo of the site
     "plants": "PlantsPage",  # the plant catalogue
     "care": "CarePage",  # quantities, costs, water and care
+    "journal": "JournalPage",  # the journal of the living garden
     "client": "ClientPage",  # the documents for the client
 }
 

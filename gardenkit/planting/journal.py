@@ -16,6 +16,7 @@ from gardenkit.tuples import lists_as_tuples
 Happened = Literal["died", "moved", "came by itself", "divided", "replaced", "flowered", "measured", "note"]
 NextYear = Literal["", "replace", "divide", "order", "watch"]
 HAPPENED: tuple[Happened, ...] = get_args(Happened)
+NEXT_YEAR: tuple[NextYear, ...] = get_args(NextYear)
 LONGEST_BLOOM = 366  # days from the first flower that was seen to the last
 MOST_DAYS = 60.0  # a kind's flowers are moved no further, as the site's spring is not. House value.
 LEAST_GROWTH, MOST_GROWTH = 0.3, 3.0  # factors of size that can be accepted. House values.

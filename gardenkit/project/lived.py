@@ -95,6 +95,17 @@ def gone(journal: Journal) -> dict[int, Plant]:
     return {e.was.number: e.was for e in journal.entries if e.was is not None and e.happened in ("died", "replaced")}
 
 
+def day_words(day: float) -> str:
+    """Return a day of the year (0 is the 1st of January) as people say when they know no day: a third of a month.
+
+    >>> day_words(165.0), day_words(151.0)
+    ('mid June', 'early June')
+    """
+    on = dt.date(2001, 1, 1) + dt.timedelta(days=int(day) % 365)
+    third = "early" if on.day <= 10 else "mid" if on.day <= 20 else "late"
+    return f"{third} {on:%B}"
+
+
 # ---- helpers
 
 

@@ -32,6 +32,14 @@ def test_steps_are_built_when_they_are_opened_and_share_one_plan(few: Session) -
     assert desk.open("beds") is beds and desk.failures == []
 
 
+def test_a_plan_that_a_later_step_brings_is_whole_when_it_comes(few: Session) -> None:
+    desk = workbook.desk(few, "care", "journal")
+    desk._repr_mimebundle_()
+    assert not desk.plan.children and "gk-desk-alone" in desk.row._dom_classes
+    desk.open("journal")
+    assert desk.one.board.render_bundle["docs_json"] and desk.failures == []
+
+
 def test_the_plan_draws_what_the_open_step_draws(few: Session) -> None:
     desk = workbook.desk(few, "structure", "beds")
     shown = {name: dict(desk.one.live.sources["ground_areas"].data) for name in ("structure",)}

@@ -39,10 +39,6 @@ STYLE = """<style>
 .gk-wall figcaption i{display:block;color:#555}
 .gk-wall figcaption span{display:block;color:#666;font-size:11px;margin-top:2px}
 .gk-wall-many{max-height:640px;overflow-y:auto;padding:2px}
-.gk-pin-up{display:block;box-sizing:border-box;width:96%;margin:4px 0 8px;padding:14px 12px;border:2px dashed #8a9279}
-.gk-pin-up{border-radius:6px;background:#f6f7f0;color:#333;font-size:13px;line-height:1.4;text-align:center}
-.gk-pin-up{cursor:pointer;white-space:normal}
-.gk-pin-up:hover,.gk-pin-up:focus,.gk-pin-up.gk-over{border-color:#20639b;background:#eef4fa}
 </style>"""
 
 
