@@ -41,6 +41,7 @@ ASKED = {  # what is asked about each thing that happens
     "note": ("plant", "where"),
 }
 TO_DO_WORDS = {"": "nothing", "replace": "replace it", "divide": "divide it", "order": "order it", "watch": "watch it"}
+SIZE_HINTS = {"imperial": ("2' 6\"", "1' 8\""), "metric": ("0.75", "0.5")}
 SIDE = 320  # px of a photo's longer side on the page. House value.
 LINES = 6  # of the list of entries that are seen at once. House value.
 
@@ -59,8 +60,9 @@ class WriteDown(Part):
         self.where = controls.choice("Where", NOWHERE, [NOWHERE], _nothing, name="journal-where")
         self.parts = controls.field("Into how many parts", "2", _nothing, name="journal-parts")
         self.until = controls.field("Last seen in flower", "", _nothing, name="journal-until", hint="when it is over")
-        self.height = controls.field("Height", "", _nothing, name="journal-height", hint="2' 6\" or 0.75 m")
-        self.spread = controls.field("Width", "", _nothing, name="journal-spread", hint="1' 8\" or 0.5 m")
+        hints = SIZE_HINTS[self.project.units]
+        self.height = controls.field("Height", "", _nothing, name="journal-height", hint=hints[0])
+        self.spread = controls.field("Width", "", _nothing, name="journal-spread", hint=hints[1])
         self.moving = controls.label("Drag the round handle to where it stands now.")
         self.note = forms.lines("In words", rows=2, name="journal-note")
         self.later = controls.choice("Next year", "", _to_do_options(), _nothing, name="journal-later")
