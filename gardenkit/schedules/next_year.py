@@ -11,10 +11,11 @@ from gardenkit.planting.planting import Plant
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
 from gardenkit.project.lived import Seen, seen
-from gardenkit.units import counted
+from gardenkit.units import counted, listed
 
 LAGGING = 0.75  # of the size that is worked out: a plant below it is watched. House value.
 MANY = 0.5  # of a kind that died: from here on another kind is worth thinking of. House value.
+MOST_BEDS = 2  # that a line names. House value.
 DIVIDE = "divide"  # the task of the plant tables, every so many years
 ORDER = ("replace", "divide", "order", "watch")
 
@@ -170,7 +171,7 @@ def _where(layout: Layout, entry: JournalEntry) -> str:
 
 def _beds(layout: Layout, plants: Iterable[Plant]) -> str:
     beds = layout.beds_at([plant.at for plant in plants])
-    return ", ".join(sorted({bed.name for bed in beds if bed is not None}))
+    return listed(sorted({bed.name for bed in beds if bed is not None}), most=MOST_BEDS)
 
 
 def _days(entries: Iterable[JournalEntry]) -> str:
