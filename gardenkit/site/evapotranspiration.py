@@ -17,6 +17,7 @@ ALBEDO = Figure(0.23, "", f"{FAO56}, eq. 38: reference grass")
 EVAPORATION = Figure(0.408, "mm per MJ and m2", f"{FAO56}, eq. 20: 1 / 2.45")
 ANGSTROM_A = Figure(0.25, "", f"{FAO56}, eq. 35")
 ANGSTROM_B = Figure(0.50, "", f"{FAO56}, eq. 35")
+INLAND = Figure(0.16, "per root of a degree C", f"{FAO56}, eq. 50: inland, where land weighs more than sea")
 FARTHEST = Figure(55.0, "degrees of latitude", f"{FAO56}: radiation equations lose validity above about 55")
 # The 15th of each month, FAO-56 Table 2.5 (its shortcut 30.4 M - 15 gives March 76, which Table 2.6 does not use).
 MID_MONTH = (15, 46, 74, 105, 135, 166, 196, 227, 258, 288, 319, 349)
@@ -61,6 +62,12 @@ def solar(sunshine: float, daylight: float, ra: float) -> float:
         raise GardenError(f"{sunshine:g} hours of sunshine a day is outside 0 to 24; give the mean of the month")
     share = min(1.0, sunshine / daylight) if daylight > 0 else 0.0
     return (ANGSTROM_A + ANGSTROM_B * share) * ra
+
+
+def solar_of_temperatures(tmin: float, tmax: float, ra: float) -> float:
+    """Return Rs from how far the temperature, degrees C, swings in a day (eq. 50, inland)."""
+    _ordered(tmin, tmax)
+    return INLAND * math.sqrt(tmax - tmin) * ra
 
 
 def clear_sky(ra: float, elevation: float) -> float:
