@@ -17,7 +17,7 @@ from gardenkit.brief.wants import Check, Want
 from gardenkit.findings import GardenError
 from gardenkit.geometry.plane import Point
 from gardenkit.planting.catalogue import load_catalogue
-from gardenkit.planting.planting import Plant
+from gardenkit.planting.planting import LIGHT_BY, Plant
 from gardenkit.project import Project
 from gardenkit.project.edits import brief, handover, journal, photos, planting, site, structure
 from gardenkit.project.layout import layout
@@ -304,6 +304,7 @@ PLANTING: dict[str, Tried] = {
     "keep_kind": lambda p, n, at: planting.keep_kind(p, pick(p.planting.palette, n)),
     "release_kind": lambda p, n, at: planting.release_kind(p, pick(p.planting.favourites, n)),
     "set_price": lambda p, n, at: planting.set_price(p, pick(p.planting.plants, n).species, float(n)),
+    "judge_light_by": lambda p, n, at: planting.judge_light_by(p, LIGHT_BY[n % 2]),
     "set_first_year": lambda p, n, at: planting.set_first_year(p, 2026 + n % 3),
 }
 PATHS: dict[str, Tried] = {

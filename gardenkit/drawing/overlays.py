@@ -42,8 +42,10 @@ def sun_marks(
     steps: Sequence[float] = style.SUN_STEPS,
     colours: Sequence[str] = style.SUN_COLOURS,
     alpha: float = 0.85,
+    unit: str = "h",
+    of: str = "of direct sun",
 ) -> tuple[Mark, ...]:
-    """Return a grid of sun hours as one area a class, each lighter than the one below.
+    """Return a grid of sun hours, or of light by another ``unit``, as one area a class, each lighter than the last.
 
     ``hours[row, column]`` is the cell whose lower left corner is (x0 + column cell, y0 + row cell); NaN is left blank.
     """
@@ -52,14 +54,14 @@ def sun_marks(
     for number, colour in enumerate(colours[: len(steps) + 1]):
         rings = cell_rings((classes == number) & np.isfinite(hours), x0=x0, y0=y0, cell=cell)
         if rings:
-            tip = f"{_class_name(number, steps)} of direct sun"
+            tip = f"{_class_name(number, steps, unit)} {of}"
             marks.append(Area(rings=rings, fill=colour, alpha=alpha, layer="sun", tip=tip))
     return tuple(marks)
 
 
-def sun_legend(steps: Sequence[float] = style.SUN_STEPS) -> tuple[tuple[str, str], ...]:
+def sun_legend(steps: Sequence[float] = style.SUN_STEPS, *, unit: str = "h") -> tuple[tuple[str, str], ...]:
     """Return the key to a sun map, darkest first: (colour, words) for the legend of a plan."""
-    return tuple((style.SUN_COLOURS[k], _class_name(k, steps)) for k in range(len(steps) + 1))
+    return tuple((style.SUN_COLOURS[k], _class_name(k, steps, unit)) for k in range(len(steps) + 1))
 
 
 def cell_rings(mask: NDArray[np.bool_], *, x0: float, y0: float, cell: float) -> tuple[Ring, ...]:
@@ -268,12 +270,12 @@ def _ellipse(e: Ellipse, exaggerate: float) -> Area:
     )
 
 
-def _class_name(number: int, steps: Sequence[float]) -> str:
+def _class_name(number: int, steps: Sequence[float], unit: str) -> str:
     if number == 0:
-        return f"under {steps[0]:g} h"
+        return f"under {steps[0]:g} {unit}"
     if number == len(steps):
-        return f"{steps[-1]:g} h and more"
-    return f"{steps[number - 1]:g} to {steps[number]:g} h"
+        return f"{steps[-1]:g} {unit} and more"
+    return f"{steps[number - 1]:g} to {steps[number]:g} {unit}"
 
 
 def _next_corner(

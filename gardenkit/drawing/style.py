@@ -64,6 +64,7 @@ SANS = "Helvetica, Arial, 'Liberation Sans', sans-serif"
 
 # hours of direct sun: each step lighter than the one before, so the map survives grey printing
 SUN_STEPS = (1.0, 2.0, 3.0, 4.0, 6.0, 8.0)  # h; 3, 4 and 6 h are the trade's edges of shade, part shade and sun
+LIGHT_STEPS = (5.0, 10.0, 15.0, 20.0, 30.0, 40.0)  # mol/m2/day; 10, 15 and 20 are growers' edges of shade and sun
 SUN_COLOURS = ("#2f3b59", "#4c5a7a", "#73809a", "#9fa6a6", "#c8c38f", "#e6d574", "#faedaa")
 
 FLOWER_RADIUS_MM = 0.6

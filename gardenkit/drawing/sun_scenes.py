@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from gardenkit.drawing import style
 from gardenkit.drawing.overlays import cell_rings, shadow_marks, sun_legend, sun_marks
 from gardenkit.drawing.scene import Area, Mark
 from gardenkit.geometry import plane
@@ -29,6 +30,13 @@ class Laid(NamedTuple):
 def hours_laid(hours: FloatArray, grid: Grid) -> Laid:
     """Return hours of direct sun (rows, columns; NaN left blank)."""
     return Laid(sun_marks(hours, x0=grid.left, y0=grid.bottom, cell=grid.cell), sun_legend())
+
+
+def light_laid(light: FloatArray, grid: Grid) -> Laid:
+    """Return daily light, mol/m2 (rows, columns; NaN left blank)."""
+    steps = style.LIGHT_STEPS
+    marks = sun_marks(light, x0=grid.left, y0=grid.bottom, cell=grid.cell, steps=steps, unit="mol", of="of light a day")
+    return Laid(marks, sun_legend(steps, unit="mol a day"))
 
 
 def classes_laid(hours: FloatArray, grid: Grid, *, setting: str) -> Laid:

@@ -12,7 +12,7 @@ from gardenkit.planting.palettes import CHARACTERS, palette_words
 from gardenkit.progress import Tell, quiet
 from gardenkit.project.plant_choice import Suited, bed_spots, suited_to_garden, with_room
 from gardenkit.project.styled import at_home_in, manner_of, mix_of, signature_of
-from gardenkit.project.sunlight import SunMap
+from gardenkit.project.sunlight import GroundMap
 from gardenkit.project.wanted_plants import shares_wanted, wanted_of_plants
 
 if TYPE_CHECKING:
@@ -47,8 +47,8 @@ def propose_palettes(
     garden: "Garden",
     wishes: Wishes,
     *,
-    now: SunMap | None,
-    later: SunMap | None,
+    now: GroundMap | None,
+    later: GroundMap | None,
     moisture: str | None = None,
     with_invasive: bool = False,
     tell: Tell = quiet,

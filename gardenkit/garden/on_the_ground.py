@@ -23,7 +23,7 @@ from gardenkit.project.layout import Layout, layout
 from gardenkit.project.rules import ground_of, path_slope
 from gardenkit.project.season import catalogue_of, spring_shift
 from gardenkit.project.solids import solids
-from gardenkit.project.sunlight import SunMap, sun_map, takes_long
+from gardenkit.project.sunlight import GroundMap, LightMap, SunMap, judged_map, light_map, sun_map, takes_long
 from gardenkit.project.wall_sun import WallSun, wall_sun
 from gardenkit.saying import said
 from gardenkit.schedules import irrigation
@@ -183,6 +183,19 @@ class OnTheGround:
         """Return the sun map, None while the boundary or the place is missing."""
         try:
             return self.sun(year, progress=progress)
+        except GardenError:
+            return None
+
+    def daily_light(self, year: int | None = None, *, progress: Progress | None = None) -> LightMap:
+        """Return the map of daily light as ``sun`` returns that of its hours; it takes about twice as long."""
+        return light_map(self.project, self.catalogue, year=year, progress=progress)
+
+    def judged_light(self, year: int | None = None, *, progress: Progress | None = None) -> GroundMap | None:
+        """Return the map by which places are judged for plants, by the hours of sun or by daily light as the designer
+        chose; None while the boundary or the place is missing.
+        """
+        try:
+            return judged_map(self.project, self.catalogue, year=year, progress=progress)
         except GardenError:
             return None
 

@@ -56,7 +56,8 @@ STEPS = {
         title="Sun and shade",
         opening="Hours of direct sun on an average clear day of each month, now or when the planting has grown. "
         "Drag the round handle to ask about a spot; publishers differ on what they call full sun, so choose"
-        " whose words to use. Shadows at one hour shows any hour of any day by the clock on the kitchen "
+        " whose words to use. Daily light counts the light of the sky as well. "
+        "Shadows at one hour shows any hour of any day by the clock on the kitchen "
         "wall. What you see in the garden goes into the sun diary, which says how well the map agrees.",
     ),
     "soil": Step(

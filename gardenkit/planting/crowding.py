@@ -9,9 +9,10 @@ import numpy as np
 from gardenkit.findings import Finding, Seriousness
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray, Point, Region
+from gardenkit.planting.planting import HOURS
 from gardenkit.planting.setbacks import Glass
 from gardenkit.planting.standing import Planted, Standing, near_line, near_pairs, positions, standing
-from gardenkit.planting.sun_need import least_hours
+from gardenkit.planting.sun_need import least_hours, light_amount, light_words
 from gardenkit.site.sun_classes import DEFAULT
 from gardenkit.sources import HOUSE, MEMORY, Figure
 
@@ -162,6 +163,7 @@ def crowding_findings(
     paths: Sequence[tuple[str, Region]] = (),
     windows: Sequence[Glass] = (),
     hours: SunHours | None = None,
+    light_by: str = HOURS,
     curve: str = "chapman-richards",
 ) -> tuple[Finding, ...]:
     """Return each trouble once, in the first of the ``years`` in which it shows."""
@@ -172,8 +174,9 @@ def crowding_findings(
     if hours is not None:
         for one, before, after in losing_sun(plants, hours):
             need = least_hours(one.species)
-            what = f"has {before:.1f} h of sun a day now and {after:.1f} h in year 10; it needs {need:g} h"
-            said = _finding(one, what, "hours of direct sun in the growing season", rule="loses sun", wanted=after)
+            what = f"has {light_words(before, light_by)} now and {light_amount(after, light_by)} in year 10"
+            what += f"; it needs {light_amount(need, light_by)}"
+            said = _finding(one, what, f"{light_by} in the growing season", rule="loses sun", wanted=after)
             seen[("sun", one.plant.number)] = attrs.evolve(said, alike="have the sun they need now, and not in year 10")
     return tuple(seen.values())
 

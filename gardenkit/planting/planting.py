@@ -5,6 +5,8 @@ import attrs
 from gardenkit.geometry.plane import Point
 from gardenkit.tuples import lists_as_tuples
 
+HOURS, DAILY_LIGHT = LIGHT_BY = "hours of sun", "daily light"  # what places are judged by for plants
+
 
 @attrs.frozen(kw_only=True, field_transformer=lists_as_tuples, cache_hash=True)
 class Plant:
@@ -56,7 +58,7 @@ class Price:
 @attrs.frozen(kw_only=True, field_transformer=lists_as_tuples, cache_hash=True)
 class Planting:
     """All plants, and the palette: kinds accepted for the garden whether placed yet or not; ``favourites`` are kinds of
-    it that every new palette keeps.
+    it that every new palette keeps; ``light_by`` what places are judged by, one of LIGHT_BY.
 
     ``last_number`` is the highest plant number ever given, so that no number is used again after a plant is removed.
     """
@@ -68,3 +70,4 @@ class Planting:
     crops: tuple[Crop, ...] = ()
     first_year: int = 2026
     last_number: int = 0
+    light_by: str = HOURS

@@ -11,9 +11,10 @@ from gardenkit.planting.catalogue_columns import GRADES, LAYERS, REGION
 from gardenkit.planting.colour import palette_distance, palette_fit
 from gardenkit.planting.growth import size
 from gardenkit.planting.invasive import listed_in
+from gardenkit.planting.planting import HOURS
 from gardenkit.planting.room import carries, tallest_tree
 from gardenkit.planting.species import CONFIRM, NOT_LISTED, Species, grades_text, meant_by, toxicity_for
-from gardenkit.planting.sun_need import sun_word
+from gardenkit.planting.sun_need import light_words, sun_word
 from gardenkit.site.hardiness import hardiness_zone
 from gardenkit.site.sun_classes import DEFAULT
 
@@ -61,7 +62,8 @@ class Spot:
     """A place to plant; None means not known. Hours are direct sun a day in the growing season, lengths metres.
 
     ``moisture`` is ``dry``, ``medium``, ``moist`` or ``wet``; ``refuses`` holds caution words (``toxic to dogs``,
-    ``thorns``, ``invasive``); ``colours`` the style's as #rrggbb; ``layers`` the ones wanted, all when empty.
+    ``thorns``, ``invasive``); ``colours`` the style's as #rrggbb; ``layers`` the ones wanted, all when empty;
+    ``light_by`` whether the hours are of sun or what daily light is worth.
     """
 
     sun_hours_now: float | None = None
@@ -75,6 +77,7 @@ class Spot:
     colours: tuple[str, ...] = ()
     layers: tuple[str, ...] = ()
     sun_classes: str = DEFAULT
+    light_by: str = HOURS
 
 
 @attrs.frozen(kw_only=True)
@@ -169,7 +172,7 @@ def _sun(species: Species, spot: Spot) -> Reason:
             ok=None, text=f"hours of sun are not known; it does best in {species.sun_best} sun", topic="sun", score=0.5
         )
     word = sun_word(spot.sun_hours_now, setting=spot.sun_classes)
-    hours = f"{spot.sun_hours_now:.1f} h of sun a day is {_named(word)}"
+    hours = f"{light_words(spot.sun_hours_now, spot.light_by)} is {_named(word)}"
     if word == species.sun_best:
         return Reason(ok=True, text=f"{hours}, where it does best", topic="sun")
     if word in species.sun_range:
@@ -185,7 +188,7 @@ def _sun_later(species: Species, spot: Spot) -> tuple[Reason, ...]:
         return ()
     word = sun_word(spot.sun_hours_year10, setting=spot.sun_classes)
     fits = word in species.sun_range
-    text = f"in year 10, {spot.sun_hours_year10:.1f} h of sun is {_named(word)}"
+    text = f"in year 10, {light_words(spot.sun_hours_year10, spot.light_by)} is {_named(word)}"
     tail = "which still suits it" if fits else "too little by then" if _darker(word, species) else "more than it likes"
     return (Reason(ok=fits, text=f"{text}, {tail}", topic="sun later", hard=False, score=float(fits)),)
 

@@ -2,7 +2,7 @@
 place.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from functools import lru_cache
 
 import attrs
@@ -25,7 +25,7 @@ from gardenkit.planting.suitability import Spot
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout, layout
 from gardenkit.project.season import local_months, spring_shift
-from gardenkit.project.sunlight import SunMap, sun_map
+from gardenkit.project.sunlight import GroundMap, judged_map, sun_map
 from gardenkit.project.within import refusing
 from gardenkit.site.place import Place
 from gardenkit.site.site import Site
@@ -57,7 +57,13 @@ def _findings(project: Project, catalogue: Catalogue) -> tuple[Finding, ...]:
     free = [pair for pair in plants if not pair[0].support]
     found = [
         *setback_findings(free, around(project, worked)),
-        *crowding_findings(plants, paths=paths, windows=windows, hours=sun_hours(project, catalogue)),
+        *crowding_findings(
+            plants,
+            paths=paths,
+            windows=windows,
+            hours=judged_hours(project, catalogue),
+            light_by=project.planting.light_by,
+        ),
     ]
     grown = standing(plants, JUDGED_YEAR)
     for name, route in worked.routes.items():
@@ -93,11 +99,11 @@ def climber_findings(project: Project, plants: Iterable[Planted]) -> tuple[Findi
 def plant_spots(project: Project, catalogue: Catalogue) -> tuple[tuple[Planted, Spot], ...]:
     """Return every plant with what decides about its place: sun as the garden stands, winter, what is refused."""
     plants = planted(project, catalogue)
-    hours = sun_hours(project, catalogue)
+    hours = judged_hours(project, catalogue)
     found = hours(0, [plant.at for plant, _ in plants]) if hours is not None and plants else [None] * len(plants)
     zone, refused = project.site.climate.zone, refusing(project, layout(project))
     return tuple(
-        (one, Spot(sun_hours_now=sun, zone=zone, refuses=refused(one[0].at)))
+        (one, Spot(sun_hours_now=sun, zone=zone, refuses=refused(one[0].at), light_by=project.planting.light_by))
         for one, sun in zip(plants, found, strict=True)
     )
 
@@ -107,13 +113,22 @@ def sun_hours(project: Project, catalogue: Catalogue) -> SunHours | None:
 
     Year 0 is the garden as it stands: what is planted then throws next to no shade yet.
     """
+    return _hours_by(sun_map, project, catalogue)
+
+
+def judged_hours(project: Project, catalogue: Catalogue) -> SunHours | None:
+    """Return the same by what places are judged by for plants: hours of sun, or what their daily light is worth."""
+    return _hours_by(judged_map, project, catalogue)
+
+
+def _hours_by(mapped: Callable[..., GroundMap], project: Project, catalogue: Catalogue) -> SunHours | None:
     if not project.site.boundary or project.site.place == Place():
         return None
 
     months = growing_months(project.site)
 
     def hours(year: float, places: Sequence[Point]) -> list[float]:
-        found = sun_map(project, catalogue, year=int(year) or None, rough=True, months=months)
+        found = mapped(project, catalogue, year=int(year) or None, rough=True, months=months)
         monthly = found.over(np.asarray(places, dtype=float))
         return [float(one) for one in monthly[[month - 1 for month in months]].mean(axis=0)]
 
@@ -151,9 +166,9 @@ def around(project: Project, worked: Layout) -> Around:
     )
 
 
-def spot_at(project: Project, at: Point, *, now: SunMap | None = None, later: SunMap | None = None) -> Spot:
-    """Return what is known of a place to plant: sun now and in year ten, winter, soil, the bed's depth, what is
-    refused.
+def spot_at(project: Project, at: Point, *, now: GroundMap | None = None, later: GroundMap | None = None) -> Spot:
+    """Return what is known of a place to plant: sun now and in year ten (maps by which places are judged,
+    ``sunlight.judged_map``), winter, soil, the bed's depth, what is refused.
     """
     soil, worked = project.site.soil, layout(project)
     bed = worked.bed_at(at)
@@ -166,6 +181,7 @@ def spot_at(project: Project, at: Point, *, now: SunMap | None = None, later: Su
         bed_depth=bed.depth if bed else None,
         refuses=refusing(project, worked)(at),
         colours=project.brief.style.colours,
+        light_by=project.planting.light_by,
     )
 
 

@@ -22,7 +22,7 @@ from gardenkit.project import Project
 from gardenkit.project.layout import layout
 from gardenkit.project.plant_choice import bed_grounds, beds_arranged, surroundings
 from gardenkit.project.styled import USUAL_FULL, in_style
-from gardenkit.project.sunlight import SunMap
+from gardenkit.project.sunlight import GroundMap
 from gardenkit.project.wanted_plants import months_wanted
 from gardenkit.project.within import refused_grounds
 from gardenkit.structure.kinds import purpose_of
@@ -37,7 +37,7 @@ def composed(
     catalogue: Catalogue,
     beds: Sequence[str] = (),
     keep: Sequence[Plant] | None = None,
-    sun: SunMap | None = None,
+    sun: GroundMap | None = None,
     variation: int = 1,
     tastes: Sequence[Taste] = TASTES,
     limits: Sequence[Limit] = (),

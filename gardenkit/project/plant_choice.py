@@ -20,7 +20,7 @@ from gardenkit.planting.suitability import VERDICTS, Judgement, Reason, Spot, re
 from gardenkit.project import Project
 from gardenkit.project.advice import around, growing_months, spot_at
 from gardenkit.project.layout import Layout, layout
-from gardenkit.project.sunlight import SunMap, sun_map
+from gardenkit.project.sunlight import GroundMap, judged_map
 from gardenkit.project.views import eye_point, path_points, places_to_look_from, targets
 from gardenkit.project.wanted import missing_things
 from gardenkit.site.standing import standing_fences
@@ -58,7 +58,7 @@ def bed_called(worked: Layout, name: str) -> BedShape:
     raise GardenError(f'there is no bed called "{name}"{nearest(name, known)}; known: {", ".join(known)}')
 
 
-def bed_spots(project: Project, *, now: SunMap | None, later: SunMap | None) -> tuple[tuple[str, Spot], ...]:
+def bed_spots(project: Project, *, now: GroundMap | None, later: GroundMap | None) -> tuple[tuple[str, Spot], ...]:
     """Return the shadiest, middling and sunniest place (by the growing season's sun now) with the bed's name."""
     found: dict[tuple[str, Spot], None] = {}
     for bed in layout(project).beds:
@@ -159,7 +159,7 @@ def beds_arranged(project: Project, names: Sequence[str] = ()) -> tuple[str, ...
     return tuple(names) or (() if len(here) == len([bed for bed in beds if bed.area > 0]) else here)
 
 
-def surroundings(project: Project, *, sun: SunMap | None = None, catalogue: Catalogue | None = None) -> Surroundings:
+def surroundings(project: Project, *, sun: GroundMap | None = None, catalogue: Catalogue | None = None) -> Surroundings:
     """Return what lies round the beds: walls, windows, paths, places one looks from, supports, trees, and the sun as it
     is; with a ``catalogue`` also as it will be under plants that have grown.
     """
@@ -251,7 +251,7 @@ def _screens(project: Project, worked: Layout) -> tuple[Screen, ...]:
     )
 
 
-def _lookup(project: Project, sun: SunMap) -> SunLookup:
+def _lookup(project: Project, sun: GroundMap) -> SunLookup:
     growing = [month - 1 for month in growing_months(project.site)]  # as the findings read it
 
     def hours(points: FloatArray) -> FloatArray:
@@ -265,7 +265,8 @@ def _sun_grown(project: Project, catalogue: Catalogue) -> SunGrown:
 
     def under(plants: Sequence[Plant]) -> SunLookup:
         there = attrs.evolve(project, planting=attrs.evolve(project.planting, plants=tuple(plants)))
-        return _lookup(project, sun_map(there, catalogue, year=LATER, rough=True, months=growing_months(project.site)))
+        months = growing_months(project.site)
+        return _lookup(project, judged_map(there, catalogue, year=LATER, rough=True, months=months))
 
     return under
 

@@ -8,6 +8,7 @@ import attrs
 
 from gardenkit.findings import GardenError, nearest
 from gardenkit.planting.crops import crop_kind
+from gardenkit.planting.planting import LIGHT_BY
 from gardenkit.project import wanted
 from gardenkit.project.property_areas import check_areas
 from gardenkit.site.site_photos import SitePhoto
@@ -228,6 +229,9 @@ def _outlined(project: "Project") -> None:
 
 
 def _plants(project: "Project") -> None:
+    by = project.planting.light_by
+    if by not in LIGHT_BY:
+        raise GardenError(f'places cannot be judged by "{by}"{nearest(by, LIGHT_BY)}; use {" or ".join(LIGHT_BY)}')
     supports = {s.name for s in project.structure.supports}
     numbers = Counter(p.number for p in project.planting.plants)
     twice = [number for number, count in numbers.items() if count > 1]

@@ -1,4 +1,4 @@
-"""Sun hours over one garden: mapped on the ground by month, now or when the planting has grown."""
+"""Hours of sun and daily light over one garden: mapped on the ground by month, now or when the planting has grown."""
 
 from collections.abc import Iterable, Sequence
 from typing import Literal
@@ -11,11 +11,15 @@ from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
 from gardenkit.geometry.grid import Grid, grid_over
 from gardenkit.geometry.plane import FloatArray, Point, Region
+from gardenkit.geometry.solid import Solid
 from gardenkit.planting.catalogue import Catalogue
+from gardenkit.planting.planting import HOURS
+from gardenkit.planting.sun_need import HOURS_A_MOL, MOST_HOURS
 from gardenkit.project import Project
 from gardenkit.project.remembered import Remembered
 from gardenkit.project.solids import solids
-from gardenkit.site import levels, sun
+from gardenkit.site import daily_light, levels, sun
+from gardenkit.site.daily_light import Radiation
 from gardenkit.site.place import Place
 from gardenkit.site.site import Site
 from gardenkit.site.sky import SunTable, sun_table
@@ -27,44 +31,68 @@ ROUGH_CELL = 0.6096  # m: two feet. House value.
 FEW_DAYS, FEW_STEP = (8, 23), 15.0  # days of a month, minutes: of the sun that advice reads. House values.
 YEAR = tuple(range(1, 13))
 LONG_WORK = 5_000_000  # cells of a map times bodies: about half a second. House value.
+ROUGH_SPOTS = 48  # places of the sky that advice looks at. House value.
 CELL = 0.3048  # m: one foot, fine enough to place a plant. House value.
 
 
 @attrs.frozen(kw_only=True, eq=False)
-class SunMap:
-    """Mean hours of direct sun a day: ``hours`` (12, rows, columns), January first, over ``grid``; ``morning`` the
-    part before noon.
-    """
+class GroundMap:
+    """What falls on the ground of a garden: ``monthly`` (12, rows, columns), January first, over ``grid``."""
 
     grid: Grid
-    hours: FloatArray
-    morning: FloatArray
+    monthly: FloatArray
 
     def at(self, place: Point) -> FloatArray:
-        """Return the twelve monthly hours at a plan point; points off the map take the nearest cell."""
+        """Return the twelve monthly figures at a plan point; points off the map take the nearest cell."""
         return self.over(np.asarray([place], dtype=float))[:, 0]
+
+    def over(self, points: FloatArray) -> FloatArray:
+        """Return monthly figures (12, n) at plan points (n, 2)."""
+        rows, columns = self._cells(points)
+        return np.asarray(self.monthly[:, rows, columns])
+
+    def on_ground(self, values: FloatArray, ground: Region) -> FloatArray:
+        """Return figures of every cell (rows, columns), NaN off the open ground."""
+        held = plane.inside(ground, self.grid.points).reshape(values.shape)
+        return np.where(held, values, np.nan)
+
+    def _cells(self, points: FloatArray) -> tuple[NDArray[np.int_], NDArray[np.int_]]:
+        columns = np.clip(((points[:, 0] - self.grid.left) / self.grid.cell).astype(int), 0, self.grid.columns - 1)
+        rows = np.clip(((points[:, 1] - self.grid.bottom) / self.grid.cell).astype(int), 0, self.grid.rows - 1)
+        return rows, columns
+
+
+@attrs.frozen(kw_only=True, eq=False)
+class SunMap(GroundMap):
+    """Mean hours of direct sun a day; ``morning`` the part before noon."""
+
+    morning: FloatArray
+
+    @property
+    def hours(self) -> FloatArray:
+        """The monthly figures by their name."""
+        return self.monthly
 
     def mornings_at(self, place: Point) -> FloatArray:
         """Return the twelve monthly hours before noon at a plan point."""
         rows, columns = self._cells(np.asarray([place], dtype=float))
         return np.asarray(self.morning[:, rows, columns][:, 0])
 
-    def over(self, points: FloatArray) -> FloatArray:
-        """Return monthly hours (12, n) at plan points (n, 2)."""
-        rows, columns = self._cells(points)
-        return np.asarray(self.hours[:, rows, columns])
-
     def shown(self, month: int, part: DayPart, ground: Region) -> FloatArray:
         """Return a month's hours (1 to 12; rows, columns) of a part of the day, NaN off the open ground."""
         whole, morning = self.hours[month - 1], self.morning[month - 1]
-        hours = {"all day": whole, "morning": morning, "afternoon": whole - morning}[part]
-        held = plane.inside(ground, self.grid.points).reshape(hours.shape)
-        return np.where(held, hours, np.nan)
+        return self.on_ground({"all day": whole, "morning": morning, "afternoon": whole - morning}[part], ground)
 
-    def _cells(self, points: FloatArray) -> tuple[NDArray[np.int_], NDArray[np.int_]]:
-        columns = np.clip(((points[:, 0] - self.grid.left) / self.grid.cell).astype(int), 0, self.grid.columns - 1)
-        rows = np.clip(((points[:, 1] - self.grid.bottom) / self.grid.cell).astype(int), 0, self.grid.rows - 1)
-        return rows, columns
+
+@attrs.frozen(kw_only=True, eq=False)
+class LightMap(GroundMap):
+    """Daily light, mol/m2 on an average day; ``known`` is the radiation of the place that it rests on."""
+
+    known: Radiation
+
+    def shown(self, month: int, ground: Region) -> FloatArray:
+        """Return a month's daily light (1 to 12; rows, columns), NaN off the open ground."""
+        return self.on_ground(self.monthly[month - 1], ground)
 
 
 def sun_map(
@@ -85,29 +113,58 @@ def sun_map(
 
     Raises GardenError when the site has no boundary or no place on earth yet.
     """
-    site = project.site
-    if not site.boundary:
-        raise GardenError("the sun map needs the boundary; draw or measure it first")
-    if site.place == Place():
-        raise GardenError("the sun map needs the place: type its latitude, longitude and time zone")
+    _asked(project)
     bodies = solids(project, catalogue, year=year)
 
     def mapped() -> SunMap:
-        grid = grid_over(site.boundary, cell=ROUGH_CELL if rough else CELL)
-        height, slope = lie(site, grid, level=rough)
-        halves = sun.sun_halves(
-            grid,
-            bodies,
-            sun_table(site.place) if months == YEAR else few_days(site.place, months),
-            y_bearing=site.y_bearing,
-            height=height,
-            slope=slope,
-            engine=engine,
-            progress=progress,
-        )
-        return SunMap(grid=grid, hours=halves.sum(axis=0), morning=halves[0])
+        grid, halves = _halves(project, bodies, _sky(project, months), rough, engine, progress)
+        return SunMap(grid=grid, monthly=halves.sum(axis=0), morning=halves[0])
 
-    return _MAPS.get((site.boundary, site.place, site.y_bearing, site.heights, bodies, rough, months), mapped)
+    return _MAPS.get((*_ground_key(project), bodies, rough, months), mapped)
+
+
+def light_map(
+    project: Project,
+    catalogue: Catalogue,
+    *,
+    year: int | None = None,
+    rough: bool = False,
+    months: Sequence[int] = YEAR,
+    engine: Engine = "auto",
+    progress: Progress | None = None,
+) -> LightMap:
+    """Return the map of daily light, asked and remembered as ``sun_map`` is: straight from the sun and from the sky."""
+    _asked(project)
+    place, climate = project.site.place, project.site.climate
+    bodies = solids(project, catalogue, year=year)
+
+    def mapped() -> LightMap:
+        known = daily_light.radiation(climate, latitude=place.latitude, elevation=place.elevation)
+        spots = ROUGH_SPOTS if rough else daily_light.SKY_SPOTS
+        table = daily_light.light_table(_sky(project, months), known, latitude=place.latitude, spots=spots)
+        grid, halves = _halves(project, bodies, table, rough, engine, progress)
+        return LightMap(grid=grid, monthly=halves.sum(axis=0), known=known)
+
+    weather = climate.sunshine, climate.tmin, climate.tmax
+    return _LIGHTS.get((*_ground_key(project), weather, bodies, rough, months), mapped)
+
+
+def judged_map(
+    project: Project,
+    catalogue: Catalogue,
+    *,
+    year: int | None = None,
+    rough: bool = False,
+    months: Sequence[int] = YEAR,
+    progress: Progress | None = None,
+) -> GroundMap:
+    """Return the map by which places are judged for plants, in hours: of sun, or where daily light is to count, those
+    that growers hold it to be worth (``planting.sun_need``).
+    """
+    if project.planting.light_by == HOURS:
+        return sun_map(project, catalogue, year=year, rough=rough, months=months, progress=progress)
+    found = light_map(project, catalogue, year=year, rough=rough, months=months, progress=progress)
+    return GroundMap(grid=found.grid, monthly=np.minimum(MOST_HOURS, found.monthly * HOURS_A_MOL))
 
 
 def takes_long(project: Project, catalogue: Catalogue, *, year: int | None = None) -> bool:
@@ -146,4 +203,42 @@ def lie(site: Site, grid: Grid, *, level: bool = False) -> tuple[float | FloatAr
     return measured.reshape(grid.rows, grid.columns), (0.0, 0.0)
 
 
+# ---- helpers
+
+
+def _asked(project: Project) -> None:
+    if not project.site.boundary:
+        raise GardenError("the sun map needs the boundary; draw or measure it first")
+    if project.site.place == Place():
+        raise GardenError("the sun map needs the place: type its latitude, longitude and time zone")
+
+
+def _ground_key(project: Project) -> tuple[object, ...]:
+    site = project.site
+    return site.boundary, site.place, site.y_bearing, site.heights
+
+
+def _sky(project: Project, months: Sequence[int]) -> SunTable:
+    place = project.site.place
+    return sun_table(place) if months == YEAR else few_days(place, months)
+
+
+def _halves(
+    project: Project,
+    bodies: tuple[Solid, ...],
+    table: SunTable,
+    rough: bool,
+    engine: Engine,
+    progress: Progress | None,
+) -> tuple[Grid, FloatArray]:
+    site = project.site
+    grid = grid_over(site.boundary, cell=ROUGH_CELL if rough else CELL)
+    height, slope = lie(site, grid, level=rough)
+    found = sun.sun_halves(
+        grid, bodies, table, y_bearing=site.y_bearing, height=height, slope=slope, engine=engine, progress=progress
+    )
+    return grid, found
+
+
 _MAPS: Remembered[SunMap] = Remembered(8)
+_LIGHTS: Remembered[LightMap] = Remembered(6)

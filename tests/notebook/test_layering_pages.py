@@ -225,6 +225,17 @@ def test_what_suits_a_bed_comes_with_a_reason_for_each_no(garden: Session) -> No
     assert page.failures == []
 
 
+def test_a_spot_is_judged_by_its_daily_light_where_that_is_chosen(few: Session) -> None:
+    page, palette = SuitsPage(few), PalettePage(few)
+    assert "h of sun a day" in page.spot_words.value
+    page.light_by.choose("daily light")
+    assert "takes off the usual cloud" in palette.light_by.note.value
+    page.judge()
+    assert "mol of light a day" in page.spot_words.value
+    assert any("mol of light a day" in reason.text for reason in page.judged[0].reasons)
+    assert page.failures == palette.failures == []
+
+
 def test_a_dragged_spot_is_judged_anew_and_a_refused_caution_rules_plants_out(garden: Session) -> None:
     page = SuitsPage(garden)
     first = page.judged

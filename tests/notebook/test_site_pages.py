@@ -400,6 +400,22 @@ def test_the_class_map_names_the_publishers_classes(example: Session) -> None:
     assert page.failures == []
 
 
+def test_daily_light_stands_beside_the_hours_of_sun(example: Session) -> None:
+    page = SunPage(example)
+    page.plan.show_what.bar.value = "daily light"
+    tips = {getattr(mark, "tip", "") for mark in page.scene().marks}
+    assert "40 mol and more of light a day" in tips
+    assert "from the whole sky" in page.plan.light_note.value
+    assert "from the hours of sunshine of the place" in page.plan.light_note.value
+    assert (page.plan.of_hours.layout.display, page.plan.light_note.layout.display) == ("none", "")
+    assert "Daily light at the spot" in page.spot.chart.value
+    assert "its hours of sun alone" in page.spot.words.value
+    page.plan.show_what.bar.value = "hours of sun"
+    assert (page.plan.of_hours.layout.display, page.plan.light_note.layout.display) == ("", "none")
+    assert "Direct sun at the spot" in page.spot.chart.value
+    assert page.failures == []
+
+
 def test_shadows_follow_the_clock_and_are_gone_at_night(example: Session) -> None:
     page = SunPage(example)
     page.plan.show_what.bar.value = "shadows at one hour"

@@ -12,14 +12,16 @@ from gardenkit.garden import Garden
 from gardenkit.geometry import plane
 from gardenkit.notebook import gardens
 from gardenkit.planting.catalogue import Catalogue, load_catalogue
-from gardenkit.planting.planting import Plant
-from gardenkit.project import Project
-from gardenkit.project.advice import bloom_rows, planting_findings
+from gardenkit.planting.places import place_findings
+from gardenkit.planting.planting import DAILY_LIGHT, LIGHT_BY, Plant
+from gardenkit.project import Project, check
+from gardenkit.project.advice import bloom_rows, plant_spots, planting_findings
 from gardenkit.project.edits import site, structure
+from gardenkit.project.edits.planting import judge_light_by
 from gardenkit.project.layout import layout
 from gardenkit.project.season import standing
 from gardenkit.project.solids import solids
-from gardenkit.project.sunlight import sun_map
+from gardenkit.project.sunlight import judged_map, light_map, sun_map
 from gardenkit.site.climate import Climate
 from gardenkit.site.place import Place
 from gardenkit.site.site import Site
@@ -127,6 +129,27 @@ def test_the_sun_map_needs_a_boundary_and_a_place(garden: Project) -> None:
     nowhere = attrs.evolve(garden, site=attrs.evolve(garden.site, place=Place()))
     with pytest.raises(GardenError, match="needs the place"):
         sun_map(nowhere, CATALOGUE)
+
+
+def test_daily_light_is_the_open_field_s_or_less_and_places_are_judged_by_it_when_asked(garden: Project) -> None:
+    light = light_map(garden, CATALOGUE, rough=True)
+    assert (light.monthly <= np.array(light.known.light)[:, None, None] + 1e-6).all()
+    assert light.monthly[5].max() == pytest.approx(light.known.light[5], rel=0.1)
+    assert judged_map(garden, CATALOGUE, rough=True) is sun_map(garden, CATALOGUE, rough=True)
+    by_light = judge_light_by(garden, DAILY_LIGHT)
+    assert judged_map(by_light, CATALOGUE, rough=True).monthly == pytest.approx(0.3 * light.monthly)  # 20 mol as 6 h
+    assert light_map(by_light, CATALOGUE, rough=True) is light
+    with pytest.raises(GardenError, match="hours of sun or daily light"):
+        check(judge_light_by(garden, "moonlight"))
+
+
+def test_the_plants_are_told_of_daily_light_once_it_counts(garden: Project) -> None:
+    dark = next(kind.botanical for kind in CATALOGUE if "full" not in kind.sun_range)
+    for by, words in zip(LIGHT_BY, ("h of sun a day", "mol of light a day"), strict=True):
+        sunny = attrs.evolve(garden.planting, plants=(Plant(number=1, species=dark, at=(9.5, 5.0)),))
+        spots = plant_spots(judge_light_by(attrs.evolve(garden, planting=sunny), by), CATALOGUE)
+        (found,) = [finding.what for finding in place_findings(spots) if finding.rule == "suits sun"]
+        assert f"{words} is full sun; it wants" in found
 
 
 def test_june_is_the_sunniest_month_in_the_north_and_december_in_the_south(garden: Project) -> None:

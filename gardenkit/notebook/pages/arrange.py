@@ -177,7 +177,7 @@ class ArrangePage(PlantingPage):
         if not palette:
             raise GardenError("the palette is empty; accept a palette above, or add kinds on the page of what suits")
         beds = () if bed == EVERY_BED else (bed,)
-        sun = self.garden.sun_if_known(progress=lambda share: tell(SUN_SHARE * share, "working out the sun ..."))
+        sun = self.garden.judged_light(progress=lambda share: tell(SUN_SHARE * share, "working out the sun ..."))
         found = composed(
             project,
             palette,

@@ -9,6 +9,7 @@ from gardenkit.notebook import controls
 from gardenkit.notebook.jobs import Job, Stopped
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import forms
+from gardenkit.notebook.pages.light_by import LightBy
 from gardenkit.notebook.pages.palette_shown import PaletteShown
 from gardenkit.notebook.pages.palette_wishes import Amounts, Favourites, Flowers, LayerCounts
 from gardenkit.notebook.pages.planting import PlantingPage, row, wide_page
@@ -29,7 +30,7 @@ class PalettePage(PlantingPage):
         self.chosen = 0
         self.job = Job(self, name="palette")
         self.amounts, self.flowers, self.layers = Amounts(self), Flowers(self), LayerCounts(self)
-        self.favourites, self.shown = Favourites(self), PaletteShown(self)
+        self.favourites, self.shown, self.light_by = Favourites(self), PaletteShown(self), LightBy(self)
         groups = [
             ("How many, how much", self.amounts.controls),
             ("Flowers", self.flowers.controls),
@@ -40,6 +41,7 @@ class PalettePage(PlantingPage):
         drop = controls.button("Discard", self.drop_proposal, tip="forget the proposal", width="48%")
         panel = [
             forms.sections(groups),
+            self.light_by.widget,
             controls.button("Propose three palettes", self.propose, name="propose", width="96%"),
             self.job.widget,
             row(self.accept_button, drop),
@@ -55,6 +57,7 @@ class PalettePage(PlantingPage):
         """Show the proposal, or the palette as it was accepted."""
         self.favourites.refresh()
         self.flowers.refresh()
+        self.light_by.refresh()
         self._show()
 
     @property

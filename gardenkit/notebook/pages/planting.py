@@ -18,7 +18,7 @@ from gardenkit.planting.species import Species, grades_text
 from gardenkit.planting.suitability import Judgement
 from gardenkit.progress import Tell
 from gardenkit.project.season import local_months
-from gardenkit.project.sunlight import SunMap
+from gardenkit.project.sunlight import GroundMap
 from gardenkit.units import System
 
 LATER = 10  # year in which plants are asked whether they still have their sun
@@ -58,13 +58,15 @@ class PlantingPage(BonesPage):
         """The plants as they stand, with the garden's own laid over them."""
         return self.garden.catalogue
 
-    def suns(self, tell: Tell | None = None) -> tuple[SunMap | None, SunMap | None]:
-        """Return the sun now and in year ten; None for both while the place or the boundary is missing."""
+    def suns(self, tell: Tell | None = None) -> tuple[GroundMap | None, GroundMap | None]:
+        """Return what places are judged by, now and in year ten; None for both while the place or the boundary is
+        missing.
+        """
         garden = self.garden
-        now = garden.sun_if_known(progress=_part(tell, 0.0, "working out the sun as it is now ..."))
+        now = garden.judged_light(progress=_part(tell, 0.0, "working out the sun as it is now ..."))
         if now is None or not self.project.planting.plants:
             return now, now
-        return now, garden.sun(LATER, progress=_part(tell, 0.5, f"working out the sun in year {LATER} ..."))
+        return now, garden.judged_light(LATER, progress=_part(tell, 0.5, f"working out the sun in year {LATER} ..."))
 
     def told(self, text: str) -> str:
         """Return a text with its lengths in the garden's units and the words of its place."""

@@ -18,6 +18,7 @@ from gardenkit.notebook.jobs import Job, Stopped
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.bones import refill
+from gardenkit.notebook.pages.light_by import LightBy
 from gardenkit.notebook.pages.planting import (
     LATER,
     VERDICT_SIGNS,
@@ -34,7 +35,7 @@ from gardenkit.planting.catalogue_columns import LAYERS
 from gardenkit.planting.merits import judged_alike, rank, set_apart
 from gardenkit.planting.species import caution_text
 from gardenkit.planting.suitability import MOISTURE, VERDICTS, Judgement, Spot, suits
-from gardenkit.planting.sun_need import sun_word
+from gardenkit.planting.sun_need import light_words, sun_word
 from gardenkit.progress import Tell
 from gardenkit.project.advice import spot_at
 from gardenkit.project.edits import planting as edits
@@ -82,11 +83,13 @@ class SuitsPage(PlantingPage):
         self.facts, self.spot_words, self.table = w.HTML(), w.HTML(), w.HTML(layout=w.Layout(width="100%"))
         self.plan = self.live_plan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX)
         self.board = self.plan.board(self.edited)
+        self.light_by = LightBy(self)
         panel = [
             self.bed,
             controls.label("or drag the round handle on the plan"),
             self.moisture,
             self.limit,
+            self.light_by.widget,
             controls.button("Refresh", self.judge, name="judge", width="96%"),
             self.job.widget,
             self.layer,
@@ -110,6 +113,7 @@ class SuitsPage(PlantingPage):
         """Show the garden as it stands; what was judged stays until it is judged again."""
         names = [bed.name for bed in self.garden.layout.beds]
         refill(self.bed, [*names, OWN_SPOT], self.bed.bar.value)
+        self.light_by.refresh()
         if self.judged and self.judged_for != self._question():
             self.message.say('the garden has changed since the plants were judged; press "Refresh"')
         self._redraw()
@@ -221,6 +225,7 @@ class SuitsPage(PlantingPage):
             project.site.climate.zone,
             project.site.soil.ph,
             project.planting.plants,
+            project.planting.light_by,
             len(self.catalogue),
         )
         return repr(parts)
@@ -229,8 +234,8 @@ class SuitsPage(PlantingPage):
         bed = self.garden.layout.bed_at(self.spot)
         rows = [
             ("bed", bed.name if bed else "in no bed"),
-            ("sun now", _sun(spot.sun_hours_now)),
-            (f"sun in year {LATER}", _sun(spot.sun_hours_year10)),
+            ("sun now", _sun(spot.sun_hours_now, spot.light_by)),
+            (f"sun in year {LATER}", _sun(spot.sun_hours_year10, spot.light_by)),
             ("winter", f"zone {spot.zone}" if spot.zone else "the zone is not known; give it on the site page"),
             ("soil", f"pH {spot.ph:g}" if spot.ph is not None else "pH is not known"),
             ("depth of the bed", self.lengths(spot.bed_depth) if spot.bed_depth else "not known"),
@@ -321,8 +326,8 @@ def _rows(page: PlantingPage, shown: Sequence[Judgement], alike: Mapping[str, bo
     ]
 
 
-def _sun(hours: float | None) -> str:
+def _sun(hours: float | None, by: str) -> str:
     if hours is None:
         return "not known; the sun map needs the place and the boundary"
     word = sun_word(hours)
-    return f"{hours:.1f} h a day in the growing season ({'shade' if word == 'shade' else word + ' sun'})"
+    return f"{light_words(hours, by)} in the growing season ({'shade' if word == 'shade' else word + ' sun'})"

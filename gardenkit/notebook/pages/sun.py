@@ -24,7 +24,7 @@ from gardenkit.units import show_length
 LEAST_STEP = 0.02  # share of the work between two moves of the progress bar
 MISSING = "the sun map needs the place and the boundary; give them on the page of the ground"
 HINT = "Drag the round handle on the plan: its year of sun stands below."
-WORKING = "Working out a year of sun ..."
+WORKING, LIGHT_WORKING = "Working out a year of sun ...", "Working out a year of light ..."
 ON_GROUND = 0.8  # share of the work that the map on the ground is, the rest the walls. House value.
 JUNE, DECEMBER = 5, 11
 
@@ -36,7 +36,7 @@ class SunPage(Page):
         """Make the widgets, once."""
         self.progress = w.FloatProgress(value=0, min=0, max=1, layout=w.Layout(width="96%", visibility="hidden"))
         self.job = Job(self, can_stop=True, name="sun", tip="stop working out the sun; the plan stays without it")
-        self._known: tuple[Garden, int | None] | None = None  # the garden and year whose sun is there
+        self._known: tuple[Garden, int | None, bool] | None = None  # garden and year whose sun, or light, is there
         self.advice = AdviceList(self, topics=("sun",), chosen=self.looked)
         sun.compiled_ready()  # asking starts the fast kernel loading while the first map is worked out without it
         if not self.garden.sun_takes_long():
@@ -63,25 +63,28 @@ class SunPage(Page):
         self.plan.redraw()
         self._show_rest()
 
-    def knows(self, year: int | None) -> bool:
-        """Return whether the sun of a year can be shown now: it is worked out, or takes but a moment."""
+    def knows(self, year: int | None, *, light: bool = False) -> bool:
+        """Return whether the sun of a year, or its daily ``light``, can be shown now: worked out, or but a moment."""
         if not self.can():
             return False
-        return self._known == (self.garden, year) or not self.garden.sun_takes_long(year)
+        known = self._known is not None and self._known[:2] == (self.garden, year) and self._known[2] >= light
+        return known or not self.garden.sun_takes_long(year)
 
     def _follow(self) -> None:
         """Have the sun of the garden and the year that are looked at: that of a large garden beside the page."""
-        garden, year = self.garden, self.plan.year
-        if self.knows(year) or not self.can() or self.job.is_running:
+        garden, year, light = self.garden, self.plan.year, self.plan.shows_light
+        if self.knows(year, light=light) or not self.can() or self.job.is_running:
             return
 
         def work(tell: Tell, stopped: Stopped) -> None:
             told = until(stopped, tell, what="the sun map", done="worked out")
             garden.sun(year, progress=lambda share: told(ON_GROUND * share, WORKING))
             garden.wall_sun(year, progress=lambda share: told(ON_GROUND + (1 - ON_GROUND) * share, WORKING))
+            if light:
+                garden.daily_light(year, progress=lambda share: told(share, LIGHT_WORKING))
 
         def have(_: None) -> None:
-            self._known = garden, year
+            self._known = garden, year, light
             self.message.say("")
             self.looked()  # where another garden or year is looked at by now, this begins anew
 

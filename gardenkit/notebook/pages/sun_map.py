@@ -11,14 +11,14 @@ from gardenkit.drawing.furniture import legend
 from gardenkit.drawing.garden import MONTHS, garden_scene
 from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.scene import Scene
-from gardenkit.drawing.sun_scenes import Laid, classes_laid, hours_laid, shadows_laid
+from gardenkit.drawing.sun_scenes import Laid, classes_laid, hours_laid, light_laid, shadows_laid
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray, Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.page import escaped
 from gardenkit.notebook.part import Part
 from gardenkit.project.season import early_summer
-from gardenkit.project.sunlight import DayPart, SunMap
+from gardenkit.project.sunlight import DayPart, LightMap, SunMap
 from gardenkit.site import shade
 from gardenkit.site.site import ground
 from gardenkit.site.sky import sun_words
@@ -29,7 +29,12 @@ if TYPE_CHECKING:
 
 WIDTH_PX, MOST_HEIGHT_PX = 700, 800
 SHOWN_YEAR = 2025  # year whose calendar the date slider runs through; the sun stands alike every year
-SHOWS = ("hours of sun", "sun classes", "shadows at one hour")
+HOURS, LIGHT, CLASSES, SHADOWS = SHOWS = ("hours of sun", "daily light", "sun classes", "shadows at one hour")
+LIGHT_ADDS = (
+    "Daily light is what plants count: moles of light a day, straight from the sun and from the whole sky, with the "
+    "usual cloud. On north sides, in courtyards and under light trees it can be more than the hours of sun say; where "
+    "cloud is usual, less."
+)
 PARTS = get_args(DayPart)
 YEARS: tuple[tuple[str, int | None], ...] = (
     ("as it is now", None),
@@ -51,9 +56,9 @@ class SunPlan(Part):
         self.year: int | None = None
         self.spot, self.moved = self._first_spot(), False
         self.handles: tuple[Handle, ...] = ()
-        self.show_what = controls.choice("Show", SHOWS[0], SHOWS, self._again, name="show")
+        self.show_what = controls.choice("Show", HOURS, SHOWS, self._again, name="show")
         self.when = controls.choice("Garden", None, YEARS, self.set_year, name="year")
-        self.setting_note, self.hour_note = w.HTML(), w.HTML()
+        self.setting_note, self.hour_note, self.light_note = w.HTML(), w.HTML(), w.HTML()
         self.map_controls = w.VBox(self._map_controls())
         self.hour_controls = w.VBox(self._hour_controls())
         self.controls = [self.show_what, self.when, self.map_controls, self.hour_controls]
@@ -64,7 +69,8 @@ class SunPlan(Part):
         self.month_bar = controls.month_slider("Month", self.month, self.set_month, name="month")
         self.part = controls.choice("Part of the day", PARTS[0], PARTS, self._again, name="part")
         self.setting = controls.choice("Sun classes after", DEFAULT, list(SUN_CLASSES), self._again, name="classes")
-        return [self.month_bar, self.part, self.setting, self.setting_note]
+        self.of_hours = w.VBox([self.part, self.setting, self.setting_note])
+        return [self.month_bar, self.of_hours, self.light_note]
 
     def _hour_controls(self) -> list[w.Widget]:
         first = (self.date - dt.date(SHOWN_YEAR, 1, 1)).days
@@ -82,9 +88,11 @@ class SunPlan(Part):
 
     def redraw(self) -> None:
         """Draw the plan again, with the controls of what is shown, and say what goes with it."""
-        hourly = self.show_what.bar.value == SHOWS[2]
-        self.map_controls.layout.display = "none" if hourly else ""
-        self.hour_controls.layout.display = "" if hourly else "none"
+        what = self.show_what.bar.value
+        self.map_controls.layout.display = "none" if what == SHADOWS else ""
+        self.hour_controls.layout.display = "" if what == SHADOWS else "none"
+        self.of_hours.layout.display = self.light_note.layout.display = ""
+        (self.of_hours if what == LIGHT else self.light_note).layout.display = "none"
         scene = self.scene()
         self.plan.reframe(scene)
         self.plan.update(scene)
@@ -95,6 +103,7 @@ class SunPlan(Part):
             f'<div class="gk-label" style="font-size:12px">{escaped(found.source)}; {escaped(found.unnamed)}</div>'
         )
         self.hour_note.value = controls.label(self.sun_words()).value
+        self.light_note.value = controls.label(self.light_words()).value
 
     # ---- handlers
 
@@ -139,6 +148,22 @@ class SunPlan(Part):
         """Return the hours shown, (rows, columns), of the chosen month and part of the day, NaN off open ground."""
         return self.map().shown(self.month, self.part.bar.value, ground(self.project.site))
 
+    def light(self) -> LightMap:
+        """Return the map of daily light as it is shown. Raises GardenError as ``map`` does."""
+        return self.garden.daily_light(self.year, progress=self.page.told)
+
+    def light_words(self) -> str:
+        """Return what daily light adds to the hours of sun, and what it rests on here."""
+        if not (self.shows_light and self.page.knows(self.year, light=True)):
+            return LIGHT_ADDS
+        known = self.light().known
+        return f"{LIGHT_ADDS} Open ground here: {known.light[self.month - 1]:.0f} mol, {known.why}."
+
+    @property
+    def shows_light(self) -> bool:
+        """Whether daily light is looked at."""
+        return bool(self.show_what.bar.value == LIGHT)
+
     def sun_words(self) -> str:
         """Return where the sun stands at the chosen hour, and when it rises and sets that day."""
         return sun_words(self.project.site.place, self._moment())
@@ -148,15 +173,20 @@ class SunPlan(Part):
         what = self.show_what.bar.value
         if not self.page.can():
             return self._plan(Laid(), "the ground")
-        if what == SHOWS[2]:
+        if what == SHADOWS:
             title = f"Shadows on {self.date.day} {self.date:%B} at {_clock(self.hour)}"
             return self._plan(self._shadows(), title)
-        if not self.page.knows(self.year):
+        if not self.page.knows(self.year, light=self.shows_light):
             return self._plan(Laid(), f"{self.project.name}: the sun is not worked out yet")
+        when = "as it is now" if self.year is None else f"year {self.year}"
+        if what == LIGHT:
+            light = self.light()
+            laid = light_laid(light.shown(self.month, ground(self.project.site)), light.grid)
+            return self._plan(laid, f"Daily light: {MONTHS[self.month - 1]}, {when}")
         part = "" if self.part.bar.value == PARTS[0] else f", {self.part.bar.value}"
-        title = f"{MONTHS[self.month - 1]}{part}, " + ("as it is now" if self.year is None else f"year {self.year}")
+        title = f"{MONTHS[self.month - 1]}{part}, {when}"
         hours, grid = self.hours(), self.map().grid
-        if what == SHOWS[0]:
+        if what == HOURS:
             return self._plan(hours_laid(hours, grid), f"Hours of sun a day: {title}")
         return self._plan(classes_laid(hours, grid, setting=self.setting.bar.value), f"Sun classes: {title}")
 
@@ -169,7 +199,7 @@ class SunPlan(Part):
     def _plan(self, laid: Laid, title: str) -> Scene:
         site = self.project.site
         scale = screen_scale(site, width_px=WIDTH_PX, most_height_px=MOST_HEIGHT_PX)
-        shadows = self.show_what.bar.value == SHOWS[2]
+        shadows = self.show_what.bar.value == SHADOWS
         grown = shadows and self.year is not None
         made = garden_scene(
             self.project,

@@ -11,7 +11,9 @@ from gardenkit.geometry.plane import FloatArray
 from gardenkit.notebook import controls
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.part import Part
+from gardenkit.planting.sun_need import HOURS_A_MOL, MOST_HOURS
 from gardenkit.project.advice import growing_sun
+from gardenkit.site.daily_light import FULL_SUN
 from gardenkit.site.sky import sun_table
 from gardenkit.site.sun_classes import sun_class
 
@@ -32,19 +34,21 @@ class SpotPart(Part):
 
     def refresh(self) -> None:
         """Show the spot's year."""
-        if not self.page.knows(self.page.plan.year):
+        if not self.page.knows(self.page.plan.year, light=self.page.plan.shows_light):
             self.chart.value = self.words.value = ""
             return
         plan = self.page.plan
+        light = plan.shows_light
         drawn = charts.bar_chart(
-            [float(v) for v in self.hours()],
-            title="Direct sun at the spot",
-            unit="hours a day",
+            [float(v) for v in (self.light() if light else self.hours())],
+            title="Daily light at the spot" if light else "Direct sun at the spot",
+            unit="mol a day" if light else "hours a day",
             highlight=plan.month - 1,
         )
         self.chart.value = forms.picture(svg(drawn), width_px=CHART_PX)
         setting = plan.setting.bar.value
-        self.words.value = controls.table_html(("the spot", f"classes after {setting}"), self.rows())
+        heads = ("the spot", "by growers' rule" if light else f"classes after {setting}")
+        self.words.value = controls.table_html(heads, self.light_rows() if light else self.rows())
 
     def hours(self) -> FloatArray:
         """Return the twelve monthly hours of direct sun a day at the spot."""
@@ -66,8 +70,35 @@ class SpotPart(Part):
             ("counted", "a clear sky, sunrise to sunset; cloud is not"),
         ]
 
+    def light(self) -> FloatArray:
+        """Return the twelve monthly figures of daily light at the spot, mol/m2."""
+        return self.page.plan.light().at(self.page.plan.spot)
+
+    def light_rows(self) -> list[tuple[str, str]]:
+        """Return what daily light the spot gets, in words, with the hours of sun beside it."""
+        plan, light, hours = self.page.plan, self.light(), self.hours()
+        mean, month = growing_sun(light, self.project.site), plan.month - 1
+        known, sun = plan.light().known, growing_sun(hours, self.project.site)
+        open_ground = known.light[month]
+        return [
+            ("where", forms.show_point(plan.spot, self.project.units)),
+            ("growing season", f"{mean:.1f} mol a day: {_by_growers(mean)}"),
+            ("its hours of sun alone", f"{sun:.1f} a day: {sun_class(sun).name}"),
+            (MONTHS[month], f"{light[month]:.1f} mol a day: {_by_growers(float(light[month]))}"),
+            (
+                "of open ground's",
+                f"{light[month] / open_ground:.0%} of {open_ground:.1f} mol" if open_ground else "none",
+            ),
+            ("known", known.why),
+            ("counted", f"sun and sky with the usual cloud; nothing thrown back by walls. {FULL_SUN.source}"),
+        ]
+
     def sentence(self) -> str:
         """Return the spot's year in a sentence."""
         said = ", ".join(f"{month} {value:.1f}" for month, value in zip(style.MONTHS, self.hours(), strict=True))
         where = forms.show_point(self.page.plan.spot, self.project.units)
         return f"Direct sun at {where}, hours a day: {said}"
+
+
+def _by_growers(light: float) -> str:
+    return sun_class(min(MOST_HOURS, light * HOURS_A_MOL)).name

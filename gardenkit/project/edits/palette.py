@@ -53,6 +53,11 @@ def set_price(project: Project, name: str, each: float | None) -> Project:
     return _planting(project, lambda p: attrs.evolve(p, prices=prices))
 
 
+def judge_light_by(project: Project, by: str) -> Project:
+    """Set what places are judged by for plants: one of ``planting.LIGHT_BY``."""
+    return _planting(project, lambda p: attrs.evolve(p, light_by=by))
+
+
 def set_first_year(project: Project, year: int) -> Project:
     """Set the calendar year of the first planting season."""
     return _planting(project, lambda p: attrs.evolve(p, first_year=year))

@@ -22,6 +22,7 @@ from gardenkit.project.edits.crops import add_crop, change_crop, remove_crop, ro
 from gardenkit.project.edits.ground import is_on_ground
 from gardenkit.project.edits.palette import (
     add_to_palette,
+    judge_light_by,
     keep_kind,
     release_kind,
     remove_from_palette,
@@ -39,6 +40,7 @@ __all__ = [
     "add_crop",
     "add_to_palette",
     "change_crop",
+    "judge_light_by",
     "keep_kind",
     "release_kind",
     "remove_crop",
