@@ -437,6 +437,26 @@ def test_stopping_keeps_the_proposals_that_are_ready_and_more_like_one_share_its
     assert page.seed.bar.value == "2"
 
 
+def test_a_proposal_that_is_kept_stands_beside_four_new_ones_and_can_be_used(garden: Session) -> None:
+    page = one_bed(garden)
+    page.arrange()
+    liked = page.proposals.found[2]
+    page.cards[2].keep.bar.value = True
+    page.seed.bar.value = "5"
+    page.arrange()
+    assert page.failures == []
+    assert page.proposals.found[0] is liked
+    assert len(page.proposals.found) == 5
+    assert page.proposals.finished
+    assert [card.layout.display for card in page.cards] == [*["flex"] * 5, "none"]
+    for card in page.cards[:3]:
+        card.keep.bar.value = True
+    page.arrange()
+    assert "keep 2 at most" in page.message.value
+    page.use(0)
+    assert {p.at for p in liked.new} <= {p.at for p in garden.project.planting.plants}
+
+
 def test_what_is_weighed_counts(garden: Session) -> None:
     page = one_bed(garden)
     page.shapes["boldness"].bar.value = 2.0

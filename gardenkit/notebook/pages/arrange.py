@@ -64,7 +64,7 @@ class ArrangePage(PlantingPage):
         self.job = Job(self, can_stop=True, name="arrange")
         self.heading, self.table = w.HTML(), w.HTML(layout=w.Layout(max_width="100%", overflow="auto"))
         self.now = w.HTML(layout=w.Layout(width="100%", max_width=f"{WIDTH_PX + 40}px"))
-        self.cards = [Card(self, number) for number in range(len(TASTES))]
+        self.cards = [Card(self, number) for number in range(len(LETTERS))]
         self.advice = AdviceList(self, topics=TOPICS)
         parts = [
             w.HTML(controls.STYLE),
@@ -115,7 +115,9 @@ class ArrangePage(PlantingPage):
 
     @handler
     def arrange(self) -> None:
-        """Compose four proposals that differ in character, beside the page; Stop keeps those that are ready."""
+        """Compose four proposals that differ in character, beside the page, and leave those that are kept beside them;
+        Stop keeps those that are ready.
+        """
         self._compose([leaning(taste, self.shapes, self.weighed) for taste in TASTES], self._variation())
 
     @handler
@@ -222,17 +224,35 @@ class ArrangePage(PlantingPage):
     # --- helpers ------------------------------------------------------------------------------------------------
 
     def _compose(self, tastes: Sequence[Taste], variation: int) -> None:
+        kept = self._kept()
+
         def work(tell: Tell, stopped: Stopped) -> Proposals:
-            return self.composed(tastes, variation, tell=tell, stopped=stopped)
+            made = self.composed(tastes, variation, tell=tell, stopped=stopped)
+            return attrs.evolve(made, found=(*kept, *made.found), kept=len(kept))
 
         def done(made: Proposals) -> None:
             self.proposals = made
             self.missed.clear()
+            for number, card in enumerate(self.cards):
+                card.keep.bar.value = number < made.kept
             ended = "" if made.finished else ", stopped before the rest"
             self.message.say(f"{counted(len(made.found), 'proposal')}{ended}; nothing is saved before you use one")
             self._draw()
 
         self.job.start("getting ready ...", work, done)
+
+    def _kept(self) -> tuple[Composition, ...]:
+        """Return the proposals to keep beside new ones. Raises GardenError for too many, and where they do not fit."""
+        made = self.proposals
+        kept = [one for one, card in zip(made.found if made else (), self.cards, strict=False) if card.keep.bar.value]
+        if made is None or not kept:
+            return ()
+        most, bed = len(LETTERS) - len(TASTES), self.bed.bar.value
+        if len(kept) > most:
+            raise GardenError(f"{len(kept)} proposals are to be kept; keep {most} at most, there is room for no more")
+        if _what_counts(self.project) != _what_counts(made.basis) or made.beds != (() if bed == EVERY_BED else (bed,)):
+            raise GardenError("the proposals to be kept are for another planting or other beds; untick them first")
+        return tuple(kept)
 
     def _made(self) -> Proposals:
         if self.proposals is None:

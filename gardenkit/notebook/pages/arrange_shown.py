@@ -18,7 +18,7 @@ from gardenkit.project import Project
 
 WIDTH_PX = 440  # of each of the small plans
 COLUMNS = "repeat(auto-fit, minmax(min(340px, 100%), 1fr))"  # as many plans side by side as the page is wide for
-LETTERS = "ABCD"
+LETTERS = "ABCDEF"  # at most so many side by side: four new ones and two that are kept
 # What shapes a proposal, each against the usual: the key of the taste, the words of its slider.
 SHAPES = {
     "boldness": "Bolder masses: larger drifts",
@@ -33,16 +33,19 @@ LEAST_PART = 0.005  # of the whole: what costs less is not listed. House value.
 
 @attrs.frozen(eq=False, kw_only=True)
 class Proposals:
-    """What was composed, the garden it was composed for, and the beds (none: all)."""
+    """What was composed, the garden it was composed for, the beds (none: all), and how many of the first were ``kept``
+    from before.
+    """
 
     found: tuple[Composition, ...]
     basis: Project
     beds: tuple[str, ...]
+    kept: int = 0
 
     @property
     def finished(self) -> bool:
         """Whether none was left out by stopping."""
-        return len(self.found) == len(TASTES)
+        return len(self.found) - self.kept == len(TASTES)
 
 
 class CardPage(Protocol):
@@ -62,18 +65,20 @@ class Card(w.VBox):
         letter = LETTERS[number]
         self.heading, self.plan, self.words = w.HTML(), w.HTML(), w.HTML()
         use = controls.button(
-            "Use this one", lambda: page.use(number), name=f"use-{letter}", width="48%", tip="one step, undone by Undo"
+            "Use this one", lambda: page.use(number), name=f"use-{letter}", width="36%", tip="one step, undone by Undo"
         )
         more = controls.button(
-            "More like this", lambda: page.more_like(number), name=f"more-{letter}", width="48%", tip="four of its kind"
+            "More like this", lambda: page.more_like(number), name=f"more-{letter}", width="36%", tip="four of its kind"
         )
+        self.keep = controls.tick("Keep", False, lambda _: None)
         layout = w.Layout(max_width=f"{WIDTH_PX + 40}px", min_width="0", display="none", padding="0 12px 10px 0")
-        super().__init__([self.heading, self.plan, self.words, row(use, more)], layout=layout)
+        super().__init__([self.heading, self.plan, self.words, row(use, more, self.keep)], layout=layout)
         self.add_class(f"gk-proposal-{letter}")
 
     def hide(self) -> None:
         """Take the card off the page."""
         self.layout.display = "none"
+        self.keep.bar.value = False
         self.heading.value = self.plan.value = self.words.value = ""
 
     def show(self, heading: str, plan: str, words: str) -> None:
