@@ -1,5 +1,6 @@
 """What one garden asks of its plants: the spots its beds offer, which kinds suit them, and what to arrange round."""
 
+import math
 from collections.abc import Iterable, Sequence
 
 import attrs
@@ -26,10 +27,13 @@ from gardenkit.project.wanted import missing_things
 from gardenkit.site.standing import standing_fences
 from gardenkit.structure.beds import BedShape
 from gardenkit.structure.kinds import purpose_of
+from gardenkit.structure.structure import Seat
 
 SAMPLES = 60  # places looked at over a bed to find its shadiest, middling and sunniest. House value.
 ROUNDED = 0.5  # h of sun: spots of a bed nearer than this are one spot. House value.
 LATER = 10  # year whose sun new plants must take as well; the advice looks at the same
+KNEES = 0.6  # m before a seat that stay free of plants. House value.
+AT_A_SEAT = 0.02  # m round it, likewise; numerical choice
 WAY_STEP = 10  # every tenth point of a path's curve is line enough to plant along
 
 
@@ -168,17 +172,43 @@ def surroundings(project: Project, *, sun: GroundMap | None = None, catalogue: C
         tuple((float(x), float(y)) for x, y in route.curve.points[::WAY_STEP]) for route in worked.routes.values()
     )
     viewpoints = [o.middle for o in site.openings if o.kind in ("gate", "window")] + [s.at for s in structure.seats]
+    sat = tuple((seat.name, seat_ground(seat), AT_A_SEAT) for seat in structure.seats)
+    near = around(project, worked)
     return Surroundings(
-        around=around(project, worked),
+        around=attrs.evolve(near, keep_clear=(*near.keep_clear, *sat)),
         ways=ways,
         viewpoints=tuple(viewpoints),
         supports=structure.supports,
         trees=tuple(t for t in site.trees if t.keep),
         sun=_lookup(project, sun) if sun is not None else None,
         later=_sun_grown(project, catalogue) if sun is not None and catalogue is not None else None,
-        walked=plane.union([*worked.patches.values(), *(route.region for route in worked.routes.values())]),
+        walked=plane.union(
+            [
+                *worked.patches.values(),
+                *(route.region for route in worked.routes.values()),
+                *(region for _, region, _ in sat),
+            ]
+        ),
+        boundary=(*site.boundary, site.boundary[0]) if site.boundary else (),
         backs=tuple(fence.line for fence in standing_fences(site)),
         screens=_screens(project, worked),
+    )
+
+
+def seat_ground(seat: Seat) -> Region:
+    """Return the ground a seat stands on with room for the knees before it: nothing is planted there, and what stands
+    before it is low, as along a walk.
+    """
+    turn = math.radians(seat.facing)
+    ahead, aside = (math.sin(turn), math.cos(turn)), (math.cos(turn), -math.sin(turn))
+    corners = [(-0.5, -seat.depth / 2), (0.5, -seat.depth / 2), (0.5, seat.depth / 2 + KNEES)]
+    corners.append((-0.5, seat.depth / 2 + KNEES))
+    (x, y), wide = seat.at, seat.width
+    return plane.region(
+        [
+            (x + wide * across * aside[0] + far * ahead[0], y + wide * across * aside[1] + far * ahead[1])
+            for across, far in corners
+        ]
     )
 
 

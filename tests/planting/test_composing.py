@@ -278,6 +278,17 @@ def test_an_empty_palette_and_no_ground_are_said_in_a_sentence() -> None:
         compose([CATALOGUE[PALETTE[0]]], [], ROUND, catalogue=CATALOGUE)
 
 
+def test_no_shrub_grows_over_the_line_of_the_property_where_no_fence_stands() -> None:
+    line = ((0.0, 0.0), (12.0, 0.0), (12.0, 4.5), (0.0, 4.5), (0.0, 0.0))
+    kinds, open_ = [CATALOGUE[name] for name in PALETTE], attrs.evolve(ROUND, backs=(), boundary=line)
+    found = compose(kinds, [BED], open_, catalogue=CATALOGUE, variation=3)
+    shrubs = [p for p in found.plants if kind_of(CATALOGUE[p.species]).part == "shrub"]
+    assert shrubs
+    for plant in shrubs:
+        away = plane.distance(plane.line(line), plane.point(plant.at))
+        assert away >= 0.7 * CATALOGUE[plant.species].spread / 2 - 0.01
+
+
 def test_signature_plants_come_back_along_the_walk() -> None:
     counted = Counter(usual().labels)
     often = max(counted.values())

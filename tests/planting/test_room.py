@@ -19,7 +19,17 @@ from gardenkit.planting.room import carries
 from gardenkit.planting.setbacks import Around
 from gardenkit.planting.species import Species
 from gardenkit.project import Project
-from gardenkit.project.plant_choice import Suited, bed_grounds, bed_spots, suited_to_garden, surroundings, with_room
+from gardenkit.project.plant_choice import (
+    KNEES,
+    Suited,
+    bed_grounds,
+    bed_spots,
+    seat_ground,
+    suited_to_garden,
+    surroundings,
+    with_room,
+)
+from gardenkit.structure.structure import Seat
 from gardenkit.units import FOOT
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -101,3 +111,12 @@ def test_a_palette_offers_no_tree_without_room(name: str) -> None:
     trees = [c.species for c in palette.choices if Kind(c.species).part == "tree"]
     assert [s.botanical for s in trees if not may_stand(Kind(s), ground, near).any()] == []
     assert all(any(carries(s, bed.width) for bed in beds) for s in trees)
+
+
+def test_before_a_seat_there_is_room_for_knees_and_behind_it_plants_may_stand() -> None:
+    bench = Seat(name="bench", at=(5.0, 5.0), facing=90.0)  # looks along x
+    ground = seat_ground(bench)
+    assert plane.area(ground) == pytest.approx(bench.width * (bench.depth + KNEES))
+    assert plane.contains(ground, (5.8, 5.5))
+    assert not plane.contains(ground, (4.4, 5.0))
+    assert not plane.contains(ground, (5.0, 5.9))

@@ -60,7 +60,8 @@ class Surroundings:
     under plants when they have grown (None: as now).
 
     ``walked`` is all ground one looks from (paths, lawn, terrace); ``backs`` the fences and walls that close a bed;
-    ``screens`` what is to be hidden by planting; ``kept_out`` which kinds may not stand on which ground.
+    ``boundary`` the line of the property, over which no shrub grows; ``screens`` what is to be hidden by planting;
+    ``kept_out`` which kinds may not stand on which ground.
     """
 
     around: Around = attrs.field(factory=Around)
@@ -72,6 +73,7 @@ class Surroundings:
     later: SunGrown | None = None
     walked: Region = NOWHERE
     backs: tuple[Line, ...] = ()
+    boundary: Line = ()
     screens: tuple[Screen, ...] = ()
     kept_out: tuple[KeptOut, ...] = ()
 

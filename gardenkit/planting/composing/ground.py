@@ -29,9 +29,12 @@ LEAST_DEPTH = 0.3  # m: the last strip before the back of a bed that has none. H
 
 @attrs.frozen(eq=False, kw_only=True)
 class Nearness:
-    """Metres from every square (n,) to a building, to each window and service; ``clear`` where nothing is kept free."""
+    """Metres from every square (n,) to a building, to the line of the property, to each window and service; ``clear``
+    where nothing is kept free.
+    """
 
     walls: FloatArray
+    boundary: FloatArray
     windows: tuple[tuple[Glass, FloatArray], ...]
     services: tuple[tuple[Service, FloatArray], ...]
     clear: Mask
@@ -206,6 +209,9 @@ def _nearness(points: FloatArray, surroundings: Surroundings) -> Nearness:
     walls = plane.union(wall for _, wall in around.walls)
     return Nearness(
         walls=_away(points, walls, np.full(len(points), np.inf)),
+        boundary=plane.point_distances(points, plane.line(surroundings.boundary))
+        if surroundings.boundary
+        else np.full(len(points), np.inf),
         windows=tuple((glass, plane.point_distances(points, plane.line(glass.line))) for glass in around.windows),
         services=tuple((service, plane.point_distances(points, shape)) for service, shape in services),
         clear=clear,

@@ -167,6 +167,7 @@ def may_stand(kind: Kind, ground: Ground, surroundings: Surroundings) -> Mask:
     )
     if kind.part == "shrub":
         ok &= (ground.front >= path_distance(s)) & (ground.back >= float(FENCE) * half)
+        ok &= near.boundary >= float(FENCE) * half
     if kind.part == "tree":
         ok &= carries(s, ground.across)
         ok &= (ground.front >= float(TREE_PAVING)) & (ground.edge >= min(0.45 * half, 1.2))
