@@ -21,6 +21,7 @@ from gardenkit.drawing.view import (
 from gardenkit.drawing.view_ground import Stage, for_plants
 from gardenkit.drawing.view_order import Stander, Upright, far_to_near, shares
 from gardenkit.drawing.view_plants import plant_covers
+from gardenkit.drawing.view_sun import DAY
 from gardenkit.drawing.view_things import Company
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.progress import Tell, quiet
@@ -32,13 +33,15 @@ from gardenkit.project.solids import solids
 
 @attrs.frozen(kw_only=True)
 class Moment:
-    """When one looks: ``year`` from the first planting season, ``month``, clock ``hour`` (None: the afternoon).
+    """When one looks: ``year`` from the first planting season, ``month``, ``day`` of it, clock ``hour`` (None: the
+    afternoon).
 
     ``night`` lights the lamps; ``snow`` None leaves it to the climate.
     """
 
     year: int
     month: int
+    day: int = DAY
     hour: float | None = None
     night: bool = False
     snow: bool | None = None
@@ -61,7 +64,7 @@ def painted_scene(
 
     Raises GardenError for an angle, month or eye height that cannot be.
     """
-    scene = view_stage(project.site, worked, at, when.month, when.hour, angle, width)
+    scene = view_stage(project.site, worked, at, when.month, when.hour, angle, width, day=when.day)
     subject = subject_of(project, worked, catalogue, scene, when, company)
     painted = paint(subject, quality, night=when.night, snow=when.snow)
     left, low, right, top = scene.camera.frame
@@ -93,7 +96,7 @@ def painted(
     quality: Quality = FINE,
 ) -> Painted:
     """Return the bare picture from a place at a moment: for films and photos."""
-    scene = view_stage(project.site, worked, at, when.month, when.hour, angle, 240.0)
+    scene = view_stage(project.site, worked, at, when.month, when.hour, angle, 240.0, day=when.day)
     return paint(subject_of(project, worked, catalogue, scene, when, None), quality, night=when.night, snow=when.snow)
 
 

@@ -116,7 +116,7 @@ def photo_stage(project: Project, worked: Layout, pose: Pose, size: tuple[int, i
         roll=pose.roll,
         tall=PICTURE_MM * size[1] / size[0],
     )
-    return stage(project.site, camera, when.month, hour=when.hour, lie=worked.lie)
+    return stage(project.site, camera, when.month, hour=when.hour, day=when.day, lie=worked.lie)
 
 
 def under_one_slider(made: InPhoto, words: str) -> str:

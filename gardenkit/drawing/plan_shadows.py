@@ -1,4 +1,4 @@
-"""Shadows on the plan at an hour of a month: those of the same bodies that the sun map and the view reckon with."""
+"""Shadows on the plan at an hour of a day: those of the same bodies that the sun map and the view reckon with."""
 
 from collections.abc import Sequence
 
@@ -7,7 +7,7 @@ import numpy as np
 from gardenkit.drawing.scene import Area, Layer, Mark
 from gardenkit.drawing.view_ground import SHADOW
 from gardenkit.drawing.view_shadows import CLASSES, DEEP_SHADE, SIDES, foot_of
-from gardenkit.drawing.view_sun import sunlight
+from gardenkit.drawing.view_sun import DAY, sunlight
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point, Region
 from gardenkit.geometry.solid import Solid, shadow
@@ -17,7 +17,7 @@ from gardenkit.project.solids import ground_height, solids
 
 
 def plan_shadows(
-    project: Project, catalogue: Catalogue, *, year: int, month: int, hour: float | None = None
+    project: Project, catalogue: Catalogue, *, year: int, month: int, hour: float | None = None, day: int = DAY
 ) -> tuple[Mark, ...]:
     """Return the shadows within the plot, deepest where no light passes; none while the place is not known.
 
@@ -25,7 +25,7 @@ def plan_shadows(
 
     ``year`` counts from the first planting season; without an ``hour`` it is the afternoon, as in the view.
     """
-    light = sunlight(project.site, month, hour)
+    light = sunlight(project.site, month, hour, day=day)
     if light is None or not project.site.boundary:
         return ()
     roofed = plane.union(plane.region(building.outline) for building in project.site.buildings)

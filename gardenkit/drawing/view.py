@@ -21,6 +21,7 @@ from gardenkit.drawing.view_plants import grown, grown_trees, plant_parts
 from gardenkit.drawing.view_shadows import shadow_marks
 from gardenkit.drawing.view_standing import Grown
 from gardenkit.drawing.view_steps import step_parts
+from gardenkit.drawing.view_sun import DAY
 from gardenkit.drawing.view_supports import support_parts
 from gardenkit.drawing.view_things import Company, company_part, obstacle_parts, seat_parts
 from gardenkit.findings import GardenError
@@ -84,16 +85,17 @@ def view_scene(
     title: str = "",
     company: Company | None = None,
     hour: float | None = None,
+    day: int = DAY,
 ) -> Scene:
     """Return what one sees from ``eye``, ``eye_height`` metres above the ground there, looking level ``towards``.
 
     ``towards`` is degrees clockwise from the plan's y axis, ``angle`` the width of view (20 to 100 degrees), ``year``
     counts from the first planting season, ``width`` is the picture's in millimetres, ``company`` stands on the plan for
-    scale, ``hour`` is the clock time the sun lights it at (None: the afternoon). Raises GardenError for an angle, month
-    or eye height that cannot be.
+    scale, ``hour`` is the clock time the sun of that ``day`` lights it at (None: the afternoon). Raises GardenError for
+    an angle, month or eye height that cannot be.
     """
     at = Lookout(name="", eye=eye, height=eye_height, towards=towards)
-    scene = view_stage(project.site, worked, at, month, hour, angle, width)
+    scene = view_stage(project.site, worked, at, month, hour, angle, width, day=day)
     camera = scene.camera
     plants = plants_seen(scene, project, catalogue, year, month)
     pieces = what_shows(_pieces(scene, project, worked, plants, company, year), camera.frame)
@@ -112,7 +114,15 @@ def view_scene(
 
 
 def view_stage(
-    site: Site, worked: Layout, at: Lookout, month: int, hour: float | None, angle: float, width: float
+    site: Site,
+    worked: Layout,
+    at: Lookout,
+    month: int,
+    hour: float | None,
+    angle: float,
+    width: float,
+    *,
+    day: int = DAY,
 ) -> Stage:
     """Return the stage seen from a place. Raises GardenError for a month or a height of the eye that cannot be."""
     if month not in range(1, 13):
@@ -121,7 +131,7 @@ def view_stage(
         raise GardenError(f"the eye is {at.height:g} m above the ground; give a height above 0 m")
     level = float(heights_of(worked.lie)(np.array([at.eye], dtype=float))[0])
     camera = Camera(eye=(*at.eye, level + float(at.height)), towards=at.towards, angle=angle, width=float(width))
-    return stage(site, camera, month, hour=hour, lie=worked.lie)
+    return stage(site, camera, month, hour=hour, day=day, lie=worked.lie)
 
 
 def season_strip(

@@ -12,7 +12,7 @@ from gardenkit.drawing import style
 from gardenkit.drawing.scene import Area, Dots, Hatch, Mark, Plain, Ring, Symbol
 from gardenkit.drawing.textures import paving_joints
 from gardenkit.drawing.view_camera import NEAR, Camera, Spatial
-from gardenkit.drawing.view_sun import Sunlight, sky_colours, sunlight
+from gardenkit.drawing.view_sun import DAY, Sunlight, sky_colours, sunlight
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray, Point, Region
 from gardenkit.project import Project
@@ -97,16 +97,18 @@ class Stage:
         return _level(self.ground, (float(at[0]), float(at[1])))
 
 
-def stage(site: Site, camera: Camera, month: int, *, hour: float | None = None, lie: Surface | None = None) -> Stage:
-    """Return the stage for a site, lit by the sun of a month at an ``hour`` of the place's clock (see ``sunlight``), on
-    the ground as it will be (``lie``); level without.
+def stage(
+    site: Site, camera: Camera, month: int, *, hour: float | None = None, day: int = DAY, lie: Surface | None = None
+) -> Stage:
+    """Return the stage for a site, lit by the sun of a ``day`` of a month at an ``hour`` of the place's clock (see
+    ``sunlight``), on the ground as it will be (``lie``); level without.
 
     While the place is not known, or with the sun down, the light comes from the south-west (north-west in the south).
     """
     southern = site.place.latitude < 0
     season = SEASONS[(month + (6 if southern else 0)) % 12 // 3]
     light = ((310.0 if southern else 230.0) - site.y_bearing) % 360
-    sun = sunlight(site, month, hour)
+    sun = sunlight(site, month, hour, day=day)
     light = sun.bearing if sun is not None else light
     return Stage(camera=camera, ground=heights_of(lie), season=season, month=month, light=light, sun=sun)
 

@@ -1,5 +1,6 @@
 """Where the sun stands over a garden at a date and hour, and what it does to the sky."""
 
+import calendar
 import datetime as dt
 import math
 
@@ -14,7 +15,7 @@ from gardenkit.site.sky import sun_position, towards_sun
 from gardenkit.sources import HOUSE, Figure
 
 USUAL_HOUR = 16.0  # clock time a view is lit at when none is asked for: long soft light, paths still lit. House value.
-DAY = 21  # of the month: the day the sun's place is taken for. House value.
+DAY = 21  # of the month: the day the sun's place is taken for where none is asked for. House value.
 YEAR = 2025  # a common year; others differ by less than a picture shows
 LOWEST_SUN = Figure(3.0, "degrees", f"lower, every shadow runs out of the garden; {HOUSE}")
 WARM = "#f2b56b"  # what a low sun stirs into the sky at the horizon. House value.
@@ -47,17 +48,18 @@ class Sunlight:
         return float(np.clip(1.0 - self.elevation / 20.0, 0.0, 1.0))
 
 
-def sunlight(site: Site, month: int, hour: float | None = None) -> Sunlight | None:
-    """Return the sun on the 21st of a month at an hour of the place's clock; None before the place is known or while
-    the sun is lower than 3 degrees.
+def sunlight(site: Site, month: int, hour: float | None = None, *, day: int = DAY) -> Sunlight | None:
+    """Return the sun on a day of a month at an hour of the place's clock; None before the place is known or while the
+    sun is lower than 3 degrees. A day past the end of the month is its last.
 
     Without an ``hour`` it is four in the afternoon, or midday where the sun is down by then.
     """
     if site.place == Place():
         return None
     hours = (hour,) if hour is not None else (USUAL_HOUR, 14.5, 13.0, 12.0)
+    last = calendar.monthrange(YEAR, month)[1]
     for each in hours:
-        when = dt.datetime(YEAR, month, DAY, int(each) % 24, round(60 * (each % 1)) % 60)  # noqa: DTZ001 - the place's own clock
+        when = dt.datetime(YEAR, month, min(day, last), int(each) % 24, round(60 * (each % 1)) % 60)  # noqa: DTZ001 - the place's own clock
         sun = sun_position(site.place, when)
         if sun.elevation >= LOWEST_SUN:
             way = towards_sun(np.array([sun.azimuth]), np.array([sun.elevation]), y_bearing=site.y_bearing)[0]

@@ -99,6 +99,16 @@ def month_slider(
     return slider(text, month, 1, 12, 1, changed, show=lambda v: month_name[int(v)], live=live, name=name)
 
 
+def day_slider(day: int, changed: Callable[[float], object], *, name: str = "") -> "Slider":
+    """Return a slider over the days of a month; the 31st of a short month is its last day."""
+    return slider("Day of the month", day, 1, 31, 1, changed, show="{:.0f}".format, live=False, name=name)
+
+
+def hour_slider(text: str, hour: int, changed: Callable[[float], object], *, name: str = "") -> "Slider":
+    """Return a slider over the hours that are light somewhere in the year, by the clock of the place."""
+    return slider(text, hour, 5, 22, 1, changed, show="{:.0f}:00".format, live=False, name=name)
+
+
 class Labelled(w.VBox):
     """A control with its label above it; ``show`` sets the control without calling anyone."""
 

@@ -77,6 +77,10 @@ def test_the_sun_of_the_south_comes_from_the_north() -> None:
 def test_a_low_winter_sun_is_not_asked_for_at_night() -> None:
     site = Site(place=GREENWICH, boundary=PLOT)
     assert sunlight(site, 12, 22.0) is None
+    early, late = (sunlight(site, 9, 13.0, day=day) for day in (1, 31))  # September has no 31st: its last day
+    assert early is not None and late is not None
+    assert late == sunlight(site, 9, 13.0, day=30)
+    assert early.elevation - late.elevation == pytest.approx(11.1, abs=0.3)  # the sun sinks 11 degrees in September
     afternoon = sunlight(site, 12)
     assert afternoon is not None
     assert afternoon.hour < 16.0  # by four the sun is down at Greenwich in December; the picture takes an earlier hour

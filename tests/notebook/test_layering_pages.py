@@ -728,7 +728,13 @@ def test_a_garden_with_a_plant_of_its_own_stands_on_every_page_and_in_the_copy(f
 def test_shadows_are_drawn_on_the_planting_plan_when_asked_for(few: Session) -> None:
     page = LayeringPage(few)
     bare = len([mark for mark in page.scene().marks if mark.layer in ("sun", "canopy")])
-    page.shaded.bar.value = True
-    shaded = len([mark for mark in page.scene().marks if mark.layer in ("sun", "canopy")])
-    assert shaded > bare
+    page.shadows.shaded.bar.value = True
+    shaded = [mark for mark in page.scene().marks if mark.layer in ("sun", "canopy")]
+    assert len(shaded) > bare
+    page.shadows.hour.bar.value = 10
+    morning = [mark for mark in page.scene().marks if mark.layer in ("sun", "canopy")]
+    page.shadows.day.bar.value = 1
+    assert len({*map(str, (shaded, morning, [m for m in page.scene().marks if m.layer in ("sun", "canopy")]))}) == 3
+    page.shadows.hour.bar.value = 22
+    assert len([mark for mark in page.scene().marks if mark.layer in ("sun", "canopy")]) == bare
     assert page.failures == []

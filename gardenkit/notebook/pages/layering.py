@@ -10,7 +10,6 @@ from gardenkit.drawing.columns import Handle
 from gardenkit.drawing.garden import MONTHS, garden_scene
 from gardenkit.drawing.overlays import chosen_mark
 from gardenkit.drawing.plan import screen_scale
-from gardenkit.drawing.plan_shadows import plan_shadows
 from gardenkit.drawing.scene import Mark, Scene
 from gardenkit.findings import GardenError
 from gardenkit.geometry.plane import Line, Point
@@ -21,6 +20,7 @@ from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.layering_plant import AnotherKind, OnePlant
 from gardenkit.notebook.pages.layering_several import SeveralPlants
+from gardenkit.notebook.pages.plan_hour import PlanHour
 from gardenkit.notebook.pages.planting import (
     PlantingPage,
     row,
@@ -58,8 +58,7 @@ class LayeringPage(PlantingPage):
         self.month_bar = controls.month_slider("Month", self.month, self.set_month, name="month")
         self.dragging = controls.tick("Show the handles of all plants", False, self.show_handles)
         self.dragging.bar.add_class("gk-tick-handles")
-        self.shaded = controls.tick("Show the shadows of the afternoon sun", False, self.show_shadows)
-        self.shaded.bar.add_class("gk-tick-shadows")
+        self.shadows = PlanHour(self)
         self.calendar = w.HTML()
         self.one, self.another, self.several = OnePlant(self), AnotherKind(self), SeveralPlants(self)
         self.advice = AdviceList(self, topics=TOPICS, chosen=self.redraw, first=self._chosen_names)
@@ -80,7 +79,7 @@ class LayeringPage(PlantingPage):
             year_buttons(self.go_to_year),
             self.month_bar,
             self.dragging,
-            self.shaded,
+            self.shadows.widget,
             self.draw.widget,
             self._steps(),
             sections,
@@ -113,16 +112,6 @@ class LayeringPage(PlantingPage):
         self.month = int(month)
         self.attempt(self.redraw)
         self.attempt(self._show_calendar)
-
-    @handler
-    def show_shadows(self, _: object) -> None:
-        """Draw the shadows of the month's afternoon on the plan, or take them off."""
-        self.redraw()
-
-    def _shadows(self) -> tuple[Mark, ...]:
-        if not self.shaded.bar.value:
-            return ()
-        return plan_shadows(self.project, self.garden.catalogue, year=self.year, month=self.month)
 
     def show_handles(self, shown: bool) -> None:
         """Show or hide the handles on the plants."""
@@ -225,7 +214,7 @@ class LayeringPage(PlantingPage):
             year=self.year,
             month=self.month,
             scale=scale,
-            extra=(*self._shadows(), *self._ring(scale), *self.several.marks(scale), *self.advice.marks(scale)),
+            extra=(*self.shadows.marks(), *self._ring(scale), *self.several.marks(scale), *self.advice.marks(scale)),
             title=f"{self.project.name}: {MONTHS[self.month - 1]}, year {self.year}",
         )
 

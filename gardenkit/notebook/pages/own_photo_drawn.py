@@ -8,6 +8,7 @@ from gardenkit.brief.photo import photo as read_photo
 from gardenkit.drawing.garden import MONTHS
 from gardenkit.drawing.painted_view import Moment
 from gardenkit.drawing.photo_view import in_photo, under_one_slider
+from gardenkit.drawing.view_sun import DAY
 from gardenkit.notebook import controls
 from gardenkit.notebook.jobs import Job, Stopped
 from gardenkit.notebook.page import handler
@@ -36,12 +37,11 @@ class Drawn(Part):
         )
         start = early_summer(self.project.site)
         self.month = controls.month_slider("Month", start, self.again, live=False, name="photo-month")
-        self.hour = controls.slider(
-            "Hour it was taken at", 14, 5, 22, 1, self.again, show="{:.0f}:00".format, live=False, name="photo-hour"
-        )
+        self.day = controls.day_slider(DAY, self.again, name="photo-day")
+        self.hour = controls.hour_slider("Hour it was taken at", 14, self.again, name="photo-hour")
         years = year_buttons(self.go_to_year, name="photo-year")
         draw = controls.button("Draw the design into the photo", self.look, name="photo-draw", width="96%")
-        self.controls = [self.year, years, self.month, self.hour, draw, self.job.widget]
+        self.controls = [self.year, years, self.month, self.day, self.hour, draw, self.job.widget]
 
     def refresh(self) -> None:
         """Put away a picture of a garden or photo that has changed."""
@@ -78,7 +78,7 @@ class Drawn(Part):
             self.garden.catalogue,
             photo=one,
             picture=read_photo(self.page.photo.path(one)),
-            when=Moment(year=year, month=month, hour=float(self.hour.bar.value)),
+            when=Moment(year=year, month=month, day=int(self.day.bar.value), hour=float(self.hour.bar.value)),
         )
         return under_one_slider(made, f"{one.name}: {MONTHS[month - 1]}, year {year}")
 

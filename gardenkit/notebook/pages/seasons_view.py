@@ -13,7 +13,7 @@ from gardenkit.drawing.painted_view import Moment, painted_scene, painted_season
 from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.svg import svg
 from gardenkit.drawing.view import Lookout, places_to_look_from, season_strip, view_scene
-from gardenkit.drawing.view_sun import USUAL_HOUR, sunlight
+from gardenkit.drawing.view_sun import DAY, USUAL_HOUR, sunlight
 from gardenkit.drawing.view_things import COMPANY, Company
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
@@ -79,24 +79,16 @@ class View(Part):
             live=False,
             name="view-month",
         )
-        self.hour = controls.slider(
-            "Hour of the day (after dark the lamps are lit)",
-            int(USUAL_HOUR),
-            5,
-            22,
-            1,
-            self.again,
-            show=_clock,
-            live=False,
-            name="view-hour",
-        )
+        self.day = controls.day_slider(DAY, self.again, name="view-day")
+        words = "Hour of the day (after dark the lamps are lit)"
+        self.hour = controls.hour_slider(words, int(USUAL_HOUR), self.again, name="view-hour")
         self.company = controls.choice("For scale", ALONE, (ALONE, *COMPANY), self.again, name="view-scale")
         self.manner = controls.choice("Drawn", MANNERS[0], MANNERS, self.again, name="view-manner")
         self.angle = controls.slider(
             "Width of view", 65, 40, 90, 5, self.again, show="{:.0f}°".format, live=False, name="view-angle"
         )
         years = year_buttons(self.go_to_year, name="view-year")
-        self.controls = [self.place, self.what, self.year, years, self.month, self.hour, self.angle]
+        self.controls = [self.place, self.what, self.year, years, self.month, self.day, self.hour, self.angle]
         self.controls += [self.company, self.manner]
         self.player = Player(self.page, self.picture)
         self.controls.append(self.player.widget)
@@ -164,11 +156,11 @@ class View(Part):
 
     def moment(self, year: int) -> Moment:
         """Return when one looks: at night where the sun is down at the hour asked for."""
-        _, month = self.when()
+        (_, month), day = self.when(), int(self.day.bar.value)
         hour = None if self.hour.bar.value == USUAL_HOUR else float(self.hour.bar.value)
         site = self.project.site
-        night = hour is not None and site.place != Place() and sunlight(site, month, hour) is None
-        return Moment(year=year, month=month, hour=hour, night=night)
+        night = hour is not None and site.place != Place() and sunlight(site, month, hour, day=day) is None
+        return Moment(year=year, month=month, day=day, hour=hour, night=night)
 
     def scene(self, *, year: int | None = None, width: float = FULL_MM, quality: Quality = FINE) -> Scene:
         """Return what is seen from the chosen place in the chosen month, and year unless another is given."""
@@ -186,7 +178,7 @@ class View(Part):
         return self._drawn[key]
 
     def _view(self, eye: Lookout, when: Moment, width: float, quality: Quality) -> Scene:
-        title = f"{self.project.name} from: {eye.name}, {MONTHS[when.month - 1]}, year {when.year}"
+        title = f"{self.project.name} from: {eye.name}, {_said(when)}, year {when.year}"
         kind = str(self.company.bar.value)
         at = plane.towards(eye.eye, eye.towards + 8.0, COMPANY_AWAY)
         company = None if kind == ALONE else Company(kind=kind, at=at)
@@ -203,7 +195,15 @@ class View(Part):
                 quality=quality,
             )
         return self._penned(
-            view_scene, eye, month=when.month, year=when.year, hour=when.hour, width=width, title=title, company=company
+            view_scene,
+            eye,
+            month=when.month,
+            year=when.year,
+            day=when.day,
+            hour=when.hour,
+            width=width,
+            title=title,
+            company=company,
         )
 
     def four_seasons(self) -> Scene:
@@ -297,8 +297,13 @@ class View(Part):
             self.look()
 
 
-def _clock(hour: float) -> str:
-    return f"{hour:.0f}:00"
+def _said(when: Moment) -> str:
+    """Return the month, or the day and hour where these were asked for."""
+    month = MONTHS[when.month - 1]
+    if when.hour is None and when.day == DAY:
+        return month
+    at = f" at {when.hour:.0f}:00" if when.hour is not None else ""
+    return f"{when.day} {month}{at}"
 
 
 def _held(scene: Scene, style: str) -> str:
