@@ -20,6 +20,7 @@ from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.arrange_shown import (
     COLUMNS,
+    EVERY_BED,
     LETTERS,
     SHAPES,
     WEIGHED,
@@ -27,12 +28,15 @@ from gardenkit.notebook.pages.arrange_shown import (
     Card,
     Proposals,
     figures_table,
+    kept_of,
     leaning,
+    part_of,
     parts_table,
     said_of,
     standing_table,
     strip,
     taste_bars,
+    what_counts,
 )
 from gardenkit.notebook.pages.bones import refill
 from gardenkit.notebook.pages.layering import TOPICS
@@ -49,7 +53,6 @@ from gardenkit.units import counted
 
 HIGH_PX = 470  # the most of each of the small plans
 FIXED, ALL = "only what is locked or was put by hand", "everything planted so far"
-EVERY_BED = "all beds"
 SUN_SHARE = 0.2  # of the bar is the sun, the rest the composing
 
 
@@ -131,9 +134,9 @@ class ArrangePage(PlantingPage):
     def use(self, number: int) -> None:
         """Write a proposal into the garden, or the chosen bed of it: one step, which Undo takes back."""
         proposal, made = self._proposal(number), self._made()
-        if _what_counts(self.project) != _what_counts(made.basis):
+        if what_counts(self.project) != what_counts(made.basis):
             raise GardenError("the garden has changed since this was composed; compose again")
-        plants = taken(self.project, proposal, beds=self._part(made))
+        plants = taken(self.project, proposal, beds=part_of(made, self.part.bar.value))
         before = len(self.project.planting.plants)
         name = f"{LETTERS[number]}, {proposal.taste.words}"
         if self.edit(f"use proposal {name}", lambda p: edits.use_arrangement(p, plants)):
@@ -242,17 +245,8 @@ class ArrangePage(PlantingPage):
         self.job.start("getting ready ...", work, done)
 
     def _kept(self) -> tuple[Composition, ...]:
-        """Return the proposals to keep beside new ones. Raises GardenError for too many, and where they do not fit."""
-        made = self.proposals
-        kept = [one for one, card in zip(made.found if made else (), self.cards, strict=False) if card.keep.bar.value]
-        if made is None or not kept:
-            return ()
-        most, bed = len(LETTERS) - len(TASTES), self.bed.bar.value
-        if len(kept) > most:
-            raise GardenError(f"{len(kept)} proposals are to be kept; keep {most} at most, there is room for no more")
-        if _what_counts(self.project) != _what_counts(made.basis) or made.beds != (() if bed == EVERY_BED else (bed,)):
-            raise GardenError("the proposals to be kept are for another planting or other beds; untick them first")
-        return tuple(kept)
+        beds = () if self.bed.bar.value == EVERY_BED else (self.bed.bar.value,)
+        return kept_of(self.proposals, self.cards, self.project, beds)
 
     def _made(self) -> Proposals:
         if self.proposals is None:
@@ -264,15 +258,6 @@ class ArrangePage(PlantingPage):
         if number >= len(found):
             raise GardenError(f"there is no proposal {LETTERS[number]}; compose again")
         return found[number]
-
-    def _part(self, made: Proposals) -> tuple[str, ...]:
-        """Return the beds that are used from a proposal, none for all it was composed for."""
-        chosen = self.part.bar.value
-        if chosen == EVERY_BED:
-            return made.beds
-        if made.beds and chosen not in made.beds:
-            raise GardenError(f'the proposals are for "{made.beds[0]}" only; choose it, or compose for "{chosen}"')
-        return (chosen,)
 
     def _variation(self) -> int:
         typed = self.seed.bar.value.strip()
@@ -321,8 +306,3 @@ class ArrangePage(PlantingPage):
             return "no proposals yet"
         found = self.proposals.found
         return "\n".join(f"{LETTERS[n]}, {one.taste.words}: {self.said(n)}" for n, one in enumerate(found))
-
-
-def _what_counts(project: Project) -> tuple[object, ...]:
-    """Return what a proposal rests on: while it is the same, the proposal still fits the garden."""
-    return project.planting.plants, project.structure, project.site

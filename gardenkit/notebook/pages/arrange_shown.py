@@ -6,6 +6,7 @@ from typing import Any, Protocol
 import attrs
 import ipywidgets as w
 
+from gardenkit.findings import GardenError
 from gardenkit.notebook import controls
 from gardenkit.notebook.controls import Labelled
 from gardenkit.notebook.page import escaped
@@ -18,6 +19,7 @@ from gardenkit.project import Project
 
 WIDTH_PX = 440  # of each of the small plans
 COLUMNS = "repeat(auto-fit, minmax(min(340px, 100%), 1fr))"  # as many plans side by side as the page is wide for
+EVERY_BED = "all beds"
 LETTERS = "ABCDEF"  # at most so many side by side: four new ones and two that are kept
 # What shapes a proposal, each against the usual: the key of the taste, the words of its slider.
 SHAPES = {
@@ -86,6 +88,35 @@ class Card(w.VBox):
         self.heading.value, self.plan.value = title(heading), plan
         self.words.value = f'<div class="gk-label" style="margin:4px 0 6px">{escaped(words)}</div>'
         self.layout.display = "flex"
+
+
+def what_counts(project: Project) -> tuple[object, ...]:
+    """Return what a proposal rests on: while it is the same, the proposal still fits the garden."""
+    return project.planting.plants, project.structure, project.site
+
+
+def kept_of(
+    made: Proposals | None, cards: Sequence[Card], project: Project, beds: tuple[str, ...]
+) -> tuple[Composition, ...]:
+    """Return the proposals to keep beside new ones. Raises GardenError for too many, and where they do not fit."""
+    kept = [one for one, card in zip(made.found if made else (), cards, strict=False) if card.keep.bar.value]
+    if made is None or not kept:
+        return ()
+    most = len(LETTERS) - len(TASTES)
+    if len(kept) > most:
+        raise GardenError(f"{len(kept)} proposals are to be kept; keep {most} at most, there is room for no more")
+    if what_counts(project) != what_counts(made.basis) or made.beds != beds:
+        raise GardenError("the proposals to be kept are for another planting or other beds; untick them first")
+    return tuple(kept)
+
+
+def part_of(made: Proposals, chosen: str) -> tuple[str, ...]:
+    """Return the beds that are used from a proposal, none for all it was composed for."""
+    if chosen == EVERY_BED:
+        return made.beds
+    if made.beds and chosen not in made.beds:
+        raise GardenError(f'the proposals are for "{made.beds[0]}" only; choose it, or compose for "{chosen}"')
+    return (chosen,)
 
 
 def strip(controls: Sequence[w.Widget]) -> w.HBox:
