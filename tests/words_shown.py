@@ -56,7 +56,7 @@ def on_page(page: Page, name: str) -> Iterator[Shown]:
 def in_documents(told: Contents, folder: Path) -> Iterator[Shown]:
     """Write every document of a garden into ``folder`` and yield every text in them."""
     folder.mkdir(parents=True, exist_ok=True)
-    for name, words, write in bundle.DOCUMENTS:
+    for name, words, write in bundle.documents_of(told.garden):
         target = folder / name
         yield Shown(name, words)
         write(told, target, Issue(), quiet)

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 import attrs
 
 from gardenkit.drawing import style
+from gardenkit.drawing.labels import text_width
 from gardenkit.drawing.scene import Area, Label, Mark, Scene, Stroke, on_ground
 from gardenkit.geometry.plane import Point
 from gardenkit.units import System, show_length
@@ -90,7 +91,7 @@ def cut_scene(cut: Cut, *, title: str, scale: float) -> Scene:
         marks.append(Stroke(points=line, colour=style.SOFT_INK, width_mm=0.12, layer="labels"))
         marks.append(Label(at=(edge, y), text=note.words, size_mm=LETTERS, anchor="start"))
     low, top = min([cut.low, *heights]), max([cut.high, *heights])
-    right = edge + on_ground(NOTES_WIDE, scale)
+    right = edge + on_ground(max([NOTES_WIDE, *(text_width(note.words, LETTERS) for note in notes)]), scale)
     words = f"{title}, a cut to scale: {'; '.join(note.words for note in notes)}."
     return Scene(
         marks=tuple(marks),

@@ -32,6 +32,7 @@ from gardenkit.progress import Tell, part, quiet
 from gardenkit.project.handing_over import Edition
 from gardenkit.project.level_figures import level_rows
 from gardenkit.schedules import care, quantities
+from gardenkit.schedules.plant_order import order_columns
 from gardenkit.storage.files import replace_safely
 from gardenkit.units import counted, rough_length, show_area, show_length
 
@@ -167,6 +168,7 @@ def _figures(told: Contents) -> dict[str, Any]:
         "wants_told": wants.told(told.wants),
         "property_areas": wording.property_areas(told.garden),
         "plants": told.garden.schedule,
+        "nursery": [(line, order_columns(line, told.garden.catalogue)) for line in told.garden.schedule],
         "areas": wording.areas(told),
         "crops": told.garden.crops,
         "bed_lines": wording.bed_lines(told),

@@ -113,6 +113,12 @@ TEMPLATES: Document = (  # where a stone has an outline of its own
 )
 
 
+def documents_of(garden: Garden) -> tuple[Document, ...]:
+    """Return the documents of a garden: templates only where a stone has an outline of its own."""
+    cut = any(path.cut_stones for path in garden.project.structure.paths)
+    return (*DOCUMENTS, TEMPLATES) if cut else DOCUMENTS
+
+
 def write(
     garden: Garden, folder: Path, *, revision: str = "", also: Sequence[Document] = (), tell: Tell = quiet
 ) -> tuple[Path, ...]:
@@ -128,9 +134,8 @@ def write(
     own = 1 - OTHERS if also else 1.0
     told = contents(garden, tell=part(tell, 0.0, own * WORKED_OUT))
     folder.mkdir(parents=True, exist_ok=True)
-    cut = any(path.cut_stones for path in garden.project.structure.paths)
     made, lines = [], [f"{garden.project.name}: documents of {issue.date.isoformat()}, revision {issue.revision}", ""]
-    for (name, words, document), start, end in _shares((*DOCUMENTS, TEMPLATES) if cut else DOCUMENTS, also, own):
+    for (name, words, document), start, end in _shares(documents_of(garden), also, own):
         tell(start, f"writing {name} ...")
         target = folder / name
         try:

@@ -9,7 +9,8 @@ from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.section_cut import Cut, cut_scene
 from gardenkit.findings import LOCAL_CODE, GardenError
 from gardenkit.garden import Garden
-from gardenkit.handover.paper import Leaf, SheetSize, column, frame, millimetres, wrapped_note
+from gardenkit.handover.listed import LINE
+from gardenkit.handover.paper import Leaf, SheetSize, column, frame, millimetres, wrapped, wrapped_note
 from gardenkit.handover.pdf import Pen
 from gardenkit.structure.kinds import parts_list, patch_kind, surface_kind, thing_kind
 from gardenkit.structure.kinds.bodies_of_use import BOARD
@@ -20,8 +21,12 @@ from gardenkit.structure.structure import StoneChoice
 from gardenkit.units import System, show_length
 
 TITLE = "Sections and details"
-SCALES: Mapping[System, tuple[float, str]] = {"imperial": (12.0, '1" = 1\'-0"'), "metric": (10.0, "1 : 10")}
+SCALES: Mapping[System, tuple[tuple[float, str], ...]] = {  # the largest taken at which every detail fits its sheet
+    "imperial": ((12.0, '1" = 1\'-0"'), (16.0, '3/4" = 1\'-0"'), (24.0, '1/2" = 1\'-0"'), (48.0, '1/4" = 1\'-0"')),
+    "metric": ((10.0, "1 : 10"), (20.0, "1 : 20"), (25.0, "1 : 25"), (50.0, "1 : 50")),
+}
 GAP, HEAD = 9.0, 8.0  # mm between two details, and for the title over one. House values.
+LISTED = 8.0  # mm for the heading of what is built where
 BELOW_TOP = 0.05  # m that the soil of a raised bed stays below its top, as it is drawn everywhere
 NOTES = (
     "Depths are those the quantities are counted by. Where ground is soft, wet or freezes deep, ask for more. Posts, "
@@ -39,9 +44,8 @@ class Detail:
     scene: Scene
 
 
-def details(garden: Garden) -> tuple[Detail, ...]:
-    """Return the details that a garden is built by, alike ones once with every place they are for."""
-    scale = SCALES[garden.units][0]
+def details(garden: Garden, scale: float) -> tuple[Detail, ...]:
+    """Return the details that a garden is built by at 1 : ``scale``, alike ones once with every place they are for."""
     found: dict[str, tuple[Cut, list[str]]] = {}
     for title, where, cut in (*_paths(garden, scale), *_standing(garden, scale)):
         found.setdefault(title, (cut, []))[1].append(where)
@@ -53,7 +57,11 @@ def details(garden: Garden) -> tuple[Detail, ...]:
 
 def leaves(garden: Garden, size: SheetSize, *, number: str) -> tuple[Leaf, ...]:
     """Return the sheets of details on one size of paper, as many as they take; none where nothing is built."""
-    cells = _placed(details(garden), size)
+    at_scale, found = next(
+        ((words, found) for n, words in SCALES[garden.units] if _fit(found := details(garden, n), size)),
+        (SCALES[garden.units][-1][1], details(garden, SCALES[garden.units][-1][0])),
+    )
+    cells = _placed(found, size)
     pages = sorted({page for page, *_ in cells})
 
     def leaf(page: int) -> Leaf:
@@ -62,7 +70,7 @@ def leaves(garden: Garden, size: SheetSize, *, number: str) -> tuple[Leaf, ...]:
             title=TITLE,
             size=size,
             draw=lambda pen: _draw(pen, [cell for cell in cells if cell[0] == page], size),
-            at_scale=SCALES[garden.units][1],
+            at_scale=at_scale,
         )
 
     return tuple(leaf(page) for page in pages)
@@ -143,29 +151,45 @@ def _standing(garden: Garden, scale: float) -> Iterator[tuple[str, str, Cut]]:
 Cell = tuple[int, float, float, int, Detail]  # page, left and top in mm, number, what
 
 
-def _placed(found: tuple[Detail, ...], size: SheetSize) -> list[Cell]:
-    """Return where each detail goes: from the left, row under row, then on the next sheet."""
+def _fit(found: tuple[Detail, ...], size: SheetSize) -> bool:
+    """Return whether every detail has room on a sheet of its own."""
     low_x, low_y, high_x, high_y = frame(size)
+    room = high_x - low_x - 4, high_y - low_y - 4 - HEAD
+    return all(wide <= room[0] and high <= room[1] for wide, high in (millimetres(one.scene) for one in found))
+
+
+def _placed(found: tuple[Detail, ...], size: SheetSize) -> list[Cell]:
+    """Return where each detail goes: from the left, row under row, then on the next sheet, which also begins where the
+    right column has no room to say what else is built where.
+    """
+    low_x, low_y, high_x, high_y = frame(size)
+    left, low, right, y = column(size)
+    room = listing = y - low - LINE * len(wrapped(NOTES, right - left)) - LISTED
     cells: list[Cell] = []
     page, x, top, row = 0, low_x + 4, high_y - 4, 0.0
     for number, detail in enumerate(found, 1):
         wide, high = millimetres(detail.scene)
         if x + wide > high_x and x > low_x + 4:
             x, top, row = low_x + 4, top - row - GAP, 0.0
-        if top - high - HEAD < low_y and top < high_y - 4:
+        listing -= LINE * len(wrapped(_listed(number, detail), right - left)) + 1.5
+        if cells and ((top - high - HEAD < low_y and top < high_y - 4) or listing < 0):
             page, x, top, row = page + 1, low_x + 4, high_y - 4, 0.0
+            listing = room - LINE * len(wrapped(_listed(number, detail), right - left)) - 1.5
         cells.append((page, x, top, number, detail))
         x, row = x + wide + GAP, max(row, high + HEAD)
     return cells
 
 
 def _draw(pen: Pen, cells: list[Cell], size: SheetSize) -> None:
-    x, low, right, y = column(size)
+    x, _, right, y = column(size)
     y = wrapped_note(pen, (x, y), NOTES, wide=right - x) - 3
     pen.text((x, y), "Where each is built", size_mm=3.4, bold=True)
     y -= 4
     for _, left, top, number, detail in cells:
         pen.text((left, top - 4), f"{number}  {detail.title}", size_mm=3.4, bold=True)
         pen.scene(detail.scene, left=left, top=top - HEAD)
-        if y > low + 6:
-            y = wrapped_note(pen, (x, y - 1.5), f"{number}  {detail.title}: {', '.join(detail.where)}", wide=right - x)
+        y = wrapped_note(pen, (x, y - 1.5), _listed(number, detail), wide=right - x)
+
+
+def _listed(number: int, detail: Detail) -> str:
+    return f"{number}  {detail.title}: {', '.join(detail.where)}"

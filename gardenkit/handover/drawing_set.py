@@ -13,6 +13,7 @@ from gardenkit.findings import LOCAL_CODE, GardenError
 from gardenkit.garden import Garden
 from gardenkit.geometry import plane
 from gardenkit.handover import details, services, setting_out, sheet
+from gardenkit.handover.listed import Entry, listed
 from gardenkit.handover.paper import (
     LETTERS,
     Issue,
@@ -22,7 +23,6 @@ from gardenkit.handover.paper import (
     column,
     fitted,
     saved,
-    wrapped_note,
     written,
 )
 from gardenkit.handover.pdf import Pen
@@ -81,10 +81,10 @@ def leaves(garden: Garden, *, scale: float | None = None, paper: str = "") -> tu
     scene, size = fitted(planted, garden.project, scale=scale, paper=paper)
     n, name = scene.scale, size.name
     found = [
-        _existing(garden, size, n),
+        *_existing(garden, size, n),
         *setting_out.leaves(garden, scale=n, paper=name),
-        _hardscape(garden, size, n),
-        *([_levels(garden, size, n)] if garden.layout.lie is not None else []),
+        *_hardscape(garden, size, n),
+        *(_levels(garden, size, n) if garden.layout.lie is not None else ()),
         *details.leaves(garden, size, number="L3.2"),
         *_planting(garden, scene, size),
     ]
@@ -106,10 +106,9 @@ def _cover(garden: Garden, others: Sequence[Leaf], size: SheetSize, scale: float
         x, low, right, y = column(size)
         pen.text((x, y), "List of sheets", size_mm=3.4, bold=True)
         rows = [("L0", COVER, ""), *((o.number, o.title, o.at_scale or NAMED_SCALES.get(o.scale, "")) for o in others)]
+        step = min(5.5, (y - low) / len(rows))
         for number, title, at_scale in rows:
-            y -= 5.5
-            if y < low:
-                break
+            y -= step
             pen.text((x, y), number, size_mm=LETTERS, bold=True)
             pen.text((x + 11, y), title, size_mm=LETTERS, width=right - x - 34)
             pen.text((right, y), at_scale, size_mm=LETTERS, anchor="end")
@@ -117,30 +116,23 @@ def _cover(garden: Garden, others: Sequence[Leaf], size: SheetSize, scale: float
     return Leaf(number="L0", title=of_its_area(garden, COVER), size=size, draw=draw)
 
 
-def _existing(garden: Garden, size: SheetSize, scale: float) -> Leaf:
+def _existing(garden: Garden, size: SheetSize, scale: float) -> tuple[Leaf, ...]:
     title = of_its_area(garden, EXISTING)
     scene = shown_area(garden, existing_scene(garden.project, scale=scale, title=title))
 
-    def draw(pen: Pen) -> None:
-        centred(pen, scene, size)
-        x, low, right, y = column(size)
-        pen.text((x, y), "Trees", size_mm=3.4, bold=True)
-        y -= 5.5
-        for line in _trees(garden):
-            y = wrapped_note(pen, (x, y), line, wide=right - x) - 1 if y > low else y
-        for note in (PROTECTION % root_rule(garden.project.site.root_rule).name, REMOVALS):
-            y = wrapped_note(pen, (x, y - 2), note, wide=right - x)
-
-    return Leaf(number="L1", title=title, size=size, draw=draw, scale=scene.scale)
+    note = f"{PROTECTION % root_rule(garden.project.site.root_rule).name} {REMOVALS}"
+    entries = [Entry(head=name, lines=(said,)) for name, said in _trees(garden)]
+    leaf = Leaf(number="L1", title=title, size=size, draw=lambda pen: centred(pen, scene, size), scale=scene.scale)
+    return listed(leaf, entries, note=note, heading="Trees")
 
 
-def _trees(garden: Garden) -> list[str]:
-    """Return a line for each tree that stands there: stem, circle, and which new work lies inside the circle."""
+def _trees(garden: Garden) -> list[tuple[str, str]]:
+    """Return each tree that stands there and what is said of it: stem, circle, new work inside the circle."""
     units, rule, lines = garden.units, garden.project.site.root_rule, []
     for tree in garden.project.site.trees:
         stem = show_length(tree.trunk_diameter, units, small=True)
         if not tree.keep:
-            lines.append(f"{tree.name}: stem {stem}, to be removed, with its stump")
+            lines.append((f"{tree.name}: to be removed", f"stem {stem}, with its stump"))
             continue
         far = root_protection_radius(tree.trunk_diameter, rule)
         circle = plane.circle(tree.at, far, sides=96)
@@ -149,52 +141,26 @@ def _trees(garden: Garden) -> list[str]:
         inside = {name: plane.area(plane.intersection(circle, region)) for name, region in new.items()}
         work = [f"{name} ({show_area(area, units)})" for name, area in inside.items() if area > 0.05]
         asked = f"; inside it lie {', '.join(work)}: ask an arborist how before digging" if work else ""
-        lines.append(
-            f"{tree.name}: keep, stem {stem}, root protection radius {show_length(far, units)}, {ground}{asked}"
-        )
-    return lines or ["No tree is recorded on the site."]
+        kept = f"stem {stem}, root protection radius {show_length(far, units)}, {ground}{asked}"
+        lines.append((f"{tree.name}: keep", kept))
+    return lines or [("none", "No tree is recorded on the site.")]
 
 
-def _hardscape(garden: Garden, size: SheetSize, scale: float) -> Leaf:
+def _hardscape(garden: Garden, size: SheetSize, scale: float) -> tuple[Leaf, ...]:
     title = of_its_area(garden, HARDSCAPE)
     scene = shown_area(garden, hardscape_scene(garden.project, garden.layout, scale=scale, title=title))
-    lines = _built(garden)
-
-    def draw(pen: Pen) -> None:
-        centred(pen, scene, size)
-        x, low, right, y = column(size)
-        y = wrapped_note(pen, (x, y), BUILD, wide=right - x) - 3
-        pen.text((x, y), "Quantities", size_mm=3.4, bold=True)
-        y -= 5.5
-        for number, (what, amount, rule) in enumerate(lines):
-            if y < low + 8:
-                pen.text((x, y), f"and {len(lines) - number} more in the schedules", size_mm=LETTERS)
-                break
-            pen.text((x, y), what, size_mm=LETTERS, bold=True, width=right - x - 26)
-            pen.text((right, y), amount, size_mm=LETTERS, anchor="end")
-            y = wrapped_note(pen, (x, y - 3.6), rule, wide=right - x) - 1.0
-
-    return Leaf(number="L3", title=title, size=size, draw=draw, scale=scene.scale)
+    entries = [Entry(head=what, amount=amount, lines=(rule,)) for what, amount, rule in _built(garden)]
+    leaf = Leaf(number="L3", title=title, size=size, draw=lambda pen: centred(pen, scene, size), scale=scene.scale)
+    return listed(leaf, entries, note=BUILD, heading="Quantities" if entries else "")
 
 
-def _levels(garden: Garden, size: SheetSize, scale: float) -> Leaf:
+def _levels(garden: Garden, size: SheetSize, scale: float) -> tuple[Leaf, ...]:
     spots, title = found_heights(garden.project, scale=scale), of_its_area(garden, LEVELS)
     scene = shown_area(garden, levels_scene(garden.project, garden.layout, scale=scale, title=title, extra=spots))
     levels = level_rows(garden.earth, garden.units) if garden.earth is not None else _as_found(garden)
-    rows = [*levels, *_dug(garden)]
-
-    def draw(pen: Pen) -> None:
-        centred(pen, scene, size)
-        x, low, right, y = column(size)
-        y = wrapped_note(pen, (x, y), EARTH, wide=right - x) - 3
-        for number, (what, amount) in enumerate(rows):
-            if y < low + 8:
-                pen.text((x, y), f"and {len(rows) - number} more in the schedules", size_mm=LETTERS)
-                break
-            pen.text((x, y), what, size_mm=LETTERS, bold=True, width=right - x)
-            y = wrapped_note(pen, (x, y - 3.6), amount, wide=right - x) - 1.0
-
-    return Leaf(number="L3.1", title=title, size=size, draw=draw, scale=scene.scale)
+    entries = [Entry(head=what, lines=(amount,)) for what, amount in (*levels, *_dug(garden))]
+    leaf = Leaf(number="L3.1", title=title, size=size, draw=lambda pen: centred(pen, scene, size), scale=scene.scale)
+    return listed(leaf, entries, note=EARTH)
 
 
 def _dug(garden: Garden) -> list[tuple[str, str]]:

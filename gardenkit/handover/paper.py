@@ -192,8 +192,7 @@ def title_block(pen: Pen, project: Project, leaf: Leaf, issue: Issue) -> None:
     ]
     if project.invented:
         notes.insert(0, "Invented demonstration garden: no such place, people or survey.")
-    wrapped = [line for note in notes for line in textwrap.wrap(note, NOTE_LETTERS)]
-    for number, line in enumerate(wrapped):
+    for number, line in enumerate(line for note in notes for line in textwrap.wrap(note, NOTE_LETTERS)):
         pen.text((x, MARGIN + 34.0 - 3.5 * number), line, size_mm=LETTERS, colour=style.SOFT_INK, width=wide)
 
 
@@ -228,8 +227,13 @@ def saved(content: bytes, target: Path) -> int:
 def wrapped_note(pen: Pen, at: tuple[float, float], words: str, *, wide: float) -> float:
     """Write a note in lines of the smallest letters from ``at`` downwards; returns the y below it, mm."""
     x, y = at
-    together = words.replace("' ", "'\N{NO-BREAK SPACE}")  # feet stay with their inches
-    for line in textwrap.wrap(together, max(10, int(wide / (LETTERS * 0.56)))):
+    for line in wrapped(words, wide):
         pen.text((x, y), line, size_mm=LETTERS, colour=style.SOFT_INK, width=wide)
         y -= 3.6
     return y
+
+
+def wrapped(words: str, wide: float) -> list[str]:
+    """Return a note in the lines that so many mm hold in the smallest letters."""
+    together = words.replace("' ", "'\N{NO-BREAK SPACE}")  # feet stay with their inches
+    return textwrap.wrap(together, max(10, int(wide / (LETTERS * 0.56))))

@@ -11,7 +11,8 @@ from gardenkit.findings import LOCAL_CODE, GardenError
 from gardenkit.garden import Garden
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Line, Point
-from gardenkit.handover.paper import LETTERS, Leaf, SheetSize, centred, column, frame, millimetres, wrapped_note
+from gardenkit.handover.listed import Entry, listed
+from gardenkit.handover.paper import Leaf, SheetSize, centred, column, frame, millimetres, wrapped_note
 from gardenkit.handover.pdf import Pen
 from gardenkit.project.season import early_summer
 from gardenkit.schedules import irrigation_zones, lighting
@@ -37,21 +38,21 @@ YEARS = (5, 15)  # that the garden is shown from the side in. House value.
 
 def leaves(garden: Garden, size: SheetSize, scale: float, *, first: int) -> tuple[Leaf, ...]:
     """Return the sheets that this garden has, numbered on from L``first``."""
-    makers: tuple[Callable[[Garden, SheetSize, float, str], Leaf | None], ...] = (_irrigation, _lighting, _sides)
+    makers: tuple[Callable[[Garden, SheetSize, float, str], tuple[Leaf, ...]], ...] = (_irrigation, _lighting, _sides)
     found: list[Leaf] = []
     for make in makers:
-        leaf = make(garden, size, scale, f"L{first + len(found)}")
-        if leaf is not None:
-            found.append(leaf)
+        made = make(garden, size, scale, f"L{first}")
+        found += made
+        first += bool(made)
     return tuple(found)
 
 
 # ---- irrigation
 
 
-def _irrigation(garden: Garden, size: SheetSize, scale: float, number: str) -> Leaf | None:
+def _irrigation(garden: Garden, size: SheetSize, scale: float, number: str) -> tuple[Leaf, ...]:
     if not garden.water:
-        return None
+        return ()
     zones = irrigation_zones.zones(garden.water)
     of_bed = {bed: zone.number for zone in zones for bed in zone.beds}
     middles = {bed.name: bed.at for bed in garden.beds}
@@ -67,24 +68,14 @@ def _irrigation(garden: Garden, size: SheetSize, scale: float, number: str) -> L
     )
     scene = shown_area(garden, drawn)
 
-    def draw(pen: Pen) -> None:
-        centred(pen, scene, size)
-        _zones(pen, garden, zones, size)
+    entries = [
+        Entry(head=f"Zone {zone.number}, {zone.thirst} need", lines=tuple(_told(garden, zone))) for zone in zones
+    ]
+    return listed(_drawn(scene, size, number, title), entries, note=WATER)
 
-    return Leaf(number=number, title=title, size=size, draw=draw, scale=scene.scale)
 
-
-def _zones(pen: Pen, garden: Garden, zones: tuple[Zone, ...], size: SheetSize) -> None:
-    x, low, right, y = column(size)
-    y = wrapped_note(pen, (x, y), WATER, wide=right - x) - 3
-    for zone in zones:
-        if y < low + 22:
-            pen.text((x, y), "more zones in the schedules", size_mm=LETTERS)
-            return
-        pen.text((x, y), f"Zone {zone.number}, {zone.thirst} need", size_mm=LETTERS, bold=True, width=right - x)
-        for line in _told(garden, zone):
-            y = wrapped_note(pen, (x, y - 3.8), line, wide=right - x) + 3.8 - 0.4
-        y -= 6.0
+def _drawn(scene: Scene, size: SheetSize, number: str, title: str) -> Leaf:
+    return Leaf(number=number, title=title, size=size, draw=lambda pen: centred(pen, scene, size), scale=scene.scale)
 
 
 def _told(garden: Garden, zone: Zone) -> list[str]:
@@ -105,10 +96,10 @@ def _told(garden: Garden, zone: Zone) -> list[str]:
 # ---- lighting
 
 
-def _lighting(garden: Garden, size: SheetSize, scale: float, number: str) -> Leaf | None:
+def _lighting(garden: Garden, size: SheetSize, scale: float, number: str) -> tuple[Leaf, ...]:
     fed = lighting.cables(garden.project)
     if not fed:
-        return None
+        return ()
     lamps = {one.at: one for one in lighting.lights(garden.project)}
     ordered = dict.fromkeys(one.at for cable in fed for _, one in sorted(cable.lamps, key=lambda pair: pair[0]))
     named: list[tuple[str, Point]] = [(str(k), at) for k, at in enumerate(ordered, 1)]
@@ -117,27 +108,22 @@ def _lighting(garden: Garden, size: SheetSize, scale: float, number: str) -> Lea
         garden.project, garden.layout, cables=[cable.line for cable in fed], lamps=named, scale=scale, title=title
     )
     scene = shown_area(garden, drawn)
-    said = [garden.say(finding.what) for finding in lighting.light_findings(garden.project)]
-
-    def draw(pen: Pen) -> None:
-        centred(pen, scene, size)
-        x, low, right, y = column(size)
-        y = wrapped_note(pen, (x, y), LIGHTS, wide=right - x) - 3
-        for text, at in named:
-            lamp = lamps[at]
-            y = wrapped_note(pen, (x, y), f"{text}  {lamp.name}: {lamp.kind}", wide=right - x) - 0.6
-        for line in said:
-            y = wrapped_note(pen, (x, y - 2), line, wide=right - x) if y > low + 14 else y
-
-    return Leaf(number=number, title=title, size=size, draw=draw, scale=scene.scale)
+    entries = [
+        *(Entry(head=f"{text}  {lamps[at].name}", lines=(lamps[at].kind,)) for text, at in named),
+        *(
+            Entry(head=finding.where, lines=(garden.say(finding.what),))
+            for finding in lighting.light_findings(garden.project)
+        ),
+    ]
+    return listed(_drawn(scene, size, number, title), entries, note=LIGHTS)
 
 
 # ---- from the side
 
 
-def _sides(garden: Garden, size: SheetSize, scale: float, number: str) -> Leaf | None:
+def _sides(garden: Garden, size: SheetSize, scale: float, number: str) -> tuple[Leaf, ...]:
     if not garden.project.planting.plants:
-        return None
+        return ()
     month = early_summer(garden.project.site)
     line = first_line(garden.project.site)
     scenes: list[Scene] = []
@@ -157,7 +143,7 @@ def _sides(garden: Garden, size: SheetSize, scale: float, number: str) -> Leaf |
                 )
             )
         except GardenError:  # a line that meets no ground
-            return None
+            return ()
 
     def draw(pen: Pen) -> None:
         left, _, _, top = frame(size)
@@ -167,7 +153,7 @@ def _sides(garden: Garden, size: SheetSize, scale: float, number: str) -> Leaf |
         x, _, right, y = column(size)
         wrapped_note(pen, (x, y), f"{ELEVATION} It runs {_where(garden, line)}.", wide=right - x)
 
-    return Leaf(number=number, title=SIDES, size=size, draw=draw, scale=scenes[0].scale)
+    return (Leaf(number=number, title=SIDES, size=size, draw=draw, scale=scenes[0].scale),)
 
 
 def _where(garden: Garden, line: Line) -> str:

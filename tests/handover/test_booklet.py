@@ -17,6 +17,7 @@ from gardenkit.handover.contents import contents
 from gardenkit.planting.planting import Planting
 from gardenkit.project import Project
 from gardenkit.saying import in_system
+from gardenkit.schedules.plant_order import order_columns
 from gardenkit.units import rough_length
 
 from .reading_pages import Reader, read
@@ -185,6 +186,20 @@ def test_letters_have_no_other_colours_than_those(html):
     css = re.findall(r"<style>(.*?)</style>", html, re.S)[0]
     found = set(re.findall(r"(?<![-\w])color:\s*([^;}]+)", css))
     assert found <= {"var(--ink)", "var(--soft)", "var(--leaf)", "var(--eye)", "var(--alert)", "inherit"}
+
+
+def test_the_office_has_what_a_nursery_asks_of_each_kind(html, told):
+    table = html[html.index("What a nursery asks") :]
+    table = table[: table.index("</table>")]
+    rows = re.findall(r"<tr><td class=\"key\">.*?</tr>", table, re.S)
+    assert len(rows) == len(told.garden.schedule)
+    for row, line in zip(rows, told.garden.schedule, strict=True):
+        asked = order_columns(line, told.garden.catalogue)
+        assert (
+            f"<td>{asked.roots}</td>" in row and f"<td>{asked.season}</td>" in row and f"<td>{asked.code}</td>" in row
+        )
+        assert f'<td class="number">{asked.spares or ""}</td>' in row
+        assert all(name in markup.unescape(row) for name in asked.instead)
 
 
 def test_in_print_the_sliders_go_and_pages_break(html):

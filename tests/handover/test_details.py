@@ -7,11 +7,12 @@ import pytest
 from pypdf import PdfReader
 
 from gardenkit.drawing import built_details
-from gardenkit.drawing.scene import Area
-from gardenkit.drawing.section_cut import Cut
+from gardenkit.drawing.labels import text_width
+from gardenkit.drawing.scene import Area, Label
+from gardenkit.drawing.section_cut import Cut, Note, cut_scene
 from gardenkit.garden import Garden
 from gardenkit.handover import details
-from gardenkit.handover.paper import MARGIN, Issue, ways, written
+from gardenkit.handover.paper import MARGIN, Issue, frame, millimetres, ways, written
 from gardenkit.structure.kinds.support_parts import PostChoice
 from gardenkit.structure.posts import post
 from gardenkit.structure.steps import steps
@@ -73,7 +74,7 @@ def test_steps_are_drawn_with_the_riser_and_tread_that_were_worked_out() -> None
 @pytest.mark.parametrize("name", NAMES)
 def test_every_built_path_place_and_post_has_its_detail(name: str) -> None:
     garden = Garden.open(EXAMPLES / name)
-    found = details.details(garden)
+    found = details.details(garden, details.SCALES[garden.units][0][0])
     where = {place for detail in found for place in detail.where}
     assert set(garden.layout.routes) <= where
     assert {p.name for p in garden.project.structure.patches if p.kind in ("patio", "gravel", "pond")} <= where
@@ -88,7 +89,7 @@ def test_on_paper_nothing_crosses_the_border_and_widths_are_true(name: str) -> N
     size = ways("ANSI D" if garden.units == "imperial" else "A3")[1]
     leaves = details.leaves(garden, size, number="L9")
     read = PdfReader(BytesIO(written(garden.project, leaves, Issue(), title="details")), strict=True)
-    mm = 1000 / details.SCALES[garden.units][0]
+    (mm,) = [1000 / n for n, words in details.SCALES[garden.units] if words == leaves[0].at_scale]
     said = [words(page) for page in read.pages]
     for page in said:
         assert all(MARGIN < w.x < size.wide - MARGIN and MARGIN < w.y < size.high - MARGIN for w in page)
@@ -100,4 +101,24 @@ def test_on_paper_nothing_crosses_the_border_and_widths_are_true(name: str) -> N
     assert narrow
     for path in narrow:
         assert min(abs(run - path.width * mm) for run in drawn) < 0.2
-    assert any(details.SCALES[garden.units][1] in w.text for page in said for w in page)
+    assert any(leaves[0].at_scale in w.text for page in said for w in page)
+
+
+def test_a_small_sheet_gets_details_of_a_smaller_scale_and_holds_them_whole() -> None:
+    garden = Garden.open(EXAMPLES / "lantern_lane_strip")
+    large, small = (details.leaves(garden, size, number="L9") for size in (ways("A1")[0], ways("A4")[1]))
+    assert large[0].at_scale == "1 : 10" != small[0].at_scale
+    low_x, low_y, high_x, high_y = frame(small[0].size)
+    n = next(n for n, words in details.SCALES["metric"] if words == small[0].at_scale)
+    for _, left, top, _, one in details._placed(details.details(garden, n), small[0].size):
+        wide, high = millimetres(one.scene)
+        assert low_x <= left and left + wide <= high_x
+        assert low_y <= top - details.HEAD - high and top <= high_y
+
+
+def test_the_longest_note_beside_a_cut_has_its_room() -> None:
+    words = "a note that says far more than the fifty-two millimetres kept for it can hold in letters of their size"
+    cut = Cut(marks=(), notes=(Note(at=(0.0, 0.0), words=words),), left=-1.0, right=1.0, low=-1.0, high=1.0)
+    scene = cut_scene(cut, title="one", scale=10.0)
+    (label,) = [mark for mark in scene.marks if isinstance(mark, Label)]
+    assert label.at[0] + text_width(words, label.size_mm) / 1000 * 10 <= scene.bounds[2] + 1e-9

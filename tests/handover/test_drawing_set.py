@@ -15,13 +15,14 @@ from gardenkit.garden import Garden
 from gardenkit.handover import drawing_set
 from gardenkit.handover.paper import AMERICAN_PAPERS, BLOCK, COLUMN, ISO_PAPERS, MARGIN, PAPERS, Issue, papers_of
 from gardenkit.project import Project
+from gardenkit.schedules.dug_out import DIGGING
 from gardenkit.site.place import Place
 from gardenkit.site.tree_protection import root_protection_area, root_protection_radius
 
 from .reading_sheets import Word, runs, words
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
-NUMBERS = ["L0", "L1", "L2", "L2.1", "L3", "L3.1", "L3.2", "L3.2.2", "L4", "L5", "L6", "L7", "L8"]
+NUMBERS = ["L0", "L1", "L2", "L2.1", "L3", "L3b", "L3.1", "L3.2", "L3.2.2", "L4", "L5", "L6", "L7", "L8"]
 
 
 @attrs.frozen(eq=False)
@@ -118,10 +119,14 @@ def test_drifts_and_the_plant_list_count_every_plant(read: Read) -> None:
 
 
 def test_paths_and_posts_stand_on_the_hardscape_sheet(read: Read) -> None:
-    texts = " ".join(w.text for w in read.sheet("L3"))
+    texts = " ".join(w.text for w in [*read.sheet("L3"), *read.sheet("L3b")])
     for path in read.garden.project.structure.paths:
         assert f"{path.name}: {path.surface}, " in texts
     assert re.search(r"(seat arch|pergola): post, .* long 4", texts)
+    for line in read.garden.quantities:
+        if line.where in read.garden.layout.routes and line.item not in DIGGING:
+            assert f"{line.where}: {line.item}" in texts
+    assert "more in the schedules" not in texts
     assert "no source" not in texts  # sources are for the office
 
 

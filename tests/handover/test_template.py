@@ -7,13 +7,18 @@ from pathlib import Path
 
 import attrs
 import pytest
+import words_shown
 from pypdf import PageObject, PdfReader
+from test_units_everywhere import FOREIGN
 
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
 from gardenkit.geometry import plane
+from gardenkit.handover import bundle
+from gardenkit.handover.contents import contents
 from gardenkit.handover.paper import Issue
 from gardenkit.handover.template import OVERLAP, millimetres, sheet_of, templates, tiles_of
+from gardenkit.progress import quiet
 from gardenkit.project import Project
 from gardenkit.project.edits import site, structure
 
@@ -36,6 +41,17 @@ def plot(**more: object) -> Project:
 
 def with_heart() -> Project:
     return structure.add_cut_stone(plot(), HEART, name="heart")
+
+
+def test_the_bundle_has_templates_where_a_stone_is_cut_and_its_words_are_read(tmp_path: Path) -> None:
+    names = [[name for name, *_ in bundle.documents_of(Garden(made, tmp_path))] for made in (plot(), with_heart())]
+    assert names[0] + ["stone_templates.pdf"] == names[1]
+    (write,) = [write for name, _, write in bundle.documents_of(Garden(with_heart(), tmp_path)) if "template" in name]
+    target = tmp_path / "stone_templates.pdf"
+    write(contents(Garden(with_heart(), tmp_path), with_sun=False), target, Issue(), quiet)
+    said = [one.text for one in words_shown.READERS[".pdf"](target)]
+    assert any(line.startswith("heart: in walk, about ") for line in said)
+    assert not [line for line in said if FOREIGN["metric"].search(line)]
 
 
 def drawn(page: PageObject) -> list[tuple[float, tuple[float, float], tuple[float, float]]]:
