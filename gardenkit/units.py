@@ -19,6 +19,7 @@ SQUARE_FOOT = FOOT**2  # m2, exact
 CUBIC_FOOT = FOOT**3  # m3, exact
 CUBIC_YARD = YARD**3  # m3, exact
 POUND = 0.45359237  # kg, exact
+PSI = POUND / INCH**2 / 1000  # m of water, exact for water of 1 kg a litre
 US_GALLON = 3.785411784  # litres, exact (231 cubic inches)
 
 System = Literal["imperial", "metric"]
@@ -226,6 +227,15 @@ def show_volume(cubic_metres: float, system: System = "imperial") -> str:
 def show_weight(kilograms: float, system: System = "imperial") -> str:
     """Return a weight for people: pounds or kilograms."""
     return f"{kilograms / POUND:,.0f} lb" if system == "imperial" else f"{kilograms:,.0f} kg"
+
+
+def show_pressure(metres_of_water: float, system: System = "imperial") -> str:
+    """Return a pressure for people: pounds a square inch or bar.
+
+    >>> show_pressure(10.0), show_pressure(10.0, "metric")
+    ('14 psi', '1.0 bar')
+    """
+    return f"{metres_of_water / PSI:,.0f} psi" if system == "imperial" else f"{metres_of_water * 0.0980665:.1f} bar"
 
 
 def show_spread(grams_a_square_metre: float, system: System = "imperial") -> str:

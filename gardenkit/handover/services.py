@@ -18,20 +18,23 @@ from gardenkit.project.season import early_summer
 from gardenkit.schedules import irrigation_zones, lighting
 from gardenkit.schedules.irrigation import WATERINGS
 from gardenkit.schedules.irrigation_zones import Zone
+from gardenkit.schedules.water_pressure import PIPE, WORKING, ZonePressure, zone_pressures
 from gardenkit.site.water import gallons
-from gardenkit.units import show_length
+from gardenkit.units import show_length, show_pressure
 
 IRRIGATION, LIGHTING, SIDES = "Irrigation", "Lighting", "Elevations"
 WATER = (
     "Tap, backflow preventer, filter, regulator, then a valve a zone. Lay the rows as drawn, emitters as listed; flush "
     "before the ends are closed. Pipes are drawn straight: lead them round roots and paving. Test the flow of the tap "
-    f"first: time a bucket. {LOCAL_CODE.capitalize()} and your water district about backflow."
+    f"first, by a bucket and a watch, and its pressure while it runs. {LOCAL_CODE.capitalize()} and your "
+    "water district about backflow."
 )
 LIGHTS = (
     "12 V from one transformer. The socket, the transformer's supply and all mains are an electrician's work; "
     f"{LOCAL_CODE}. Bury the cable where no spade goes, lead it round roots; shield lamps from windows and sky."
 )
 ELEVATION = "Plants as they stand in the year named, heights to scale; the line looked along is drawn across the plan."
+LEAST_RISE = 0.35  # m of rise that is told of: half a psi. House value.
 DEPTH = 6.0  # m that are seen beyond the line. House value.
 YEARS = (5, 15)  # that the garden is shown from the side in. House value.
 
@@ -68,8 +71,13 @@ def _irrigation(garden: Garden, size: SheetSize, scale: float, number: str) -> t
     )
     scene = shown_area(garden, drawn)
 
+    asked = {one.number: one for one in zone_pressures(garden.project, garden.layout, garden.water)}
     entries = [
-        Entry(head=f"Zone {zone.number}, {zone.thirst} need", lines=tuple(_told(garden, zone))) for zone in zones
+        Entry(
+            head=f"Zone {zone.number}, {zone.thirst} need",
+            lines=(*_told(garden, zone), *([_pressure(garden, asked[zone.number])] if zone.number in asked else [])),
+        )
+        for zone in zones
     ]
     return listed(_drawn(scene, size, number, title), entries, note=WATER)
 
@@ -91,6 +99,21 @@ def _told(garden: Garden, zone: Zone) -> list[str]:
         f"{zone.emitters} emitters {spaced} apart, rows {apart} apart, {flow} an hour{split}",
         f"minutes, {WATERINGS:g} times a week without rain: {', '.join(busy)}",
     ]
+
+
+def _pressure(garden: Garden, one: ZonePressure) -> str:
+    """Return what pressure a zone asks for and where it is lost, with what to do where that is too much."""
+    units = garden.units
+    pipe, row = show_length(one.pipe_length, units), show_length(one.row_length, units)
+    lost = f"{show_pressure(one.pipe, units)} in {pipe} of pipe {show_length(float(PIPE), units, small=True)} inside"
+    rise = f", {show_pressure(one.rise, units)} for the rise" if one.rise > LEAST_RISE else ""
+    said = (
+        f"pressure at the house {show_pressure(one.asked, units)}, and what filter, valve and backflow preventer "
+        f"take: {show_pressure(float(WORKING), units)} at the emitters, {lost}, "
+        f"{show_pressure(one.row, units)} in a row of {row}{rise} ({one.bed})"
+    )
+    uneven = "; the row's end gets too little: feed it from its middle" if one.uneven else ""
+    return f"{said}{uneven}{'; more than a usual tap keeps: a wider pipe, or split it' if one.too_much else ''}"
 
 
 # ---- lighting

@@ -11,6 +11,7 @@ from gardenkit.garden import Garden
 from gardenkit.geometry import plane
 from gardenkit.schedules import irrigation_zones
 from gardenkit.schedules.irrigation_zones import TAP
+from gardenkit.schedules.water_pressure import PIPE, WORKING, ZonePressure, friction, zone_pressures
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 
@@ -73,3 +74,30 @@ def test_the_parts_are_a_valve_a_zone_and_one_of_each_behind_the_tap(garden: Gar
         assert lines[item].amount == 1
     assert lines["dripline"].amount == pytest.approx(1.05 * sum(water.drip.length for water in garden.water))
     assert irrigation_zones.water_lines(garden.project, garden.layout, ()) == ()
+
+
+def test_the_pressure_of_a_zone_is_that_of_its_bed_that_asks_for_most(garden: Garden) -> None:
+    asked = zone_pressures(garden.project, garden.layout, garden.water)
+    zones = irrigation_zones.zones(garden.water)
+    assert [one.number for one in asked] == [zone.number for zone in zones]
+    runs = irrigation_zones.supply(garden.project, garden.layout, garden.water)
+    far = {water.bed: math.dist(*run) for water, run in zip(garden.water, runs, strict=True)}
+    for one, zone in zip(asked, zones, strict=True):
+        assert one.bed in zone.beds
+        assert one.pipe_length == pytest.approx(far[one.bed])
+        assert one.pipe == pytest.approx(friction(far[one.bed], zone.litres_an_hour, float(PIPE)))
+        assert one.asked == pytest.approx(WORKING + one.pipe + one.row + max(0.0, one.rise))
+    assert max(one.row_length for one in asked) > 1.0
+
+
+def test_a_long_row_of_strong_emitters_is_uneven_and_a_high_bed_asks_for_more_than_a_tap_has() -> None:
+    even = ZonePressure(number=1, bed="a", pipe_length=9.0, row_length=9.0, pipe=0.5, row=0.3, rise=-4.0)
+    assert not even.uneven and not even.too_much
+    assert even.asked == pytest.approx(WORKING + 0.8)  # water that runs down is not counted on
+    assert attrs.evolve(even, row=0.21 * WORKING).uneven
+    assert attrs.evolve(even, rise=12.0).too_much
+
+
+def test_without_a_house_nothing_is_said_of_the_pressure(garden: Garden) -> None:
+    bare = attrs.evolve(garden.project, site=attrs.evolve(garden.project.site, buildings=()))
+    assert zone_pressures(bare, garden.layout, garden.water) == ()
