@@ -1,5 +1,6 @@
 """How much of the plant tables is written from memory, and how much was found to agree with something published."""
 
+import re
 from collections.abc import Iterable, Mapping
 
 from gardenkit.planting.species import Species
@@ -33,10 +34,33 @@ def memory_shares(plants: Iterable[Species]) -> dict[str, float]:
     return {**shares, "every": sum(not any(sources.values()) for sources in found) / count}
 
 
+def publications(species: Species) -> frozenset[str]:
+    """Return the publications that agree with any values of one plant, each once however many columns it agrees with.
+
+    >>> sorted({publisher("agrees with USDA PLANTS (species)"), publisher("agrees with USDA PLANTS")})
+    ['USDA PLANTS']
+    """
+    return frozenset(publisher(part) for parts in sources_of(species).values() for part in parts)
+
+
+def publisher(part: str) -> str:
+    """Return who published what a part of a source names: without what was read there, and for which species."""
+    name = part.partition(" from ")[2] if " from " in part else part.removeprefix("agrees with ")
+    return re.split(r",| \(| bloom months| for the species", name)[0].strip()
+
+
+def twice_published(plants: Iterable[Species]) -> float:
+    """Return the share (0 to 1) of plants that two publications or more, independent of each other, agree with."""
+    many = [len(publications(plant)) >= 2 for plant in plants]
+    return sum(many) / max(len(many), 1)
+
+
 def memory_words(plants: Iterable[Species]) -> str:
     """Return the shares as one line for a page."""
+    plants = tuple(plants)
     shares = memory_shares(plants)
     parts = ", ".join(f"{group} {shares[group]:.0%}" for group in GROUPS)
     return (
-        f"from memory, without anything published to agree with: {shares['every']:.0%} of the plants; by group {parts}"
+        f"from memory, without anything published to agree with: {shares['every']:.0%} of the plants; "
+        f"by group {parts}; two publications or more agree with {twice_published(plants):.0%}"
     )

@@ -11,7 +11,16 @@ from gardenkit.planting.growth import is_herb
 from gardenkit.planting.invasive import listed_in, listed_near
 from gardenkit.planting.nursery import LITRES, nursery_size_named
 from gardenkit.planting.own_plants import cells_of
-from gardenkit.planting.sourcing import GROUPS, memory_shares, memory_words, published, sources_of
+from gardenkit.planting.sourcing import (
+    GROUPS,
+    memory_shares,
+    memory_words,
+    publications,
+    published,
+    publisher,
+    sources_of,
+    twice_published,
+)
 from gardenkit.planting.species import species_from_row, toxicity_for, toxicity_text
 from gardenkit.planting.substitutes import substitutes, unlikeness
 
@@ -241,6 +250,20 @@ def test_only_what_names_a_publication_counts_as_published() -> None:
         "agrees with TPPT bloom months",
     )
     assert memory_shares([]) == dict.fromkeys((*GROUPS, "every"), 0.0)
+
+
+def test_one_publication_counts_once_however_many_columns_it_agrees_with() -> None:
+    said = {
+        "agrees with USDA PLANTS": "USDA PLANTS",
+        "agrees with USDA PLANTS (species)": "USDA PLANTS",
+        "agrees with TPPT bloom months (Guenthardt et al. 2018)": "TPPT",
+        "agrees with TPPT (Guenthardt et al. 2018) for the species": "TPPT",
+        "agrees with Sunset, shrub roses": "Sunset",
+        "spacing from Iowa State University Extension, 2002": "Iowa State University Extension",
+    }
+    assert {part: publisher(part) for part in said} == said
+    assert sum(len(publications(one)) >= 2 for one in PLANTS) == round(twice_published(PLANTS) * len(PLANTS)) >= 150
+    assert twice_published([]) == 0.0
 
 
 def test_every_source_says_from_memory_or_names_a_publication() -> None:
