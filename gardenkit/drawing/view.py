@@ -26,7 +26,7 @@ from gardenkit.drawing.view_supports import support_parts
 from gardenkit.drawing.view_things import Company, company_part, obstacle_parts, seat_parts
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
-from gardenkit.geometry.plane import Point
+from gardenkit.geometry.plane import Point, Region
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.standing import ON_SUPPORT
 from gardenkit.progress import Tell, quiet
@@ -48,6 +48,7 @@ from gardenkit.units import System, show_length
 WIDTH = Figure(240.0, "mm", HOUSE)  # of the picture
 INSIDE_GATE = Figure(0.4, "m", f"one stands a step inside a gate: the garden is looked at, not the fence; {HOUSE}")
 OUTSIDE = Figure(4.0, "m", f"across a pavement; {HOUSE}")
+AHEAD = 2.0  # m either way of a gate within the garden at which it is asked where the house is. House value.
 INTO_ROOM = Figure(1.35, "m", HOUSE)  # one stands this far from a window, inside
 SEEN_SHARE = Figure(0.15, "of a thing's outline", HOUSE)  # less than this showing is not told as seen
 BANDS = ((0.0, 5.0, "near (to 5 m)"), (5.0, 10.0, "further (5 to 10 m)"), (10.0, math.inf, "far (beyond 10 m)"))
@@ -244,6 +245,9 @@ def _through(site: Site, opening: Opening, lie: Surface | None) -> Lookout:
     plot = plane.region(site.boundary) if site.boundary else plane.NOWHERE
     ahead = (x + 0.3 * across[0], y + 0.3 * across[1])
     into = plane.contains(plot, ahead) and not plane.contains(out, ahead)
+    behind = (x - 0.3 * across[0], y - 0.3 * across[1])
+    if into and plane.contains(plot, behind) and not plane.contains(out, behind):  # in the garden, as in a deck's edge
+        into = not _faces_house(out, (x, y), across)
     way = across if into or not site.boundary else (-across[0], -across[1])
     back = {"gate": -INSIDE_GATE, "window": INTO_ROOM, "door": -0.3}[opening.kind]
     eye = (x - back * way[0], y - back * way[1])
@@ -254,6 +258,12 @@ def _through(site: Site, opening: Opening, lie: Surface | None) -> Lookout:
     if opening.kind == "window":  # a window upstairs is looked out of upstairs
         rise = max(rise, opening.sill - 1.1 - level)
     return Lookout(name=opening.name, eye=eye, height=float(STANDING_EYE) + rise, towards=towards)
+
+
+def _faces_house(houses: Region, at: Point, way: Point) -> bool:
+    """Return whether one looks rather at a house this way than the other."""
+    ahead, behind = (plane.point((at[0] + far * way[0], at[1] + far * way[1])) for far in (AHEAD, -AHEAD))
+    return not houses.is_empty and plane.distance(houses, ahead) < plane.distance(houses, behind)
 
 
 def plants_seen(scene: Stage, project: Project, catalogue: Catalogue, year: int, month: int) -> list[Grown]:

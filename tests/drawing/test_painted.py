@@ -28,7 +28,7 @@ from gardenkit.project.season import standing
 from gardenkit.site.climate import Climate
 from gardenkit.site.openings import Opening
 from gardenkit.site.place import Place
-from gardenkit.site.site import ExistingTree, Fence, Site
+from gardenkit.site.site import Building, ExistingTree, Fence, Site
 from gardenkit.site.sun_rays import light_at
 from gardenkit.structure.structure import Path, Seat, Structure, Thing
 
@@ -163,6 +163,20 @@ def test_snow_lies_where_the_climate_is_below_freezing() -> None:
     white = picture(garden(attrs.evolve(LEVEL, climate=cold)), month=1).pixels[-30:]
     assert np.ptp(white.astype(float).mean(axis=(0, 1))) < 45.0
     assert white.mean() > 1.2 * picture(garden(), month=1).pixels[-30:].mean()
+
+
+def test_a_wall_in_the_noon_sun_over_snow_keeps_its_colour() -> None:
+    cold = Climate(tmin=(-9.0,) * 12, tmax=(-1.0,) * 12)
+    outline = ((-6.0, 8.0), (6.0, 8.0), (6.0, 14.0), (-6.0, 14.0))
+    house = Building(name="house", outline=outline, eaves=4.0, ridge_height=5.0)
+    made = picture(garden(attrs.evolve(LEVEL, climate=cold, place=GREENWICH, buildings=(house,))), month=2, hour=12.0)
+    rows, middle = made.pixels.shape[0], slice(made.pixels.shape[1] // 2 - 20, made.pixels.shape[1] // 2 + 20)
+    snow, wall = (
+        made.pixels[part, middle].astype(float) for part in (slice(rows - 12, rows), slice(rows // 2 - 9, rows // 2))
+    )
+    assert brightness(wall).mean() < 235.0
+    assert brightness(snow).mean() > 190.0
+    assert np.ptp(wall.mean(axis=(0, 1))) > 8.0  # not grey or white: warm boards
 
 
 # ---- plants

@@ -360,6 +360,17 @@ def test_one_stands_a_step_inside_a_gate_and_in_the_room_of_a_window() -> None:
     assert (places["bench"].height, places["bench"].towards) == (1.2, 95.0)
 
 
+@pytest.mark.parametrize("turned", [False, True])
+def test_from_a_gate_within_the_garden_one_looks_away_from_the_house(turned: bool) -> None:
+    house = GARDEN.site.buildings[0]
+    far, left, right = min(y for _, y in house.outline) - 1.5, (-0.5, 0.0), (0.5, 0.0)
+    ends = ((right[0], far), (left[0], far)) if turned else ((left[0], far), (right[0], far))
+    gate = Opening(name="deck gate", kind="gate", start=ends[0], end=ends[1])
+    site = attrs.evolve(GARDEN.site, openings=(*GARDEN.site.openings, gate))
+    place = next(p for p in places_to_look_from(attrs.evolve(GARDEN, site=site)) if p.name == "deck gate")
+    assert place.towards == pytest.approx(180.0)  # the house lies to the north of it
+
+
 def test_from_the_room_the_wall_frames_the_garden() -> None:
     place = next(p for p in places_to_look_from(GARDEN) if p.name == "kitchen window")
     scene = view(GARDEN, eye=place.eye, towards=place.towards, eye_height=place.height)

@@ -23,6 +23,7 @@ GLOW, CLOUD = "#fff1cf", "#ffffff"
 NIGHT_SKY = 0.1  # how light the garden is under the night sky, so that shapes are still seen
 CANDELA = 0.014  # picture light a lumen gives at one metre; the eye opens at night
 HAZE_FAR = 190.0  # m
+DAZZLED = 0.3  # of a high sun on snow that the eye shuts out, so that walls keep their colour. House value.
 LYING = -0.5  # degrees C of a month's mean below which snow is drawn lying. House value.
 
 
@@ -77,14 +78,15 @@ def _lights(scene: Stage, sun: Sunlight | None, night: bool, lying: bool) -> Flo
     if night:
         blue = np.array((0.5, 0.68, 1.0)) * NIGHT_SKY
         return np.array([(0.0, 0.0, 0.0), blue, 0.4 * blue, 0.35 * np.array(rgb(NIGHT_LOW)) / 255])
-    bounce = np.array((0.95, 0.97, 1.0) if lying else (0.8, 0.88, 0.62)) * BOUNCE * (1.8 if lying else 1.0)
+    bounce = np.array((0.95, 0.97, 1.0) if lying else (0.8, 0.88, 0.62)) * BOUNCE * (1.5 if lying else 1.0)
     blue = (0.45 * high + 0.55 * np.ones(3)) * SKY_STRENGTH
     if sun is None:  # an overcast light from all round
         return np.array([(0.0, 0.0, 0.0), 1.55 * blue, 1.3 * bounce, low])
     rise = float(np.clip(sun.elevation / 28.0, 0.0, 1.0))
     colour = np.array(LOW_SUN) + (np.array(HIGH_SUN) - np.array(LOW_SUN)) * rise**0.7
     strength = STRENGTH * (0.45 + 0.55 * min(1.0, math.sin(math.radians(sun.elevation)) / 0.5))
-    dim = (0.8 + 0.2 * rise) * (1.35 if lying else 1.0)
+    dim = (0.8 + 0.2 * rise) * (1.35 - 0.45 * rise if lying else 1.0)
+    strength *= 1.0 - DAZZLED * rise if lying else 1.0
     return np.array([colour * strength, blue * dim, bounce * dim, low])
 
 
