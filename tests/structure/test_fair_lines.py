@@ -11,13 +11,16 @@ import numpy as np
 import pytest
 
 from gardenkit.findings import GardenError
-from gardenkit.geometry import plane
+from gardenkit.geometry import outlines, plane
 from gardenkit.geometry.curve import Curve
 from gardenkit.project import references
 from gardenkit.project.edits import structure as edits
 from gardenkit.structure.fair_route import SWING, least_turn
+from gardenkit.structure.laying import HAIR
 from gardenkit.structure.route import Route, least_radius, route
-from gardenkit.structure.structure import HeldPoint, Path
+from gardenkit.structure.stepping import stepping_stones
+from gardenkit.structure.stone_sizes import USUAL_SPREAD
+from gardenkit.structure.structure import HeldPoint, Path, StoneChoice
 
 MANY = 10  # gardens, times --often
 PLOT = plane.region([(0, 0), (16, 0), (16, 20), (0, 20)])
@@ -57,11 +60,18 @@ def random_garden(dice: np.random.Generator):
 
 @pytest.fixture(scope="module")
 def walked(pytestconfig) -> dict[str, list[tuple[int, Route]]]:
-    found: dict[str, list[tuple[int, Route]]] = {}
-    for line in ("even swings", "fair curves"):
-        dice = np.random.default_rng(7)
-        gardens = [random_garden(dice) for _ in range(MANY * pytestconfig.getoption("--often"))]
-        found[line] = [(c["sway"], fair(a, b, ground, trees, line=line, **c)) for ground, a, b, trees, c in gardens]
+    found: dict[str, list[tuple[int, Route]]] = {"even swings": [], "fair curves": []}
+    dice, too_narrow = np.random.default_rng(7), 0
+    while len(found["fair curves"]) < MANY * pytestconfig.getoption("--often"):
+        ground, a, b, trees, c = random_garden(dice)
+        try:
+            made = {line: fair(a, b, ground, trees, line=line, **c) for line in found}
+        except GardenError:  # trees too near each other for any path
+            too_narrow += 1
+            continue
+        for line, one in made.items():
+            found[line].append((c["sway"], one))
+    print(f"{len(found['fair curves'])} gardens, {too_narrow} more too narrow for a path")
     return found
 
 
@@ -109,6 +119,24 @@ def test_the_random_gardens_are_walked_with_few_changes_and_no_hairpin(walked):
     assert np.median(changes["fair curves"]) <= 0
     assert np.mean(changes["fair curves"]) < 0.5 * np.mean(changes["even swings"])
     assert rates["fair curves"] < rates["even swings"]
+
+
+def test_stones_along_the_random_routes_keep_their_gaps_lie_apart_and_differ_in_size(walked):
+    choice, gaps, apart, sizes, said = StoneChoice(spread=float(USUAL_SPREAD)), list[float](), 0, list[float](), 0
+    for _, made in walked["fair curves"]:
+        laid = stepping_stones(made, choice)
+        shapes = outlines.from_outlines([stone.outline for stone in laid.stones])
+        apart += int((outlines.close_pairs(shapes, 0.0)[1] <= 0).sum())
+        gaps += [gap.clear for gap in laid.gaps]
+        said += sum(f.topic == "gap" for f in laid.findings)
+        areas = np.log([stone.area for stone in laid.stones])
+        sizes.append(float(areas.std()))
+    out = [gap for gap in gaps if not choice.gap_low - HAIR <= gap <= choice.gap_high + HAIR]
+    print(f"{len(gaps)} gaps, {len(out)} outside the rule, {said} said; {apart} overlaps; spread {np.mean(sizes):.2f}")
+    assert apart == 0
+    assert len(out) <= said, "none is silent"
+    assert len(out) <= 0.01 * len(gaps)
+    assert np.mean(sizes) > 0.2
 
 
 def test_a_turn_tighter_than_its_rule_is_named_and_less_bend_than_asked_is_said(walked):
