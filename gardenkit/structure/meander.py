@@ -22,6 +22,7 @@ BENDS = (0.35, 0.7, 1.0)  # tried, with none; house value, looks that differ at 
 SWAYS = (0, 1, 2)  # tried; house value, more than two changes of side is a slalom in a home garden
 LONGEST = 1.35  # length factor over the most direct way; house value: a third longer is still walked, not cut across
 SLOPE_RUN = 1.0  # m over which a slope is measured; house value, about a step and a half
+ALIKE = 0.2  # m: lines nowhere further apart are one to the eye. House value.
 STEP = 0.4  # m between the points used for views and slopes; house value
 
 
@@ -31,7 +32,7 @@ class Meander:
 
     ``pocket`` is the radius in metres of the largest circle beside it, ``straight_view`` the longest straight look
     along its surface in metres, ``steepest`` percent (None without heights), ``factor`` its length over the most direct
-    way's.
+    way's. ``swing`` is how far aside of the most direct way any line that was tried runs, in metres.
     """
 
     goal: Goal
@@ -42,6 +43,7 @@ class Meander:
     pocket: float
     straight_view: float
     steepest: float | None
+    swing: float = 0.0
 
     @property
     def longer(self) -> float:
@@ -88,11 +90,36 @@ def propose_meanders(
     within = [(p, r) for p, r in found if r.length <= length_factor * direct + 1e-9]
     left = plane.difference(ground, taken)
     every = [_figures(p, r, direct, left, heights) for p, r in within]
-    return tuple(
-        attrs.evolve(min(every, key=lambda m: _cost(m, goal)), goal=goal)
-        for goal in goals
-        if heights is not None or goal != "gentlest slope"
-    )
+    straightest = min(every, key=lambda m: m.length)
+    swing = max(lines_apart(m.route, straightest.route) for m in every)
+    best: dict[Goal, Meander] = {}
+    for goal in sorted(goals, key=("shortest", *GOALS).index):  # what is as good as another is then none of the others
+        if heights is not None or goal != "gentlest slope":
+            chosen = _best_for(goal, every, list(best.values()))
+            best[goal] = attrs.evolve(chosen, goal=goal, swing=swing)
+    return tuple(best[goal] for goal in goals if goal in best)
+
+
+def lines_apart(a: Route, b: Route) -> float:
+    """Return how far two routes' middle lines are apart where they are furthest, in metres."""
+    p = a.curve.at(np.linspace(0, a.length, max(3, round(a.length / STEP) + 1)))
+    return float(np.hypot(*(p[:, None] - b.curve.points[None]).transpose(2, 0, 1)).min(axis=1).max())
+
+
+def look_alike(a: Meander, b: Meander) -> bool:
+    """Return whether two routes are one line to the eye."""
+    return lines_apart(a.route, b.route) < ALIKE
+
+
+def _best_for(goal: Goal, every: Sequence[Meander], others: Sequence[Meander]) -> Meander:
+    """Return the best route for a goal; of those as good the one most unlike the others, then the shorter."""
+    least = min(_cost(m, goal)[0] for m in every)
+    good = [m for m in every if _cost(m, goal)[0] == least]
+
+    def unlike(m: Meander) -> float:
+        return min((lines_apart(m.route, other.route) for other in others), default=0.0)
+
+    return min(good, key=lambda m: (-round(unlike(m), 1), m.length))
 
 
 def straight_view(line: FloatArray, width: float) -> float:

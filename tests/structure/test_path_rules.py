@@ -1,5 +1,6 @@
 """Claims about the rules a path is checked against."""
 
+import itertools
 import math
 
 import attrs
@@ -9,7 +10,8 @@ import pytest
 from gardenkit.findings import LOCAL_CODE, GardenError
 from gardenkit.geometry import plane
 from gardenkit.geometry.curve import measured
-from gardenkit.structure.meander import GOALS, propose_meanders, straight_view
+from gardenkit.notebook.pages.paths_shown import alike_words
+from gardenkit.structure.meander import GOALS, look_alike, propose_meanders, straight_view
 from gardenkit.structure.path_rules import (
     Gate,
     check_path,
@@ -19,7 +21,7 @@ from gardenkit.structure.path_rules import (
 )
 from gardenkit.structure.route import route
 from gardenkit.structure.structure import Path, StoneChoice
-from gardenkit.units import INCH
+from gardenkit.units import FOOT, INCH
 
 PLOT = plane.region([(0, 0), (12, 0), (12, 20), (0, 20)])
 
@@ -142,6 +144,21 @@ def test_meanders_are_best_at_what_they_are_proposed_for():
     assert best["gentlest slope"].steepest == min(m.steepest for m in found)
     assert best["least straight view"].straight_view < 0.6 * best["shortest"].straight_view
     assert all(m.factor <= 1.35 and m.route.clearance >= 0.3 for m in found)
+
+
+@pytest.mark.parametrize("inches", [24, 30, 36, 48, 56])
+def test_a_strip_of_seven_by_forty_feet_has_three_different_lines_or_is_said_to_have_none(inches):
+    strip = plane.region([(0, 0), (7 * FOOT, 0), (7 * FOOT, 40 * FOOT), (0, 40 * FOOT)])
+    path = Path(name="Side", start="gate", end="door", width=inches * INCH)
+    found = propose_meanders((3.5 * FOOT, 0), (3.5 * FOOT, 40 * FOOT), strip, plane.NOWHERE, path)
+    alike = [(a.goal, b.goal) for a, b in itertools.combinations(found, 2) if look_alike(a, b)]
+    said = alike_words(found, "imperial")
+    if inches <= 36:
+        assert alike == [] and said == "" and len({m.path for m in found}) == 3
+    room = (7 * FOOT - path.width) / 2 - path.clear_of_walls
+    assert max(m.swing for m in found) <= room + 0.02
+    if inches == 56:
+        assert len(alike) == 3 and "One line to the eye: 1 (largest pocket) and 2" in said and "swings further" in said
 
 
 def test_without_heights_no_gentlest_slope_is_proposed_and_unknown_goals_are_refused():

@@ -132,7 +132,9 @@ class RouteOptions(Part):
         self.of = path
         refill(self.way, shown.way_names(self.ways), None)
         self.page.redraw()
-        self.message.say(f"{len(self.ways)} routes found; choose one and use it, or leave the path as it is")
+        alike = shown.alike_words(self.ways, self.project.units)
+        found = f"{len(self.ways)} routes found; choose one and use it, or leave the path as it is"
+        self.message.say(f"{found}. {alike}" if alike else found)
 
     @handler
     def take(self) -> None:

@@ -11,7 +11,7 @@ from gardenkit.structure.build_up import cut_list, layers_for
 from gardenkit.structure.flights import Built, fine
 from gardenkit.structure.kinds import bond_kind, bond_words, surface_kind
 from gardenkit.structure.laying import Laying
-from gardenkit.structure.meander import Meander
+from gardenkit.structure.meander import Meander, look_alike
 from gardenkit.structure.path_rules import passes
 from gardenkit.structure.safety import stone_weight
 from gardenkit.structure.structure import Path
@@ -58,6 +58,19 @@ def flight_table(flights: Sequence[Built], units: System) -> str:
 def way_names(ways: Sequence[Meander]) -> list[tuple[str, int | None]]:
     """Return the route options for a list to choose from, which says so while there are none."""
     return [(f"{i + 1}: {m.goal}", i) for i, m in enumerate(ways)] or [("none looked for yet", None)]
+
+
+def alike_words(ways: Sequence[Meander], units: System) -> str:
+    """Return which route options are one line to the eye and why they are no further apart; empty where none are."""
+    pairs = [(i, j) for j in range(len(ways)) for i in range(j) if look_alike(ways[i], ways[j])]
+    if not pairs:
+        return ""
+    which = "; ".join(f"{i + 1} ({ways[i].goal}) and {j + 1} ({ways[j].goal})" for i, j in pairs)
+    far, wide = (show_length(each, units, small=True) for each in (ways[0].swing, ways[0].route.width))
+    return (
+        f"One line to the eye: {which}. Beside a path {wide} wide, clear of walls and things, no line tried runs more "
+        f"than {far} off the direct way; a narrower path swings further."
+    )
 
 
 def trade_table(ways: Sequence[Meander], units: System) -> str:
