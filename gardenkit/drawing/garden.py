@@ -14,6 +14,7 @@ from gardenkit.drawing.plan_steps import flight_drawn
 from gardenkit.drawing.plan_things import cable_marks, hedge_ground
 from gardenkit.drawing.scene import Mark, Scene
 from gardenkit.drawing.symbols import LeafState, PlantDrawn
+from gardenkit.geometry.plane import Line
 from gardenkit.planting.catalogue import Catalogue, load_catalogue
 from gardenkit.planting.keys import plant_keys
 from gardenkit.project import Project
@@ -21,6 +22,8 @@ from gardenkit.project.crops import crop_rows
 from gardenkit.project.joints import joint_plants
 from gardenkit.project.layout import Layout
 from gardenkit.project.season import Standing, early_summer, standing
+from gardenkit.structure.mouths import open_edges
+from gardenkit.structure.structure import Path
 from gardenkit.structure.things import things_in
 
 MONTHS = (
@@ -156,6 +159,7 @@ def paths_drawn(project: Project, worked: Layout) -> tuple[PathDrawn, ...]:
             region=worked.surfaces[path.name],
             surface=path.surface,
             bond=path.bond,
+            edges=_edges(path, project, worked),
             stones=tuple((f"stone {s.number + 1}", s.outline) for s in worked.layings[path.name].stones),
             flights=tuple(
                 drawn
@@ -166,6 +170,13 @@ def paths_drawn(project: Project, worked: Layout) -> tuple[PathDrawn, ...]:
         for path in project.structure.paths
         if path.name in worked.routes
     )
+
+
+def _edges(path: Path, project: Project, worked: Layout) -> tuple[Line, ...] | None:
+    """Return the edges of a path without those across its mouths; None for a path that meets no other."""
+    joins = {path.start, path.end} | {p.name for p in project.structure.paths if path.name in (p.start, p.end)}
+    others = [worked.surfaces[name] for name in sorted(joins & set(worked.surfaces))]
+    return open_edges(worked.surfaces[path.name], others) if others else None
 
 
 def drawn(plants: Sequence[Standing]) -> tuple[PlantDrawn, ...]:

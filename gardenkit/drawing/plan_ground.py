@@ -12,10 +12,11 @@ from gardenkit.drawing.plan_steps import FlightDrawn, flight_marks
 from gardenkit.drawing.scene import Area, Hatch, Layer, Mark, Ring, on_ground
 from gardenkit.drawing.textures import bond_marks, texture
 from gardenkit.geometry import plane
-from gardenkit.geometry.plane import Outline, Point, Region
+from gardenkit.geometry.plane import Line, Outline, Point, Region
 from gardenkit.structure.kinds import patch_kind, purpose_of, surface_kind
 from gardenkit.structure.structure import Patch
 
+PATH_EDGE = "#6f6a58"
 SPOTS = 9  # places tried across and up for a name. House value.
 
 
@@ -29,6 +30,7 @@ class PathDrawn:
     stones: tuple[tuple[str, Outline], ...] = ()
     flights: tuple[FlightDrawn, ...] = ()
     bond: str = ""
+    edges: tuple[Line, ...] | None = None  # None: all round; else less where it opens into another path
 
 
 def region_rings(region: Region) -> tuple[Ring, ...]:
@@ -104,7 +106,10 @@ def path_marks(path: PathDrawn, *, scale: float, textures: bool = True) -> tuple
     tip = f"{path.name}: {path.surface}, {plane.area(path.region):.1f} m²"
     look = surface_kind(path.surface).ground
     edge, fill = style.PLANT if look.fine else style.EDGE, style.GROUND[look.plan]
-    marks: list[Mark] = [_ground(path.region, fill, edge, tip, layer="paths", stroke="#6f6a58")]
+    closed = path.edges is None
+    marks: list[Mark] = [_ground(path.region, fill, edge, tip, layer="paths", stroke=PATH_EDGE if closed else "")]
+    if path.edges:
+        marks.append(Hatch(lines=path.edges, colour=PATH_EDGE, width_mm=edge, layer="paths"))
     if textures and look.texture:
         bare = (
             plane.difference(path.region, plane.union(plane.region(o) for _, o in path.stones))

@@ -25,6 +25,7 @@ from gardenkit.structure import stones as stone_work
 from gardenkit.structure.beds import BedShape
 from gardenkit.structure.flights import Built, built, flight_findings
 from gardenkit.structure.meander import GOALS, LONGEST, Goal, Meander, propose_meanders
+from gardenkit.structure.mouths import Met, met, near_edge
 from gardenkit.structure.new_ground import ground_to_be
 from gardenkit.structure.route import Route
 from gardenkit.structure.stones import Laying
@@ -122,9 +123,10 @@ def _layout(site: Site, structure: Structure) -> Layout:
     lie = ground_to_be(rules.ground_of(site), structure, found)
     flights = {path.name: built(path, found[path.name], lie) for path in structure.paths if path.name in found}
     joined = {name: tuple(at for _, at in _joining(name, route, structure)) for name, route in found.items()}
-    layings = {p.name: _laid(found[p.name], p, joined[p.name]) for p in structure.paths if p.name in found}
-    surfaces = _surfaces(found)
-    walked = plane.union(route.region for route in found.values())
+    own = {p.name: _own(p, structure, found, open_ground) for p in structure.paths if p.name in found}
+    layings = {p.name: _laid(own[p.name], p, joined[p.name]) for p in structure.paths if p.name in found}
+    surfaces = _surfaces({name: part.route for name, part in own.items()})
+    walked = plane.union(surfaces.values())
     patches = _patches(structure, plane.difference(open_ground, walked))
     standing = plane.union([walked, *patches.values()])
     things = _walls_and_feet(structure, plane.difference(open_ground, standing))
@@ -171,10 +173,18 @@ def _surfaces(routes: Mapping[str, Route]) -> dict[str, Region]:
     return found
 
 
+def _own(path: Path, structure: Structure, found: Mapping[str, Route], ground: Region) -> Met:
+    """Return a path less the paths that it joins and the areas it ends at."""
+    ends = (path.start, path.end)
+    areas = tuple(p.outline for p in structure.patches if p.name in ends and p.name not in found)
+    return met(found[path.name], tuple(found[name] for name in ends if name in found), areas, ground)
+
+
 @lru_cache(maxsize=64)
-def _laid(route: Route, path: Path, joined: tuple[float, ...]) -> Laying:
+def _laid(own: Met, path: Path, joined: tuple[float, ...]) -> Laying:
     """Return a path's stones; remembered, as other paths keep theirs while one is changed."""
-    return stone_work.lay(route, path, joined)
+    part = path if own.route.length == own.length else attrs.evolve(path, flights=own.flights(path.flights))
+    return stone_work.lay(own.route, part, tuple(at - own.start for at in joined))
 
 
 @lru_cache(maxsize=8)
@@ -280,7 +290,7 @@ def _ends(path: Path, site: Site, structure: Structure, found: Mapping[str, Rout
             here = place(name, site, structure)
             edge = _edge_of(name, structure) if name not in _openings(site) else None
             if edge is not None:
-                here = plane.nearest_on(plane.region(edge), _towards(other, site, structure, found))
+                here = near_edge(edge, _towards(other, site, structure, found), path.width)
             ends.append((here, None))
             continue
         joined = found[name]
