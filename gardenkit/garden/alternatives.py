@@ -1,15 +1,13 @@
 """One structure in figures, so that two for the same garden can be held against each other."""
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING
 
 import attrs
 
 from gardenkit.findings import ORDER
+from gardenkit.garden import Garden
 from gardenkit.geometry import plane
-
-if TYPE_CHECKING:
-    from gardenkit.garden import Garden
+from gardenkit.project.edits.structure.alternatives import NOW, use_alternative
 
 
 @attrs.frozen(eq=False, kw_only=True)
@@ -35,7 +33,7 @@ class Compared:
     problems: tuple[str, ...]
 
 
-def compared(garden: "Garden") -> Compared:
+def compared(garden: Garden) -> Compared:
     """Return a garden's structure in figures."""
     worked, known = garden.layout, garden.facts
     circles = [c.radius for bed in worked.beds for c in bed.pockets]
@@ -57,3 +55,26 @@ def compared(garden: "Garden") -> Compared:
         findings={word: sum(f.seriousness == word for f in worked.findings) for word in ORDER},
         problems=worked.problems,
     )
+
+
+def options(garden: Garden) -> tuple[tuple[str, Garden], ...]:
+    """Return the garden as it stands, and with each structure that is kept beside it, by its name.
+
+    The planting is the same in all of them, as is all that was said of the brief and the site.
+    """
+    return ((NOW, garden), *((kept.name, with_structure(garden, kept.name)) for kept in garden.project.alternatives))
+
+
+def with_structure(garden: Garden, name: str) -> Garden:
+    """Return the garden with the structure of a name. Raises GardenError for one that is not kept."""
+    return garden if name == NOW else Garden(use_alternative(garden.project, name), garden.folder)
+
+
+def out_of_bed(garden: Garden, option: Garden) -> int:
+    """Return how many plants stand in a bed of the garden as it is and in none of an option's: they would have to be
+    moved.
+    """
+    plants = [plant for plant in garden.project.planting.plants if not plant.support]
+    places = [plant.at for plant in plants]
+    pairs = zip(garden.layout.beds_at(places), option.layout.beds_at(places), strict=True)
+    return sum(here is not None and there is None for here, there in pairs)

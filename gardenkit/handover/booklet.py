@@ -106,16 +106,16 @@ def page(
     if edition == "client":
         check_settled(told.garden)
     shown = _shown(told, edition, issue or Issue.of(told.project), pictures(told, tell))
-    return str(_environment().get_template("page.html").render(**shown, films=films))
+    return str(templates().get_template("page.html").render(**shown, films=films))
 
 
 @cache
-def _environment() -> Any:
+def templates() -> Any:
     """Return what turns the templates into pages: they are compiled once, which takes a third of a second."""
     from jinja2 import Environment, FunctionLoader, StrictUndefined, select_autoescape
 
     return Environment(
-        loader=FunctionLoader(_template),
+        loader=FunctionLoader(template),
         autoescape=select_autoescape(default=True, default_for_string=True),
         undefined=StrictUndefined,
         trim_blocks=True,
@@ -141,8 +141,8 @@ def _shown(told: Contents, edition: Edition, issue: Issue, drawn: Pictures) -> d
         "style": style,
         "months": MONTHS,
         "short_months": style.MONTHS,
-        "css": _template("page.css"),
-        "script": _template("page.js"),
+        "css": template("page.css"),
+        "script": template("page.js"),
         "printed": printed(told),
         "plan": drawn.plan,
         "plan_words": drawn.plan_words,
@@ -283,5 +283,6 @@ def _logo(garden: Garden) -> str:
         return ""
 
 
-def _template(name: str) -> str:
+def template(name: str) -> str:
+    """Return a file of the templates as text."""
     return files("gardenkit.handover").joinpath(name).read_text(encoding="utf-8")

@@ -14,6 +14,7 @@ from gardenkit.handover import (
     dxf,
     gardeners_sheet,
     geojson,
+    options,
     packs,
     setting_out,
     sheet,
@@ -111,12 +112,20 @@ TEMPLATES: Document = (  # where a stone has an outline of its own
     "for the mason: stones of their own outline at full size, over ordinary sheets with marks to join them",
     lambda told, to, issue, _: template.write(told.garden, to, issue=issue),
 )
+OPTIONS: Document = (  # where other structures are kept beside the one that stands
+    options.FILE,
+    "for the client: the structures that are kept, side by side in plan, view, cost, water, care and wants",
+    lambda told, to, _, tell: options.write(told.garden.whole, to, tell=tell),
+)
 
 
 def documents_of(garden: Garden) -> tuple[Document, ...]:
-    """Return the documents of a garden: templates only where a stone has an outline of its own."""
-    cut = any(path.cut_stones for path in garden.project.structure.paths)
-    return (*DOCUMENTS, TEMPLATES) if cut else DOCUMENTS
+    """Return the documents of a garden: templates only where a stone has an outline of its own, options only where
+    another structure is kept.
+    """
+    project = garden.project
+    cut = any(path.cut_stones for path in project.structure.paths)
+    return (*DOCUMENTS, *([TEMPLATES] if cut else []), *([OPTIONS] if project.alternatives else []))
 
 
 def write(

@@ -127,7 +127,7 @@ def care_months(told: Contents) -> list[tuple[str, tuple[tuple[str, tuple[care.T
 
 def flowers(told: Contents) -> dict[str, str]:
     """Return in which months each kind flowers, in words, by its botanical name."""
-    found = {row.botanical: _spell(row.months) for row in told.garden.bloom}
+    found = {row.botanical: spell(row.months) for row in told.garden.bloom}
     return {kind.botanical: found.get(kind.botanical, "") for kind in told.kinds}
 
 
@@ -184,7 +184,7 @@ def published(told: Contents) -> list[str]:
     return sorted({piece for piece in bare if piece and not any(own in piece for own in OWN)}, key=str.casefold)
 
 
-def _spell(months: tuple[int, ...]) -> str:
+def spell(months: tuple[int, ...]) -> str:
     """Return months of flower as words: one span where they follow one another, over the new year too."""
     if not months:
         return ""

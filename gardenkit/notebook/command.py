@@ -94,6 +94,10 @@ def _parser() -> argparse.ArgumentParser:
     task.add_argument("folder", type=Path)
     task.add_argument("--proposals", action="store_true", help="of four proposals for its palette too (takes a minute)")
     task.set_defaults(run=figures)
+    task = tasks.add_parser("options", help="write the structures kept side by side, as one page for the client")
+    task.add_argument("folder", type=Path)
+    task.add_argument("--to", type=Path, help="the file to write (default: options.html in the garden folder)")
+    task.set_defaults(run=write_options)
     task = tasks.add_parser("recover", help="rebuild a damaged project file from its last good copy and history")
     task.add_argument("folder", type=Path)
     task.set_defaults(run=recover)
@@ -210,6 +214,18 @@ def figures(options: argparse.Namespace) -> int:
     with told_on_the_console("nothing was changed") as tell:
         lines = composition_printed.lines(garden, proposals=options.proposals, tell=tell)
     sys.stdout.writelines(f"{line}\n" for line in lines)
+    return 0
+
+
+def write_options(options: argparse.Namespace) -> int:
+    """Write the page of options."""
+    from gardenkit.garden import Garden
+    from gardenkit.handover import options as side_by_side
+
+    target = options.to or options.folder / side_by_side.FILE
+    with told_on_the_console("nothing was written, what was there before is as it was") as tell:
+        size = side_by_side.write(Garden.open(options.folder), target, tell=tell)
+    sys.stdout.write(f"wrote {target} ({size / 1e6:.1f} MB)\n")
     return 0
 
 

@@ -55,6 +55,12 @@ def test_a_client_copy_is_rendered_without_a_browser(
     assert "wrote" in capsys.readouterr().out
 
 
+def test_options_are_asked_for_where_there_are_none(few: Session, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run("options", str(few.folder)) == 1
+    assert "nothing is kept beside the structure as it stands" in capsys.readouterr().err
+    assert not (few.folder / "options.html").exists()
+
+
 def test_the_bundle_holds_every_document_and_says_what_each_is_for(
     settled: Session, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -12,6 +12,7 @@ import pytest
 
 from gardenkit import storage
 from gardenkit.geometry import plane
+from gardenkit.handover import options
 from gardenkit.notebook import controls, gardens
 from gardenkit.notebook.advice_list import names as names_it
 from gardenkit.notebook.page import Page
@@ -705,6 +706,19 @@ def test_a_structure_kept_is_compared_taken_and_nothing_is_lost(garden: Session)
     assert second in [a.structure for a in garden.project.alternatives]
     again = Session(garden.folder)
     assert again.project.alternatives == garden.project.alternatives
+
+
+def test_the_options_are_written_as_a_page_for_the_client(garden: Session, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What stands on the page is tested in tests/handover/test_options.py."""
+    page = AlternativesPage(garden)
+    page.write()
+    assert "nothing is kept beside the structure" in page.message.value
+    asked: list[Path] = []
+    monkeypatch.setattr(options, "write", lambda _, target, **__: asked.append(target) or 1)
+    page.name.bar.value = "one"
+    page.keep()
+    page.write()
+    assert asked == [garden.folder / "options.html"] and "options.html" in page.message.value and not page.failures
 
 
 def test_a_name_taken_is_refused_and_one_thrown_away_is_gone(garden: Session) -> None:

@@ -7,10 +7,13 @@ from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.svg import svg
 from gardenkit.findings import ORDER
 from gardenkit.garden import Garden
-from gardenkit.garden.alternatives import Compared, compared
+from gardenkit.garden.alternatives import Compared, compared, with_structure
+from gardenkit.handover import options as side_by_side
 from gardenkit.notebook import controls
+from gardenkit.notebook.jobs import Job
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages.bones import BonesPage, plan_scale, refill, row
+from gardenkit.progress import until
 from gardenkit.project.edits import structure as edits
 from gardenkit.project.edits.structure.alternatives import NOW
 from gardenkit.units import show_area, show_length, show_weight
@@ -33,8 +36,17 @@ class AlternativesPage(BonesPage):
         self.right = controls.choice("Option B", None, [], lambda _: self.attempt(self.refresh), name="right")
         take = controls.button("Use option B", self.take, width="48%", name="take-alternative")
         gone = controls.button("Delete option", self.throw_away, width="48%")
+        told = controls.button(
+            "Write all options as a page for the client",
+            self.write,
+            tip="plans, views, costs, water, care and wants side by side, in one HTML file",
+            name="options",
+            width="96%",
+        )
+        self.job = Job(self, can_stop=True, name="options", tip="stop writing; what was there before stays as it was")
         self.plans, self.table = w.HTML(layout=w.Layout(width="100%")), w.HTML()
-        panel = [self.name, keep, self.left, self.right, row(take, gone), self.undo_row(), self.table]
+        panel = [self.name, keep, self.left, self.right, row(take, gone), told, self.job.widget]
+        panel += [self.undo_row(), self.table]
         self.widget = controls.page(self.message, panel, self.plans)
 
     def refresh(self) -> None:
@@ -76,6 +88,17 @@ class AlternativesPage(BonesPage):
         name = self._other()
         self.edit(f"delete {name}", lambda p: edits.delete_alternative(p, name))
 
+    @handler
+    def write(self) -> None:
+        """Write every option side by side, as one page for the client, into the garden folder."""
+        garden, target = self.garden, self.session.folder / side_by_side.FILE
+        self.message.say("")
+        self.job.start(
+            "writing the options ...",
+            lambda tell, stopped: side_by_side.write(garden, target, tell=until(stopped, tell, what="the options")),
+            lambda _: self.message.say(f"written: {target}"),
+        )
+
     # --- helpers ------------------------------------------------------------------------------------------------
 
     def _other(self) -> str:
@@ -83,12 +106,10 @@ class AlternativesPage(BonesPage):
 
     def garden_with(self, name: str) -> Garden:
         """Return the garden with the structure of that name; remembered while the garden stays as it is."""
-        if name == NOW:
-            return self.garden
         if self._of is not self.garden:
             self._of, self._others = self.garden, {}
         if name not in self._others:
-            self._others[name] = Garden(edits.use_alternative(self.project, name), self.session.folder)
+            self._others[name] = with_structure(self.garden, name)
         return self._others[name]
 
     def figures(self, name: str) -> Compared:
