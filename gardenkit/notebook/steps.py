@@ -143,7 +143,7 @@ STEPS = {
     ),
     "palette": Step(
         title="A palette",
-        opening="Say what you wish for; the best set of kinds that keeps every wish is looked for among all that "
+        opening="Say what you wish for; three sets of kinds that keep every wish are looked for among all that "
         "suit at least one bed. If the wishes cannot all be had, the smallest set of them to give up is "
         "named. Favourites are always kept.",
     ),

@@ -123,6 +123,7 @@ def test_the_figures_of_a_planting_are_printed_in_the_units_of_the_garden(
         "in a ring of one kind",
     ):
         assert words in said
+    assert "0.0 m" not in said  # which drifts stand there is not known
     command.main(["new", str(tmp_path / "bare")])
     assert command.main(["figures", str(tmp_path / "bare")]) == 1
     assert "nothing is planted in the beds yet" in capsys.readouterr().err

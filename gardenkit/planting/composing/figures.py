@@ -58,10 +58,10 @@ class CompositionFigures:
     harmony: float
 
     def rows(self) -> tuple[tuple[str, str], ...]:
-        """Return the figures in words, for a page."""
+        """Return the figures in words, for a page; those of drifts only where drifts are known."""
         return (
             *((f"ground closed in year {y}", f"{share:.0%}") for y, share in self.coverage.items()),
-            ("drifts", f"{self.drifts} of about {self.drift_area:.1f} m\u00b2"),
+            *((("drifts", f"{self.drifts} of about {self.drift_area:.1f} m\u00b2"),) if self.drifts else ()),
             ("tall in front", f"{self.tall_in_front:.0%}"),
             ("groups of a kind", f"{self.repeats:.1f}"),
             ("largest bare circle, year 5", f"{self.bare_circle:.1f} m across"),
@@ -73,7 +73,7 @@ class CompositionFigures:
             *((f"role: {role}", f"{share:.0%} of the plants") for role, share in self.roles.items()),
             ("under grown shrubs", f"{self.shrubs:.0%} of the ground"),
             ("evergreen", f"{self.evergreen:.0%} of the plants"),
-            ("harmony of neighbours (-1.2 to 1.4)", f"{self.harmony:.2f}"),
+            *((("harmony of neighbours (-1.2 to 1.4)", f"{self.harmony:.2f}"),) if self.drifts else ()),
             *((f"{word}, full marks 100%", f"{share:.0%}") for word, share in self.brings.items()),
         )
 
