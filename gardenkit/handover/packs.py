@@ -32,6 +32,7 @@ PACKS: Mapping[str, tuple[str, tuple[str, ...]]] = {  # who: what they do with i
             "planting_plan.pdf",
             "care.ics",
             "schedules/care.csv",
+            "schedules/next_year.csv",
             "schedules/water.csv",
             "schedules/plant_schedule.csv",
         ),

@@ -45,6 +45,7 @@ def tables(told: Contents) -> tuple[Table, ...]:
         _programme(told),
         _water(told),
         _care(told),
+        _next_year(told),
         _findings(told),
     )
     return tuple(table for table in made if table.rows)
@@ -313,6 +314,13 @@ def _care(told: Contents) -> Table:
         for task in told.garden.care
     )
     return Table(name="care", heads=("months", "task", "plant", "how", "every years", "take care"), rows=rows)
+
+
+def _next_year(told: Contents) -> Table:
+    """Return what the journal asks for in the year after its last entry."""
+    living, say = told.garden.living, told.garden.say
+    rows = tuple((living.year, one.do, one.botanical, one.count, one.where, say(one.why)) for one in living.to_do)
+    return Table(name="next year", heads=("year", "to do", "plant", "count", "where", "why"), rows=rows)
 
 
 def _findings(told: Contents) -> Table:

@@ -1,6 +1,7 @@
 """Tables hold what the schedules hold, in numbers, and no text of a project runs as a formula."""
 
 import csv
+import datetime as dt
 import io
 
 import attrs
@@ -9,7 +10,8 @@ from openpyxl import load_workbook
 
 from gardenkit.garden import Garden
 from gardenkit.handover.contents import contents
-from gardenkit.handover.tables import Table, csv_text, tables, write_csv, write_xlsx
+from gardenkit.handover.tables import Table, _next_year, csv_text, tables, write_csv, write_xlsx
+from gardenkit.project.edits.journal import died
 
 
 def rows_of(text: str) -> list[list[str]]:
@@ -36,6 +38,16 @@ def test_each_schedule_has_its_table(told):
 def test_the_plant_schedule_counts_every_plant(told):
     plants = next(table for table in tables(told) if table.name == "plant schedule")
     assert sum(row[plants.heads.index("count")] for row in plants.rows) == len(told.project.planting.plants)
+
+
+def test_what_died_stands_on_next_years_list(told):
+    plant = told.project.planting.plants[0]
+    gone = died(told.project, plant.number, date=dt.date(told.project.planting.first_year, 6, 1), note="=1+1")
+    garden = Garden(gone, told.garden.folder)
+    rows = [row[:4] for row in _next_year(attrs.evolve(told, garden=garden)).rows]
+    year = told.project.planting.first_year + 1
+    assert (year, "replace", plant.species, 1) in rows and (year, "order", plant.species, 1) in rows
+    assert _next_year(told).rows == ()
 
 
 def test_the_cost_table_ends_in_the_whole(told):
