@@ -170,7 +170,9 @@ def embedded_letters() -> None:
 
 
 def _writable(words: str, face: str) -> str:
-    """Return words in letters the face has: an accent it lacks is left off, a sign it lacks becomes a question mark."""
+    """Return words in letters the face has: an accent it lacks is left off, a fraction it lacks is written out after a
+    space (2 5/8), another sign becomes a question mark.
+    """
     from reportlab.pdfbase import pdfmetrics
 
     known = pdfmetrics.getFont(face).face.charToGlyph
@@ -178,6 +180,12 @@ def _writable(words: str, face: str) -> str:
     for letter in words:
         if letter < " ":
             continue
-        bare = unicodedata.normalize("NFKD", letter)[:1]
-        shown.append(letter if ord(letter) in known else bare if bare and ord(bare) in known else "?")
+        plain = unicodedata.normalize("NFKD", letter)
+        if ord(letter) in known:
+            shown.append(letter)
+        elif "\N{FRACTION SLASH}" in plain:
+            space = " " if shown and shown[-1].isdigit() else ""
+            shown.append(space + plain.replace("\N{FRACTION SLASH}", "/"))
+        else:
+            shown.append(plain[0] if plain and ord(plain[0]) in known else "?")
     return "".join(shown)
