@@ -233,9 +233,9 @@ def show_pressure(metres_of_water: float, system: System = "imperial") -> str:
     """Return a pressure for people: pounds a square inch or bar.
 
     >>> show_pressure(10.0), show_pressure(10.0, "metric")
-    ('14 psi', '1.0 bar')
+    ('14 psi', '0.98 bar')
     """
-    return f"{metres_of_water / PSI:,.0f} psi" if system == "imperial" else f"{metres_of_water * 0.0980665:.1f} bar"
+    return f"{metres_of_water / PSI:,.0f} psi" if system == "imperial" else f"{metres_of_water * 0.0980665:.2f} bar"
 
 
 def show_spread(grams_a_square_metre: float, system: System = "imperial") -> str:

@@ -6,7 +6,7 @@ Every depth is that of the kind's own table, by which the quantities are counted
 import math
 
 from gardenkit.drawing import style
-from gardenkit.drawing.scene import Area, Mark
+from gardenkit.drawing.scene import Area, Disc, Mark
 from gardenkit.drawing.section_cut import (
     CONCRETE,
     SAND,
@@ -22,18 +22,21 @@ from gardenkit.drawing.section_cut import (
     outlined,
     soil,
 )
+from gardenkit.schedules.earth import BACKFILL, BASE, BASE_WIDE, BURY
 from gardenkit.structure.build_up import layers_for
 from gardenkit.structure.kinds import surface_kind
 from gardenkit.structure.kinds.support_parts import PostChoice
 from gardenkit.structure.posts import Post, hole_diameter
 from gardenkit.structure.steps import Steps
-from gardenkit.units import System, show_length
+from gardenkit.units import FOOT, INCH, System, show_length
 
 AROUND = 0.15  # m of soil drawn beyond and below what is built. House value.
 WIDEST = 1.3  # m: what is wider is drawn from one edge only. House value.
 SHOWN_EDGE = 0.75  # m of it. House value.
 POST_SHOWN = 0.35  # m of a post above the ground. House value.
 EDGE_THICK = 0.02  # m: an edging board as drawn; its thickness is as bought. House value.
+CAP = 0.1  # m of soil over the gravel behind a wall. House value.
+PIPE_WIDE = 4 * INCH  # m: the drain behind a wall. Common practice, no source.
 MOST_RISERS = 4  # of a flight that are drawn. House value.
 
 
@@ -224,3 +227,41 @@ def pond_cut(*, deep: float, shelf: float, shelf_wide: float, overlap: float, un
         Note(at=(floor * 0.9, -deep), words=f"floor {_said(deep, units)} down"),
     )
     return Cut(marks=tuple(marks), notes=notes, left=left, right=right, low=low, high=0.14)
+
+
+def wall_cut(height: float, *, units: System, scale: float) -> Cut:
+    """Return the cut through a dry laid retaining wall that shows ``height`` metres: block, gravel, drain, base."""
+    buried, block = height / FOOT * BURY, float(BASE_WIDE) / 2
+    back, foot = block + BACKFILL, -buried - BASE
+    left, right, low = -AROUND - BASE_WIDE / 4, back + 0.4, foot - AROUND
+    marks: list[Mark] = [
+        soil(left, low, right),
+        soil(back, 0.0, right, height),
+        box(block, -buried, back, height - CAP, STONE_BASE),
+        box(block, height - CAP, back, height, SOIL),
+        box(-BASE_WIDE / 4, foot, BASE_WIDE * 3 / 4, -buried, STONE_BASE),
+        box(0.0, -buried, block, height, style.STONES[0], width_mm=0.35),
+        Disc(
+            at=(block + PIPE_WIDE, -buried + PIPE_WIDE),
+            radius=PIPE_WIDE / 2,
+            fill=style.PAPER,
+            stroke=style.INK,
+            width_mm=0.25,
+            layer="structure",
+        ),
+        level(left, 0.0),
+        level(block, right, height),
+        broken(right, low, height - 0.02),
+        *measure((-0.08, 0.0), (-0.08, height), units, scale),
+        *measure((block, height + 0.06), (back, height + 0.06), units, scale),
+        *measure((-BASE_WIDE / 4, low + 0.05), (BASE_WIDE * 3 / 4, low + 0.05), units, scale),
+    ]
+    notes = (
+        Note(at=(back * 0.9, height - CAP / 2), words=f"{_said(CAP, units)} of soil over cloth"),
+        Note(at=(block * 0.5, height * 0.8), words="block or stone, laid dry, leaning back"),
+        Note(at=(back * 0.8, height * 0.4), words=f"gravel, {_said(float(BACKFILL), units)} behind the wall"),
+        Note(at=(block * 0.6, -buried / 2), words=f"{_said(buried, units)} of it below the ground"),
+        Note(at=(block + PIPE_WIDE, -buried + PIPE_WIDE), words="drain pipe, with a fall to where it runs out"),
+        Note(at=(block * 0.8, -buried - BASE / 2), words=f"crushed stone, compacted, {_said(float(BASE), units)}"),
+    )
+    return Cut(marks=tuple(marks), notes=notes, left=left, right=right, low=low, high=height + 0.12)

@@ -4,7 +4,15 @@ from collections.abc import Iterator, Mapping
 
 import attrs
 
-from gardenkit.drawing.built_details import pond_cut, post_cut, raised_bed_cut, stepping_cut, steps_cut, surface_cut
+from gardenkit.drawing.built_details import (
+    pond_cut,
+    post_cut,
+    raised_bed_cut,
+    stepping_cut,
+    steps_cut,
+    surface_cut,
+    wall_cut,
+)
 from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.section_cut import Cut, cut_scene
 from gardenkit.findings import LOCAL_CODE, GardenError
@@ -18,6 +26,7 @@ from gardenkit.structure.kinds.patches import SHELF_DEEP, SHELF_WIDE
 from gardenkit.structure.kinds.support_parts import post_of, posts_of
 from gardenkit.structure.pond import OVERLAP
 from gardenkit.structure.structure import StoneChoice
+from gardenkit.structure.walls import SEGMENTAL_ENGINEER
 from gardenkit.units import System, show_length
 
 TITLE = "Sections and details"
@@ -47,7 +56,7 @@ class Detail:
 def details(garden: Garden, scale: float) -> tuple[Detail, ...]:
     """Return the details that a garden is built by at 1 : ``scale``, alike ones once with every place they are for."""
     found: dict[str, tuple[Cut, list[str]]] = {}
-    for title, where, cut in (*_paths(garden, scale), *_standing(garden, scale)):
+    for title, where, cut in (*_paths(garden, scale), *_standing(garden, scale), *_walls(garden, scale)):
         found.setdefault(title, (cut, []))[1].append(where)
     return tuple(
         Detail(title=title, where=tuple(dict.fromkeys(where)), scene=cut_scene(cut, title=title, scale=scale))
@@ -144,6 +153,16 @@ def _standing(garden: Garden, scale: float) -> Iterator[tuple[str, str, Cut]]:
                 scale=scale,
             )
             yield f"raised bed {thing.name}", thing.name, cut
+
+
+def _walls(garden: Garden, scale: float) -> Iterator[tuple[str, str, Cut]]:
+    """Yield each wall that holds the new ground, cut where it shows most."""
+    walls = garden.earth.walls if garden.earth is not None else ()
+    for name in dict.fromkeys(wall.name for wall in walls):
+        highest = max(wall.highest for wall in walls if wall.name == name)
+        tall = show_length(highest, garden.units, small=True)
+        engineer = ", for an engineer" if highest > SEGMENTAL_ENGINEER else ""
+        yield f"wall showing {tall}{engineer}", name, wall_cut(highest, units=garden.units, scale=scale)
 
 
 # ---- on paper

@@ -16,7 +16,7 @@ from gardenkit.handover.paper import MARGIN, Issue, frame, millimetres, ways, wr
 from gardenkit.structure.kinds.support_parts import PostChoice
 from gardenkit.structure.posts import post
 from gardenkit.structure.steps import steps
-from gardenkit.units import INCH
+from gardenkit.units import FOOT, INCH
 
 from .reading_sheets import runs, words
 
@@ -80,6 +80,7 @@ def test_every_built_path_place_and_post_has_its_detail(name: str) -> None:
     assert {p.name for p in garden.project.structure.patches if p.kind in ("patio", "gravel", "pond")} <= where
     flights = {f"{path}, flight {f.number}" for path, all_ in garden.layout.flights.items() for f in all_ if f.steps}
     assert flights <= where
+    assert {wall.name for wall in garden.earth.walls} <= where if garden.earth is not None else True
     assert len({detail.title for detail in found}) == len(found)
 
 
@@ -122,3 +123,20 @@ def test_the_longest_note_beside_a_cut_has_its_room() -> None:
     scene = cut_scene(cut, title="one", scale=10.0)
     (label,) = [mark for mark in scene.marks if isinstance(mark, Label)]
     assert label.at[0] + text_width(words, label.size_mm) / 1000 * 10 <= scene.bounds[2] + 1e-9
+
+
+def test_a_wall_of_4_ft_has_6_in_of_base_4_in_buried_and_12_in_of_gravel() -> None:
+    """allanblockblog.com, 2018: 6 in of base and 1 in buried a foot of wall, a trench of 10 in; 12 in of gravel behind:
+    vitolilandscapedesign.com.
+    """
+    cut = built_details.wall_cut(4 * FOOT, units="imperial", scale=12.0)
+    gravel, _, base, block = [
+        mark.rings[0] for mark in cut.marks if isinstance(mark, Area) and mark.layer == "structure"
+    ]
+    assert base[2][1] - base[0][1] == pytest.approx(6 * INCH)
+    assert base[0][1] == pytest.approx(-10 * INCH)  # the trench
+    assert block[0][1] == pytest.approx(-4 * INCH) and block[2][1] == pytest.approx(4 * FOOT)
+    assert gravel[1][0] - gravel[0][0] == pytest.approx(12 * INCH)
+    assert gravel[0][1] == pytest.approx(block[0][1])
+    said = " ".join(note.words for note in cut.notes)
+    assert '12" behind' in said and '4" of it below' in said and "drain pipe" in said
