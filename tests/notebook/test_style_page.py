@@ -125,7 +125,7 @@ def test_two_styles_are_mixed_by_their_shares(page: StylePage) -> None:
 def test_thirty_pictures_are_smaller_than_three(tmp_path: Path) -> None:
     gardens.copy_garden(gardens.examples()[0], tmp_path / "garden")
     page = StylePage(Session(tmp_path / "garden"))
-    assert "columns:180px;max-width:960px" in page.pinned.wall.value
+    assert "columns:180px 3;max-width:960px" in page.pinned.wall.value
     page.pinned.add([{"name": f"p{n}.png", "content": encoded("PNG")} for n in range(27)])
     assert page.pinned.wall.value.count("<figure") == 30
     assert "columns:130px" in page.pinned.wall.value

@@ -147,7 +147,8 @@ class ReferenceWall(Part):
         tiles = "".join(self._tile(picture, SIDES[size]) for picture in there)
         empty = "No pictures yet: drop, paste or choose some. Gardens, walls, woods, cloth: whatever sets the tone."
         none = f'<p class="gk-label">{"No picture is pinned up for " + escaped(tag) + " yet." if tag else empty}</p>'
-        style = f"columns:{WIDE[size]}px" + (f";max-width:{len(there) * LARGEST}px" if not size else "")
+        few = f" {len(there)};max-width:{len(there) * LARGEST}px" if not size else ""  # as many columns as pictures
+        style = f"columns:{WIDE[size]}px{few}"
         held = f'<div class="gk-wall" style="{style}">{tiles}</div>'
         if size == len(SIDES) - 1:  # many: the wall scrolls, so that colours and style stay near their controls
             held = f'<div class="gk-wall-many" tabindex="0" aria-label="the wall of pictures">{held}</div>'
