@@ -200,6 +200,9 @@ BRIEF: dict[str, Tried] = {
     "take_wants": lambda p, n, at: brief.take_wants(p, [Want(text=f"taken {n}"), *p.brief.wants[:1]]),
     "change_want": lambda p, n, at: brief.change_want(p, n % max(1, len(p.brief.wants)), Want(text=f"changed {n}")),
     "ask_for_less": lambda p, n, at: brief.ask_for_less(p, n % max(1, len(p.brief.wants)), amount=1.0 + n),
+    "weigh_want": lambda p, n, at: brief.weigh_want(
+        p, n % max(1, len(p.brief.wants)), weight=("must", "should", "could")[n % 3]
+    ),
     "move_want": lambda p, n, at: brief.move_want(p, n % max(1, len(p.brief.wants)), to=n // 2),
     "remove_want": lambda p, n, at: brief.remove_want(p, n % max(1, len(p.brief.wants))),
     "add_property_area": lambda p, n, at: brief.add_property_area(p, f"area {n}", outline=square(at, 2.0)),

@@ -34,7 +34,11 @@ def contradictions(garden: "Garden") -> tuple[Finding, ...]:
         for (i, a, one), (j, b, other) in combinations(asking, 2)
         if (said := _against(garden, (a, one), (b, other)))
     ]
-    alone = [_alone(n, want, said) for n, want, asked in asking if (said := _by_itself(garden, want, asked))]
+    alone = [
+        _alone(n, want, said, _instead(garden, want, asked))
+        for n, want, asked in asking
+        if (said := _by_itself(garden, want, asked))
+    ]
     return (*found, *_refused_and_wanted(garden), *alone, *_room(garden))
 
 
@@ -138,8 +142,7 @@ def _too_dry(garden: "Garden", asked: Asked) -> str:
         return ""
     return (
         f"{garden.bed_area:.1f} m2 of beds take about {least:,.0f} L in a year without rain even where nothing is "
-        f"arranged in them that needs more than little; ask for {math.ceil(least / 100) * 100:,.0f} L, lay out less "
-        "bed, or unlock the thirstier plants"
+        "arranged in them that needs more than little; ask for more, lay out less bed, or unlock the thirstier plants"
     )
 
 
@@ -147,12 +150,27 @@ def _too_little_ground(garden: "Garden", asked: Asked) -> str:
     """Food on more ground than all beds have, or have in the sun that is asked for."""
     if not asked.size or not garden.beds:
         return ""
-    ground, lit = garden.bed_area, f" with {asked.sun:g} hours of sun a day in year {asked.year}" if asked.sun else ""
-    if asked.sun and ground >= asked.size:
-        ground = in_enough_sun(garden, asked, {bed.name: bed.region for bed in garden.beds})
+    ground, lit = _to_grow_on(garden, asked), ""
     if ground >= asked.size:
         return ""
+    if asked.sun:
+        lit = f" with {asked.sun:g} hours of sun a day in year {asked.year}"
     return f"all beds together have {ground:.1f} m2{lit}, wanted are {asked.size:.1f} m2; lay out more bed there first"
+
+
+def _to_grow_on(garden: "Garden", asked: Asked) -> float:
+    """Return the m2 of all beds, with the sun that is asked for where it is."""
+    return in_enough_sun(garden, asked, {bed.name: bed.region for bed in garden.beds}) if asked.sun else garden.bed_area
+
+
+def _instead(garden: "Garden", want: Want, asked: Asked) -> tuple[str, str, float] | None:
+    """Return what such a want could ask for instead as the garden lies: in words, the field, its amount."""
+    part = garden.of_area(want.area) if want.area else garden
+    if asked.kind == "water_use":
+        litres = 100.0 * math.ceil(litres_by_thirst(part)[LEVELS[0]] / 100)
+        return garden.say(f"{litres:,.0f} L"), "amount", litres
+    size = math.floor(10 * _to_grow_on(part, asked)) / 10 if asked.kind == "food" else 0.0
+    return (f"{size:.1f} m2 of ground", "size", size) if size > 0 else None
 
 
 def _refused_and_wanted(garden: "Garden") -> Iterable[Finding]:
@@ -264,13 +282,23 @@ def _without(number: int, want: Want) -> Remedy:
     return Remedy(words=f'let go of "{want.text}" ({want.weight})', steps=(step,))
 
 
-def _alone(number: int, want: Want, said: str) -> Finding:
+def _alone(number: int, want: Want, said: str, instead: tuple[str, str, float] | None) -> Finding:
+    choices = []
+    if instead is not None:
+        words, field, amount = instead
+        step = Step(edit="brief.ask_for_less", arguments=(("index", number), (field, amount)))
+        choices.append(Remedy(words=f'ask for {words} in "{want.text}"', steps=(step,)))
+    if want.weight != "could":
+        step = Step(edit="brief.weigh_want", arguments=(("index", number), ("weight", "could")))
+        choices.append(Remedy(words=f'keep "{want.text}" as a could: it holds nothing back', steps=(step,)))
+    choices.append(_without(number, want))
     return Finding(
         where=WHERE,
         what=f'"{want.text}" cannot be as the garden lies: {said}',
         source=f"{ADA} 403.3" if want.asks and want.asks.kind == "step_free_way" else PLAIN,
-        seriousness="warning",
+        seriousness="note" if want.weight == "could" else "warning",
         topic="wants",
         rule="contradiction",
-        remedy=_without(number, want),
+        remedy=choices[0],
+        others=tuple(choices[1:]),
     )

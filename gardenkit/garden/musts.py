@@ -25,13 +25,32 @@ from gardenkit.schedules.plants import usual_price
 if TYPE_CHECKING:
     from gardenkit.garden import Garden
 
-# Wants that plants answer or that they can break; sun and shade are left to the wants list, for they take long.
+# Wants that plants answer or that they can break.
 OF_PLANTS = (
-    *("screened", "view_open", "small_tree", "climbers_on", "flowers_in", "scent_near", "winter_look", "food"),
+    *(
+        "in_sun",
+        "in_shade",
+        "screened",
+        "view_open",
+        "small_tree",
+        "climbers_on",
+        "flowers_in",
+        "scent_near",
+        "winter_look",
+        "food",
+    ),
     *("nectar", "larvae", "berries", "natives_of", "plant_wanted", "plant_never", "safe_for", "no_allergy"),
     *("water_use", "rain_kept", "care_hours", "care_week", "cost_of"),
 )
-OF_PLACES = ("screened", "view_open", "climbers_on", "scent_near", "rain_kept")  # where plants stand decides
+OF_PLACES = (
+    "in_sun",
+    "in_shade",
+    "screened",
+    "view_open",
+    "climbers_on",
+    "scent_near",
+    "rain_kept",
+)  # where plants stand decides
 
 # Figures of the whole garden that count plants or kinds, and which count.
 COUNTED: Mapping[str, tuple[Measure, Callable[[Species], bool]]] = {

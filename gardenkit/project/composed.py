@@ -21,6 +21,7 @@ from gardenkit.planting.suitability import refused_by
 from gardenkit.project import Project
 from gardenkit.project.layout import layout
 from gardenkit.project.plant_choice import bed_grounds, beds_arranged, surroundings
+from gardenkit.project.sight_kept import kept_open
 from gardenkit.project.styled import USUAL_FULL, in_style
 from gardenkit.project.sunlight import GroundMap
 from gardenkit.project.wanted_plants import months_wanted
@@ -47,7 +48,8 @@ def composed(
     """Return proposals for the named beds (all without names) round the plants that are kept.
 
     ``keep`` None: what is locked or was put by hand, and what stands outside the named beds. Kinds the client refuses,
-    and those of which the ``limits`` allow none, are left out, or kept off the area of the property that a must is for;
+    and those of which the ``limits`` allow none, are left out, or kept off the area of the property that a must is for
+    and out of the views that it keeps open;
     no proposal comes to more than the limits where that can be.
     Raises GardenError for a palette that is empty or all ruled out, and for no bed.
     """
@@ -148,7 +150,9 @@ def aims_of(project: Project) -> Aims:
 def _kept_out(
     project: Project, palette: Sequence[Species], limits: Sequence[Limit]
 ) -> tuple[frozenset[str], tuple[KeptOut, ...]]:
-    """Return the kinds of a palette that may stand nowhere, and those that may not on the ground of an area."""
+    """Return the kinds of a palette that may stand nowhere, and those that may not on some ground: that of an area, and
+    under the lines of a view to be kept open.
+    """
 
     def refused(words: Sequence[str]) -> frozenset[str]:
         return frozenset(s.botanical for s in palette if any(refused_by(s, word) for word in words))
@@ -156,4 +160,4 @@ def _kept_out(
     nowhere = refused(project.brief.refused).union(*(one.bars for one in limits if one.ground is None))
     areas = [KeptOut(ground=g, kinds=refused(words)) for g, words in refused_grounds(project, layout(project))]
     areas += [KeptOut(ground=one.ground, kinds=one.bars) for one in limits if one.ground is not None and one.bars]
-    return nowhere, tuple(one for one in areas if one.kinds)
+    return nowhere, (*(one for one in areas if one.kinds), *kept_open(project, palette))

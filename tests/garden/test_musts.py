@@ -6,6 +6,7 @@ from typing import Any
 import attrs
 import pytest
 
+from gardenkit.findings import Finding, Remedy
 from gardenkit.garden import Garden
 from gardenkit.garden.choosing import propose_palettes
 from gardenkit.garden.contradictions import contradictions
@@ -16,6 +17,7 @@ from gardenkit.planting.season import flower_months
 from gardenkit.planting.species import Species
 from gardenkit.planting.suitability import refused_by
 from gardenkit.project import Project
+from gardenkit.project import edits as every_edit
 from gardenkit.project.advice import spot_at
 from gardenkit.project.composed import composed, taken
 from gardenkit.project.edits import brief, planting, site, structure
@@ -59,6 +61,10 @@ def palettes_of(garden: Garden) -> list[list[Species]]:
     found = [one.palette for one in propose_palettes(garden, Wishes(), now=None, later=None)]
     assert [wish.words for one in found for wish in one.relaxed if wish.topic == "must"] == []
     return [[choice.species for choice in one.choices] for one in found]
+
+
+def every_choice(found: Finding) -> tuple[Remedy, ...]:
+    return (found.remedy, *found.others) if found.remedy else ()
 
 
 # ---- one area alone
@@ -110,6 +116,22 @@ def test_a_plant_wanted_in_one_area_and_ruled_out_of_another_is_no_contradiction
     assert '"plant Salvia" is refused in front, but Salvia nemorosa stands fixed there' in found.what
 
 
+def test_no_proposal_grows_into_a_view_that_a_must_keeps_open() -> None:
+    def seat_by_the_hedge(*wants: dict[str, Any]) -> Garden:
+        made = structure.add_seat(strip().project, "bench", at=(0.7, 5.3))
+        for want in wants:
+            made = brief.ask_for(made, text="see the bench from the gate", weight="must", **want)
+        return Garden(made, Path("nowhere"))
+
+    view = {"asks": "view_open", "thing": "bench", "other": "front gate", "months": (7,), "amount": 95.0}
+    _, usual = planted(seat_by_the_hedge())
+    (hidden,) = musts_missed(Garden(brief.ask_for(usual.project, text="see", weight="must", **view), Path("nowhere")))
+    assert "stands before it" in hidden
+    _, plan = planted(seat_by_the_hedge(view))
+    assert musts_missed(plan) == ()
+    assert {p.species for p in plan.project.planting.plants} >= {"Panicum virgatum"}  # where it hides nothing
+
+
 # ---- water, food, months, kinds
 
 
@@ -128,7 +150,12 @@ def test_water_that_no_bed_can_do_with_is_said_when_it_is_typed() -> None:
     assert contradictions(strip({"asks": "water_use", "amount": 100_000.0})) == ()
     (found,) = contradictions(strip({"asks": "water_use", "amount": 100.0}))
     assert "even where nothing is arranged in them that needs more than little" in found.what
-    assert found.remedy is not None
+    more, could, without = every_choice(found)
+    asking = strip({"asks": "water_use", "amount": 100.0}).project
+    assert contradictions(Garden(every_edit.apply(asking, more), Path("nowhere"))) == ()
+    (note,) = contradictions(Garden(every_edit.apply(asking, could), Path("nowhere")))
+    assert (note.seriousness, len(every_choice(note))) == ("note", 2)
+    assert every_edit.apply(asking, without).brief.wants == ()
 
 
 def test_food_on_more_ground_than_the_beds_have_is_said_when_it_is_typed() -> None:
@@ -138,6 +165,10 @@ def test_food_on_more_ground_than_the_beds_have_is_said_when_it_is_typed() -> No
     assert "wanted are 23.0 m2; lay out more bed" in found.what
     (dark,) = contradictions(strip(food | {"size": 5.0, "sun": 15.0}))
     assert "with 15 hours of sun a day" in dark.what
+    less, *_ = every_choice(found)
+    after = every_edit.apply(strip(food | {"size": 23.0}).project, less)
+    assert 15.0 < after.brief.wants[0].asks.size < 23.0
+    assert contradictions(Garden(after, Path("nowhere"))) == ()
 
 
 def test_months_a_most_of_kinds_and_a_share_of_evergreens_reach_the_palette() -> None:

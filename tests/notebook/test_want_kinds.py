@@ -8,6 +8,7 @@ import pytest
 
 import gardenkit as gk
 from gardenkit import storage
+from gardenkit.brief.asking import Asked
 from gardenkit.brief.want_kinds import WANT_KINDS
 from gardenkit.brief.wants import told
 from gardenkit.drawing.overlays import CHOSEN_INK
@@ -147,6 +148,28 @@ def test_wants_of_another_garden_are_taken_once_and_ask_what_they_are_about_here
     kept = next(j for j in page.judged() if j.want.text == "keep the old serviceberry")
     assert kept.verdict == "not yet known"
     assert page.failures == []
+
+
+def test_another_kind_begins_with_its_own_amount_though_a_want_is_chosen(page: WantsPage) -> None:
+    page.list.choose(None)
+    page.list.form.fill(text="nobody poisoned", fact="safe_for", words="dogs")
+    page.list.add()
+    page.list.form.fill(text="shade at noon", fact="in_shade", thing="bench")  # the first is chosen still
+    page.list.add()
+    assert page.project.brief.wants[-1].asks == Asked(
+        kind="in_shade", thing="bench", amount=75.0, since=12.0, until=14.0
+    )
+    page.list.form.fill(fact="care_hours")
+    page.list.form.fill(fact="in_shade")
+    assert page.list.form.texts()["amount"] == "75"
+    assert page.failures == []
+
+
+def test_a_garden_is_not_offered_its_own_wants(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(gardens, "kept", lambda: (tmp_path / "mine", tmp_path / "other"))
+    gardens.copy_garden(gardens.examples()[0], tmp_path / "mine")
+    offered = {name for name, _ in WantsPage(Session(tmp_path / "mine")).others.bar.options}
+    assert "other" in offered and "mine" not in offered
 
 
 def test_the_bed_that_answers_a_chosen_want_is_ringed(tmp_path: Path) -> None:

@@ -55,7 +55,10 @@ class WantsPage(Page):
         self.other = controls.field("Refused in other words", "", self._ticked, name="refuse", hint="berries; bees")
         self.budget = controls.field("Budget", "", self.set_budget, name="budget", hint="none")
         self.covers = controls.choice("It covers", COVERS[0][1], COVERS, self.set_covers, name="budget-covers")
-        mine = [(folder.name, folder) for folder in (*gardens.kept(), *gardens.examples())]
+        others = (
+            one for one in (*gardens.kept(), *gardens.examples()) if one.resolve() != self.session.folder.resolve()
+        )
+        mine = [(folder.name, folder) for folder in others]
         self.others = controls.choice(
             "Take the wants of another garden", None, [("choose ...", None), *mine], self.take_from, name="take-wants"
         )
@@ -157,11 +160,13 @@ class WantsPage(Page):
         return sorted(name for name in named if not kind_of_thing(self.project, name))
 
     def _turned(self, change: dict[str, Any]) -> None:
-        """Show the fields of another kind of want, with its usual amount while a new one is being typed."""
+        """Show the fields of another kind of want, with its usual amount, or that of the chosen want of the kind."""
         self.attempt(self.fields)
-        row = WANT_KINDS.get(change["new"])
-        if row is not None and row.compare and self.list.chosen is None:
-            self.list.form.fill(amount=typed(row.start, row.unit, self.project.units))
+        row, chosen = WANT_KINDS.get(change["new"]), self.list.chosen
+        if row is not None and row.compare:
+            own = chosen.asks if chosen is not None and chosen.asks and chosen.asks.kind == row.key else None
+            amount = row.start if own is None else own.amount
+            self.list.form.fill(amount=typed(amount, row.unit, self.project.units))
 
     def wanted(self, judged: Judged) -> str:
         """Return a want in the client's words, for whom it is and for which area of the property."""

@@ -39,6 +39,7 @@ from gardenkit.project.edits.brief.wants import (
     move_want,
     remove_want,
     take_wants,
+    weigh_want,
 )
 
 __all__ = [
@@ -74,4 +75,5 @@ __all__ = [
     "set_signature",
     "set_style",
     "take_wants",
+    "weigh_want",
 ]

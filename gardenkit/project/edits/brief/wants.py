@@ -49,12 +49,21 @@ def change_want(project: Project, index: int, want: Want) -> Project:
     return with_brief(project, wants=wants)
 
 
-def ask_for_less(project: Project, index: int, *, amount: float) -> Project:
-    """Let a want (0 first) ask for another amount of the same. Raises GardenError for one that asks for none."""
+def weigh_want(project: Project, index: int, *, weight: Weight) -> Project:
+    """Say how much a want (0 first) matters."""
+    return change_want(project, index, attrs.evolve(_want(project, index), weight=weight))
+
+
+def ask_for_less(project: Project, index: int, *, amount: float | None = None, size: float | None = None) -> Project:
+    """Let a want (0 first) ask for another amount of the same, or another size of ground; what is left out stays.
+
+    Raises GardenError for one that asks for none.
+    """
     want = _want(project, index)
     if want.asks is None:
         raise GardenError(f'"{want.text}" asks for no amount; change the want itself')
-    fields = attrs.asdict(want.asks, recurse=False) | {"amount": amount}
+    given = {key: value for key, value in (("amount", amount), ("size", size)) if value is not None}
+    fields = attrs.asdict(want.asks, recurse=False) | given
     return change_want(project, index, attrs.evolve(want, asks=asked_for(fields.pop("kind"), **fields)))
 
 
