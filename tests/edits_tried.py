@@ -356,6 +356,7 @@ BEDS: dict[str, Tried] = {
     "change_bed": lambda p, n, at: structure.change_bed(p, bed(p, n), soil=f"soil {n}"),
     "rename_bed": lambda p, n, at: structure.rename_bed(p, bed(p, n), to=f"border {n}"),
     "clear_bed_name": lambda p, n, at: structure.clear_bed_name(p, bed(p, n)),
+    "reach_bed": lambda p, n, at: structure.reach_bed(p, bed(p, n)),
     "draw_bed": lambda p, n, at: structure.draw_bed(p, square(at), name=f"drawn {n}"),
     "draw_bed_corners": lambda p, n, at: structure.draw_bed_corners(p, bed(p, n)),
     "reset_bed": lambda p, n, at: structure.reset_bed(p, bed(p, n)),

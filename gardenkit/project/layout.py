@@ -24,6 +24,7 @@ from gardenkit.structure import route as routes
 from gardenkit.structure import stones as stone_work
 from gardenkit.structure.beds import BedShape
 from gardenkit.structure.flights import Built, built, flight_findings
+from gardenkit.structure.kinds import thing_kind
 from gardenkit.structure.meander import GOALS, LONGEST, Goal, Meander, propose_meanders
 from gardenkit.structure.mouths import Met, met, near_edge
 from gardenkit.structure.new_ground import ground_to_be
@@ -132,7 +133,8 @@ def _layout(site: Site, structure: Structure) -> Layout:
     things = _walls_and_feet(structure, plane.difference(open_ground, standing))
     taken = [standing, *(plane.region(o.outline) for o in site.obstacles), *things.values()]
     inside = attrs.evolve(structure, beds=(*beds_inside(structure.things), *structure.beds))
-    division = bed_work.divided(open_ground, taken, inside, standing=standing)
+    feet = (things[one.name] for one in structure.things if thing_kind(one.kind).stood_on)
+    division = bed_work.divided(open_ground, taken, inside, standing=plane.union([standing, *feet]))
     for path in structure.paths:
         if path.name in found:
             route = found[path.name]

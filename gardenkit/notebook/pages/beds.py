@@ -60,7 +60,9 @@ class BedsPage(BonesPage):
         leave = controls.button("Cancel", self.cancel_split, width="32%")
         self.other = controls.choice("Join with", None, [], lambda _: None)
         join = controls.button("Join beds", self.join, width="48%", name="join")
-        rows = [row(corners, reset), row(split, cut, leave), self.other, join]
+        tip = "flat stones a pace apart, until all of the bed is within reach"
+        feet = controls.button("Lay foot stones in", self.reach_in, tip=tip, width="48%", name="reach-bed")
+        rows = [row(corners, reset), row(split, cut, leave), self.other, row(join, feet)]
         self.bed_place = PlaceOf(self, lambda: ("bed", self.bed_name) if self._bed_moves() else None)
         return [self.beds.widget, self.bed_place.widget, self.drag, *rows]
 
@@ -169,6 +171,11 @@ class BedsPage(BonesPage):
         """Take the line away without splitting."""
         self.cut = ()
         self.refresh()
+
+    def reach_in(self) -> None:
+        """Lay foot stones into the bed, so that all of it is within reach."""
+        name = self.bed_name
+        self.edit(f"foot stones in {name}", lambda p: edits.reach_bed(p, name))
 
     def join(self) -> None:
         """Make one bed of two that touch."""

@@ -21,6 +21,7 @@ CHAIR_KG = 6.0  # kg. House value.
 EDGE_A_CHAIR = Figure(24 * INCH, "m", "designer's guide: 24 in of table edge a seat")
 PUSHED_BACK = Figure(36 * INCH, "m", "designer's guide: 36 in clear round a table to rise and pass")
 POT_WALL = 0.02  # m. House value.
+THICK = Figure(2 * INCH, "m", "hardscape supplier: stepping stones 2 to 3 in thick")
 BASIN_DEEP = Figure(2 * INCH, "m", f"a bird bath is no deeper than 2 in; {COMMON}")
 WIPED = Care(months=(4,), task="wash and oil garden furniture", how="a dry day")
 WINTERED = Care(months=(11,), task="cover or bring in what frost harms", how="empty what holds water")
@@ -188,6 +189,27 @@ def _stone(at: tuple[float, float], along: float, across: float, high: float, tu
         Form(foot=ring(0.92, 0.0), head=ring(0.94, 0.0), low=0.0, high=0.45 * high, material="stone"),
         Form(foot=ring(0.94, 0.0), head=ring(0.55, 0.05), low=0.45 * high, high=high, material="stone"),
     )
+
+
+def foot_stone(thing: Thing) -> tuple[Form, ...]:
+    """Return a flat stone, level with the soil but for its upper edge."""
+    return (drum((0.0, 0.0), thing.width / 2, (0.0, thing.height), "stone", across=thing.depth / 2),)
+
+
+def foot_stone_parts(thing: Thing) -> tuple[Counted, ...]:
+    """Return its stone by weight, as stepping stones are bought."""
+    rule = f"a flat stone {THICK / INCH:.2g} in thick, bedded on screenings"
+    return (Counted(item="stones", amount=_flat(thing), unit="kg", rule=rule, source=STONE.source),)
+
+
+def foot_stone_weight(thing: Thing) -> Weighed:
+    """Return the weight of a flat stone."""
+    mass = _flat(thing)
+    return Weighed(empty=mass, full=mass, heaviest=mass, source=STONE.source)
+
+
+def _flat(thing: Thing) -> float:
+    return math.pi / 4 * thing.width * thing.depth * THICK * STONE
 
 
 def boulder_parts(thing: Thing) -> tuple[Counted, ...]:

@@ -19,7 +19,7 @@ SOIL_WET = Figure(2000.0, "kg/m3", "garden soil, soaked: 125 lb/cu ft, second-ha
 IRC_EXEMPT = "IRC 2021 R105.2, second-hand; towns differ"
 BY_PLACE = "local code differs from town to town"
 
-Unit = Literal["m3", "m2", "m", "each"]
+Unit = Literal["m3", "m2", "m", "each", "kg"]
 Work = Literal["built", "planted", "set down"]
 Nearby = Literal["building", "boundary", "tree", "overhead line"]
 
@@ -111,7 +111,8 @@ class ThingKind:
     ``room`` is kept free all round to use it; ``rounded`` things cover an ellipse, others a rectangle; one that is
     ``open_below`` takes only the ground its feet stand on. A thing with ``inside`` holds soil: within walls so thick it
     is a bed of its name. One that is ``lined`` may run along a line, and what ``grows`` is planted small. ``litres`` is
-    what it holds; one that ``takes_rain`` stands at a downpipe, people gather on one that is ``sat_on``.
+    what it holds; one that ``takes_rain`` stands at a downpipe, people gather on one that is ``sat_on``, and work
+    from one that is ``stood_on``.
     """
 
     name: str
@@ -129,6 +130,7 @@ class ThingKind:
     litres: Callable[[Thing], float] | None = None
     takes_rain: bool = False
     sat_on: bool = False
+    stood_on: bool = False
     lamp: Lamp | None = None
     grows: Grows | None = None
     lined: bool = False

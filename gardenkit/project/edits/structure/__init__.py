@@ -43,6 +43,7 @@ from gardenkit.project.edits.structure.cut_stones import (
     turn_cut_stone,
 )
 from gardenkit.project.edits.structure.flights import add_flight, change_flight, remove_flight
+from gardenkit.project.edits.structure.foot_stones import reach_bed
 from gardenkit.project.edits.structure.levels import (
     add_level,
     change_level,
@@ -155,6 +156,7 @@ __all__ = [
     "pin_path",
     "pin_stones",
     "places",
+    "reach_bed",
     "remove_area",
     "remove_cable",
     "remove_cut",
