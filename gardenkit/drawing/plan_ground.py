@@ -107,7 +107,7 @@ def path_marks(path: PathDrawn, *, scale: float, textures: bool = True) -> tuple
     look = surface_kind(path.surface).ground
     edge, fill = style.PLANT if look.fine else style.EDGE, style.GROUND[look.plan]
     closed = path.edges is None
-    marks: list[Mark] = [_ground(path.region, fill, edge, tip, layer="paths", stroke=PATH_EDGE if closed else "")]
+    marks: list[Mark] = [_ground(path.region, fill, edge, tip, layer="paths", stroke=PATH_EDGE if closed else None)]
     if path.edges:
         marks.append(Hatch(lines=path.edges, colour=PATH_EDGE, width_mm=edge, layer="paths"))
     if textures and look.texture:
@@ -195,6 +195,12 @@ def _roomy_spots(region: Region, middle: Point, wide: float, high: float) -> tup
 
 
 def _ground(
-    region: Region, fill: str, width_mm: float, tip: str, *, layer: Layer = "ground", stroke: str = style.SOFT_INK
+    region: Region,
+    fill: str,
+    width_mm: float,
+    tip: str,
+    *,
+    layer: Layer = "ground",
+    stroke: str | None = style.SOFT_INK,
 ) -> Area:
     return Area(rings=region_rings(region), fill=fill, stroke=stroke, width_mm=width_mm, layer=layer, tip=tip)
