@@ -237,7 +237,7 @@ class LivePlan:
             x="x",
             y="y",
             size="size",
-            marker="circle",
+            marker="marker",
             fill_color="fill_color",
             line_color="#ffffff",
             line_width=1.5,
@@ -245,7 +245,7 @@ class LivePlan:
             nonselection_fill_alpha=1.0,
             nonselection_line_alpha=1.0,
         )
-        drag = PointDrawTool(renderers=[grips], add=False, description="Drag the round handles")
+        drag = PointDrawTool(renderers=[grips], add=False, description="Drag the handles")
         self.figure.add_tools(drag)
         self.figure.toolbar.active_tap = drag
         if hover:

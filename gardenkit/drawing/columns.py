@@ -40,14 +40,22 @@ COLUMNS: dict[str, tuple[str, ...]] = {
         *("x", "y", "text", "text_font_size", "text_color", "text_align", "text_font_style", "angle"),
         *("background_fill_color", "background_fill_alpha"),
     ),
-    "handles": ("x", "y", "id", "kind", "tip", "fill_color", "size"),
+    "handles": ("x", "y", "id", "kind", "tip", "fill_color", "size", "marker", "about_x", "about_y", "turn"),
 }
 KINDS = ("areas", "lines", "dots", "tips")
 HALO_ALPHA = 0.62
 MOST_TIPPED = 24  # a longer line has no tip of its own
 TIP_REACH = 0.08  # m to either side of a line where its tip shows. House value.
-HANDLE_COLOURS = {"path": "#b5521b", "stone": "#5b5b52", "plant": "#2f6b3a", "seat": "#7a3b12"}
-HANDLE_SIZES = {"path": 14, "plant": 9}  # screen pixels
+HANDLE_COLOURS = {
+    "path": "#b5521b",
+    "stone": "#5b5b52",
+    "plant": "#2f6b3a",
+    "seat": "#7a3b12",
+    "turn": "#2c4f6b",
+    "size": "#7a3b12",
+}
+HANDLE_SIZES = {"path": 14, "plant": 9, "turn": 15}  # screen pixels
+HANDLE_MARKERS = {"turn": "diamond", "size": "square"}
 Data = dict[str, list[Any]]
 Row = tuple[Any, ...]  # the values of one row, in the order of the columns
 Polygons = list[list[list[float]]]  # polygons, their rings, one coordinate of each corner
@@ -55,12 +63,17 @@ Polygons = list[list[list[float]]]  # polygons, their rings, one coordinate of e
 
 @attrs.frozen(kw_only=True)
 class Handle:
-    """A point that may be dragged: ``id`` names what it moves, ``kind`` says path, stone, plant or seat."""
+    """A point that may be dragged: ``id`` names what it moves, ``kind`` says path, stone, plant, seat, turn or size.
+
+    What turns does so ``about`` a point, what sizes leaves that one where it is; ``turn`` is how its thing is turned.
+    """
 
     id: str
     kind: str
     at: Point
     tip: str = ""
+    about: Point | None = None
+    turn: float = 0.0
 
 
 def banded(marks: Iterable[Mark]) -> dict[str, tuple[Plain, ...]]:
@@ -100,6 +113,9 @@ def handle_data(handles: Iterable[Handle]) -> Data:
                 h.tip or h.id,
                 HANDLE_COLOURS.get(h.kind, style.INK),
                 HANDLE_SIZES.get(h.kind, 11),
+                HANDLE_MARKERS.get(h.kind, "circle"),
+                *_xy(h.about or h.at),
+                h.turn,
             )
             for h in handles
         ],

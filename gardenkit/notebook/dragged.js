@@ -58,6 +58,7 @@ const shape = (held) => {
   const points = kin.map(([, i]) => [handles.data.x[i], handles.data.y[i]]);
   return { at: kin.findIndex(([, i]) => i === held), points, closed: points.length > 2 && closed.test(id) };
 };
+const ground = (m2) => (units === "imperial" ? (m2 / 0.3048 ** 2).toFixed(0) + " sq ft" : m2.toFixed(1) + " m²");
 const sizes = (own) => {
   const { at, points } = own, count = points.length;
   const ends = own.closed ? [(at + count - 1) % count, (at + 1) % count] : [at - 1, at + 1];
@@ -68,9 +69,33 @@ const sizes = (own) => {
     const q = points[(n + 1) % count];
     return sum + p[0] * q[1] - q[0] * p[1];
   }, 0);
-  const ground = Math.abs(twice) / 2;
-  const area = units === "imperial" ? (ground / 0.3048 ** 2).toFixed(0) + " sq ft" : ground.toFixed(1) + " m²";
-  return [sides.map((q) => [points[at], q]), texts, area];
+  return [sides.map((q) => [points[at], q]), texts, ground(Math.abs(twice) / 2)];
+};
+const closing = (points) => points.map((q, n) => [q, points[(n + 1) % points.length]]);
+const about_of = (held) => [handles.data.about_x[held], handles.data.about_y[held]];
+const about_turn = (p, middle, degrees) => {
+  const [c, s] = [Math.cos((degrees * Math.PI) / 180), Math.sin((degrees * Math.PI) / 180)];
+  const [x, y] = [p[0] - middle[0], p[1] - middle[1]];
+  return [middle[0] + c * x + s * y, middle[1] - s * x + c * y];
+};
+// What is turned: its outline as it would lie, and its turn in whole degrees clockwise from plan up.
+const turned = (p, held) => {
+  const middle = about_of(held);
+  const degrees = (Math.round((Math.atan2(p[0] - middle[0], p[1] - middle[1]) * 180) / Math.PI) + 360) % 360;
+  const kin = Array.from(handles.data.kind, (kind, i) => i).filter((i) => ["size", "path"].includes(handles.data.kind[i]));
+  const points = kin.map((i) =>
+    about_turn([handles.data.x[i], handles.data.y[i]], middle, degrees - handles.data.turn[held]),
+  );
+  return [[[middle, p], ...(points.length > 1 ? closing(points) : [])], [], "turned to " + degrees + "°"];
+};
+// What is sized: its rectangle as it would be, between the corner in the hand and the one that stays.
+const sized = (p, held) => {
+  const still = about_of(held), turn = handles.data.turn[held];
+  const flat = about_turn(p, still, -turn);
+  const corners = [still, [flat[0], still[1]], flat, [still[0], flat[1]]].map((q) => about_turn(q, still, turn));
+  const sides = closing(corners), [across, along] = [Math.abs(flat[0] - still[0]), Math.abs(flat[1] - still[1])];
+  const texts = sides.slice(0, 2).map(([a, b]) => [[(a[0] + b[0]) / 2, (a[1] + b[1]) / 2], words(far(a, b))]);
+  return [sides, texts, words(across) + " x " + words(along) + ", " + ground(across * along)];
 };
 const tangled = (own) => {
   const { at, points } = own, count = points.length;
@@ -84,10 +109,10 @@ const trouble = (p, held, own) => {
   const plant = kind === "plant" && /^\d+$/.test(id);
   const climbs = plant && beside.data.climbs[beside.data.names.findIndex((name) => name.startsWith(id + " "))];
   const placed = plant || ["seat", "thing", "level", "eye", "spot"].includes(sort);
-  const ground = ["corner", "between", "patch"].includes(sort);
+  const of_ground = ["corner", "between", "patch"].includes(sort) || /^size:\d:(area|bed|level):/.test(id);
   for (let i = 0; i < about.data.what.length; i++) {
     const side = about.data.refuses[i], what = about.data.what[i];
-    if (side === "outside" && !start.own.has(i) && (placed || ground) && !within(p, i) && nearest(p, i)[1] > (ground ? LOOSE : 0.02))
+    if (side === "outside" && !start.own.has(i) && (placed || of_ground) && !within(p, i) && nearest(p, i)[1] > (of_ground ? LOOSE : 0.02))
       return "off the plot";
     if (side === "inside" && placed && within(p, i) && (!about.data.plants[i] || (plant && !climbs)))
       return (about.data.plants[i] ? "on " : "inside ") + what;
@@ -96,20 +121,23 @@ const trouble = (p, held, own) => {
 };
 const measure = (held) => {
   const p = [handles.data.x[held], handles.data.y[held]], own = shape(held), found = {};
+  const turns = handles.data.kind[held] === "turn"; // how far its own handle is from anything says nothing
   about.data.what.forEach((what, i) => {
-    if (start.own.has(i)) return;
+    if (turns || start.own.has(i)) return;
     const [q, away] = nearest(p, i), side = about.data.refuses[i];
     const sort = side === "outside" ? "edge" : side && !about.data.plants[i] ? "wall" : "line";
     if (!found[sort] || away < found[sort].away) found[sort] = { q, away, what };
   });
   beside.data.names.forEach((what, i) => {
     const q = [beside.data.x[i], beside.data.y[i]];
-    if (far(q, start.at) < OWN) return;
+    if (turns || far(q, start.at) < OWN) return;
     const away = far(p, q);
     if (!found.neighbour || away < found.neighbour.away) found.neighbour = { q, away, what };
   });
   const lines = Object.values(found).map((one) => [p, one.q]);
-  const [sides, lengths, area] = own ? sizes(own) : [[], [], ""];
+  const [sides, lengths, area] = turns ? turned(p, held)
+    : handles.data.kind[held] === "size" ? sized(p, held)
+    : own ? sizes(own) : [[], [], ""];
   const bad = trouble(p, held, own);
   const told = Object.values(found).map((one) => [words(one.away) + " to " + one.what, false]);
   if (area) told.unshift([area, false]);

@@ -1,4 +1,6 @@
-"""The place of what is chosen on a plan: typed, or moved by steps, with how far it is from wall and neighbour."""
+"""The place, turn and size of what is chosen on a plan: typed, or moved by steps, with how far it is from wall and
+neighbour.
+"""
 
 import html
 from collections.abc import Callable
@@ -11,6 +13,7 @@ from gardenkit.notebook.pages import forms
 from gardenkit.notebook.part import Part
 from gardenkit.project import Project
 from gardenkit.project.edits.moved import Sort, place_of, put_at
+from gardenkit.project.edits.shaped import rectangle_of, size_to, turn_of, turn_to
 from gardenkit.project.nearness import near
 from gardenkit.units import length, show_length
 
@@ -25,7 +28,8 @@ WORDS = {"ArrowLeft": "left", "ArrowUp": "up", "ArrowDown": "down", "ArrowRight"
 
 
 class PlaceOf(Part):
-    """One thing's place: a field for x and y, four arrows with their step, and distances. Hidden while none is chosen.
+    """One thing's place: fields for x and y, its turn and size where it has these, four arrows with their step, and
+    distances. Hidden while none is chosen.
 
     ``chosen`` gives the sort and the name of what is chosen, None while nothing is.
     """
@@ -40,9 +44,12 @@ class PlaceOf(Part):
         self.at = controls.field("Its middle at: x, y", "", self.put, name="place")
         self.step = controls.field("Step", STEP[units], lambda _: None, name="place-step")
         arrows = [self._arrow(*arrow) for arrow in ARROWS]
+        self.turn = controls.field("Its turn, ° clockwise from plan up", "", self.turn_to, name="turn")
+        self.size = controls.field("Its size: across, along", "", self.size_to, name="across-along")
         self.said = w.HTML()
         row = w.HBox(arrows, layout=w.Layout(width="96%", justify_content="space-between"))
-        self.widget = w.VBox([self.at, row, self.step, self.said], layout=w.Layout(width="100%", display="none"))
+        self.widget = w.VBox([self.at, row, self.step, self.turn, self.size, self.said])
+        self.widget.layout = w.Layout(width="100%", display="none")
 
     def refresh(self) -> None:
         """Show where the chosen thing is, and what is near it."""
@@ -51,6 +58,12 @@ class PlaceOf(Part):
         if chosen is None:
             return
         self.at.show(forms.show_point(place_of(self.project, *chosen), units))
+        turn = turn_of(self.project, *chosen)
+        self.turn.layout.display = "none" if turn is None else None
+        self.turn.show("" if turn is None else f"{turn:g}")
+        box = rectangle_of(self.project, *chosen)
+        self.size.layout.display = "none" if box is None else None
+        self.size.show("" if box is None else forms.show_point(box.size, units))
         told = [f"{show_length(one.metres, units)} from {one.what}" for one in near(self.project, *chosen)]
         self.said.value = f'<div class="gk-label" role="status">{html.escape("; ".join(told))}</div>'
 
@@ -65,6 +78,26 @@ class PlaceOf(Part):
         sort, name = chosen
         to = forms.point(typed, self.project.units, _called(sort, name))
         self.edit(f"move {_called(sort, name)}", lambda p: put_at(p, sort, name, to))
+
+    @handler
+    def turn_to(self, typed: str) -> None:
+        """Turn the chosen thing to typed degrees."""
+        chosen = self._chosen()
+        if chosen is None or not typed.strip():
+            return
+        sort, name = chosen
+        degrees = forms.number(typed.replace("°", ""), f"the turn of {name}", low=-360.0, high=360.0, unit="degrees")
+        self.edit(f"turn {name}", lambda p: turn_to(p, sort, name, degrees % 360))
+
+    @handler
+    def size_to(self, typed: str) -> None:
+        """Give the chosen rectangle a typed size, about its middle."""
+        chosen = self._chosen()
+        if chosen is None or not typed.strip():
+            return
+        sort, name = chosen
+        across, along = forms.point(typed, self.project.units, f"the size of {name}")
+        self.edit(f"size {name}", lambda p: size_to(p, sort, name, across, along))
 
     @handler
     def nudge(self, right: int, up: int) -> None:

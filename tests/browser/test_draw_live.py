@@ -77,16 +77,40 @@ def test_a_plot_a_house_and_a_fence_are_drawn_with_the_mouse(open_notebook, lab)
     assert notebook.errors == []
 
 
-def test_arrow_keys_over_the_plan_move_what_is_chosen(open_notebook, lab) -> None:
+def first_seat(lab) -> dict:
+    return json.loads((lab.garden / "garden.json").read_text(encoding="utf-8"))["structure"]["seats"][0]
+
+
+def other_seat(notebook, lab, before: dict) -> dict:
+    """Wait until the first seat is saved other than it was."""
+    for _ in range(200):
+        if first_seat(lab) != before:
+            return first_seat(lab)
+        notebook.page.wait_for_timeout(100)
+    raise AssertionError(f"the seat stayed as it was; the page says {notebook.page.inner_text('.gk-message')}")
+
+
+def test_what_is_chosen_is_moved_by_arrow_keys_and_turned_and_sized_by_its_handles(open_notebook, lab) -> None:
     notebook = open_notebook("04_structure")
     notebook.run_all()
     notebook.page.wait_for_selector(".gk-field-place input")
-    at = json.loads((lab.garden / "garden.json").read_text(encoding="utf-8"))["structure"]["seats"][0]["at"]
+    at = first_seat(lab)["at"]
     notebook.page.mouse.move(*into_view(notebook, *at))
     notebook.page.wait_for_timeout(300)
     notebook.page.keyboard.press("ArrowLeft")
     notebook.page.wait_for_timeout(300)
     notebook.settle()
-    now = json.loads((lab.garden / "garden.json").read_text(encoding="utf-8"))["structure"]["seats"][0]["at"]
+    seat = first_seat(lab)
+    now = seat["at"]
     assert now == pytest.approx([at[0] - 3 * 0.0254, at[1]], abs=0.001)  # the step is 3 in
+    click(notebook, *now)  # chosen on the plan, it can be turned and sized there
+    grip = next(str(one) for one in notebook.column("handles", "id") if str(one).startswith("turn:seat:"))
+    said = notebook.drag_handle(grip, (40, 25))
+    turned = next(one for one in said if str(one).startswith("turned to "))
+    seat = other_seat(notebook, lab, seat)
+    assert turned == f"turned to {seat['facing']:.0f}°" and notebook.column("refused", "x") == []
+    said = notebook.drag_handle(f"size:2:seat:{seat['name']}", (30, -20))
+    sized = other_seat(notebook, lab, seat)
+    assert any(" x " in str(one) and str(one).endswith("sq ft") for one in said)
+    assert sized["facing"] == seat["facing"] and (sized["width"], sized["depth"]) != (seat["width"], seat["depth"])
     assert notebook.errors == []

@@ -742,10 +742,10 @@ def test_a_seat_is_added_named_turned_moved_and_deleted_on_the_page(garden: Sess
     page.seats.form.fill(name="evening bench", width="4'")
     page.seats.add()
     assert page.seats.title == "evening bench"
-    page.turn_seat(135.0)
+    page.place.turn_to("135")
     page.seats.form.fill(name="sunset bench")
     page.seats.change()
-    assert page.seats.title == "sunset bench" and page.facing.bar.value == 135.0
+    assert page.seats.title == "sunset bench" and page.place.turn.bar.value == "135"
     seat = next(s for s in garden.project.structure.seats if s.name == "sunset bench")
     assert (seat.facing, seat.width, seat.depth) == (135.0, pytest.approx(4 * FOOT), 0.6)
     to = (round(seat.at[0] + 0.1, 3), seat.at[1])
@@ -765,7 +765,7 @@ def test_a_thing_is_placed_turned_moved_chosen_by_a_click_and_removed_on_the_pag
     thing = garden.project.structure.things[-1]
     assert (thing.kind, thing.height) == ("water butt", pytest.approx(4 * FOOT))
     assert thing.roof == pytest.approx(300 * FOOT * FOOT) and page.seats.form.texts()["roof"] == "300 sq ft"
-    page.turn_seat(45.0)
+    page.place.turn_to("45°")
     to = (round(thing.at[0] + 0.1, 3), thing.at[1])
     page.drop("thing:rain", to)
     thing = garden.project.structure.things[-1]

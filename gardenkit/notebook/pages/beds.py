@@ -53,6 +53,8 @@ class BedsPage(BonesPage):
     def _bed_controls(self) -> list[w.Widget]:
         self.beds = RecordEditor(self, (BED,), name="which-bed", chose=self.turned_to_bed, opens=True)
         self.drag = controls.choice("Drag on the plan", shown.DRAGS[0], shown.DRAGS, self.set_dragging, name="bed-drag")
+        words = "Rectangles keep their right angles"
+        self.square = controls.tick(words, True, lambda _: self.redraw())
         corners = controls.button("Draw corners", self.draw_corners, width="48%", name="draw-bed")
         reset = controls.button("Reset to path edge", self.reset, tip="what the paths leave, again", width="48%")
         split = controls.button("Split bed", self.start_split, width="32%", name="split")
@@ -64,7 +66,7 @@ class BedsPage(BonesPage):
         feet = controls.button("Lay foot stones in", self.reach_in, tip=tip, width="48%", name="reach-bed")
         rows = [row(corners, reset), row(split, cut, leave), self.other, row(join, feet)]
         self.bed_place = PlaceOf(self, lambda: ("bed", self.bed_name) if self._bed_moves() else None)
-        return [self.beds.widget, self.bed_place.widget, self.drag, *rows]
+        return [self.beds.widget, self.bed_place.widget, self.drag, self.square, *rows]
 
     def _area_controls(self) -> list[w.Widget]:
         self.areas = RecordEditor(self, (AREA,), name="patch", chose=self.turned_to_area, opens=True)
@@ -230,7 +232,12 @@ class BedsPage(BonesPage):
     def _redraw(self) -> None:
         self.plan.update(self.scene())
         self.handles: tuple[Handle, ...] = shown.handles(
-            self.structure, self.cut, bed=self.bed_name, area=self.area_name, dragging=self.dragging
+            self.project,
+            self.cut,
+            bed=self.bed_name,
+            area=self.area_name,
+            dragging=self.dragging,
+            square=self.square.bar.value,
         )
         self.plan.set_handles(self.handles)
 

@@ -8,6 +8,8 @@ from gardenkit.garden import Garden
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Line
 from gardenkit.notebook import controls
+from gardenkit.notebook.grips import grips
+from gardenkit.project import Project
 from gardenkit.project.bed_measures import (
     AreaMeasures,
     BedMeasures,
@@ -17,11 +19,11 @@ from gardenkit.project.bed_measures import (
     tree_rooms,
 )
 from gardenkit.project.edits.records import by_name
+from gardenkit.project.edits.shaped import line_of, rectangle_of
 from gardenkit.project.edits.structure.areas import MOST_CORNERS
 from gardenkit.project.sunlight import SunMap
 from gardenkit.structure.beds import BedShape
 from gardenkit.structure.patio import ROUND_TABLE, area_for_people
-from gardenkit.structure.structure import Structure
 from gardenkit.units import System, show_area, show_length
 
 TOPICS = ("bed", "crops", "reach", "patio")  # the share of advice that belongs to beds and areas
@@ -76,11 +78,16 @@ def _bed_row(m: BedMeasures, units: System) -> tuple[str, ...]:
     )
 
 
-def handles(structure: Structure, cut: Line, *, bed: str, area: str, dragging: str) -> tuple[Handle, ...]:
-    """Return what can be taken hold of: the line of a split, and what was chosen to be dragged."""
+def handles(
+    project: Project, cut: Line, *, bed: str, area: str, dragging: str, square: bool = False
+) -> tuple[Handle, ...]:
+    """Return what can be taken hold of: the line of a split, and what was chosen to be dragged; ``square``: the corners
+    of a rectangle keep their right angles.
+    """
+    structure = project.structure
     found = [Handle(id=f"line:{i}", kind="path", at=p, tip="end of the line to split along") for i, p in enumerate(cut)]
     if dragging == DRAGS[1] and area:
-        found += _area_handles(structure, area)
+        found += _area_handles(project, area, square=square)
     elif dragging == DRAGS[2]:
         found += [
             Handle(id=f"cut:{n}:{i}", kind="path", at=p, tip="dividing line")
@@ -88,23 +95,28 @@ def handles(structure: Structure, cut: Line, *, bed: str, area: str, dragging: s
             for i, p in enumerate(line)
         ]
     elif bed and not cut:
-        found += _corner_handles(structure, bed)
+        found += _corner_handles(project, bed, square=square)
     return tuple(found)
 
 
-def _area_handles(structure: Structure, name: str) -> list[Handle]:
-    area = by_name(structure.patches, name, "paved or lawn area")
+def _area_handles(project: Project, name: str, *, square: bool) -> list[Handle]:
+    area = by_name(project.structure.patches, name, "paved or lawn area")
     centre = plane.centre(plane.region(area.outline))
     found = [Handle(id="whole:", kind="seat", at=centre, tip=f"move {area.name}")]
-    if len(area.outline) <= MOST_CORNERS:
+    kept = square and rectangle_of(project, "area", name) is not None
+    if len(area.outline) <= MOST_CORNERS and not kept:
         found += [Handle(id=f"patch:{i}", kind="path", at=p, tip="corner") for i, p in enumerate(area.outline)]
-    return found
+    return [*found, *grips(project, "area", name, sized=kept)]
 
 
-def _corner_handles(structure: Structure, name: str) -> list[Handle]:
-    record = next((b for b in structure.beds if b.name == name), None)
-    outline = record.outline if record is not None else ()
-    found = [Handle(id=f"corner:{i}", kind="path", at=p, tip="corner") for i, p in enumerate(outline)]
+def _corner_handles(project: Project, name: str, *, square: bool) -> list[Handle]:
+    outline = line_of(project, "bed", name)
+    if not outline:
+        return []
+    kept = square and rectangle_of(project, "bed", name) is not None
+    whole = () if kept else enumerate(outline)
+    found = [Handle(id=f"corner:{i}", kind="path", at=p, tip="corner") for i, p in whole]
+    found += grips(project, "bed", name, sized=kept)
     for i, a in enumerate(outline):
         b = outline[(i + 1) % len(outline)]
         if math.dist(a, b) > ROOM_BETWEEN:

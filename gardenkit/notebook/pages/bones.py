@@ -11,6 +11,7 @@ from gardenkit.drawing.scene import Scene, on_paper
 from gardenkit.drawing.svg import svg
 from gardenkit.geometry.plane import Point
 from gardenkit.notebook import controls
+from gardenkit.notebook.grips import is_grip, named, put_grip
 from gardenkit.notebook.page import Page
 from gardenkit.project.layout import Layout
 from gardenkit.site.site import Site
@@ -40,7 +41,7 @@ class BonesPage(Page):
         """Take in what was dragged on the plan; a refused handle goes back to where the records have it."""
         before = self.project
         put = [
-            self.attempt(self.drop, handle, (round(at[0], 3), round(at[1], 3)))
+            self.attempt(self.put_handle, handle, (round(at[0], 3), round(at[1], 3)))
             for handle, at in moved_handles(data, self.handles)
         ]
         if all(put) and self.project is not before:  # the edit has shown it already
@@ -49,6 +50,13 @@ class BonesPage(Page):
         self.attempt(self.refresh)
         if said:
             self.message.value = said
+
+    def put_handle(self, handle: str, at: Point) -> None:
+        """Turn or size what the handle is for, or put it elsewhere."""
+        if is_grip(handle):
+            self.edit(named(handle), lambda p: put_grip(p, handle, at))
+        else:
+            self.drop(handle, at)
 
     def drop(self, handle: str, at: Point) -> None:
         """Put a dragged handle."""

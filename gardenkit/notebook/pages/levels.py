@@ -10,6 +10,7 @@ from gardenkit.geometry.plane import Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.draw import Draw
+from gardenkit.notebook.grips import grips
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages.bones import HIGH_PX, WIDTH_PX, BonesPage, plan_scale
 from gardenkit.notebook.pages.levels_fields import LEVEL
@@ -102,6 +103,8 @@ class LevelsPage(BonesPage):
             for one in self.structure.levels
             if not one.of
         )
+        if self.levels.chosen:
+            self.handles += grips(self.project, "level", self.levels.title)
         self.plan.set_handles(self.handles)
 
     def scene(self) -> Scene:

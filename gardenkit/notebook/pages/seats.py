@@ -20,13 +20,10 @@ class SeatsPage(BonesPage):
     def seat_controls(self) -> list[w.Widget]:
         """Return the controls of seats and things, made once. A new one stands on the roomiest ground."""
         self.seats = RecordEditor(self, (SEAT, THING), name="seat", chose=self.show_seats, opens=True)
-        self.facing = controls.slider(
-            "Faces", 0, 0, 355, 5, self.turn_seat, show="{:.0f}° clockwise from plan up".format, name="facing"
-        )
-        self.place = PlaceOf(self, self._chosen_place)
+        self.place = PlaceOf(self, self.placed)
         tip = "of a hedge drawn along a line"
         self.rounded = controls.button("Round its corners", self.round_corners, tip=tip, name="round-corners")
-        found = [heading("Seats and placed things"), self.seats.widget, self.place.widget, self.facing]
+        found = [heading("Seats and placed things"), self.seats.widget, self.place.widget]
         self.cables = RecordEditor(self, (CABLE,), name="cable")
         return [*found, self.rounded, heading("Cables of garden lights"), self.cables.widget]
 
@@ -35,16 +32,7 @@ class SeatsPage(BonesPage):
         self.seats.show()
         self.cables.show()
         self.place.refresh()
-        self.facing.layout.display = "none" if self.seats.chosen is None else None
         self.rounded.layout.display = None if len(getattr(self.seats.chosen, "line", ())) > 2 else "none"
-        if self.seats.chosen is not None:
-            self.facing.show(self.seats.chosen.facing)
-
-    def turn_seat(self, facing: float) -> None:
-        """Turn the chosen seat or thing to look another way."""
-        name = self.seats.title
-        turn = edits.turn_thing if self.seats.kind is THING else edits.turn_seat
-        self.edit(f"turn {name}", lambda p: turn(p, name, facing=facing), gesture=f"turn {name}")
 
     def round_corners(self) -> None:
         """Make the line of the chosen hedge a fair curve."""
@@ -58,7 +46,8 @@ class SeatsPage(BonesPage):
         if found is not None and found.name != self.seats.title:
             self.seats.turn_to(found.name)
 
-    def _chosen_place(self) -> tuple[Sort, str] | None:
+    def placed(self) -> tuple[Sort, str] | None:
+        """Return the sort and the name of the seat or thing in the form."""
         if self.seats.chosen is None:
             return None
         return "thing" if self.seats.kind is THING else "seat", self.seats.title

@@ -139,7 +139,7 @@ class StructurePage(SeatsPage):
         if placed is not None:
             self.about = placed.name
             super().click(at)
-            self.advice.show()
+            self.set_dragging(shown.DRAGS[2])
             return
         name = named_at(self.project, at, ("path",))
         if name:
@@ -157,7 +157,9 @@ class StructurePage(SeatsPage):
         if what == "path":
             self.choose(name)
         elif name:
+            self.about = name
             self.seats.turn_to(name)
+            self.set_dragging(shown.DRAGS[2])
 
     @handler
     def redraw(self) -> None:
@@ -216,7 +218,9 @@ class StructurePage(SeatsPage):
 
     def _redraw(self) -> None:
         self.plan.update(self.scene())
-        self.handles: tuple[Handle, ...] = shown.handles(self.garden, self.path_name, self.dragging)
+        self.handles: tuple[Handle, ...] = shown.handles(
+            self.garden, self.path_name, self.dragging, placed=self.placed()
+        )
         self.plan.set_handles(self.handles)
 
     def _show_controls(self) -> None:

@@ -7,6 +7,8 @@ from gardenkit.garden import Garden
 from gardenkit.garden.path_figures import path_figures
 from gardenkit.geometry.plane import Point
 from gardenkit.notebook import controls
+from gardenkit.notebook.grips import grips
+from gardenkit.project.edits.moved import Sort
 from gardenkit.project.edits.records import by_name
 from gardenkit.units import show_area, show_length, show_weight
 
@@ -14,12 +16,15 @@ DRAGS = ("path points", "stones", "seats and things")
 FREE_HANDLES = (0.25, 0.5, 0.75)  # shares along a path where it can be taken hold of
 
 
-def handles(garden: Garden, name: str, dragging: str) -> tuple[Handle, ...]:
-    """Return what can be taken hold of: seats and things, stones, or a path's pinned points and places to bend it."""
+def handles(garden: Garden, name: str, dragging: str, *, placed: tuple[Sort, str] | None = None) -> tuple[Handle, ...]:
+    """Return what can be taken hold of: seats and things with what turns and sizes the one ``placed``, stones, or a
+    path's pinned points and places to bend it.
+    """
     worked, structure = garden.layout, garden.project.structure
     if dragging == DRAGS[2]:
         seats = tuple(Handle(id=f"seat:{s.name}", kind="seat", at=s.at, tip=s.name) for s in structure.seats)
-        return (*seats, *(Handle(id=f"thing:{t.name}", kind="seat", at=t.at, tip=t.name) for t in structure.things))
+        things = [Handle(id=f"thing:{t.name}", kind="seat", at=t.at, tip=t.name) for t in structure.things]
+        return (*seats, *things, *(grips(garden.project, *placed) if placed else ()))
     if name not in worked.routes:
         return ()
     path, route = by_name(structure.paths, name, "path"), worked.routes[name]

@@ -10,6 +10,7 @@ from gardenkit.geometry.plane import Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.draw import Draw
+from gardenkit.notebook.grips import grips
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import supports_shown as shown
 from gardenkit.notebook.pages.bones import HIGH_PX, WIDTH_PX, BonesPage, heading, picture, plan_scale, refill
@@ -144,7 +145,11 @@ class SupportsPage(BonesPage):
 
     def _redraw(self) -> None:
         self.plan.update(self.scene())
-        self.handles: tuple[Handle, ...] = shown.handles(self.supports.chosen) if self.supports.chosen else ()
+        self.handles: tuple[Handle, ...] = (
+            (*shown.handles(self.supports.chosen), *grips(self.project, "support", self.support_name))
+            if self.supports.chosen
+            else ()
+        )
         self.plan.set_handles(self.handles)
 
     def _tables(self) -> None:
