@@ -86,6 +86,11 @@ class AdviceList:
         else:
             self._list(self._share(self.page.garden))
 
+    def ask(self, topics: Sequence[str]) -> None:
+        """List the advice about other topics, at once."""
+        self.topics, self.picked, self._listed = tuple(topics), None, False
+        self.show()
+
     def _look(self) -> None:
         garden = self.page.garden
         beside(

@@ -11,6 +11,7 @@ from gardenkit.geometry.plane import Line, Point
 from gardenkit.geometry.sketching import WHOLE, Way, lengths_of, outline_of
 from gardenkit.geometry.snapping import Snap, snapped
 from gardenkit.notebook import controls
+from gardenkit.notebook.chosen import Chosen
 from gardenkit.notebook.one_plan import StepPlan
 from gardenkit.notebook.page import Page, handler
 from gardenkit.notebook.pages import forms
@@ -18,6 +19,7 @@ from gardenkit.notebook.part import Part
 from gardenkit.notebook.sketch import middles
 from gardenkit.project.edits import drawn
 from gardenkit.project.edits.drawn import Drawable
+from gardenkit.project.pointing import pointed_at
 from gardenkit.units import counted, length, show_area, show_length
 
 NOTHING = "nothing: a click chooses"
@@ -27,6 +29,7 @@ WAYS: tuple[tuple[str, Way], ...] = (
     ("a rectangle: a side, then how deep", "side and depth"),
     ("a curve through the clicks", "curve"),
 )
+CLICK_PX = 7  # screen pixels from a click to what is meant by it. House value.
 REACH_PX = 12  # screen pixels from a click to a corner or edge that it is put onto. House value.
 GRID = {"imperial": "1'", "metric": "0.5 m"}
 NEXT = "Click on; a double click or Done ends"
@@ -36,7 +39,8 @@ class Draw(Part):
     """The list of what can be drawn and, while something is, its snapping, its measures so far, Done and Cancel.
 
     ``made`` is called with the word and the name of what was drawn; ``choose`` with a click while nothing is. ``own``
-    is what only this page draws, offered first.
+    is what only this page draws, offered first. What the page does not choose itself (its words are ``chooses``;
+    ``keeps`` says of a point that the page means it all the same) shows its fields here; None: nothing else is drawn.
     """
 
     def __init__(
@@ -48,7 +52,10 @@ class Draw(Part):
         made: Callable[[str, str], object],
         choose: Callable[[Point], object] = lambda _: None,
         own: Sequence[Drawable] = (),
+        chooses: Sequence[str] | None = None,
+        keeps: Callable[[Point], bool] = lambda _: False,
     ) -> None:
+        self._chooses, self._keeps = chooses, keeps
         self.plan, self._made, self._choose = plan, made, choose
         self._own = {one.word: one for one in own}
         self._words = (*self._own, *words)
@@ -76,7 +83,8 @@ class Draw(Part):
         row = forms.side_by_side(*buttons)
         ticks = [forms.side_by_side(self.corners, self.edges), self.square, forms.side_by_side(self.grid, self.step)]
         self.open = w.VBox([self.way, *ticks, self.typed, row, self.said], layout=w.Layout(display="none"))
-        self.widget = w.VBox([self.what, self.open], layout=w.Layout(width="100%"))
+        self.chosen = Chosen(self.page, self.plan)
+        self.widget = w.VBox([self.what, self.open, self.chosen.widget], layout=w.Layout(width="100%"))
         self.sketch = self.plan.sketch(units)
         self.plan.on_click(self.click)
         self.plan.on_double_click(self.end_at)
@@ -108,7 +116,7 @@ class Draw(Part):
     def click(self, at: Point) -> None:
         """Take a click on the plan: a point of what is drawn, or the choice of what stands there."""
         if not self.drawing:
-            self._choose(at)
+            self._choose_at(at)
             return
         put = snapped(at, drawn.snap_targets(self.project), before=self.clicked, by=self._snap())
         self._take(put.at, put.to)
@@ -148,6 +156,17 @@ class Draw(Part):
         self.begin("")
 
     # ---- helpers
+
+    def _choose_at(self, at: Point) -> None:
+        """Let the page choose what is its own; of another thing show the fields."""
+        found = None
+        if self._chooses is not None and not self._keeps(at):
+            found = pointed_at(self.project, at, reach=CLICK_PX * self.plan.metres_per_px, own=self._chooses)
+        if found is None or found.word in (self._chooses or ()):
+            self.chosen.let_go()
+            self._choose(at)
+        else:
+            self.chosen.show(found)
 
     @property
     def _form(self) -> str:

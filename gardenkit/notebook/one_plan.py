@@ -6,12 +6,13 @@ from collections.abc import Callable, Mapping, Sequence
 from functools import cached_property
 from typing import Any
 
+import attrs
 import ipywidgets as w
 from bokeh.models import ColumnDataSource, Renderer, Tool
 
 from gardenkit.drawing.bokeh import LivePlan
 from gardenkit.drawing.columns import Handle
-from gardenkit.drawing.scene import Bounds, Scene
+from gardenkit.drawing.scene import Bounds, Mark, Scene
 from gardenkit.geometry.plane import Line, Point
 from gardenkit.notebook.board import Board, Edited
 from gardenkit.notebook.dragged import Dragged
@@ -114,6 +115,7 @@ class StepPlan:
     def __init__(self, one: OnePlan, scene: Scene, handles: Sequence[Handle]) -> None:
         self.one = one
         self._scene, self._held, self._hidden = scene, tuple(handles), False
+        self._lit: dict[object, tuple[Mark, ...]] = {}
         self._hearing: dict[str, list[Callable[..., object]]] = {}
         self._own: list[Renderer | Tool] = []
         self._edited: Edited = lambda *_: None
@@ -162,9 +164,19 @@ class StepPlan:
         self._scene = scene
         if not self.on_top:
             return ()
-        sent = self.one.live.update(scene)
+        sent = self.one.live.update(self._with_lit())
         self.one.drawn()
         return sent
+
+    def light(self, part: object, marks: Sequence[Mark]) -> None:
+        """Draw a part's marks over whatever the step draws, until it gives others: they show what is chosen."""
+        if self._lit.get(part, ()) != tuple(marks):
+            self._lit[part] = tuple(marks)
+            self.update(self._scene)
+
+    def _with_lit(self) -> Scene:
+        lit = tuple(mark for marks in self._lit.values() for mark in marks)
+        return attrs.evolve(self._scene, marks=(*self._scene.marks, *lit)) if lit else self._scene
 
     def reframe(self, scene: Scene) -> None:
         """Fit the frame to another piece of ground."""
@@ -226,7 +238,7 @@ class StepPlan:
         """Draw what the step drew last."""
         live = self.one.live
         live.reframe(self._scene)
-        live.update(self._scene)
+        live.update(self._with_lit())
         live.hide_handles(hidden=self._hidden)
         live.set_handles(self._held)
         self.one.drawn()

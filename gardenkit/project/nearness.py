@@ -8,7 +8,7 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Shape
 from gardenkit.planting import hand
 from gardenkit.project import Project
-from gardenkit.project.edits.moved import Sort
+from gardenkit.project.edits.moved import Sort, stone_named, stone_of
 from gardenkit.project.edits.records import by_name
 from gardenkit.project.layout import layout
 from gardenkit.structure.things import ground_of_thing
@@ -55,6 +55,8 @@ def shape(project: Project, sort: Sort, name: str) -> Shape:
         case "level":
             level = by_name(bones.levels, name, "level")
             return plane.region(level.outline) if level.outline else plane.point(level.at)
+        case "stone":
+            return plane.region(stone_of(project, *stone_named(name)).outline)
         case "area":
             return plane.region(by_name(bones.patches, name, "paved or lawn area").outline)
     return by_name(layout(project).beds, name, "bed").region

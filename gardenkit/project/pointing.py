@@ -3,6 +3,8 @@
 import math
 from collections.abc import Iterable, Sequence
 
+import attrs
+
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Line, Point
@@ -75,6 +77,33 @@ def placed_at(structure: Structure, at: Point, *, reach: float = REACH) -> Seat 
     return min(found, key=lambda each: (each[0], each[1].width * each[1].depth), default=(0.0, None))[1]
 
 
+@attrs.frozen(kw_only=True)
+class Pointed:
+    """One thing of a plan: the word of its kind, as the pages have it, and its name."""
+
+    word: str
+    name: str
+
+
+def pointed_at(project: Project, at: Point, *, reach: float, own: Sequence[str] = ()) -> Pointed | None:
+    """Return what is meant at a plan point (metres): a line, spot or body within ``reach`` before the ground it stands
+    on; of two alike one of the ``own`` words first, then the nearest. None where nothing is.
+    """
+    spot, found = plane.point(at), []
+    for number, (word, name, shape) in enumerate(_everything(project)):
+        ground = word in GROUND
+        far = max(0.0, plane.distance(shape, spot) - (SEAT_HALF if word == "seat" else 0.0))
+        if far <= (0.0 if ground else reach):
+            found.append(((ground, word not in own, far, number), Pointed(word=word, name=name)))
+    return min(found, key=lambda each: each[0], default=(None, None))[1]
+
+
+def pointed_shape(project: Project, pointed: Pointed) -> plane.Shape | None:
+    """Return where a thing of the plan lies; None where it is gone."""
+    every = _everything(project)
+    return next((shape for word, name, shape in every if (word, name) == (pointed.word, pointed.name)), None)
+
+
 def named_at(project: Project, at: Point, kinds: Sequence[str]) -> str:
     """Return the name of the thing of some kinds (as wants name them) at a plan point or within reach of it, what is
     small before what it lies on; empty where there is none.
@@ -121,6 +150,30 @@ def plants_in_bed(project: Project, name: str) -> frozenset[int]:
 
 
 # ---- helpers
+
+# What covers ground, so that other things are clicked on it.
+GROUND = ("level", "path", "paved or lawn area", "bed", "building")
+
+
+def _everything(project: Project) -> list[tuple[str, str, plane.Shape]]:
+    """Return all that is on the plan but plants: the word of its kind, its name and where it lies."""
+    bones, site, worked = project.structure, project.site, layout(project)
+    found: list[tuple[str, str, plane.Shape]] = [
+        ("note on the plan", n.name, plane.line(n.line) if len(n.line) > 1 else plane.point(n.line[0]))
+        for n in site.notes
+    ]
+    found += [("seat", s.name, plane.point(s.at)) for s in bones.seats]
+    found += [("placed thing", t.name, ground_of_thing(t)) for t in bones.things]
+    found += [(o.kind, o.name, shape_of(o)) for o in site.openings]
+    found += [("tree", t.name, shape_of(t)) for t in site.trees]
+    found += [("support", s.name, plane.line(s.line)) for s in bones.supports]
+    found += [("fence", f.name, shape_of(f)) for f in site.fences]
+    found += [("obstacle", o.name, shape_of(o)) for o in site.obstacles]
+    found += [("level", one.name, plane.region(one.outline)) for one in bones.levels if one.outline]
+    found += [("paved or lawn area", name, region) for name, region in worked.patches.items()]
+    found += [("path", name, region) for name, region in worked.surfaces.items()]
+    found += [("bed", bed.name, bed.region) for bed in worked.beds]
+    return [*found, *(("building", b.name, shape_of(b)) for b in site.buildings)]
 
 
 def _shapes(project: Project) -> list[tuple[str, str, plane.Shape]]:

@@ -27,6 +27,8 @@ from gardenkit.structure.bed_edits import crossing_line
 from gardenkit.structure.beds import BedShape
 from gardenkit.units import show_area
 
+CHOOSES = (BED.word, AREA.word)
+
 
 class BedsPage(BonesPage):
     """The plan with handles on corners left to drag, the list of beds and their measures below."""
@@ -45,7 +47,7 @@ class BedsPage(BonesPage):
         panel = [*self._bed_controls(), *self._area_controls(), *of_crops, *self._plan_controls(), self.undo_row()]
         self.plan = self.live_plan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
         words = ("bed", *AREAS, TAPE)
-        self.draw = Draw(self, self.plan, words, made=self.show_drawn, choose=self.click)
+        self.draw = Draw(self, self.plan, words, made=self.show_drawn, choose=self.click, chooses=CHOOSES)
         panel.insert(0, self.draw.widget)
         self.board = self.plan.board(self.edited)
         self.widget = controls.page(self.message, panel, self.board, [self.table, self.crops.table, self.advice.widget])

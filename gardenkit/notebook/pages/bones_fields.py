@@ -8,7 +8,7 @@ from gardenkit.notebook.pages import columns
 from gardenkit.notebook.record_editor import Kind, Values
 from gardenkit.project import Project
 from gardenkit.project.edits import structure as edits
-from gardenkit.structure.kinds import BONDS, PATCHES, PURPOSES, SUPPORTS, THINGS
+from gardenkit.structure.kinds import BONDS, PATCHES, PURPOSES, SUPPORTS, SURFACES, THINGS
 from gardenkit.structure.kinds.purposes import USUAL
 
 Edit = Callable[..., Project]
@@ -52,7 +52,7 @@ def _walls(project: Project) -> list[tuple[str, str]]:
 
 
 def _drawn_instead(project: Project, values: Values) -> Project:
-    raise GardenError("a cable is drawn on the plan, from its transformer past its lamps: choose it under Draw")
+    raise GardenError("it is drawn on the plan: choose it under Draw (a cable from its transformer past its lamps)")
 
 
 SEAT = Kind(
@@ -90,6 +90,18 @@ CABLE = Kind(
     add=_drawn_instead,
     change=lambda project, old, values: edits.rename_cable(project, old.name, to=values["name"]),
     remove=lambda project, old: edits.remove_cable(project, old.name),
+)
+PATH = Kind(
+    word="path",
+    columns=(
+        columns.name(),
+        columns.text("surface", "Surface", options=columns.alike(*SURFACES), listed=True),
+        columns.usual("width", "Width", listed=True),
+    ),
+    of=lambda project: project.structure.paths,
+    add=_drawn_instead,
+    change=changed(edits.rename_path, edits.change_path),
+    remove=lambda project, old: edits.remove_path(project, old.name),
 )
 SUPPORT = Kind(
     word="support",

@@ -32,8 +32,8 @@ class GroundPage(Page):
     def build(self) -> None:
         """Make the widgets, once."""
         self.place, self.boundary, self.scan = PlacePart(self), BoundaryPart(self), ScanPart(self)
-        self.things = RecordEditor(self, KINDS, name="thing", chose=self._relit)
-        self.advice = AdviceList(self, topics=TOPICS, chosen=self._relit)
+        self.things = RecordEditor(self, KINDS, name="thing", chose=self._turned)
+        self.advice = AdviceList(self, topics=TOPICS, chosen=self._relit, first=lambda: (self.things.title,))
         self.plan = GroundPlan(self)
         self.steps = forms.sections(
             [
@@ -101,6 +101,12 @@ class GroundPage(Page):
 
     def _relit(self) -> None:
         self.plan.redraw()
+
+    def _turned(self) -> None:
+        if self.things.chosen is not None:
+            self.plan.drag_what(self.things.kind.word)
+        self._relit()
+        self.advice.show()
 
     def scene(self) -> Scene:
         """Return the site as found, over its scan when there is one."""

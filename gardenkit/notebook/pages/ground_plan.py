@@ -73,6 +73,13 @@ DRAGS: dict[str, Callable[[Site], list[Handle]]] = {
     "corners of obstacles": _corners_of("obstacle"),
     THE_SCAN: lambda _: [],  # they are the page's own until the picture is placed
 }
+HELD_BY = {  # by the word of the kind that is chosen
+    **dict.fromkeys(("door", "window", "gate"), "doors, windows, gates"),
+    "building": "house corners",
+    "fence": "points of fences",
+    "obstacle": "corners of obstacles",
+    "tree": "trees",
+}
 
 
 class GroundPlan(Part):
@@ -112,6 +119,10 @@ class GroundPlan(Part):
         """Show the handles of the scan's two marks."""
         self.drag.show(THE_SCAN)
         self.redraw()
+
+    def drag_what(self, word: str) -> None:
+        """Show the handles of a sort of things: what was chosen is then dragged at once."""
+        self.drag.show(HELD_BY[word])
 
     def edited(self, _: str, data: dict[str, list[Any]]) -> None:
         """Take in what was dragged on the plan."""

@@ -2,12 +2,14 @@
 
 from collections.abc import Iterable
 from functools import partial
+from typing import Any
 
 import ipywidgets as w
 
 from gardenkit.drawing import charts
 from gardenkit.drawing.columns import Handle
 from gardenkit.drawing.garden import MONTHS, garden_scene
+from gardenkit.drawing.labels import drifts
 from gardenkit.drawing.overlays import chosen_mark
 from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.scene import Mark, Scene
@@ -35,6 +37,7 @@ from gardenkit.project.season import early_summer
 from gardenkit.units import FOOT, counted
 
 WIDTH_PX = 700
+SEVERAL = 1  # which of the sections has what is done to several plants
 STEPS = {"imperial": FOOT / 4, "metric": 0.1}  # m that an arrow key moves what is chosen. House value.
 ARROWS = (
     ("Left", "ArrowLeft", (-1, 0)),
@@ -62,7 +65,7 @@ class LayeringPage(PlantingPage):
         self.calendar = w.HTML()
         self.one, self.another, self.several = OnePlant(self), AnotherKind(self), SeveralPlants(self)
         self.advice = AdviceList(self, topics=TOPICS, chosen=self.redraw, first=self._chosen_names)
-        sections = forms.sections(
+        self.sections = forms.sections(
             [
                 ("One plant", self.one.controls),
                 ("Several plants", self.several.controls),
@@ -71,7 +74,8 @@ class LayeringPage(PlantingPage):
         )
         self.plan = self.live_plan(self.scene(), width_px=WIDTH_PX, most_height_px=860)
         drift = Drawable(word="drift of the kind typed below", form="outline", draw=self._drift, names=lambda _: ())
-        self.draw = Draw(self, self.plan, (TAPE,), made=lambda *_: None, choose=self.choose_at, own=(drift,))
+        own: dict[str, Any] = {"chooses": (), "keeps": self._is_plant}
+        self.draw = Draw(self, self.plan, (TAPE,), made=lambda *_: None, choose=self.choose_at, own=(drift,), **own)
         self.plan.on_several(self.several.take_box, self.several.take_lasso, words="Choose plants by")
         self.board = self.plan.board(self.edited)
         panel = [
@@ -82,7 +86,7 @@ class LayeringPage(PlantingPage):
             self.shadows.widget,
             self.draw.widget,
             self._steps(),
-            sections,
+            self.sections,
             self.undo_row(),
         ]
         self.widget = controls.page(self.message, panel, self.board, [self.advice.widget], beside=[self.calendar])
@@ -134,6 +138,27 @@ class LayeringPage(PlantingPage):
             self.one.choose(number)
             self.one.refresh()
             self.advice.show()
+
+    def _is_plant(self, at: Point) -> bool:
+        """Return whether a click is meant for plants: at one, or while several are chosen by clicks."""
+        there = standing_at(self.garden.standing(year=self.year, month=self.month), at)
+        return there is not None or bool(self.several.on.bar.value)
+
+    def drift_of(self, number: int) -> tuple[int, ...]:
+        """Return the numbers of the plants of one kind that stand together with a plant, or are grouped with it."""
+        plants = self.project.planting.plants
+        group = next((p.group for p in plants if p.number == number), "")
+        if group:
+            return tuple(p.number for p in plants if p.group == group)
+        spots = [(p.species, p.at, self.catalogue[p.species].spread) for p in plants]
+        found = (tuple(plants[i].number for i in some) for some in drifts(spots))
+        return next((some for some in found if number in some), ())
+
+    @handler
+    def choose_drift(self) -> None:
+        """Choose all of the drift in which the chosen plant stands."""
+        self.several.choose(self.drift_of(self.one.chosen().number))
+        self.sections.selected_index = SEVERAL
 
     @handler
     def let_go(self) -> None:

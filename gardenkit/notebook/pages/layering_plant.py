@@ -18,6 +18,7 @@ from gardenkit.planting.planting import Plant
 from gardenkit.planting.spacing import spacing_for
 from gardenkit.planting.species import Species, caution_text
 from gardenkit.project.edits import planting as edits
+from gardenkit.units import counted
 
 if TYPE_CHECKING:
     from gardenkit.notebook.pages.layering import LayeringPage
@@ -46,7 +47,8 @@ class OnePlant(Part):
         self.copies = controls.field("How many more of it, beside it", "1", lambda _: None, name="copies")
         more = controls.button("Plant more of it", self.one_more, width="96%", name="more")
         self.place = PlaceOf(self.page, lambda: None if self.number is None else ("plant", str(self.number)))
-        self.controls = [self.pick, self.facts, row(self.lock, take_out), self.place.widget]
+        self.drift = controls.button("Choose its drift", self.page.choose_drift, width="96%", name="choose-drift")
+        self.controls = [self.pick, self.facts, row(self.lock, take_out), self.drift, self.place.widget]
         self.controls += [self.first, self.last, years, self.copies, more]
 
     def refresh(self) -> None:
@@ -113,7 +115,7 @@ class OnePlant(Part):
         """Say what is known of the chosen plant, and where it stands."""
         self.place.refresh()
         if self.number is None:
-            self.facts.value = ""
+            self.facts.value, self.drift.layout.display = "", "none"
             self.first.show("")
             self.last.show("")
             return
@@ -124,9 +126,12 @@ class OnePlant(Part):
         self.lock.description = "Unlock" if plant.locked else "Lock"
         states = ("locked" if plant.locked else "placed by hand" if plant.by_hand else "", plant.group)
         state = ", ".join(word for word in states if word)
+        together = self.page.drift_of(plant.number)
+        self.drift.layout.display = None if len(together) > 1 else "none"
         rows = [
             (pictured(species, self.project.units, px=46), species.common + (f" ({state})" if state else "")),
             ("full size", self.page.size_of(species)),
+            ("its drift", counted(len(together), "plant") if len(together) > 1 else "stands alone"),
             ("grows in", ", ".join(species.sun_range) + f" sun; zones {species.zone_min} to {species.zone_max}"),
             ("beware", self.page.told(caution_text(species))),
         ]

@@ -2,7 +2,7 @@
 
 import html
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import TYPE_CHECKING
 
 import ipywidgets as w
@@ -71,6 +71,7 @@ class SeveralPlants(Part):
     def refresh(self) -> None:
         """Show how many are chosen, of which kinds; what is gone is let go of."""
         there = {p.number: p.species for p in self.project.planting.plants}
+        locked = {p.number for p in self.project.planting.plants if p.locked}
         self.numbers = self.numbers & there.keys()
         nothing: list[tuple[str, str | None]] = [("choose ...", None)]
         forms.relist(self.kind, [*nothing, *((k, k) for k in sorted(set(there.values())))], None)
@@ -79,6 +80,7 @@ class SeveralPlants(Part):
         forms.relist(self.to_bed, [*nothing, *((b.name, b.name) for b in self.garden.beds)], self.to_bed.bar.value)
         told = [f"{counted(len(self.numbers), 'plant')} chosen", *(f"{count} {kind}" for kind, count in kinds[:6])]
         told += ["and more"] if len(kinds) > 6 else []
+        told += [f"{kept} locked"] if (kept := len(self.numbers & locked)) else []
         text = "; ".join(told) if self.numbers else HOW
         self.said.value = f'<div class="gk-label" role="status">{html.escape(text)}</div>'
 
@@ -105,6 +107,11 @@ class SeveralPlants(Part):
             self.take_box(self.corner, at)
             self.corner = None
             self.message.say("")
+        self._show()
+
+    def choose(self, numbers: Iterable[int]) -> None:
+        """Choose these plants and no others."""
+        self.numbers, self.corner = frozenset(numbers), None
         self._show()
 
     @handler

@@ -39,7 +39,7 @@ class LevelsPage(BonesPage):
         self.ways = WaysPart(self)
         self.plan = self.live_plan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
         words = (*(word for word, _ in LEVELS), TAPE)
-        self.draw = Draw(self, self.plan, words, made=self.show_drawn, choose=self.click)
+        self.draw = Draw(self, self.plan, words, made=self.show_drawn, choose=self.click, chooses=(LEVEL.word,))
         self.board = self.plan.board(self.edited)
         rules = [(self.garden.say(rule), rule) for rule in ROOT_RULES]
         self.roots = controls.choice("Roots of kept trees by", None, rules, self.set_root_rule, name="root-rule")

@@ -1,7 +1,5 @@
 """What is written on the plan: notes with leaders, dimensions, services known, setbacks and easements."""
 
-from typing import Any
-
 from gardenkit.drawing.columns import Handle
 from gardenkit.drawing.garden import garden_scene
 from gardenkit.drawing.scene import Scene
@@ -10,54 +8,16 @@ from gardenkit.notebook import controls
 from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.draw import Draw
 from gardenkit.notebook.page import handler
-from gardenkit.notebook.pages import columns, forms
 from gardenkit.notebook.pages.bones import HIGH_PX, WIDTH_PX, BonesPage, plan_scale
+from gardenkit.notebook.pages.notes_fields import NOTE
 from gardenkit.notebook.place import PlaceOf
-from gardenkit.notebook.record_editor import Column, Kind, RecordEditor, Values
-from gardenkit.project import Project
+from gardenkit.notebook.record_editor import RecordEditor
 from gardenkit.project.edits import structure as edits
 from gardenkit.project.edits.drawn import TAPE, WRITTEN
 from gardenkit.project.pointing import note_at
-from gardenkit.units import System
 
 WHOLE = "whole:"  # the handle of all of a note
 TOPICS = ("clearance", "permit", "safety")
-
-
-def _line(text: str, units: System, where: str) -> Line:
-    return forms.points(text, units, where)
-
-
-def _add(project: Project, values: Values) -> Project:
-    return edits.add_note(project, values["kind"], line=values["line"], name=values["name"], text=values["text"])
-
-
-def _change(project: Project, old: Any, values: Values) -> Project:
-    changes = {key: value for key, value in values.items() if value != getattr(old, key)}
-    return edits.change_note(project, old.name, **changes) if changes else project
-
-
-NOTE = Kind(
-    word="note on the plan",
-    columns=(
-        columns.name("as its kind"),
-        columns.text("kind", "Kind", options=columns.alike(*(kind for kind, _ in WRITTEN)), listed=True),
-        columns.text("text", "Words (a dimension says its length without)", own=True, listed=True),
-        Column(
-            key="line",
-            words="Points: the spot and its words, two ends, a line, corners",
-            read=_line,
-            show=lambda v, u: forms.show_points(v, u, between="\n"),
-            own=True,
-            rows=4,
-            hint=("12, 30\n18, 34", "4, 9\n6, 11"),
-        ),
-    ),
-    of=lambda project: project.site.notes,
-    add=_add,
-    change=_change,
-    remove=lambda project, old: edits.remove_note(project, old.name),
-)
 
 
 class NotesPage(BonesPage):
@@ -69,7 +29,7 @@ class NotesPage(BonesPage):
         self.advice = AdviceList(self, topics=TOPICS, chosen=self.redraw, first=lambda: (self.notes.title,))
         self.plan = self.live_plan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
         words = (*(kind for kind, _ in WRITTEN), TAPE)
-        self.draw = Draw(self, self.plan, words, made=self.show_drawn, choose=self.click)
+        self.draw = Draw(self, self.plan, words, made=self.show_drawn, choose=self.click, chooses=(NOTE.word,))
         self.board = self.plan.board(self.edited)
         self.place = PlaceOf(self, lambda: ("note", self.notes.title) if self.notes.title else None)
         panel = [self.draw.widget, self.notes.widget, self.place.widget, self.undo_row()]

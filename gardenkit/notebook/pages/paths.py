@@ -21,6 +21,7 @@ from gardenkit.notebook.part import Part
 from gardenkit.project.edits import structure as edits
 from gardenkit.project.edits.drawn import CUT, TAPE
 from gardenkit.project.edits.records import by_name
+from gardenkit.project.pointing import named_at
 from gardenkit.structure.structure import Path
 
 
@@ -40,7 +41,9 @@ class PathsPage(BonesPage):
         parts = (*self.of_path[:-1], self.another, self.stones, self.silhouette)
         panel = [self.chosen, *(control for part in parts for control in part.controls), self.undo_row()]
         self.plan = self.live_plan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
-        self.draw = Draw(self, self.plan, ("path", CUT, TAPE), made=self.show_drawn)
+        self.draw = Draw(
+            self, self.plan, ("path", CUT, TAPE), made=self.show_drawn, choose=self.click, chooses=("path",)
+        )
         panel.insert(0, self.draw.widget)
         self.board = self.plan.board(self.edited)
         below = [self.routes.table, self.flights.table, self.materials, self.advice.widget]
@@ -72,6 +75,13 @@ class PathsPage(BonesPage):
         self.path_name = name
         self.routes.forget()
         self.refresh()
+
+    @handler
+    def click(self, at: Point) -> None:
+        """Turn to the path that was clicked on the plan."""
+        name = named_at(self.project, at, ("path",))
+        if name and name != self.path_name:
+            self.choose(name)
 
     def drop(self, handle: str, at: Point) -> None:
         """Put a dragged pinned point."""

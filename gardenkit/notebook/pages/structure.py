@@ -18,7 +18,9 @@ from gardenkit.notebook.draw import Draw
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import structure_shown as shown
 from gardenkit.notebook.pages.bones import HIGH_PX, WIDTH_PX, heading, plan_scale, refill, row
+from gardenkit.notebook.pages.bones_fields import SEAT, THING
 from gardenkit.notebook.pages.seats import SeatsPage
+from gardenkit.notebook.pages.stone import OneStone
 from gardenkit.project import views
 from gardenkit.project.edits import structure as edits
 from gardenkit.project.edits.drawn import CABLE, PLACED, TAPE
@@ -29,6 +31,8 @@ from gardenkit.project.season import early_summer
 from gardenkit.structure.kinds import SURFACES
 from gardenkit.structure.structure import Path
 from gardenkit.units import INCH, show_area, show_length
+
+CHOOSES = ("path", SEAT.word, THING.word)
 
 
 class StructurePage(SeatsPage):
@@ -48,16 +52,25 @@ class StructurePage(SeatsPage):
             *self._path_choices(path),
         ]
         self.no_path = controls.label("There is no path yet: draw one, or add one below, under Paths and stones.")
+        self.of_stone = OneStone(self)
         seats = self.seat_controls()
         self.drag = controls.choice("Drag on the plan", self.dragging, shown.DRAGS, self.set_dragging, name="drag")
         nowhere = [("nowhere", "")]
         self.eye = controls.choice("Show what is seen from", "", nowhere, lambda _: self.redraw(), name="eye")
         self.plan = self.live_plan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
-        self.draw = Draw(
-            self, self.plan, ("path", "seat", *PLACED, CABLE, TAPE), made=self.show_drawn, choose=self.click
-        )
+        words = ("path", "seat", *PLACED, CABLE, TAPE)
+        self.draw = Draw(self, self.plan, words, made=self.show_drawn, choose=self.click, chooses=CHOOSES)
         self.board = self.plan.board(self.edited)
-        panel = [self.draw.widget, self.no_path, *self.of_a_path, *seats, heading("On the plan"), self.drag, self.eye]
+        panel = [
+            self.draw.widget,
+            self.no_path,
+            *self.of_a_path,
+            self.of_stone.widget,
+            *seats,
+            heading("On the plan"),
+            self.drag,
+            self.eye,
+        ]
         panel += [self.undo_row(), self.figures]
         self.widget = controls.page(self.message, panel, self.board, [self.advice.widget])
 
@@ -117,6 +130,7 @@ class StructurePage(SeatsPage):
         places = [(name, name) for name in views.places_to_look_from(self.project)]
         refill(self.eye, [("nowhere", ""), *places], self.eye.bar.value)
         self.show_seats()
+        self.of_stone.refresh()
         self._redraw()
         self._show_controls()
         self.figures.value = shown.figures(self.garden, self.path_name, self.stone)

@@ -39,7 +39,7 @@ class SupportsPage(BonesPage):
         panel.append(self.undo_row())
         self.plan = self.live_plan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
         words = (*HELD_UP, TAPE)
-        self.draw = Draw(self, self.plan, words, made=self.show_drawn, choose=self.click)
+        self.draw = Draw(self, self.plan, words, made=self.show_drawn, choose=self.click, chooses=(SUPPORT.word,))
         panel.insert(0, self.draw.widget)
         self.board = self.plan.board(self.edited)
         self.widget = controls.page(self.message, panel, self.board, [self.elevation, self.table, self.advice.widget])

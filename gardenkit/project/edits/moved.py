@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from typing import Literal
 
+from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point
 from gardenkit.planting import hand
@@ -10,8 +11,9 @@ from gardenkit.project import Project
 from gardenkit.project.edits import planting, structure
 from gardenkit.project.edits.records import by_name
 from gardenkit.project.layout import layout
+from gardenkit.structure.laying import Stone
 
-Sort = Literal["plant", "seat", "thing", "support", "area", "bed", "level", "note"]
+Sort = Literal["plant", "seat", "thing", "support", "area", "bed", "level", "note", "stone"]
 MOVES: dict[Sort, Callable[[Project, str, Point], Project]] = {
     "plant": lambda project, name, to: planting.move_plant(project, int(name), to=to),
     "seat": lambda project, name, to: structure.move_seat(project, name, to=to),
@@ -20,6 +22,7 @@ MOVES: dict[Sort, Callable[[Project, str, Point], Project]] = {
     "area": lambda project, name, to: structure.move_area(project, name, to=to),
     "bed": lambda project, name, to: structure.move_bed(project, name, to=to),
     "level": lambda project, name, to: structure.move_level(project, name, to=to),
+    "stone": lambda project, name, to: structure.move_stone(project, *stone_named(name), to=to),
     "note": lambda project, name, to: structure.move_note(project, name, to=to),
 }
 
@@ -30,6 +33,21 @@ def put_at(project: Project, sort: Sort, name: str, to: Point) -> Project:
     Raises GardenError, in the words of the thing's own edit, where it cannot stand.
     """
     return MOVES[sort](project, name, to)
+
+
+def stone_named(name: str) -> tuple[str, int]:
+    """Return the path and the number (0 first) of a stone named ``PATH:7``."""
+    path, _, number = name.rpartition(":")
+    return path, int(number)
+
+
+def stone_of(project: Project, path: str, number: int) -> Stone:
+    """Return one stone of a path as it lies. Raises GardenError for one that is not there."""
+    laid = layout(project).layings.get(path)
+    stone = next((s for s in laid.stones if s.number == number), None) if laid is not None else None
+    if stone is None:
+        raise GardenError(f'path "{path}" has no stone {number + 1} now; click another')
+    return stone
 
 
 def place_of(project: Project, sort: Sort, name: str) -> Point:
@@ -46,6 +64,8 @@ def place_of(project: Project, sort: Sort, name: str) -> Point:
             return by_name(bones.levels, name, "level").at
         case "note":
             return by_name(project.site.notes, name, "note on the plan").middle
+        case "stone":
+            return stone_of(project, *stone_named(name)).at
         case "support":
             (ax, ay), *_, (bx, by) = by_name(bones.supports, name, "support").line
             return ((ax + bx) / 2, (ay + by) / 2)

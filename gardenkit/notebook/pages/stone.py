@@ -1,0 +1,69 @@
+"""One stone of a path, clicked on the plan: its size, its place, and whether it is pinned where it lies."""
+
+from typing import TYPE_CHECKING
+
+import ipywidgets as w
+
+from gardenkit.drawing.overlays import chosen_shape_mark
+from gardenkit.geometry import plane
+from gardenkit.notebook import controls
+from gardenkit.notebook.pages.bones import heading, plan_scale
+from gardenkit.notebook.part import Part
+from gardenkit.notebook.place import PlaceOf
+from gardenkit.project.edits import structure as edits
+from gardenkit.project.edits.moved import Sort, stone_of
+from gardenkit.structure.laying import Stone
+from gardenkit.units import show_length, show_weight
+
+if TYPE_CHECKING:
+    from gardenkit.notebook.pages.structure import StructurePage
+
+
+class OneStone(Part):
+    """The fields of the stone that is chosen on the page. Hidden while none is."""
+
+    page: "StructurePage"
+
+    def build(self) -> None:
+        """Make the widgets, once."""
+        self.said = w.HTML()
+        self.place = PlaceOf(self.page, self._chosen)
+        self.pin = controls.button("Pin the stone", self.toggle_pin, tip="it stays where it lies", name="pin-stone")
+        self.pin.layout.width = "96%"
+        self.widget = w.VBox([heading("The stone that is chosen"), self.said, self.place.widget, self.pin])
+        self.widget.layout = w.Layout(width="100%", display="none")
+
+    def refresh(self) -> None:
+        """Show the stone as it lies, outlined on the plan."""
+        stone, units = self.stone(), self.project.units
+        self.widget.layout.display = "none" if stone is None else ""
+        self.place.refresh()
+        if stone is None:
+            self.page.plan.light(self, ())
+            return
+        size = " × ".join(show_length(far, units, small=True) for far in (stone.across, stone.along))
+        state = "pinned, put by hand" if stone.held else "lies by the rules of its path"
+        rows = [("size", size), ("weight", show_weight(stone.weight, units)), ("place", state)]
+        self.said.value = controls.table_html((f"stone {stone.number + 1}", self.page.path_name), rows)
+        self.pin.description = "Unpin the stone" if stone.held else "Pin the stone"
+        scale = plan_scale(self.project.site)
+        self.page.plan.light(self, (chosen_shape_mark(plane.region(stone.outline), scale=scale),))
+
+    def toggle_pin(self) -> None:
+        """Pin the stone where it lies, or let it lie by the rules of its path again."""
+        stone, name = self.stone(), self.page.path_name
+        if stone is None:
+            return
+        if stone.held:
+            self.edit(f"unpin stone {stone.number + 1}", lambda p: edits.unpin_stone(p, name, stone.number))
+        else:
+            self.edit(f"pin stone {stone.number + 1}", lambda p: edits.move_stone(p, name, stone.number, to=stone.at))
+
+    def stone(self) -> Stone | None:
+        """Return the chosen stone; None while none is, or the path has it no more."""
+        laid = self.garden.layout.layings.get(self.page.path_name)
+        there = laid is not None and any(s.number == self.page.stone for s in laid.stones)
+        return stone_of(self.project, self.page.path_name, self.page.stone) if there else None
+
+    def _chosen(self) -> tuple[Sort, str] | None:
+        return None if self.stone() is None else ("stone", f"{self.page.path_name}:{self.page.stone}")
