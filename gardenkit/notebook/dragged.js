@@ -108,29 +108,52 @@ const trouble = (p, held, own) => {
   const id = String(handles.data.id[held]), sort = id.split(":")[0], kind = handles.data.kind[held];
   const plant = kind === "plant" && /^\d+$/.test(id);
   const climbs = plant && beside.data.climbs[beside.data.names.findIndex((name) => name.startsWith(id + " "))];
-  const placed = plant || ["seat", "thing", "level", "eye", "spot"].includes(sort);
+  const on_path = ["held", "free"].includes(sort);
+  const placed = plant || on_path || ["seat", "thing", "level", "eye", "spot"].includes(sort);
   const of_ground = ["corner", "between", "patch"].includes(sort) || /^size:\d:(area|bed|level):/.test(id);
   for (let i = 0; i < about.data.what.length; i++) {
     const side = about.data.refuses[i], what = about.data.what[i];
     if (side === "outside" && !start.own.has(i) && (placed || of_ground) && !within(p, i) && nearest(p, i)[1] > (of_ground ? LOOSE : 0.02))
       return "off the plot";
+    if (on_path && about.data.plants[i]) continue; // its own path lies there
     if (side === "inside" && placed && within(p, i) && (!about.data.plants[i] || (plant && !climbs)))
       return (about.data.plants[i] ? "on " : "inside ") + what;
   }
   return own?.closed && tangled(own) ? "the sides cross" : "";
 };
+// The plants that are dragged along with one: those of its group, where they stand.
+const together = (held) => {
+  const id = String(handles.data.id[held]);
+  if (handles.data.kind[held] !== "plant" || !/^\d+$/.test(id)) return [];
+  const named = beside.data.names.findIndex((name) => name.startsWith(id + " "));
+  const group = named < 0 ? "" : beside.data.group[named];
+  if (!group) return [];
+  const kin = beside.data.names.map((_, i) => i).filter((i) => i !== named && beside.data.group[i] === group);
+  return kin.map((i) => ({ at: [beside.data.x[i], beside.data.y[i]] }));
+};
+// From a stone to the one before and the one after it, middle to middle: the paces.
+const stones = (p, held) => {
+  const [sort, number] = String(handles.data.id[held]).split(":");
+  if (sort !== "stone") return [[], []];
+  const ids = Array.from(handles.data.id, String);
+  const beside_it = [Number(number) - 1, Number(number) + 1].map((n) => ids.indexOf("stone:" + n)).filter((i) => i >= 0);
+  const ends = beside_it.map((i) => [handles.data.x[i], handles.data.y[i]]);
+  return [ends.map((q) => [p, q]), ends.map((q) => [[(p[0] + q[0]) / 2, (p[1] + q[1]) / 2], words(far(p, q)) + " a pace"])];
+};
 const measure = (held) => {
   const p = [handles.data.x[held], handles.data.y[held]], own = shape(held), found = {};
+  const of_path = /^(held|free|stone):/.test(handles.data.id[held]); // not measured to the path that it is of
+  const group = together(held);
   const turns = handles.data.kind[held] === "turn"; // how far its own handle is from anything says nothing
   about.data.what.forEach((what, i) => {
-    if (turns || start.own.has(i)) return;
+    if (turns || (of_path && about.data.plants[i]) || start.own.has(i)) return;
     const [q, away] = nearest(p, i), side = about.data.refuses[i];
     const sort = side === "outside" ? "edge" : side && !about.data.plants[i] ? "wall" : "line";
     if (!found[sort] || away < found[sort].away) found[sort] = { q, away, what };
   });
   beside.data.names.forEach((what, i) => {
     const q = [beside.data.x[i], beside.data.y[i]];
-    if (turns || far(q, start.at) < OWN) return;
+    if (turns || far(q, start.at) < OWN || group.some((one) => one.at[0] === q[0] && one.at[1] === q[1])) return;
     const away = far(p, q);
     if (!found.neighbour || away < found.neighbour.away) found.neighbour = { q, away, what };
   });
@@ -138,12 +161,18 @@ const measure = (held) => {
   const [sides, lengths, area] = turns ? turned(p, held)
     : handles.data.kind[held] === "size" ? sized(p, held)
     : own ? sizes(own) : [[], [], ""];
-  const bad = trouble(p, held, own);
+  const [paces, apart] = stones(p, held);
+  const by = [p[0] - start.at[0], p[1] - start.at[1]];
+  const others = group.map((one) => ({ from: one.at, to: [one.at[0] + by[0], one.at[1] + by[1]] }));
+  const wrong = others.map((one) => [one.to, trouble(one.to, held, null)]).filter(([, why]) => why);
+  const bad = trouble(p, held, own) || (wrong.length ? "one of the group " + wrong[0][1] : "");
   const told = Object.values(found).map((one) => [words(one.away) + " to " + one.what, false]);
+  if (!turns) told.push(["moved " + words(Math.hypot(...by)) + (group.length ? ", group of " + (group.length + 1) : ""), false]);
   if (area) told.unshift([area, false]);
   if (bad) told.unshift(["not here: " + bad, true]);
   const stack = told.map(([text, wrong], row) => [p, text, row + 2, wrong]);
-  show([...lines, ...sides], [...stack, ...lengths], bad ? [p] : []);
+  const moves = others.map((one) => [one.from, one.to]);
+  show([...lines, ...sides, ...paces, ...moves], [...stack, ...lengths, ...apart], bad ? [p, ...wrong.map(([at]) => at)] : []);
 };
 const start = (window.gkDragged ??= new Map()).get(plot.id) ?? { x: [], y: [], own: new Set(), at: [0, 0], held: -1 };
 window.gkDragged.set(plot.id, start);

@@ -10,7 +10,6 @@ from gardenkit.drawing.bokeh import SCREEN_FONT, LivePlan
 from gardenkit.notebook.session import Session
 from gardenkit.project import Project
 from gardenkit.project.surroundings import bounds_about, neighbours
-from gardenkit.units import System
 
 CLOSED = r"^(corner:|patch:|house:|obstacle:|\d+$)"  # handles that are the corners of an outline
 EVENTS = ("panstart", "pan", "panend")
@@ -29,7 +28,7 @@ class Dragged:
         self.said = ColumnDataSource(data={column: [] for column in columns}, name="measured")
         self.tell()
         self._draw()
-        self._follow(session.project.units)
+        self._follow()
 
     def tell(self) -> None:
         """Tell the browser what lies about, where that is other than it was."""
@@ -39,6 +38,8 @@ class Dragged:
         ):
             if dict(source.data) != data:
                 source.data = data
+        if self.about.tags != [self._session.project.units]:
+            self.about.tags = [self._session.project.units]
 
     def _draw(self) -> None:
         plot = self._plan.figure
@@ -56,13 +57,13 @@ class Dragged:
             border_radius=3,
         )
 
-    def _follow(self, units: System) -> None:
+    def _follow(self) -> None:
         lengths, code = (
             files("gardenkit.notebook").joinpath(name).read_text(encoding="utf-8")
             for name in ("lengths.js", "dragged.js")
         )
         seen = {name: getattr(self, name) for name in ("about", "beside", "leads", "refused", "said")}
-        said = f'const units = "{units}", ink = "{style.INK}", red = "{style.ALERT}", paper = "{style.PAPER}";'
+        said = f'const units = about.tags[0], ink = "{style.INK}", red = "{style.ALERT}", paper = "{style.PAPER}";'
         closed = f"const closed = /{CLOSED}/;"
         args = {**seen, "plot": self._plan.figure, "handles": self._plan.handles}
         follow = CustomJS(args=args, code="\n".join((said, closed, lengths, code)))
@@ -88,4 +89,5 @@ def _beside(project: Project) -> dict[str, list[object]]:
         "x": [one.at[0] for one in found],
         "y": [one.at[1] for one in found],
         "climbs": [one.on_support for one in found],
+        "group": [one.group for one in found],
     }

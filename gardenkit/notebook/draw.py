@@ -85,7 +85,7 @@ class Draw(Part):
         self.open = w.VBox([self.way, *ticks, self.typed, row, self.said], layout=w.Layout(display="none"))
         self.chosen = Chosen(self.page, self.plan)
         self.widget = w.VBox([self.what, self.open, self.chosen.widget], layout=w.Layout(width="100%"))
-        self.sketch = self.plan.sketch(units)
+        self.sketch = self.plan.sketch()
         self.plan.on_click(self.click)
         self.plan.on_double_click(self.end_at)
         self.plan.on_leave(self.let_go)
@@ -233,7 +233,7 @@ class Draw(Part):
         sides = () if self._way == "curve" else lengths_of(line, closed=closed)
         units = self.project.units
         words = [(at, show_length(far, units)) for at, far in zip(middles(around), sides, strict=False)]
-        self.sketch.show(self.clicked, around, way=follows, words=words)
+        self.sketch.show(self.clicked, around, way=follows, words=words, units=units)
         self.sketch.show_grid(self._step() if self.drawing and self.grid.bar.value else 0.0)
         told = (
             f"{self._measured(line)}{f' (put onto: {to})' if to else ''}. {NEXT}" if self.clicked else "Click the plan"

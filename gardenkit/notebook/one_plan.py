@@ -19,7 +19,6 @@ from gardenkit.notebook.dragged import Dragged
 from gardenkit.notebook.later import Later
 from gardenkit.notebook.session import Session
 from gardenkit.notebook.sketch import Sketch
-from gardenkit.units import System
 
 
 class OnePlan:
@@ -66,10 +65,10 @@ class OnePlan:
         self.latest = made
         return made
 
-    def sketch(self, units: System) -> Sketch:
+    def sketch(self) -> Sketch:
         """Return the marks of drawing, which all steps share."""
         if self._sketch is None:
-            self._sketch = Sketch(self.live, units)
+            self._sketch = Sketch(self.live)
         return self._sketch
 
     def measure(self, session: Session) -> None:
@@ -155,9 +154,9 @@ class StepPlan:
         self._edited = edited
         return w.Box(layout=w.Layout(display="none")) if self.one.shared else self.one.board
 
-    def sketch(self, units: System) -> Sketch:
+    def sketch(self) -> Sketch:
         """Return the marks of drawing on the plan."""
-        return self.one.sketch(units)
+        return self.one.sketch()
 
     def update(self, scene: Scene) -> tuple[str, ...]:
         """Draw another scene; returns the names of the sources that had to be sent, none while it waits its turn."""

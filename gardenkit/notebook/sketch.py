@@ -20,23 +20,23 @@ MOST_LINES = 120  # of a grid, either way; a finer one would be grey. House valu
 class Sketch:
     """The marks of drawing on one live plan; all of them are output only."""
 
-    def __init__(self, plan: LivePlan, units: System) -> None:
+    def __init__(self, plan: LivePlan) -> None:
         self._plan = plan
         spots: dict[str, list[object]] = {"x": [], "y": []}
         self.clicked = ColumnDataSource(data=dict(spots), name="clicked")
-        self.rubber = ColumnDataSource(data=dict(spots), name="rubber", tags=[""])
+        self.rubber = ColumnDataSource(data=dict(spots), name="rubber", tags=["", ""])
         self.sides = ColumnDataSource(data=dict(spots), name="sides")
         self.words = ColumnDataSource(data={**spots, "text": []}, name="lengths")
         self.said = ColumnDataSource(data={**spots, "text": []}, name="said")
         self.grid = ColumnDataSource(data={"xs": [], "ys": []}, name="grid")
         self._draw()
-        self._follow(units)
+        self._follow()
 
-    def show(self, clicked: Line, line: Line, *, way: str, words: Sequence[tuple[Point, str]]) -> None:
+    def show(self, clicked: Line, line: Line, *, way: str, words: Sequence[tuple[Point, str]], units: System) -> None:
         """Show the clicks, the shape they make so far, and words at places of it; ``way`` is how the pointer is
-        followed: a way of drawing, "line", or "" for nothing.
+        followed: a way of drawing, "line", or "" for nothing. What it says is in the garden's ``units`` of now.
         """
-        self.rubber.update(tags=[way], data={"x": [], "y": []})
+        self.rubber.update(tags=[way, units], data={"x": [], "y": []})
         self.said.data = {"x": [], "y": [], "text": []}
         self.clicked.data = {"x": [p[0] for p in clicked], "y": [p[1] for p in clicked]}
         self.sides.data = {"x": [p[0] for p in line], "y": [p[1] for p in line]}
@@ -73,13 +73,13 @@ class Sketch:
                 padding=2,
             )
 
-    def _follow(self, units: System) -> None:
+    def _follow(self) -> None:
         lengths, code = (
             files("gardenkit.notebook").joinpath(name).read_text(encoding="utf-8")
             for name in ("lengths.js", "sketch.js")
         )
         seen = {"clicked": self.clicked, "rubber": self.rubber, "said": self.said}
-        follow = CustomJS(args=seen, code=f'const units = "{units}";\n{lengths}\n{code}')
+        follow = CustomJS(args=seen, code=f"const units = rubber.tags[1];\n{lengths}\n{code}")
         self._plan.figure.js_on_event("mousemove", follow)
 
 

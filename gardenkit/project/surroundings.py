@@ -30,12 +30,13 @@ class Bound:
 @attrs.frozen(kw_only=True)
 class Neighbour:
     """A spot to be measured to: its name in words and its middle in metres. ``on_support``: a plant that climbs, which
-    may stand where feet go.
+    may stand where feet go; ``group``: that of a plant, which is dragged together.
     """
 
     name: str
     at: Point
     on_support: bool = False
+    group: str = ""
 
 
 def bounds_about(project: Project) -> tuple[Bound, ...]:
@@ -53,7 +54,8 @@ def neighbours(project: Project) -> tuple[Neighbour, ...]:
     """Return every plant, tree, seat and placed thing."""
     bones = project.structure
     found = [
-        Neighbour(name=f"{p.number} {p.species}", at=p.at, on_support=bool(p.support)) for p in project.planting.plants
+        Neighbour(name=f"{p.number} {p.species}", at=p.at, on_support=bool(p.support), group=p.group)
+        for p in project.planting.plants
     ]
     named = [(tree.name, tree.at) for tree in project.site.trees] + [(seat.name, seat.at) for seat in bones.seats]
     named += [(thing.name, thing.at) for thing in bones.things]

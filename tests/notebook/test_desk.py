@@ -88,9 +88,9 @@ def test_what_was_being_drawn_is_let_go_when_another_step_is_opened(few: Session
     structure: Any = desk.page
     structure.draw.begin("path")
     structure.draw.click((2.0, 2.0))
-    assert list(desk.one.sketch(few.project.units).clicked.data["x"]) == [2.0]
+    assert list(desk.one.sketch().clicked.data["x"]) == [2.0]
     desk.open("beds")
-    assert structure.draw.drawing == "" and list(desk.one.sketch(few.project.units).clicked.data["x"]) == []
+    assert structure.draw.drawing == "" and list(desk.one.sketch().clicked.data["x"]) == []
     assert desk.failures == []
 
 
@@ -140,3 +140,13 @@ def test_project_text_cannot_run_in_what_a_desk_keeps(few: Session) -> None:
     few.edit("name", lambda p: attrs.evolve(p, name=evil))
     few.edit("fewer", lambda p: planting.remove_plants(p, [q.number for q in p.planting.plants[3:]]))
     assert "<img src=x" not in workbook.desk(few, "beds", "layering").still()
+
+
+def test_measures_on_the_plan_follow_the_units_of_the_garden(few: Session) -> None:
+    page = workbook.desk(few, "structure").open("structure")
+    measures = page.plan.one._measures
+    assert measures is not None and measures.about.tags == ["imperial"]
+    few.edit("units", lambda p: attrs.evolve(p, units="metric"))
+    page.draw.begin("path")
+    assert measures.about.tags == ["metric"] and page.plan.sketch().rubber.tags == ["line", "metric"]
+    assert page.failures == []

@@ -115,10 +115,14 @@ class BedsPage(BonesPage):
     def click(self, at: Point) -> None:
         """Turn to the bed, or the paved or lawn area, where the plan was clicked."""
         area, bed = area_at(self.structure, at), self.garden.layout.bed_at(at)
-        if area is not None and area.name != self.area_name:
-            self.areas.turn_to(area.name)
-        elif area is None and bed is not None and bed.name != self.bed_name:
-            self.beds.turn_to(bed.name)
+        if area is not None:
+            if area.name != self.area_name:
+                self.areas.turn_to(area.name)
+            self.set_dragging(shown.DRAGS[1])
+        elif bed is not None:
+            if bed.name != self.bed_name:
+                self.beds.turn_to(bed.name)
+            self.set_dragging(shown.DRAGS[0])
 
     def show_drawn(self, what: str, name: str) -> None:
         """Turn to the bed or area that was just drawn."""
