@@ -21,7 +21,7 @@ STEPS = {
     ),
     "areas": Step(
         title="Areas of the property",
-        opening="A property is designed a patch at a time, over years. Give each area a name, its ground and its "
+        opening="A property is designed an area at a time, over years. Give each area a name, its ground and its "
         "turn; a want can then be for one area, and the schedules and the client copy can tell of one area,"
         " with the rest of the plan faded.",
     ),
@@ -90,7 +90,7 @@ STEPS = {
         title="Beds, paved and lawn areas",
         opening="Beds are what the paths leave. Name them, split one with a line, join two, or draw a bed by its "
         "corners and drag them; drag a small grey point to add a corner, drag a corner onto its neighbour "
-        "to take it out. Green circles are space for tree crowns, the larger ones with room for a small "
+        "to delete it. Green circles are space for tree crowns, the larger ones with room for a small "
         "tree.",
     ),
     "supports": Step(

@@ -34,13 +34,13 @@ PAGES = {
     "soil": "SoilPage",  # the soil
     "climate": "ClimatePage",  # climate and water
     "structure": "StructurePage",  # paths, stones and beds, live
-    "paths": "PathsPage",  # adding paths, ways to wander, cut lists
+    "paths": "PathsPage",  # adding paths, route options, cut lists
     "beds": "BedsPage",  # beds, lawns and patios
     "supports": "SupportsPage",  # supports and walls
     "levels": "LevelsPage",  # how the ground will lie, cut and fill
     "notes": "NotesPage",  # notes, dimensions, services, setbacks
     "climbs": "ClimbsPage",  # steps and ramps
-    "seen": "SeenPage",  # what is seen and hidden
+    "seen": "SeenPage",  # sightlines: what is seen and hidden
     "alternatives": "AlternativesPage",  # other structures for the same garden
     "layering": "LayeringPage",  # plants in layers
     "suits": "SuitsPage",  # which plants suit a spot

@@ -196,7 +196,7 @@ def _ground_said(where: str, one: Built) -> list[Finding]:
         what = "no ground heights are measured, so its steps are not known; take one at its foot and one at its head"
         return [_said(where, what, PLAIN, "caution")]
     if one.steps is None:
-        what = f"the ground rises only {abs(one.rise):.2f} m along it: nothing to climb; move it, or take it out"
+        what = f"the ground rises only {abs(one.rise):.2f} m along it: nothing to climb; move it, or delete it"
         return [_said(where, what, LEVEL.source, "warning")]
     found = []
     if not one.fits:

@@ -26,7 +26,7 @@ from gardenkit.project.within import ground_of
 
 YEAR = 5  # of growth in which the plan is shown. House value.
 HINT = (
-    "Design a patch at a time: draw an area on the plan, or name the beds and paths it is made of. Wants can be for "
+    "Design an area at a time: draw an area on the plan, or name the beds and paths it is made of. Wants can be for "
     "one area, and its plan, schedules, costs and client copy can be had by themselves."
 )
 

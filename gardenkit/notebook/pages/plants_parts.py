@@ -223,7 +223,7 @@ class Correction(Part):
         name, planting = self.page.finder.chosen().botanical, self.project.planting
         shipped = name in load_catalogue()
         if not shipped and name in {*planting.palette, *planting.favourites, *(p.species for p in planting.plants)}:
-            raise GardenError(f"{name} stands in the garden or its palette; take it out there first")
+            raise GardenError(f"{name} stands in the garden or its palette; remove it there first")
         forget(self.page.own_file, name)
         told = f"{name} is {'as in the catalogue again' if shipped else 'gone from the own plants'}"
         self.page.changed(told, find=name if shipped else "")

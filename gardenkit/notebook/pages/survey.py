@@ -188,13 +188,14 @@ class SurveyPage(Page):
         return f'{ellipses}<div style="display:flex;gap:40px;flex-wrap:wrap">{left}{right}</div>'
 
     def _agreement(self, adjusted: Adjusted) -> str:
-        """Return how well the tapes agree, in words a designer uses and in the surveyor's."""
+        """Return how well the tapes agree: as a length, by the worst of them, and against what was typed."""
         size = show_length(adjusted.tape_error, self.project.units, small=True)
         words = f"the tapes agree to {size}" if adjusted.fits else f"the tapes do NOT agree: {size} off in the mean"
         worst = max(adjusted.tapes, key=lambda r: abs(r.standardised), default=None)
         if worst is not None:
             words += f"; worst: {worst.label}, {_signed(worst.residual, self.project.units)}"
-        return f"{words} ({counted(adjusted.spare, 'check')}, standard error of unit weight {adjusted.s0:.2f})"
+        spread = f"they scatter {adjusted.s0:.2f} times what was typed as their precision"
+        return f"{words} ({counted(adjusted.spare, 'check')}; {spread})"
 
     def scene(self) -> Scene:
         """Return the site with points, tapes, error ellipses and contours."""
