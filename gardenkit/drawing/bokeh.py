@@ -20,6 +20,7 @@ from gardenkit.drawing.columns import (
     BAND_ORDER,
     COLUMNS,
     TEXTS,
+    Data,
     Handle,
     band_data,
     banded,
@@ -38,6 +39,7 @@ __all__ = ["Handle", "LivePlan", "frame", "moved_handles", "scene_data"]
 WIDTH_PX, MOST_HEIGHT_PX = 760, 820
 FRAME = ("wide", "low_x", "high_x")  # of the plan as the window shows it: pixels, metres
 LEAST_CHANGE = 0.02  # of the scale, as a share, from which words are placed anew. House value.
+FEW_ROWS = 0.25  # of a source, as a share: more that changed are sent as whole columns. House value.
 SCREEN_FONT = "Helvetica, Arial, sans-serif"
 
 
@@ -93,8 +95,7 @@ class LivePlan:
                 continue
             self._shown[name] = marks
             for key, data in band_data(name, marks).items():
-                if not _alike(data, self.sources[key].data):
-                    self.sources[key].data = data
+                if _put(self.sources[key], data):
                     sent.append(key)
         return tuple(sent)
 
@@ -260,6 +261,28 @@ def frame(bounds: Bounds, *, width_px: int, most_height_px: int) -> tuple[int, i
     wide, high = math.ceil((high_x - low_x) / per_px - 1e-9), math.ceil((high_y - low_y) / per_px - 1e-9)
     more_x, more_y = (wide * per_px - (high_x - low_x)) / 2, (high * per_px - (high_y - low_y)) / 2
     return wide, high, (low_x - more_x, low_y - more_y, high_x + more_x, high_y + more_y)
+
+
+def _put(source: ColumnDataSource, data: Data) -> bool:
+    """Give a source other data, where it is other: of as many rows as before only the rows, or the columns, that
+    changed.
+    """
+    old = source.data
+    if any(len(column) != len(old[name]) for name, column in data.items()):
+        source.data = data
+        return True
+    rows = {
+        name: [(i, new) for i, (new, was) in enumerate(zip(column, old[name], strict=True)) if not _alike(new, was)]
+        for name, column in data.items()
+    }
+    changed = {name: patches for name, patches in rows.items() if patches}
+    if not changed:
+        return False
+    if all(len(patches) <= FEW_ROWS * len(old[name]) for name, patches in changed.items()):
+        source.patch(changed)
+    else:
+        source.data.update({name: data[name] for name in changed})
+    return True
 
 
 def _alike(one: Any, other: Any) -> bool:

@@ -119,20 +119,22 @@ class Board(BokehModel):
 
 
 def _columns(event: DocumentPatchedEvent, serializer: Serializer) -> str | None:
-    """Return new columns of a source as Bokeh's message has them, None for other changes and for numbers that JSON has
-    no word for.
+    """Return new columns of a source as Bokeh's message has them, all or those that changed, None for other changes
+    and for numbers that JSON has no word for.
 
     Bokeh's own serializer looks at every number by itself, which for 800 plants takes longer than drawing them.
     """
-    if not isinstance(event, ColumnDataChangedEvent) or event.cols is not None:
+    if not isinstance(event, ColumnDataChangedEvent):
         return None
     data = event.data if event.data is not None else event.model.data
+    if event.cols is not None:
+        data = {name: data[name] for name in event.cols}
     told = {
         "kind": event.kind,
         "model": event.model.ref,
         "attr": event.attr,
         "data": {"type": "map", "entries": list(data.items())},
-        "cols": None,
+        "cols": event.cols,
     }
 
     def encoded(value: object) -> Any:

@@ -91,9 +91,9 @@ def test_a_slider_redraws_within_a_few_echo_times(open_notebook, lab) -> None:
         if (target === 'plan') {
             for (const doc of window.Bokeh.documents) for (const model of doc._all_models.values())
                 if (model.type === 'ColumnDataSource' && model.name === 'ground_areas') {
-                    const seen = () => { model.properties.data.change.disconnect(seen);
+                    const seen = () => { model.properties.data.change.disconnect(seen); model.patching.disconnect(seen);
                         requestAnimationFrame(() => setTimeout(() => done(performance.now() - begun), 0)) };
-                    model.properties.data.change.connect(seen); }
+                    model.properties.data.change.connect(seen); model.patching.connect(seen); }
         } else {
             const words = document.querySelector('.gk-echo');
             const watch = new MutationObserver(() => { watch.disconnect();
@@ -161,7 +161,8 @@ def test_dragging_a_stone_saves_it_and_it_stays_when_the_path_is_widened(open_no
     wait_until(lambda: notebook.column("handles", "x"))
     choose(notebook, "drag", "stones")
     wait_until(lambda: handles_named(notebook, "stone:"))
-    notebook.drag_handle("stone:6", (7, 4))
+    said = notebook.drag_handle("stone:6", (7, 4))
+    assert sum(str(one).endswith(" a pace") for one in said) == 2 and any(str(one).startswith("moved ") for one in said)
     held = wait_until(lambda: saved(lab.garden)["structure"]["paths"][0]["held_stones"])
     assert [stone["number"] for stone in held] == [6]
     nudge(notebook, "width", times=4)

@@ -2,7 +2,10 @@
 
 import math
 
+import attrs
 import pytest
+from bokeh.document import Document
+from bokeh.document.events import ColumnsPatchedEvent, DocumentPatchedEvent
 from bokeh.models import HoverTool, PointDrawTool
 from hypothesis import given
 from hypothesis import strategies as st
@@ -86,6 +89,35 @@ def test_each_source_is_sent_in_one_piece(live: LivePlan, scene: Scene) -> None:
         source.on_change("data", lambda _a, _o, _n, name=name: count(name))
     sent = live.update(scene.with_marks(scene.marks[::2]))
     assert times == dict.fromkeys(sent, 1)
+
+
+def told_by(live: LivePlan, scene: Scene) -> list[DocumentPatchedEvent]:
+    """Return what a plan in a document tells of another scene."""
+    told: list[DocumentPatchedEvent] = []
+    document = Document()
+    document.add_root(live.figure)
+    document.on_change(told.append)
+    live.update(scene)
+    return told
+
+
+def test_another_colour_of_one_thing_sends_one_row(live: LivePlan, scene: Scene) -> None:
+    at = next(i for i, mark in enumerate(scene.marks) if isinstance(mark, Area) and mark.fill and not mark.dash)
+    other = attrs.evolve(scene.marks[at], fill="#123456")
+    (event,) = told_by(live, scene.with_marks((*scene.marks[:at], other, *scene.marks[at + 1 :])))
+    assert isinstance(event, ColumnsPatchedEvent) and list(event.patches) == ["fill_color"]
+    (row,) = event.patches["fill_color"]
+    assert row[1] == "#123456" and event.model.data["fill_color"][row[0]] == "#123456"
+
+
+def test_other_colours_of_all_send_the_colours_alone(live: LivePlan, scene: Scene) -> None:
+    paler = [
+        attrs.evolve(mark, fill="#123456") if isinstance(mark, Area) and mark.fill else mark for mark in scene.marks
+    ]
+    told = told_by(live, scene.with_marks(paler))
+    assert told and all(set(event.cols) == {"fill_color"} for event in told)
+    for event in told:
+        assert len({len(column) for column in event.model.data.values()}) == 1
 
 
 def test_columns_of_a_source_are_equally_long(scene: Scene) -> None:

@@ -47,6 +47,18 @@ def test_new_columns_are_told_as_bokeh_itself_would(data: dict[str, Any]) -> Non
     assert unzipped(content["events"]) == unzipped(json.loads(json.dumps(stock[0])))
 
 
+def test_columns_that_changed_are_told_without_the_others() -> None:
+    plot, source = figure(), ColumnDataSource(data={"x": [0.0, 1.0], "y": [2.0, 3.0], "t": ["a", "b"]})
+    plot.scatter("x", "y", source=source)
+    board = Board(plot, {}, lambda *_: None)
+    sent: list[dict[str, str]] = []
+    board.send = lambda content, buffers=None: sent.append(content)
+    source.data.update({"y": [2.0, 4.0]})
+    (event,) = json.loads(sent[2]["payload"])["events"]
+    assert (event["kind"], event["cols"]) == ("ColumnDataChanged", ["y"])
+    assert event["data"]["entries"] == [["y", [2.0, 4.0]]]
+
+
 def test_any_other_change_of_a_plan_is_told_too() -> None:
     plot = figure(title="before")
     board = Board(plot, {}, lambda *_: None)
