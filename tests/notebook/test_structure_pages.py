@@ -464,6 +464,7 @@ def test_a_corner_that_would_cross_the_outline_goes_back(garden: Session) -> Non
     page.beds.form.fill(outline="14', 12'; 20', 12'; 20', 16'; 14', 16'")
     page.beds.add()
     assert page.failures == [] and page.bed_name == "New bed"
+    page.square.bar.value = False  # a rectangle: each of its corners by itself
     before = garden.project
     page.edited(
         "handles",
