@@ -96,6 +96,9 @@ class Desk:
         self.one.latest = None
         page = self._makers[name](self.session, self.one)
         self.pages[name], self._plans[name] = page, self.one.latest
+        if self._is_shown:
+            for board in page.boards():
+                board.renew()  # its own plans were not there when the desk was shown
         self.holders[name].children = (w.HTML(_words(name)), page.widget)
 
     def _give(self, plan: StepPlan | None, *, pictures: bool) -> None:
