@@ -40,6 +40,13 @@ def test_a_plan_that_a_later_step_brings_is_whole_when_it_comes(few: Session) ->
     assert desk.one.board.render_bundle["docs_json"] and desk.failures == []
 
 
+def test_plans_of_its_own_that_a_later_step_brings_are_whole_when_they_come(few: Session) -> None:
+    desk = workbook.desk(few, "survey", "traverse", "wall_photo", "own_photo")
+    desk._repr_mimebundle_()
+    own = [board for name in desk.names[1:] for board in desk.open(name).boards()]
+    assert len(own) >= 4 and all(board.render_bundle["docs_json"] for board in own) and desk.failures == []
+
+
 def test_the_plan_draws_what_the_open_step_draws(few: Session) -> None:
     desk = workbook.desk(few, "structure", "beds")
     shown = {name: dict(desk.one.live.sources["ground_areas"].data) for name in ("structure",)}
