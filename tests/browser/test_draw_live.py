@@ -4,6 +4,7 @@ import json
 from pathlib import Path
 
 import pytest
+from waiting import wait_until
 
 from gardenkit.geometry import plane
 from gardenkit.project import Project
@@ -66,8 +67,8 @@ def test_a_plot_a_house_and_a_fence_are_drawn_with_the_mouse(open_notebook, lab)
     begin(notebook, "house", "by its corners")
     click(notebook, 8, 8)
     notebook.page.keyboard.press("Escape")
-    notebook.settle()
-    assert notebook.column("clicked", "x") == [] and saved(lab.garden)["buildings"] == []
+    wait_until(lambda: notebook.column("clicked", "x") == [])
+    assert saved(lab.garden)["buildings"] == []
     begin(notebook, "fence")
     click(notebook, 10, 30)
     click(notebook, 20, 30, double=True)
@@ -81,19 +82,15 @@ def first_seat(lab) -> dict:
     return json.loads((lab.garden / "garden.json").read_text(encoding="utf-8"))["structure"]["seats"][0]
 
 
-def other_seat(notebook, lab, before: dict) -> dict:
+def other_seat(lab, before: dict) -> dict:
     """Wait until the first seat is saved other than it was."""
-    for _ in range(200):
-        if first_seat(lab) != before:
-            return first_seat(lab)
-        notebook.page.wait_for_timeout(100)
-    raise AssertionError(f"the seat stayed as it was; the page says {notebook.page.inner_text('.gk-message')}")
+    return wait_until(lambda: seat if (seat := first_seat(lab)) != before else None)
 
 
 def test_what_is_chosen_is_moved_by_arrow_keys_and_turned_and_sized_by_its_handles(open_notebook, lab) -> None:
     notebook = open_notebook("04_structure")
     notebook.run_all()
-    notebook.page.wait_for_selector(".gk-field-place input")
+    notebook.page.wait_for_selector(".gk-field-place input:visible")
     at = first_seat(lab)["at"]
     notebook.page.mouse.move(*into_view(notebook, *at))
     notebook.page.wait_for_timeout(300)
@@ -107,10 +104,10 @@ def test_what_is_chosen_is_moved_by_arrow_keys_and_turned_and_sized_by_its_handl
     grip = next(str(one) for one in notebook.column("handles", "id") if str(one).startswith("turn:seat:"))
     said = notebook.drag_handle(grip, (40, 25))
     turned = next(one for one in said if str(one).startswith("turned to "))
-    seat = other_seat(notebook, lab, seat)
+    seat = other_seat(lab, seat)
     assert turned == f"turned to {seat['facing']:.0f}°" and notebook.column("refused", "x") == []
     said = notebook.drag_handle(f"size:2:seat:{seat['name']}", (30, -20))
-    sized = other_seat(notebook, lab, seat)
+    sized = other_seat(lab, seat)
     assert any(" x " in str(one) and str(one).endswith("sq ft") for one in said)
     assert sized["facing"] == seat["facing"] and (sized["width"], sized["depth"]) != (seat["width"], seat["depth"])
     assert notebook.errors == []

@@ -1,10 +1,10 @@
 """The planting in real JupyterLab: a month shows other flowers, a drag is saved and undone, a search can be stopped."""
 
 import json
-import time
 from pathlib import Path
 
 import pytest
+from waiting import wait_until
 
 pytestmark = pytest.mark.browser
 
@@ -12,16 +12,6 @@ pytestmark = pytest.mark.browser
 def plants(garden: Path) -> dict[int, list[float]]:
     saved = json.loads((garden / "garden.json").read_text(encoding="utf-8"))
     return {plant["number"]: plant["at"] for plant in saved["planting"]["plants"]}
-
-
-def wait_until(check, seconds: float = 30.0):
-    end = time.monotonic() + seconds
-    while time.monotonic() < end:
-        found = check()
-        if found:
-            return found
-        time.sleep(0.05)
-    raise AssertionError(f"did not happen within {seconds} s")
 
 
 def press(notebook, name: str) -> None:

@@ -4,11 +4,11 @@ saved.
 
 import json
 import statistics
-import time
 from pathlib import Path
 
 import pytest
 from turns import told
+from waiting import wait_until
 
 pytestmark = pytest.mark.browser
 # Three is wanted. Measured 6.2 to 6.8 once the echo was timed by itself; until then what a bend leaves for later slowed
@@ -18,16 +18,6 @@ MOST_ECHOES = 9
 
 def saved(garden: Path) -> dict:
     return json.loads((garden / "garden.json").read_text(encoding="utf-8"))
-
-
-def wait_until(check, seconds: float = 20.0):
-    end = time.monotonic() + seconds
-    while time.monotonic() < end:
-        found = check()
-        if found:
-            return found
-        time.sleep(0.05)
-    raise AssertionError(f"did not happen within {seconds} s")
 
 
 def stones_on_page(notebook) -> object:
