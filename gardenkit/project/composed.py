@@ -23,6 +23,7 @@ from gardenkit.project.layout import layout
 from gardenkit.project.plant_choice import bed_grounds, beds_arranged, surroundings
 from gardenkit.project.sight_kept import kept_open
 from gardenkit.project.styled import USUAL_FULL, in_style
+from gardenkit.project.sun_kept import kept_sunny
 from gardenkit.project.sunlight import GroundMap
 from gardenkit.project.wanted_plants import months_wanted
 from gardenkit.project.within import refused_grounds
@@ -160,4 +161,4 @@ def _kept_out(
     nowhere = refused(project.brief.refused).union(*(one.bars for one in limits if one.ground is None))
     areas = [KeptOut(ground=g, kinds=refused(words)) for g, words in refused_grounds(project, layout(project))]
     areas += [KeptOut(ground=one.ground, kinds=one.bars) for one in limits if one.ground is not None and one.bars]
-    return nowhere, (*(one for one in areas if one.kinds), *kept_open(project, palette))
+    return nowhere, (*(one for one in areas if one.kinds), *kept_open(project, palette), *kept_sunny(project, palette))

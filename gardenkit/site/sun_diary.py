@@ -75,14 +75,23 @@ def compare(
     return DiaryReport(lines=lines, agreement=agreement, findings=tuple(_findings(lines, agreement)))
 
 
+def ways_to_the_sun(entry: Observation, place: "Place", *, y_bearing: float = 0.0) -> FloatArray:
+    """Return unit vectors (n, 3) on the plan towards the sun while a spot is watched; none while it is down."""
+    return _towards(*_sun_through(entry, place), y_bearing)
+
+
+def _towards(azimuth: FloatArray, seen: FloatArray, y_bearing: float) -> FloatArray:
+    up = seen >= LOWEST
+    return towards_sun(azimuth[up], seen[up], y_bearing=y_bearing)
+
+
 def _line(entry: Observation, solids: Sequence[Solid], place: "Place", y_bearing: float) -> DiaryLine:
     azimuth, seen = _sun_through(entry, place)
-    up = seen >= LOWEST
-    if not up.any():
+    towards = _towards(azimuth, seen, y_bearing)
+    if not len(towards):
         return DiaryLine(
             observation=entry, light=0.0, agrees=not entry.sunny, shaded_by="the horizon (the sun is down)"
         )
-    towards = towards_sun(azimuth[up], seen[up], y_bearing=y_bearing)
     spot = np.array([[*entry.at, entry.height]])
     light = np.ones(len(towards))
     taken: dict[str, float] = {}

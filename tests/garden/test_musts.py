@@ -132,6 +132,22 @@ def test_no_proposal_grows_into_a_view_that_a_must_keeps_open() -> None:
     assert {p.species for p in plan.project.planting.plants} >= {"Panicum virgatum"}  # where it hides nothing
 
 
+def test_no_proposal_takes_the_sun_that_a_must_keeps_on_a_seat() -> None:
+    def seat(*wants: dict[str, Any]) -> Garden:
+        made = structure.add_seat(strip().project, "bench", at=(0.6, 3.4))
+        for want in wants:
+            made = brief.ask_for(made, text="morning sun", weight="must", **want)
+        return Garden(made, Path("nowhere"))
+
+    sun = {"asks": "in_sun", "thing": "bench", "months": (10,), "since": 8.0, "until": 10.0, "amount": 90.0}
+    _, usual = planted(seat())
+    (dark,) = musts_missed(Garden(brief.ask_for(usual.project, text="sun", weight="must", **sun), Path("nowhere")))
+    assert "shade from" in dark
+    _, plan = planted(seat(sun))
+    assert musts_missed(plan) == ()
+    assert {p.species for p in plan.project.planting.plants} >= {"Panicum virgatum"}  # where it takes no sun from it
+
+
 # ---- water, food, months, kinds
 
 

@@ -1,6 +1,5 @@
 """Places on the ground: sun and shade by the clock, how large an area is and for how many, trees that stay."""
 
-import datetime as dt
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
@@ -8,9 +7,8 @@ from gardenkit.brief.asking import Answer, Asked
 from gardenkit.garden.answers.judging import compared, held_against, in_words, not_known
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Region
-from gardenkit.project.layout import place
-from gardenkit.project.season import local_months
-from gardenkit.project.solids import height_to_be, is_of
+from gardenkit.project.solids import is_of
+from gardenkit.project.sun_kept import clock, watched
 from gardenkit.site.place import Place
 from gardenkit.site.sun_diary import DiaryLine, Observation, compare
 from gardenkit.structure.kinds import PATCHES, THINGS, thing_kind
@@ -21,9 +19,6 @@ if TYPE_CHECKING:
     from gardenkit.garden import Garden
 
 FLOORS = {row.name for rows in (PATCHES, THINGS) for row in rows.values() if row.sat_on}  # where people sit
-SUMMER = (6, 7, 8)  # of the northern year: when a seat is judged where no months are asked for. House value.
-LAP = 0.45  # m above the ground: the height of a seat, where one sits in sun or shade. Common practice, no source.
-DAY, YEAR = 21, 2025  # the day of a month that stands for it; the year moves the sun by minutes only. House value.
 
 
 def in_sun(garden: "Garden", asked: Asked) -> Answer:
@@ -95,8 +90,7 @@ def _lit(garden: "Garden", asked: Asked, words: str, share_of: Callable[[float],
     site = garden.project.site
     if site.place == Place():
         return not_known("the garden has no place on earth yet; type its latitude and longitude on the site page")
-    months = asked.months or tuple(sorted(local_months(site, SUMMER)))
-    lines = {month: _line(garden, asked, month) for month in months}
+    lines = {entry.date.month: _line(garden, asked, entry) for entry in watched(garden.project, asked)}
     shares = {month: float(share_of(line.light)) for month, line in lines.items()}
     month = min(shares, key=lambda m: shares[m])
     hours = f"{_clock(asked.since)} to {_clock(asked.until)}"
@@ -106,27 +100,12 @@ def _lit(garden: "Garden", asked: Asked, words: str, share_of: Callable[[float],
     return compared(asked, shares[month], figure, why=f"shade from {by}" if by else "", where=asked.thing)
 
 
-def _line(garden: "Garden", asked: Asked, month: int) -> DiaryLine:
+def _line(garden: "Garden", asked: Asked, entry: Observation) -> DiaryLine:
     """Return what is worked out for a place on a day, as the sun diary does it."""
-    at = place(asked.thing, garden.project.site, garden.project.structure)
-    height = height_to_be(garden.project)(at) + LAP
-    entry = Observation(
-        at=at,
-        date=dt.date(YEAR, month, DAY),
-        start=_time(asked.since),
-        end=_time(asked.until),
-        sunny=True,
-        height=height,
-    )
     site = garden.project.site
     bodies = [one for one in garden.solids(asked.year) if not is_of(one, asked.thing)]
     return compare([entry], bodies, site.place, y_bearing=site.y_bearing).lines[0]
 
 
-def _time(hour: float) -> dt.time:
-    minutes = min(round(hour * 60), 24 * 60 - 1)
-    return dt.time(minutes // 60, minutes % 60)
-
-
 def _clock(hour: float) -> str:
-    return f"{_time(hour):%H:%M}"
+    return f"{clock(hour):%H:%M}"
