@@ -200,6 +200,12 @@ def region_in_box(shape: Shape, low: Point, high: Point) -> Region:
     return _area_part(part_in_box(shape, low, high))
 
 
+def without_slivers(shape: Shape, thin: float) -> Region:
+    """Return the shape without what is thinner than ``thin`` metres, as a spike that two edges leave; corners stay."""
+    half = thin / 2
+    return _area_part(shape.buffer(-half, join_style="mitre").buffer(half, join_style="mitre"))
+
+
 def simplified(shape: Shape, tolerance: float) -> Region:
     """Return the shape with fewer corners, none further than ``tolerance`` metres from the old edge."""
     return _area_part(shape.simplify(tolerance, preserve_topology=True))

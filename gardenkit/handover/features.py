@@ -23,6 +23,7 @@ Shape = Literal["area", "line", "point"]
 Fact = str | int | float
 HALF = 0.5  # of what reaches over the limit of an area
 SLACK = 0.002  # m by which an outline may be straightened, so that none has a spike. House value.
+THINNEST = 0.001  # m: thinner ground is a spike that crosses itself when it is rounded. House value.
 
 
 @attrs.frozen(kw_only=True)
@@ -190,7 +191,7 @@ def _measured_from(garden: Garden) -> Iterator[Feature]:
 
 
 def _area(layer: str, name: str, region: Region, **facts: Fact) -> Iterator[Feature]:
-    clean = plane.simplified(region, SLACK)
+    clean = plane.simplified(plane.without_slivers(region, THINNEST), SLACK)
     parts = tuple(tuple(tuple(ring) for ring in plane.rings(part)) for part in plane.pieces(clean))
     if parts:
         yield Feature(layer=layer, name=name, shape="area", parts=parts, facts=facts)
