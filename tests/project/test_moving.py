@@ -23,6 +23,7 @@ NAMES = {
     "bed": "New bed",
     "level": "level",
     "note": "note",
+    "stone": "walk:3",
 }
 
 
@@ -40,8 +41,14 @@ def plot() -> Project:
     return planting.add_plants(made, SAGE, [(6.0, 12.0), (7.1, 12.3), (10.0, 16.0)])
 
 
+def holding(plot: Project, sort: str) -> Project:
+    """Return the plot with a path where a stone of it is asked for."""
+    return structure.add_path(plot, "walk", start="seat", end="patio") if sort == "stone" else plot
+
+
 @pytest.mark.parametrize("sort", MOVES)
 def test_whatever_is_put_at_a_place_is_there_and_can_be_put_back(plot: Project, sort) -> None:
+    plot = holding(plot, sort)
     was = place_of(plot, sort, NAMES[sort])
     moved = put_at(plot, sort, NAMES[sort], (was[0] + 0.5, was[1] - 0.25))
     assert place_of(moved, sort, NAMES[sort]) == pytest.approx((was[0] + 0.5, was[1] - 0.25), abs=0.001)
@@ -51,7 +58,7 @@ def test_whatever_is_put_at_a_place_is_there_and_can_be_put_back(plot: Project, 
 @pytest.mark.parametrize("sort", sorted(set(MOVES) - {"note"}))  # what is written may stand beside the plot
 def test_what_would_lie_off_the_plot_is_refused_in_one_sentence(plot: Project, sort) -> None:
     with pytest.raises(GardenError, match="outside the boundary"):
-        put_at(plot, sort, NAMES[sort], (60.0, 12.0))
+        put_at(holding(plot, sort), sort, NAMES[sort], (60.0, 12.0))
 
 
 def test_a_bed_that_the_paths_leave_says_what_to_do_first(plot: Project) -> None:

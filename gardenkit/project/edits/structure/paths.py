@@ -8,6 +8,7 @@ import attrs
 from gardenkit.findings import GardenError
 from gardenkit.geometry.plane import Point
 from gardenkit.project import Project
+from gardenkit.project.edits.ground import check_on_ground
 from gardenkit.project.edits.records import by_name, new_name, put, without
 from gardenkit.project.edits.structure.cut_stones import move_cut_stone, turn_cut_stone
 from gardenkit.project.edits.structure.shared import (
@@ -188,7 +189,10 @@ def add_point(project: Project, name: str, *, at: Point) -> Project:
 
 
 def move_stone(project: Project, name: str, number: int, *, to: Point) -> Project:
-    """Return the project with a stone (0 first along the path) put by hand and pinned there."""
+    """Return the project with a stone (0 first along the path) put by hand and pinned there. Raises GardenError for a
+    place off the plot or in a building.
+    """
+    to = check_on_ground(project.site, to, f"stone {number + 1} of {name}", units=project.units)
     cut = _cut(project, name, number)
     if cut is not None:
         return move_cut_stone(project, cut, to=to)
