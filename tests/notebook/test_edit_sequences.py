@@ -72,6 +72,7 @@ def test_most_edits_can_be_made_on_an_example_as_it_stands() -> None:
         *("change_seen", "remove_observation", "release_kind", "move_bed", "move_bed_corner", "add_bed_corner"),
         *("use_alternative", "rename_alternative", "delete_alternative", "remove_support"),
         *("move_cut_stone", "turn_cut_stone", "remove_cut_stone"),
+        *("change_turn", "remove_turn"),  # no path of the examples swings round something
     }
 
 
