@@ -25,6 +25,7 @@ STYLE = """<style>
 .gk-table td.gk-number,.gk-table th.gk-number{text-align:right;white-space:nowrap}
 .gk-swatch{display:inline-block;width:22px;height:22px;border:1px solid #444;margin-right:3px;vertical-align:middle}
 .gk-page{container-type:inline-size}
+.gk-page .jupyter-button{padding:0 4px}
 .gk-page :focus-visible{outline:2px solid #20639b!important;outline-offset:1px}
 .gk-page [class*=Collapse-header]{color:#333!important}
 .jp-OutputArea-child:has(+.jp-OutputArea-child .jupyter-widgets) .gk-still{display:none}
