@@ -14,7 +14,8 @@ from gardenkit.planting.planting import Plant, Planting
 from gardenkit.planting.species import Species
 from gardenkit.project import Project
 from gardenkit.project.edits.ground import check_on_ground
-from gardenkit.project.edits.rooting import free_place, trodden_at
+from gardenkit.project.edits.planting import multiply_plant
+from gardenkit.project.edits.rooting import free_place
 from gardenkit.project.layout import layout
 from gardenkit.project.plant_choice import bed_called
 from gardenkit.project.ranges import FIRST_YEAR, LAST_YEAR
@@ -104,16 +105,9 @@ def divided(project: Project, number: int, *, into: int, apart: float, date: dt.
     """
     if type(into) is not int or not 2 <= into <= MOST_PARTS:
         raise GardenError(f"a plant is divided into {into}; give 2 to {MOST_PARTS} parts")
-    plant, bed = _there(project, number, date), layout(project).bed_at(_there(project, number, date).at)
-
-    def may_stand(at: Point) -> bool:
-        return trodden_at(project, at) is None
-
-    def parted(planting: Planting) -> Planting:
-        region = bed.region if bed else None
-        return hand.multiply(planting, number, into - 1, spacing=apart, bed=region, may_stand=may_stand)
-
-    grown = _planting(project, parted)
+    plant = _there(project, number, date)
+    bed = layout(project).bed_at(plant.at)
+    grown = multiply_plant(project, number, into - 1, spacing=apart, bed=bed.region if bed else None)
     new = tuple(p.number for p in grown.planting.plants if p.number > project.planting.last_number)
     dated = _planting(grown, lambda p: hand.set_years(p, new, year=_season(project, date), until=plant.until))
     return _written(dated, happened="divided", date=date, into=new, **_about(plant), **words)
