@@ -12,17 +12,14 @@ from gardenkit.planting.species import Species
 from gardenkit.project import Project
 from gardenkit.project.solids import height_to_be
 from gardenkit.project.views import eye_point, places_to_look_from, targets
-from gardenkit.project.wanted import missing_things
+from gardenkit.project.wanted import musts_asking
 
 ALONG = np.linspace(0.0, 1.0, 41)  # shares of a line of sight that are looked at. Numerical choice.
 
 
 def kept_open(project: Project, kinds: Sequence[Species]) -> Iterable[KeptOut]:
     """Yield for every kind the ground on which it would hide, when grown, what a must wants to see."""
-    for want in project.brief.wants:
-        one = want.asks
-        if want.weight != "must" or one is None or one.kind != "view_open" or tuple(missing_things(project, one)):
-            continue
+    for one in musts_asking(project, "view_open"):
         eye, seen, line = _lines(project, one)
         for kind in kinds:
             if kind.layer != "climber":

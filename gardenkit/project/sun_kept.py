@@ -14,7 +14,7 @@ from gardenkit.project import Project
 from gardenkit.project.layout import place
 from gardenkit.project.season import local_months
 from gardenkit.project.solids import height_to_be
-from gardenkit.project.wanted import missing_things
+from gardenkit.project.wanted import musts_asking
 from gardenkit.site.place import Place
 from gardenkit.site.sun_diary import Observation, ways_to_the_sun
 
@@ -45,10 +45,7 @@ def kept_sunny(project: Project, kinds: Sequence[Species]) -> Iterable[KeptOut]:
     """
     if project.site.place == Place():
         return
-    for want in project.brief.wants:
-        one = want.asks
-        if want.weight != "must" or one is None or one.kind != "in_sun" or tuple(missing_things(project, one)):
-            continue
+    for one in musts_asking(project, "in_sun"):
         for seen in watched(project, one):
             ways = _highest(ways_to_the_sun(seen, project.site.place, y_bearing=project.site.y_bearing), one.amount)
             for kind in kinds:

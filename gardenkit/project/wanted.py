@@ -129,6 +129,14 @@ def fitted(project: "Project", want: Want) -> Want:
     return attrs.evolve(want, asks=attrs.evolve(want.asks, **changes))
 
 
+def musts_asking(project: "Project", kind: str) -> Iterable[Asked]:
+    """Yield what the musts of a kind ask for, of those whose things are on the plan."""
+    for want in project.brief.wants:
+        one = want.asks
+        if want.weight == "must" and one is not None and one.kind == kind and not tuple(missing_things(project, one)):
+            yield one
+
+
 def missing_things(project: "Project", asked: Asked) -> Iterable[str]:
     """Return what is still to be said or drawn before a want can be measured, in sentences."""
     row = want_kind(asked.kind)
