@@ -15,6 +15,8 @@ from gardenkit.planting.species import Species
 from gardenkit.planting.standing import Standing, in_reach, near_pairs, positions
 from gardenkit.sources import HOUSE, MEMORY, Figure
 
+Numbers = NDArray[np.int64]
+
 # How heavy a plant looks is its outline (height by width) times these. Nobody publishes numbers; UF/IFAS EP433
 # (ENH1172) says upright, bright, coarse weighs more and prostrate, dull, fine less. House values.
 TEXTURE_WEIGHT: Mapping[str, float] = {"fine": 0.8, "medium": 1.0, "coarse": 1.25}
@@ -104,22 +106,24 @@ def evergreen_share(plants: Sequence[Standing], *, by: str = "count") -> float:
 
 def contrast(plants: Sequence[Standing]) -> Contrast:
     """Return how often neighbours of different kinds differ in texture and in form."""
-    pairs = [(a, b) for a, b in neighbours(plants) if a.species.botanical != b.species.botanical]
-    if not pairs:
+    kind, texture, form = (
+        _numbered(getattr(one.species, field) for one in plants) for field in ("botanical", "texture", "form")
+    )
+    i, j = neighbours(plants)
+    other = kind[i] != kind[j]
+    i, j = i[other], j[other]
+    if not len(i):
         return Contrast(texture=0.0, form=0.0, pairs=0)
-    texture = sum(a.species.texture != b.species.texture for a, b in pairs)
-    form = sum(a.species.form != b.species.form for a, b in pairs)
-    return Contrast(texture=texture / len(pairs), form=form / len(pairs), pairs=len(pairs))
+    unlike_leaf, unlike_form = (float(np.mean(of[i] != of[j])) for of in (texture, form))
+    return Contrast(texture=unlike_leaf, form=unlike_form, pairs=len(i))
 
 
-def neighbours(plants: Sequence[Standing], *, gap: float = float(NEIGHBOURS)) -> list[tuple[Standing, Standing]]:
-    """Return the pairs whose crowns are at most ``gap`` metres apart."""
-    if len(plants) < 2:
-        return []
+def neighbours(plants: Sequence[Standing], *, gap: float = float(NEIGHBOURS)) -> tuple[Numbers, Numbers]:
+    """Return the places in ``plants`` of the first and the second of each two with crowns at most ``gap`` m apart."""
     at, radius = positions(plants), np.array([one.radius for one in plants])
-    i, j = near_pairs(at, gap + 2 * float(radius.max())).T
+    i, j = near_pairs(at, gap + 2 * float(radius.max(initial=0.0))).T
     near = np.hypot(*(at[i] - at[j]).T) - radius[i] - radius[j] <= gap
-    return [(plants[a], plants[b]) for a, b in zip(i[near].tolist(), j[near].tolist(), strict=True)]
+    return i[near], j[near]
 
 
 def repeats(plants: Sequence[Standing], way: Line, *, reach: float = float(REACH)) -> tuple[Repeat, ...]:
@@ -194,6 +198,12 @@ def _places(along: list[float]) -> tuple[float, ...]:
             places.append(at)
         last = at
     return tuple(places)
+
+
+def _numbered(words: Iterable[str]) -> Numbers:
+    """Return a number for each word, the same for the same word."""
+    numbers: dict[str, int] = {}
+    return np.array([numbers.setdefault(word, len(numbers)) for word in words], dtype=np.int64)
 
 
 def _side_findings(plants: Sequence[Standing], way: Line, path: str) -> list[Finding]:

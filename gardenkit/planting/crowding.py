@@ -24,7 +24,9 @@ HARD_OVERLAP = Figure(0.5, "of the smaller crown", HOUSE)
 KNIT = Figure(0.9, "of the on-centre distance", f"{HOUSE}: plants meant to knit are set out about this true")
 RUNS_UNDER = Figure(0.45, "m", f"{HOUSE}: what bears shade and stays this low runs in under a shrub")
 NARROWED = Figure(0.15, "of the path's width", f"{HOUSE}: leaning over by less is softening the edge")
-SunHours = Callable[[float, Sequence[Point]], Sequence[float]]  # (year, places): mean hours a day, growing season
+SunHours = Callable[
+    [float, Sequence[Point] | FloatArray], FloatArray
+]  # (year, places): mean hours a day, growing season
 
 LEAST_OVER = 0.15  # m2 of path under a crown worth a word. House value.
 
@@ -146,7 +148,7 @@ def losing_sun(
     now = standing(plants, max(years))
     if not now:
         return ()
-    places = [place for one in now for place in _beside(one)]
+    places = _beside(now)
     found = []
     first, later = (np.reshape(hours(year, places), (len(now), -1)).max(axis=1) for year in years)
     for one, before, after in zip(now, first, later, strict=True):
@@ -217,12 +219,13 @@ def _in_year(
     return found
 
 
-def _beside(one: Standing) -> list[Point]:
-    """Return its stem and eight places just outside the crown it will have: all alike for every plant."""
-    x, y = one.at
-    far = one.radius + BESIDE
+def _beside(plants: Sequence[Standing]) -> FloatArray:
+    """Return each one's stem and eight places just outside the crown it will have, (9 n, 2): alike for every plant."""
+    far = np.array([one.radius for one in plants]) + BESIDE
     turn = np.linspace(0.0, 2 * np.pi, 8, endpoint=False)
-    return [(x, y), *((x + far * float(np.cos(t)), y + far * float(np.sin(t))) for t in turn)]
+    round_it = np.vstack([np.zeros(2), np.column_stack([np.cos(turn), np.sin(turn)])])
+    places: FloatArray = positions(plants)[:, None, :] + far[:, None, None] * round_it
+    return places.reshape(-1, 2)
 
 
 def _lens(apart: FloatArray, r: FloatArray, s: FloatArray) -> FloatArray:

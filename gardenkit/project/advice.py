@@ -100,7 +100,9 @@ def plant_spots(project: Project, catalogue: Catalogue) -> tuple[tuple[Planted, 
     """Return every plant with what decides about its place: sun as the garden stands, winter, what is refused."""
     plants = planted(project, catalogue)
     hours = judged_hours(project, catalogue)
-    found = hours(0, [plant.at for plant, _ in plants]) if hours is not None and plants else [None] * len(plants)
+    found = (
+        hours(0, [plant.at for plant, _ in plants]).tolist() if hours is not None and plants else [None] * len(plants)
+    )
     zone, refused = project.site.climate.zone, refusing(project, layout(project))
     return tuple(
         (one, Spot(sun_hours_now=sun, zone=zone, refuses=refused(one[0].at), light_by=project.planting.light_by))
@@ -127,10 +129,9 @@ def _hours_by(mapped: Callable[..., GroundMap], project: Project, catalogue: Cat
 
     months = growing_months(project.site)
 
-    def hours(year: float, places: Sequence[Point]) -> list[float]:
+    def hours(year: float, places: Sequence[Point] | FloatArray) -> FloatArray:
         found = mapped(project, catalogue, year=int(year) or None, rough=True, months=months)
-        monthly = found.over(np.asarray(places, dtype=float))
-        return [float(one) for one in monthly[[month - 1 for month in months]].mean(axis=0)]
+        return np.asarray(found.over(np.asarray(places, dtype=float))[[month - 1 for month in months]].mean(axis=0))
 
     return hours
 

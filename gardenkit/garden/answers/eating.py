@@ -49,7 +49,7 @@ def food(garden: "Garden", asked: Asked) -> Answer:
     hours = sun_hours(garden.project, garden.catalogue)
     if hours is None:
         return not_known("the sun is not known yet; draw the boundary and type the place on the site page")
-    found = hours(asked.year, [one.at for one in eaten]) if eaten else []
+    found = hours(asked.year, [one.at for one in eaten]).tolist() if eaten else []
     return _judged(garden, asked, eaten, [one for one, sun in zip(eaten, found, strict=True) if sun >= asked.sun])
 
 
