@@ -10,15 +10,16 @@ from gardenkit.drawing.labels import Wish, drifts
 from gardenkit.drawing.plan import joined, plan_scene
 from gardenkit.drawing.plan_ground import region_rings
 from gardenkit.drawing.plan_notes import note_marks
-from gardenkit.drawing.scene import Area, Dots, Mark, Scene, on_ground
+from gardenkit.drawing.scene import Area, Dots, Label, Mark, Scene, Stroke, on_ground
 from gardenkit.geometry import plane
-from gardenkit.geometry.plane import Point, Region
+from gardenkit.geometry.plane import Line, Point, Region
 from gardenkit.planting.species import Species
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
 from gardenkit.site.tree_protection import root_protection_radius
 from gardenkit.units import counted, show_length
 
+LOOKED = "S"  # both ends of the line that the garden is looked at from the side
 PROTECT = "#9a2f14"  # the line round a tree's roots
 KNIT = 0.3  # of its spacing: half the width by which the plants of one drift are joined. House value.
 Height = Literal["low", "middle", "tall", "over", "hidden"]
@@ -66,8 +67,8 @@ def existing_scene(project: Project, *, scale: float, title: str) -> Scene:
     )
 
 
-def hardscape_scene(project: Project, worked: Layout, *, scale: float, title: str) -> Scene:
-    """Return what is built, with the surface and width of every path."""
+def hardscape_scene(project: Project, worked: Layout, *, scale: float, title: str, looked: Line = ()) -> Scene:
+    """Return what is built, with the surface and width of every path, and the line ``looked`` at from the side."""
     wishes = []
     for path in project.structure.paths:
         if path.name in worked.routes:
@@ -83,6 +84,7 @@ def hardscape_scene(project: Project, worked: Layout, *, scale: float, title: st
         worked,
         beds=False,
         title=title,
+        extra=_line_looked_at(looked, scale),
         wishes=wishes,
         scale=scale,
         description=f"Hardscape of {project.name}.",
@@ -128,6 +130,31 @@ def planting_scene(
 
 
 # ---- helpers
+
+
+def _line_looked_at(looked: Line, scale: float) -> list[Mark]:
+    """Return a line with an arrow at each end that points the way one looks: to its left."""
+    if not looked:
+        return []
+    (ax, ay), (bx, by) = looked[0], looked[-1]
+    long = math.dist(looked[0], looked[-1])
+    ux, uy = (bx - ax) / long, (by - ay) / long
+    far, half = on_ground(4.0, scale), on_ground(1.1, scale)
+    line = Stroke(points=tuple(looked), colour=style.INK, width_mm=0.35, dash=style.BOUNDARY_DASH, layer="overlay")
+    heads = [
+        Area(
+            rings=(((x - half * ux, y - half * uy), (x + half * ux, y + half * uy), (x - far * uy, y + far * ux)),),
+            fill=style.INK,
+            layer="overlay",
+        )
+        for x, y in (looked[0], looked[-1])
+    ]
+    below = on_ground(3.2, scale)
+    names = [
+        Label(at=(x + below * uy, y - below * ux), text=LOOKED, size_mm=3.4, bold=True, halo=style.PAPER)
+        for x, y in (looked[0], looked[-1])
+    ]
+    return [line, *heads, *names]
 
 
 def _mass(species: Species, places: Sequence[Point], height: Height, scale: float) -> list[Mark]:

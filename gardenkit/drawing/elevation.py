@@ -20,6 +20,7 @@ from gardenkit.units import counted
 
 PERSON = 1.7  # m, drawn beside the planting for scale. House value.
 MARGIN_MM = 14.0
+NO_PERSON_MM = 3.0  # right of the line where nobody stands there
 STEPS: dict[Units, float] = {"imperial": 2 * FOOT, "metric": 0.5}
 
 
@@ -69,11 +70,12 @@ def elevation_scene(
     marks += [symbol for _, symbol in sorted(standing, key=lambda item: -item[0])]
     tall = [p.height for p, _, _ in seen] + [w.height for w in walls] + [t.height for *_, t in placed]
     top = max([*tall, PERSON]) + on_ground(6.0, scale)
-    marks += _ground(long, scale)
+    marks += _ground(long + on_ground(9.0 if person else 0.0, scale), scale)
     marks += _heights(long, top, scale, units)
     if person:
         marks.append(_person(long + on_ground(7.0, scale)))
-    bounds = (-on_ground(MARGIN_MM, scale), -on_ground(18.0, scale), long + on_ground(MARGIN_MM, scale), top)
+    right = long + on_ground(MARGIN_MM if person else NO_PERSON_MM, scale)
+    bounds = (-on_ground(MARGIN_MM, scale), -on_ground(18.0, scale), right, top)
     if names:
         marks += _keys(seen, bounds, scale)
     at = (bounds[0] + on_ground(2.0, scale), bounds[1] + on_ground(3.5, scale))
@@ -139,14 +141,12 @@ def _wall(wall: WallBehind, scale: float) -> list[Mark]:
     return marks
 
 
-def _ground(long: float, scale: float) -> list[Mark]:
-    reach, deep = on_ground(9.0, scale), on_ground(2.0, scale)
-    soil = _box(-reach * 0.2, -deep, long + reach, 0.0)
+def _ground(right: float, scale: float) -> list[Mark]:
+    left, deep = -on_ground(1.8, scale), on_ground(2.0, scale)
+    soil = _box(left, -deep, right, 0.0)
     return [
         Area(rings=(soil,), fill=style.GROUND["bed"], layer="structure"),
-        Stroke(
-            points=((-reach * 0.2, 0.0), (long + reach, 0.0)), colour=style.INK, width_mm=style.WALL, layer="structure"
-        ),
+        Stroke(points=((left, 0.0), (right, 0.0)), colour=style.INK, width_mm=style.WALL, layer="structure"),
     ]
 
 

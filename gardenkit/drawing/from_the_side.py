@@ -58,6 +58,7 @@ def side_scene(
     month: int,
     title: str = "",
     scale: float | None = None,
+    person: bool = True,
 ) -> Scene:
     """Return what one sees looking square at a line, its first end on the left, ``depth`` metres deep.
 
@@ -76,6 +77,7 @@ def side_scene(
         walls=walls,
         things=things_in(project.structure.things, year),
         units=project.units,
+        person=person,
         scale=scale or max(LARGEST, 1000 * (math.dist(*line) + 2.0) / WIDE_MM),
         title=title or f"From the side: {MONTHS[month - 1]}, year {year}",
     )

@@ -12,7 +12,7 @@ from gardenkit.drawing.scene import Scene
 from gardenkit.findings import LOCAL_CODE, GardenError
 from gardenkit.garden import Garden
 from gardenkit.geometry import plane
-from gardenkit.handover import details, services, setting_out, sheet
+from gardenkit.handover import details, services, setting_out, sheet, sides
 from gardenkit.handover.listed import Entry, listed
 from gardenkit.handover.paper import (
     LETTERS,
@@ -148,7 +148,9 @@ def _trees(garden: Garden) -> list[tuple[str, str]]:
 
 def _hardscape(garden: Garden, size: SheetSize, scale: float) -> tuple[Leaf, ...]:
     title = of_its_area(garden, HARDSCAPE)
-    scene = shown_area(garden, hardscape_scene(garden.project, garden.layout, scale=scale, title=title))
+    looked = sides.line_on_plan(garden)
+    drawn = hardscape_scene(garden.project, garden.layout, scale=scale, title=title, looked=looked)
+    scene = shown_area(garden, drawn)
     entries = [Entry(head=what, amount=amount, lines=(rule,)) for what, amount, rule in _built(garden)]
     leaf = Leaf(number="L3", title=title, size=size, draw=lambda pen: centred(pen, scene, size), scale=scene.scale)
     return listed(leaf, entries, note=BUILD, heading="Quantities" if entries else "")

@@ -3,18 +3,15 @@
 from collections.abc import Callable
 
 from gardenkit.drawing.faded import of_its_area, shown_area
-from gardenkit.drawing.from_the_side import first_line, side_scene
 from gardenkit.drawing.garden import MONTHS
 from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.services import irrigation_scene, lighting_scene
-from gardenkit.findings import LOCAL_CODE, GardenError
+from gardenkit.findings import LOCAL_CODE
 from gardenkit.garden import Garden
-from gardenkit.geometry import plane
-from gardenkit.geometry.plane import Line, Point
+from gardenkit.geometry.plane import Point
+from gardenkit.handover import sides
 from gardenkit.handover.listed import Entry, listed
-from gardenkit.handover.paper import Leaf, SheetSize, centred, column, frame, millimetres, wrapped_note
-from gardenkit.handover.pdf import Pen
-from gardenkit.project.season import early_summer
+from gardenkit.handover.paper import Leaf, SheetSize, centred
 from gardenkit.schedules import irrigation_zones, lighting
 from gardenkit.schedules.irrigation import WATERINGS
 from gardenkit.schedules.irrigation_zones import Zone
@@ -22,7 +19,7 @@ from gardenkit.schedules.water_pressure import PIPE, WORKING, ZonePressure, zone
 from gardenkit.site.water import gallons
 from gardenkit.units import show_length, show_pressure
 
-IRRIGATION, LIGHTING, SIDES = "Irrigation", "Lighting", "Elevations"
+IRRIGATION, LIGHTING = "Irrigation", "Lighting"
 WATER = (
     "Tap, backflow preventer, filter, regulator, then a valve a zone. Lay the rows as drawn, emitters as listed; flush "
     "before the ends are closed. Pipes are drawn straight: lead them round roots and paving. Test the flow of the tap "
@@ -33,15 +30,16 @@ LIGHTS = (
     "12 V from one transformer. The socket, the transformer's supply and all mains are an electrician's work; "
     f"{LOCAL_CODE}. Bury the cable where no spade goes, lead it round roots; shield lamps from windows and sky."
 )
-ELEVATION = "Plants as they stand in the year named, heights to scale; the line looked along is drawn across the plan."
 LEAST_RISE = 0.35  # m of rise that is told of: half a psi. House value.
-DEPTH = 6.0  # m that are seen beyond the line. House value.
-YEARS = (5, 15)  # that the garden is shown from the side in. House value.
 
 
 def leaves(garden: Garden, size: SheetSize, scale: float, *, first: int) -> tuple[Leaf, ...]:
     """Return the sheets that this garden has, numbered on from L``first``."""
-    makers: tuple[Callable[[Garden, SheetSize, float, str], tuple[Leaf, ...]], ...] = (_irrigation, _lighting, _sides)
+    makers: tuple[Callable[[Garden, SheetSize, float, str], tuple[Leaf, ...]], ...] = (
+        _irrigation,
+        _lighting,
+        sides.leaves,
+    )
     found: list[Leaf] = []
     for make in makers:
         made = make(garden, size, scale, f"L{first}")
@@ -139,46 +137,3 @@ def _lighting(garden: Garden, size: SheetSize, scale: float, number: str) -> tup
         ),
     ]
     return listed(_drawn(scene, size, number, title), entries, note=LIGHTS)
-
-
-# ---- from the side
-
-
-def _sides(garden: Garden, size: SheetSize, scale: float, number: str) -> tuple[Leaf, ...]:
-    if not garden.project.planting.plants:
-        return ()
-    month = early_summer(garden.project.site)
-    line = first_line(garden.project.site)
-    scenes: list[Scene] = []
-    for year in YEARS:
-        title = f"Across the garden, {MONTHS[month - 1]}, year {year}"
-        try:
-            scenes.append(
-                side_scene(
-                    garden.project,
-                    garden.catalogue,
-                    line=line,
-                    depth=DEPTH,
-                    year=year,
-                    month=month,
-                    title=title,
-                    scale=scale,
-                )
-            )
-        except GardenError:  # a line that meets no ground
-            return ()
-
-    def draw(pen: Pen) -> None:
-        left, _, _, top = frame(size)
-        for scene in scenes:
-            pen.scene(scene, left=left + 3, top=top - 3)
-            top -= millimetres(scene)[1] + 6
-        x, _, right, y = column(size)
-        wrapped_note(pen, (x, y), f"{ELEVATION} It runs {_where(garden, line)}.", wide=right - x)
-
-    return (Leaf(number=number, title=SIDES, size=size, draw=draw, scale=scenes[0].scale),)
-
-
-def _where(garden: Garden, line: Line) -> str:
-    from_front = line[0][1] - plane.bounds(plane.region(garden.project.site.boundary))[1]
-    return f"from left to right {show_length(from_front, garden.units)} above the lowest point of the boundary"

@@ -10,14 +10,29 @@ import attrs
 import pytest
 from pypdf import PageObject, PdfReader
 
+from gardenkit.drawing.drawing_set import LOOKED
+from gardenkit.drawing.scene import Scene
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
-from gardenkit.handover import drawing_set
-from gardenkit.handover.paper import AMERICAN_PAPERS, BLOCK, COLUMN, ISO_PAPERS, MARGIN, PAPERS, Issue, papers_of
+from gardenkit.handover import drawing_set, sides
+from gardenkit.handover.paper import (
+    AMERICAN_PAPERS,
+    BLOCK,
+    COLUMN,
+    ISO_PAPERS,
+    MARGIN,
+    PAPERS,
+    Issue,
+    frame,
+    millimetres,
+    papers_of,
+    ways,
+)
 from gardenkit.project import Project
 from gardenkit.schedules.dug_out import DIGGING
 from gardenkit.site.place import Place
 from gardenkit.site.tree_protection import root_protection_area, root_protection_radius
+from gardenkit.units import show_length
 
 from .reading_sheets import Word, runs, words
 
@@ -159,3 +174,43 @@ def test_a_garden_without_a_boundary_says_what_is_missing(tmp_path: Path) -> Non
 def test_a_revision_that_fits_no_title_block_is_one_sentence(revision: str) -> None:
     with pytest.raises(GardenError, match="write up to eight letters or figures"):
         Issue(revision=revision)
+
+
+@attrs.define
+class Kept:
+    """A pen that keeps where drawings go on a sheet, mm."""
+
+    boxes: list[tuple[str, float, float, float, float]] = attrs.field(factory=list)
+
+    def scene(self, scene: Scene, *, left: float, top: float, within: object) -> None:
+        wide, high = millimetres(scene)
+        self.boxes.append((scene.title, left, top - high, left + wide, top))
+
+    def text(self, *said: object, **how: object) -> None:
+        """Nothing: words are read on the real sheet."""
+
+
+def test_elevations_show_every_support_with_its_height_and_the_line_is_on_the_plan(read: Read) -> None:
+    said = [w.text for w in read.sheet("L8")]
+    for support in read.garden.project.structure.supports:
+        assert any(text.startswith(f"{support.name}: {support.kind}") for text in said)
+        assert show_length(support.height, read.garden.units) in said
+    assert [w.text for w in read.sheet("L3")].count(LOOKED) == 2
+
+
+@pytest.mark.parametrize("paper", ["A3", "A4"])
+def test_no_elevation_crosses_the_border_or_another(read: Read, paper: str) -> None:
+    size = ways(paper)[1]
+    low_x, low_y, high_x, high_y = frame(size)
+    drawn: list[tuple[int, str]] = []
+    for page, leaf in enumerate(sides.leaves(read.garden, size, 50.0, "L8")):
+        pen = Kept()
+        leaf.draw(pen)  # type: ignore[arg-type]
+        for k, (name, left, low, right, top) in enumerate(pen.boxes):
+            assert low_x < left < right < high_x
+            assert low_y < low < top < high_y
+            drawn.append((page, name))
+            for other, x, y, end, above in pen.boxes[:k]:
+                assert right <= x or end <= left or top <= y or above <= low, (name, other)
+    assert len(drawn) == 2 + len(read.garden.project.structure.supports)
+    assert (max(page for page, _ in drawn) > 0) == (paper == "A4")
