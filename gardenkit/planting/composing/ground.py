@@ -24,6 +24,7 @@ SMOOTH = 0.6  # m: the slope of the ground from front to back is looked at over 
 HALF_FENCE = 0.03  # m. House value.
 LOOKED_AT = 200  # squares of a bed at which the slope is worked out; the others take the nearest. Numerical choice.
 LEAST_SQUARES = 6  # from which a slope is worked out. Numerical choice.
+EAST = np.array([1.0, 0.0])
 LEAST_DEPTH = 0.3  # m: the last strip before the back of a bed that has none. House value.
 
 
@@ -177,28 +178,38 @@ def _depth(bed: Whole, front: FloatArray, back: FloatArray) -> FloatArray:
 
 def _along(points: FloatArray, bed: Whole, front: FloatArray) -> FloatArray:
     """Return the direction along the front at each square: across the way in which one goes away from the walk."""
-    found = np.tile(np.array([1.0, 0.0]), (len(points), 1))
+    found = np.tile(EAST, (len(points), 1))
     for number in np.unique(bed):
         here = np.flatnonzero(bed == number)
         mine, far = points[here], front[here]
         tree = tree_of(mine)
         some = np.arange(0, len(here), max(1, len(here) // LOOKED_AT))
-        turned = np.array([_across_slope(mine[near], far[near]) for near in tree.query_ball_point(mine[some], SMOOTH)])
+        turned = _across_slope(mine, far, tree.query_ball_point(mine[some], SMOOTH))
         found[here] = turned[tree_of(mine[some]).query(mine)[1]]
     return found
 
 
-def _across_slope(points: FloatArray, front: FloatArray) -> tuple[float, float]:
-    """Return the unit vector across the steepest rise of ``front`` over some squares; east where it lies level."""
-    off = points - points.mean(axis=0)
-    xx, yy, xy = float(off[:, 0] @ off[:, 0]), float(off[:, 1] @ off[:, 1]), float(off[:, 0] @ off[:, 1])
-    x, y = float(off[:, 0] @ front), float(off[:, 1] @ front)
+def _across_slope(points: FloatArray, front: FloatArray, groups: Sequence[Sequence[int]]) -> FloatArray:
+    """Return for each group of squares the unit vector across the steepest rise of ``front`` over it, by least squares,
+    (groups, 2); east where it lies level.
+    """
+    many = np.array([len(group) for group in groups])
+    row, begins = np.concatenate(groups), np.cumsum(many) - many
+
+    def over(values: FloatArray) -> FloatArray:
+        return np.add.reduceat(values, begins)
+
+    x, y = (points[row, k] - np.repeat(over(points[row, k]) / many, many) for k in (0, 1))
+    xx, yy, xy, xf, yf = (over(one) for one in (x * x, y * y, x * y, x * front[row], y * front[row]))
     det = xx * yy - xy * xy
-    if len(points) < LEAST_SQUARES or det <= 1e-9 * max(xx, yy) ** 2:
-        return 1.0, 0.0
-    slope = ((yy * x - xy * y) / det, (xx * y - xy * x) / det)
-    long = math.hypot(*slope)
-    return (-slope[1] / long, slope[0] / long) if long > 1e-3 else (1.0, 0.0)
+    known = (many >= LEAST_SQUARES) & (det > 1e-9 * np.maximum(xx, yy) ** 2)
+    det = np.where(known, det, 1.0)
+    slope = np.column_stack(((yy * xf - xy * yf) / det, (xx * yf - xy * xf) / det))
+    long = np.hypot(*slope.T)
+    steep = known & (long > 1e-3)
+    return np.where(
+        steep[:, None], np.column_stack((-slope[:, 1], slope[:, 0])) / np.where(steep, long, 1)[:, None], EAST
+    )
 
 
 def _nearness(points: FloatArray, surroundings: Surroundings) -> Nearness:
