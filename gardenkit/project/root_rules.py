@@ -55,6 +55,7 @@ def _circle(at: plane.Point, far: float) -> Region:
     return plane.circle(at, far, sides=96)
 
 
+@lru_cache(maxsize=4096)
 def _shared(circle: Region, ground: Region) -> float:
     """Return how many square metres of a ground lie in a circle: only what is near is cut."""
     left, low, right, high = plane.bounds(circle)

@@ -21,6 +21,8 @@ def turn_names(site: Site, structure: Structure) -> tuple[str, ...]:
 
 def swung(path: Path, site: Site, structure: Structure) -> tuple[Swung, ...]:
     """Return what a path swings round with how far its edge keeps off it; what is gone, or an end of it, says so."""
+    if not path.round:
+        return ()
     known = {name: (outline, clear) for name, outline, clear in reversed(list(_places(site, structure)))}
     found = []
     for turn in path.round:
