@@ -11,7 +11,7 @@ from gardenkit.drawing.scene import Mark
 from gardenkit.findings import Finding, GardenError, Remedy
 from gardenkit.garden import Garden, register
 from gardenkit.notebook import controls
-from gardenkit.notebook.jobs import beside, raiser
+from gardenkit.notebook.jobs import Job, beside, raiser
 from gardenkit.notebook.later import Later
 from gardenkit.notebook.page import Page, handler
 from gardenkit.project import edits
@@ -25,6 +25,8 @@ background:#fff;color:#222;border-left:4px solid #9a9a9a;width:99%}
 </style>"""
 SIGNS = {"stop": "■ stop", "warning": "▲ warning", "caution": "◆ caution", "note": "● note"}
 PREVIEWED = '<div style="color:#1d5f8a">Drawn in blue on the plan: what this would change.</div>'
+WORKING = "Working out the advice ..."
+MANY = 300  # plants: from here on a page opens before its advice is known. House value.
 NOTHING = "No advice: nothing here breaks a rule that is checked."
 
 
@@ -64,9 +66,10 @@ class AdviceList:
         self.taker = controls.button("", self.take, name="advice-take", width="99%")
         self.taker.layout.display = "none"
         self.others = w.VBox(layout=w.Layout(width="100%"))
-        self.widget = w.VBox(
-            [self.heading, self.list, self.opener, self.detail, self.taker, self.others], layout=w.Layout(width="100%")
-        )
+        self.job = Job(page, name="advice")
+        self.wait = w.VBox(layout=w.Layout(width="100%"))
+        rows = [self.heading, self.wait, self.list, self.opener, self.detail, self.taker, self.others]
+        self.widget = w.VBox(rows, layout=w.Layout(width="100%"))
 
     # what the page's handlers need of a page
     def attempt(self, action: Callable[..., object], *arguments: object) -> bool:
@@ -76,13 +79,16 @@ class AdviceList:
     def show(self) -> None:
         """List the advice of the garden as it stands; what was chosen stays chosen while it is still said.
 
-        The first time at once. Later, when the hand has been still, beside the page: a drag does not wait for it.
+        The first time at once, of a large garden beside the page. Later, when the hand has been still, always beside
+        it: a drag does not wait for it.
         """
         if self._listed:
             if self._named != tuple(self._first()):
                 self.lines = self._chosen_first(self.lines)
                 self._fill()
             self._later.do(self._look)
+        elif self.of_garden and len(self.page.project.planting.plants) > MANY:
+            self._work_out()
         else:
             self._list(self._share(self.page.garden))
 
@@ -98,6 +104,20 @@ class AdviceList:
             done=lambda found: self._list(found) if garden is self.page.garden else None,
             failed=lambda error: self.page.attempt(raiser(error)),
         )
+
+    def _work_out(self) -> None:
+        if self.job.is_running:
+            return
+        garden = self.page.garden
+        self.wait.children = (self.job.widget,)
+        self.job.start(WORKING, lambda _, __: self._share(garden), lambda found: self._worked_out(garden, found))
+
+    def _worked_out(self, garden: Garden, found: tuple[Finding, ...]) -> None:
+        self.wait.children = ()
+        if garden is self.page.garden:
+            self._list(found)
+        else:
+            self.show()
 
     def _share(self, garden: Garden) -> tuple[Finding, ...]:
         return garden.advice_about(self.topics) if self.of_garden else ()

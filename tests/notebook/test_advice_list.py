@@ -11,7 +11,7 @@ from gardenkit.drawing.scene import Area, Stroke
 from gardenkit.findings import Finding
 from gardenkit.garden import Garden, register
 from gardenkit.geometry import plane
-from gardenkit.notebook import later
+from gardenkit.notebook import advice_list, later
 from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.page import Page
 from gardenkit.notebook.pages.paths_shown import is_about
@@ -162,4 +162,25 @@ def test_a_change_does_not_wait_for_the_advice(garden: Session, monkeypatch: pyt
     asyncio.run(asyncio.wait_for(work(), 60))
     assert asked == [garden.garden]
     assert page.advice.lines == register.worst(garden.garden.advice)
+    assert page.failures == []
+
+
+def test_a_page_of_a_large_garden_opens_before_its_advice_is_known(
+    garden: Session, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(advice_list, "MANY", 0)
+
+    async def open_it() -> Page:
+        page = _Listing(garden)
+        assert page.advice.lines == ()
+        assert page.advice.wait.children == (page.advice.job.widget,)
+        page.refresh()  # something else moved meanwhile: it is not asked for twice
+        assert page.edit("p", lambda p: structure.change_path(p, p.structure.paths[0].name, width=0.9))
+        while page.advice.job.is_running or not page.advice.lines:
+            await asyncio.sleep(0.01)
+        return page
+
+    page = asyncio.run(asyncio.wait_for(open_it(), 60))
+    assert page.advice.lines == register.worst(garden.garden.advice)
+    assert page.advice.wait.children == ()
     assert page.failures == []
