@@ -20,6 +20,7 @@ from gardenkit.drawing.section_cut import (
     level,
     measure,
     outlined,
+    said,
     soil,
 )
 from gardenkit.schedules.earth import BACKFILL, BASE, BASE_WIDE, BURY
@@ -28,7 +29,7 @@ from gardenkit.structure.kinds import surface_kind
 from gardenkit.structure.kinds.support_parts import PostChoice
 from gardenkit.structure.posts import Post, hole_diameter
 from gardenkit.structure.steps import Steps
-from gardenkit.units import FOOT, INCH, System, show_length
+from gardenkit.units import FOOT, INCH, System
 
 AROUND = 0.15  # m of soil drawn beyond and below what is built. House value.
 WIDEST = 1.3  # m: what is wider is drawn from one edge only. House value.
@@ -40,19 +41,15 @@ PIPE_WIDE = 4 * INCH  # m: the drain behind a wall. Common practice, no source.
 MOST_RISERS = 4  # of a flight that are drawn. House value.
 
 
-def _said(metres: float, units: System) -> str:
-    return show_length(metres, units, small=True)
-
-
 def surface_cut(surface: str, *, width: float, thickness: float, units: System, scale: float) -> Cut:
     """Return the cut across a path or place of ``surface``, ``width`` metres wide; one edge only where it is wide."""
     kind, depth = surface_kind(surface), layers_for(surface)
     stone = thickness if kind.stone != "none" else 0.0
     rows = [
-        (stone, f"{surface}, {_said(stone, units)} thick", style.STONES[0]),
-        (depth.surface, f"{kind.loose}, {_said(depth.surface, units)} deep", style.GROUND.get(surface, SAND)),
-        (depth.bedding, f"bedding, sand or screenings, {_said(depth.bedding, units)}", SAND),
-        (depth.base, f"crushed stone, compacted, {_said(depth.base, units)}", STONE_BASE),
+        (stone, f"{surface}, {said(stone, units)} thick", style.STONES[0]),
+        (depth.surface, f"{kind.loose}, {said(depth.surface, units)} deep", style.GROUND.get(surface, SAND)),
+        (depth.bedding, f"bedding, sand or screenings, {said(depth.bedding, units)}", SAND),
+        (depth.base, f"crushed stone, compacted, {said(depth.base, units)}", STONE_BASE),
     ]
     one_edge = width > WIDEST
     half = SHOWN_EDGE if one_edge else width
@@ -74,7 +71,7 @@ def surface_cut(surface: str, *, width: float, thickness: float, units: System, 
         notes.append(
             Note(at=(half if not one_edge else -EDGE_THICK / 2, -0.01), words="edging, level with the surface")
         )
-    notes.append(Note(at=(half * 0.8, -total - 0.04), words="firm ground, dug to " + _said(total, units)))
+    notes.append(Note(at=(half * 0.8, -total - 0.04), words="firm ground, dug to " + said(total, units)))
     marks += [level(left, 0.0), *([broken(right, -total - AROUND, 0.03)] if one_edge else [level(half, right)])]
     up = 0.07
     if not one_edge:
@@ -105,10 +102,8 @@ def stepping_cut(*, along: float, gap: float, thickness: float, units: System, s
         level(length, right),
     ]
     notes = (
-        Note(
-            at=(length * 0.95, -thickness / 2), words=f"stone, {_said(thickness, units)} thick, flush with the ground"
-        ),
-        Note(at=(length * 0.9, -thickness - bed / 2), words=f"bedding, sand or screenings, {_said(bed, units)}"),
+        Note(at=(length * 0.95, -thickness / 2), words=f"stone, {said(thickness, units)} thick, flush with the ground"),
+        Note(at=(length * 0.9, -thickness - bed / 2), words=f"bedding, sand or screenings, {said(bed, units)}"),
         Note(at=(length * 0.85, -total - 0.04), words="firm ground, dug stone by stone"),
     )
     return Cut(marks=tuple(marks), notes=notes, left=left, right=right, low=-total - AROUND, high=up + 0.06)
@@ -133,10 +128,10 @@ def steps_cut(steps: Steps, *, units: System, scale: float) -> Cut:
     if not whole:
         marks.append(broken(end, -AROUND, top + 0.02))
     notes = (
-        Note(at=(points[3][0], points[3][1]), words=f"{steps.risers} risers of {_said(steps.riser, units)} each"),
-        Note(at=(points[3][0], points[3][1] - 0.02), words=f"treads {_said(steps.tread, units)} deep, all alike"),
-        Note(at=(end, 0.04), words=f"rise in all {_said(steps.rise, units)}, {_said(steps.width, units)} wide"),
-        Note(at=(end, -0.04), words=f"landings {_said(steps.landing, units)} long, foot and head"),
+        Note(at=(points[3][0], points[3][1]), words=f"{steps.risers} risers of {said(steps.riser, units)} each"),
+        Note(at=(points[3][0], points[3][1] - 0.02), words=f"treads {said(steps.tread, units)} deep, all alike"),
+        Note(at=(end, 0.04), words=f"rise in all {said(steps.rise, units)}, {said(steps.width, units)} wide"),
+        Note(at=(end, -0.04), words=f"landings {said(steps.landing, units)} long, foot and head"),
         Note(at=(end, -0.1), words="footing and base: by the builder, below frost"),
     )
     return Cut(marks=tuple(marks), notes=notes, left=-0.5, right=end, low=-AROUND, high=top + 0.12)
@@ -159,21 +154,21 @@ def post_cut(post: Post, choice: PostChoice, *, units: System, scale: float) -> 
     notes = [
         Note(
             at=(across / 2, POST_SHOWN * 0.7),
-            words=f"post {_said(across, units)} square, {_said(post.length, units)} long",
+            words=f"post {said(across, units)} square, {said(post.length, units)} long",
         ),
-        Note(at=(across / 2, POST_SHOWN * 0.5), words=f"{_said(post.above, units)} of it above the ground"),
+        Note(at=(across / 2, POST_SHOWN * 0.5), words=f"{said(post.above, units)} of it above the ground"),
         Note(at=(hole / 2 * 0.8, -deep * 0.3), words="concrete, sloped off at the top"),
-        Note(at=(hole / 2 * 0.8, -deep * 0.9), words=f"hole {_said(hole, units)} wide, {_said(deep, units)} deep"),
+        Note(at=(hole / 2 * 0.8, -deep * 0.9), words=f"hole {said(hole, units)} wide, {said(deep, units)} deep"),
     ]
     if choice.gravel:
         marks.append(box(-hole / 2, -deep, hole / 2, foot, STONE_BASE))
         notes.append(
-            Note(at=(hole / 2 * 0.8, -deep + choice.gravel / 2), words=f"gravel, {_said(choice.gravel, units)}")
+            Note(at=(hole / 2 * 0.8, -deep + choice.gravel / 2), words=f"gravel, {said(choice.gravel, units)}")
         )
     if choice.frost_depth:
         y = -choice.frost_depth
         marks.append(level(left, -hole / 2, y))
-        notes.append(Note(at=(left + 0.02, y), words=f"frost to {_said(choice.frost_depth, units)}"))
+        notes.append(Note(at=(left + 0.02, y), words=f"frost to {said(choice.frost_depth, units)}"))
     return Cut(marks=tuple(marks), notes=tuple(notes), left=left, right=right, low=low, high=POST_SHOWN + 0.05)
 
 
@@ -191,8 +186,8 @@ def raised_bed_cut(*, width: float, height: float, wall: float, soil_deep: float
         *measure((-0.06, 0.0), (-0.06, height), units, scale),
     ]
     notes = (
-        Note(at=(width, height * 0.85), words=f"walls {_said(wall, units)} thick, fixed at every corner"),
-        Note(at=(width * 0.8, soil_deep * 0.6), words=f"soil {_said(soil_deep, units)} deep, settles by a hand"),
+        Note(at=(width, height * 0.85), words=f"walls {said(wall, units)} thick, fixed at every corner"),
+        Note(at=(width * 0.8, soil_deep * 0.6), words=f"soil {said(soil_deep, units)} deep, settles by a hand"),
         Note(at=(width * 0.75, 0.0), words="no floor: dug over before it is filled"),
     )
     return Cut(marks=tuple(marks), notes=notes, left=left, right=right, low=-AROUND, high=height + 0.12)
@@ -222,9 +217,9 @@ def pond_cut(*, deep: float, shelf: float, shelf_wide: float, overlap: float, un
     ]
     notes = (
         Note(at=(floor * 0.9, -0.05), words="water level, below the edge"),
-        Note(at=(shelf_wide * 0.8, -shelf), words=f"shelf {_said(shelf_wide, units)} wide, {_said(shelf, units)} down"),
+        Note(at=(shelf_wide * 0.8, -shelf), words=f"shelf {said(shelf_wide, units)} wide, {said(shelf, units)} down"),
         Note(at=(shelf_wide + slope * 0.5, -(shelf + deep) / 2), words="liner on underlay, no sharp stone below"),
-        Note(at=(floor * 0.9, -deep), words=f"floor {_said(deep, units)} down"),
+        Note(at=(floor * 0.9, -deep), words=f"floor {said(deep, units)} down"),
     )
     return Cut(marks=tuple(marks), notes=notes, left=left, right=right, low=low, high=0.14)
 
@@ -257,11 +252,11 @@ def wall_cut(height: float, *, units: System, scale: float) -> Cut:
         *measure((-BASE_WIDE / 4, low + 0.05), (BASE_WIDE * 3 / 4, low + 0.05), units, scale),
     ]
     notes = (
-        Note(at=(back * 0.9, height - CAP / 2), words=f"{_said(CAP, units)} of soil over cloth"),
+        Note(at=(back * 0.9, height - CAP / 2), words=f"{said(CAP, units)} of soil over cloth"),
         Note(at=(block * 0.5, height * 0.8), words="block or stone, laid dry, leaning back"),
-        Note(at=(back * 0.8, height * 0.4), words=f"gravel, {_said(float(BACKFILL), units)} behind the wall"),
-        Note(at=(block * 0.6, -buried / 2), words=f"{_said(buried, units)} of it below the ground"),
+        Note(at=(back * 0.8, height * 0.4), words=f"gravel, {said(float(BACKFILL), units)} behind the wall"),
+        Note(at=(block * 0.6, -buried / 2), words=f"{said(buried, units)} of it below the ground"),
         Note(at=(block + PIPE_WIDE, -buried + PIPE_WIDE), words="drain pipe, with a fall to where it runs out"),
-        Note(at=(block * 0.8, -buried - BASE / 2), words=f"crushed stone, compacted, {_said(float(BASE), units)}"),
+        Note(at=(block * 0.8, -buried - BASE / 2), words=f"crushed stone, compacted, {said(float(BASE), units)}"),
     )
     return Cut(marks=tuple(marks), notes=notes, left=left, right=right, low=low, high=height + 0.12)

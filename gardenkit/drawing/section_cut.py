@@ -13,6 +13,7 @@ from gardenkit.units import System, show_length
 SOIL, STONE_BASE, SAND, CONCRETE, WATER = "#e6dac6", "#d8d3c5", "#efe3bf", "#c9cac6", style.GROUND["pond"]
 LETTERS = 2.5  # mm
 TICK = 1.2  # mm: the slanting stroke at each end of a width
+LONG = 1.0  # m. House value.
 NOTES_WIDE = 52.0  # mm kept beside the cut for the notes. House value.
 
 
@@ -65,17 +66,22 @@ def broken(x: float, low: float, high: float) -> Stroke:
     return Stroke(points=tuple(points), colour=style.SOFT_INK, width_mm=0.18, layer="structure")
 
 
+def said(metres: float, units: System) -> str:
+    """Return a length as a builder reads it on a detail: inches or centimetres, from ``LONG`` on feet or metres."""
+    return show_length(metres, units, small=metres < LONG)
+
+
 def measure(a: Point, b: Point, units: System, scale: float, *, words: str = "") -> tuple[Mark, ...]:
     """Return a dimension line from ``a`` to ``b``, level or upright, with the distance written along it."""
     far = max(abs(b[0] - a[0]), abs(b[1] - a[1]))
-    said = words or show_length(far, units, small=True)
+    figure = words or said(far, units)
     upright = a[0] == b[0]
     tick = on_ground(TICK, scale) / 2
     ends = [((x - tick, y - tick), (x + tick, y + tick)) for x, y in (a, b)]
     lines = [Stroke(points=line, colour=style.INK, width_mm=0.18, layer="labels") for line in ((a, b), *ends)]
     away = on_ground(LETTERS * 0.8, scale)
     middle = ((a[0] + b[0]) / 2 - (away if upright else 0), (a[1] + b[1]) / 2 + (0 if upright else away))
-    label = Label(at=middle, text=said, size_mm=LETTERS, turn=-90.0 if upright else 0.0, halo=style.PAPER)
+    label = Label(at=middle, text=figure, size_mm=LETTERS, turn=-90.0 if upright else 0.0, halo=style.PAPER)
     return (*lines, label)
 
 

@@ -14,7 +14,7 @@ from gardenkit.drawing.built_details import (
     wall_cut,
 )
 from gardenkit.drawing.scene import Scene
-from gardenkit.drawing.section_cut import Cut, cut_scene
+from gardenkit.drawing.section_cut import Cut, cut_scene, said
 from gardenkit.findings import LOCAL_CODE, GardenError
 from gardenkit.garden import Garden
 from gardenkit.handover.listed import LINE
@@ -113,7 +113,8 @@ def _paths(garden: Garden, scale: float) -> Iterator[tuple[str, str, Cut]]:
         if kind.built_as:
             thick = StoneChoice().thickness
             cut = surface_cut(kind.built_as, width=9.0, thickness=thick, units=units, scale=scale)
-            yield f"{patch.kind}, {kind.built_as}", patch.name, cut
+            title = patch.kind if patch.kind == kind.built_as else f"{patch.kind}, {kind.built_as}"
+            yield title, patch.name, cut
         if kind.water:
             yield (
                 "pond edge",
@@ -139,7 +140,7 @@ def _standing(garden: Garden, scale: float) -> Iterator[tuple[str, str, Cut]]:
             continue
         if held:
             cut = post_cut(post_of(support, choice), choice, units=units, scale=scale)
-            tall = show_length(support.height, units, small=True)
+            tall = said(support.height, units)
             yield f"post for {tall} above ground", support.name, cut
     for thing in structure.things:
         if thing_kind(thing.kind).name == "raised bed":

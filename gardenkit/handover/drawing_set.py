@@ -1,5 +1,6 @@
 """The drawing set: cover, existing and removals, setting-out, hardscape, planting as planted and as grown, one PDF."""
 
+import math
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -29,6 +30,7 @@ from gardenkit.handover.pdf import Pen
 from gardenkit.project.level_figures import level_rows
 from gardenkit.schedules.dug_out import DIGGING
 from gardenkit.schedules.quantities import support_parts
+from gardenkit.schedules.setting_out import fixed_points
 from gardenkit.site.tree_protection import root_protection_area, root_protection_radius, root_rule
 from gardenkit.sources import COMMON, HOUSE
 from gardenkit.structure.kinds.support_parts import posts_of
@@ -41,7 +43,10 @@ PROTECTION = (
     "storing, washing out or machine. The circles are a rule (%s); an arborist may ask for more. "
     f"{LOCAL_CODE.capitalize()} whether a tree is protected before anything is cut."
 )
-REMOVALS = "To be removed: drawn broken and crossed. Look for nests, services and shared ownership before felling."
+REMOVALS = (
+    "To be removed: drawn broken and crossed. Look for nests, services and shared ownership before felling. "
+    "A broken line round a building is the edge of its roof, a fine one round a meter or cover is kept free."
+)
 BUILD = (
     "Widths and surfaces as written on the plan; set out by L2. Quantities are net of waste. Spans, footings and walls "
     f"that hold ground are for a builder or engineer; {LOCAL_CODE}."
@@ -160,9 +165,21 @@ def _levels(garden: Garden, size: SheetSize, scale: float) -> tuple[Leaf, ...]:
     spots, title = found_heights(garden.project, scale=scale), of_its_area(garden, LEVELS)
     scene = shown_area(garden, levels_scene(garden.project, garden.layout, scale=scale, title=title, extra=spots))
     levels = level_rows(garden.earth, garden.units) if garden.earth is not None else _as_found(garden)
-    entries = [Entry(head=what, lines=(amount,)) for what, amount in (*levels, *_dug(garden))]
+    said = (*_measure_from(garden), *levels, *_dug(garden))
+    entries = [Entry(head=what, lines=(amount,)) for what, amount in said]
     leaf = Leaf(number="L3.1", title=title, size=size, draw=lambda pen: centred(pen, scene, size), scale=scene.scale)
     return listed(leaf, entries, note=EARTH)
+
+
+def _measure_from(garden: Garden) -> list[tuple[str, str]]:
+    """Return the measured spot that the others are taken from: the one nearest the first fixed point of setting out."""
+    first, heights = fixed_points(garden.project.site)[0], garden.project.site.heights
+    if not heights:
+        return []
+    spot = min(heights, key=lambda one: math.dist(one.at, first.at))
+    off, high = show_length(math.dist(spot.at, first.at), garden.units), show_length(spot.height, garden.units)
+    named = f" ({spot.name})" if spot.name else ""
+    return [("measure from", f"the spot at {high}{named}, {off} from corner A of L2; take the others from it")]
 
 
 def _dug(garden: Garden) -> list[tuple[str, str]]:

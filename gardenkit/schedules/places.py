@@ -44,7 +44,9 @@ def places(project: Project, worked: Layout, catalogue: Catalogue) -> Iterator[P
     for support in project.structure.supports:
         yield from _of_support(support, standing_supports((support,), project.site.openings))
     for seat in project.structure.seats:
-        yield Place(kind="seat", what=f"{seat.name}, middle", at=seat.at)
+        for word, way in (("left", -90.0), ("right", 90.0)):  # two, so that it looks the way it was drawn
+            at = towards(seat.at, seat.facing + way, seat.width / 2)
+            yield Place(kind="seat", what=f"{seat.name}, {word} end as one sits", at=at)
     for thing in project.structure.things:
         yield from _of_thing(thing)
     for plant in project.planting.plants:

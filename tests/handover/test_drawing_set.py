@@ -30,6 +30,7 @@ from gardenkit.handover.paper import (
 )
 from gardenkit.project import Project
 from gardenkit.schedules.dug_out import DIGGING
+from gardenkit.schedules.setting_out import fixed_points
 from gardenkit.site.place import Place
 from gardenkit.site.tree_protection import root_protection_area, root_protection_radius
 from gardenkit.units import show_length
@@ -188,6 +189,16 @@ class Kept:
 
     def text(self, *said: object, **how: object) -> None:
         """Nothing: words are read on the real sheet."""
+
+
+def test_levels_are_taken_from_a_spot_that_is_found_from_a_corner_of_the_house(read: Read) -> None:
+    said = " ".join(w.text for w in read.sheet("L3.1"))
+    found = re.search(r"the spot at (-?[\d.]+ m).*?, ([\d.]+) m from corner A of L2", said)
+    assert found
+    first = fixed_points(read.garden.project.site)[0].at
+    far = {f"{math.dist(one.at, first):.2f}": one.height for one in read.garden.project.site.heights}
+    assert found[1] == f"{far[found[2]]:.2f} m"
+    assert min(far, key=float) == found[2]
 
 
 def test_elevations_show_every_support_with_its_height_and_the_line_is_on_the_plan(read: Read) -> None:

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from gardenkit.garden import Garden
-from gardenkit.geometry.plane import Point
+from gardenkit.geometry.plane import Point, heading
 from gardenkit.schedules.setting_out import FixedPoint as Fixed
 from gardenkit.schedules.setting_out import (
     Mark,
@@ -70,7 +70,11 @@ def test_every_stone_support_and_seat_has_its_mark(folder: Path) -> None:
     garden, found = Garden.open(folder), made(folder)
     stones = sum(len(laid.stones) for laid in garden.layout.layings.values())
     assert sum(m.kind == "stone" for m in found.marks) == stones
-    assert sum(m.kind == "seat" for m in found.marks) == len(garden.project.structure.seats)
+    ends = [m.at for m in found.marks if m.kind == "seat"]
+    assert len(ends) == 2 * len(garden.project.structure.seats)
+    for seat, left, right in zip(garden.project.structure.seats, ends[::2], ends[1::2], strict=True):
+        assert math.dist(left, right) == pytest.approx(seat.width)
+        assert (heading(left, right) - seat.facing) % 360 == pytest.approx(90.0)  # whoever sits there looks ahead
     assert sum(m.kind == "post" for m in found.marks) == sum(
         4 if s.kind in ("arch", "arbour", "pergola") and len(s.line) == 2 else len(s.line)
         for s in garden.project.structure.supports
