@@ -6,12 +6,16 @@ Each is a ratio to another computation timed in the same run, turn about, least 
 from collections.abc import Callable
 from pathlib import Path
 
+import attrs
 import numpy as np
 import pytest
 import shapely
+from paintings import at_full_size
 from turns import least, told
 
 from gardenkit import storage
+from gardenkit.drawing.painted.picture import FINE, QUICK, Quality
+from gardenkit.drawing.painted_view import Moment, painted_scene
 from gardenkit.drawing.view import places_to_look_from, view_scene
 from gardenkit.geometry.isovist import edges_of, sweep
 from gardenkit.geometry.isovist_measures import measures
@@ -82,6 +86,33 @@ def test_a_view_takes_at_most_twenty_joins_of_its_crowns() -> None:
     plants = len(project.planting.plants)
     told(f"view of {plants} plants, of a join of their crowns by shapely", f"{seen / joined:.1f} x", "20")
     assert seen <= 20 * joined
+
+
+def test_a_painted_view_takes_at_most_25_joins_of_its_crowns_and_of_an_eighth_of_them_half() -> None:
+    project = storage.load(gardens.example("fennel_street_corner")).project
+    few = attrs.evolve(project, planting=attrs.evolve(project.planting, plants=project.planting.plants[::8]))
+    catalogue = load_catalogue()
+    gate = places_to_look_from(project, layout(project))[0]
+
+    def painting(of: Project, quality: Quality) -> Callable[[], object]:
+        worked = layout(of)
+        months = iter(range(10_000))  # a slider moves on: nothing is asked for twice running
+        return lambda: painted_scene(
+            of, worked, catalogue, at=gate, when=Moment(year=8, month=6 + next(months) % 2), quality=quality
+        )
+
+    works = (painting(project, FINE), painting(few, FINE), painting(project, QUICK), crowns(project))
+    with at_full_size():
+        many, hundred, sketch, joined = least(
+            *works, rounds=3, warm=True, kept=lambda t: t[0] <= 25 * t[3] and t[1] <= 12 * t[3] and t[2] <= 8 * t[3]
+        )
+    plants = len(project.planting.plants)
+    told(f"painted view of {plants} plants ({many:.2f} s), of a join of their crowns", f"{many / joined:.1f} x", "25")
+    told(f"painted view of {plants // 8} plants ({hundred:.2f} s), of the same", f"{hundred / joined:.1f} x", "12")
+    told(f"sketch of {plants} plants ({sketch:.2f} s), of the same", f"{sketch / joined:.1f} x", "8")
+    assert many <= 25 * joined
+    assert hundred <= 12 * joined
+    assert sketch <= 8 * joined
 
 
 def test_a_slider_redraws_the_planting_plan_in_at_most_three_joins_of_its_crowns(tmp_path: Path) -> None:

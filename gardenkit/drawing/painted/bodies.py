@@ -160,9 +160,9 @@ def share_of_sun(
     for k in range(starts[square], starts[square + 1]):
         body = listed[k]
         if first[body + 1] > first[body]:
-            hit = _meets_flat(x, y, z, sun, planes[first[body] : first[body + 1]])
+            hit = _meets_flat(x, y, z, sun, planes, first[body], first[body + 1])
         else:
-            hit = _meets_round(x, y, z, rounds[body])
+            hit = _meets_round(x, y, z, rounds, body)
         if hit:
             share *= light[body]
             if share < 0.01:
@@ -171,9 +171,10 @@ def share_of_sun(
 
 
 @compiled
-def _meets_flat(x: float, y: float, z: float, sun: FloatArray, planes: FloatArray) -> bool:
+def _meets_flat(x: float, y: float, z: float, sun: FloatArray, planes: FloatArray, start: int, stop: int) -> bool:
+    """Return whether a ray meets the body of planes ``start`` to ``stop``."""
     enter, leave = 0.02, 1e9
-    for k in range(len(planes)):
+    for k in range(start, stop):
         slope = planes[k, 0] * sun[0] + planes[k, 1] * sun[1] + planes[k, 2] * sun[2]
         off = planes[k, 0] * x + planes[k, 1] * y + planes[k, 2] * z + planes[k, 3]
         if abs(slope) < 1e-9:
@@ -187,13 +188,17 @@ def _meets_flat(x: float, y: float, z: float, sun: FloatArray, planes: FloatArra
 
 
 @compiled
-def _meets_round(x: float, y: float, z: float, body: FloatArray) -> bool:
+def _meets_round(x: float, y: float, z: float, rounds: FloatArray, body: int) -> bool:
     """Return whether a ray meets a crown; leaves of the crown itself (and of what grows into it) are lit by their own
     depth in it.
     """
-    a, b, c = (x - body[0]) * body[3], (y - body[1]) * body[3], (z - body[2]) * body[4]
-    ahead = a * body[5] + b * body[6] + c * body[7]
+    a, b, c = (
+        (x - rounds[body, 0]) * rounds[body, 3],
+        (y - rounds[body, 1]) * rounds[body, 3],
+        (z - rounds[body, 2]) * rounds[body, 4],
+    )
+    ahead = a * rounds[body, 5] + b * rounds[body, 6] + c * rounds[body, 7]
     square = a * a + b * b + c * c
     if square < 1.25:
-        return bool(square < 0.2 and body[4] < 1.0)
-    return bool(ahead < 0 and ahead * ahead > body[8] * (square - 1.0))
+        return bool(square < 0.2 and rounds[body, 4] < 1.0)
+    return bool(ahead < 0 and ahead * ahead > rounds[body, 8] * (square - 1.0))

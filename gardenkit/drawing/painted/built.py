@@ -22,6 +22,7 @@ from gardenkit.geometry.plane import FloatArray
 
 PLAIN, GROUND, WINDOW, UNLIT, MASONRY = 1, 2, 3, 4, 6  # kinds of dots: lit, ground, glass, as painted, stone
 FAINT = 0.75  # of cover: fainter marks are the drawing's own shine and shade, which the painter works out. House value.
+UNCOLOURED = "#808080"
 FRAME_MM = 0.3  # wider pens are frames and posts, narrower ones only outlines. House value.
 
 
@@ -113,12 +114,49 @@ class Faces:
         self.normals.append(facing)
         self.paint.append((*rgb(colour), kind))
 
-    def mark_ground(self, ring: Ring, seen: FloatArray, kind: int) -> None:
-        """Add a piece of ground, which faces up; its colour is put on later."""
+    def ground(self, pieces: FloatArray) -> None:
+        """Add pieces of ground (n, corners, 3), which face up; their colour is put on later."""
+        seen = self.camera.before(pieces.reshape(-1, 3)).reshape(pieces.shape)
+        ahead = seen[:, :, 2].min(axis=1) >= NEAR
+        crossing = ~ahead & (seen[:, :, 2].max(axis=1) > NEAR)
+        for one in seen[crossing]:
+            self._mark_ground(self.camera.ring_of(one), one)
+        if pieces.shape[1] == 3:
+            self._triangles(seen[ahead])
+        else:
+            for one in seen[ahead]:
+                self._mark_ground(self.camera.ring_of(one), one)
+
+    def _mark_ground(self, ring: Ring, seen: FloatArray) -> None:
         before = len(self.normals)
-        self.add([ring], seen, "#808080", kind)
+        if ring:
+            self.add([ring], seen, UNCOLOURED, GROUND)
         if len(self.normals) > before and self.normals[-1][2] < 0:
             self.normals[-1] = -self.normals[-1]
+
+    def _triangles(self, seen: FloatArray) -> None:
+        """Add triangles of ground (n, 3, 3: right, up, ahead) before the eye, all at once."""
+        flat = self.camera.focal * seen[:, :, :2] / seen[:, :, 2:]
+        left, low, right, top = self.camera.frame
+        least, most = flat.min(axis=1), flat.max(axis=1)
+        normal = np.cross(seen[:, 1] - seen[:, 0], seen[:, 2] - seen[:, 0])
+        long = np.linalg.norm(normal, axis=1)
+        away = np.einsum("ij,ij->i", normal, seen[:, 0])
+        shown = (most[:, 0] > left) & (least[:, 0] < right) & (most[:, 1] > low) & (least[:, 1] < top)
+        shown &= (long > 1e-9) & (np.abs(away) > 1e-4 * long)
+        if not shown.any():
+            return
+        flat, normal, away, count = flat[shown], normal[shown], away[shown, None], int(shown.sum())
+        a, b = (normal[:, :2] / (self.camera.focal * away)).T
+        c = normal[:, 2] / away[:, 0] + a * self.left + b * self.top
+        up = normal @ self.turn
+        up *= np.sign(up[:, 2:]) / long[shown, None]
+        self.corners.append(self.pixels(flat.reshape(-1, 2)))
+        self.rings += (self.rings[-1] + 3 * np.arange(1, count + 1)).tolist()
+        self.owners += (self.owners[-1] + np.arange(1, count + 1)).tolist()
+        self.planes += list(np.column_stack((a / self.fine, -b / self.fine, c)))
+        self.normals += list(up)
+        self.paint += [(*rgb(UNCOLOURED), GROUND)] * count
 
     def arrays(self) -> tuple[NDArray[Any], ...]:
         """Return corners, rings, owners, planes, facings and paint as the canvas takes them."""

@@ -15,6 +15,7 @@ from gardenkit.site.sun_kernel import compiled
 
 Reals = NDArray[np.float32]
 Bytes = NDArray[np.uint8]
+HIGHEST_TREES = 0.055  # of the distance: the backdrop's trees are nowhere higher
 VIVID = 1.12  # how much stronger colours are than the sum of light makes them. House value.
 
 
@@ -120,13 +121,16 @@ def sky_tone(image: Bytes, row: int, column: int, u: float, v: float, sky: Float
         for k in range(3):
             image[row, column, k] = np.uint8(min(255.0, sky[1, k] * (1 - share) + sky[5, k] * share))
         return
-    bearing = 9.0 * (math.atan(u) + sky[7, 0])
-    rise = 0.012 + 0.022 * noise(bearing, 1.0) + 0.014 * noise(4.0 * bearing, 2.0) + 0.006 * noise(17.0 * bearing, 3.0)
-    if v < rise:
-        tone = 0.93 + 0.12 * noise(40.0 * u, 60.0 * v) + 2.0 * (v - 0.5 * rise)
-        for k in range(3):
-            image[row, column, k] = np.uint8(min(255.0, max(0.0, sky[6, k] * tone)))
-        return
+    if v < HIGHEST_TREES:
+        bearing = 9.0 * (math.atan(u) + sky[7, 0])
+        rise = (
+            0.012 + 0.022 * noise(bearing, 1.0) + 0.014 * noise(4.0 * bearing, 2.0) + 0.006 * noise(17.0 * bearing, 3.0)
+        )
+        if v < rise:
+            tone = 0.93 + 0.12 * noise(40.0 * u, 60.0 * v) + 2.0 * (v - 0.5 * rise)
+            for k in range(3):
+                image[row, column, k] = np.uint8(min(255.0, max(0.0, sky[6, k] * tone)))
+            return
     share = min(1.0, v / 0.55) ** 0.65
     depth = 1.0 / (v + 0.12)
     cloud = 0.55 * noise(1.1 * u * depth + 9.0, 1.6 * depth) + 0.3 * noise(2.7 * u * depth, 3.9 * depth + 5.0)
@@ -171,8 +175,10 @@ def lit(
     """Work out every dot of the picture. ``lights`` (4, 3): the sun's, the sky's, the ground's light, the air's colour;
     ``lamps`` (n, 4): place and strength; ``mood``: night, snow, how far air goes (m); ``held``: see ``Bodies.held``.
     """
-    rows, columns = depth.shape
-    tone, sun, frame = np.zeros(3), held[0], held[1]
+    (rows, columns), tone = depth.shape, np.zeros(3)
+    sun, frame, corner, wide, high, starts, listed, planes, first, rounds, through = (
+        held  # taken out for each dot: slow
+    )
     for row in range(rows):
         for column in range(columns):
             z = depth[row, column]
@@ -189,16 +195,14 @@ def lit(
             slope = nx * sun[0] + ny * sun[1] + nz * sun[2]
             leafy = layer[row, column, 3] < 250
             if lights[0, 0] > 0.0 and (slope > 0 or leafy):
-                share = share_of_sun(x, y, h, *held)
-                across_x = frame[0, 0] * x + frame[0, 1] * y + frame[0, 2] * h
-                across_y = frame[1, 0] * x + frame[1, 1] * y + frame[1, 2] * h
-                direct = dapple(across_x, across_y, share) * layer[row, column, 3] / 255.0
+                share = share_of_sun(
+                    x, y, h, sun, frame, corner, wide, high, starts, listed, planes, first, rounds, through
+                )
+                direct = _direct(x, y, h, share, frame) * layer[row, column, 3] / 255.0
                 direct *= (0.35 + 0.65 * max(slope, -0.4 * slope)) if leafy else slope
             if kind in (1, 6):
                 _weather(layer, row, column, kind, x * ny - y * nx, h, nz, x, y)
-            white = 0.0
-            if mood[1] > 0.0:
-                white = min(1.0, max(0.0, (nz - 0.25 - 0.3 * noise(9 * x, 9 * y)) * 3.0)) * mood[1]
+            white = _lying(nz, x, y) * mood[1] if mood[1] > 0.0 else 0.0
             _dot(
                 tone,
                 image,
@@ -221,6 +225,20 @@ def lit(
                 v,
                 z,
             )
+
+
+@compiled
+def _direct(x: float, y: float, h: float, share: float, frame: FloatArray) -> float:
+    """Return the sun on a spot of which ``share`` comes through, in flecks across the rays."""
+    across_x = frame[0, 0] * x + frame[0, 1] * y + frame[0, 2] * h
+    across_y = frame[1, 0] * x + frame[1, 1] * y + frame[1, 2] * h
+    return dapple(across_x, across_y, share)
+
+
+@compiled
+def _lying(nz: float, x: float, y: float) -> float:
+    """Return how much of a spot that faces up by ``nz`` snow covers."""
+    return min(1.0, max(0.0, (nz - 0.25 - 0.3 * noise(9 * x, 9 * y)) * 3.0))
 
 
 @compiled

@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gardenkit.drawing.painted.bodies import bodies_for
-from gardenkit.drawing.painted.built import GROUND, Faces, PlainStage, Surveyor
+from gardenkit.drawing.painted.built import Faces, PlainStage, Surveyor
 from gardenkit.drawing.painted.drifts import all_splats
 from gardenkit.drawing.painted.ground import materials, mesh, palette, strewn
 from gardenkit.drawing.painted.hedges import hedge_splats
@@ -173,10 +173,7 @@ def _faces(sheet: Sheet, of: Subject, fine: float) -> None:
     from gardenkit.drawing.painted.canvas import faces
 
     held = Faces(of.scene.camera, fine)
-    for corners in mesh(of.scene, of.project, is_level=of.worked.lie is None):
-        ring = of.scene.camera.ring(corners)
-        if ring:
-            held.mark_ground(ring, of.scene.camera.before(corners), GROUND)
+    held.ground(np.stack(mesh(of.scene, of.project, is_level=of.worked.lie is None)))
     for name, laid in of.worked.layings.items():
         for symbol in stone_marks(of.scene, [stone.outline for stone in laid.stones], name):
             for mark in symbol.marks:
