@@ -12,7 +12,7 @@ from playwright.sync_api import sync_playwright
 
 from gardenkit.drawing.framing import framed_well
 from gardenkit.drawing.garden import garden_scene
-from gardenkit.drawing.painted_view import Moment, painted_scene
+from gardenkit.drawing.painted_view import Moment, painted_scene, prospect
 from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.svg import svg
 from gardenkit.drawing.view import places_to_look_from
@@ -40,7 +40,7 @@ def drawings(name: str, place: str, month: int) -> dict[str, str]:
     plants = standing(project, catalogue, year=YEAR, month=month)
     at = framed_well(places[place], project.site, plants)
     when = Moment(year=YEAR, month=month)
-    view = painted_scene(project, worked, catalogue, at=at, when=when, title=f"{project.name}, from: {place}")
+    view = painted_scene(prospect(garden), at=at, when=when, title=f"{project.name}, from: {place}")
     return {f"{name}_plan": svg(plan), f"{name}_view": svg(view)}
 
 

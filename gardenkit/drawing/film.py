@@ -7,14 +7,12 @@ import attrs
 
 from gardenkit.drawing.garden import MONTHS
 from gardenkit.drawing.painted.picture import HALF, Quality, encoded
-from gardenkit.drawing.painted_view import Moment, painted, painted_scene
+from gardenkit.drawing.painted_view import Moment, Prospect, painted, painted_scene
 from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.view import Lookout, two_by_two
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
-from gardenkit.planting.catalogue import Catalogue
 from gardenkit.progress import Tell, quiet
-from gardenkit.project import Project
 from gardenkit.project.layout import Layout
 from gardenkit.project.season import local_months
 from gardenkit.structure.sightlines import STANDING_EYE
@@ -47,64 +45,33 @@ class Film:
 Taken = Sequence[tuple[Lookout, Moment, str]]
 
 
-def years_film(
-    project: Project, worked: Layout, catalogue: Catalogue, *, at: Lookout, angle: float = 65.0, tell: Tell = quiet
-) -> Film:
+def years_film(of: Prospect, *, at: Lookout, tell: Tell = quiet) -> Film:
     """Return the view from planting to year fifteen, four frames a year, three months apart."""
-    months = sorted(local_months(project.site, SEASONS))
+    months = sorted(local_months(of.project.site, SEASONS))
     taken = [
         (at, Moment(year=year, month=month), f"year {year}, {MONTHS[month - 1]}")
         for year in range(LAST_YEAR + 1)
         for month in months
     ]
-    return _film(f"from the {at.name}, year 0 to {LAST_YEAR}", project, worked, catalogue, taken, angle, tell)
+    return _film(f"from the {at.name}, year 0 to {LAST_YEAR}", of, taken, tell)
 
 
-def year_film(
-    project: Project,
-    worked: Layout,
-    catalogue: Catalogue,
-    *,
-    at: Lookout,
-    year: int,
-    angle: float = 65.0,
-    tell: Tell = quiet,
-) -> Film:
+def year_film(of: Prospect, *, at: Lookout, year: int, tell: Tell = quiet) -> Film:
     """Return the view through the months of one year."""
     taken = [(at, Moment(year=year, month=m), f"{MONTHS[m - 1]}, year {year}") for m in ROUND]
-    return _film(f"from the {at.name}, the round of year {year}", project, worked, catalogue, taken, angle, tell)
+    return _film(f"from the {at.name}, the round of year {year}", of, taken, tell)
 
 
-def walk_film(
-    project: Project,
-    worked: Layout,
-    catalogue: Catalogue,
-    *,
-    path: str,
-    when: Moment,
-    angle: float = 65.0,
-    tell: Tell = quiet,
-) -> Film:
+def walk_film(of: Prospect, *, path: str, when: Moment, tell: Tell = quiet) -> Film:
     """Return a slow walk along a path, a frame every step or two. Raises GardenError for a path that is not there."""
-    stops = walk(worked, path)
+    stops = walk(of.worked, path)
     taken = [(stop, when, f"{stop.name}") for stop in stops]
-    return _film(
-        f"along {path}, {MONTHS[when.month - 1]}, year {when.year}", project, worked, catalogue, taken, angle, tell
-    )
+    return _film(f"along {path}, {MONTHS[when.month - 1]}, year {when.year}", of, taken, tell)
 
 
-def walk_strip(
-    project: Project,
-    worked: Layout,
-    catalogue: Catalogue,
-    *,
-    path: str,
-    when: Moment,
-    angle: float = 65.0,
-    tell: Tell = quiet,
-) -> Scene:
+def walk_strip(of: Prospect, *, path: str, when: Moment, tell: Tell = quiet) -> Scene:
     """Return what one sees along a path as a strip of frames. Raises GardenError for a path that is not there."""
-    stops = walk(worked, path)
+    stops = walk(of.worked, path)
     last = len(stops) - 1
     chosen = [stops[round(last * number / (STRIP - 1))] for number in range(STRIP)] if last >= STRIP else list(stops)
     frames = []
@@ -112,12 +79,9 @@ def walk_strip(
         tell(number / len(chosen), f"painting frame {number + 1} of {len(chosen)} ...")
         frames.append(
             painted_scene(
-                project,
-                worked,
-                catalogue,
+                of,
                 at=stop,
                 when=when,
-                angle=angle,
                 width=STRIP_MM,
                 title=stop.name,
                 quality=HALF,
@@ -148,12 +112,10 @@ def walk(worked: Layout, path: str) -> tuple[Lookout, ...]:
     return tuple(found)
 
 
-def _film(
-    name: str, project: Project, worked: Layout, catalogue: Catalogue, taken: Taken, angle: float, tell: Tell
-) -> Film:
+def _film(name: str, of: Prospect, taken: Taken, tell: Tell) -> Film:
     frames = []
     for number, (at, when, words) in enumerate(taken):
         tell(number / len(taken), f"painting frame {number + 1} of {len(taken)}: {words} ...")
-        one = painted(project, worked, catalogue, at=at, when=when, angle=angle, quality=FRAME)
+        one = painted(of, at=at, when=when, quality=FRAME)
         frames.append(encoded(one.pixels, quality=WEBP))
     return Film(name=name, frames=tuple(frames), words=tuple(words for _, _, words in taken))

@@ -23,6 +23,7 @@ from gardenkit.drawing.view_order import Stander, Upright, far_to_near, shares
 from gardenkit.drawing.view_plants import plant_covers
 from gardenkit.drawing.view_sun import DAY
 from gardenkit.drawing.view_things import Company
+from gardenkit.garden import Garden
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.progress import Tell, quiet
 from gardenkit.project import Project
@@ -47,14 +48,36 @@ class Moment:
     snow: bool | None = None
 
 
+@attrs.frozen(kw_only=True)
+class Prospect:
+    """A garden to be looked at, as it is set out, and over how many degrees one looks."""
+
+    project: Project
+    worked: Layout
+    catalogue: Catalogue
+    angle: float = 65.0
+
+    @property
+    def garden(self) -> tuple[Project, Layout, Catalogue]:
+        """What is looked at."""
+        return self.project, self.worked, self.catalogue
+
+    def stage(self, at: Lookout, when: Moment, width: float) -> Stage:
+        """Return the ground and the camera of a place at a moment, a picture so many mm wide."""
+        site, angle = self.project.site, self.angle
+        return view_stage(site, self.worked, at, when.month, when.hour, angle, width, day=when.day)
+
+
+def prospect(garden: Garden, angle: float = 65.0) -> Prospect:
+    """Return a garden to be looked at over so many degrees."""
+    return Prospect(project=garden.project, worked=garden.layout, catalogue=garden.catalogue, angle=angle)
+
+
 def painted_scene(
-    project: Project,
-    worked: Layout,
-    catalogue: Catalogue,
+    of: Prospect,
     *,
     at: Lookout,
     when: Moment,
-    angle: float = 65.0,
     width: float = 240.0,
     title: str = "",
     company: Company | None = None,
@@ -64,8 +87,9 @@ def painted_scene(
 
     Raises GardenError for an angle, month or eye height that cannot be.
     """
-    scene = view_stage(project.site, worked, at, when.month, when.hour, angle, width, day=when.day)
-    subject = subject_of(project, worked, catalogue, scene, when, company)
+    project = of.project
+    scene = of.stage(at, when, width)
+    subject = subject_of(*of.garden, scene, when, company)
     painted = paint(subject, quality, night=when.night, snow=when.snow)
     left, low, right, top = scene.camera.frame
     picture = Picture(at=(left, low), wide=right - left, high=top - low, data=encoded(painted.pixels))
@@ -85,19 +109,10 @@ def painted_scene(
     return framed(scene.camera, marks, name, words, eye_height=at.height, units=project.units)
 
 
-def painted(
-    project: Project,
-    worked: Layout,
-    catalogue: Catalogue,
-    *,
-    at: Lookout,
-    when: Moment,
-    angle: float = 65.0,
-    quality: Quality = FINE,
-) -> Painted:
+def painted(of: Prospect, *, at: Lookout, when: Moment, quality: Quality = FINE) -> Painted:
     """Return the bare picture from a place at a moment: for films and photos."""
-    scene = view_stage(project.site, worked, at, when.month, when.hour, angle, 240.0, day=when.day)
-    return paint(subject_of(project, worked, catalogue, scene, when, None), quality, night=when.night, snow=when.snow)
+    subject = subject_of(*of.garden, of.stage(at, when, 240.0), when, None)
+    return paint(subject, quality, night=when.night, snow=when.snow)
 
 
 def subject_of(
@@ -120,33 +135,27 @@ def subject_of(
 
 
 def painted_seasons(
-    project: Project,
-    worked: Layout,
-    catalogue: Catalogue,
+    of: Prospect,
     *,
     at: Lookout,
     year: int,
-    angle: float = 65.0,
     width: float = 240.0,
     title: str = "",
     tell: Tell = quiet,
 ) -> Scene:
     """Return the painted view in the four seasons of this garden as one drawing, two beside each other."""
-    months = local_months(project.site, FOUR_SEASONS)
+    months = local_months(of.project.site, FOUR_SEASONS)
     found = []
     for number, month in enumerate(months):
         tell(number / len(months), f"painting the view in {MONTHS[month - 1]} ...")
         found.append(
             painted_scene(
-                project,
-                worked,
-                catalogue,
+                of,
                 at=at,
                 when=Moment(year=year, month=month),
-                angle=angle,
                 width=(width - GAP) / 2,
                 title=f"{MONTHS[month - 1]}, year {year}",
                 quality=HALF,
             )
         )
-    return two_by_two(found, title or f"{project.name}, year {year}")
+    return two_by_two(found, title or f"{of.project.name}, year {year}")

@@ -7,7 +7,7 @@ import attrs
 
 from gardenkit.drawing.film import Film, walk_film, year_film, years_film
 from gardenkit.drawing.live_copy import FULL_YEAR
-from gardenkit.drawing.painted_view import Moment
+from gardenkit.drawing.painted_view import Moment, prospect
 from gardenkit.handover.contents import Contents
 from gardenkit.handover.pictured import best_place, framed
 from gardenkit.progress import Tell, part, quiet
@@ -29,15 +29,15 @@ def films(told: Contents, tell: Tell = quiet) -> list[Shown]:
     project, garden = told.project, told.garden
     if best is None or not garden.schedule or not project.site.boundary:
         return []
-    taken = (project, garden.layout, garden.catalogue)
+    taken = prospect(garden)
     at = framed(told, best)
     made = [
-        years_film(*taken, at=at, tell=part(tell, 0.0, 0.65)),
-        year_film(*taken, at=at, year=FULL_YEAR, tell=part(tell, 0.65, 0.8)),
+        years_film(taken, at=at, tell=part(tell, 0.0, 0.65)),
+        year_film(taken, at=at, year=FULL_YEAR, tell=part(tell, 0.65, 0.8)),
     ]
     when = Moment(year=FULL_YEAR, month=early_summer(project.site))
     for path in list(garden.layout.routes)[:1]:
-        made.append(walk_film(*taken, path=path, when=when, tell=part(tell, 0.8, 1.0)))
+        made.append(walk_film(taken, path=path, when=when, tell=part(tell, 0.8, 1.0)))
     return [_shown(film) for film in made]
 
 

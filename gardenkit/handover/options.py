@@ -8,7 +8,7 @@ import attrs
 from gardenkit.brief.wants import Judged
 from gardenkit.drawing import style
 from gardenkit.drawing.garden import MONTHS, garden_scene
-from gardenkit.drawing.painted_view import Moment, painted_scene
+from gardenkit.drawing.painted_view import Moment, painted_scene, prospect
 from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.svg import svg
 from gardenkit.drawing.view import Lookout
@@ -135,7 +135,7 @@ def _option(garden: Garden, told: Contents, letter: str, name: str, at: Lookout 
     view = ""
     if at is not None:
         words = f"Option {letter}: from the {at.name}, {MONTHS[month - 1]}, year {YEAR}"
-        view = svg(painted_scene(*parts, at=at, when=Moment(year=YEAR, month=month), title=words))
+        view = svg(painted_scene(prospect(option), at=at, when=Moment(year=YEAR, month=month), title=words))
     return Option(
         letter=letter,
         name=name,

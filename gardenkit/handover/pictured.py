@@ -15,7 +15,7 @@ from gardenkit.drawing.garden import MONTHS, garden_scene
 from gardenkit.drawing.levels_plan import levels_scene
 from gardenkit.drawing.live_copy import FULL_YEAR, LAST_YEAR, LiveCopy, live_copy, open_hours
 from gardenkit.drawing.overlays import sun_marks
-from gardenkit.drawing.painted_view import Moment, painted_scene, painted_seasons
+from gardenkit.drawing.painted_view import Moment, painted_scene, painted_seasons, prospect
 from gardenkit.drawing.photo_view import in_photo, under_one_slider
 from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.scene import Scene
@@ -151,10 +151,10 @@ def _views(told: Contents, tell: Tell) -> tuple[tuple[str, str] | None, list[tup
     best = best_place(told)
     if not told.garden.schedule or not told.project.site.boundary or best is None:
         return None, []
-    garden = (told.project, told.garden.layout, told.garden.catalogue)
+    garden = prospect(told.garden)
     first = framed(told, places_to_look_from(told.project, told.garden.layout)[0])
     title = f"From the {first.name}, year {FULL_YEAR}"
-    strip = painted_seasons(*garden, at=first, year=FULL_YEAR, title=title, tell=part(tell, 0.0, 0.5))
+    strip = painted_seasons(garden, at=first, year=FULL_YEAR, title=title, tell=part(tell, 0.0, 0.5))
     through = (f"From the {first.name} through the year, {FULL_YEAR} years after planting", svg(strip))
     cover, *later = [
         _from(told, framed(told, best), year, part(tell, share, 1.0))
@@ -174,8 +174,7 @@ def _from(told: Contents, place: Lookout, year: int, tell: Tell) -> tuple[str, s
     tell(0.0, f"drawing the view from the {place.name} in year {year} ...")
     words = f"From the {place.name}, {month_shown(told)}, year {year}"
     when = Moment(year=year, month=early_summer(told.project.site))
-    garden = (told.project, told.garden.layout, told.garden.catalogue)
-    scene = painted_scene(*garden, at=place, when=when, title=words)
+    scene = painted_scene(prospect(told.garden), at=place, when=when, title=words)
     return words, svg(scene)
 
 

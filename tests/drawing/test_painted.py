@@ -11,7 +11,7 @@ from gardenkit.drawing.painted.drifts import VARIED, _model, all_splats
 from gardenkit.drawing.painted.light import dapple
 from gardenkit.drawing.painted.picture import Painted, Quality
 from gardenkit.drawing.painted.sky import snows
-from gardenkit.drawing.painted_view import Moment, painted, painted_scene
+from gardenkit.drawing.painted_view import Moment, Prospect, painted, painted_scene
 from gardenkit.drawing.scene import Area, Picture, Symbol
 from gardenkit.drawing.svg import svg
 from gardenkit.drawing.view import Lookout, plants_seen, view_stage
@@ -47,11 +47,15 @@ def garden(site: Site = LEVEL, *plants: Plant, structure: Structure | None = Non
     )
 
 
+def sight(project: Project) -> Prospect:
+    return Prospect(project=project, worked=layout(project), catalogue=CATALOGUE)
+
+
 def picture(
     project: Project, *, at: Lookout = HERE, month: int = 6, hour: float | None = None, **more: bool
 ) -> Painted:
     when = Moment(year=6, month=month, hour=hour, night=more.get("night", False), snow=more.get("snow"))
-    return painted(project, layout(project), CATALOGUE, at=at, when=when, quality=SMALL)
+    return painted(sight(project), at=at, when=when, quality=SMALL)
 
 
 def brightness(pixels: np.ndarray) -> np.ndarray:
@@ -210,7 +214,7 @@ def test_a_hedge_is_as_high_as_its_height_and_green_all_over() -> None:
     hedge = Fence(name="hedge", kind="hedge", line=((-8.0, 6.0), (8.0, 6.0)), height=1.4)
     project, fine = garden(attrs.evolve(LEVEL, fences=(hedge,))), Quality(across=720, finer=1.0)
     when = Moment(year=6, month=6)
-    one = painted(project, layout(project), CATALOGUE, at=HERE, when=when, quality=fine)
+    one = painted(sight(project), at=HERE, when=when, quality=fine)
     columns = one.depth.shape[1]
     focal = columns / 2 / np.tan(np.radians(32.5))
     leaves = np.abs(one.depth - 6.0) < 0.4
@@ -224,9 +228,7 @@ def test_a_hedge_is_as_high_as_its_height_and_green_all_over() -> None:
 def test_a_person_for_scale_stands_1_7_m_tall() -> None:
     project = garden()
     scene = painted_scene(
-        project,
-        layout(project),
-        CATALOGUE,
+        sight(project),
         at=HERE,
         when=Moment(year=1, month=6),
         company=Company(kind="a person", at=(0.0, 4.0)),
@@ -266,7 +268,7 @@ def test_a_painted_view_tells_what_is_where_and_is_a_small_file() -> None:
         Plant(number=n, species=kinds[n % 4], at=(-6.0 + 1.3 * (n % 10), 2.5 + 1.1 * (n // 10))) for n in range(100)
     ]
     project = garden(LEVEL, *plants)
-    scene = painted_scene(project, layout(project), CATALOGUE, at=HERE, when=Moment(year=5, month=6), quality=SMALL)
+    scene = painted_scene(sight(project), at=HERE, when=Moment(year=5, month=6), quality=SMALL)
     assert sum(isinstance(mark, Picture) for mark in scene.marks) == 1
     assert any("Salvia" in mark.tip for mark in scene.marks if isinstance(mark, Symbol))
     assert "Hydrangea" in scene.description
@@ -276,7 +278,7 @@ def test_a_painted_view_tells_what_is_where_and_is_a_small_file() -> None:
 def test_what_cannot_be_is_refused_in_words() -> None:
     project = garden()
     with pytest.raises(GardenError, match="from 1 to 12"):
-        painted_scene(project, layout(project), CATALOGUE, at=HERE, when=Moment(year=5, month=13))
+        painted_scene(sight(project), at=HERE, when=Moment(year=5, month=13))
 
 
 def test_one_turns_from_the_fence_to_where_the_garden_is() -> None:
@@ -296,7 +298,7 @@ def test_a_walk_goes_along_the_path_and_looks_ahead() -> None:
     stops = walk(worked, "walk")
     assert [round(stop.eye[1], 1) for stop in stops] == sorted(round(stop.eye[1], 1) for stop in stops)
     assert all(min(stop.towards % 360, 360 - stop.towards % 360) < 25.0 for stop in stops[:-2])
-    film = walk_film(project, worked, CATALOGUE, path="walk", when=Moment(year=3, month=6))
+    film = walk_film(sight(project), path="walk", when=Moment(year=3, month=6))
     assert len(film.frames) == len(stops) == len(film.words)
     assert film.size < 60_000 * len(stops)
     assert LAST_YEAR == 15

@@ -9,7 +9,7 @@ from gardenkit.drawing.film import Film, walk_film, walk_strip, year_film, years
 from gardenkit.drawing.framing import framed_well
 from gardenkit.drawing.garden import MONTHS
 from gardenkit.drawing.painted.picture import FINE, HALF, QUICK, Quality
-from gardenkit.drawing.painted_view import Moment, painted_scene, painted_seasons
+from gardenkit.drawing.painted_view import Moment, Prospect, painted_scene, painted_seasons, prospect
 from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.svg import svg
 from gardenkit.drawing.view import Lookout, places_to_look_from, season_strip, view_scene
@@ -183,12 +183,10 @@ class View(Part):
         at = plane.towards(eye.eye, eye.towards + 8.0, COMPANY_AWAY)
         company = None if kind == ALONE else Company(kind=kind, at=at)
         if self.is_painted:
-            angle = self.angle.bar.value
             return painted_scene(
-                *self._garden(),
+                self._prospect(),
                 at=eye,
                 when=when,
-                angle=angle,
                 width=width,
                 title=title,
                 company=company,
@@ -214,13 +212,16 @@ class View(Part):
     def _strip(self, eye: Lookout, year: int) -> Scene:
         title = f"{self.project.name} from: {eye.name}, four seasons of year {year}"
         if self.is_painted:
-            return painted_seasons(*self._garden(), at=eye, year=year, angle=self.angle.bar.value, title=title)
+            return painted_seasons(self._prospect(), at=eye, year=year, title=title)
         return self._penned(season_strip, eye, year=year, title=title)
 
     def _penned(self, draw: Callable[..., Scene], eye: Lookout, **what: Any) -> Scene:
         """Return what one sees of the garden as it stands from a place, drawn, as wide as the control says."""
         angle = self.angle.bar.value
         return draw(*self._garden(), eye=eye.eye, towards=eye.towards, eye_height=eye.height, angle=angle, **what)
+
+    def _prospect(self) -> Prospect:
+        return prospect(self.garden, self.angle.bar.value)
 
     def _garden(self) -> tuple[Project, Layout, Catalogue]:
         return self.project, self.garden.layout, self.garden.catalogue
@@ -265,18 +266,17 @@ class View(Part):
 
     def _film(self, tell: Tell, _: Stopped) -> Film:
         """Return the film asked for; a walk goes along the path one stands on, else along the first."""
-        eye, (year, _month), angle = self.lookout(), self.when(), self.angle.bar.value
+        eye, (year, _month), of = self.lookout(), self.when(), self._prospect()
         match SHOWS.index(self.what.bar.value):
             case 4:
-                return years_film(*self._garden(), at=eye, angle=angle, tell=tell)
+                return years_film(of, at=eye, tell=tell)
             case 5:
-                return year_film(*self._garden(), at=eye, year=year, angle=angle, tell=tell)
-        return walk_film(*self._garden(), path=self._path(eye), when=self.moment(year), angle=angle, tell=tell)
+                return year_film(of, at=eye, year=year, tell=tell)
+        return walk_film(of, path=self._path(eye), when=self.moment(year), tell=tell)
 
     def _along(self, tell: Tell, _: Stopped) -> str:
-        eye, (year, _month), angle = self.lookout(), self.when(), self.angle.bar.value
-        moment = self.moment(year)
-        scene = walk_strip(*self._garden(), path=self._path(eye), when=moment, angle=angle, tell=tell)
+        eye, (year, _month) = self.lookout(), self.when()
+        scene = walk_strip(self._prospect(), path=self._path(eye), when=self.moment(year), tell=tell)
         return _held(scene, WIDE)
 
     def _path(self, eye: Lookout) -> str:
