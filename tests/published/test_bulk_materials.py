@@ -106,3 +106,12 @@ def test_an_order_of_gravel_says_what_it_weighs() -> None:
     assert order.imperial == "1.5 cu yd, weighing about 2.0 US tons"  # 1.5 x 27 / 20
     assert order.metric == "1.5 m³, weighing about 2.4 t"
     assert 80 / 0.8 == 2000 / 20
+
+
+def test_stone_is_ordered_with_a_tenth_more_for_cuts() -> None:
+    """Guide to Estimating Stone: 10 % more of irregular flags for what is cut off; a US ton is 2,000 lb."""
+    ton = 2000 * 0.45359237
+    stone = Line(item="stones", where="Walk", amount=ton, unit="kg")
+    (order,) = orders([stone])
+    assert order.imperial == "1.1 US tons with 10 % for cuts"
+    assert order.metric == "1 t with 10 % for cuts"

@@ -9,7 +9,7 @@ import pytest
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
 from gardenkit.structure.build_up import cut_list, take_off
-from gardenkit.structure.laying import LIFT
+from gardenkit.structure.laying import LIFT, Gap, gap_findings
 from gardenkit.structure.route import route
 from gardenkit.structure.stones import gaps, lay
 from gardenkit.structure.structure import HeldStone, PalletStone, Path, StoneChoice
@@ -220,3 +220,16 @@ def test_edging_one_path_counts_both_sides():
     taken = take_off(run.region, "gravel", found, StoneChoice(), sides=2 * run.length)
     assert taken.edging == pytest.approx(40.0)
     assert attrs.asdict(taken)["area"] == pytest.approx(20 * 0.9144)
+
+
+@pytest.mark.parametrize(
+    ("clear", "said"),
+    [(0.0992, "narrower than"), (0.0997, ""), (0.15, ""), (0.2003, ""), (0.2008, "wider than")],
+)
+def test_a_gap_is_judged_to_half_a_millimetre_at_both_ends(clear, said):
+    _, found = laid(straight=True)
+    one, other = found.stones[:2]
+    gap = Gap(first=one.number, second=other.number, clear=clear)
+    told = [f.what for f in gap_findings("Front", (one, other), [gap], 0.1, 0.2)]
+    assert bool(told) == bool(said)
+    assert all(said in what for what in told)
