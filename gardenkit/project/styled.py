@@ -9,6 +9,7 @@ from gardenkit.brief.style_genera import genera_of
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.choosing_rules import LeastOf, Wishes
 from gardenkit.planting.composing import Taste
+from gardenkit.planting.composing.formal import edges_a_walk, makes_a_hedge
 from gardenkit.planting.manner import Manner
 from gardenkit.planting.mixing import Mix
 from gardenkit.project import Project
@@ -78,6 +79,8 @@ def at_home_in(style: Style, catalogue: Catalogue) -> tuple[LeastOf, ...]:
     if style.formal >= CLIPPED_FROM:
         clipped = tuple(s.botanical for s in kinds if any(task.task == "shear" for task in s.care))
         found.append(LeastOf(words="kinds that can be clipped", kinds=clipped, least=CLIPPED))
+        for words, serves in (("kinds for a clipped edge", edges_a_walk), ("kinds for a hedge", makes_a_hedge)):
+            found.append(LeastOf(words=words, kinds=tuple(s.botanical for s in kinds if serves(s)), least=1))
     if DRY_FROM in (style.name, *(part.name for part in style.mixed if part.share >= 0.5)):
         dry = tuple(s.botanical for s in kinds if "dry" in s.moisture)
         found.append(LeastOf(words="kinds that love it dry", kinds=dry, least=round(DRY * fewest)))
@@ -100,6 +103,8 @@ def in_style(taste: Taste, style: Style) -> Taste:
         colour=taste.colour * (0.5 + style.strict),
         slant=taste.slant * min(stiff, 1.3),
         rhythm="paired" if style.symmetry >= PAIRED else taste.rhythm,
+        mirrored=taste.mirrored or style.symmetry >= PAIRED,
+        clipped=taste.clipped or style.formal >= CLIPPED_FROM,
     )
 
 

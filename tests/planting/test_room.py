@@ -89,7 +89,14 @@ def test_every_tree_offered_finds_a_place_when_it_is_set(name: str) -> None:
     trees = [s for s in offered(name) if s.judgement.verdict != "no" and Kind(s.species).part == "tree"]
     assert len(trees) > 3
     for one in trees:
-        (placed,) = anchors([Kind(one.species)], ground, near, np.random.default_rng(1), [])
+        (placed,) = anchors(
+            [Kind(one.species)],
+            ground,
+            near,
+            np.random.default_rng(1),
+            [],
+            room=lambda kind: may_stand(kind, ground, near),
+        )
         assert any(plane.contains(bed.region, placed.at) for bed in beds)
 
 

@@ -13,12 +13,15 @@ import numpy as np
 from gardenkit.findings import GardenError
 from gardenkit.geometry.plane import Point
 from gardenkit.planting.catalogue import Catalogue
+from gardenkit.planting.composing.accents import BEAT as NARROW_BEAT
+from gardenkit.planting.composing.accents import accent_kinds, accents
 from gardenkit.planting.composing.apart import by_kind, uncrowded
 from gardenkit.planting.composing.carpet import BARE_SHARES, CLOSED_BY, bulbs, closers, ground_layer
 from gardenkit.planting.composing.drifts import Division, divided
 from gardenkit.planting.composing.figures import CompositionFigures, covered, figures_of
 from gardenkit.planting.composing.fillers import fillers, quick
 from gardenkit.planting.composing.filling import filled
+from gardenkit.planting.composing.formal import Mirror, doubled, edge_line, hedge, mirror_of, mirrored, paired
 from gardenkit.planting.composing.given import Aims, BedGround, SunLookup, Surroundings, Taste
 from gardenkit.planting.composing.ground import Ground, Mask, ground_of
 from gardenkit.planting.composing.kinds import Kind, keeps_sun, kind_of, may_stand, untaken
@@ -51,6 +54,7 @@ TRIES = (
     3  # ways to divide and fill the drifts of a proposal, of which the picture that costs least is taken. House value.
 )
 CORE = 0.36  # of a shrub's spread: nothing is drifted nearer to its stem than this. House value.
+ACCENTS = 2  # kinds that stand as accents in narrow beds. House value.
 Progress = Callable[[float, str], None]
 # Four proposals that differ in character. House values.
 TASTES = (
@@ -181,34 +185,22 @@ class _Work:
     rng: np.random.Generator
     placed: list[Placed]
     rooms: dict[Kind, Mask] = attrs.field(factory=dict)
+    mirror: Mirror | None = None
 
     def composition(self, keep: tuple[Plant, ...], *, first_number: int, variation: int) -> Composition:
+        if self.taste.mirrored:
+            self.mirror = mirror_of(self.ground, self.surroundings.ways)
         self._woody()
-        drifters = [k for k in self.kinds if k.part in ("drift", "carpet")]
-        division, names, terms, drifted = min((self._drifts(drifters) for _ in range(TRIES)), key=self._cost)
-        self.placed += drifted
-        self._thin(len(keep))
-        self._without_shaded(len(keep))
-        by_name = {k.species.botanical: k for k in drifters}
-        own = [by_name[names[d]] if names and d >= 0 else None for d in division.owner.tolist()]
-        carpets = closers(self.kinds)
-        rooms = {kind: self._room(kind) for kind in (*carpets, *drifters)}
-        for least in BARE_SHARES:
-            self.placed += ground_layer(carpets, self.ground, rooms, self.placed, own, self.aims, self.rng, least=least)
-            self._thin(len(keep))
-        company = quick(self.kinds)
-        self.placed += fillers(
-            company, self.ground, {k: self._room(k) for k in company}, self.placed, self.aims, self.rng
-        )
-        self._thin(len(keep))
-        self.placed += bulbs(self._of("bulb"), self.ground, self.surroundings, self.placed, self.rng)
+        drifted = self._herbs(len(keep))
+        division, names, terms = drifted.division, drifted.labels, drifted.terms
+        self._yearly(len(keep))
         thinned = self._within(len(keep))
         new = self.placed[len(keep) :]
         plants = [_plant(first_number + i, p) for i, p in enumerate(new)]
         stages: dict[str, int] = {}
         for one in new:
             stages[one.stage] = stages.get(one.stage, 0) + 1
-        used = {p.kind.species for p in self.placed}
+        used, by_name = {p.kind.species for p in self.placed}, {k.species.botanical: k for k in self.kinds}
         left_out = tuple(k.species.botanical for k in self.kinds if k.species not in used)
         figures = figures_of(
             self.ground,
@@ -230,6 +222,48 @@ class _Work:
             thinned=thinned,
             bare=untaken(self.kinds, self.ground, covered(self.ground, self.placed, BARE_IN)),
         )
+
+    def _herbs(self, kept: int) -> "_Drifted":
+        """Set the drifts, the edge and the ground layer; return the drifts of both sides."""
+        lined = {one.kind for one in self.placed if one.stage == "line"}
+        drifters = [k for k in self.kinds if k.part in ("drift", "carpet") and k not in lined]
+        division, names, terms, drifted = min((self._drifts(drifters) for _ in range(TRIES)), key=self._cost)
+        self.placed += drifted
+        if self.mirror is not None and names:
+            self.placed += self._across(drifted)
+            division, like = doubled(division, self.mirror, self.ground)
+            names, terms = tuple(names[d] for d in like), {k: v * len(like) / len(names) for k, v in terms.items()}
+        self._thin(kept)
+        self._without_shaded(kept)
+        by_name = {k.species.botanical: k for k in drifters}
+        own = [by_name[names[d]] if names and d >= 0 else None for d in division.owner.tolist()]
+        carpets = closers([k for k in self.kinds if k not in lined])
+        rooms = {kind: self._room(kind) for kind in (*carpets, *drifters)}
+        for least in BARE_SHARES:
+            self._ground_layer(carpets, rooms, own, least)
+            self._thin(kept)
+        return _Drifted(division, names, terms, drifted)
+
+    def _yearly(self, kept: int) -> None:
+        """Set what stands for a few years, and the bulbs."""
+        company = quick(self.kinds)
+        self.placed += fillers(
+            company, self.ground, {k: self._room(k) for k in company}, self.placed, self.aims, self.rng
+        )
+        self._thin(kept)
+        new = bulbs(self._of("bulb"), self.ground, self.placed, self.rng, room=self._half)
+        self.placed += [*new, *self._across(new)]
+
+    def _ground_layer(
+        self, kinds: Sequence[Kind], rooms: dict[Kind, Mask], drifted: Sequence[Kind | None], least: float
+    ) -> None:
+        """Close the ground: one half and its like first where there is an axis, then whatever is left."""
+        if self.mirror is not None:
+            halves = {kind: room & self.mirror.half for kind, room in rooms.items()}
+            new = ground_layer(kinds, self.ground, halves, self.placed, drifted, self.aims, self.rng, least=least)
+            self.placed += new
+            self.placed += self._across(new)
+        self.placed += ground_layer(kinds, self.ground, rooms, self.placed, drifted, self.aims, self.rng, least=least)
 
     def _room(self, kind: Kind) -> Mask:
         if kind not in self.rooms:
@@ -270,39 +304,72 @@ class _Work:
     def _woody(self) -> None:
         self._grown()
         there = {p.kind.species for p in self.placed}
-        trees = [k for k in self._of("tree") if k.species not in there]
-        new = anchors(trees, self.ground, self.surroundings, self.rng, self.placed)
+        trees = sorted((k for k in self._of("tree") if k.species not in there), key=self._tree_order)
+        new = anchors(trees, self.ground, self.surroundings, self.rng, self.placed, room=self._half)
         self.placed += climbers(
             [k for k in self._of("climber") if k.species not in there], self.ground, self.surroundings, self.placed
         )
-        self.placed += new
+        self.placed += [*new, *self._across(new)]
         if new:
             self._grown()
         self.placed += screens(self._of("shrub"), self.ground, self.surroundings, self.placed)
-        self.placed += masses(self._of("shrub"), self.ground, self.surroundings, self.taste, self.rng, self.placed)
+        before = len(self.placed)
+        if self.taste.clipped:
+            self.placed += hedge(self.kinds, self.ground, self.surroundings, self._half, self.placed)
+        beat = float(NARROW_BEAT) / self.taste.repetition
+        self.placed += accents(accent_kinds(self.kinds)[:ACCENTS], self.ground, self.placed, beat, room=self._half)
+        share = 1.0 if self.mirror is None else float(self.mirror.half.mean())
+        shrubs = self._of("shrub")
+        self.placed += masses(shrubs, self.ground, self.taste, self.rng, self.placed, room=self._half, share=share)
+        if self.taste.clipped:
+            self.placed += edge_line(self.kinds, self.ground, self.surroundings, self._half, self.placed)
+        self.placed += self._across(self.placed[before:])
         self._grown()
 
+    def _half(self, kind: Kind) -> Mask:
+        """Return where a kind may stand: in one half only where the other is to be its like."""
+        return self._room(kind) if self.mirror is None else paired(self._room(kind), self.mirror)
+
+    def _tree_order(self, kind: Kind) -> tuple[bool, float]:
+        """Return the largest tree first; in a mirrored planting those that stand in pairs, slender ones, before."""
+        return self.mirror is not None and kind.species.form != "columnar", -kind.species.spread
+
+    def _across(self, new: Sequence[Placed]) -> list[Placed]:
+        """Return the like of new plants on the other side of the axis, if there is one."""
+        if self.mirror is None:
+            return []
+        return mirrored(new, self.mirror, self.ground, self._room, self.placed)
+
     def _thinned(self, places: Sequence[Point]) -> list[Point]:
-        """Return the places of a drift that are kept where the style leaves ground open between the plants."""
+        """Return the places of a drift that are kept where the style leaves ground open: those round one of them, so
+        that a group stays one and the open ground lies between groups.
+        """
         if self.aims.closed >= 1.0 or len(places) < 2:
             return list(places)
         kept = max(1, round(self.aims.closed * len(places)))
-        return [places[int(i)] for i in sorted(self.rng.permutation(len(places))[:kept])]
+        middle = places[int(self.rng.integers(len(places)))]
+        return sorted(places, key=lambda at: math.dist(at, middle))[:kept]
 
     def _free(self) -> Mask:
         """Return the squares still open to drifts."""
         free = ~covered(self.ground, [p for p in self.placed if p.stage == "kept"], CLOSED_BY)
+        if self.mirror is not None:
+            free &= self.mirror.half
         for tree in self.surroundings.trees:
             free &= ~self.ground.within(tree.at, tree.trunk_diameter / 2 + 0.2)
         for one in self.placed:
             part, spread = one.kind.part, one.kind.species.spread
             core = {"shrub": CORE * spread, "tree": 0.3, "climber": 0.15, "bulb": 0.0}.get(part, one.kind.apart / 2)
+            if one.stage == "line":  # nothing is drifted between it and the walk
+                core = float(self.ground.front[self.ground.index.query(one.at)[1]]) + self.ground.step
             free &= ~self.ground.within(one.at, core)
         return free
 
     def _drifts(self, kinds: list[Kind]) -> "_Drifted":
         """Return one way to divide the free ground and to fill its drifts; nothing is set yet."""
-        division = divided(self.ground, self._free(), self.taste, self.rng)
+        lined = any(one.stage == "line" for one in self.placed)
+        taste = attrs.evolve(self.taste, edging=0.0) if lined else self.taste
+        division = divided(self.ground, self._free(), taste, self.rng)
         if not kinds or not division.drifts:
             return _Drifted(division, (), {}, [])
         signature = _signature(kinds, self.aims.signature)

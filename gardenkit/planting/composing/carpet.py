@@ -7,10 +7,10 @@ import numpy as np
 
 from gardenkit.planting.composing.apart import by_kind, least_apart, own_apart, uncrowded
 from gardenkit.planting.composing.figures import covered
-from gardenkit.planting.composing.given import Aims, Surroundings
+from gardenkit.planting.composing.given import Aims
 from gardenkit.planting.composing.ground import Ground, Mask, blue_noise, tree_of
-from gardenkit.planting.composing.kinds import Kind, may_stand, sun_misfit
-from gardenkit.planting.composing.woody import Placed
+from gardenkit.planting.composing.kinds import Kind, sun_misfit
+from gardenkit.planting.composing.woody import Placed, Room
 from gardenkit.sources import HOUSE, Figure
 
 CLOSED_BY = 3  # years: when the ground is to be closed; common practice in mixed plantings
@@ -81,11 +81,7 @@ def ground_layer(
 
 
 def bulbs(
-    kinds: Sequence[Kind],
-    ground: Ground,
-    surroundings: Surroundings,
-    there: Sequence[Placed],
-    rng: np.random.Generator,
+    kinds: Sequence[Kind], ground: Ground, there: Sequence[Placed], rng: np.random.Generator, *, room: Room
 ) -> list[Placed]:
     """Return bulbs in clumps between what stands already, nearer the walk than the back, the kinds in turn, each where
     it has the sun it takes, now and under what will have grown.
@@ -93,7 +89,7 @@ def bulbs(
     if not kinds:
         return []
     free = (ground.depth < 0.75) & ~ground.within(np.array([p.at for p in there]), STEM)
-    rooms = {kind: free & may_stand(kind, ground, surroundings) for kind in kinds}
+    rooms = {kind: free & room(kind) for kind in kinds}
     found: list[Placed] = []
     standing = [p.at for p in there if p.kind.part == "bulb"]
     some = np.logical_or.reduce(list(rooms.values()))

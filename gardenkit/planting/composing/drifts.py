@@ -13,6 +13,8 @@ from gardenkit.sources import HOUSE, Figure
 SQUEEZE = Figure(2.2, "times longer than wide", HOUSE)
 AREA = Figure(3.2, "m2 a drift", f"{HOUSE}; bolder tastes have larger ones, deep beds too")
 EDGE_DEEP = Figure(0.4, "m", f"{HOUSE}: the strip of low plants along the walk")
+EDGE_SHARE = Figure(0.4, "of the bed's width", f"{HOUSE}: in a narrow bed, so that something stands behind")
+EDGE_LEAST = Figure(0.35, "m", f"{HOUSE}: the narrowest edging")
 EDGE_AREA = Figure(1.6, "m2 a stretch of edging", HOUSE)
 LEAST = 0.5  # m2: smaller pieces are joined to a neighbour. House value.
 
@@ -60,16 +62,33 @@ def divided(ground: Ground, free: Mask, taste: Taste, rng: np.random.Generator) 
                 owner[part] = pieces + count
                 count += int(pieces.max()) + 1
     owner = _joined(ground, owner)
-    beside = _beside(ground, owner)
+    beside = neighbours(ground, owner)
     return Division(drifts=_drifts(ground, owner, edging), owner=owner, beside=beside)
+
+
+def neighbours(ground: Ground, owner: Whole) -> tuple[tuple[tuple[int, float], ...], ...]:
+    """Return for each drift its neighbours (number, metres shared), from squares that touch."""
+    count = int(owner.max()) + 1
+    shared: list[dict[int, float]] = [{} for _ in range(count)]
+    places = np.floor(ground.points / ground.step).astype(np.int64)
+    low = places.min(axis=0)
+    sheet = np.full(tuple(places.max(axis=0) - low + 2), -1, dtype=np.int64)
+    sheet[tuple((places - low).T)] = owner
+    for one, two in ((sheet[:-1], sheet[1:]), (sheet[:, :-1], sheet[:, 1:])):
+        differ = (one >= 0) & (two >= 0) & (one != two)
+        for a, b in zip(one[differ].tolist(), two[differ].tolist(), strict=True):
+            shared[a][b] = shared[a].get(b, 0.0) + ground.step
+            shared[b][a] = shared[b].get(a, 0.0) + ground.step
+    return tuple(tuple(sorted(s.items())) for s in shared)
 
 
 # ---- helpers
 
 
 def _edging(ground: Ground, taste: Taste) -> Mask:
-    """Return the strip along the walk; a bed hardly deeper than the strip is edging all through."""
-    return np.asarray((ground.front <= float(EDGE_DEEP) * taste.edging) & (ground.depth < 0.62))
+    """Return the strip along the walk, narrower in narrow beds; what is hardly deeper than it is edging all through."""
+    deep = np.minimum(float(EDGE_DEEP), np.maximum(float(EDGE_SHARE) * ground.local_width, float(EDGE_LEAST)))
+    return np.asarray((ground.front <= deep * taste.edging) & (ground.depth < 0.62))
 
 
 def _cells(ground: Ground, part: Whole, area: float, slant: float, rng: np.random.Generator) -> Whole:
@@ -107,7 +126,7 @@ def _joined(ground: Ground, owner: Whole) -> Whole:
     """Return the drifts with pieces under the least size given to the neighbour they touch most."""
     owner = owner.copy()
     for _ in range(3):
-        beside = _beside(ground, owner)
+        beside = neighbours(ground, owner)
         areas = np.bincount(owner[owner >= 0], minlength=len(beside)) * ground.square
         beds = {int(d): int(ground.bed[owner == d][0]) for d in np.unique(owner[owner >= 0])}
         changed = False
@@ -122,22 +141,6 @@ def _joined(ground: Ground, owner: Whole) -> Whole:
     again = np.full(int(owner.max()) + 2, -1, dtype=np.int64)
     again[used] = np.arange(len(used))
     return again[owner]
-
-
-def _beside(ground: Ground, owner: Whole) -> tuple[tuple[tuple[int, float], ...], ...]:
-    """Return for each drift its neighbours (number, metres shared), from squares that touch."""
-    count = int(owner.max()) + 1
-    shared: list[dict[int, float]] = [{} for _ in range(count)]
-    places = np.floor(ground.points / ground.step).astype(np.int64)
-    low = places.min(axis=0)
-    sheet = np.full(tuple(places.max(axis=0) - low + 2), -1, dtype=np.int64)
-    sheet[tuple((places - low).T)] = owner
-    for one, two in ((sheet[:-1], sheet[1:]), (sheet[:, :-1], sheet[:, 1:])):
-        differ = (one >= 0) & (two >= 0) & (one != two)
-        for a, b in zip(one[differ].tolist(), two[differ].tolist(), strict=True):
-            shared[a][b] = shared[a].get(b, 0.0) + ground.step
-            shared[b][a] = shared[b].get(a, 0.0) + ground.step
-    return tuple(tuple(sorted(s.items())) for s in shared)
 
 
 def _drifts(ground: Ground, owner: Whole, edging: Mask) -> tuple[Drift, ...]:

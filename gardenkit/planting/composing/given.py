@@ -103,6 +103,8 @@ class Taste:
     ``boldness`` how large the drifts are; ``repetition`` how often the signature comes back; ``shrubs`` how much of the
     ground shrubs take; ``order`` how strictly low stands before tall; ``colour`` how much harmony counts; ``slant``
     degrees that drifts lie off the path; ``rhythm`` whether the signature alternates sides or stands in pairs;
+    ``mirrored`` whether one side of a straight way is the like of the other, ``clipped`` whether one kind in a line
+    edges the walk and a hedge closes the back;
     ``weights`` how much more or less than usual a term of the register counts, by its key.
     """
 
@@ -114,5 +116,7 @@ class Taste:
     slant: float = 22.0
     edging: float = 1.0
     rhythm: Rhythm = "alternating"
+    mirrored: bool = False
+    clipped: bool = False
     weights: tuple[tuple[str, float], ...] = ()
     words: str = "an even hand"

@@ -77,6 +77,11 @@ class Ground:
         np.maximum.at(widest, self.bed, 2 * self.edge)
         return np.asarray(widest[self.bed])
 
+    @property
+    def local_width(self) -> FloatArray:
+        """Metres (n,) from the walk to the back at each square."""
+        return np.asarray(self.front / np.maximum(self.depth, 1e-6))
+
     @cached_property
     def index(self) -> Any:
         """The squares in a tree that finds those near a place."""

@@ -16,9 +16,12 @@ MOST_SAID = 3  # merits told of one proposal. House value.
 WOODY = {
     "anchor": ("specimen tree", "specimen trees"),
     "screen": ("screening shrub", "screening shrubs"),
+    "hedge": ("plant in a clipped hedge", "plants in a clipped hedge"),
     "mass": ("shrub in masses", "shrubs in masses"),
+    "accent": ("upright accent", "upright accents"),
 }
 LOW = {
+    "line": "one clipped kind along the walk",
     "edge": "edging along the walk",
     "ground": "a ground layer",
     "filler": "fillers that are taken out later",

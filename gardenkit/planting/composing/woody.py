@@ -1,7 +1,7 @@
 """Anchors and masses: trees where they have room and end a view, shrubs in groups of three along the back."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 import attrs
 import numpy as np
@@ -9,7 +9,7 @@ import numpy as np
 from gardenkit.geometry.plane import FloatArray, Point
 from gardenkit.planting.composing.given import Surroundings, Taste
 from gardenkit.planting.composing.ground import Ground, Mask
-from gardenkit.planting.composing.kinds import Kind, may_stand, sun_misfit
+from gardenkit.planting.composing.kinds import Kind, sun_misfit
 from gardenkit.sources import COMMON, HOUSE, Figure
 
 SHRUB_SHARE = Figure(0.30, "of the beds", f"{HOUSE}: ground under the grown crowns of shrubs")
@@ -23,6 +23,7 @@ STANDS_BACK = Figure(
 )
 TALL = Figure(1.2, "m", f"{HOUSE}: a shrub one does not look over from a seat, and hardly when walking")
 AGAINST = 0.5  # m beyond half its spread: a shrub this near a wall or fence stands against it. House value.
+Room = Callable[[Kind], Mask]  # the squares on which a kind may stand
 AWAY = 4.5  # m: the same shrub comes back no nearer than this; nearer where more shrubs are asked for. House value.
 
 
@@ -38,13 +39,21 @@ class Placed:
 
 
 def anchors(
-    kinds: Sequence[Kind], ground: Ground, surroundings: Surroundings, rng: np.random.Generator, there: Sequence[Placed]
+    kinds: Sequence[Kind],
+    ground: Ground,
+    surroundings: Surroundings,
+    rng: np.random.Generator,
+    there: Sequence[Placed],
+    *,
+    room: Room,
 ) -> list[Placed]:
-    """Return one tree of each kind where it has room, has sun, stands back from the walk and ends a view."""
+    """Return one tree of each kind, in the order given, where it has ``room``, has sun, stands back from the walk and
+    ends a view.
+    """
     found: list[Placed] = []
     ends = _ends_of_views(ground, surroundings)
-    for kind in sorted(kinds, key=lambda k: -k.species.spread):
-        ok = may_stand(kind, ground, surroundings)
+    for kind in kinds:
+        ok = room(kind).copy()
         for other in [*there, *found]:
             if other.kind.part in ("tree", "shrub"):
                 apart = 0.4 * (kind.species.spread + other.kind.species.spread)
@@ -62,21 +71,25 @@ def anchors(
 def masses(
     kinds: Sequence[Kind],
     ground: Ground,
-    surroundings: Surroundings,
     taste: Taste,
     rng: np.random.Generator,
     there: Sequence[Placed],
+    *,
+    room: Room,
+    share: float = 1.0,
 ) -> list[Placed]:
-    """Return the shrubs: masses along the back of every bed until they take their share of the ground."""
+    """Return the shrubs: masses along the back of every bed where they have ``room``, until they take their share of
+    the ground; ``share`` of the ground that is planted here.
+    """
     found: list[Placed] = []
-    room = {id(kind): may_stand(kind, ground, surroundings) & _stands_back(kind, ground) for kind in kinds}
-    wanted = float(SHRUB_SHARE) * taste.shrubs * len(ground) * ground.square
+    rooms = {id(kind): room(kind) & _stands_back(kind, ground) for kind in kinds}
+    wanted = float(SHRUB_SHARE) * taste.shrubs * share * len(ground) * ground.square
     used: dict[int, int] = {id(kind): 0 for kind in kinds}
     taken, stuck = sum(_crown(p) for p in there if p.kind.part == "shrub"), set[int]()
     while taken < wanted and len(stuck) < len(kinds):
         open_kinds = [k for k in kinds if id(k) not in stuck]
         kind = min(open_kinds, key=lambda k: (used[id(k)], float(rng.random())))
-        mass = _mass(kind, room[id(kind)], ground, rng, [*there, *found], away=AWAY / taste.shrubs)
+        mass = _mass(kind, rooms[id(kind)], ground, rng, [*there, *found], away=AWAY / taste.shrubs)
         if not mass:
             stuck.add(id(kind))
             continue
