@@ -1,6 +1,7 @@
 """Hours of sun and daily light over one garden: mapped on the ground by month, now or when the planting has grown."""
 
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 from typing import Literal
 
 import attrs
@@ -16,14 +17,16 @@ from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.planting import HOURS
 from gardenkit.planting.sun_need import HOURS_A_MOL, MOST_HOURS
 from gardenkit.project import Project
+from gardenkit.project.layout import layout
 from gardenkit.project.remembered import Remembered
 from gardenkit.project.solids import solids
-from gardenkit.site import daily_light, levels, sun
+from gardenkit.site import daily_light, sun
 from gardenkit.site.daily_light import Radiation
+from gardenkit.site.levels import Surface
 from gardenkit.site.place import Place
-from gardenkit.site.site import Site
 from gardenkit.site.sky import SunTable, sun_table
 from gardenkit.site.sun import Engine, Progress
+from gardenkit.structure.new_ground import NewGround
 
 DayPart = Literal["all day", "morning", "afternoon"]
 UNEVEN = 0.15  # m off the best plane from which ground counts as uneven. House value.
@@ -120,7 +123,7 @@ def sun_map(
         grid, halves = _halves(project, bodies, _sky(project, months), rough, engine, progress)
         return SunMap(grid=grid, monthly=halves.sum(axis=0), morning=halves[0])
 
-    return _MAPS.get((*_ground_key(project), bodies, rough, months), mapped)
+    return _MAPS.get((*_ground_key(project, rough), bodies, rough, months), mapped)
 
 
 def light_map(
@@ -146,7 +149,7 @@ def light_map(
         return LightMap(grid=grid, monthly=halves.sum(axis=0), known=known)
 
     weather = climate.sunshine, climate.tmin, climate.tmax
-    return _LIGHTS.get((*_ground_key(project), weather, bodies, rough, months), mapped)
+    return _LIGHTS.get((*_ground_key(project, rough), weather, bodies, rough, months), mapped)
 
 
 def judged_map(
@@ -184,23 +187,21 @@ def few_days(place: Place, months: Iterable[int]) -> SunTable:
     return sun_table(place, days=FEW_DAYS, step_minutes=FEW_STEP).of_months(months)
 
 
-def lie(site: Site, grid: Grid, *, level: bool = False) -> tuple[float | FloatArray, tuple[float, float]]:
+def lie(ground: Surface | None, grid: Grid, *, level: bool = False) -> tuple[float | FloatArray, tuple[float, float]]:
     """Return the ground for a sun map: height and slope of the plane through the spot heights, or each cell's own
-    height
-    (rows, columns) where the ground leaves that plane by more than 0.15 m; level without heights. ``level`` keeps to
-    the plane.
+    height (rows, columns) where the ground leaves that plane by more than 0.15 m; level without heights. ``level``
+    keeps ground as found to the plane; levels that are to be made stay as they are made.
     """
-    if not site.heights:
+    if ground is None:
         return 0.0, (0.0, 0.0)
-    ground = levels.surface(site.heights)
     rise_x, rise_y, at_zero = ground.plane
-    if level:
+    if level and not isinstance(ground, NewGround):
         return at_zero, (rise_x, rise_y)
     points = grid.points
-    measured = ground.at(points)
-    if np.abs(measured - (rise_x * points[:, 0] + rise_y * points[:, 1] + at_zero)).max() <= UNEVEN:
+    heights = ground.at(points)
+    if np.abs(heights - (rise_x * points[:, 0] + rise_y * points[:, 1] + at_zero)).max() <= UNEVEN:
         return at_zero, (rise_x, rise_y)
-    return measured.reshape(grid.rows, grid.columns), (0.0, 0.0)
+    return heights.reshape(grid.rows, grid.columns), (0.0, 0.0)
 
 
 # ---- helpers
@@ -213,9 +214,22 @@ def _asked(project: Project) -> None:
         raise GardenError("the sun map needs the place: type its latitude, longitude and time zone")
 
 
-def _ground_key(project: Project) -> tuple[object, ...]:
+def _ground_key(project: Project, rough: bool) -> tuple[object, ...]:
     site = project.site
-    return site.boundary, site.place, site.y_bearing, site.heights
+    _, height, slope = _ground(project, rough)
+    lies = height if isinstance(height, float) else height.tobytes()
+    return site.boundary, site.place, site.y_bearing, lies, slope
+
+
+def _ground(project: Project, rough: bool) -> tuple[Grid, float | FloatArray, tuple[float, float]]:
+    """Return the cells of a map, and the ground to be as it lies under them."""
+    grid = grid_over(project.site.boundary, cell=ROUGH_CELL if rough else CELL)
+    return grid, *_lie(layout(project).lie, grid, rough)
+
+
+@lru_cache(maxsize=8)
+def _lie(ground: Surface | None, grid: Grid, level: bool) -> tuple[float | FloatArray, tuple[float, float]]:
+    return lie(ground, grid, level=level)
 
 
 def _sky(project: Project, months: Sequence[int]) -> SunTable:
@@ -232,8 +246,7 @@ def _halves(
     progress: Progress | None,
 ) -> tuple[Grid, FloatArray]:
     site = project.site
-    grid = grid_over(site.boundary, cell=ROUGH_CELL if rough else CELL)
-    height, slope = lie(site, grid, level=rough)
+    grid, height, slope = _ground(project, rough)
     found = sun.sun_halves(
         grid, bodies, table, y_bearing=site.y_bearing, height=height, slope=slope, engine=engine, progress=progress
     )

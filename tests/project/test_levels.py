@@ -11,13 +11,16 @@ from gardenkit.drawing.scene import Label, plain
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
 from gardenkit.geometry import plane
+from gardenkit.planting.catalogue import Catalogue
 from gardenkit.project import Project
 from gardenkit.project.edits import structure as edits
 from gardenkit.project.edits.drawn import draw
 from gardenkit.project.edits.moved import place_of, put_at
 from gardenkit.project.pointing import level_at
+from gardenkit.project.sunlight import sun_map
 from gardenkit.site.heights import SpotHeight
-from gardenkit.site.site import Building, ExistingTree, Site
+from gardenkit.site.place import Place
+from gardenkit.site.site import Building, ExistingTree, Fence, Site
 from gardenkit.structure.structure import Level
 from gardenkit.units import FOOT
 
@@ -46,6 +49,26 @@ def back_garden(**site: object) -> Project:
 def terraced(**more: object) -> Project:
     fields: dict[str, object] = {"of": "terrace", "height": -0.2, "fall": 2.0, "falls_to": 0.0, "edge": "wall"}
     return edits.add_level(back_garden(), **(fields | more))
+
+
+def in_the_shade_of(high: float, *, sunk: float = 0.0) -> float:
+    """Return the hours of sun in April 1.5 m north of a fence ``high`` m, in a court dug ``sunk`` m into level ground."""
+    heights = tuple(SpotHeight(at=(x, y), height=0.0) for x in (0.0, 8.0) for y in (0.0, 8.0))
+    fence = Fence(name="fence", line=((0.5, 2.0), (7.5, 2.0)), height=high)
+    plot = ((0.0, 0.0), (8.0, 0.0), (8.0, 8.0), (0.0, 8.0))
+    place = Place(latitude=45.0, longitude=0.0, timezone="UTC")
+    made = Project(name="court", site=Site(boundary=plot, heights=heights, fences=(fence,), place=place))
+    if sunk:
+        court = ((0.5, 2.1), (7.5, 2.1), (7.5, 7.5), (0.5, 7.5))
+        made = edits.add_level(made, name="court", outline=court, height=-sunk, edge="wall")
+    return float(sun_map(made, Catalogue(()), rough=True, months=(4,)).at((4.0, 3.5))[3])
+
+
+def test_the_sun_is_read_on_the_levels_to_be_made_and_not_on_the_ground_as_found() -> None:
+    """Ground dug 1.2 m deep behind a fence of 1.5 m lies as ground behind one of 2.7 m does."""
+    dug = in_the_shade_of(1.5, sunk=1.2)
+    assert dug == pytest.approx(in_the_shade_of(2.7), abs=0.05)
+    assert dug < in_the_shade_of(1.5) - 1.0
 
 
 def said(garden: Garden, *words: str) -> list[str]:
