@@ -6,7 +6,8 @@ import pytest
 
 from gardenkit.drawing.textures import bond_marks
 from gardenkit.findings import GardenError
-from gardenkit.geometry import plane
+from gardenkit.geometry import outlines, plane
+from gardenkit.geometry.bonds import FAN
 from gardenkit.project import Project
 from gardenkit.project.edits import structure as edits
 from gardenkit.project.layout import layout
@@ -21,7 +22,7 @@ SLANTED = plane.region(plane.turned([(0, 0), (3.1, 0), (3.1, 1.7), (1.2, 2.2), (
 TERRACE = plane.region([(0, 0), (10 * FOOT, 0), (10 * FOOT, 10 * FOOT), (0, 10 * FOOT)])
 
 
-@pytest.mark.parametrize("name", BONDS)
+@pytest.mark.parametrize("name", [name for name in BONDS if name != "setts, in fans"])
 def test_units_lie_clear_of_each_other_by_their_joint_and_fill_the_ground(name):
     bond, found = bond_kind(name), laid_in(SLANTED, name)
     whole = [plane.region(outline) for outline in found.whole]
@@ -49,6 +50,18 @@ def test_setts_and_slabs_by_the_square_metre():
     assert bond_kind("setts, in courses").each * FOOT**2 == pytest.approx(9.0)
     assert len(laid_in(TERRACE, "setts, in courses").whole) <= 900
     assert bond_kind("slabs, stack bond").each * FOOT**2 == pytest.approx(1 / 3)
+
+
+def test_setts_in_fans_lie_in_arcs_clear_of_each_other_and_are_as_many_as_cover_the_ground():
+    """Sixteen setts of 3 in to the sq ft, joints included; those where two arcs meet are trimmed."""
+    bond, found = bond_kind("setts, in fans"), laid_in(TERRACE, "setts, in fans")
+    assert bond.each * FOOT**2 == pytest.approx(16.0)
+    assert found.pieces == pytest.approx(1600, rel=0.12)
+    shapes = outlines.from_outlines([*found.whole, *found.cut])
+    assert outlines.close_pairs(shapes, 0.4 * bond.joint)[1].size == 0, "none nearer than its joint, narrow at the arc"
+    chord = FAN * (bond.long + bond.joint)
+    crowns = [max(y for _, y in one) for one in found.whole]
+    assert len({round(y, 4) for y in crowns}) > 3 * chord / bond.wide, "rows bend: crowns stand at many heights"
 
 
 def test_herringbone_never_has_a_straight_joint_longer_than_a_brick_and_a_half():

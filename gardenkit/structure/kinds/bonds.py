@@ -89,6 +89,17 @@ _ROWS = (
         joint=SETT_JOINT,
         density=GRANITE,
     ),
+    Bond(
+        name="setts, in fans",
+        words="small cubes of granite in arcs side by side, each row on the one before",
+        unit="sett",
+        lay="fans",
+        long=3 * INCH - SETT_JOINT,
+        wide=3 * INCH - SETT_JOINT,
+        thick=3 * INCH,
+        joint=SETT_JOINT,
+        density=GRANITE,
+    ),
     _slab("slabs, stretcher bond", "slabs with broken joints", "running"),
     _slab("slabs, stack bond", "slabs with joints that run through both ways", "stack"),
 )
