@@ -13,7 +13,8 @@ from gardenkit.drawing.scene import Area, Hatch, Layer, Mark, Ring, on_ground
 from gardenkit.drawing.textures import bond_marks, texture
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Line, Outline, Point, Region
-from gardenkit.structure.kinds import patch_kind, purpose_of, surface_kind
+from gardenkit.structure.kinds import bond_kind, patch_kind, purpose_of, surface_kind
+from gardenkit.structure.kinds.rows import Ground
 from gardenkit.structure.structure import Patch
 
 PATH_EDGE = "#6f6a58"
@@ -87,7 +88,7 @@ def patch_marks(
         tip = f"{patch.name}: {patch.kind}, {plane.area(region):.1f} m²"
         look = patch_kind(patch.kind).ground
         weight = style.BUILT if look.heavy or patch.edging else style.EDGE
-        marks.append(_ground(region, style.GROUND[look.plan], weight, tip))
+        marks.append(_ground(region, _paved(look, patch.bond), weight, tip))
         if textures:
             bonded = bond_marks(region, patch.bond, scale=scale) if look.texture == "paving" else ()
             marks += bonded or texture(region, look.texture, scale=scale, seed=number + 41)
@@ -98,6 +99,11 @@ def patch_marks(
     return tuple(marks)
 
 
+def _paved(look: Ground, bond: str) -> str:
+    """Return the colour of a kind of ground, where it is paved that of what its bond is laid of."""
+    return style.LAID[bond_kind(bond).unit] if bond and look.texture == "paving" else style.GROUND[look.plan]
+
+
 @lru_cache(maxsize=256)
 def path_marks(path: PathDrawn, *, scale: float, textures: bool = True) -> tuple[Mark, ...]:
     """Return a path: its bed by surface, its edges, every stone as it lies, its steps."""
@@ -105,7 +111,7 @@ def path_marks(path: PathDrawn, *, scale: float, textures: bool = True) -> tuple
         return ()
     tip = f"{path.name}: {path.surface}, {plane.area(path.region):.1f} m²"
     look = surface_kind(path.surface).ground
-    edge, fill = style.PLANT if look.fine else style.EDGE, style.GROUND[look.plan]
+    edge, fill = style.PLANT if look.fine else style.EDGE, _paved(look, path.bond)
     closed = path.edges is None
     marks: list[Mark] = [_ground(path.region, fill, edge, tip, layer="paths", stroke=PATH_EDGE if closed else None)]
     if path.edges:

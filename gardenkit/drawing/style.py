@@ -44,6 +44,8 @@ TEXTURE_INK = {
     "paving": "#b0a896",
     "water": "#7fa3b1",
 }
+LAID = {"brick": "#e6cbb9", "sett": "#d6d4cf", "slab": "#e5e0d6"}  # paving on the plan, by what its bond is laid of
+LAID_INK = {"brick": "#b58e79", "sett": "#a3a19b", "slab": "#b0a896"}
 STONES = ("#cbc7bc", "#c2beb3", "#d3cfc4", "#c8c1b1")
 STONE_EDGE = "#55554d"
 STONE_CRACK = "#8f8c83"

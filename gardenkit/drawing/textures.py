@@ -102,7 +102,7 @@ def bond_marks(region: Region, bond: str, *, scale: float, layer: Layer = "groun
         return ()
     found = laid_in(region, bond)
     lines = tuple((*outline, outline[0]) for outline in (*found.whole, *found.cut))
-    return (Hatch(lines=lines, colour=style.TEXTURE_INK["paving"], width_mm=style.FLECK, layer=layer),) if lines else ()
+    return (Hatch(lines=lines, colour=style.LAID_INK[kind.unit], width_mm=style.FLECK, layer=layer),) if lines else ()
 
 
 def _gravel(region: Region, spots: FloatArray, turn: FloatArray, *, mm: float, layer: Layer) -> tuple[Mark, ...]:

@@ -20,7 +20,7 @@ from gardenkit.project.layout import Layout
 from gardenkit.site.levels import Surface
 from gardenkit.site.site import Site
 from gardenkit.sources import HOUSE, Figure
-from gardenkit.structure.kinds import patch_kind, surface_kind
+from gardenkit.structure.kinds import bond_kind, laid_in, patch_kind, surface_kind
 from gardenkit.structure.things import raised_over
 
 HAZE_FAR = Figure(70.0, "m", HOUSE)  # at this distance air has taken 63 % of a colour: gentle over a garden
@@ -48,6 +48,9 @@ SURFACES = {  # what one sees of a surface standing on it; plans are paler. Hous
     "meadow": "#a3ad62",
     "shed base": "#bdb8ac",
 }
+LAID = {"brick": "#a9705a", "sett": "#9a9993", "slab": "#c3bbab"}  # paving by what its bond is laid of. House values.
+LAID_JOINTS = {"brick": "#7f5847", "sett": "#74736e", "slab": "#8f8676"}
+UNIT_MM = 1.2  # a unit of paving that shows less wide is not drawn by itself. House value.
 GRAIN = {"gravel": ("#a89c82", 60.0), "bark": ("#7d5b3b", 40.0), "soil": ("#6d5542", 26.0)}  # colour, flecks a m2
 BLADES = {"turf": 0.022, "meadow": 0.16}  # m that a tuft stands up in a view
 MOST_FLECKS = 700
@@ -162,24 +165,29 @@ def ground_marks(scene: Stage, project: Project, worked: Layout) -> list[Mark]:
     for patch in project.structure.patches:
         region = worked.patches.get(patch.name, plane.NOWHERE)
         look = patch_kind(patch.kind).ground
-        colour = seen_colour(scene, look.view)
+        colour = seen_colour(scene, look.view, patch.bond if look.joints else "")
         marks += _ground(scene, region, colour, patch.name, grain=look.grain)
         if look.joints:
-            marks += _joints(scene, region)
+            marks += _joints(scene, region, patch.bond)
     for path in project.structure.paths:
         region = worked.surfaces.get(path.name, plane.NOWHERE)
         kind = surface_kind(path.surface)
-        colour = seen_colour(scene, kind.ground.view)
+        slabs = kind.stone == "slabs"
+        colour = seen_colour(scene, kind.ground.view, path.bond if slabs else "")
         marks += _ground(scene, region, colour, path.name, grain=kind.ground.grain)
-        if kind.stone == "slabs":
-            marks += _joints(scene, region)
+        if slabs:
+            marks += _joints(scene, region, path.bond)
         if path.name in worked.layings:
             marks += stone_marks(scene, [stone.outline for stone in worked.layings[path.name].stones], path.name)
     return marks
 
 
-def seen_colour(scene: Stage, view: str) -> str:
-    """Return the colour of a kind of ground standing on it; turf is greener in spring than in winter."""
+def seen_colour(scene: Stage, view: str, bond: str = "") -> str:
+    """Return the colour of a kind of ground standing on it, in a ``bond`` that of its units; turf is greener in spring
+    than in winter.
+    """
+    if bond:
+        return LAID[bond_kind(bond).unit]
     return LAWN[scene.season] if view == "turf" else SURFACES[view]
 
 
@@ -280,12 +288,19 @@ def scattered(region: Region, density: float, *, seed: int) -> FloatArray:
     return np.asarray(spots[plane.inside(region, spots)]) if count else spots
 
 
-def _joints(scene: Stage, region: Region) -> list[Mark]:
+def _joints(scene: Stage, region: Region, bond: str = "") -> list[Mark]:
+    """Return the joints of paving: those of its bond as far as its units can be told apart."""
     if region.is_empty:
         return []
-    joints = paving_joints(region, scale=96.0)
+    colour = LAID_JOINTS[bond_kind(bond).unit if bond else "slab"]
+    joints = _joints_of(scene, region, bond) if bond else paving_joints(region, scale=96.0)
     lines = tuple(piece for line in joints for piece in scene.camera.lines(scene.laid(line)))
-    return [Hatch(lines=lines, colour="#8f8676", width_mm=0.14, alpha=0.8, layer="ground")] if lines else []
+    return [Hatch(lines=lines, colour=colour, width_mm=0.14, alpha=0.8, layer="ground")] if lines else []
+
+
+def _joints_of(scene: Stage, region: Region, bond: str) -> list[Sequence[Point]]:
+    found, far = laid_in(region, bond), bond_kind(bond).wide * scene.camera.focal / UNIT_MM
+    return [(*one, one[0]) for one in (*found.whole, *found.cut) if NEAR < scene.away(one[0]) < far]
 
 
 def stone_marks(scene: Stage, outlines: Sequence[Sequence[Point]], path: str) -> list[Symbol]:

@@ -78,7 +78,7 @@ def bonded(region: Region, lay: Lay, long: float, wide: float, joint: float, hea
 
 def translated(units: Shapes, x: float, y: float) -> Shapes:
     """Return units moved."""
-    return np.asarray(shapely.transform(units, lambda points: points + (x, y)))
+    return np.asarray(shapely.transform(units, lambda points: points + np.array((x, y))))
 
 
 def _boxes(cells: Callable[[float, float, Point], FloatArray]) -> Laid:
@@ -131,11 +131,11 @@ def _fans(long: float, wide: float, joint: float, size: Point) -> Shapes:
     unit from row to row, trimmed where two arcs meet.
     """
     chord, row = FAN * (long + joint), wide + joint
-    radius = chord / 2 / math.sin(FAN_HALF)
-    pieces = round(2 * radius * FAN_HALF / (long + joint))
+    radius, angle = arc_of(long + joint)
+    pieces = round(2 * FAN_HALF / angle)
     columns, rows = math.ceil(size[0] / chord), math.ceil((size[1] + radius) / row) + 1
     units = [
-        _in_an_arc(radius, row, joint, (2 * (k + shift) / pieces - 1) * FAN_HALF, 2 * FAN_HALF / pieces)
+        _in_an_arc(radius, row, joint, (k + shift) * angle - FAN_HALF, angle)
         for shift in (0.0, 0.5)
         for k in range(-1, pieces + 1)
     ]
@@ -150,6 +150,12 @@ def _fans(long: float, wide: float, joint: float, size: Point) -> Shapes:
         for j in range(-1, rows)
     ]
     return np.concatenate(found)
+
+
+def arc_of(long: float) -> tuple[float, float]:
+    """Return the radius in metres of the arcs of a fan, and the angle in radians of a unit ``long`` m with its joint."""
+    radius = FAN * long / 2 / math.sin(FAN_HALF)
+    return radius, 2 * FAN_HALF / round(2 * radius * FAN_HALF / long)
 
 
 def _in_an_arc(radius: float, row: float, joint: float, start: float, turn: float) -> shapely.Polygon:

@@ -52,7 +52,7 @@ def terraced(**more: object) -> Project:
 
 
 def in_the_shade_of(high: float, *, sunk: float = 0.0) -> float:
-    """Return the hours of sun in April 1.5 m north of a fence ``high`` m, in a court dug ``sunk`` m into level ground."""
+    """Return the hours of sun in April 1.5 m north of a fence ``high`` m, in a court dug ``sunk`` m deep."""
     heights = tuple(SpotHeight(at=(x, y), height=0.0) for x in (0.0, 8.0) for y in (0.0, 8.0))
     fence = Fence(name="fence", line=((0.5, 2.0), (7.5, 2.0)), height=high)
     plot = ((0.0, 0.0), (8.0, 0.0), (8.0, 8.0), (0.0, 8.0))

@@ -10,12 +10,13 @@ from numpy.typing import NDArray
 from gardenkit.drawing import style
 from gardenkit.drawing.painted import shapes
 from gardenkit.drawing.painted.splats import Splats, colours_of, joined, rgb, splats
-from gardenkit.drawing.view_ground import FAR_LAND, LAWN, OPEN_GROUND, SOIL, SURFACES, Stage
+from gardenkit.drawing.view_ground import FAR_LAND, LAID, LAWN, OPEN_GROUND, SOIL, SURFACES, Stage
 from gardenkit.geometry import plane
+from gardenkit.geometry.bonds import LAYS, arc_of
 from gardenkit.geometry.plane import FloatArray, Region
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
-from gardenkit.structure.kinds import patch_kind, surface_kind
+from gardenkit.structure.kinds import bond_kind, frame_in, patch_kind, surface_kind
 
 FINE = 0.02  # m a dot of the map of materials, at best. House value.
 MOST_DOTS = 1500  # along a side of it
@@ -34,6 +35,7 @@ OF_VIEW = {
     "flagstones": FLAGS,
     "meadow": MEADOW,
 }
+LAID_FROM, MOST_BONDS = 12, 200  # kinds of dots that are paving in a bond: one for each area and path
 NEAR_ENOUGH = 15.0  # m: grass and pebbles are single up to here. House value.
 MOST_BLADES = 42000
 MEADOW_FLOWERS = 0.86  # the share of a meadow's stems without a flower. House value.
@@ -44,11 +46,14 @@ FLOWERS = ("#e9e4cf", "#d9b83a", "#b9679c", "#7f86c4")
 class Materials:
     """What the ground is made of: ``kinds`` (rows, columns) of dots ``dot`` m wide from ``corner``, row 0 lowest.
 
-    ``shelter`` 0 to 255 is how much of the sky the plants over it hide.
+    ``shelter`` 0 to 255 is how much of the sky the plants over it hide. Kinds from ``LAID_FROM`` on are paving laid in
+    a bond: ``laid`` (n, 12) is how, ``units`` (n, 3) the colour of what it is laid of.
     """
 
     kinds: NDArray[np.uint8]
     shelter: NDArray[np.uint8]
+    laid: FloatArray
+    units: FloatArray
     corner: FloatArray
     dot: float
 
@@ -58,14 +63,19 @@ def materials(project: Project, worked: Layout, crowns: Sequence[tuple[float, fl
     from PIL import Image, ImageChops, ImageDraw, ImageFilter
 
     regions = _regions(project, worked)
-    low_x, low_y, high_x, high_y = plane.bounds(plane.union(r for r, _ in regions)) if regions else (0.0, 0.0, 1.0, 1.0)
+    low_x, low_y, high_x, high_y = (
+        plane.bounds(plane.union(r for r, _, _ in regions)) if regions else (0.0, 0.0, 1.0, 1.0)
+    )
     corner = np.array([low_x - 1.0, low_y - 1.0])
     wide, high = high_x - low_x + 2.0, high_y - low_y + 2.0
     dot = max(FINE, max(wide, high) / MOST_DOTS)
     size = (math.ceil(wide / dot), math.ceil(high / dot))
     image, shelter = Image.new("L", size, LAND), Image.new("L", (size[0] // 4 + 1, size[1] // 4 + 1), 0)
     pen, shade = ImageDraw.Draw(image), ImageDraw.Draw(shelter)
-    for region, kind in regions:
+    bonds = [(region, bond) for region, _, bond in regions if bond][:MOST_BONDS]
+    numbers = iter(range(LAID_FROM, LAID_FROM + len(bonds)))
+    for region, plain, bond in regions:
+        kind = next(numbers, plain) if bond else plain
         mask = Image.new("1", size)
         for ring in plane.rings(region):  # a ring within another is a hole
             part = Image.new("1", size)
@@ -76,22 +86,45 @@ def materials(project: Project, worked: Layout, crowns: Sequence[tuple[float, fl
         u, v, r = (x - corner[0]) / dot / 4, (y - corner[1]) / dot / 4, 0.8 * radius / dot / 4
         shade.ellipse((u - r, v - r, u + r, v + r), fill=190)
     soft = shelter.filter(ImageFilter.GaussianBlur(0.12 / dot / 4 + 1)).resize(size)
-    return Materials(kinds=np.asarray(image), shelter=np.asarray(soft), corner=corner, dot=dot)
+    return Materials(
+        kinds=np.asarray(image),
+        shelter=np.asarray(soft),
+        laid=np.array([how_laid(region, bond) for region, bond in bonds]).reshape(-1, 12),
+        units=np.array([rgb(LAID[bond_kind(bond).unit]) for _, bond in bonds], dtype=float).reshape(-1, 3),
+        corner=corner,
+        dot=dot,
+    )
 
 
-def _regions(project: Project, worked: Layout) -> list[tuple[Region, int]]:
-    """Return what the ground is made of, region over region."""
-    found: list[tuple[Region, int]] = []
+def how_laid(region: Region, bond: str) -> FloatArray:
+    """Return how paving lies over a region, (12,): number of its lay, length and width of a unit with its joint, the
+    joint, cosine and sine of its turn, what it turns about, its first corner; of fans the radius and a unit's angle.
+    """
+    kind, frame = bond_kind(bond), frame_in(region, bond)
+    long, wide, turn = kind.long + kind.joint, kind.wide + kind.joint, math.radians(frame.turn)
+    arc = arc_of(long) if kind.lay == "fans" else (0.0, 0.0)
+    number = float(list(LAYS).index(kind.lay))
+    return np.array(
+        [number, long, wide, kind.joint, math.cos(turn), math.sin(turn), *frame.about, *frame.low, *arc], dtype=float
+    )
+
+
+def _regions(project: Project, worked: Layout) -> list[tuple[Region, int, str]]:
+    """Return what the ground is made of, region over region, and the bond where it is paving laid in one."""
+    found: list[tuple[Region, int, str]] = []
     if project.site.boundary:
-        found.append((plane.region(project.site.boundary), OPEN))
-    found += [(bed.region, EARTH) for bed in worked.beds]
+        found.append((plane.region(project.site.boundary), OPEN, ""))
+    found += [(bed.region, EARTH, "") for bed in worked.beds]
     for patch in project.structure.patches:
         if patch.name in worked.patches:
-            found.append((worked.patches[patch.name], OF_VIEW[patch_kind(patch.kind).ground.view]))
+            look = patch_kind(patch.kind).ground
+            found.append((worked.patches[patch.name], OF_VIEW[look.view], patch.bond if look.joints else ""))
     for path in project.structure.paths:
         if path.name in worked.surfaces:
-            found.append((worked.surfaces[path.name], OF_VIEW[surface_kind(path.surface).ground.view]))
-    return [(region, kind) for region, kind in found if not region.is_empty]
+            surface = surface_kind(path.surface)
+            bond = path.bond if surface.stone == "slabs" else ""
+            found.append((worked.surfaces[path.name], OF_VIEW[surface.ground.view], bond))
+    return [one for one in found if not one[0].is_empty]
 
 
 def palette(scene: Stage) -> FloatArray:

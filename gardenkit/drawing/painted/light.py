@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gardenkit.drawing.painted.bodies import share_of_sun
+from gardenkit.geometry.bonds import FAN, FAN_HALF
 from gardenkit.geometry.plane import FloatArray
 from gardenkit.site.sun_kernel import compiled
 
@@ -72,6 +73,66 @@ def ground_tone(kind: int, x: float, y: float, away: float) -> float:
 
 
 @compiled
+def _in_fan(u: float, v: float, how: FloatArray) -> tuple[float, float]:
+    """Return how far a spot of a fan is off the edge of its unit's cell, and the unit's number; see ``bonds._fans``."""
+    row, radius, angle = how[2], how[10], how[11]
+    chord = FAN * how[1]
+    column = math.floor(u / chord)
+    x = u - (column + 0.5) * chord
+    arc = math.sqrt(radius * radius - x * x) - radius
+    k = math.floor((v - arc) / row)
+    y = v - k * row + radius
+    turn = math.atan2(x, y)
+    off, deep = math.hypot(x, y) - radius, row * math.cos(turn)
+    place = (turn + FAN_HALF) / angle - (0.5 if k % 2 else 0.0)
+    share = place - math.floor(place)
+    edge = min(off, deep - off, share * how[1], (1 - share) * how[1])
+    return edge, hashed(math.floor(place) + 97 * int(column), int(k))
+
+
+@compiled
+def unit_at(how: FloatArray, x: float, y: float) -> tuple[float, float]:
+    """Return how far a spot of paving is off the edge of its unit's cell, and a number of that unit, 0 to 1.
+
+    ``how`` is a row of ``ground.how_laid``.
+    """
+    lay, long, wide = int(how[0]), how[1], how[2]
+    dx, dy = x - how[6], y - how[7]
+    u = how[4] * dx + how[5] * dy + how[6] - how[8]
+    v = how[4] * dy - how[5] * dx + how[7] - how[9]
+    if lay == 4:
+        return _in_fan(u, v, how)
+    i, j = math.floor(u / wide), math.floor(v / wide)
+    across, low_x, low_y = True, 0.0, 0.0
+    if lay < 2:
+        shift = 0.5 * long if lay == 0 and j % 2 else 0.0
+        low_x, low_y = shift + long * math.floor((u - shift) / long), j * wide
+    elif lay == 2:
+        part = (i - j) % 4
+        across = part < 2
+        low_x, low_y = (i - (1 if part == 1 else 0)) * wide, (j - (1 if part == 2 else 0)) * wide
+    else:
+        p, q = math.floor(u / (2 * wide)), math.floor(v / (2 * wide))
+        across = (p + q) % 2 == 0
+        low_x, low_y = (2 * p * wide, j * wide) if across else (i * wide, 2 * q * wide)
+    high_x, high_y = (low_x + long, low_y + wide) if across else (low_x + wide, low_y + long)
+    edge = min(u - low_x, high_x - u, v - low_y, high_y - v)
+    return edge, hashed(math.floor(low_x * 1000) + 71, math.floor(low_y * 1000))
+
+
+@compiled
+def laid_tone(how: FloatArray, x: float, y: float, away: float) -> float:
+    """Return how bright a spot of paving laid in a bond is against its units' colour: darker in the joints, which blur
+    with distance.
+    """
+    edge, unit = unit_at(how, x, y)
+    gap = 0.5 * how[3] + 0.0008 * away
+    dark = 0.45 * how[3] / (how[3] + 0.0016 * away) + 0.1
+    bright = 1.0 - dark if edge < gap else 0.86 + 0.26 * unit
+    return bright * (1.0 + 0.12 * (noise(40 * x, 40 * y) - 0.5))
+
+
+@compiled
 def cover_ground(
     depth: Reals,
     layer: Bytes,
@@ -80,11 +141,14 @@ def cover_ground(
     shelter: Bytes,
     place: FloatArray,
     colours: FloatArray,
+    laid: FloatArray,
     eye: FloatArray,
     turn: FloatArray,
     lens: Reals,
 ) -> None:
-    """Give every dot of ground the colour of its material; ``place`` is corner x, corner y and dot of the map."""
+    """Give every dot of ground the colour of its material; ``place`` is corner x, corner y and dot of the map, ``laid``
+    how the kinds from 12 on are laid.
+    """
     rows, columns = depth.shape
     for row in range(rows):
         for column in range(columns):
@@ -99,7 +163,7 @@ def cover_ground(
             kind, hidden = 0, 0
             if 0 <= i < kinds.shape[1] and 0 <= j < kinds.shape[0]:
                 kind, hidden = kinds[j, i], shelter[j, i]
-            tone = ground_tone(kind, x, y, z)
+            tone = laid_tone(laid[kind - 12], x, y, z) if kind >= 12 else ground_tone(kind, x, y, z)
             for k in range(3):
                 layer[row, column, k] = np.uint8(min(255.0, max(0.0, colours[kind, k] * tone)))
             layer[row, column, 4] = np.uint8(255 - 0.72 * hidden)

@@ -90,7 +90,7 @@ def paint(of: Subject, quality: Quality = FINE, *, night: bool = False, snow: bo
     _faces(sheet, of, fine)
     at = (np.asarray(scene.camera.eye, dtype=float), np.ascontiguousarray(scene.camera.turn), lens)
     place = np.array([*made.corner, made.dot])
-    cover_ground(*sheet, made.kinds, made.shelter, place, palette(scene), *at)
+    cover_ground(*sheet, made.kinds, made.shelter, place, np.vstack((palette(scene), made.units)), made.laid, *at)
     held = bodies_for([*of.bodies, *low_bodies(scene, of.standing)], tuple(light.sun), scene.month).held
     image = np.zeros((*sheet[0].shape, 3), dtype=np.uint8)
     shining = lamps(scene, of.project.structure.things) if night else np.zeros((0, 4))

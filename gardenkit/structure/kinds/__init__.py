@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 
 from gardenkit.site.site import Fence
-from gardenkit.structure.kinds.bonds import BONDS, Bond, bond_kind, bond_words, laid_in
+from gardenkit.structure.kinds.bonds import BONDS, Bond, bond_kind, bond_words, frame_in, laid_in
 from gardenkit.structure.kinds.fences import FENCES, FenceKind, fence_kind
 from gardenkit.structure.kinds.patches import PATCHES, PatchKind, patch_kind
 from gardenkit.structure.kinds.placed import ThingKind
@@ -43,6 +43,7 @@ __all__ = [
     "cautions_of_what_is_built",
     "check_kinds",
     "fence_kind",
+    "frame_in",
     "is_overhead",
     "laid_in",
     "parts_list",

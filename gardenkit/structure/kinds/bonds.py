@@ -2,7 +2,7 @@
 
 import attrs
 
-from gardenkit.geometry.bonds import Bonded, Lay, bonded
+from gardenkit.geometry.bonds import Bonded, Frame, Lay, bonded, frame_of
 from gardenkit.geometry.plane import Region, long_way
 from gardenkit.sources import COMMON, Figure
 from gardenkit.structure.kinds.rows import look_up
@@ -114,8 +114,16 @@ def bond_kind(name: str) -> Bond:
 def laid_in(region: Region, name: str) -> Bonded:
     """Return the units of a bond over a region, its courses along the longer way, cut at the edges."""
     bond = bond_kind(name)
-    heading = (long_way(region) if not region.is_empty else 0.0) + bond.turned
-    return bonded(region, bond.lay, bond.long, bond.wide, float(bond.joint), heading)
+    return bonded(region, bond.lay, bond.long, bond.wide, float(bond.joint), _heading(region, bond))
+
+
+def frame_in(region: Region, name: str) -> Frame:
+    """Return where a bond over a region begins and which way it runs."""
+    return frame_of(region, _heading(region, bond_kind(name)))
+
+
+def _heading(region: Region, bond: Bond) -> float:
+    return (long_way(region) if not region.is_empty else 0.0) + bond.turned
 
 
 def bond_words(region: Region, name: str) -> tuple[int, str]:
