@@ -41,6 +41,8 @@ MATERIALS: dict[str, Look] = {  # House values.
     "frame": Look(plan="#aeb8ae", view="#8d998d"),
     "green plastic": Look(plan="#9fb391", view="#5f7a55"),
     "dark plastic": Look(plan="#8a9085", view="#4d534b"),
+    "door": Look(plan="#aeb8ae", view="#9fb0ae"),
+    "bar": Look(plan="#aeb8ae", view="#e4e8e2"),
     "glass": Look(plan="#dfeaec", view="#bcd3d8", clear=0.55),
     "water": Look(plan="#cfe1e8", view="#8fb0bd"),
     "soil": Look(plan="#c9b193", view="#6f5a44"),

@@ -48,7 +48,7 @@ SURFACES = {  # what one sees of a surface standing on it; plans are paler. Hous
     "meadow": "#a3ad62",
     "shed base": "#bdb8ac",
 }
-LAID = {"brick": "#a9705a", "sett": "#9a9993", "slab": "#c3bbab"}  # paving by what its bond is laid of. House values.
+LAID = {"brick": "#96604c", "sett": "#9a9993", "slab": "#c3bbab"}  # paving by what its bond is laid of. House values.
 LAID_JOINTS = {"brick": "#7f5847", "sett": "#74736e", "slab": "#8f8676"}
 UNIT_MM = 1.2  # a unit of paving that shows less wide is not drawn by itself. House value.
 GRAIN = {"gravel": ("#a89c82", 60.0), "bark": ("#7d5b3b", 40.0), "soil": ("#6d5542", 26.0)}  # colour, flecks a m2

@@ -153,7 +153,7 @@ def _fans(long: float, wide: float, joint: float, size: Point) -> Shapes:
 
 
 def arc_of(long: float) -> tuple[float, float]:
-    """Return the radius in metres of the arcs of a fan, and the angle in radians of a unit ``long`` m with its joint."""
+    """Return the radius of a fan's arcs in metres, and the angle in radians of a unit ``long`` m with its joint."""
     radius = FAN * long / 2 / math.sin(FAN_HALF)
     return radius, 2 * FAN_HALF / round(2 * radius * FAN_HALF / long)
 

@@ -20,6 +20,7 @@ BELOW_RIM = 0.05  # m the soil of a raised bed lies below its walls' top. House 
 STANDING = 0.01  # m: what begins lower stands on the ground
 SHADES_FROM = Figure(0.9, "m", f"lower things shade only their own feet, as low plants do; {HOUSE}")
 LIGHT = {  # share of the sun that a material lets through
+    "bar": Figure(1.0, "share", f"what glazing bars keep off is taken off the glass; {HOUSE}"),
     "glass": Figure(0.8, "share", f"clean single glass; {HOUSE}"),
     "cord": Figure(1.0, "share", f"a line casts no shade to speak of; {HOUSE}"),
 }

@@ -114,7 +114,7 @@ def _regions(project: Project, worked: Layout) -> list[tuple[Region, int, str]]:
     found: list[tuple[Region, int, str]] = []
     if project.site.boundary:
         found.append((plane.region(project.site.boundary), OPEN, ""))
-    found += [(bed.region, EARTH, "") for bed in worked.beds]
+    found += [(region, EARTH, "") for region in (*(bed.region for bed in worked.beds), *worked.things.values())]
     for patch in project.structure.patches:
         if patch.name in worked.patches:
             look = patch_kind(patch.kind).ground

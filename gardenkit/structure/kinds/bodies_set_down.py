@@ -35,8 +35,21 @@ def bench(thing: Thing) -> tuple[Form, ...]:
     return (
         *legs(x, y, seat - 0.04, "timber"),
         box((-x, x), (-y + 0.05, y), (seat - 0.04, seat), "timber", boards=4),
-        box((-x, x), (-y, -y + 0.05), (seat, thing.height), "timber"),
+        *_back(x, y, seat, thing.height),
     )
+
+
+def _back(x: float, y: float, low: float, high: float) -> tuple[Form, ...]:
+    """Return the slatted back of a bench between two posts."""
+    posts = [
+        box((u * x - (u > 0) * 0.06, u * x + (u < 0) * 0.06), (-y, -y + 0.06), (low, high), "timber") for u in (-1, 1)
+    ]
+    first, every = low + 0.08, (high - low - 0.08) / 3
+    slats = [
+        box((-x + 0.06, x - 0.06), (-y + 0.01, -y + 0.04), (first + k * every, first + (k + 0.68) * every), "timber")
+        for k in range(3)
+    ]
+    return (*posts, *slats)
 
 
 def chairs_at(thing: Thing) -> int:
