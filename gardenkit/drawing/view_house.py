@@ -42,11 +42,13 @@ def house_parts(
     for building in buildings:
         outline = plane.outline(building.outline, where=f'building "{building.name}"')
         indoors = plane.contains(plane.region(outline), scene.camera.at)
-        for part in plane.convex_parts(outline):
-            hull = roof_hull(building, part)
+        parts = plane.convex_parts(outline)
+        hulls = [roof_hull(building, part) for part in parts]
+        for part, hull in zip(parts, hulls, strict=True):
             here = indoors and plane.contains(plane.region(part), scene.camera.at)
             if hull is not None and not here:
-                roofs += roof_parts(scene, building, part, outline, hull, indoors=indoors)
+                others = [one for one in hulls if one is not None and one is not hull]
+                roofs += roof_parts(scene, building, part, outline, hull, indoors=indoors, others=others)
             for a, b in zip(part, (*part[1:], part[0]), strict=True):
                 if not is_outer(outline, a, b):
                     continue

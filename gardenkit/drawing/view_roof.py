@@ -1,6 +1,7 @@
 """Roofs as they stand in the picture: one over each convex part of a house, cut where two meet."""
 
 import math
+from collections.abc import Sequence
 
 import attrs
 import numpy as np
@@ -10,12 +11,17 @@ from gardenkit.drawing.scene import Area, Hatch, Plain, Ring
 from gardenkit.drawing.view_ground import Stage
 from gardenkit.drawing.view_order import Piece, Stander
 from gardenkit.geometry import plane
-from gardenkit.geometry.plane import FloatArray, Outline, Point
+from gardenkit.geometry.plane import FloatArray, Outline, Point, Region
 from gardenkit.geometry.solid import Hull
 from gardenkit.site import shade
 from gardenkit.site.site import Building
 
-ROOF_COLOUR, SOFFIT = "#8c837c", "#a39b8d"
+ROOF_COLOUR, SOFFIT, GABLE, EDGE, GUTTER = "#77706d", "#a39b8d", "#e2d8c5", "#f1ece0", "#5f6163"
+COURSE = 0.22  # m between courses of tiles, and the boards of a gable. House value.
+EDGE_WIDE, GUTTER_WIDE = 0.16, 0.1  # m: boards along a gable's slopes, gutters. House values.
+MOST_MM = 2.5  # the widest pen, however near
+SLOPING, FACING = 0.05, 0.2  # a face's normal upwards from which it slopes; along a line, from which it faces it
+ON_LINE, ACROSS = 0.02, 0.6  # m: on a line of parts; past it and the eaves. House values.
 
 
 def roof_hull(building: Building, part: Outline) -> Hull | None:
@@ -25,9 +31,19 @@ def roof_hull(building: Building, part: Outline) -> Hull | None:
 
 
 def roof_parts(
-    scene: Stage, building: Building, part: Outline, outline: Outline, hull: Hull, *, indoors: bool
+    scene: Stage,
+    building: Building,
+    part: Outline,
+    outline: Outline,
+    hull: Hull,
+    *,
+    indoors: bool,
+    others: Sequence[Hull] = (),
 ) -> list[Stander]:
-    """Return the roof over one part where it belongs: behind the walls below it, before them seen from above."""
+    """Return the roof over one part where it belongs: behind the walls below it, before them seen from above.
+
+    A gable that ends at another part of the house, whose roof is one of ``others``, runs on to that roof's slope.
+    """
     middle = plane.centre(plane.region(part))
     if scene.camera.eye[2] > building.eaves:
         edge = plane.region(plane.hull_outline(hull.vertices[:, :2]))
@@ -38,7 +54,7 @@ def roof_parts(
         if not facing:
             return []
         middle = min(facing, key=scene.away)
-    return [Stander(at=middle, make=lambda: _roof_piece(scene, building, part, outline, hull))]
+    return [Stander(at=middle, make=lambda: _roof_piece(scene, building, part, outline, hull, others))]
 
 
 def is_outer(outline: Outline, a: Point, b: Point) -> bool:
@@ -59,32 +75,26 @@ def sunward(scene: Stage) -> FloatArray:
     return np.array([0.6 * math.sin(angle), 0.6 * math.cos(angle), 0.8])
 
 
-def _roof_piece(scene: Stage, building: Building, part: Outline, outline: Outline, hull: Hull) -> list[Piece]:
+def _roof_piece(
+    scene: Stage, building: Building, part: Outline, outline: Outline, hull: Hull, others: Sequence[Hull]
+) -> list[Piece]:
     eye = np.asarray(scene.camera.eye)
+    sides = [(a, b) for a, b in zip(part, (*part[1:], part[0]), strict=True) if not is_outer(outline, a, b)]
     faces = []
     for face, normal in _hull_faces(hull):
-        corners = face
-        if float(normal @ (eye - corners[0])) <= 1e-9:
+        if float(normal @ (eye - face[0])) <= 1e-9:
             continue
-        for a, b in zip(part, (*part[1:], part[0]), strict=True):
-            if not is_outer(outline, a, b):  # no eaves where one roof meets the next
-                corners = _kept_left(corners, a, b)
-        ring = scene.camera.ring(np.asarray(corners)) if len(corners) > 2 else ()
-        if ring:
-            faces.append((float(np.linalg.norm(np.mean(corners, axis=0) - eye)), normal, corners, ring))
+        pieces = [face]
+        for a, b in sides:
+            pieces = [piece for whole in pieces for piece in _met(whole, normal, a, b, hull, others)]
+        for corners in pieces:
+            ring = scene.camera.ring(corners) if len(corners) > 2 else ()
+            if ring:
+                away = float(np.linalg.norm(np.mean(corners, axis=0) - eye))
+                faces.append((away, normal, corners, ring, float(face[:, 2].min())))
     marks: list[Plain] = []
-    for away, normal, corners, ring in sorted(faces, key=lambda f: -f[0]):
-        slope = normal[2] > 0.05
-        lit = max(0.0, float(normal @ sunward(scene)))
-        base = style.mixed(ROOF_COLOUR, "#ffffff", 0.18 * lit) if slope else SOFFIT
-        colour = scene.faded(base, away)
-        marks.append(
-            Area(
-                rings=(ring,), fill=colour, stroke=style.mixed(colour, style.INK, 0.5), width_mm=0.18, layer="planting"
-            )
-        )
-        if slope:
-            marks.append(_tiles(scene, np.asarray(corners), colour))
+    for away, normal, corners, ring, low in sorted(faces, key=lambda f: -f[0]):
+        marks += _face(scene, away, normal, corners, ring, low)
     cover = tuple(face[3] for face in faces)
     return (
         [Piece(marks=tuple(marks), cover=cover, away=scene.away(part[0]), solid=True, tip=f"{building.name} roof")]
@@ -93,17 +103,96 @@ def _roof_piece(scene: Stage, building: Building, part: Outline, outline: Outlin
     )
 
 
-def _tiles(scene: Stage, corners: FloatArray, colour: str) -> Hatch:
+def _face(scene: Stage, away: float, normal: FloatArray, corners: FloatArray, ring: Ring, low: float) -> list[Plain]:
+    """Return a face of a roof: slopes in courses with a gutter at ``low``, gables boarded, soffits plain."""
+    slope, gable = normal[2] > SLOPING, abs(normal[2]) <= SLOPING
+    lit = max(0.0, float(normal @ sunward(scene)))
+    base = style.mixed(ROOF_COLOUR, "#ffffff", 0.18 * lit) if slope else GABLE if gable else SOFFIT
+    colour = scene.faded(base, away)
+    ink = style.mixed(colour, style.INK, 0.5)
+    marks: list[Plain] = [Area(rings=(ring,), fill=colour, stroke=ink, width_mm=0.18, layer="planting")]
+    if slope or gable:
+        marks.append(_courses(scene, corners, style.mixed(colour, style.INK, 0.3 if slope else 0.16)))
+    for a, b in zip(corners, np.roll(corners, -1, axis=0), strict=True):
+        at_eaves, upright = max(a[2], b[2]) <= low + 0.01, math.dist(a[:2], b[:2]) < 0.01
+        if upright or (gable and at_eaves) or (slope and not at_eaves) or not (slope or gable):
+            continue
+        wide = (EDGE_WIDE if gable else GUTTER_WIDE) * scene.camera.focal / max(away, 1.0)
+        tint = scene.faded(EDGE if gable else GUTTER, away)
+        lines = scene.camera.lines(np.array([a, b]))
+        marks.append(Hatch(lines=lines, colour=tint, width_mm=min(wide, MOST_MM), layer="planting"))
+    return marks
+
+
+def _courses(scene: Stage, corners: FloatArray, colour: str) -> Hatch:
     lines: list[Ring] = []
     low, high = corners[:, 2].min(), corners[:, 2].max()
-    for z in np.arange(low + 0.22, high, 0.22):
+    for z in np.arange(low + COURSE, high, COURSE):
         cut = []
         for a, b in zip(corners, np.roll(corners, -1, axis=0), strict=True):
             if (a[2] < z) != (b[2] < z):
                 cut.append(a + (z - a[2]) / (b[2] - a[2]) * (b - a))
         if len(cut) == 2:
             lines += scene.camera.lines(np.array(cut))
-    return Hatch(lines=tuple(lines), colour=style.mixed(colour, style.INK, 0.2), width_mm=0.1, layer="planting")
+    return Hatch(lines=tuple(lines), colour=colour, width_mm=0.1, layer="planting")
+
+
+def _met(
+    corners: FloatArray, normal: FloatArray, a: Point, b: Point, hull: Hull, others: Sequence[Hull]
+) -> list[FloatArray]:
+    """Return what is left of a face where its part meets the next along a to b.
+
+    A slope of a gable that points at the next roof runs on to the slope it meets there; all else ends at the line, but
+    for eaves that stand out beside the next roof.
+    """
+    if len(corners) < 3:
+        return []
+    off = np.array([side_of((float(x), float(y)), a, b) for x, y, _ in hull.vertices])
+    way = np.array([a[1] - b[1], b[0] - a[0], 0.0]) / math.dist(a, b)  # towards this part
+    across = ((a[0] + b[0]) / 2 - ACROSS * way[0], (a[1] + b[1]) / 2 - ACROSS * way[1])
+    next_to = [one for one in others if plane.contains(_region(one), across)]
+    met = _slope_facing(next_to, way)
+    pointing = (off[-2:] < ON_LINE).any() and not (off[-2:] < ON_LINE).all()
+    if met is None or not pointing or normal[2] <= SLOPING:
+        return [_kept_left(corners, a, b), *_beside(_kept_left(corners, b, a), others)]
+    edge, distance = met
+    far = max(float(np.ptp(one.vertices @ way)) for one in next_to)
+    beyond = np.array([side_of((float(x), float(y)), a, b) < ON_LINE for x, y, _ in corners])
+    longer = corners - np.where(beyond, far, 0.0)[:, None] * way
+    return [_clipped(longer, longer @ edge - distance)]
+
+
+def _beside(corners: FloatArray, others: Sequence[Hull]) -> list[FloatArray]:
+    """Return the parts of a face that lie over none of the other roofs."""
+    pieces = [corners]
+    for hull in others:
+        ring = plane.corners(_region(hull))
+        outside: list[FloatArray] = []
+        for whole in pieces:
+            rest = whole
+            for a, b in zip(ring, (*ring[1:], ring[0]), strict=True):
+                if len(rest) > 2:
+                    outside.append(_kept_left(rest, b, a))
+                    rest = _kept_left(rest, a, b)
+        pieces = [one for one in outside if len(one) > 2]
+    return [one for one in pieces if len(one) > 2]
+
+
+def _region(hull: Hull) -> Region:
+    """Return the ground below a roof."""
+    return plane.region(plane.hull_outline(hull.vertices[:, :2]))
+
+
+def _slope_facing(others: Sequence[Hull], way: FloatArray) -> tuple[FloatArray, float] | None:
+    """Return the slope that looks most nearly along ``way``: its normal, and how far off it lies along that."""
+    found = [
+        (float(normal @ way), normal, float(normal @ face[0]))
+        for hull in others
+        for face, normal in _hull_faces(hull)
+        if normal[2] > SLOPING
+    ]
+    best = max(found, key=lambda one: one[0], default=None)
+    return (best[1], best[2]) if best is not None and best[0] > FACING else None
 
 
 def _hull_faces(hull: Hull) -> list[tuple[FloatArray, FloatArray]]:
@@ -127,9 +216,13 @@ def _hull_faces(hull: Hull) -> list[tuple[FloatArray, FloatArray]]:
 
 def _kept_left(corners: FloatArray, a: Point, b: Point) -> FloatArray:
     """Return the part of a face on the left of the upright plane through a and b."""
+    return _clipped(corners, np.array([side_of((float(p[0]), float(p[1])), a, b) for p in corners]))
+
+
+def _clipped(corners: FloatArray, off: FloatArray) -> FloatArray:
+    """Return the part of a face where ``off`` (one for each corner) is not negative."""
     kept: list[FloatArray] = []
-    for p, q in zip(np.roll(corners, 1, axis=0), corners, strict=True):
-        sp, sq = side_of((p[0], p[1]), a, b), side_of((q[0], q[1]), a, b)
+    for p, q, sp, sq in zip(np.roll(corners, 1, axis=0), corners, np.roll(off, 1), off, strict=True):
         if (sp >= 0) != (sq >= 0):
             kept.append(p + sp / (sp - sq) * (q - p))
         if sq >= 0:

@@ -14,6 +14,7 @@ from gardenkit.drawing.symbols import PlantDrawn
 from gardenkit.drawing.view import places_to_look_from, season_strip, view_scene
 from gardenkit.drawing.view_camera import Camera
 from gardenkit.drawing.view_ground import stage
+from gardenkit.drawing.view_house import house_parts
 from gardenkit.drawing.view_order import ON_LINE, Piece, Stander, Upright, far_to_near
 from gardenkit.drawing.view_plants import plant_parts
 from gardenkit.drawing.view_standing import Grown
@@ -486,3 +487,32 @@ def test_a_garden_of_a_hundred_plants_is_a_small_file() -> None:
     ]
     garden = project(PLOT, *plants, structure=BONES)
     assert len(svg(view(garden))) < 600_000
+
+
+# ---- roofs where parts of a house meet
+
+
+L_HOUSE = ((0.0, 10.0), (5.0, 10.0), (5.0, 12.0), (8.0, 12.0), (8.0, 20.0), (0.0, 20.0))
+T_HOUSE = ((0.0, 10.0), (4.0, 10.0), (4.0, 14.0), (14.0, 14.0), (14.0, 20.0), (-10.0, 20.0), (-10.0, 14.0), (0.0, 14.0))
+
+
+def roof_covers(outline: tuple[tuple[float, float], ...], spot: tuple[float, float, float]) -> int:
+    """How many faces of roofs lie over a spot, as it is seen from high before the house."""
+    house = Building(name="house", outline=outline, eaves=3.0, roof="gable", ridge_height=5.0, overhang=0.4)
+    cam = Camera(eye=(6.0, -20.0, 12.0), towards=0.0, angle=65.0, width=240.0)
+    scene = stage(Site(buildings=(house,)), cam, 6)
+    _, roofs = house_parts(scene, [house], [])
+    (at,) = cam.flat(cam.before(np.array([spot])))
+    rings = [ring for roof in roofs for piece in roof.make() for ring in piece.cover]
+    return sum(plane.contains(plane.region(ring), (float(at[0]), float(at[1]))) for ring in rings)
+
+
+def test_eaves_stand_out_from_the_wall_beside_a_lower_corner_of_the_house() -> None:
+    assert roof_covers(L_HOUSE, (5.36, 11.0, 3.03)) >= 1  # over the wall from (5, 10) to (5, 12), of its own part alone
+    assert roof_covers(L_HOUSE, (5.6, 11.0, 3.0)) == 0
+
+
+def test_the_roof_of_a_wing_runs_on_to_the_slope_of_the_main_roof() -> None:
+    steep, ridge = 2.0 / 2.4, 5.0  # the wing is 4 m wide with 0.4 m of eaves, and rises by 2 m
+    for x in (1.8, 2.2):  # above the main slope, which is at 3.8 m there, and seen before it
+        assert roof_covers(T_HOUSE, (x, 15.0, ridge - steep * abs(x - 2.0))) == 2
