@@ -4,18 +4,33 @@ import math
 from collections.abc import Sequence
 
 import attrs
+import numpy as np
 
 from gardenkit.drawing import style
 from gardenkit.drawing.furniture import FOOT, Units
 from gardenkit.drawing.labels import Wish, place
-from gardenkit.drawing.scene import Area, Disc, Hatch, Label, Mark, Ring, Scene, Stroke, Symbol, in_units, on_ground
+from gardenkit.drawing.scene import (
+    Area,
+    Disc,
+    Hatch,
+    Label,
+    Mark,
+    Ring,
+    Scene,
+    Stroke,
+    Symbol,
+    in_units,
+    on_ground,
+    shifted,
+)
 from gardenkit.drawing.side_things import seen as things_seen
 from gardenkit.drawing.silhouettes import side_symbol
 from gardenkit.drawing.symbols import PlantDrawn
-from gardenkit.geometry.plane import Point
+from gardenkit.geometry.plane import FloatArray, Point
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import Building
 from gardenkit.structure.structure import Thing
+from gardenkit.structure.things import raised_over
 from gardenkit.units import counted
 
 PERSON = 1.7  # m, drawn beside the planting for scale. House value.
@@ -61,14 +76,22 @@ def elevation_scene(
     marks: list[Mark] = []
     for wall in walls:
         marks += _wall(wall, scale)
+    feet = raised_over(_level, things)(np.array([p.at for p, _, _ in seen], dtype=float).reshape(-1, 2))
     standing = [
-        (away, side_symbol(plant, at=x, scale=scale, fade=min(1.0, max(0.0, away / max(depth, 1e-6)))))
-        for plant, x, away in seen
+        (
+            away,
+            _on(float(foot), side_symbol(plant, at=x, scale=scale, fade=min(1.0, max(0.0, away / max(depth, 1e-6))))),
+        )
+        for (plant, x, away), foot in zip(seen, feet, strict=True)
     ]
     placed = things_seen(things, line, depth=depth)
     standing += [(away, symbol) for away, symbol, _ in placed]
     marks += [symbol for _, symbol in sorted(standing, key=lambda item: -item[0])]
-    tall = [p.height for p, _, _ in seen] + [w.height for w in walls] + [t.height for *_, t in placed]
+    tall = (
+        [p.height + float(foot) for (p, _, _), foot in zip(seen, feet, strict=True)]
+        + [w.height for w in walls]
+        + [t.height for *_, t in placed]
+    )
     top = max([*tall, PERSON]) + on_ground(6.0, scale)
     marks += _ground(long + on_ground(9.0 if person else 0.0, scale), scale)
     marks += _heights(long, top, scale, units)
@@ -89,6 +112,15 @@ def elevation_scene(
         paper=style.PAPER,
     )
     return in_units(scene, units)
+
+
+def _level(places: FloatArray) -> FloatArray:
+    return np.zeros(len(places))
+
+
+def _on(foot: float, symbol: Symbol) -> Mark:
+    """Return a plant seen from the side, lifted to the soil that it stands in."""
+    return shifted((symbol,), (0.0, foot))[0] if foot else symbol
 
 
 def along_and_beyond(at: Point, line: tuple[Point, Point]) -> tuple[float, float]:

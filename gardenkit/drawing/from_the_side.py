@@ -15,6 +15,7 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.project import Project
+from gardenkit.project.crops_seen import standing_with_crops
 from gardenkit.project.season import northern_month, standing
 from gardenkit.site.site import Building, Site
 from gardenkit.structure.things import things_in
@@ -71,7 +72,11 @@ def side_scene(
         wall_behind(house, [o for o in site.openings if o.on == house.name], line) for house in _behind(site, line)
     ]
     return elevation_scene(
-        [*_trees(site, catalogue, month), *drawn([plant for plant in grown if plant.height > 0])],
+        [
+            *_trees(site, catalogue, month),
+            *drawn([plant for plant in grown if plant.height > 0]),
+            *_crops(project, catalogue, year, month),
+        ],
         line=line,
         depth=depth,
         walls=walls,
@@ -86,6 +91,16 @@ def side_scene(
 def _behind(site: Site, line: Line) -> list[Building]:
     """Return the buildings of which more stands beyond the line than before it."""
     return [b for b in site.buildings if sum(along_and_beyond(corner, line)[1] for corner in b.outline) > 0]
+
+
+def _crops(project: Project, catalogue: Catalogue, year: int, month: int) -> list[PlantDrawn]:
+    """Return crops, and what creeps between stones, named in words: the keys are the plant schedule's."""
+    found = [one for one in standing_with_crops(project, catalogue, year=year, month=month) if one.plant.number == 0]
+    return [
+        attrs.evolve(plant, key=one.species.common)
+        for one, plant in zip(found, drawn(found), strict=True)
+        if one.height > 0
+    ]
 
 
 def _trees(site: Site, catalogue: Catalogue, month: int) -> list[PlantDrawn]:

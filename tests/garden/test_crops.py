@@ -6,8 +6,10 @@ from pathlib import Path
 import attrs
 import pytest
 
+from gardenkit.drawing.from_the_side import side_scene
 from gardenkit.drawing.garden import garden_scene
 from gardenkit.drawing.labels import Wish
+from gardenkit.drawing.scene import Area, Symbol
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
 from gardenkit.handover import booklet
@@ -21,6 +23,7 @@ from gardenkit.project.edits import planting, structure
 from gardenkit.project.plant_choice import bed_grounds, beds_arranged
 from gardenkit.site.climate import Climate
 from gardenkit.site.site import Site
+from gardenkit.structure.things import BELOW_RIM
 from gardenkit.units import FOOT
 
 PLOT = ((0.0, 0.0), (12.0, 0.0), (12.0, 10.0), (0.0, 10.0))
@@ -128,6 +131,23 @@ def test_crops_are_drawn_ordered_cared_for_and_handed_over() -> None:
     assert not standing_with_crops(garden.project, garden.catalogue, year=0, month=1)
     copy = booklet.render(garden, edition="office", with_sun=False)
     assert "Vegetables, year by year" in copy and "Solanaceae" in copy
+
+
+def test_crops_stand_on_the_drawing_from_the_side_in_the_soil_of_their_raised_bed() -> None:
+    garden = Garden(planted(), Path())
+
+    def seen(month: int) -> list[Symbol]:
+        line = ((0.5, 2.0), (11.5, 2.0))
+        drawn = side_scene(garden.project, garden.catalogue, line=line, depth=4.0, year=0, month=month)
+        return [mark for mark in drawn.marks if isinstance(mark, Symbol) and "Solanum" in mark.tip]
+
+    low = [min(y for part in one.marks if isinstance(part, Area) for y in _ups(part)) for one in seen(7)]
+    assert low and min(low) == pytest.approx(0.4 - BELOW_RIM, abs=0.02)
+    assert not seen(1)
+
+
+def _ups(area: Area) -> list[float]:
+    return [y for ring in area.rings for _, y in ring]
 
 
 def test_crops_follow_a_bed_that_is_renamed_and_say_when_it_is_gone() -> None:
