@@ -13,6 +13,7 @@ from gardenkit.planting.composing.figures import CompositionFigures, figures_of
 from gardenkit.planting.composing.given import KeptOut
 from gardenkit.planting.composing.ground import ground_of
 from gardenkit.planting.composing.kinds import kind_of
+from gardenkit.planting.composing.stages import ORDER, Held
 from gardenkit.planting.composing.woody import Placed
 from gardenkit.planting.limits import Limit
 from gardenkit.planting.planting import Plant
@@ -43,6 +44,7 @@ def composed(
     variation: int = 1,
     tastes: Sequence[Taste] = TASTES,
     limits: Sequence[Limit] = (),
+    held: Held | None = None,
     progress: Progress | None = None,
     stop: Callable[[], bool] | None = None,
 ) -> tuple[Composition, ...]:
@@ -51,7 +53,8 @@ def composed(
     ``keep`` None: what is locked or was put by hand, and what stands outside the named beds. Kinds the client refuses,
     and those of which the ``limits`` allow none, are left out, or kept off the area of the property that a must is for
     and out of the views that it keeps open;
-    no proposal comes to more than the limits where that can be.
+    no proposal comes to more than the limits where that can be. The stages of an earlier proposal that are ``held``
+    stand in all.
     Raises GardenError for a palette that is empty or all ruled out, and for no bed.
     """
     beds = beds_arranged(project, beds)
@@ -63,7 +66,7 @@ def composed(
             "what the client refuses and the musts of the wants list rule out every kind of the palette; propose a "
             "palette anew, it keeps to them"
         )
-    return proposals(
+    found = proposals(
         kinds,
         bed_grounds(project, beds),
         attrs.evolve(surroundings(project, sun=sun, catalogue=catalogue), kept_out=here),
@@ -73,9 +76,11 @@ def composed(
         variation=variation,
         first_number=hand.next_number(project.planting),
         tastes=[in_style(taste, project.brief.style) for taste in tastes],
+        held=held,
         progress=progress,
         stop=stop,
     )
+    return tuple(attrs.evolve(one, taste=taste) for one, taste in zip(found, tastes, strict=False))
 
 
 def as_planted(project: Project, catalogue: Catalogue) -> CompositionFigures | None:
@@ -105,8 +110,11 @@ def staying(project: Project, *, beds: Sequence[str] = ()) -> tuple[Plant, ...]:
     return tuple(p for p in project.planting.plants if p in fixed or not plane.contains(here, p.at))
 
 
-def taken(project: Project, proposal: Composition, *, beds: Sequence[str] = ()) -> tuple[Plant, ...]:
-    """Return the plants of the garden when a proposal is taken for the named beds (all without names).
+def taken(
+    project: Project, proposal: Composition, *, beds: Sequence[str] = (), upto: int = len(ORDER)
+) -> tuple[Plant, ...]:
+    """Return the plants of the garden when a proposal is taken for the named beds (all without names), its stages up
+    to a number.
 
     What the proposal was composed round stays, and so does everything outside these beds; what else stood there goes.
     New plants are numbered on. Raises GardenError for an unknown bed.
@@ -122,7 +130,7 @@ def taken(project: Project, proposal: Composition, *, beds: Sequence[str] = ()) 
     climbed = {plant.support for plant in stay if plant.support}
     new = [
         plant
-        for plant in proposal.new
+        for plant in proposal.up_to(upto)
         if plant.support not in climbed and (here is None or plane.contains(here, plant.at))
     ]
     first = hand.next_number(project.planting)

@@ -12,6 +12,7 @@ from gardenkit.geometry import plane
 from gardenkit.handover import booklet
 from gardenkit.notebook.jobs import Job
 from gardenkit.notebook.pages.arrange import ArrangePage
+from gardenkit.notebook.pages.arrange_shown import STAGE_WORDS
 from gardenkit.notebook.pages.layering import LayeringPage
 from gardenkit.notebook.pages.palette import PalettePage
 from gardenkit.notebook.pages.palette_shown import wish_lines
@@ -435,6 +436,25 @@ def test_stopping_keeps_the_proposals_that_are_ready_and_more_like_one_share_its
     assert {one.taste.words for one in page.proposals.found} == {TASTES[2].words}
     assert len({one.plants for one in page.proposals.found}) == 4
     assert page.seed.bar.value == "2"
+
+
+def test_stages_are_shown_used_and_held_while_the_later_ones_are_composed_anew(garden: Session) -> None:
+    page = one_bed(garden)
+    page.proposals = page.composed()
+    liked = page.proposals.found[1]
+    whole = page.with_proposal(1).planting.plants
+    page.stage.bar.value = STAGE_WORDS[2]
+    assert page.failures == []
+    assert len(page.with_proposal(1).planting.plants) < len(whole)
+    assert page.cards[1].more.description == "Redo the later stages"
+    page.more_like(1)
+    held = {(p.species, p.at) for p in liked.up_to(2)}
+    for one in page.proposals.found:
+        assert held == {(p.species, p.at) for p in one.up_to(2)}
+        assert one.taste == liked.taste
+    page.use(0)
+    assert "stages up to 2" in page.message.value
+    assert held <= {(p.species, p.at) for p in garden.project.planting.plants}
 
 
 def test_a_proposal_that_is_kept_stands_beside_four_new_ones_and_can_be_used(garden: Session) -> None:

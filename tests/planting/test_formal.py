@@ -12,6 +12,7 @@ from gardenkit.planting.composing import BedGround, Composition, Surroundings, T
 from gardenkit.planting.composing.accents import HIGH
 from gardenkit.planting.composing.formal import can_be_clipped, edges_a_walk, makes_a_hedge, mirror_of
 from gardenkit.planting.composing.ground import ground_of
+from gardenkit.planting.composing.stages import ORDER
 from gardenkit.planting.setbacks import Around
 
 CATALOGUE = load_catalogue()
@@ -92,3 +93,21 @@ def test_a_narrow_bed_has_tall_plants_at_a_beat_behind_its_front() -> None:
     assert found.stages["accent"] >= 3
     assert all(y > 0.4 for _, y in tall)
     assert max(np.diff([0.0, *(x for x, _ in tall), 9.0])) < 4.0
+
+
+def test_the_stages_of_a_planting_are_held_while_the_later_ones_are_redone() -> None:
+    first = formal()
+    assert len(first.up_to(len(ORDER))) == len(first.new)
+    assert [len(first.up_to(n)) for n in range(1, 8)] == sorted(len(first.up_to(n)) for n in range(1, 8))
+    for upto in (2, 5):
+        again = redone(first, upto)
+        before, now = ({(p.species, p.at) for p in one.up_to(upto)} for one in (first, again))
+        assert before == now
+        assert {(p.species, p.at) for p in again.new} != {(p.species, p.at) for p in first.new}
+        assert again.figures.coverage[5] > 0.8
+
+
+def redone(one: Composition, upto: int) -> Composition:
+    round_ = attrs.evolve(ROUND, boundary=((-4.2, 0.0), (4.2, 0.0), (4.2, 6.0), (-4.2, 6.0), (-4.2, 0.0)))
+    kinds = [CATALOGUE[n] for n in FORMAL]
+    return compose(kinds, BEDS, round_, catalogue=CATALOGUE, taste=one.taste, held=one.held(upto), variation=9)

@@ -6,8 +6,7 @@ import attrs
 import ipywidgets as w
 
 from gardenkit.brief.brief import Brief
-from gardenkit.drawing.garden import MONTHS, garden_scene
-from gardenkit.drawing.plan import screen_scale
+from gardenkit.drawing.garden import MONTHS
 from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.svg import svg
 from gardenkit.findings import GardenError
@@ -19,10 +18,12 @@ from gardenkit.notebook.jobs import Job, Stopped
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.arrange_shown import (
+    ALL_STAGES,
     COLUMNS,
     EVERY_BED,
     LETTERS,
     SHAPES,
+    STAGE_WORDS,
     WEIGHED,
     WIDTH_PX,
     Card,
@@ -33,15 +34,18 @@ from gardenkit.notebook.pages.arrange_shown import (
     part_of,
     parts_table,
     said_of,
+    small_plan,
     standing_table,
     strip,
     taste_bars,
+    variation_of,
     what_counts,
 )
 from gardenkit.notebook.pages.bones import refill
 from gardenkit.notebook.pages.layering import TOPICS
 from gardenkit.notebook.pages.planting import PlantingPage, title, year_buttons
 from gardenkit.planting.composing import TASTES, Composition, Taste
+from gardenkit.planting.composing.stages import ORDER, Held
 from gardenkit.progress import Tell
 from gardenkit.project import Project
 from gardenkit.project.composed import composed, staying, taken
@@ -51,7 +55,6 @@ from gardenkit.project.season import early_summer
 from gardenkit.structure.kinds import purpose_of
 from gardenkit.units import counted
 
-HIGH_PX = 470  # the most of each of the small plans
 FIXED, ALL = "only what is locked or was put by hand", "everything planted so far"
 SUN_SHARE = 0.2  # of the bar is the sun, the rest the composing
 
@@ -62,7 +65,7 @@ class ArrangePage(PlantingPage):
     def build(self) -> None:
         """Make the widgets, once."""
         self.proposals: Proposals | None = None
-        self.missed: dict[tuple[int, Brief], tuple[str, ...]] = {}  # of a proposal, by the brief it is held against
+        self.missed: dict[tuple[int, int, Brief], tuple[str, ...]] = {}  # of a proposal's stages, by the brief
         self.year, self.month = 5, early_summer(self.project.site)
         self.job = Job(self, can_stop=True, name="arrange")
         self.heading, self.table = w.HTML(), w.HTML(layout=w.Layout(max_width="100%", overflow="auto"))
@@ -98,13 +101,14 @@ class ArrangePage(PlantingPage):
 
     def _shown(self) -> list[w.Widget]:
         self.part = controls.choice("Use from a proposal", EVERY_BED, [EVERY_BED], lambda _: None, name="use-bed")
+        self.stage = controls.choice("Stages shown and used", ALL_STAGES, STAGE_WORDS, self.set_stage, name="stage")
         self.drop_button = controls.button("Discard the proposals", self.drop_proposals, name="drop", width="96%")
         self.year_bar = controls.slider(
             "Drawn in year", 5, 0, 15, 1, self.set_year, show="{:.0f}".format, live=False, name="arrange-year"
         )
         self.month_bar = controls.month_slider("Drawn in", self.month, self.set_month, live=False, name="arrange-month")
         years = w.VBox([self.year_bar, year_buttons(self.go_to_year, name="arrange-year")])
-        return [years, self.month_bar, self.part, w.VBox([self.drop_button, self.undo_row()])]
+        return [years, self.month_bar, w.VBox([self.part, self.stage]), w.VBox([self.drop_button, self.undo_row()])]
 
     def refresh(self) -> None:
         """Show the planting as it stands, and the proposals if there are any."""
@@ -121,14 +125,19 @@ class ArrangePage(PlantingPage):
         """Compose four proposals that differ in character, beside the page, and leave those that are kept beside them;
         Stop keeps those that are ready.
         """
-        self._compose([leaning(taste, self.shapes, self.weighed) for taste in TASTES], self._variation())
+        self._compose(
+            [leaning(taste, self.shapes, self.weighed) for taste in TASTES], variation_of(self.seed.bar.value)
+        )
 
     @handler
     def more_like(self, number: int) -> None:
-        """Compose four more in the character of one."""
-        like, variation = self._proposal(number), self._variation() + 1
+        """Compose four more in the character of one; with its stages as far as they are shown, the later ones anew."""
+        like, variation = self._proposal(number), variation_of(self.seed.bar.value) + 1
+        if self._upto() < len(ORDER) and what_counts(self.project) != what_counts(self._made().basis):
+            raise GardenError("the garden has changed since this was composed; compose again")
+        held = like.held(self._upto()) if self._upto() < len(ORDER) else None
         self.seed.show(str(variation))
-        self._compose([like.taste] * len(TASTES), variation)
+        self._compose([like.taste] * len(TASTES), variation, held)
 
     @handler
     def use(self, number: int) -> None:
@@ -136,9 +145,10 @@ class ArrangePage(PlantingPage):
         proposal, made = self._proposal(number), self._made()
         if what_counts(self.project) != what_counts(made.basis):
             raise GardenError("the garden has changed since this was composed; compose again")
-        plants = taken(self.project, proposal, beds=part_of(made, self.part.bar.value))
+        plants = taken(self.project, proposal, beds=part_of(made, self.part.bar.value), upto=self._upto())
         before = len(self.project.planting.plants)
-        name = f"{LETTERS[number]}, {proposal.taste.words}"
+        stages = "" if self._upto() == len(ORDER) else f" (stages {self.stage.bar.value})"
+        name = f"{LETTERS[number]}, {proposal.taste.words}{stages}"
         if self.edit(f"use proposal {name}", lambda p: edits.use_arrangement(p, plants)):
             self.proposals = attrs.evolve(made, basis=self.project)
             said = f"proposal {name}: {counted(len(plants), 'plant')} now, {before} before; Undo takes it back"
@@ -157,6 +167,12 @@ class ArrangePage(PlantingPage):
         self.year = int(year)
         self.attempt(self._draw)
 
+    def set_stage(self, stage: object) -> None:
+        """Show the proposals up to a stage: so far they are used, and held when more like one are composed."""
+        for card in self.cards:
+            card.say_more(whole=stage == ALL_STAGES)
+        self.attempt(self._draw)
+
     def go_to_year(self, year: int) -> None:
         """Draw the plans in year 1, 5, 10 or 15."""
         self.year_bar.bar.value = float(year)
@@ -173,6 +189,7 @@ class ArrangePage(PlantingPage):
         tastes: Sequence[Taste] = TASTES,
         variation: int = 1,
         *,
+        held: Held | None = None,
         tell: Tell = lambda share, words: None,
         stopped: Stopped = lambda: False,
     ) -> Proposals:
@@ -192,6 +209,7 @@ class ArrangePage(PlantingPage):
             sun=sun,
             variation=variation,
             tastes=tastes,
+            held=held,
             limits=[one for one in limits(self.garden, self.catalogue) if one.must],
             progress=lambda share, words: tell(SUN_SHARE + (1 - SUN_SHARE) * share, words),
             stop=stopped,
@@ -206,31 +224,21 @@ class ArrangePage(PlantingPage):
     def with_proposal(self, number: int) -> Project:
         """Return the garden as it would be with one of the proposals."""
         made = self._made()
-        return edits.use_arrangement(self.project, taken(self.project, self._proposal(number), beds=made.beds))
+        return edits.use_arrangement(
+            self.project, taken(self.project, self._proposal(number), beds=made.beds, upto=self._upto())
+        )
 
     def drawn(self, project: Project, words: str) -> Scene:
-        """Return a small plan of a garden in the chosen year and month, what stands together drawn as one mass."""
-        garden = Garden(project, self.session.folder)
-        return garden_scene(
-            project,
-            garden.layout,
-            self.catalogue,
-            year=self.year,
-            month=self.month,
-            scale=screen_scale(project.site, width_px=WIDTH_PX, most_height_px=HIGH_PX),
-            textures=False,
-            names=False,
-            massed=True,
-            title=f"{words}: {MONTHS[self.month - 1]}, year {self.year}",
-        )
+        """Return a small plan of a garden in the chosen year and month."""
+        return small_plan(Garden(project, self.session.folder), words, year=self.year, month=self.month)
 
     # --- helpers ------------------------------------------------------------------------------------------------
 
-    def _compose(self, tastes: Sequence[Taste], variation: int) -> None:
+    def _compose(self, tastes: Sequence[Taste], variation: int, held: Held | None = None) -> None:
         kept = self._kept()
 
         def work(tell: Tell, stopped: Stopped) -> Proposals:
-            made = self.composed(tastes, variation, tell=tell, stopped=stopped)
+            made = self.composed(tastes, variation, held=held, tell=tell, stopped=stopped)
             return attrs.evolve(made, found=(*kept, *made.found), kept=len(kept))
 
         def done(made: Proposals) -> None:
@@ -248,6 +256,9 @@ class ArrangePage(PlantingPage):
         beds = () if self.bed.bar.value == EVERY_BED else (self.bed.bar.value,)
         return kept_of(self.proposals, self.cards, self.project, beds)
 
+    def _upto(self) -> int:
+        return STAGE_WORDS.index(self.stage.bar.value) or len(ORDER)
+
     def _made(self) -> Proposals:
         if self.proposals is None:
             raise GardenError('there are no proposals; press "Compose four proposals" first')
@@ -258,12 +269,6 @@ class ArrangePage(PlantingPage):
         if number >= len(found):
             raise GardenError(f"there is no proposal {LETTERS[number]}; compose again")
         return found[number]
-
-    def _variation(self) -> int:
-        typed = self.seed.bar.value.strip()
-        if not typed.isdigit() or len(typed) > 9:
-            raise GardenError(f'"{typed}" is not a layout variation; type a whole number such as 1')
-        return int(typed)
 
     def _draw(self) -> None:
         made = self.proposals
@@ -290,11 +295,11 @@ class ArrangePage(PlantingPage):
         """Return what a proposal is, how it differs from the others and which musts of the client it cannot keep, in
         the garden's units.
         """
-        key = (number, self.project.brief)
+        key = (number, self._upto(), self.project.brief)
         if key not in self.missed:
             self.missed[key] = musts_missed(Garden(self.with_proposal(number), self.session.folder))
-        broken = f" Musts it does not keep: {'; '.join(self.missed[key])}." if self.missed[key] else ""
-        return self.told(said_of(self._made(), number)) + broken
+        broken = "; ".join(self.missed[key])
+        return self.told(said_of(self._made(), number)) + (f" Musts it does not keep: {broken}." if broken else "")
 
     def scene(self) -> Scene:
         """Return the planting as it stands, for places without widgets."""
@@ -302,7 +307,8 @@ class ArrangePage(PlantingPage):
 
     def summary(self) -> str:
         """Return the proposals in words."""
-        if self.proposals is None:
-            return "no proposals yet"
-        found = self.proposals.found
-        return "\n".join(f"{LETTERS[n]}, {one.taste.words}: {self.said(n)}" for n, one in enumerate(found))
+        return (
+            "no proposals yet"
+            if self.proposals is None
+            else "\n".join(f"{LETTERS[n]}, {p.taste.words}: {self.said(n)}" for n, p in enumerate(self.proposals.found))
+        )

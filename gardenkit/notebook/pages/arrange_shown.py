@@ -6,7 +6,11 @@ from typing import Any, Protocol
 import attrs
 import ipywidgets as w
 
+from gardenkit.drawing.garden import MONTHS, garden_scene
+from gardenkit.drawing.plan import screen_scale
+from gardenkit.drawing.scene import Scene
 from gardenkit.findings import GardenError
+from gardenkit.garden import Garden
 from gardenkit.notebook import controls
 from gardenkit.notebook.controls import Labelled
 from gardenkit.notebook.page import escaped
@@ -15,12 +19,17 @@ from gardenkit.planting.composing import TASTES, TERMS, Composition, Taste
 from gardenkit.planting.composing.figures import CompositionFigures
 from gardenkit.planting.composing.register import parts_of_the_whole
 from gardenkit.planting.composing.said import differing, sentences
+from gardenkit.planting.composing.stages import ORDER
 from gardenkit.project import Project
 
 WIDTH_PX = 440  # of each of the small plans
+HIGH_PX = 470  # the most of each of them
 COLUMNS = "repeat(auto-fit, minmax(min(340px, 100%), 1fr))"  # as many plans side by side as the page is wide for
 EVERY_BED = "all beds"
 LETTERS = "ABCDEF"  # at most so many side by side: four new ones and two that are kept
+ALL_STAGES = "all of them"
+STAGE_WORDS = (ALL_STAGES, *(f"up to {n}, {words}" for n, words in enumerate(ORDER, start=1)))
+MORE, REDO = ("More like this", "four of its kind"), ("Redo the later stages", "four with the stages shown held")
 # What shapes a proposal, each against the usual: the key of the taste, the words of its slider.
 SHAPES = {
     "boldness": "Bolder masses: larger drifts",
@@ -69,13 +78,16 @@ class Card(w.VBox):
         use = controls.button(
             "Use this one", lambda: page.use(number), name=f"use-{letter}", width="36%", tip="one step, undone by Undo"
         )
-        more = controls.button(
-            "More like this", lambda: page.more_like(number), name=f"more-{letter}", width="36%", tip="four of its kind"
-        )
+        words, tip = MORE
+        self.more = controls.button(words, lambda: page.more_like(number), name=f"more-{letter}", width="36%", tip=tip)
         self.keep = controls.tick("Keep", False, lambda _: None)
         layout = w.Layout(max_width=f"{WIDTH_PX + 40}px", min_width="0", display="none", padding="0 12px 10px 0")
-        super().__init__([self.heading, self.plan, self.words, row(use, more, self.keep)], layout=layout)
+        super().__init__([self.heading, self.plan, self.words, row(use, self.more, self.keep)], layout=layout)
         self.add_class(f"gk-proposal-{letter}")
+
+    def say_more(self, *, whole: bool) -> None:
+        """Say on the button whether more of the kind are composed, or the stages after those shown."""
+        self.more.description, self.more.tooltip = MORE if whole else REDO
 
     def hide(self) -> None:
         """Take the card off the page."""
@@ -138,6 +150,29 @@ def leaning(taste: Taste, shapes: Mapping[str, Labelled], weighed: Mapping[str, 
     changes: dict[str, Any] = {key: getattr(taste, key) * bar.bar.value for key, bar in shapes.items()}
     weights = tuple((key, float(bar.bar.value)) for key, bar in weighed.items() if bar.bar.value != 1.0)
     return attrs.evolve(taste, weights=weights, **changes)
+
+
+def variation_of(typed: str) -> int:
+    """Return a layout variation as it is typed. Raises GardenError for what is no whole number."""
+    if not typed.strip().isdigit() or len(typed.strip()) > 9:
+        raise GardenError(f'"{typed.strip()}" is not a layout variation; type a whole number such as 1')
+    return int(typed)
+
+
+def small_plan(garden: Garden, words: str, *, year: int, month: int) -> Scene:
+    """Return a small plan of a garden, what stands together drawn as one mass."""
+    return garden_scene(
+        garden.project,
+        garden.layout,
+        garden.catalogue,
+        year=year,
+        month=month,
+        scale=screen_scale(garden.project.site, width_px=WIDTH_PX, most_height_px=HIGH_PX),
+        textures=False,
+        names=False,
+        massed=True,
+        title=f"{words}: {MONTHS[month - 1]}, year {year}",
+    )
 
 
 def standing_table(figures: CompositionFigures | None, told: Callable[[str], str]) -> str:

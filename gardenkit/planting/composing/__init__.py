@@ -28,9 +28,10 @@ from gardenkit.planting.composing.kinds import Kind, keeps_sun, kind_of, may_sta
 from gardenkit.planting.composing.labels import harmony_of, labelled
 from gardenkit.planting.composing.register import TERMS, picture_costs
 from gardenkit.planting.composing.screens import screens
+from gardenkit.planting.composing.stages import Held, held_ground, number_of, with_held
 from gardenkit.planting.composing.supported import climbers
 from gardenkit.planting.composing.within import within
-from gardenkit.planting.composing.woody import Placed, anchors, masses
+from gardenkit.planting.composing.woody import Placed, anchors, in_order, masses
 from gardenkit.planting.planting import Plant
 from gardenkit.planting.species import Species
 from gardenkit.planting.thinning import to_take_out
@@ -70,6 +71,7 @@ class Composition:
     """One proposal: all ``plants`` (kept ones first), the drifts behind them, its figures, what the ``terms`` of the
     register cost, and who is left.
 
+    ``stage_of`` is the stage of each new plant, ``signature`` the kinds that come back along the walk;
     ``left_out`` names kinds of the palette that found no place; ``bare`` word of the sun (full, part, shade) -> m2 that
     are bare in year 5 because no herb of the palette takes the sun there; ``thinned`` how many plants were taken out
     again to keep to the limits of the brief.
@@ -86,12 +88,29 @@ class Composition:
     labels: tuple[str, ...]
     left_out: tuple[str, ...]
     bare: dict[str, float]
+    stage_of: tuple[str, ...] = ()
+    signature: tuple[str, ...] = ()
     thinned: int = 0
 
     @property
     def new(self) -> tuple[Plant, ...]:
         """The plants that were not there before."""
         return self.plants[self.kept :]
+
+    def up_to(self, stage: int) -> tuple[Plant, ...]:
+        """Return the new plants of the stages up to a number, 1 to 7 (see ``stages.ORDER``)."""
+        return tuple(p for p, of in zip(self.new, self.stage_of, strict=True) if number_of(of) <= stage)
+
+    def held(self, stage: int) -> Held:
+        """Return the stages up to a number, to be held while the later ones are redone."""
+        return Held(
+            upto=stage,
+            plants=self.up_to(stage),
+            stage_of=tuple(of for of in self.stage_of if number_of(of) <= stage),
+            division=self.division,
+            labels=self.labels,
+            signature=self.signature,
+        )
 
 
 def proposals(
@@ -105,10 +124,13 @@ def proposals(
     variation: int = 1,
     first_number: int = 1,
     tastes: Sequence[Taste] = TASTES,
+    held: Held | None = None,
     progress: Progress | None = None,
     stop: Callable[[], bool] | None = None,
 ) -> tuple[Composition, ...]:
-    """Return one composition for each taste, told apart by character; fewer when stopped before the last."""
+    """Return one composition for each taste, told apart by character; fewer when stopped before the last. The stages
+    that are ``held`` are the same in all.
+    """
     found, kinds, ground = list[Composition](), tuple(palette), ground_of(beds, surroundings)
     for n, taste in enumerate(tastes):
         if stop is not None and stop() and found:
@@ -127,6 +149,7 @@ def proposals(
                 first_number=first_number,
                 taste=taste,
                 ground=ground,
+                held=held,
             )
         )
     return tuple(found)
@@ -144,8 +167,11 @@ def compose(
     first_number: int = 1,
     taste: Taste | None = None,
     ground: Ground | None = None,
+    held: Held | None = None,
 ) -> Composition:
-    """Return a planting of the beds with the palette. Raises GardenError for an empty palette or no bed."""
+    """Return a planting of the beds with the palette, with the stages of an earlier one that are ``held``. Raises
+    GardenError for an empty palette or no bed.
+    """
     kinds = tuple(kind_of(s) for s in dict.fromkeys(palette))
     if not kinds:
         raise GardenError("the palette is empty; choose a palette first, or add kinds on the page of what suits")
@@ -157,7 +183,11 @@ def compose(
         taste=taste or Taste(),
         rng=np.random.default_rng(variation),
         placed=[_kept(plant, catalogue) for plant in keep],
+        held=held,
     )
+    if held is not None:
+        each = zip(held.plants, held.stage_of, strict=True)
+        work.placed += [attrs.evolve(_kept(plant, catalogue), stage=stage) for plant, stage in each]
     return work.composition(tuple(keep), first_number=first_number, variation=variation)
 
 
@@ -186,15 +216,18 @@ class _Work:
     placed: list[Placed]
     rooms: dict[Kind, Mask] = attrs.field(factory=dict)
     mirror: Mirror | None = None
+    held: Held | None = None
 
     def composition(self, keep: tuple[Plant, ...], *, first_number: int, variation: int) -> Composition:
         if self.taste.mirrored:
             self.mirror = mirror_of(self.ground, self.surroundings.ways)
+        stand = len(self.placed)
         self._woody()
-        drifted = self._herbs(len(keep))
-        division, names, terms = drifted.division, drifted.labels, drifted.terms
-        self._yearly(len(keep))
-        thinned = self._within(len(keep))
+        division, names, terms, _ = self._herbs(stand)
+        self._ground_closed(stand, division, names)
+        if self._does("filler"):
+            self._yearly(stand)
+        thinned = self._within(stand)
         new = self.placed[len(keep) :]
         plants = [_plant(first_number + i, p) for i, p in enumerate(new)]
         stages: dict[str, int] = {}
@@ -219,30 +252,53 @@ class _Work:
             division=division,
             labels=names,
             left_out=left_out,
+            stage_of=tuple(one.stage for one in new),
+            signature=tuple(s.botanical for s in self._signature()),
             thinned=thinned,
             bare=untaken(self.kinds, self.ground, covered(self.ground, self.placed, BARE_IN)),
         )
 
-    def _herbs(self, kept: int) -> "_Drifted":
-        """Set the drifts, the edge and the ground layer; return the drifts of both sides."""
+    def _does(self, stage: str) -> bool:
+        """Whether a stage is composed here; else it is held as it was."""
+        return self.held is None or number_of(stage) > self.held.upto
+
+    def _drifters(self) -> list[Kind]:
         lined = {one.kind for one in self.placed if one.stage == "line"}
-        drifters = [k for k in self.kinds if k.part in ("drift", "carpet") and k not in lined]
+        return [k for k in self.kinds if k.part in ("drift", "carpet") and k not in lined]
+
+    def _signature(self) -> tuple[Species, ...]:
+        return _signature(self._drifters(), self.aims.signature)
+
+    def _herbs(self, stand: int) -> "_Drifted":
+        """Set the drifts and the edge, as far as they are not held; return the drifts of both sides."""
+        if self.held is not None and not self._does("edge"):
+            return _Drifted(self.held.division, self.held.labels, {}, [])
+        drifters = self._drifters()
         division, names, terms, drifted = min((self._drifts(drifters) for _ in range(TRIES)), key=self._cost)
         self.placed += drifted
+        before = max(len(names), 1)
         if self.mirror is not None and names:
             self.placed += self._across(drifted)
             division, like = doubled(division, self.mirror, self.ground)
-            names, terms = tuple(names[d] for d in like), {k: v * len(like) / len(names) for k, v in terms.items()}
-        self._thin(kept)
-        self._without_shaded(kept)
-        by_name = {k.species.botanical: k for k in drifters}
-        own = [by_name[names[d]] if names and d >= 0 else None for d in division.owner.tolist()]
-        carpets = closers([k for k in self.kinds if k not in lined])
-        rooms = {kind: self._room(kind) for kind in (*carpets, *drifters)}
+            names = tuple(names[d] for d in like)
+        if self.held is not None:
+            division, names = with_held(division, names, self.held, self.ground)
+        self._thin(stand)
+        self._without_shaded(stand)
+        return _Drifted(division, names, {k: v * len(names) / before for k, v in terms.items()}, drifted)
+
+    def _ground_closed(self, stand: int, division: Division, names: Sequence[str]) -> None:
+        """Close the ground by low plants, unless that stage is held."""
+        if not self._does("ground"):
+            return
+        drifters = self._drifters()
+        by_name = {k.species.botanical: k for k in self.kinds}
+        own = [by_name.get(names[d]) if names and d >= 0 else None for d in division.owner.tolist()]
+        carpets = closers(drifters)
+        rooms = {kind: self._room(kind) for kind in (*carpets, *drifters, *(k for k in own if k is not None))}
         for least in BARE_SHARES:
             self._ground_layer(carpets, rooms, own, least)
-            self._thin(kept)
-        return _Drifted(division, names, terms, drifted)
+            self._thin(stand)
 
     def _yearly(self, kept: int) -> None:
         """Set what stands for a few years, and the bulbs."""
@@ -303,8 +359,27 @@ class _Work:
 
     def _woody(self) -> None:
         self._grown()
+        if self._does("anchor"):
+            self._anchored()
+        before = len(self.placed)
+        if self._does("mass"):
+            if self.taste.clipped:
+                self.placed += hedge(self.kinds, self.ground, self.surroundings, self._half, self.placed)
+            share = 1.0 if self.mirror is None else float(self.mirror.half.mean())
+            shrubs = self._of("shrub")
+            self.placed += masses(shrubs, self.ground, self.taste, self.rng, self.placed, room=self._half, share=share)
+        if self._does("accent"):
+            beat = float(NARROW_BEAT) / self.taste.repetition
+            self.placed += accents(accent_kinds(self.kinds)[:ACCENTS], self.ground, self.placed, beat, room=self._half)
+        if self.taste.clipped and self._does("line"):
+            self.placed += edge_line(self.kinds, self.ground, self.surroundings, self._half, self.placed)
+        self.placed += self._across(self.placed[before:])
+        self._grown()
+
+    def _anchored(self) -> None:
+        """Set the trees, the climbers and what screens."""
         there = {p.kind.species for p in self.placed}
-        trees = sorted((k for k in self._of("tree") if k.species not in there), key=self._tree_order)
+        trees = in_order((k for k in self._of("tree") if k.species not in there), paired=self.mirror is not None)
         new = anchors(trees, self.ground, self.surroundings, self.rng, self.placed, room=self._half)
         self.placed += climbers(
             [k for k in self._of("climber") if k.species not in there], self.ground, self.surroundings, self.placed
@@ -313,26 +388,10 @@ class _Work:
         if new:
             self._grown()
         self.placed += screens(self._of("shrub"), self.ground, self.surroundings, self.placed)
-        before = len(self.placed)
-        if self.taste.clipped:
-            self.placed += hedge(self.kinds, self.ground, self.surroundings, self._half, self.placed)
-        beat = float(NARROW_BEAT) / self.taste.repetition
-        self.placed += accents(accent_kinds(self.kinds)[:ACCENTS], self.ground, self.placed, beat, room=self._half)
-        share = 1.0 if self.mirror is None else float(self.mirror.half.mean())
-        shrubs = self._of("shrub")
-        self.placed += masses(shrubs, self.ground, self.taste, self.rng, self.placed, room=self._half, share=share)
-        if self.taste.clipped:
-            self.placed += edge_line(self.kinds, self.ground, self.surroundings, self._half, self.placed)
-        self.placed += self._across(self.placed[before:])
-        self._grown()
 
     def _half(self, kind: Kind) -> Mask:
         """Return where a kind may stand: in one half only where the other is to be its like."""
         return self._room(kind) if self.mirror is None else paired(self._room(kind), self.mirror)
-
-    def _tree_order(self, kind: Kind) -> tuple[bool, float]:
-        """Return the largest tree first; in a mirrored planting those that stand in pairs, slender ones, before."""
-        return self.mirror is not None and kind.species.form != "columnar", -kind.species.spread
 
     def _across(self, new: Sequence[Placed]) -> list[Placed]:
         """Return the like of new plants on the other side of the axis, if there is one."""
@@ -355,6 +414,8 @@ class _Work:
         free = ~covered(self.ground, [p for p in self.placed if p.stage == "kept"], CLOSED_BY)
         if self.mirror is not None:
             free &= self.mirror.half
+        if self.held is not None:
+            free &= ~held_ground(self.held, self.ground)
         for tree in self.surroundings.trees:
             free &= ~self.ground.within(tree.at, tree.trunk_diameter / 2 + 0.2)
         for one in self.placed:
@@ -372,14 +433,14 @@ class _Work:
         division = divided(self.ground, self._free(), taste, self.rng)
         if not kinds or not division.drifts:
             return _Drifted(division, (), {}, [])
-        signature = _signature(kinds, self.aims.signature)
+        signature = self._signature()
         beats = _beats(division, self.surroundings, self.taste)
         rooms = [self._room(kind) for kind in kinds]
         found = labelled(division, kinds, signature, beats, self.aims, self.taste, self.rng, rooms=rooms)
         pairs = [(drift, kinds[int(label)]) for drift, label in zip(division.drifts, found.label, strict=True)]
         new: list[Placed] = []
         for drift, kind in sorted(pairs, key=lambda pair: -pair[1].species.spread):
-            stage = "edge" if drift.is_edge else "drift"
+            stage = "edge" if drift.is_edge else "signature" if kind.species in signature else "drift"
             room = self._room(kind).copy()
             room[drift.squares] &= uncrowded(kind, self.ground.points[drift.squares], by_kind([*self.placed, *new]))
             places = self._thinned(filled(drift, kind, self.ground, room, self.rng))

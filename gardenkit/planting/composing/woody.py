@@ -1,7 +1,7 @@
 """Anchors and masses: trees where they have room and end a view, shrubs in groups of three along the back."""
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 import attrs
 import numpy as np
@@ -66,6 +66,11 @@ def anchors(
         at = ground.points[places[int(worth.argmax())]]
         found.append(Placed(kind=kind, at=(float(at[0]), float(at[1])), stage="anchor"))
     return found
+
+
+def in_order(trees: Iterable[Kind], *, paired: bool) -> list[Kind]:
+    """Return the largest tree first; where they stand in pairs the slender ones before."""
+    return sorted(trees, key=lambda k: (paired and k.species.form != "columnar", -k.species.spread))
 
 
 def masses(
