@@ -91,7 +91,8 @@ def _told(garden: Garden, zone: Zone) -> list[str]:
     spaced = show_length(drip.emitter_spacing, garden.units, small=True)
     apart = show_length(drip.row_spacing, garden.units, small=True)
     busy = [f"{MONTHS[m][:3]} {zone.minutes[m]:.0f}" for m in range(12) if zone.minutes[m] >= 1]
-    split = "; more than a usual tap gives: split it" if irrigation_zones.needs_two_turns(zone) else ""
+    each = ", each on a valve of its own and watered after the one before"
+    split = f"; more than a usual tap gives: lay its rows in {zone.parts} equal parts{each}" if zone.parts > 1 else ""
     return [
         ", ".join(zone.beds),
         f"{zone.emitters} emitters {spaced} apart, rows {apart} apart, {flow} an hour{split}",

@@ -22,9 +22,10 @@ SPARE = Figure(0.05, "share", f"dripline for turns and cuts; {HOUSE}")
 
 @attrs.frozen(kw_only=True)
 class Zone:
-    """One valve: its ``number``, the beds on it, what flows when it is open, and how long it runs each time by month.
+    """What is watered at one time: its ``number``, its beds, what all its emitters give, how long it runs by month.
 
-    ``minutes`` are for each of the week's waterings when no rain falls, those of its thirstiest bed.
+    ``minutes`` are for each of the week's waterings when no rain falls, those of its thirstiest bed. A bed that asks
+    for more than the tap gives is laid in ``parts``, each on a valve of its own.
     """
 
     number: int
@@ -34,12 +35,18 @@ class Zone:
     litres_an_hour: float
     length: float
     minutes: tuple[float, ...]
+    parts: int = 1
+
+    @property
+    def flow(self) -> float:
+        """Litres an hour when one of its valves is open."""
+        return self.litres_an_hour / self.parts
 
 
 def zones(waters: Sequence[BedWater], *, flow: float = float(TAP)) -> tuple[Zone, ...]:
     """Return the valves for beds as watering zones: alike in thirst, no more open at once than ``flow`` L/h feeds.
 
-    A bed that asks for more alone stands on a valve of its own.
+    A bed that asks for more alone is a zone by itself, in as many parts as it takes.
     """
     found: list[list[BedWater]] = []
     for thirst in dict.fromkeys(bed.thirst for bed in waters):
@@ -50,12 +57,7 @@ def zones(waters: Sequence[BedWater], *, flow: float = float(TAP)) -> tuple[Zone
                 open_one = []
             open_one.append(bed)
         found.append(open_one)
-    return tuple(_zone(number, beds) for number, beds in enumerate(found, 1))
-
-
-def needs_two_turns(zone: Zone, *, flow: float = float(TAP)) -> bool:
-    """Return whether a zone asks for more than the tap gives, so that its bed is to be split on site."""
-    return zone.litres_an_hour > flow
+    return tuple(_zone(number, beds, flow) for number, beds in enumerate(found, 1))
 
 
 def rows(worked: Layout, water: BedWater) -> tuple[Line, ...]:
@@ -94,7 +96,7 @@ def water_lines(project: Project, worked: Layout, waters: Sequence[BedWater]) ->
         return ()
     length = sum(bed.drip.length for bed in waters) * (1 + SPARE)
     pipe = sum(math.dist(*run) for run in supply(project, worked, waters))
-    count = len(zones(waters))
+    count = sum(zone.parts for zone in zones(waters))
     lines = [
         TakenOff(
             item="dripline",
@@ -104,7 +106,14 @@ def water_lines(project: Project, worked: Layout, waters: Sequence[BedWater]) ->
             rule="rows as drawn, 5 % more for turns",
             source=SPARE.source,
         ),
-        TakenOff(item="valve", where=WHERE, amount=count, unit="each", rule="one a zone", source=TAP.source),
+        TakenOff(
+            item="valve",
+            where=WHERE,
+            amount=count,
+            unit="each",
+            rule="one a zone, one a part of a bed that the tap cannot feed at once",
+            source=TAP.source,
+        ),
     ]
     lines += [
         TakenOff(item=item, where=WHERE, amount=1, unit="each", rule=rule, source=COMMON)
@@ -128,13 +137,15 @@ def water_lines(project: Project, worked: Layout, waters: Sequence[BedWater]) ->
     return tuple(lines)
 
 
-def _zone(number: int, beds: Sequence[BedWater]) -> Zone:
+def _zone(number: int, beds: Sequence[BedWater], flow: float) -> Zone:
+    asked = sum(bed.drip.litres_an_hour for bed in beds)
     return Zone(
         number=number,
         thirst=beds[0].thirst,
         beds=tuple(bed.bed for bed in beds),
         emitters=sum(bed.drip.emitters for bed in beds),
-        litres_an_hour=sum(bed.drip.litres_an_hour for bed in beds),
+        litres_an_hour=asked,
+        parts=max(1, math.ceil(round(asked / flow, 6))),
         length=sum(bed.drip.length for bed in beds),
         minutes=tuple(max(bed.minutes_a_week[m] for bed in beds) / WATERINGS for m in range(12)),
     )

@@ -96,7 +96,7 @@ def zone_pressures(project: Project, worked: Layout, waters: Sequence[BedWater])
                     bed=name,
                     pipe_length=far,
                     row_length=row,
-                    pipe=friction(far, zone.litres_an_hour, float(PIPE)),
+                    pipe=friction(far, zone.flow, float(PIPE)),
                     row=_in_row(row, water),
                     rise=ground(end) - ground(start),
                 )

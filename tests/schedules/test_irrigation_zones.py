@@ -29,10 +29,13 @@ def test_every_bed_is_on_one_valve_with_others_of_its_thirst(garden: Garden) -> 
     assert [zone.number for zone in zones] == list(range(1, len(zones) + 1))
 
 
-def test_no_zone_asks_for_more_than_the_tap_gives_but_one_bed_alone(garden: Garden) -> None:
-    for zone in irrigation_zones.zones(garden.water):
-        assert zone.litres_an_hour <= TAP or len(zone.beds) == 1
-        assert irrigation_zones.needs_two_turns(zone) == (zone.litres_an_hour > TAP)
+def test_no_valve_asks_for_more_than_the_tap_gives_and_only_one_bed_is_laid_in_parts(garden: Garden) -> None:
+    zones = irrigation_zones.zones(garden.water)
+    for zone in zones:
+        assert zone.flow <= TAP
+        assert zone.parts == 1 or len(zone.beds) == 1
+        assert zone.parts == 1 or zone.litres_an_hour / (zone.parts - 1) > TAP  # no more parts than it takes
+    assert any(zone.parts > 1 for zone in zones)
 
 
 def test_two_small_beds_share_a_valve_until_the_tap_is_weak(garden: Garden) -> None:
@@ -69,7 +72,7 @@ def test_minutes_bring_the_weeks_need_of_a_dry_week(garden: Garden) -> None:
 
 def test_the_parts_are_a_valve_a_zone_and_one_of_each_behind_the_tap(garden: Garden) -> None:
     lines = {line.item: line for line in irrigation_zones.water_lines(garden.project, garden.layout, garden.water)}
-    assert lines["valve"].amount == len(irrigation_zones.zones(garden.water))
+    assert lines["valve"].amount == sum(zone.parts for zone in irrigation_zones.zones(garden.water))
     for item in ("backflow preventer", "drip filter", "pressure regulator"):
         assert lines[item].amount == 1
     assert lines["dripline"].amount == pytest.approx(1.05 * sum(water.drip.length for water in garden.water))
@@ -85,7 +88,7 @@ def test_the_pressure_of_a_zone_is_that_of_its_bed_that_asks_for_most(garden: Ga
     for one, zone in zip(asked, zones, strict=True):
         assert one.bed in zone.beds
         assert one.pipe_length == pytest.approx(far[one.bed])
-        assert one.pipe == pytest.approx(friction(far[one.bed], zone.litres_an_hour, float(PIPE)))
+        assert one.pipe == pytest.approx(friction(far[one.bed], zone.flow, float(PIPE)))
         assert one.asked == pytest.approx(WORKING + one.pipe + one.row + max(0.0, one.rise))
     assert max(one.row_length for one in asked) > 1.0
 
