@@ -44,6 +44,7 @@ from gardenkit.schedules import (
     phases,
     plants,
     quantities,
+    watering,
 )
 from gardenkit.schedules.lines import Line
 from gardenkit.schedules.programme import Stretch
@@ -188,6 +189,11 @@ class Garden(OnTheGround):
         return irrigation.bed_water(self.counted, self.counted_layout, self.catalogue)
 
     @cached_property
+    def watering(self) -> watering.Watering | None:
+        """Lawns, first weeks, a year of little rain and what butts give; None where nothing can be watered."""
+        return watering.watering(self.counted, self.counted_layout, self.catalogue, self.water)
+
+    @cached_property
     def care(self) -> tuple[care.Task, ...]:
         """The year's work in this garden's months."""
         return upkeep.tasks(self)
@@ -280,10 +286,7 @@ class Garden(OnTheGround):
         return {}
 
     def advice_about(self, topics: Sequence[str]) -> tuple[Finding, ...]:
-        """Return the part of the advice that is about some topics, all of it when none is named.
-
-        Until all the advice is asked for, only the checks that can speak of the topics are made; remembered.
-        """
+        """Return the advice about some topics (none: all), by the checks alone that can speak of them; remembered."""
         if not topics or "advice" in vars(self):
             return register.share(self.advice, topics)
         if tuple(topics) not in self._about:

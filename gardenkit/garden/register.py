@@ -21,7 +21,7 @@ from gardenkit.project import advice as planting_advice
 from gardenkit.project import area_rules, crops, level_rules, note_rules, root_rules, thing_rules
 from gardenkit.project.edits.site import shape_of, things
 from gardenkit.project.season import shift_of
-from gardenkit.schedules import cost, irrigation, lighting, quantities, rainwater
+from gardenkit.schedules import cost, irrigation, lighting, quantities, rainwater, water_pressure
 from gardenkit.site.climate import climate_findings
 from gardenkit.site.missing import missing_findings
 from gardenkit.site.soil import soil_findings
@@ -205,7 +205,11 @@ def _bloom(garden: "Garden") -> Iterable[Finding]:
 
 
 def _water(garden: "Garden") -> Iterable[Finding]:
-    return irrigation.water_findings(garden.water, garden.reference_water) if garden.kinds else ()
+    if not garden.kinds:
+        return ()
+    asked = water_pressure.zone_pressures(garden.project, garden.layout, garden.water)
+    said = irrigation.water_findings(garden.water, garden.reference_water)
+    return (*said, *water_pressure.pressure_findings(asked))
 
 
 def _rain(garden: "Garden") -> Iterable[Finding]:

@@ -185,6 +185,7 @@ def _figures(told: Contents) -> dict[str, Any]:
         "money": wording.money(told),
         "water": wording.water(told),
         "tree_water": wording.tree_water(told),
+        "water_year": wording.water_of_a_year(told.garden) if told.garden.water else [],
         "care_months": wording.care_months(told),
         "phases": told.garden.phases,
         "programme": told.garden.programme,

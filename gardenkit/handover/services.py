@@ -9,14 +9,14 @@ from gardenkit.drawing.services import irrigation_scene, lighting_scene
 from gardenkit.findings import LOCAL_CODE
 from gardenkit.garden import Garden
 from gardenkit.geometry.plane import Point
-from gardenkit.handover import sides
+from gardenkit.handover import sides, wording
 from gardenkit.handover.listed import Entry, listed
 from gardenkit.handover.paper import Leaf, SheetSize, centred
 from gardenkit.schedules import irrigation_zones, lighting
 from gardenkit.schedules.irrigation import WATERINGS
 from gardenkit.schedules.irrigation_zones import Zone
 from gardenkit.schedules.water_pressure import PIPE, WORKING, ZonePressure, zone_pressures
-from gardenkit.site.water import gallons
+from gardenkit.schedules.watering import FIRST_WEEKS
 from gardenkit.units import show_length, show_pressure
 
 IRRIGATION, LIGHTING = "Irrigation", "Lighting"
@@ -77,7 +77,8 @@ def _irrigation(garden: Garden, size: SheetSize, scale: float, number: str) -> t
         )
         for zone in zones
     ]
-    return listed(_drawn(scene, size, number, title), entries, note=WATER)
+    year = [Entry(head=what, lines=(said,)) for what, said in wording.water_of_a_year(garden)]
+    return listed(_drawn(scene, size, number, title), [*entries, *year], note=WATER)
 
 
 def _drawn(scene: Scene, size: SheetSize, number: str, title: str) -> Leaf:
@@ -85,8 +86,7 @@ def _drawn(scene: Scene, size: SheetSize, number: str, title: str) -> Leaf:
 
 
 def _told(garden: Garden, zone: Zone) -> list[str]:
-    imperial = garden.units == "imperial"
-    flow = f"{gallons(zone.litres_an_hour):,.0f} US gal" if imperial else f"{zone.litres_an_hour:,.0f} L"
+    flow = wording.liquid(zone.litres_an_hour, garden.units)
     drip = next(water.drip for water in garden.water if water.bed == zone.beds[0])
     spaced = show_length(drip.emitter_spacing, garden.units, small=True)
     apart = show_length(drip.row_spacing, garden.units, small=True)
@@ -97,7 +97,17 @@ def _told(garden: Garden, zone: Zone) -> list[str]:
         ", ".join(zone.beds),
         f"{zone.emitters} emitters {spaced} apart, rows {apart} apart, {flow} an hour{split}",
         f"minutes, {WATERINGS:g} times a week without rain: {', '.join(busy)}",
+        *_new(garden, zone),
     ]
+
+
+def _new(garden: Garden, zone: Zone) -> list[str]:
+    """Return how a zone is watered in the weeks after planting."""
+    minutes = garden.watering.first_minutes(zone) if garden.watering else 0.0
+    if minutes < 1:
+        return []
+    often = ", ".join(f"{times} times a week for {weeks} weeks" for weeks, times in FIRST_WEEKS)
+    return [f"after planting: {minutes:.0f} minutes at a time, {often}, less what rain brings"]
 
 
 def _pressure(garden: Garden, one: ZonePressure) -> str:

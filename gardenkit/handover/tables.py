@@ -11,11 +11,15 @@ import attrs
 from gardenkit.handover import wording
 from gardenkit.handover.contents import Contents
 from gardenkit.schedules import care, quantities
+from gardenkit.schedules.irrigation import WATERINGS
+from gardenkit.schedules.irrigation_zones import zones
 from gardenkit.schedules.plant_order import order_columns
 from gardenkit.schedules.span import Span, together
+from gardenkit.schedules.water_pressure import zone_pressures
+from gardenkit.schedules.watering import TURF
 from gardenkit.sources import HOUSE
 from gardenkit.storage.files import replace_safely
-from gardenkit.units import FOOT, SQUARE_FOOT, US_GALLON, System
+from gardenkit.units import FOOT, SQUARE_FOOT, US_GALLON, System, show_pressure
 
 Cell = str | int | float | None
 FORMULA_MARKS = ("=", "+", "-", "@", "\t", "\r")  # a spreadsheet would run a text that begins with one of these
@@ -44,6 +48,7 @@ def tables(told: Contents) -> tuple[Table, ...]:
         _estimate(told),
         _programme(told),
         _water(told),
+        _zones(told),
         _care(told),
         _next_year(told),
         _findings(told),
@@ -298,7 +303,54 @@ def _water(told: Contents) -> Table:
         )
         for bed in told.garden.water
     )
-    return Table(name="water", heads=heads, rows=rows)
+    grass: tuple[tuple[Cell, ...], ...] = tuple(
+        (
+            lawn.name,
+            round(lawn.area / SQUARE_FOOT, 1) if feet else round(lawn.area, 2),
+            "turf, by hose or sprinkler",
+            float(TURF),
+            *(round(lawn.dry_week(m) / each, 1) for m in range(1, 13)),
+            round(sum(lawn.litres) / each),
+            0.0,
+            0,
+        )
+        for lawn in (told.garden.watering.lawns if told.garden.watering else ())
+    )
+    return Table(name="water", heads=heads, rows=(*rows, *grass))
+
+
+def _zones(told: Contents) -> Table:
+    """Return the valves: what hangs on them, what flows, minutes at a time by month, first weeks, pressure asked."""
+    garden, units = told.garden, told.project.units
+    feet = units == "imperial"
+    liquid, each = ("US gal", US_GALLON) if feet else ("L", 1.0)
+    asked = {one.number: one.asked for one in zone_pressures(garden.project, garden.layout, garden.water)}
+    heads = (
+        "zone",
+        "beds",
+        "need",
+        "valves",
+        f"{liquid} an hour, each valve",
+        "emitters",
+        *(f"{m[:3]} minutes, {WATERINGS:g} times a week without rain" for m in care.MONTHS),
+        "minutes at a time after planting",
+        "pressure at the house",
+    )
+    rows: tuple[tuple[Cell, ...], ...] = tuple(
+        (
+            zone.number,
+            ", ".join(zone.beds),
+            zone.thirst,
+            zone.parts,
+            round(zone.flow / each),
+            zone.emitters,
+            *(round(minutes) for minutes in zone.minutes),
+            round(garden.watering.first_minutes(zone)) if garden.watering else 0,
+            show_pressure(asked[zone.number], units) if zone.number in asked else "",
+        )
+        for zone in zones(garden.water)
+    )
+    return Table(name="watering zones", heads=heads, rows=rows)
 
 
 def _care(told: Contents) -> Table:

@@ -233,6 +233,30 @@ def water(told: Contents) -> list[dict[str, Any]]:
     return rows
 
 
+def liquid(litres: float, units: System) -> str:
+    """Return litres, or US gallons, for people."""
+    return f"{gallons(litres):,.0f} US gal" if units == "imperial" else f"{litres:,.0f} L"
+
+
+def water_of_a_year(garden: Garden) -> list[tuple[str, str]]:
+    """Return what and how much: each lawn, which no dripline waters, then what a mean and a dry year ask for."""
+    of, units = garden.watering, garden.units
+    if of is None:
+        return []
+    rows = [
+        (
+            f"{lawn.name}: a zone of its own",
+            f"{show_area(lawn.area, units)} of turf by hose or sprinkler, "
+            f"{liquid(lawn.dry_week(lawn.peak_month), units)} a week without rain in {MONTHS[lawn.peak_month - 1]}",
+        )
+        for lawn in of.lawns
+    ]
+    butts = f"; butts give {liquid(of.from_roofs, units)} of the latter" if of.from_roofs >= 1 else ""
+    mean, little = liquid(of.mean, units), liquid(of.little, units)
+    said = f"{mean} in a year of mean rain, {little} in one of half the rain{butts}"
+    return [*rows, ("all beds and lawns, grown in", said)]
+
+
 def tree_water(told: Contents) -> str:
     """Return how to water a new tree, nothing for a garden without one."""
     woody = any(kind.layer in ("tree", "conifer") for kind in told.kinds)

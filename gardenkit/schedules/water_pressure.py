@@ -6,13 +6,14 @@ from itertools import pairwise
 
 import attrs
 
+from gardenkit.findings import Finding
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
 from gardenkit.project.solids import height_to_be
 from gardenkit.schedules.irrigation import EMITTER_FLOW, BedWater
 from gardenkit.schedules.irrigation_zones import rows, supply, zones
 from gardenkit.sources import COMMON, HOUSE, Figure
-from gardenkit.units import INCH, PSI
+from gardenkit.units import INCH, PSI, show_pressure
 
 EXPONENT = 1.852  # of the flow, in the formula of Hazen and Williams
 HAZEN_WILLIAMS = Figure(10.67, "SI", "Hazen and Williams, as EPANET 2 has it (US EPA 600/R-00/057), in metres and m3/s")
@@ -102,6 +103,23 @@ def zone_pressures(project: Project, worked: Layout, waters: Sequence[BedWater])
                 )
             )
         found.append(max(beds, key=lambda bed: bed.asked))
+    return tuple(found)
+
+
+def pressure_findings(asked: Sequence[ZonePressure]) -> tuple[Finding, ...]:
+    """Return which zones ask for more pressure than a house tap keeps, or water the ends of their rows too little."""
+    found = []
+    strong = [f"zone {one.number} ({one.bed}) {show_pressure(one.asked)}" for one in asked if one.too_much]
+    if strong:
+        what = (
+            f"more pressure than the {show_pressure(float(USUAL))} of a usual tap is asked for at the house: "
+            f"{', '.join(strong)}; measure the tap while it runs, take a wider pipe, or water that bed by hand"
+        )
+        found.append(Finding(where="water", what=what, source=USUAL.source, seriousness="caution", topic="water"))
+    uneven = [f"zone {one.number} ({one.bed})" for one in asked if one.uneven]
+    if uneven:
+        what = f"the ends of the rows get too little water in {', '.join(uneven)}; feed those rows from their middle"
+        found.append(Finding(where="water", what=what, source=SPREAD.source, topic="water"))
     return tuple(found)
 
 

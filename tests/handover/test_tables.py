@@ -30,6 +30,7 @@ def test_each_schedule_has_its_table(told):
         "estimate",
         "programme",
         "water",
+        "watering zones",
         "care",
         "findings",
     ]

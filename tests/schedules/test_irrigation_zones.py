@@ -11,7 +11,7 @@ from gardenkit.garden import Garden
 from gardenkit.geometry import plane
 from gardenkit.schedules import irrigation_zones
 from gardenkit.schedules.irrigation_zones import TAP
-from gardenkit.schedules.water_pressure import PIPE, WORKING, ZonePressure, friction, zone_pressures
+from gardenkit.schedules.water_pressure import PIPE, WORKING, ZonePressure, friction, pressure_findings, zone_pressures
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 
@@ -104,3 +104,12 @@ def test_a_long_row_of_strong_emitters_is_uneven_and_a_high_bed_asks_for_more_th
 def test_without_a_house_nothing_is_said_of_the_pressure(garden: Garden) -> None:
     bare = attrs.evolve(garden.project, site=attrs.evolve(garden.project.site, buildings=()))
     assert zone_pressures(bare, garden.layout, garden.water) == ()
+
+
+def test_pressure_and_uneven_rows_are_said_where_they_matter() -> None:
+    even = ZonePressure(number=1, bed="a", pipe_length=9.0, row_length=9.0, pipe=0.5, row=0.3, rise=-4.0)
+    high, long = attrs.evolve(even, number=2, rise=14.0), attrs.evolve(even, number=3, bed="c", row=0.3 * WORKING)
+    assert pressure_findings([even]) == ()
+    strong, uneven = pressure_findings([even, high, long])
+    assert "zone 2 (a) 46 psi" in strong.what and strong.seriousness == "caution"  # 25 psi, 0.8 m and 14 m of 1.42 psi
+    assert "zone 3 (c)" in uneven.what and "zone 2" not in uneven.what
