@@ -1,5 +1,7 @@
 """What takes water off the ground: gully, channel drain and soakaway, one row a kind."""
 
+from functools import partial
+
 from gardenkit.sources import COMMON, HOUSE, MEMORY, Figure
 from gardenkit.structure.kinds.placed import BY_PLACE, DIG_FIRST, Apart, Asked, Counted, Size, ThingKind, Weighed, one
 from gardenkit.structure.kinds.rows import Care, Warned
@@ -56,52 +58,41 @@ def pit_weight(thing: Thing) -> Weighed:
     return Weighed(empty=mass, full=mass, heaviest=25.0, source=f"stone 1,600 kg/m3 loose, by the barrow; {MEMORY}")
 
 
+_drain = partial(ThingKind, work="built", footed=True, permits=(OUTLET,), care=CLEARED)
 ROWS = (
-    ThingKind(
+    _drain(
         name="gully",
         words="a trapped grate that takes the water of the ground round it to a pipe",
         usual=Size(width=0.3, depth=0.3, height=0.04),
         forms=grate,
         counts=one("gully"),
         weight=drain_weight,
-        work="built",
-        footed=True,
-        permits=(OUTLET,),
         cautions=(DIG_FIRST, GRATED),
-        care=CLEARED,
     ),
-    ThingKind(
+    _drain(
         name="channel drain",
         words="a channel under a grate along the low edge of paving",
         usual=Size(width=3.0, depth=0.13, height=0.04),
         forms=grate,
         counts=channel_parts,
         weight=drain_weight,
-        work="built",
-        footed=True,
-        permits=(OUTLET,),
         cautions=(DIG_FIRST, GRATED),
-        care=CLEARED,
     ),
-    ThingKind(
+    _drain(
         name="soakaway",
         words="a pit of stone that lets water into the ground",
         usual=Size(width=1.0, depth=1.0, height=0.04),
         forms=soakaway,
         counts=soakaway_parts,
         weight=pit_weight,
-        work="built",
-        footed=True,
         apart=(
             Apart(of="building", least=SOAKAWAY_CLEAR, why="water in the ground loosens footings"),
             Apart(of="boundary", least=SOAKAWAY_EDGE, why="its water would reach the neighbour"),
         ),
-        permits=(OUTLET,),
         cautions=(
             DIG_FIRST,
             Warned(what="no one in a pit that is not held; fill it the day it is dug", source=COMMON),
             Warned(what="test first that a filled hole drains within a day", source="Wisconsin manual, second-hand"),
         ),
-        care=CLEARED,
     ),
 )
