@@ -28,7 +28,7 @@ STEP = Figure(0.8, "m", HOUSE)  # edges on the ground follow its fall at least t
 FLECK_FAR = Figure(11.0, "m", HOUSE)  # soil and gravel show their grain up to here
 SEASONS = ("winter", "spring", "summer", "autumn")
 SKY = {  # high up, at the horizon. House values.
-    "winter": ("#b9c6d0", "#eceeec"),
+    "winter": ("#9db8d2", "#e7edf0"),
     "spring": ("#a9cbe2", "#eef4f3"),
     "summer": ("#94c0e4", "#edf3f2"),
     "autumn": ("#b0c6d6", "#f3efe4"),

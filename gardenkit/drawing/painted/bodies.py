@@ -172,11 +172,12 @@ def share_of_sun(
 
 @compiled
 def _meets_flat(x: float, y: float, z: float, sun: FloatArray, planes: FloatArray, start: int, stop: int) -> bool:
-    """Return whether a ray meets the body of planes ``start`` to ``stop``."""
-    enter, leave = 0.02, 1e9
+    """Return whether a ray meets the body of planes ``start`` to ``stop``; a trunk does not take its own light."""
+    enter, leave, inside = 0.02, 1e9, stop - start > ROUND
     for k in range(start, stop):
         slope = planes[k, 0] * sun[0] + planes[k, 1] * sun[1] + planes[k, 2] * sun[2]
         off = planes[k, 0] * x + planes[k, 1] * y + planes[k, 2] * z + planes[k, 3]
+        inside = inside and off <= 0
         if abs(slope) < 1e-9:
             if off > 0:
                 return False
@@ -184,7 +185,7 @@ def _meets_flat(x: float, y: float, z: float, sun: FloatArray, planes: FloatArra
             enter = max(enter, -off / slope)
         else:
             leave = min(leave, -off / slope)
-    return enter < leave
+    return enter < leave and not inside
 
 
 @compiled

@@ -4,6 +4,7 @@ Every cloud is for a plant of half spread 1 and a height of ``tall``; a plant is
 own; the same cloud every time (fixed seeds).
 """
 
+import itertools
 import math
 from functools import lru_cache
 
@@ -15,6 +16,10 @@ from gardenkit.geometry.plane import FloatArray
 
 FULL = 0.985  # share of the leaves within a plant's size as given: single ones do not make its outline. House value.
 UP = np.array([0.0, 0.0, 1.0])
+LIMBS = 11  # on a trunk. House value.
+FORKS = np.array([0.3, 0.55, 0.8, 1.0])  # where along a branch others leave it. House values.
+FANNED = 0.75  # how far these turn from its way. House value.
+RISES = {"columnar": 2.6, "upright": 1.5, "vase": 1.3, "conical": 0.15, "spreading": 0.35, "weeping": 0.8}  # of limbs
 
 
 @attrs.frozen(kw_only=True, eq=False)
@@ -165,44 +170,97 @@ class Wood:
 
 @lru_cache(maxsize=120)
 def wood(form: str, tall: float, base: float, stems: int, orders: int) -> Wood:
-    """Return trunk and branches within a form: ``stems`` from the foot, forking ``orders`` times."""
+    """Return trunk and branches within a form: ``stems`` from the foot, limbs on them, forking on ``orders`` times."""
     rng = np.random.default_rng(stems * 17 + orders)
     profile = np.array(PROFILES.get(form, PROFILES["round"]))
-    hang = form == "weeping"
-    starts = np.column_stack((rng.uniform(-0.06, 0.06, (stems, 2)) * (stems > 1), np.zeros(stems)))
-    turn = np.arange(stems) * 2.399963
-    spread = 0.28 if stems > 1 else 0.02
-    fork = np.column_stack((spread * np.cos(turn), spread * np.sin(turn), np.full(stems, max(base, 0.12 * tall))))
-    fork[:, 2] *= rng.uniform(0.8, 1.1, stems)
-    a, b, thick = [starts], [fork], [np.full(stems, 1.0 / math.sqrt(stems))]
-    if stems == 1:  # a leader up the middle
-        a.append(fork)
-        b.append(np.array([[0.03, -0.02, base + 0.75 * (tall - base)]]))
-        thick.append(np.array([0.88]))
-        along = np.linspace(0.05, 0.95, 9)[:, None]
-        ends = fork + along * (b[1] - fork)
-        width = 0.6 - 0.35 * along[:, 0]
+    starts, ends, width = _stems(tall, base, stems, rng)
+    held = _tapered(starts, ends, width, bare=max(base, 0.15 * tall) / float(ends[0, 2]))
+    count = LIMBS if stems == 1 else 3
+    owner = np.repeat(np.arange(stems), count)
+    share = np.tile(np.linspace(0.02, 0.97, count), stems) if stems == 1 else np.tile((0.5, 0.75, 1.0), stems)
+    if stems == 1:
+        foot = np.array([[0.0, 0.0, max(base, 0.1 * tall)]])
+        start = foot + share[:, None] * (ends[:1] - foot)
+        turn = np.arange(count) * 2.399963
+        outward = np.column_stack((np.cos(turn), np.sin(turn), np.zeros(count)))
     else:
-        ends, width = np.repeat(fork, 3, axis=0), np.full(3 * stems, 0.55)
+        start = starts[owner] + share[:, None] * (ends - starts)[owner]
+        outward = unit(ends[owner] * (1.0, 1.0, 0.0) + 0.5 * rng.normal(size=(len(owner), 3)) * (1.0, 1.0, 0.0))
+    rise = RISES.get(form, 0.75) + 0.5 * share
+    way = unit(outward + rise[:, None] * UP)
+    width = width[owner] * (0.62 - 0.3 * share)
+    long = _room(start, way, profile, tall, base) * rng.uniform(0.75, 0.95, len(start))
     for order in range(orders):
-        twigs = 3 if order else 2
-        start = np.repeat(ends, twigs, axis=0)
-        turn = rng.uniform(0, 2 * math.pi, len(start))
-        share = np.clip((start[:, 2] - base) / (tall - base), 0, 1)
-        goal_z = base + (tall - base) * np.clip(share + rng.uniform(0.05, 0.5, len(start)), 0.05, 0.97)
-        goal_r = np.interp((goal_z - base) / (tall - base), profile[:, 0], profile[:, 1]) * rng.uniform(
-            0.5, 1.0, len(start)
+        pieces, ends, ways = _bent(start, way, long, hang=form == "weeping" and order > 0)
+        for k, (a, b) in enumerate(pieces):
+            held.append((a, _kept_in(b, profile, tall, base), width * (1.0, 0.75)[k]))
+        if order == orders - 1:
+            break
+        where = np.tile(FORKS, len(start))
+        owner = np.repeat(np.arange(len(start)), len(FORKS))
+        first, second = pieces
+        on_first = (where < 0.5)[:, None]
+        start = np.where(
+            on_first,
+            first[0][owner] + 2 * where[:, None] * (first[1] - first[0])[owner],
+            second[0][owner] + (2 * where[:, None] - 1) * (second[1] - second[0])[owner],
         )
-        outward = np.arctan2(start[:, 1], start[:, 0]) + rng.normal(scale=0.6, size=len(start))
-        turn = np.where(np.hypot(start[:, 0], start[:, 1]) > 0.12, outward, turn)
-        goal = np.column_stack((goal_r * np.cos(turn), goal_r * np.sin(turn), goal_z))
-        if hang and order:
-            goal[:, 2] = start[:, 2] - rng.uniform(0.1, 0.35, len(start)) * tall
-        end = start + (goal - start) * (0.62 if order else 0.7) * rng.uniform(0.7, 1.0, len(start))[:, None]
-        end[:, 2] = np.clip(end[:, 2], 0.02 * tall, 0.995 * tall)
-        width = np.repeat(width, twigs) * (0.55 if order else 0.6)
-        a.append(start)
-        b.append(end)
-        thick.append(width)
-        ends = end
-    return Wood(a=np.vstack(a), b=np.vstack(b), thick=np.concatenate(thick), tips=ends)
+        way = unit(ways[owner] + FANNED * unit(rng.normal(size=(len(owner), 3))) + 0.25 * UP)
+        long = long[owner] * rng.uniform(0.42, 0.66, len(owner)) * (1.15 - 0.4 * where)
+        width = width[owner] * 0.6 * (1.1 - 0.4 * where)
+    a, b, thick = (np.concatenate([part[k] for part in held]) for k in range(3))
+    return Wood(a=_kept_in(a, profile, tall, base), b=b, thick=thick, tips=_kept_in(ends, profile, tall, base))
+
+
+def _stems(tall: float, base: float, stems: int, rng: np.random.Generator) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """Return where stems start, where they end, and how thick they are: one up the middle, or several leaning out."""
+    if stems == 1:
+        return np.zeros((1, 3)), np.array([[0.03, -0.02, base + 0.8 * (tall - base)]]), np.ones(1)
+    turn = np.arange(stems) * 2.399963
+    feet = np.column_stack((0.05 * np.cos(turn), 0.05 * np.sin(turn), np.zeros(stems)))
+    out = rng.uniform(0.18, 0.42, stems)
+    tops = np.column_stack((out * np.cos(turn), out * np.sin(turn), tall * rng.uniform(0.4, 0.62, stems)))
+    return feet, tops, np.full(stems, 1.0 / math.sqrt(stems))
+
+
+def _tapered(
+    starts: FloatArray, ends: FloatArray, width: FloatArray, *, bare: float
+) -> list[tuple[FloatArray, FloatArray, FloatArray]]:
+    """Return stems in pieces that grow thinner from a share of their length on."""
+    cuts = np.concatenate(([0.0], np.linspace(min(bare, 0.9), 1.0, 7)))
+    way = ends - starts
+    return [
+        (starts + a * way, starts + b * way, width * (1.0 - 0.62 * max(0.0, a - cuts[1]) / (1.0 - cuts[1])))
+        for a, b in itertools.pairwise(cuts.tolist())
+    ]
+
+
+def _room(start: FloatArray, way: FloatArray, profile: FloatArray, tall: float, base: float) -> FloatArray:
+    """Return how far one can go from places (n, 3) in directions (n, 3) before the edge of a form."""
+    steps = np.linspace(0.05, 1.6, 32)
+    spots = start[:, None] + steps[None, :, None] * way[:, None] * max(1.0, 0.5 * tall)
+    level = (spots[..., 2] - base) / max(tall - base, 1e-6)
+    wide = np.interp(level, profile[:, 0], profile[:, 1], right=0.0)
+    inside = np.hypot(spots[..., 0], spots[..., 1]) < np.maximum(wide, 0.12)
+    last = np.where(inside.all(axis=1), len(steps) - 1, np.argmin(inside, axis=1))
+    return np.asarray(np.maximum(steps[last] * max(1.0, 0.5 * tall), 0.12))
+
+
+def _bent(
+    start: FloatArray, way: FloatArray, long: FloatArray, *, hang: bool
+) -> tuple[list[tuple[FloatArray, FloatArray]], FloatArray, FloatArray]:
+    """Return branches as two pieces each, the outer turned up to the light (down where they hang), with their ends."""
+    middle = start + 0.5 * long[:, None] * way
+    turned = unit(way + (-1.2 if hang else 0.35) * UP)
+    end = middle + 0.5 * long[:, None] * turned
+    return [(start, middle), (middle, end)], end, turned
+
+
+def _kept_in(spots: FloatArray, profile: FloatArray, tall: float, base: float) -> FloatArray:
+    """Return places drawn in to a form where they lie outside of it."""
+    kept = spots.copy()
+    kept[:, 2] = np.clip(kept[:, 2], 0.0, 0.995 * tall)
+    level = np.clip((kept[:, 2] - base) / max(tall - base, 1e-6), 0.0, 1.0)
+    wide = np.maximum(np.interp(level, profile[:, 0], profile[:, 1]), 0.12)
+    kept[:, :2] *= np.minimum(1.0, wide / np.maximum(np.hypot(kept[:, 0], kept[:, 1]), 1e-6))[:, None]
+    return kept

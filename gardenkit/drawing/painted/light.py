@@ -17,6 +17,7 @@ from gardenkit.site.sun_kernel import compiled
 Reals = NDArray[np.float32]
 Bytes = NDArray[np.uint8]
 HIGHEST_TREES = 0.055  # of the distance: the backdrop's trees are nowhere higher
+PALE = 0.62  # the same by night, where nothing but a lamp brings colours out. House value.
 VIVID = 1.12  # how much stronger colours are than the sum of light makes them. House value.
 
 
@@ -181,9 +182,12 @@ def sky_tone(image: Bytes, row: int, column: int, u: float, v: float, sky: Float
     strength), far land, far trees, (bearing looked at).
     """
     if v < 0.0:
-        share = min(1.0, -v * 6.0)
+        share = min(1.0, 0.6 - v * 5.0)
+        away = 1.0 / (0.012 - v)
+        tone = 0.95 + 0.1 * noise(0.35 * away * u + 40.0 * sky[7, 0], 0.5 * away)  # fields that go away to the trees
         for k in range(3):
-            image[row, column, k] = np.uint8(min(255.0, sky[1, k] * (1 - share) + sky[5, k] * share))
+            land = sky[5, k] + 0.35 * (sky[6, k] - sky[5, k])
+            image[row, column, k] = np.uint8(min(255.0, (sky[1, k] * (1 - share) + land * share) * tone))
         return
     if v < HIGHEST_TREES:
         bearing = 9.0 * (math.atan(u) + sky[7, 0])
@@ -201,7 +205,7 @@ def sky_tone(image: Bytes, row: int, column: int, u: float, v: float, sky: Float
     cloud += 0.15 * noise(7.0 * u * depth, 9.0 * depth)
     cloud = min(1.0, max(0.0, (cloud - 0.5) * 3.2)) * min(1.0, 5.0 * v) * sky[4, 2] * 0.75
     off = (u - sky[4, 0]) ** 2 + (v - sky[4, 1]) ** 2
-    glow = math.exp(-6.0 * off)
+    glow = math.exp(-9.0 * off)
     for k in range(3):
         base = sky[1, k] + (sky[0, k] - sky[1, k]) * share
         base += (sky[3, k] - base) * cloud
@@ -369,8 +373,9 @@ def _dot(
         value = value * (1 - fade) + fade * 1.1 * lights[3, k]
         tone[k] = 1.0 - math.exp(-1.68 * value) if value > 0 else 0.0
     grey = 0.3 * tone[0] + 0.59 * tone[1] + 0.11 * tone[2]
+    vivid = VIVID if mood[0] < 0.5 or kind == 3 else min(VIVID, PALE + glow)
     for k in range(3):
-        image[row, column, k] = np.uint8(min(255.0, max(0.0, 255.0 * (grey + VIVID * (tone[k] - grey)))))
+        image[row, column, k] = np.uint8(min(255.0, max(0.0, 255.0 * (grey + vivid * (tone[k] - grey)))))
 
 
 @compiled

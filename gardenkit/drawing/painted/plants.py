@@ -15,6 +15,7 @@ from gardenkit.drawing.symbols import BY_LAYER
 from gardenkit.drawing.view_standing import Grown
 from gardenkit.geometry.plane import FloatArray
 from gardenkit.planting.leaf_forms import LeafForm
+from gardenkit.planting.season import LEAST_SEEN
 from gardenkit.sources import HOUSE, Figure
 from gardenkit.structure.kinds import support_kind
 
@@ -25,6 +26,8 @@ COVER = Figure(3.4, "layers of leaves over a crown in full leaf", HOUSE)
 THICK_TO_LIGHT = {"tree": 0.75, "others": 0.9}  # how fast light is lost through a crown. House values.
 FRESH = "#a9c763"  # what young leaves lean to
 BUD = "#8c5a4a"
+WITHIN_LEAVES = np.array([0.78, 0.78, 0.9])  # of a crown: its twigs in leaf. House values.
+ROUND_WOOD = 0.6  # of a stick's way up: it is round, and snow lies on part of it only. House value.
 LOOK: dict[LeafForm, tuple[int, float]] = {  # shape, width against length
     "oval": (shapes.OVATE, 0.55),
     "lance": (shapes.LANCE, 0.34),
@@ -68,10 +71,10 @@ def parts_of(one: Set) -> list[Splats]:
         from gardenkit.drawing.painted.climbing import climber_cloud
 
         cloud = climber_cloud(one, support_kind(plant.support.kind).stands)
-        bare = plant.in_leaf <= 0
+        bare = plant.in_leaf < LEAST_SEEN
         parts = [_leafed(one, cloud, lambda n: cloud)] if not bare else [_strewn_sticks(one, cloud)]
         return [*parts, *blossom(one, cloud)]
-    if plant.drawn.leaf == "bare":
+    if plant.drawn.leaf == "bare" or plant.in_leaf < LEAST_SEEN:  # dry stems or twigs with their buds, no leaves yet
         return _bare(one) if plant.drawn.layer in WOODY else _dry(one)
     return _green(one)
 
@@ -163,6 +166,8 @@ def _woody(one: Set, form: str) -> list[Splats]:
     cloud, parts = _grown_crown(one, form, clumps, base=base)
     if tree or plant.in_leaf < 0.9:
         limbs = wood(form, _aspect(one), round(base / one.tall, 1) * _aspect(one), plant.stems, 2 if tree else 3)
+        if plant.in_leaf > LEAST_SEEN:  # leaves stand over the ends of the twigs
+            limbs = attrs.evolve(limbs, a=limbs.a * WITHIN_LEAVES, b=limbs.b * WITHIN_LEAVES)
         parts.append(_sticks(one, limbs))
     return [*parts, *blossom(one, cloud)]
 
@@ -281,8 +286,9 @@ def sticks_between(a: FloatArray, b: FloatArray, thick: FloatArray, colour: str,
     level = np.cross(along, [0.0, 0.0, 1.0]) + np.array([0.0, 1e-6, 0.0])
     facing = np.cross(level, along)
     facing /= np.maximum(np.linalg.norm(facing, axis=1, keepdims=True), 1e-9)
-    shade = golden(len(owner))
-    paint = colours_of(colour, shade, varied=0.2)
+    facing[:, 2] *= ROUND_WOOD
+    shade = golden(len(a))[owner]
+    paint = colours_of(colour, shade, varied=0.14)
     if white:
         paint[(part % 2 == 1) & (thick[owner] > 0.02)] = (120, 112, 104)
     level *= (thick[owner] / np.maximum(np.linalg.norm(level, axis=1), 1e-9))[:, None]

@@ -12,7 +12,8 @@ from gardenkit.geometry.plane import FloatArray
 from gardenkit.site.sun_kernel import compiled
 
 Reals = NDArray[np.float32]
-DARKEST = 0.28  # share of the sun deep inside a crown. House value.
+DIMMEST = 0.26  # share of the sky deep inside a crown. House value.
+DARKEST = 0.2  # share of the sun deep inside a crown. House value.
 
 
 @compiled
@@ -64,7 +65,7 @@ def set_leaves(
             paint[i, k] = np.uint8(min(255.0, max(0.0, colour[k] * (1 + off) + off * (22.0, 10.0, -12.0)[k])))
         paint[i, 3] = np.uint8(stand[9])
         paint[i, 4] = np.uint8(min(249.0, 255.0 * (DARKEST + (1 - DARKEST) * (0.45 + 0.65 * depth[i]))))
-        paint[i, 5] = np.uint8(255.0 * (0.38 + 0.62 * depth[i]))
+        paint[i, 5] = np.uint8(255.0 * (DIMMEST + (1 - DIMMEST) * depth[i]))
 
 
 @compiled

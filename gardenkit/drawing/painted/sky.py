@@ -18,12 +18,15 @@ from gardenkit.structure.things import forms_of
 # Colours and strengths are house values: what looks right on a screen, not a measurement.
 HIGH_SUN, LOW_SUN = (1.0, 0.95, 0.86), (1.0, 0.62, 0.32)
 STRENGTH, SKY_STRENGTH, BOUNCE = 1.3, 0.76, 0.42
-NIGHT_HIGH, NIGHT_LOW = "#0f1830", "#2c3a55"
+NIGHT_HIGH, NIGHT_LOW = "#131f3f", "#3a4a6b"
+MOON = (-0.45, -0.35, 0.82)  # the way to the moon of a view at night. House value.
+MOONLIGHT = (0.21, 0.26, 0.38)  # of a full moon to eyes used to the dark. House value.
 GLOW, CLOUD = "#fff1cf", "#ffffff"
-NIGHT_SKY = 0.1  # how light the garden is under the night sky, so that shapes are still seen
+NIGHT_SKY = 0.24  # how light the garden is under the night sky, so that shapes are still seen
 CANDELA = 0.014  # picture light a lumen gives at one metre; the eye opens at night
 HAZE_FAR = 190.0  # m
 DAZZLED = 0.3  # of a high sun on snow that the eye shuts out, so that walls keep their colour. House value.
+ON_SNOW = (1.12, 1.22, 1.42)  # of the sky's light under a low sun: its shadows on snow are blue. House value.
 LYING = -0.5  # degrees C of a month's mean below which snow is drawn lying. House value.
 
 
@@ -41,7 +44,7 @@ class Air:
 def air(scene: Stage, climate: Climate, *, night: bool, snow: bool | None = None) -> Air:
     """Return the light of a stage; ``snow`` None: lying where the climate's mean of the month is below freezing."""
     sun = None if night else scene.sun
-    towards = np.array(sun.towards if sun is not None else (-0.5, -0.5, 0.7))
+    towards = np.array(sun.towards if sun is not None else MOON)
     lying = snows(climate, scene.month) if snow is None else snow
     return Air(
         sky=_sky(scene, sun, night),
@@ -77,12 +80,14 @@ def _lights(scene: Stage, sun: Sunlight | None, night: bool, lying: bool) -> Flo
     high, low = (np.array(rgb(c), dtype=float) / 255 for c in scene.sky)
     if night:
         blue = np.array((0.5, 0.68, 1.0)) * NIGHT_SKY
-        return np.array([(0.0, 0.0, 0.0), blue, 0.4 * blue, 0.35 * np.array(rgb(NIGHT_LOW)) / 255])
+        return np.array([MOONLIGHT, blue, 0.4 * blue, 0.35 * np.array(rgb(NIGHT_LOW)) / 255])
     bounce = np.array((0.95, 0.97, 1.0) if lying else (0.8, 0.88, 0.62)) * BOUNCE * (1.5 if lying else 1.0)
     blue = (0.45 * high + 0.55 * np.ones(3)) * SKY_STRENGTH
     if sun is None:  # an overcast light from all round
         return np.array([(0.0, 0.0, 0.0), 1.55 * blue, 1.3 * bounce, low])
     rise = float(np.clip(sun.elevation / 28.0, 0.0, 1.0))
+    if lying:
+        blue = blue * (1.0 + (1.0 - rise) * (np.array(ON_SNOW) - 1.0))
     colour = np.array(LOW_SUN) + (np.array(HIGH_SUN) - np.array(LOW_SUN)) * rise**0.7
     strength = STRENGTH * (0.45 + 0.55 * min(1.0, math.sin(math.radians(sun.elevation)) / 0.5))
     dim = (0.8 + 0.2 * rise) * (1.35 - 0.45 * rise if lying else 1.0)
