@@ -1,5 +1,7 @@
 """The painted view: sizes by the formula, shadows where the sun map has them, near things hide far ones."""
 
+import warnings
+
 import attrs
 import numpy as np
 import pytest
@@ -8,6 +10,7 @@ from gardenkit.drawing.film import LAST_YEAR, walk, walk_film
 from gardenkit.drawing.framing import framed_well
 from gardenkit.drawing.painted.bodies import bodies_for, share_of_sun
 from gardenkit.drawing.painted.drifts import VARIED, _model, all_splats
+from gardenkit.drawing.painted.forms import weeping
 from gardenkit.drawing.painted.light import dapple
 from gardenkit.drawing.painted.picture import Painted, Quality
 from gardenkit.drawing.painted.sky import snows
@@ -30,7 +33,7 @@ from gardenkit.site.openings import Opening
 from gardenkit.site.place import Place
 from gardenkit.site.site import Building, ExistingTree, Fence, Site
 from gardenkit.site.sun_rays import light_at
-from gardenkit.structure.structure import Path, Seat, Structure, Thing
+from gardenkit.structure.structure import Patch, Path, Seat, Structure, Thing
 
 CATALOGUE = load_catalogue()
 GREENWICH = Place(name="Greenwich", latitude=51.4769, longitude=0.0, timezone="Europe/London")
@@ -257,6 +260,29 @@ def test_plants_alike_are_made_once_and_stand_each_in_its_own_place_and_size() -
         high, wide = plant.drawn.height, plant.drawn.spread / 2
         assert one.at[:, 2].max() == pytest.approx(high, rel=0.3)  # the tip of the spire varies from plant to plant
         assert np.quantile(np.hypot(*(one.at[:, :2] - middle).T), 0.95) == pytest.approx(wide, rel=0.35)
+
+
+def test_a_pond_shows_the_wall_behind_it_upside_down_and_the_sky_beside_it() -> None:
+    pond = Patch(name="pond", kind="pond", outline=((-5.0, 3.0), (5.0, 3.0), (5.0, 8.0), (-5.0, 8.0)))
+    wall = Fence(name="wall", kind="wall", line=((-9.0, 9.0), (0.0, 9.0)), height=3.0)
+    project = garden(attrs.evolve(LEVEL, fences=(wall,)), structure=Structure(patches=(pond,)))
+    one = picture(project)
+    rows, columns = one.depth.shape
+    across = columns / 2 / np.tan(np.radians(32.5)) / 5.0  # dots a metre, 5 m off
+    water = (np.abs(one.depth - 5.0) < 1.0) & (np.arange(rows) > rows / 3)[:, None]
+    side = (np.arange(columns) - columns / 2) / across
+    before_wall, before_sky = (
+        brightness(one.pixels)[water & one_side].mean() for one_side in (side < -1.0, side > 1.0)
+    )
+    assert before_wall < 0.85 * before_sky
+
+
+def test_a_weeping_tree_is_made_without_a_complaint() -> None:
+    with warnings.catch_warnings():
+        warnings.simplefilter("error")
+        made = weeping(2.0, 400)
+    assert np.isfinite(made.at).all()
+    assert made.at[:, 2].max() == pytest.approx(2.0, rel=0.15)
 
 
 # ---- the drawing round it, frames, walks

@@ -93,7 +93,11 @@ def weeping(tall: float, count: int, *, base: float = 0.0) -> Cloud:
     owner, t = rng.integers(0, strands, count), rng.uniform(0, 1, count) ** 0.8
     top = tall * (1 - 0.18 * reach[owner] ** 2)
     rise = np.minimum(t / 0.3, 1.0)
-    z = np.where(t < 0.3, tall * 0.7 + (top - tall * 0.7) * rise, top - (top - low[owner]) * ((t - 0.3) / 0.7) ** 1.5)
+    z = np.where(
+        t < 0.3,
+        tall * 0.7 + (top - tall * 0.7) * rise,
+        top - (top - low[owner]) * (np.maximum(t - 0.3, 0.0) / 0.7) ** 1.5,
+    )
     r = reach[owner] * np.where(t < 0.3, 0.85 * rise, 0.85 + 0.15 * (t - 0.3) / 0.7)
     at = np.column_stack((r * np.cos(turn[owner]), r * np.sin(turn[owner]), np.maximum(z, base * 0.3)))
     at += rng.normal(scale=0.03, size=at.shape)

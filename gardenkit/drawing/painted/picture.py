@@ -73,6 +73,7 @@ class Subject:
 def paint(of: Subject, quality: Quality = FINE, *, night: bool = False, snow: bool | None = None) -> Painted:
     """Return a garden painted as one sees it, at night by its lamps, in snow if asked for or the climate has it."""
     from gardenkit.drawing.painted.light import cover_ground, lit
+    from gardenkit.drawing.painted.water import mirror
 
     scene = of.scene
     light = air(scene, of.project.site.climate, night=night, snow=snow)
@@ -110,6 +111,8 @@ def paint(of: Subject, quality: Quality = FINE, *, night: bool = False, snow: bo
         )
 
     _in_bands(band, len(image))
+    if not light.snow:
+        mirror(image, *sheet[:2], *at[:2], lens, light.sky)
     return Painted(pixels=_reduced(image, quality), depth=sheet[0])
 
 
