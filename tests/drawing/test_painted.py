@@ -8,7 +8,7 @@ import pytest
 
 from gardenkit.drawing.film import LAST_YEAR, walk, walk_film
 from gardenkit.drawing.framing import framed_well
-from gardenkit.drawing.painted.bodies import bodies_for, share_of_sun
+from gardenkit.drawing.painted.bodies import MOST_SQUARES, bodies_for, share_of_sun
 from gardenkit.drawing.painted.drifts import VARIED, _model, all_splats
 from gardenkit.drawing.painted.forms import weeping
 from gardenkit.drawing.painted.light import dapple
@@ -105,17 +105,21 @@ def test_a_tree_is_as_high_as_the_formula_says_and_a_wall_before_it_hides_its_fo
 # ---- light
 
 
-def test_the_sun_reaches_the_spots_that_the_sun_map_says() -> None:
+@pytest.mark.parametrize("far_off", [(), ((4000.0, 900.0),)], ids=["near", "one far off"])
+def test_the_sun_reaches_the_spots_that_the_sun_map_says(far_off: tuple[tuple[float, float], ...]) -> None:
     bodies: list[Solid] = [
         block("house", ((-4.0, -3.0), (4.0, -3.0), (4.0, 3.0), (-4.0, 3.0)), 0.0, 5.0),
         Ellipsoid(name="crown", centre=(8.0, 2.0, 4.0), radius=2.5, half_height=2.5, light=(0.3,) * 12),
         Column(name="trunk", at=(8.0, 2.0), radius=0.3, base=0.0, top=2.0),
         Cone(name="yew", at=(-9.0, 1.0), radius=1.2, base=0.0, top=4.0),
         panel("fence", (-12.0, -8.0), (12.0, -8.0), 0.0, 1.8),
+        *(Column(name="post", at=at, radius=0.3, base=0.0, top=2.0) for at in far_off),
     ]
     sun = sunlight(Site(place=GREENWICH, boundary=PLOT, y_bearing=25.0), 4, 10.0)
     assert sun is not None
-    held = bodies_for(bodies, sun.towards, 4).held
+    kept = bodies_for(bodies, sun.towards, 4)
+    held = kept.held
+    assert np.prod(kept.shape) < 1.1 * MOST_SQUARES
     x, y = np.meshgrid(np.arange(-15, 20, 0.5) + 0.11, np.arange(-12, 16, 0.5) + 0.07)
     spots = np.column_stack((x.ravel(), y.ravel(), np.full(x.size, 0.001)))
     expected = light_at(spots, bodies, np.array([sun.towards]), month=4)[:, 0]

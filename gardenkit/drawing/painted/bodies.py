@@ -16,6 +16,7 @@ from gardenkit.geometry.solid import Column, Cone, Ellipsoid, Hull, Solid
 from gardenkit.site.sun_kernel import compiled
 
 CELL = 0.5  # m across the rays: bodies are sorted into squares of this size
+MOST_SQUARES = 250_000  # of a garden with one body far off they are larger. House value.
 SHEET = 0.01  # m: half the thickness given to a fence panel
 ROUND = 12  # sides of a trunk
 Ints = NDArray[np.int64]
@@ -30,8 +31,8 @@ class Bodies:
     """
 
     sun: FloatArray
-    frame: FloatArray  # (2, 3): the two directions across the rays
-    corner: FloatArray
+    frame: FloatArray  # (2, 3): the two directions across the rays, in squares a metre
+    corner: FloatArray  # in squares
     shape: tuple[int, int]
     starts: Ints
     listed: Ints
@@ -73,11 +74,13 @@ def bodies_for(solids: Sequence[Solid], sun: tuple[float, float, float], month: 
     box = np.asarray(spans, dtype=float).reshape(-1, 4)
     corner = box[:, :2].min(axis=0) if len(box) else np.zeros(2)
     far = box[:, 2:].max(axis=0) if len(box) else np.ones(2)
-    columns, rows = (int(v) for v in np.ceil((far - corner) / CELL).astype(int) + 1)
+    cell = max(CELL, math.sqrt(float(np.prod(far - corner)) / MOST_SQUARES))
+    frame, corner, box, far = frame / cell, corner / cell, box / cell, far / cell
+    columns, rows = (int(v) for v in np.ceil(far - corner).astype(int) + 1)
     held: list[list[int]] = [[] for _ in range(columns * rows)]
     for number, (u0, v0, u1, v1) in enumerate(box):
-        for v in range(int((v0 - corner[1]) / CELL), int((v1 - corner[1]) / CELL) + 1):
-            for u in range(int((u0 - corner[0]) / CELL), int((u1 - corner[0]) / CELL) + 1):
+        for v in range(int(v0 - corner[1]), int(v1 - corner[1]) + 1):
+            for u in range(int(u0 - corner[0]), int(u1 - corner[0]) + 1):
                 held[v * columns + u].append(number)
     return Bodies(
         sun=way,
@@ -152,7 +155,7 @@ def share_of_sun(
     """Return the share of the sun's light that reaches a place past all bodies it does not itself lie in."""
     u = frame[0, 0] * x + frame[0, 1] * y + frame[0, 2] * z - corner[0]
     v = frame[1, 0] * x + frame[1, 1] * y + frame[1, 2] * z - corner[1]
-    column, row = math.floor(u / CELL), math.floor(v / CELL)
+    column, row = math.floor(u), math.floor(v)
     share = 1.0
     if column < 0 or row < 0 or column >= columns or row >= rows:
         return share
