@@ -15,7 +15,7 @@ from turns import least, told
 
 from gardenkit import storage
 from gardenkit.drawing.painted.picture import FINE, QUICK, Quality
-from gardenkit.drawing.painted_view import Moment, painted_scene
+from gardenkit.drawing.painted_view import Moment, Prospect, painted_scene
 from gardenkit.drawing.view import places_to_look_from, view_scene
 from gardenkit.geometry.isovist import edges_of, sweep
 from gardenkit.geometry.isovist_measures import measures
@@ -95,11 +95,9 @@ def test_a_painted_view_takes_at_most_25_joins_of_its_crowns_and_of_an_eighth_of
     gate = places_to_look_from(project, layout(project))[0]
 
     def painting(of: Project, quality: Quality) -> Callable[[], object]:
-        worked = layout(of)
+        seen = Prospect(project=of, worked=layout(of), catalogue=catalogue)
         months = iter(range(10_000))  # a slider moves on: nothing is asked for twice running
-        return lambda: painted_scene(
-            of, worked, catalogue, at=gate, when=Moment(year=8, month=6 + next(months) % 2), quality=quality
-        )
+        return lambda: painted_scene(seen, at=gate, when=Moment(year=8, month=6 + next(months) % 2), quality=quality)
 
     works = (painting(project, FINE), painting(few, FINE), painting(project, QUICK), crowns(project))
     with at_full_size():
