@@ -106,8 +106,8 @@ def _new(garden: Garden, zone: Zone) -> list[str]:
     minutes = garden.watering.first_minutes(zone) if garden.watering else 0.0
     if minutes < 1:
         return []
-    often = ", ".join(f"{times} times a week for {weeks} weeks" for weeks, times in FIRST_WEEKS)
-    return [f"after planting: {minutes:.0f} minutes at a time, {often}, less what rain brings"]
+    often = ", ".join(f"{times} times a week" if times > 1 else "once a week" for _, times in FIRST_WEEKS)
+    return [f"after planting: {minutes:.0f} minutes at a time, two weeks each {often}, less what rain brings"]
 
 
 def _pressure(garden: Garden, one: ZonePressure) -> str:

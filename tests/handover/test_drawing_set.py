@@ -201,6 +201,13 @@ def test_levels_are_taken_from_a_spot_that_is_found_from_a_corner_of_the_house(r
     assert min(far, key=float) == found[2]
 
 
+def test_the_irrigation_sheet_tells_of_new_plants_and_of_a_dry_year(read: Read) -> None:
+    said = " ".join(w.text for w in read.sheet("L6"))
+    assert said.count("minutes at a time, two weeks each 3 times a week, 2 times a week, once a week") == 3
+    assert re.search(r"[\d,]+ L in a year of mean rain, [\d,]+ L in one of half the rain; butts give [\d,]+ L", said)
+    assert "2 equal parts, each on a valve of its own" in said
+
+
 def test_elevations_show_every_support_with_its_height_and_the_line_is_on_the_plan(read: Read) -> None:
     said = [w.text for w in read.sheet("L8")]
     for support in read.garden.project.structure.supports:
