@@ -35,11 +35,12 @@ from gardenkit.notebook.pages.arrange_shown import (
     parts_table,
     said_of,
     small_plan,
+    stages_used,
     standing_table,
+    still_fits,
     strip,
     taste_bars,
     variation_of,
-    what_counts,
 )
 from gardenkit.notebook.pages.bones import refill
 from gardenkit.notebook.pages.layering import TOPICS
@@ -133,9 +134,9 @@ class ArrangePage(PlantingPage):
     def more_like(self, number: int) -> None:
         """Compose four more in the character of one; with its stages as far as they are shown, the later ones anew."""
         like, variation = self._proposal(number), variation_of(self.seed.bar.value) + 1
-        if self._upto() < len(ORDER) and what_counts(self.project) != what_counts(self._made().basis):
-            raise GardenError("the garden has changed since this was composed; compose again")
         held = like.held(self._upto()) if self._upto() < len(ORDER) else None
+        if held is not None:
+            still_fits(self.project, self._made())
         self.seed.show(str(variation))
         self._compose([like.taste] * len(TASTES), variation, held)
 
@@ -143,12 +144,10 @@ class ArrangePage(PlantingPage):
     def use(self, number: int) -> None:
         """Write a proposal into the garden, or the chosen bed of it: one step, which Undo takes back."""
         proposal, made = self._proposal(number), self._made()
-        if what_counts(self.project) != what_counts(made.basis):
-            raise GardenError("the garden has changed since this was composed; compose again")
+        still_fits(self.project, made)
         plants = taken(self.project, proposal, beds=part_of(made, self.part.bar.value), upto=self._upto())
         before = len(self.project.planting.plants)
-        stages = "" if self._upto() == len(ORDER) else f" (stages {self.stage.bar.value})"
-        name = f"{LETTERS[number]}, {proposal.taste.words}{stages}"
+        name = f"{LETTERS[number]}, {proposal.taste.words}{stages_used(self.stage.bar.value)}"
         if self.edit(f"use proposal {name}", lambda p: edits.use_arrangement(p, plants)):
             self.proposals = attrs.evolve(made, basis=self.project)
             said = f"proposal {name}: {counted(len(plants), 'plant')} now, {before} before; Undo takes it back"

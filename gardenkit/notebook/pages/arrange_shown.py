@@ -107,6 +107,17 @@ def what_counts(project: Project) -> tuple[object, ...]:
     return project.planting.plants, project.structure, project.site
 
 
+def still_fits(project: Project, made: Proposals) -> None:
+    """Raise GardenError where the garden is no longer the one that proposals were composed for."""
+    if what_counts(project) != what_counts(made.basis):
+        raise GardenError("the garden has changed since this was composed; compose again")
+
+
+def stages_used(chosen: str) -> str:
+    """Return which stages of a proposal are used, in words after its name; nothing for all of them."""
+    return "" if chosen == ALL_STAGES else f" (stages {chosen})"
+
+
 def kept_of(
     made: Proposals | None, cards: Sequence[Card], project: Project, beds: tuple[str, ...]
 ) -> tuple[Composition, ...]:
