@@ -134,8 +134,8 @@ class ArrangePage(PlantingPage):
     def more_like(self, number: int) -> None:
         """Compose four more in the character of one; with its stages as far as they are shown, the later ones anew."""
         like, variation = self._proposal(number), variation_of(self.seed.bar.value) + 1
-        held = like.held(self._upto()) if self._upto() < len(ORDER) else None
-        if held is not None:
+        held = None if self._upto() == len(ORDER) else like.held(self._upto())
+        if held:
             still_fits(self.project, self._made())
         self.seed.show(str(variation))
         self._compose([like.taste] * len(TASTES), variation, held)
@@ -264,10 +264,9 @@ class ArrangePage(PlantingPage):
         return self.proposals
 
     def _proposal(self, number: int) -> Composition:
-        found = self._made().found
-        if number >= len(found):
+        if number >= len(self._made().found):
             raise GardenError(f"there is no proposal {LETTERS[number]}; compose again")
-        return found[number]
+        return self._made().found[number]
 
     def _draw(self) -> None:
         made = self.proposals
