@@ -105,6 +105,13 @@ def test_a_tree_is_as_high_as_the_formula_says_and_a_wall_before_it_hides_its_fo
 # ---- light
 
 
+def test_a_panel_without_length_shades_like_a_post() -> None:
+    """A support whose ends a project file from elsewhere put onto one place."""
+    held = bodies_for([panel("arbour", (1.0, 2.0), (1.0, 2.0), 0.0, 3.0)], (0.6, 0.0, 0.8), 6).held
+    assert share_of_sun(0.0, 2.0, 0.1, *held) < 0.5
+    assert share_of_sun(0.0, 2.1, 0.1, *held) == 1.0
+
+
 @pytest.mark.parametrize("far_off", [(), ((4000.0, 900.0),)], ids=["near", "one far off"])
 def test_the_sun_reaches_the_spots_that_the_sun_map_says(far_off: tuple[tuple[float, float], ...]) -> None:
     bodies: list[Solid] = [

@@ -125,13 +125,13 @@ def _turned(body: Column | Cone) -> FloatArray:
 
 
 def _planes(points: FloatArray) -> FloatArray:
-    """Return the planes of a convex body; a flat sheet is given a little thickness."""
+    """Return the planes of a convex body; a flat sheet, or a bare line, is given a little thickness."""
     from scipy.spatial import ConvexHull
 
     off = points - points.mean(axis=0)
     _, sizes, ways = np.linalg.svd(off, full_matrices=False)
-    if sizes[-1] < 1e-6:
-        points = np.vstack((points + SHEET * ways[-1], points - SHEET * ways[-1]))
+    for thin in ways[sizes < 1e-6]:
+        points = np.vstack((points + SHEET * thin, points - SHEET * thin))
     return np.unique(np.round(np.asarray(ConvexHull(points).equations), 6), axis=0)
 
 
