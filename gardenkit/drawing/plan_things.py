@@ -15,6 +15,7 @@ from gardenkit.geometry.plane import Outline, Point
 from gardenkit.geometry.rows import walked
 from gardenkit.structure.kinds import thing_kind
 from gardenkit.structure.kinds.thing_forms import Form
+from gardenkit.structure.kinds.things_hedges import leaves_of
 from gardenkit.structure.structure import Cable, Thing
 from gardenkit.structure.things import forms_of, outline_of, room_of, run_of
 
@@ -51,6 +52,10 @@ MATERIALS: dict[str, Look] = {  # House values.
     "cord": Look(plan="#8b8d86", view="#7d7f79"),
     "lamp": Look(plan="#f6dd8a", view="#f4d77a"),
     "leaves": Look(plan="#b9c9a2", view="#5d7a4a"),
+    "beech leaves": Look(plan="#c3d09c", view="#708c43"),
+    "box leaves": Look(plan="#b4c99a", view="#527a3a"),
+    "yew leaves": Look(plan="#a9bc9a", view="#3c5638"),
+    "mixed leaves": Look(plan="#bfc9a6", view="#687b4c"),
     "fabric": Look(plan="#e6ddc8", view="#d6c9ab"),
 }
 BOX = 0.25  # m, a transformer. House value.
@@ -107,7 +112,7 @@ def cable_marks(cables: Iterable[Cable]) -> tuple[Mark, ...]:
 
 def _hedge(thing: Thing) -> tuple[Plain, ...]:
     """Return a hedge from above: one green outline, with short strokes of leaf from both its sides."""
-    look, half = MATERIALS["leaves"], thing.depth / 2
+    look, half = MATERIALS[leaves_of(thing)], thing.depth / 2
     run = walked(run_of(thing), LEAVES_EVERY)
     strokes: list[Ring] = []
     for k, ((x, y), (nx, ny)) in enumerate(pairwise(run)):

@@ -9,12 +9,13 @@ from numpy.typing import NDArray
 from gardenkit.drawing.painted import shapes
 from gardenkit.drawing.painted.forms import unit
 from gardenkit.drawing.painted.splats import Splats, colours_of, splats
+from gardenkit.drawing.plan_things import MATERIALS
 from gardenkit.drawing.view_built import FACES, pairs
 from gardenkit.drawing.view_ground import Stage
 from gardenkit.geometry.plane import FloatArray, Point
 from gardenkit.site.site import Fence
 from gardenkit.structure.kinds import fence_kind, thing_kind
-from gardenkit.structure.kinds.things_hedges import BATTER
+from gardenkit.structure.kinds.things_hedges import BATTER, leaves_of
 from gardenkit.structure.structure import Thing
 from gardenkit.structure.things import run_of
 
@@ -29,21 +30,27 @@ def hedge_splats(
     scene: Stage, fences: Sequence[Fence], things: Sequence[Thing] = (), *, focal: float, detail: float = 1.0
 ) -> list[Splats]:
     """Return the leaves of every hedge before the eye: those found there, and those planted as ``things``."""
-    runs = [(fence.line, fence.height, THICK, 1.0) for fence in fences if fence_kind(fence).view == "leaves"]
+    runs = [
+        (fence.line, (fence.height, THICK, 1.0), FACES["leaves"])
+        for fence in fences
+        if fence_kind(fence).view == "leaves"
+    ]
     runs += [
-        (run_of(one), one.height, one.depth + PROUD, float(BATTER)) for one in things if thing_kind(one.kind).lined
+        (run_of(one), (one.height, one.depth + PROUD, float(BATTER)), MATERIALS[leaves_of(one)].view)
+        for one in things
+        if thing_kind(one.kind).lined
     ]
     found = []
-    for line, height, thick, batter in runs:
+    for line, sizes, colour in runs:
         for number, (a, b) in enumerate(pairs(line)):
             ahead = scene.camera.before(scene.laid([a, b]))[:, 2]
             if ahead.max() > 0.5 and math.dist(a, b) > 0:
-                found.append(_stretch(scene, (a, b), (height, thick, batter), focal * min(1.0, detail), number))
+                found.append(_stretch(scene, (a, b), sizes, colour, focal * min(1.0, detail), number))
     return found
 
 
 def _stretch(
-    scene: Stage, ends: tuple[Point, Point], sizes: tuple[float, float, float], focal: float, seed: int
+    scene: Stage, ends: tuple[Point, Point], sizes: tuple[float, float, float], colour: str, focal: float, seed: int
 ) -> Splats:
     """Return the leaves of a straight stretch, by its height, its thickness below and the share of it above."""
     (a, b), (height, thick, batter) = ends, sizes
@@ -74,7 +81,7 @@ def _stretch(
     across = np.cross(facing, span) * 0.6
     shade = rng.uniform(0, 1, count)
     depth = np.clip(0.55 + 0.45 * z / height, 0, 1)
-    paint = colours_of(FACES["leaves"], shade, varied=0.2)
+    paint = colours_of(colour, shade, varied=0.2)
     return splats(at, span, across, facing, paint, shapes.OVATE, sun=0.9 * depth, sky=0.4 + 0.6 * depth * shade)
 
 

@@ -26,6 +26,13 @@ PRIVET_YEAR = Figure(0.3, "m a year", "hopesgrovenurseries.co.uk: medium growth,
 NATIVE_YEAR = Figure(0.4, "m a year", "glebefarmhedging.co.uk: most hedge plants 30 to 45 cm a year")
 YEW_YEAR = Figure(0.2, "m a year", MEMORY)
 BOX_YEAR = Figure(0.1, "m a year", MEMORY)
+LEAVES = {
+    "beech hedge": "beech leaves",
+    "double beech hedge": "beech leaves",
+    "box edging": "box leaves",
+    "yew hedge": "yew leaves",
+    "mixed native hedge": "mixed leaves",
+}
 SHARPEST = 0.35  # a corner sharper than this is cut off, not drawn out to a point. House value.
 NESTS = Warned(what="look for nests before clipping from March to August; disturbing them is unlawful", source=BY_PLACE)
 SHARED = Warned(what="ask whose boundary it is; plant at least half a grown hedge's depth inside it", source=COMMON)
@@ -65,14 +72,19 @@ class Planted:
         return first if self.rows == 1 else 2 * first - 1
 
 
+def leaves_of(thing: Thing) -> str:
+    """Return the material of a hedge's body, by what it is of."""
+    return LEAVES.get(thing.kind, "leaves")
+
+
 def hedge(thing: Thing) -> tuple[Form, ...]:
     """Return a hedge wider below than above, a body for each stretch of its line, their ends cut along one joint."""
     if thing.line:
         return _along(thing)
     x, y, h = thing.width / 2, thing.depth / 2, thing.height
-    lower = box((-x, x), (-y, y), (0.0, 0.5 * h), "leaves", taper=(1 + BATTER) / 2)
+    lower = box((-x, x), (-y, y), (0.0, 0.5 * h), leaves_of(thing), taper=(1 + BATTER) / 2)
     top = (1 + BATTER) / 2
-    upper = box((-top * x, top * x), (-top * y, top * y), (0.5 * h, h), "leaves", taper=BATTER / top)
+    upper = box((-top * x, top * x), (-top * y, top * y), (0.5 * h, h), leaves_of(thing), taper=BATTER / top)
     return (lower, upper)
 
 
@@ -90,7 +102,7 @@ def _along(thing: Thing) -> tuple[Form, ...]:
 
     half, top = 0.5 * thing.height, thing.height
     return tuple(
-        Form(foot=quad(low, k), head=quad(high, k), low=z[0], high=z[1], material="leaves")
+        Form(foot=quad(low, k), head=quad(high, k), low=z[0], high=z[1], material=leaves_of(thing))
         for k in range(len(thing.line) - 1)
         for low, high, z in ((1.0, middle, (0.0, half)), (middle, float(BATTER), (half, top)))
     )
