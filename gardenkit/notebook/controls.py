@@ -50,6 +50,8 @@ STYLE = """<style>
 .gk-desk-step{display:block;flex:0 0 clamp(340px,38%,1000px);min-width:0;overflow:auto;padding:0 4px 0 14px}
 .gk-desk-step .widget-html{overflow-x:auto}
 .gk-desk-step .gk-seen{order:1;max-height:none}
+.gk-desk-step>.widget-box,.gk-desk-step>.widget-box>.widget-box,.gk-desk-step .gk-page{overflow:visible}
+.gk-desk-step .gk-page>.gk-said{position:sticky;top:0;z-index:3;background:#fff}
 .gk-pin-up{display:block;box-sizing:border-box;width:96%;margin:4px 0 8px;padding:14px 12px;border:2px dashed #8a9279}
 .gk-pin-up{border-radius:6px;background:#f6f7f0;color:#333;font-size:13px;line-height:1.4;text-align:center}
 .gk-pin-up{cursor:pointer;white-space:normal}
@@ -260,6 +262,7 @@ class Message(w.VBox):
         self.dismiss_button = button("Dismiss", self.dismiss, tip="I have read this", name="dismiss")
         self.dismiss_button.layout.display = "none"
         super().__init__([w.HBox([self.failed, self.dismiss_button]), self.line])
+        self.add_class("gk-said")
 
     @property
     def value(self) -> str:

@@ -118,6 +118,8 @@ class Draw(Part):
         if not self.drawing:
             self._choose_at(at)
             return
+        if self.clicked and math.dist(self.clicked[-1], at) <= CLICK_PX * self.plan.metres_per_px:
+            return  # on the last point again, as before a double click there
         put = snapped(at, drawn.snap_targets(self.project), before=self.clicked, by=self._snap())
         self._take(put.at, put.to)
 

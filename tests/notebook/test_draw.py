@@ -38,6 +38,32 @@ def test_an_empty_garden_gets_its_boundary_house_and_door_by_mouse(empty: Sessio
     assert page.failures == []
 
 
+def test_a_click_on_the_last_point_again_adds_none(empty: Session) -> None:
+    page = GroundPage(empty)
+    clicks(page.plan.draw, "boundary", (0.0, 0.0), (9.0, 0.0), (9.0, 9.0), (9.0, 8.99))
+    assert page.plan.draw.clicked == ((0.0, 0.0), (9.0, 0.0), (9.0, 9.0))
+    assert page.failures == []
+
+
+def test_ground_heights_are_clicked_then_typed_and_dragged(empty: Session) -> None:
+    page = GroundPage(empty)
+    clicks(page.plan.draw, "ground height", (0.0, 0.0))
+    assert page.things.title == "height"
+    clicks(page.plan.draw, "ground height", (10.0, 0.0))
+    page.things.form.boxes["height"].bar.value = "-4'"
+    page.things.change()
+    page.plan.drop("height:1", (20.0, 0.0))
+    assert [(one.name, one.at, round(one.height, 4)) for one in page.project.site.heights] == [
+        ("height", (0.0, 0.0), 0.0),
+        ("height 2", (20.0, 0.0), -1.2192),
+    ]
+    clicks(page.plan.draw, "ground height", (10.0, 0.0))  # as known there, half way down, until it is measured
+    assert page.project.site.heights[2].height == pytest.approx(-0.6096, abs=1e-3)
+    page.things.remove()
+    assert len(page.project.site.heights) == 2
+    assert page.failures == []
+
+
 def test_esc_lets_go_and_a_click_chooses_again(garden: Session) -> None:
     page = BedsPage(garden)
     before = page.project

@@ -19,6 +19,7 @@ from gardenkit.notebook.pages.scan import ScanPart
 from gardenkit.notebook.record_editor import RecordEditor
 from gardenkit.project.edits import site as edits
 from gardenkit.project.edits.site import Thing
+from gardenkit.site.heights import SpotHeight
 from gardenkit.site.place import Place
 from gardenkit.units import show_area, show_length
 
@@ -39,7 +40,7 @@ class GroundPage(Page):
             [
                 ("1  The place", [self.place.widget]),
                 ("2  The boundary", [self.boundary.widget]),
-                ("3  House, openings, fences, trees", [self.things.widget, self.message]),
+                ("3  House, openings, fences, trees, heights", [self.things.widget, self.message]),
                 ("A scan to trace over", [self.scan.widget]),
             ]
         )
@@ -76,6 +77,8 @@ class GroundPage(Page):
         chosen = self.things.chosen
         if chosen is None:
             return ()
+        if isinstance(chosen, SpotHeight):
+            return (chosen.at,)
         low_x, low_y, high_x, high_y = plane.bounds(edits.shape_of(chosen))
         return (low_x, low_y), (high_x, high_y)
 

@@ -10,6 +10,7 @@ from gardenkit.notebook.pages.columns import above, alike, corners, level, light
 from gardenkit.notebook.record_editor import Column, Kind, Values, values_of
 from gardenkit.project import Project
 from gardenkit.project.edits import site as edits
+from gardenkit.project.edits.drawn import HEIGHT as GROUND_HEIGHT
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import CrownForm
 from gardenkit.site.usual_sizes import USUAL
@@ -144,4 +145,22 @@ OBSTACLE = _on_ground(
     size("height", "Height", ("0", "0"), listed=True),
     size("clearance", "Keep clear around it", ("0", "0")),
 )
-KINDS = (BUILDING, DOOR, WINDOW, GATE, FENCE, TREE, OBSTACLE)
+
+
+def _height_number(project: Project, old: Any) -> int:
+    return project.site.heights.index(old)
+
+
+HEIGHT = Kind(
+    word=GROUND_HEIGHT,
+    columns=(
+        name(),
+        size("height", "Height over the plan's zero", ("0", "0"), read=level, listed=True),
+        _place("Measured at: x, y"),
+    ),
+    of=lambda project: project.site.heights,
+    add=lambda project, values: edits.add_height(project, **values),
+    change=lambda project, old, values: edits.change_height(project, _height_number(project, old), **values),
+    remove=lambda project, old: edits.remove_height(project, _height_number(project, old)),
+)
+KINDS = (BUILDING, DOOR, WINDOW, GATE, FENCE, TREE, OBSTACLE, HEIGHT)

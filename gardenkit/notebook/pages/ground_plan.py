@@ -7,7 +7,8 @@ from bokeh.models import ColumnDataSource
 
 from gardenkit.drawing.columns import Handle, moved_handles
 from gardenkit.drawing.found import found_scene, letters_of, words_on_empty_ground
-from gardenkit.drawing.overlays import chosen_shape_mark
+from gardenkit.drawing.levels_plan import found_heights
+from gardenkit.drawing.overlays import chosen_mark, chosen_shape_mark
 from gardenkit.drawing.scene import Mark, Scene
 from gardenkit.geometry.plane import Point
 from gardenkit.notebook import controls
@@ -16,8 +17,9 @@ from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages.scan import no_picture
 from gardenkit.notebook.part import Part
 from gardenkit.project.edits import site as edits
-from gardenkit.project.edits.drawn import GROUND, TAPE
+from gardenkit.project.edits.drawn import GROUND, HEIGHT, TAPE
 from gardenkit.project.pointing import thing_at
+from gardenkit.site.heights import SpotHeight
 from gardenkit.site.site import Building, Fence, Obstacle, Site
 
 if TYPE_CHECKING:
@@ -37,6 +39,10 @@ def _trees(site: Site) -> list[Handle]:
 
 def _openings(site: Site) -> list[Handle]:
     return [Handle(id=f"opening:{o.name}", kind="seat", at=o.middle, tip=o.name) for o in site.openings]
+
+
+def _heights(site: Site) -> list[Handle]:
+    return [Handle(id=f"height:{i}", kind="seat", at=h.at, tip=h.name) for i, h in enumerate(site.heights)]
 
 
 CORNERED: dict[str, Callable[[Site], Sequence[Building | Fence | Obstacle]]] = {
@@ -71,6 +77,7 @@ DRAGS: dict[str, Callable[[Site], list[Handle]]] = {
     "house corners": _corners_of("house"),
     "points of fences": _corners_of("fence"),
     "corners of obstacles": _corners_of("obstacle"),
+    "ground heights": _heights,
     THE_SCAN: lambda _: [],  # they are the page's own until the picture is placed
 }
 HELD_BY = {  # by the word of the kind that is chosen
@@ -79,6 +86,7 @@ HELD_BY = {  # by the word of the kind that is chosen
     "fence": "points of fences",
     "obstacle": "corners of obstacles",
     "tree": "trees",
+    HEIGHT: "ground heights",
 }
 
 
@@ -149,6 +157,8 @@ class GroundPlan(Part):
             self.page.scan.mark(which, at)
         elif what == "corner":
             self.edit("move a corner", lambda p: edits.move_boundary_corner(p, int(which), to=at))
+        elif what == "height":
+            self.edit("move a ground height", lambda p: edits.change_height(p, int(which), at=at))
         elif what in CORNERED:
             number, corner = (int(part) for part in which.split(":"))
             name = CORNERED[what](self.project.site)[number].name
@@ -182,10 +192,14 @@ class GroundPlan(Part):
 
     def _marks(self, scale: float) -> list[Mark]:
         site = self.project.site
-        marks = letters_of(self.page.scan.marks, scale) if self.drag.bar.value == THE_SCAN else []
+        marks: list[Mark] = list(found_heights(self.project, scale=scale))
+        if self.drag.bar.value == THE_SCAN:
+            marks += letters_of(self.page.scan.marks, scale)
         if not site.boundary and site.underlay is None:
             marks.append(words_on_empty_ground(EMPTY))
         chosen = self.page.things.chosen
-        if chosen is not None:
+        if isinstance(chosen, SpotHeight):
+            marks.append(chosen_mark(chosen.at, 0.5, scale=scale))
+        elif chosen is not None:
             marks.append(chosen_shape_mark(edits.shape_of(chosen), scale=scale))
         return [*marks, *self.page.lit(scale)]

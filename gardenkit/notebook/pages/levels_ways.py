@@ -63,6 +63,7 @@ class WaysPart(Part):
             raise GardenError("a way needs two different places; choose where it starts and where it ends")
         project, width = self.project, self.page.metres(self.width.bar.value, "the width of the way")
         self.ways = ()
+        self._show()
         self.said.value = '<div class="gk-label" role="status">looking for ways over the ground ...</div>'
         beside(
             lambda _: step_free_ways(project, start, end, width=width),

@@ -35,6 +35,7 @@ WRITTEN: tuple[tuple[NoteKind, Form], ...] = (
     ("easement", "outline"),
 )
 LEVELS: tuple[tuple[str, Form], ...] = (("level area", "outline"), ("spot level", "spot"))
+HEIGHT = "ground height"
 CABLE = "low-voltage cable"
 CUT = "stone of its own outline"
 PROPERTY_AREA = "area of the property"
@@ -124,6 +125,10 @@ def _opening(kind: str) -> Drawable:
 
 def _tree(project: Project, points: Line) -> Project:
     return site.put_up(project, "tree", at=points[0], **usual_sizes("tree", project.units))
+
+
+def _ground_height(project: Project, points: Line) -> Project:
+    return site.add_height(project, at=points[0])
 
 
 def _area(kind: str) -> Drawable:
@@ -237,6 +242,12 @@ _ROWS = (
     *(_thing("fence", "line", kind) for kind in FENCES),
     Drawable(word="tree", form="spot", draw=_tree, names=_ground_names),
     _thing("obstacle", "outline"),
+    Drawable(
+        word=HEIGHT,
+        form="spot",
+        draw=_ground_height,
+        names=lambda project: [one.name for one in project.site.heights],
+    ),
     *(_area(kind) for kind in PATCHES),
     Drawable(
         word="bed",
@@ -275,4 +286,4 @@ _ROWS = (
 DRAWABLES = {row.word: row for row in _ROWS}
 AREAS, PLACED = tuple(PATCHES), tuple(sorted(THINGS))
 HELD_UP = tuple(_support(kind).word for kind in SUPPORTS)
-GROUND = ("boundary", "house", "shed", *OPENINGS, *FENCES, "tree", "obstacle")  # as found
+GROUND = ("boundary", "house", "shed", *OPENINGS, *FENCES, "tree", "obstacle", HEIGHT)  # as found

@@ -211,6 +211,31 @@ def set_heights(project: Project, heights: Sequence[SpotHeight]) -> Project:
     return _site(project, heights=tuple(heights))
 
 
+def add_height(project: Project, *, at: Point, height: float | None = None, name: str = "") -> Project:
+    """Note a height of the ground as found; without a ``height``, what is known of it there, until it is measured."""
+    taken = [one.name for one in project.site.heights]
+    called = new_name(name, taken, "ground height") if name.strip() else free_name("height", taken)
+    level = ground_height(project.site)(at) if height is None else height
+    return _site(project, heights=(*project.site.heights, _sound(SpotHeight(at=at, height=level, name=called))))
+
+
+def change_height(project: Project, index: int, /, **fields: Any) -> Project:
+    """Change some fields of a ground height by its place in the list: its name, where it is, how high."""
+    known = project.site.heights
+    old = _height(project, index)
+    others = [one.name for one in known if one is not old]
+    if fields.get("name", old.name).strip() not in ("", old.name):
+        fields["name"] = new_name(fields["name"], others, "ground height")
+    changed = _sound(attrs.evolve(old, **fields))
+    return _site(project, heights=(*known[:index], changed, *known[index + 1 :]))
+
+
+def remove_height(project: Project, index: int) -> Project:
+    """Take a ground height out, by its place in the list."""
+    gone = _height(project, index)
+    return _site(project, heights=tuple(one for one in project.site.heights if one is not gone))
+
+
 def set_survey(project: Project, survey: Survey) -> Project:
     """Set the tape survey."""
     return _site(project, survey=survey)
@@ -312,6 +337,13 @@ def shape_of(one: Thing) -> Shape:
     if isinstance(one, ExistingTree):
         return plane.point(one.at)
     return plane.line(one.line) if isinstance(one, Fence) else plane.region(one.outline)
+
+
+def _height(project: Project, index: int) -> SpotHeight:
+    heights = project.site.heights
+    if not 0 <= index < len(heights):
+        raise GardenError(f"there is no ground height {index + 1}; {len(heights)} are noted")
+    return heights[index]
 
 
 def _diary_line(project: Project, index: int) -> Observation:
