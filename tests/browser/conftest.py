@@ -13,6 +13,7 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page, TimeoutError, sync_playwright  # noqa: A004
+from waiting import wait_until
 
 from gardenkit.notebook import command, gardens
 from gardenkit.notebook.notebooks import notebooks_of
@@ -153,9 +154,11 @@ class Notebook:
         self.page.wait_for_function(idle, timeout=120_000)
 
     def step(self, title: str) -> None:
-        """Turn the desk to another step."""
+        """Turn the desk to another step, and wait until its opening sentences stand there in place of the last ones."""
+        opening = self.page.locator(".gk-desk-step .gk-opening:visible").first
+        before = opening.inner_text()
         self.page.locator(".gk-steps button", has_text=title).click()
-        self.page.wait_for_timeout(300)
+        wait_until(lambda: opening.inner_text() != before, seconds=60)
         self.settle()
 
     def settle(self) -> None:
