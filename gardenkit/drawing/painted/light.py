@@ -298,8 +298,9 @@ def lit(
 @compiled
 def _direct(x: float, y: float, h: float, share: float, frame: FloatArray) -> float:
     """Return the sun on a spot of which ``share`` comes through, in flecks across the rays."""
-    across_x = frame[0, 0] * x + frame[0, 1] * y + frame[0, 2] * h
-    across_y = frame[1, 0] * x + frame[1, 1] * y + frame[1, 2] * h
+    metre = math.sqrt(frame[0, 0] ** 2 + frame[0, 1] ** 2 + frame[0, 2] ** 2)  # in squares, as the frame measures
+    across_x = (frame[0, 0] * x + frame[0, 1] * y + frame[0, 2] * h) / metre
+    across_y = (frame[1, 0] * x + frame[1, 1] * y + frame[1, 2] * h) / metre
     return dapple(across_x, across_y, share)
 
 
