@@ -15,6 +15,7 @@ import numpy as np
 from gardenkit.drawing import style
 from gardenkit.drawing.scene import Area, Disc, Dots, Hatch, Layer, Plain, Ring, Symbol, on_ground
 from gardenkit.geometry.plane import FloatArray, Point
+from gardenkit.planting.species import TREES
 
 LeafState = Literal["evergreen", "leaf", "bare", "below ground"]
 Edge = Literal["scallop", "wave", "star", "ring"]
@@ -58,7 +59,7 @@ HABITS: dict[str, Habit] = {
     "trained": Habit(edge="scallop", lobes=10, depth=0.25, inner="arms", squash=0.28),
 }
 BY_LAYER = {"fern": "fern", "bulb": "bulb", "tender bulb": "bulb"}
-CANOPY_LAYERS = ("tree", "conifer")
+CANOPY_LAYERS = TREES
 CANOPY_ALPHA = 0.30  # so that what grows or is built beneath a tree is seen
 PLANT_ALPHA = 0.92
 BARE_ALPHA = 0.10

@@ -13,7 +13,7 @@ import numpy as np
 
 from gardenkit.drawing import style
 from gardenkit.drawing.garden import BARE, drawn
-from gardenkit.drawing.symbols import CANOPY_LAYERS, PlantDrawn
+from gardenkit.drawing.symbols import PlantDrawn
 from gardenkit.drawing.view_ground import Stage
 from gardenkit.drawing.view_habits import drawn_as
 from gardenkit.drawing.view_order import Piece, Stander
@@ -61,7 +61,7 @@ def grown(plants: Sequence[Standing], supports: Sequence[Support]) -> list[Grown
     for item, plant in zip(plants, drawn(plants), strict=True):
         if plant.leaf == "below ground" or not item.is_seen:
             continue
-        canopy = item.species.layer in CANOPY_LAYERS
+        canopy = item.species.is_tree
         found.append(
             Grown(
                 drawn=attrs.evolve(plant, spread=item.size.spread),

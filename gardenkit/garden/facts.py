@@ -108,7 +108,7 @@ def plant_facts(garden: "Garden") -> dict[str, float]:
     return {
         "species": len(counted),
         "plants": every,
-        "trees": sum(n for kind, n in counted.items() if kind.layer in ("tree", "conifer")),
+        "trees": sum(n for kind, n in counted.items() if kind.is_tree),
         "months_in_flower": len({month for kind in counted for month in flower_months(kind, garden.spring_shift)}),
         "evergreen_share": 100 * evergreen_share(standing(garden.planted, JUDGED_YEAR)),
         "natives_share": 100 * sum(n for kind, n in counted.items() if kind.native_na) / every,

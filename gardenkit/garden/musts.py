@@ -55,7 +55,7 @@ OF_PLACES = (
 # Figures of the whole garden that count plants or kinds, and which count.
 COUNTED: Mapping[str, tuple[Measure, Callable[[Species], bool]]] = {
     "plants": ("plants", lambda s: True),
-    "trees": ("plants", lambda s: s.layer in ("tree", "conifer")),
+    "trees": ("plants", lambda s: s.is_tree),
     "species": ("kinds", lambda s: True),
     "toxic_to_dogs": ("kinds", lambda s: "dogs" in s.toxic_to),
     "toxic_to_people": ("kinds", lambda s: "people" in s.toxic_to),

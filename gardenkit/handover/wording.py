@@ -259,7 +259,7 @@ def water_of_a_year(garden: Garden) -> list[tuple[str, str]]:
 
 def tree_water(told: Contents) -> str:
     """Return how to water a new tree, nothing for a garden without one."""
-    woody = any(kind.layer in ("tree", "conifer") for kind in told.kinds)
+    woody = any(kind.is_tree for kind in told.kinds)
     if not woody:
         return ""
     caliper = 2 * INCH  # a usual nursery tree. House value.

@@ -151,7 +151,7 @@ def crown_base(species: Species, height: float) -> float:
     """Return how high the lowest leaves of a plant ``height`` metres tall are, in metres. House values."""
     if species.layer == "wall fruit":
         return min(FIRST_TIER, height / 3)
-    if species.layer not in ("tree", "conifer"):
+    if not species.is_tree:
         return 0.0
     usual = 0.05 if species.layer == "conifer" else float(CLEAR_TRUNK_SHARE)
     return min(LOW_BRANCHED.get(species.form, usual) * height, float(CLEAR_TRUNK_MOST))

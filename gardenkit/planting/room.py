@@ -21,5 +21,5 @@ def carries(species: Species, bed_depth: float | FloatArray) -> np.ndarray:
     >>> carries(load_catalogue()["Quercus rubra"], [1.0, 8.0]).tolist()
     [False, True]
     """
-    tall = species.height if species.layer in ("tree", "conifer") else 0.0
+    tall = species.height if species.is_tree else 0.0
     return np.asarray(tall <= tallest_tree(bed_depth))

@@ -33,6 +33,7 @@ TOGETHER: Mapping[str, tuple[int, int | None]] = {
     "IV": (20, None),
     "V": (20, None),
 }
+TREES = ("tree", "conifer")  # layers
 
 
 @attrs.frozen(kw_only=True)
@@ -179,6 +180,11 @@ class Species:
         Semi-evergreens do not count, nor bulbs that are green in winter and gone in summer.
         """
         return self.leaf == "evergreen" or (self.leaf == "winter-green" and self.leaf_on is None)
+
+    @property
+    def is_tree(self) -> bool:
+        """Return whether it is a tree, in leaf or needle."""
+        return self.layer in TREES
 
     @property
     def is_ornamental(self) -> bool:

@@ -139,7 +139,7 @@ def refused_by(species: Species, word: str) -> str:
     if asked.startswith("plant "):
         return "it is one" if meant_by(species, word.strip()[len("plant ") :]) else ""
     if found := TALL_TREES.fullmatch(asked):
-        tall = species.layer in ("tree", "conifer") and species.height > float(found[1])
+        tall = species.is_tree and species.height > float(found[1])
         return f"it grows {species.height:.1f} m tall" if tall else ""
     if asked.startswith(("toxic", "poison")):
         return _toxic(species, asked)
@@ -250,7 +250,7 @@ def _room(species: Species, spot: Spot) -> tuple[Reason, ...]:
         text = f"{grown.spread:.1f} m wide in 15 years; the bed is {spot.bed_depth:.1f} m deep"
         score = 1.0 if fits else 0.5 if close else 0.0
         found.append(Reason(ok=fits, text=text, topic="room", hard=not close, score=score))
-    if spot.bed_depth is not None and species.layer in ("tree", "conifer"):
+    if spot.bed_depth is not None and species.is_tree:
         most, fits = float(tallest_tree(spot.bed_depth)), bool(carries(species, spot.bed_depth))
         text = f"{species.height:.1f} m tall when full grown; a bed {spot.bed_depth:.1f} m deep carries {most:.1f} m"
         found.append(Reason(ok=fits, text=text, topic="room", score=float(fits)))

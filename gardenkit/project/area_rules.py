@@ -25,7 +25,6 @@ DRAIN = ("septic", "drain field", "leach field")
 LINE = ("power line", "overhead line")
 LOOSE = 0.6  # m a drawn bed may reach past the boundary unsaid, as it does into the path beside it. House value.
 PEOPLE = 2  # a place to sit is judged for at least: the records do not say for how many it is meant. House value.
-TREES = ("tree", "conifer")
 
 
 def area_findings(
@@ -106,7 +105,7 @@ def tree_findings(site: Site, planted: Iterable[Planted]) -> tuple[Finding, ...]
     lines, drains = _named(site.obstacles, LINE), _named(site.obstacles, DRAIN)
     found: list[Finding] = []
     for plant, species in planted:
-        if species.layer not in TREES:
+        if not species.is_tree:
             continue
         where, spot = f"{species.botanical}, plant {plant.number}", plane.point(plant.at)
         said = [f for o in lines for f in line_findings(where, height=species.height, distance=_far(o, spot))]

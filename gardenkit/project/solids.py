@@ -96,7 +96,7 @@ def plant_solids(
         if species.layer in HERBS:  # opaque in leaf, nothing when died back
             light = tuple(1.0 if share == 0 else 0.0 for share in leaf_months(species, shift_days))
         light = (*light[6:], *light[:6]) if south else light
-        trunk = 0.02 * item.size.height if species.layer in ("tree", "conifer") else 0.0
+        trunk = 0.02 * item.size.height if species.is_tree else 0.0
         found += shade.tree_solids(
             species.botanical,
             item.plant.at,

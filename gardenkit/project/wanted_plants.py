@@ -14,7 +14,6 @@ from gardenkit.project import Project
 from gardenkit.project.season import local_months, northern_month, spring_shift
 
 Test = Callable[[Species], bool]
-TREES = ("tree", "conifer")
 FEEDS = ("bees", "butterflies", "moths", "hoverflies", "hummingbirds")
 SHARES = ("evergreen_share", "natives_share")
 USUAL_KINDS = 20  # of a palette, of which a share is taken. House value.
@@ -78,7 +77,7 @@ def _tests(project: Project, want: Want) -> Iterable[tuple[str, Test, int]]:
     elif asked.kind == "plant_wanted":
         yield text, lambda s: any(meant_by(s, word) for word in asked.words), 1
     elif asked.kind == "small_tree":
-        yield text, lambda s: s.layer in TREES and s.height <= asked.amount, 1
+        yield text, lambda s: s.is_tree and s.height <= asked.amount, 1
     elif asked.kind == "climbers_on":
         yield text, lambda s: s.layer in ("climber", "wall fruit"), 1
     elif asked.kind == "scent_near":
@@ -114,7 +113,7 @@ def _to_eat(want: Want, grown: tuple[Species, ...]) -> Iterable[tuple[str, Test,
 def _of_facts(want: Want) -> Iterable[tuple[str, Test, int]]:
     """Return what a want that is checked by a figure asks of the kinds: so many trees, so many that are scented."""
     counted: dict[str, Test] = {
-        "trees": lambda s: s.layer in TREES,
+        "trees": lambda s: s.is_tree,
         "fragrant_species": lambda s: s.fragrance != "none",
         "species": lambda s: True,
     }

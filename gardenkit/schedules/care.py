@@ -218,6 +218,6 @@ def _caution(species: Species, task: str) -> str:
     said = []
     if {"people", "skin"} & set(species.toxic_to):
         said.append(GLOVES)
-    if species.layer in ("tree", "conifer") and task == "prune":
+    if species.is_tree and task == "prune":
         said.append(HIGH)
     return "; ".join(said)

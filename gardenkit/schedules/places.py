@@ -22,7 +22,6 @@ from gardenkit.units import FOOT, System
 
 Kind = Literal["path", "stone", "corner", "post", "seat", "thing", "tree", "curve"]
 STATION = {"imperial": Figure(3 * FOOT, "m", HOUSE), "metric": Figure(1.0, "m", HOUSE)}  # along path and curved edges
-WOODY = ("tree", "conifer")
 SMOOTH_TURN = 35.0  # degrees: an outline that turns less at every corner is a curve, given by stations. House value.
 AT_EDGE = 0.03  # m: nearer than this an edge of the route is an edge of the ground it leaves. House value.
 
@@ -50,7 +49,7 @@ def places(project: Project, worked: Layout, catalogue: Catalogue) -> Iterator[P
     for thing in project.structure.things:
         yield from _of_thing(thing)
     for plant in project.planting.plants:
-        if catalogue[plant.species].layer in WOODY:
+        if catalogue[plant.species].is_tree:
             words = f"{catalogue[plant.species].botanical} (plant {plant.number})"
             yield Place(kind="tree", what=words, at=plant.at)
 

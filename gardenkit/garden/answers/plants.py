@@ -33,7 +33,7 @@ NEVER_SAFE = "not being listed never means safe"
 
 def small_tree(garden: "Garden", asked: Asked) -> Answer:
     """Return whether a tree is planted and none grows taller than wanted."""
-    trees = [(p, s) for p, s in _there(garden, asked.thing) if s.layer in ("tree", "conifer")]
+    trees = [(p, s) for p, s in _there(garden, asked.thing) if s.is_tree]
     if not trees:
         named = f' in "{asked.thing}"' if asked.thing else ""
         return Answer(

@@ -122,7 +122,7 @@ class Facts(Part):
         cells = cells_of(s)
         for name, columns in GROUPS:
             rows = [(column_words(c), self._cell(c, cells[c])) for c in columns if cells[c]]
-            if name == "Size" and s.layer in ("tree", "conifer"):
+            if name == "Size" and s.is_tree:
                 rows.append(("soil for its roots", self._soil(s)))
             parts.append(title(name) + rich_table(("", ""), rows))
         scene = self.scene(title="In this garden")
