@@ -7,12 +7,13 @@ import attrs
 import numpy as np
 
 from gardenkit.drawing.view import Lookout
+from gardenkit.drawing.view_camera import BELOW_SHARE, HIGH_SHARE
 from gardenkit.geometry.plane import FloatArray
 from gardenkit.project.season import Standing
 from gardenkit.site.site import Site
 from gardenkit.sources import HOUSE, Figure
 
-TURNS = tuple(range(-50, 51, 10))  # degrees from the way one comes. House value.
+TURNS = tuple(range(-80, 81, 10))  # degrees from the way one comes. House value.
 THROUGH_WINDOW = 15  # degrees one can turn behind a window. House value.
 IN_THE_WAY = Figure(2.2, "m", f"a tall plant nearer than this hides what one came to see; {HOUSE}")
 FAR = 16.0  # m: beyond, depth no longer counts. House value.
@@ -41,7 +42,9 @@ def _planting(at: Lookout, towards: float, plants: Sequence[Standing], angle: fl
     turn = (np.degrees(np.arctan2(spots[:, 0], spots[:, 1])) - towards + 180) % 360 - 180
     tall = np.array([item.height for item in plants])
     wide = np.array([item.size.spread for item in plants])
-    seen = (np.abs(turn) < 0.42 * angle) & (away > 0.8) & (away < 30)
+    below = 2.0 * math.tan(math.radians(angle / 2)) * HIGH_SHARE * BELOW_SHARE  # m of drop for each ahead
+    in_frame = at.height - tall < below * away  # lower and nearer plants lie under the picture's edge
+    seen = (np.abs(turn) < 0.42 * angle) & in_frame & (away > 0.8) & (away < 30)
     blocks = (np.abs(turn) < 0.3 * angle) & (away < IN_THE_WAY) & (tall > 0.75 * at.height)
     near = np.clip(away, 2.0, 30.0)
     gain = float(np.sum((wide * np.minimum(tall, 2.5) * 9.0 / near**1.6)[seen & ~blocks]))

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from gardenkit.drawing.film import LAST_YEAR, walk, walk_film
-from gardenkit.drawing.framing import framed_well
+from gardenkit.drawing.framing import framed_well, worth
 from gardenkit.drawing.painted.bodies import MOST_SQUARES, bodies_for, share_of_sun
 from gardenkit.drawing.painted.drifts import VARIED, _model, all_splats
 from gardenkit.drawing.painted.forms import weeping
@@ -324,6 +324,16 @@ def test_one_turns_from_the_fence_to_where_the_garden_is() -> None:
     project = garden(attrs.evolve(LEVEL, fences=(fence,)), *plants)
     found = framed_well(HERE, project.site, standing(project, CATALOGUE, year=5, month=6))
     assert 15.0 <= found.towards <= 60.0
+
+
+def test_plants_under_the_edge_of_the_picture_do_not_keep_one_looking_at_a_wall() -> None:
+    wall = Fence(name="wall", kind="wall", line=((-9.0, 3.0), (9.0, 3.0)), height=2.5)
+    low = [Plant(number=n, species="Phlox subulata", at=(-2.0 + 0.1 * n, 1.6)) for n in range(40)]
+    site = attrs.evolve(LEVEL, fences=(wall,))
+    plants = standing(garden(site, *low), CATALOGUE, year=5, month=6)
+    assert worth(HERE, 0.0, site, plants, 65.0) == worth(HERE, 0.0, site, [], 65.0)
+    farther = attrs.evolve(HERE, eye=(0.0, -3.0))
+    assert worth(farther, 0.0, site, plants, 65.0) > worth(farther, 0.0, site, [], 65.0)
 
 
 def test_a_walk_goes_along_the_path_and_looks_ahead() -> None:
