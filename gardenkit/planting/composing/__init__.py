@@ -21,7 +21,7 @@ from gardenkit.planting.composing.drifts import Division, divided
 from gardenkit.planting.composing.figures import CompositionFigures, covered, figures_of
 from gardenkit.planting.composing.fillers import fillers, quick
 from gardenkit.planting.composing.filling import filled
-from gardenkit.planting.composing.formal import Mirror, doubled, edge_line, hedge, mirror_of, mirrored, paired
+from gardenkit.planting.composing.formal import Mirror, doubled, edge_line, hedge, mirror_of, mirrored, one_side, paired
 from gardenkit.planting.composing.given import Aims, BedGround, SunLookup, Surroundings, Taste
 from gardenkit.planting.composing.ground import Ground, Mask, ground_of
 from gardenkit.planting.composing.kinds import Kind, keeps_sun, kind_of, may_stand, untaken
@@ -263,8 +263,7 @@ class _Work:
         return self.held is None or number_of(stage) > self.held.upto
 
     def _drifters(self) -> list[Kind]:
-        lined = {one.kind for one in self.placed if one.stage == "line"}
-        return [k for k in self.kinds if k.part in ("drift", "carpet") and k not in lined]
+        return _drifting(self.kinds, {one.kind for one in self.placed if one.stage == "line"})
 
     def _signature(self) -> tuple[Species, ...]:
         return _signature(self._drifters(), self.aims.signature)
@@ -364,7 +363,8 @@ class _Work:
         before = len(self.placed)
         if self._does("mass"):
             if self.taste.clipped:
-                self.placed += hedge(self.kinds, self.ground, self.surroundings, self._half, self.placed)
+                one = one_side(self._room, self.mirror)
+                self.placed += hedge(self.kinds, self.ground, self.surroundings, one, self.placed)
             share = 1.0 if self.mirror is None else float(self.mirror.half.mean())
             shrubs = self._of("shrub")
             self.placed += masses(shrubs, self.ground, self.taste, self.rng, self.placed, room=self._half, share=share)
@@ -454,6 +454,11 @@ class _Work:
         lost = len({k.species for k in self.kinds} - {p.kind.species for p in (*self.placed, *tried.placed)})
         costs = picture_costs(figures, lost, len(tried.division.drifts), self.taste)
         return sum((*tried.terms.values(), *costs.values())) / max(len(tried.division.drifts), 1)
+
+
+def _drifting(kinds: Sequence[Kind], lined: set[Kind]) -> list[Kind]:
+    """Return the kinds that are set in drifts and carpets, without those that already run in a line."""
+    return [k for k in kinds if k.part in ("drift", "carpet") and k not in lined]
 
 
 def _to_a_millimetre(at: Point) -> Point:

@@ -60,6 +60,14 @@ def paired(room: Mask, mirror: Mirror) -> Mask:
     return np.asarray(room & mirror.half & ((mirror.partner < 0) | room[mirror.partner]))
 
 
+def one_side(room: Room, mirror: Mirror | None) -> Room:
+    """Return where kinds may stand in the half that is composed, whether or not their like has room across."""
+    if mirror is None:
+        return room
+    half = mirror.half
+    return lambda kind: np.asarray(room(kind) & half)
+
+
 def mirrored(
     new: Iterable[Placed], mirror: Mirror, ground: Ground, room: Room, there: Sequence[Placed]
 ) -> list[Placed]:
