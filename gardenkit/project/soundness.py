@@ -159,7 +159,7 @@ def _number(span: Range, *, whole: bool) -> Rule:
 def _text(kind: type, name: str) -> Rule:
     no_letters, most = (_NO_TEXT, LONGEST_TEXT) if name in _TEXTS else (_NO_NAME, LONGEST_NAME)
     is_file, is_colour = (kind, name) in _FILES, (kind, name) in _COLOURS
-    if kind in (Want, Accepted):
+    if kind is Accepted:  # it repeats what was said, which may be long
         most = LONGEST_TEXT
 
     def checked(value: str, trail: Trail, name: str) -> None:

@@ -76,6 +76,10 @@ def brief(**changes: object) -> Project:
         (path(name="w\nalk"), r"U\+000A"),
         (path(name="w" * 201), "has 201 letters; 200 are the most"),
         (path(name="garden \ud800"), r"U\+D800"),
+        (
+            brief(wants=(Want(text="a seat", area="x" * 201),)),
+            'area of want "a seat" has 201 letters; 200 are the most',
+        ),
         (brief(style=Style(colours=("red",))), 'the colour "red" of the style is none; give it like #3a7f2c'),
         (brief(style=Style(colours=("url(//x.example/a)",))), "is none; give it like"),
         (brief(style=Style(colours=("#12345",))), "is none"),
