@@ -16,7 +16,7 @@ import attrs
 
 from gardenkit.brief.asking import Asked, check_asked
 from gardenkit.brief.style import Picture, Style
-from gardenkit.brief.wants import Check, Want, check_for
+from gardenkit.brief.wants import Check, check_for
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Line, Outline, Point
