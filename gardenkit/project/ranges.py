@@ -133,6 +133,7 @@ RANGES: dict[type, dict[str, Range]] = {
         "seed": (0, 2**53, ""),
         "variation": _SHARE,
         "spread": (0, 1, ""),
+        "pairs": (0, 0.5, ""),
     },
     PalletStone: {"across": (0.01, 10, "m"), "along": (0.01, 10, "m"), "count": (0, 100_000, "")},
     HeldStone: {"number": (0, 1e6, ""), "turn": (-3600, 3600, "degrees")},

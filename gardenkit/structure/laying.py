@@ -86,9 +86,9 @@ def named_gaps(stones: Sequence[Stone], pairs: Iterable[Sequence[int]], clear: F
     )
 
 
-def middle_steps(stones: Sequence[Stone], pairs: Iterable[Sequence[int]]) -> FloatArray:
-    """Return the distance between the middles of each pair of positions in ``stones``, metres (n,)."""
-    return np.asarray([math.dist(stones[i].at, stones[j].at) for i, j in pairs], dtype=float)
+def middle_steps(middles: Sequence[Point], pairs: Iterable[Sequence[int]]) -> FloatArray:
+    """Return the distance between each pair of positions in ``middles`` of stones, metres (n,)."""
+    return np.asarray([math.dist(middles[i], middles[j]) for i, j in pairs], dtype=float)
 
 
 def gap_findings(where: str, stones: Sequence[Stone], found: Iterable[Gap], low: float, high: float) -> list[Finding]:

@@ -77,6 +77,7 @@ def _placed(route: Route, choice: StoneChoice, sizes: FloatArray, gap: float) ->
     zero = np.zeros(count)
     rows = Row(
         number=np.arange(count),
+        place=np.arange(count),
         row=np.zeros(count, dtype=int),
         at=route.curve.beside(s, zero),
         forward=route.curve.direction(s),

@@ -1,5 +1,6 @@
 """Stepping stones: one to each pace, every gap measured on the stones' own outlines and brought into your range."""
 
+import itertools
 from collections.abc import Sequence
 
 import attrs
@@ -14,7 +15,7 @@ from gardenkit.sources import HOUSE, Figure
 from gardenkit.structure.laying import SMALLEST, Laying
 from gardenkit.structure.route import Route
 from gardenkit.structure.stone_rows import Row, finished, unit_outlines
-from gardenkit.structure.stone_sizes import sized
+from gardenkit.structure.stone_sizes import paired, sized
 from gardenkit.structure.structure import Flight, HeldStone, StoneChoice
 
 EDGE = Figure(0.02, "m", HOUSE)  # stones stay this far inside the path's edge
@@ -61,6 +62,7 @@ def stepping_stones(
 ) -> Laying:
     """Return stepping stones along a route: round(length / pace) paces of equal length, one stone in the middle of
     each; with a ``spread`` of sizes in one row, larger ones at ends, turns and where paths are ``joined`` (m along it).
+    Elsewhere a share of ``pairs`` is two smaller stones side by side; the second ones are numbered after all others.
 
     On a path wide enough for two stones and a gap the stones lie in two rows, each beside the gap of the other. Gap
     aims are drawn at random inside ``gap_low`` to ``gap_high``; each stone's front and back are moved until the
@@ -102,35 +104,52 @@ def _first_places(
 ) -> tuple[Row, _Links]:
     """Return the stones in their first places and which of them are neighbours."""
     grid = _grid(route, choice)
-    number = np.arange(2 * grid.paces - 1 if grid.two else grid.paces)
-    row = number % 2 if grid.two else np.zeros(len(number), dtype=int)
-    s = np.asarray((0.5 * number + 0.5 if grid.two else number + 0.5) * grid.pace, dtype=np.float64)
-    dice = np.random.default_rng(choice.seed).random((len(number), 12))
-    wide = np.full(len(number), grid.across) if grid.two else grid.across * (1 - choice.variation * dice[:, 0])
+    count = 2 * grid.paces - 1 if grid.two else grid.paces
+    place = np.arange(count)
+    row = place % 2 if grid.two else np.zeros(count, dtype=int)
+    s = np.asarray((0.5 * place + 0.5 if grid.two else place + 0.5) * grid.pace, dtype=np.float64)
+    dice = np.random.default_rng(choice.seed).random((count, 12))
+    wide = np.full(count, grid.across) if grid.two else grid.across * (1 - choice.variation * dice[:, 0])
+    length = np.full(count, max(grid.pace - grid.gap, 0.4 * grid.pace))
+    if choice.spread > 0 and not grid.two:
+        s, length, wide = sized(route, choice, (float(length[0]), grid.gap, grid.usable), count, joined)
     aside = (2 * dice[:, 1] - 1) * np.minimum(SHIFT, np.maximum(0.0, grid.usable - wide) / 2)
     if grid.two:
         aside = np.where(row == 0, 1, -1) * (grid.across + grid.gap) / 2
-    length = np.full(len(number), max(grid.pace - grid.gap, 0.4 * grid.pace))
-    if choice.spread > 0 and not grid.two:
-        s, length, wide = sized(route, choice, (float(length[0]), grid.gap, grid.usable), len(number), joined)
-        aside = (2 * dice[:, 1] - 1) * np.minimum(SHIFT, np.maximum(0.0, grid.usable - wide) / 2)
+    each = (grid.usable - grid.gap) / 2
+    double = paired(route, choice, s, joined) if choice.pairs > 0 and not grid.two and each >= SMALLEST else []
+    if double:
+        place, row = np.append(place, double), np.append(row, np.ones(len(double), dtype=int))
+        s, length, wide, aside = (np.append(values, values[double]) for values in (s, length, wide, aside))
+        dice = np.vstack((dice, np.random.default_rng((choice.seed, count)).random((len(double), 12))))
+        both = [*double, *range(count, len(place))]
+        wide[both], aside[both] = each, np.where(row[both] == 0, 1, -1) * (each + grid.gap) / 2
     stones = Row(
-        number=number,
+        number=np.arange(len(place)),
+        place=place,
         row=row,
         at=route.curve.beside(s, aside),
         forward=route.curve.direction(s),
         turn=(2 * dice[:, 2] - 1) * TWIST,
         unit=unit_outlines(dice[:, 4:]),
-        held=np.zeros(len(number), dtype=bool),
+        held=np.zeros(len(place), dtype=bool),
         half=np.column_stack((length / 2, length / 2, wide / 2, wide / 2)),
     )
-    jump = 2 if grid.two else 1
-    _put_held(stones, held, route, np.column_stack((s, aside)), stride=jump)
+    _put_held(stones, held, route, np.column_stack((s, aside)), stride=2 if grid.two else 1)
     stones.forward = _turned(stones.forward, stones.turn)
-    in_row = np.column_stack((number[:-jump], number[jump:])).astype(np.intp)
-    facing = np.column_stack((number[:-1], number[1:])) if grid.two else np.empty((0, 2))
-    aims = choice.gap_low + (0.2 + 0.6 * dice[: len(in_row), 3]) * (choice.gap_high - choice.gap_low)
-    return stones, _Links(in_row=in_row, facing=facing.astype(np.intp), aims=aims, middle=grid.gap)
+    in_row, facing = _neighbours(count, double, two=grid.two)
+    aims = choice.gap_low + (0.2 + 0.6 * dice[:, 3]) * (choice.gap_high - choice.gap_low)
+    return stones, _Links(in_row=in_row, facing=facing, aims=aims[place[in_row].min(axis=1)], middle=grid.gap)
+
+
+def _neighbours(count: int, double: Sequence[int], *, two: bool) -> tuple[Pairs, Pairs]:
+    """Return which stones follow each other, and which lie beside each other: in two rows, or two in one place."""
+    jump, number = 2 if two else 1, range(count)
+    follow = list(zip(number, number[jump:], strict=False))
+    for second, k in enumerate(double, count):
+        follow += [(k - 1, second), (second, k + 1)]
+    beside = itertools.pairwise(number) if two else zip(double, itertools.count(count), strict=False)
+    return np.asarray(follow, dtype=np.intp).reshape(-1, 2), np.asarray(list(beside), dtype=np.intp).reshape(-1, 2)
 
 
 def _grid(route: Route, choice: StoneChoice) -> _Grid:
@@ -156,11 +175,12 @@ def _put_held(stones: Row, held: Sequence[HeldStone], route: Route, places: Floa
         move[h.number] = np.asarray(h.at) - stones.at[h.number]
     fixed = np.flatnonzero(stones.held)
     for i in range(len(s)):
-        same = fixed[(fixed - i) % stride == 0]
+        away = np.abs(stones.place[fixed] - stones.place[i])
+        same = fixed[away % stride == 0]
         if not len(same) or stones.held[i]:
             continue
-        near = int(same[np.abs(same - i).argmin()])
-        share = 1 - abs(near - i) / stride / SPREAD
+        near = int(same[away[away % stride == 0].argmin()])
+        share = 1 - abs(int(stones.place[near] - stones.place[i])) / stride / SPREAD
         if share > 0:
             forward = route.curve.direction(s[near])[0]
             s[i] = np.clip(s[i] + share * float(move[near] @ forward), 0.0, route.length)
@@ -181,8 +201,9 @@ def _mended(stones: Row, links: _Links, choice: StoneChoice, route: Route) -> Sh
     free = ~stones.held
     i, j = links.in_row.T
     giving = np.maximum(1, free[i].astype(int) + free[j])
-    first_or_last = (stones.number < 2) | (stones.number > len(stones.number) - 3)
-    landing = (choice.spread > 0) & ((stones.number == 0) | (stones.number == len(stones.number) - 1))  # cut to fit
+    last = stones.place.max()
+    first_or_last = (stones.place < 2) | (stones.place > last - 2)
+    landing = (choice.spread > 0) & ((stones.place == 0) | (stones.place == last))  # cut to fit
     shapes = outlines.from_corners(stones.corners())
     for _ in range(ROUNDS):
         error = (outlines.gaps(shapes[i], shapes[j]) - links.aims) / giving

@@ -5,11 +5,12 @@ from collections.abc import Sequence
 
 import attrs
 import numpy as np
+from numpy.typing import NDArray
 
 from gardenkit.findings import Finding
 from gardenkit.geometry import outlines
 from gardenkit.geometry.outlines import Pairs, Shapes
-from gardenkit.geometry.plane import FloatArray
+from gardenkit.geometry.plane import FloatArray, Point
 from gardenkit.sources import HOUSE
 from gardenkit.structure.flights import on_a_flight
 from gardenkit.structure.laying import (
@@ -35,10 +36,11 @@ WOBBLE = 0.045  # unevenness of the outline, share of its radius; house value
 @attrs.define(eq=False, kw_only=True)
 class Row:
     """Stones while they are being fitted: places (n, 2), forward unit vectors (n, 2), unit outlines (n, m, 2), half
-    sizes (n, 4).
+    sizes (n, 4). ``place`` is the same for two that lie side by side in place of one.
     """
 
     number: np.ndarray
+    place: np.ndarray
     row: np.ndarray
     at: FloatArray
     forward: FloatArray
@@ -97,13 +99,15 @@ def finished(
     kept = [k for k in range(len(shapes)) if k not in left_out | stepped]
     made = _stones(stones, shapes, kept, choice)
     place = {k: position for position, k in enumerate(kept)}
-    both = [(place[a], place[b]) for a, b in _bridged(pairs, left_out).tolist() if a in place and b in place]
+    both = [
+        (place[a], place[b]) for a, b in _bridged(pairs, left_out, stones.place).tolist() if a in place and b in place
+    ]
     index = np.asarray(both, dtype=np.intp).reshape(-1, 2)
     final = np.asarray([shapes[k] for k in kept], dtype=object)
     found = named_gaps(made, both, outlines.gaps(final[index[:, 0]], final[index[:, 1]]))
     notes += gap_findings(where, made, found, choice.gap_low, choice.gap_high)
     in_row = [(a, b) for a, b in both if stones.row[kept[a]] == stones.row[kept[b]]]
-    steps = middle_steps(made, in_row)
+    steps = middle_steps(_spots(made, stones.place[kept]), in_row)
     notes += _pace_findings(where, made, in_row, steps, choice)
     notes += lifting_findings(where, made)
     return Laying(stones=made, gaps=found, pace=float(steps.mean()) if len(steps) else 0.0, findings=tuple(notes))
@@ -126,10 +130,25 @@ def _left_out(stones: Row, shapes: Shapes) -> set[int]:
     return gone
 
 
-def _bridged(pairs: Pairs, gone: set[int]) -> Pairs:
-    """Return the pairs with a left-out stone replaced by the one after it, so that the gap it leaves is judged."""
+def _spots(made: Sequence[Stone], place: NDArray[np.intp]) -> list[Point]:
+    """Return where one steps for each stone: on its middle, for two side by side in one place between their middles."""
+    together: dict[int, list[Point]] = {}
+    for stone, k in zip(made, place.tolist(), strict=True):
+        together.setdefault(k, []).append(stone.at)
+    middles = {k: (sum(x for x, _ in at) / len(at), sum(y for _, y in at) / len(at)) for k, at in together.items()}
+    return [middles[k] for k in place.tolist()]
+
+
+def _bridged(pairs: Pairs, gone: set[int], place: NDArray[np.intp]) -> Pairs:
+    """Return the pairs with a left-out stone replaced by the one after it, so that the gap it leaves is judged; where
+    the other of two side by side still lies, there is none.
+    """
     if not gone:
         return pairs
+    stand = {int(place[k]) for k in range(len(place)) if k not in gone}
+    pairs = np.asarray([p for p in pairs if not any(int(k) in gone and int(place[k]) in stand for k in p)]).reshape(
+        -1, 2
+    )
     after = {int(a): int(b) for a, b in pairs[::-1]}
     result = []
     for a, b in pairs.tolist():

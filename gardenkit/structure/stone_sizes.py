@@ -10,6 +10,7 @@ from gardenkit.structure.route import Route
 from gardenkit.structure.structure import StoneChoice
 
 USUAL_SPREAD = Figure(0.35, "of the logarithm of areas", HOUSE)  # a new path: two thirds within 0.7 to 1.4 times
+USUAL_PAIRS = Figure(0.1, "of the stones", HOUSE)  # a new path: now and then two smaller ones lie side by side
 CUT_OFF = Figure(1.5, "spreads", HOUSE)  # stones further off are left on the pallet
 LONGER = (
     0.25  # share of a stone's larger area that goes along the path, the rest over it: paces stay even. House value.
@@ -37,6 +38,24 @@ def sized(
     length *= (route.length - count * gap) / length.sum()
     ends = np.cumsum(length + gap)
     return ends - (length + gap) / 2, length, wide
+
+
+def paired(route: Route, choice: StoneChoice, at: FloatArray, joined: Sequence[float]) -> list[int]:
+    """Return which of the stones at the lengths ``at`` (n,) along a route are two side by side, in the order chosen:
+    with a larger share of ``choice.pairs`` the first ones stay.
+
+    None is where one stops, joins or turns, and no two follow each other.
+    """
+    bends = np.interp(at, route.curve.along, np.abs(route.curve.curvature()))
+    never = {*_landings(route, at, joined), *np.flatnonzero(bends > 1 / TURNS).tolist()}
+    order = np.random.default_rng((choice.seed, len(at), 2)).permutation(len(at)).tolist()
+    found: list[int] = []
+    for k in order:
+        if len(found) >= round(choice.pairs * len(at)):
+            break
+        if k not in never and not {k - 1, k + 1} & set(found):
+            found.append(k)
+    return found
 
 
 def _shares(choice: StoneChoice, count: int) -> FloatArray:

@@ -55,8 +55,8 @@ class StoneChoice:
     centre, ``across`` the size over the path, ``thickness``, all in metres; same seed, same stones. ``variation`` is
     the share by which a stone may come out narrower than ``across``. ``spread`` is the standard deviation of the
     logarithm of the areas of stones in one row, cut off at 1.5 times it: 0 lays them alike, above it those at ends,
-    junctions and the sharpest turn are larger. With a ``pallet`` the stones have the measured
-    sizes and the gaps follow from them.
+    junctions and the sharpest turn are larger. ``pairs`` is the share of those in one row in whose place two smaller
+    ones lie side by side. With a ``pallet`` the stones have the measured sizes and the gaps follow from them.
     """
 
     gap_low: float = 0.1016  # 4 in, common practice, no source
@@ -70,6 +70,7 @@ class StoneChoice:
     variation: float = 0.12  # house value
     pallet: tuple[PalletStone, ...] = ()
     spread: float = 0.0
+    pairs: float = 0.0
 
 
 @attrs.frozen(kw_only=True, field_transformer=lists_as_tuples, cache_hash=True)

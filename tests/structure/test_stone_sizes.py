@@ -8,19 +8,27 @@ import pytest
 from scipy.stats import truncnorm
 
 from gardenkit.geometry import plane
-from gardenkit.structure.laying import PACE_SLACK, Laying
+from gardenkit.structure.laying import PACE_SLACK, SMALLEST, Laying
 from gardenkit.structure.route import Route, route
-from gardenkit.structure.stone_sizes import CUT_OFF, LANDING
+from gardenkit.structure.stone_sizes import CUT_OFF, LANDING, TURNS
 from gardenkit.structure.stones import lay
-from gardenkit.structure.structure import Path, StoneChoice
+from gardenkit.structure.structure import HeldStone, Path, StoneChoice
 from gardenkit.units import INCH
 
 PLOT = plane.region([(0, 0), (12, 0), (12, 20), (0, 20)])
 
 
-def laid(seed: int, spread: float = 0.35, joined: tuple[float, ...] = ()) -> tuple[Route, Laying]:
-    stones = StoneChoice(seed=seed, spread=spread)
-    path = Path(name="Front", start="gate", end="door", line="fair curves", bend=0.6, sway=1, stones=stones)
+def laid(
+    seed: int,
+    spread: float = 0.35,
+    joined: tuple[float, ...] = (),
+    pairs: float = 0.0,
+    held: tuple[HeldStone, ...] = (),
+) -> tuple[Route, Laying]:
+    stones = StoneChoice(seed=seed, spread=spread, pairs=pairs)
+    path = Path(
+        name="Front", start="gate", end="door", line="fair curves", bend=0.6, sway=1, stones=stones, held_stones=held
+    )
     made = route((6, 0), (6, 20), PLOT, [], path)
     return made, lay(made, path, joined)
 
@@ -65,3 +73,49 @@ def test_the_stones_at_gate_and_door_are_larger_than_most(many):
     for _, found in many:
         areas = [s.area for s in found.stones]
         assert min(areas[0], areas[-1]) > np.median(areas)
+
+
+@pytest.mark.parametrize("spread", [0.0, 0.35])
+def test_two_smaller_stones_side_by_side_keep_the_gap_to_all_round_them(spread):
+    for seed in range(4):
+        made, found = laid(seed, spread, pairs=0.12, joined=(9.0,))
+        single = len(laid(seed, spread)[1].stones)
+        assert [s.number for s in found.stones] == list(range(single + round(0.12 * single)))
+        shapes = [plane.region(s.outline) for s in found.stones]
+        apart = {
+            frozenset(p): plane.distance(*(shapes[k] for k in p)) for p in itertools.combinations(range(len(shapes)), 2)
+        }
+        assert min(apart.values()) >= 4 * INCH and all(made.region.covers(shape) for shape in shapes)
+        assert max(apart[frozenset((g.first, g.second))] for g in found.gaps) <= 8 * INCH
+        assert not [f for f in found.findings if f.topic in ("gap", "pace", "stone")]
+        for second in found.stones[single:]:
+            own = [g for g in found.gaps if second.number in (g.first, g.second)]
+            assert len(own) == 3, "the one before, the one after, the one beside"
+            assert min(second.across, second.along) > SMALLEST
+
+
+def test_pairs_lie_never_where_one_stops_joins_or_turns():
+    for seed in range(4):
+        made, found = laid(seed, pairs=0.5, joined=(9.0,))
+        single = len(laid(seed)[1].stones)
+        double = {min(g.first, g.second) for g in found.gaps if max(g.first, g.second) >= single} - {0}
+        second = [s for s in found.stones if s.number >= single]
+        assert second and double
+        for stone in second:
+            along = int(np.hypot(*(made.curve.points - stone.at).T).argmin())
+            assert abs(made.curve.curvature()[along]) < 1.2 / TURNS
+            assert min(stone.at[1], 20 - stone.at[1]) > 0.5
+            assert abs(made.curve.along[along] - 9.0) > 0.3
+
+
+def test_a_stone_of_a_pair_put_by_hand_stays_and_with_more_pairs_keeps_its_number():
+    found = laid(2, pairs=0.1)[1]
+    single = len(laid(2)[1].stones)
+    second = found.stones[single]
+    put = HeldStone(number=second.number, at=(second.at[0], second.at[1] + 0.02))
+    moved = laid(2, pairs=0.1, held=(put,))[1]
+    assert (moved.stones[single].at, moved.stones[single].held) == (put.at, True)
+    assert not [f for f in moved.findings if f.topic in ("gap", "stone")]
+    more = laid(2, pairs=0.2)[1]
+    assert len(more.stones) > len(found.stones)
+    assert math.dist(more.stones[single].at, second.at) < 0.1

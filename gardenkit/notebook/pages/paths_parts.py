@@ -247,7 +247,8 @@ class StonesOneHas(Part):
         self.spread = controls.slider(
             "Stones differ in size by", 0.0, 0.0, 0.6, 0.05, self.set_spread, show=share, name="spread"
         )
-        self.controls = [heading("Stones you have"), self.spread, self.thick, self.pallet, use]
+        self.pairs = controls.slider("Laid in pairs", 0.0, 0.0, 0.3, 0.05, self.set_pairs, show=share, name="pairs")
+        self.controls = [heading("Stones you have"), self.spread, self.pairs, self.thick, self.pallet, use]
 
     def refresh(self) -> None:
         """Show how thick the stone is."""
@@ -255,12 +256,19 @@ class StonesOneHas(Part):
         self.thick.show(self.page.typed(stones.thickness))
         self.spread.show(stones.spread)
         kind = surface_kind(self.page.path().surface).stone
-        self.spread.layout.display = None if kind == "single" and not stones.pallet else "none"
+        self.pairs.show(stones.pairs)
+        for bar in (self.spread, self.pairs):
+            bar.layout.display = None if kind == "single" and not stones.pallet else "none"
 
     def set_spread(self, spread: float) -> None:
         """Let the stones differ more in size, the larger ones where one stops or turns; 0: all alike."""
         name = self.page.path_name
         self.edit("sizes of the stones", lambda p: edits.lay_stones(p, name, spread=spread), gesture=f"{name} spread")
+
+    def set_pairs(self, pairs: float) -> None:
+        """Lay two smaller stones side by side in place of this share of the stones; 0: none."""
+        name = self.page.path_name
+        self.edit("stones in pairs", lambda p: edits.lay_stones(p, name, pairs=pairs), gesture=f"{name} pairs")
 
     @handler
     def set_thickness(self, typed: str) -> None:

@@ -24,7 +24,7 @@ from gardenkit.project.layout import layout
 from gardenkit.project.styled import built_of, usual_bend, usual_surface
 from gardenkit.structure.cut_stones import cut_index
 from gardenkit.structure.kinds import surface_kind
-from gardenkit.structure.stone_sizes import USUAL_SPREAD
+from gardenkit.structure.stone_sizes import USUAL_PAIRS, USUAL_SPREAD
 from gardenkit.structure.structure import HeldPoint, HeldStone, PalletStone, Path, PathLine, StoneChoice
 from gardenkit.units import show_length
 
@@ -48,7 +48,7 @@ def add_path(project: Project, name: str, *, start: str, end: str, **more: Any) 
         raise GardenError("a path needs two different places; choose where it starts and where it ends")
     style = project.brief.style
     usual: dict[str, Any] = {"bend": usual_bend(style), "line": "fair curves", "sway": 1}
-    usual["stones"] = StoneChoice(spread=float(USUAL_SPREAD))
+    usual["stones"] = StoneChoice(spread=float(USUAL_SPREAD), pairs=float(USUAL_PAIRS))
     usual |= {"surface": surface} if (surface := usual_surface(style, built_of(project.structure))) else {}
     path = _sound(project, Path(name=called, start=start, end=end, **(usual | more)))
     return with_bones(project, paths=(*project.structure.paths, path))
