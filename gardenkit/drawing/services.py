@@ -5,12 +5,14 @@ from collections.abc import Sequence
 from gardenkit.drawing import style
 from gardenkit.drawing.garden import structure_scene
 from gardenkit.drawing.labels import Wish
-from gardenkit.drawing.scene import Disc, Hatch, Mark, Scene, Stroke, on_ground
+from gardenkit.drawing.scene import Area, Disc, Hatch, Mark, Scene, Stroke, on_ground
+from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Line, Point
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
 from gardenkit.units import counted
 
+SUPPLY = "tap and valve box (assumed)"
 PIPE, DRIP, CABLE = "#20639b", "#4a86b8", "#9a2f14"
 
 
@@ -21,14 +23,20 @@ def irrigation_scene(
     rows: Sequence[Line],
     pipes: Sequence[Line],
     names: Sequence[tuple[str, Point]],
+    tap: Point | None,
     scale: float,
     title: str,
 ) -> Scene:
-    """Return the plan with every row of dripline, the pipe to each bed, and what each bed is called on the sheet."""
+    """Return the plan with every row of dripline, the pipe from the tap to each bed, and what beds are called on it."""
     marks: list[Mark] = [Hatch(lines=tuple(rows), colour=DRIP, width_mm=0.18, layer="overlay")]
     marks += [Stroke(points=pipe, colour=PIPE, width_mm=0.5, layer="overlay", tip="pipe") for pipe in pipes]
     marks += [Disc(at=pipe[-1], radius=on_ground(0.9, scale), fill=PIPE, layer="overlay") for pipe in pipes]
     wishes = [Wish(text=text, at=at, bold=True, colour=PIPE, rank=1) for text, at in names]
+    if tap:
+        half = on_ground(1.3, scale)
+        box = plane.moved(((-half, -half), (half, -half), (half, half), (-half, half)), tap)
+        marks.append(Area(rings=(box,), fill=style.PAPER, stroke=PIPE, width_mm=0.5, layer="overlay", tip=SUPPLY))
+        wishes.append(Wish(text=SUPPLY, at=tap, clear=1.3 * half, inside=False, rank=0))
     return structure_scene(
         project,
         worked,

@@ -26,6 +26,8 @@ WATER = (
     f"first, by a bucket and a watch, and its pressure while it runs. {LOCAL_CODE.capitalize()} and your "
     "water district about backflow."
 )
+AGREED = "No tap is recorded: tap and valve box are drawn at a house corner; agree the supply point before digging."
+NO_WALL = "No tap and no wall for one is recorded: agree the supply point and the pipes' ways before digging."
 LIGHTS = (
     "12 V from one transformer. The socket, the transformer's supply and all mains are an electrician's work; "
     f"{LOCAL_CODE}. Bury the cable where no spade goes, lead it round roots; shield lamps from windows and sky."
@@ -58,11 +60,13 @@ def _irrigation(garden: Garden, size: SheetSize, scale: float, number: str) -> t
     of_bed = {bed: zone.number for zone in zones for bed in zone.beds}
     middles = {bed.name: bed.at for bed in garden.beds}
     title = of_its_area(garden, IRRIGATION)
+    tap = irrigation_zones.supply_point(garden.project, garden.layout, garden.water)
     drawn = irrigation_scene(
         garden.project,
         garden.layout,
         rows=[row for water in garden.water for row in irrigation_zones.rows(garden.layout, water)],
         pipes=irrigation_zones.supply(garden.project, garden.layout, garden.water),
+        tap=tap,
         names=[(f"zone {of_bed[water.bed]}", middles[water.bed]) for water in garden.water],
         scale=scale,
         title=title,
@@ -78,7 +82,7 @@ def _irrigation(garden: Garden, size: SheetSize, scale: float, number: str) -> t
         for zone in zones
     ]
     year = [Entry(head=what, lines=(said,)) for what, said in wording.water_of_a_year(garden)]
-    return listed(_drawn(scene, size, number, title), [*entries, *year], note=WATER)
+    return listed(_drawn(scene, size, number, title), [*entries, *year], note=f"{AGREED if tap else NO_WALL} {WATER}")
 
 
 def _drawn(scene: Scene, size: SheetSize, number: str, title: str) -> Leaf:

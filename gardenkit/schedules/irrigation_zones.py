@@ -12,6 +12,7 @@ from gardenkit.project import Project
 from gardenkit.project.layout import Layout
 from gardenkit.schedules.irrigation import WATERINGS, BedWater
 from gardenkit.schedules.lines import Line as TakenOff
+from gardenkit.site.free_walls import free_corner
 from gardenkit.sources import COMMON, HOUSE, Figure
 
 WHERE = "watering"
@@ -75,19 +76,23 @@ def rows(worked: Layout, water: BedWater) -> tuple[Line, ...]:
     return tuple(found)
 
 
-def supply(project: Project, worked: Layout, waters: Sequence[BedWater]) -> tuple[Line, ...]:
-    """Return a straight run of pipe from the house to each bed, the nearest place to the nearest; empty without a
-    house. How it goes round what stands between is settled on site.
+def supply_point(project: Project, worked: Layout, waters: Sequence[BedWater]) -> Point | None:
+    """Return where tap and valve box are taken to be, as no tap is recorded: a corner of the house clear of doors and
+    windows, with the shortest ways to the beds. None without a house or a bed.
     """
-    walls = [plane.region(house.outline) for house in project.site.buildings]
-    grounds = {bed.name: bed.region for bed in worked.beds}
-    if not walls:
+    middles = {bed.name: plane.centre(bed.region) for bed in worked.beds}
+    return free_corner(project.site, [middles[water.bed] for water in waters])
+
+
+def supply(project: Project, worked: Layout, waters: Sequence[BedWater]) -> tuple[Line, ...]:
+    """Return a straight run of pipe from the supply point to the nearest place of each bed; empty without a house.
+    How it goes round what stands between is settled on site.
+    """
+    start = supply_point(project, worked, waters)
+    if start is None:
         return ()
-    house, found = plane.union(walls), []
-    for water in waters:
-        near = plane.nearest_on(grounds[water.bed], plane.centre(house))
-        found.append((plane.nearest_on(house, near), near))
-    return tuple(found)
+    grounds = {bed.name: bed.region for bed in worked.beds}
+    return tuple((start, plane.nearest_on(grounds[water.bed], start)) for water in waters)
 
 
 def water_lines(project: Project, worked: Layout, waters: Sequence[BedWater]) -> tuple[TakenOff, ...]:
@@ -130,7 +135,7 @@ def water_lines(project: Project, worked: Layout, waters: Sequence[BedWater]) ->
                 where=WHERE,
                 amount=pipe,
                 unit="m",
-                rule="from the house to each bed, straight",
+                rule="from the valve box to each bed, straight",
                 source=HOUSE,
             )
         )
