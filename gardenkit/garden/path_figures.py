@@ -17,12 +17,14 @@ STRAIGHT = 1e3  # m: a path that turns on more than this is straight. House valu
 @attrs.frozen(kw_only=True)
 class PathFigures:
     """A path that runs, in metres and kilogrammes: ``turn`` the tightest radius of its middle line, None for a straight
-    one; ``gaps`` the least and the greatest clear distance between stones, None without neighbours; ``shown`` the share
-    of it that shows from its ``start`` with nothing planted, None when that is no place to look from.
+    one; ``changes`` how often it stops turning one way and turns the other; ``gaps`` the least and the greatest clear
+    distance between stones, None without neighbours; ``shown`` the share of it that shows from its ``start`` with
+    nothing planted, None when that is no place to look from.
     """
 
     length: float
     turn: float | None
+    changes: int
     clearance: float
     stones: int
     weight: float
@@ -41,6 +43,7 @@ def path_figures(garden: "Garden", name: str) -> PathFigures | None:
     return PathFigures(
         length=route.length,
         turn=route.tightest_radius if route.tightest_radius < STRAIGHT else None,
+        changes=route.curve.changes_of_side(),
         clearance=route.clearance,
         stones=len(laying.stones),
         weight=laying.weight,

@@ -52,6 +52,12 @@ def test_a_bent_path_is_longer_and_turns_on_the_radius_through_three_points_of_i
     assert found.turn == pytest.approx(min(radii), rel=0.15)
 
 
+@pytest.mark.parametrize("sway", [0, 1, 2])
+def test_a_fair_path_turns_to_the_other_side_as_often_as_it_was_asked(sway: int, tmp_path: Folder) -> None:
+    found = path_figures(garden(walk(bend=0.5, sway=sway, line="fair curves"), tmp_path), "walk")
+    assert found is not None and found.changes == sway
+
+
 def around(a: tuple[float, float], b: tuple[float, float], c: tuple[float, float]) -> float:
     """Radius of the circle through three points: the product of the sides over four times the area."""
     sides = math.dist(a, b) * math.dist(b, c) * math.dist(a, c)

@@ -10,7 +10,7 @@ from gardenkit.notebook import controls
 from gardenkit.notebook.grips import grips
 from gardenkit.project.edits.moved import Sort
 from gardenkit.project.edits.records import by_name
-from gardenkit.units import show_area, show_length, show_weight
+from gardenkit.units import counted, show_area, show_length, show_weight
 
 DRAGS = ("path points", "stones", "seats and things")
 FREE_HANDLES = (0.25, 0.5, 0.75)  # shares along a path where it can be taken hold of
@@ -61,6 +61,8 @@ def figures(garden: Garden, name: str, stone: int = -1) -> str:
             ("tightest bend, radius", show_length(path.turn, units) if path.turn is not None else "straight"),
             ("clear of walls", show_length(path.clearance, units)),
         ]
+        if path.turn is not None:
+            rows.insert(2, ("turns to the other side", counted(path.changes, "time")))
         if path.stones:
             rows.append(("stones", f"{path.stones}, {show_weight(path.weight, units)}"))
         if path.gaps is not None:
