@@ -149,7 +149,12 @@ def _copy_agrees(told: Contents, made: dict[str, tables.Table]) -> None:
     if "water" in made:
         at = next(n for n, head in enumerate(made["water"].heads) if head.startswith("mean year"))
         said = {row["bed"].bed: row["mean"] for row in wording.water(told)}
-        assert said == {row[0]: f"{row[at]:,}" for row in made["water"].rows}
+        listed = {str(row[0]): f"{row[at]:,}" for row in made["water"].rows}
+        lawns = {lawn.name for lawn in garden.watering.lawns} if garden.watering else set()
+        assert said == {name: year for name, year in listed.items() if name not in lawns}
+        assert {f"{name}: a zone of its own" for name in listed if name in lawns} == {
+            words for words, _ in wording.water_of_a_year(garden) if words.endswith("a zone of its own")
+        }
     beds = {name: area for kind, name, area, _ in wording.areas(told) if kind == "bed"}
     assert beds == {bed.name: show_area(bed.area, garden.units) for bed in garden.beds}
     assert f"{garden.costs.total:,.0f}" in wording.money(told)(round(garden.costs.total))
