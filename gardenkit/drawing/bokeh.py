@@ -6,6 +6,7 @@ the ground, so a circle is a circle.
 
 import math
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from contextlib import AbstractContextManager, nullcontext
 from importlib.resources import files
 from typing import Any
 
@@ -79,6 +80,7 @@ class LivePlan:
         self.handles = ColumnDataSource(data=handle_data(handles), name="handles")
         self.frame = ColumnDataSource(data={column: [] for column in FRAME}, name="frame")
         self._fills = fills
+        self.at_once: Callable[[], AbstractContextManager[None]] = nullcontext  # who shows it may tell all in one
         self._asked = 0  # how often another piece of ground was asked for
         self.figure = _figure(self.bounds, wide, high, scene)
         if fills:
@@ -89,15 +91,11 @@ class LivePlan:
     def update(self, scene: Scene) -> tuple[str, ...]:
         """Show another scene of the same ground; returns the names of the sources that had to be sent."""
         self._scene = scene
-        sent: list[str] = []
-        for name, marks in banded(self.marks).items():
-            if marks == self._shown[name]:
-                continue
-            self._shown[name] = marks
-            for key, data in band_data(name, marks).items():
-                if _put(self.sources[key], data):
-                    sent.append(key)
-        return tuple(sent)
+        changed = {name: marks for name, marks in banded(self.marks).items() if marks != self._shown[name]}
+        self._shown |= changed
+        columns = {key: data for name, marks in changed.items() for key, data in band_data(name, marks).items()}
+        with self.at_once():
+            return tuple(key for key, data in columns.items() if _put(self.sources[key], data))
 
     @property
     def marks(self) -> tuple[Mark, ...]:

@@ -5,14 +5,15 @@ import gzip
 import json
 import sys
 from collections import deque
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from importlib.resources import files
 from typing import Any
 
 import numpy as np
 from bokeh.core.serialization import Deserializer, Serialized, Serializer
 from bokeh.document import Document
-from bokeh.document.events import ColumnDataChangedEvent, DocumentPatchedEvent
+from bokeh.document.events import ColumnDataChangedEvent, ColumnsPatchedEvent, DocumentPatchedEvent
 from bokeh.document.json import PatchJson
 from bokeh.models import ColumnDataSource, CustomJS, LayoutDOM
 from bokeh.protocol.messages.patch_doc import patch_doc
@@ -39,6 +40,7 @@ class Board(BokehModel):
         self._editable = {source.id: name for name, source in editable.items()}
         self._edited = edited
         self._taking_in = False
+        self._gathered: list[DocumentPatchedEvent] | None = None
         self._sent = {source.id: deque([_plain(source.data)], maxlen=REMEMBERED) for source in editable.values()}
         for source in editable.values():
             source.on_change("data", self._note_sent(source.id))
@@ -50,6 +52,8 @@ class Board(BokehModel):
     def _sync_model(self, _: BokehModel, content: dict[str, Any], buffers: list[Any]) -> None:
         if content.pop("event", "") != "jsevent" or self._document is None:
             return
+        if content.get("kind") != "MessageSent" and content.get("model", {}).get("id") not in self._editable:
+            return  # read no further: what a plan shows can be a megabyte
         event = Deserializer(list(self._document.models), setter=self).deserialize(
             Serialized(content=content, buffers=buffers)
         )
@@ -88,13 +92,32 @@ class Board(BokehModel):
         """
         if event.setter is self or self._document is None:
             return
+        if self._gathered is None:
+            self._tell([event])
+        else:
+            self._gathered.append(event)
+
+    @contextmanager
+    def at_once(self) -> Iterator[None]:
+        """Tell the browser of all that changes meanwhile in one message, in the order it changed."""
+        if self._gathered is not None:
+            yield
+            return
+        gathered = self._gathered = []
+        try:
+            yield
+        finally:
+            self._gathered = None
+            if gathered and self._document is not None:
+                self._tell(gathered)
+
+    def _tell(self, events: Sequence[DocumentPatchedEvent]) -> None:
         models = self._document.models
         serializer = Serializer(references=models.synced_references, deferred=False)
         message = patch_doc(patch_doc.create_header(), {}, PatchJson(events=[]))
-        content = _columns(event, serializer)
-        if content is None:
-            content = json.dumps({"events": serializer.encode([event])}, allow_nan=False)
-            models.flush_synced(lambda model: not serializer.has_ref(model))
+        told = [_columns(event, serializer) or _other(event, serializer) for event in events]
+        models.flush_synced(lambda model: not serializer.has_ref(model))
+        content = f'{{"events": [{", ".join(told)}]}}'
         for fragment in (message.header_json, message.metadata_json, content):
             self.send({"msg": "patch", "payload": fragment})
 
@@ -118,32 +141,39 @@ class Board(BokehModel):
         return "a live plan"
 
 
+def _other(event: DocumentPatchedEvent, serializer: Serializer) -> str:
+    """Return a change as Bokeh itself tells it."""
+    return json.dumps(serializer.encode(event), allow_nan=False)
+
+
 def _columns(event: DocumentPatchedEvent, serializer: Serializer) -> str | None:
-    """Return new columns of a source as Bokeh's message has them, all or those that changed, None for other changes
-    and for numbers that JSON has no word for.
+    """Return new columns or rows of a source as Bokeh's message has them, of columns all or those that changed; None
+    for other changes and for numbers that JSON has no word for.
 
     Bokeh's own serializer looks at every number by itself, which for 800 plants takes longer than drawing them.
     """
-    if not isinstance(event, ColumnDataChangedEvent):
+    told: dict[str, Any]
+    if isinstance(event, ColumnsPatchedEvent):
+        told = {"patches": _map(event.patches)}
+    elif isinstance(event, ColumnDataChangedEvent):
+        data = event.data if event.data is not None else event.model.data
+        names = data if event.cols is None else event.cols
+        told = {"data": _map({name: data[name] for name in names}), "cols": event.cols}
+    else:
         return None
-    data = event.data if event.data is not None else event.model.data
-    if event.cols is not None:
-        data = {name: data[name] for name in event.cols}
-    told = {
-        "kind": event.kind,
-        "model": event.model.ref,
-        "attr": event.attr,
-        "data": {"type": "map", "entries": list(data.items())},
-        "cols": event.cols,
-    }
 
     def encoded(value: object) -> Any:
         return _array(value) or serializer.encode(value)
 
+    told = {"kind": event.kind, "model": event.model.ref, "attr": event.attr, **told}
     try:
-        return json.dumps({"events": [told]}, default=encoded, allow_nan=False)
+        return json.dumps(told, default=encoded, allow_nan=False)
     except ValueError:
         return None
+
+
+def _map(entries: Mapping[str, Any]) -> dict[str, Any]:
+    return {"type": "map", "entries": list(entries.items())}
 
 
 def _array(value: object) -> dict[str, Any] | None:

@@ -48,7 +48,9 @@ class OnePlan:
     @cached_property
     def board(self) -> Board:
         """The plan as a widget; what is dragged on it goes to the step whose turn it is."""
-        return Board(self.live.figure, {"handles": self.live.handles, "frame": self.live.frame}, self._edited)
+        made = Board(self.live.figure, {"handles": self.live.handles, "frame": self.live.frame}, self._edited)
+        self.live.at_once = made.at_once
+        return made
 
     def step(self, scene: Scene, *, width_px: int, most_height_px: int, handles: Sequence[Handle] = ()) -> "StepPlan":
         """Return a step's hold on the plan; the size as LivePlan's. A page alone has its turn at once."""
