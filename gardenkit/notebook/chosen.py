@@ -19,6 +19,7 @@ from gardenkit.notebook.pages.notes_fields import NOTE
 from gardenkit.notebook.part import Part
 from gardenkit.notebook.place import PlaceOf
 from gardenkit.notebook.record_editor import Kind, RecordEditor
+from gardenkit.project.edits.drawn import HEIGHT
 from gardenkit.project.edits.moved import Sort
 from gardenkit.project.pointing import Pointed, pointed_shape
 
@@ -35,7 +36,11 @@ class Shown:
 SHOWN = {
     one.kind.word: one
     for one in (
-        *(Shown(kind=kind, topics=("site", "clearance", "permit", "structure")) for kind in KINDS),
+        *(  # ground heights are drawn, and clicked, on their own step only
+            Shown(kind=kind, topics=("site", "clearance", "permit", "structure"))
+            for kind in KINDS
+            if kind.word != HEIGHT
+        ),
         Shown(kind=SEAT, sort="seat", topics=("room", "view", "access")),
         Shown(kind=THING, sort="thing", topics=("room", "permit", "water", "light")),
         Shown(kind=SUPPORT, sort="support", topics=("supports", "training", "posts", "building")),
