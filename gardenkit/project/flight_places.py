@@ -63,7 +63,7 @@ def _stretches(steep: Stretch, piece: Stretch, path: Path, route: Route, ground:
     """Return one or more flights beside each other over a steep stretch: as few as keep digging shallow, and fit."""
     best: tuple[float, tuple[Stretch, ...]] = (np.inf, ())
     rise = abs(float(np.diff(ground.at(route.curve.at(np.asarray(steep))))[0]))
-    for count in range(1, max(1, int(rise / LEAST_RISE)) + 1):
+    for count in range(1, min(MOST, max(1, int(rise / LEAST_RISE))) + 1):
         made = _fitted(steep, piece, count, path, route, ground)
         deep = max((max(one.cut, one.fill) for one in made), default=np.inf)
         if deep < best[0]:

@@ -27,7 +27,7 @@ from gardenkit.project.ranges import ANY, FIRST_YEAR, LAST_YEAR, RANGES, Range
 from gardenkit.site import survey
 from gardenkit.site.openings import Opening
 from gardenkit.site.place import Place
-from gardenkit.site.site import Building, Fence
+from gardenkit.site.site import Building, Fence, Site
 from gardenkit.site.site_photos import PhotoMark, SitePhoto
 from gardenkit.site.sky import zone_of
 from gardenkit.site.tracing import Underlay
@@ -41,6 +41,7 @@ MOST_ITEMS = 20_000  # of one list
 MOST_CORNERS = 5_000  # of one outline or line
 FARTHEST = 10_000.0  # m from the plan's zero
 LARGEST_PLOT = 3_000.0  # m, either way
+MOST_FALL = 200.0  # m between the lowest and the highest ground of one plan
 COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
 
 _UNSHOWN = "\u2028\u2029\u202a-\u202e\u2066-\u2069\ufeff\ud800-\udfff\x7f-\x9f"
@@ -245,6 +246,13 @@ def _together(record: Any, trail: Trail) -> None:
         raise GardenError(f"{place(trail)} ends below where it begins; give a head above its sill")
     if isinstance(record, Building) and len(record.ridge) not in (0, 2):
         raise GardenError(f"the ridge of {place(trail)} has {len(record.ridge)} ends; give two, or none")
+    if isinstance(record, Site) and record.heights:
+        low, high = (pick(record.heights, key=lambda one: one.height) for pick in (min, max))
+        if high.height - low.height > MOST_FALL:
+            raise GardenError(
+                f'ground heights "{low.name}" and "{high.name}" differ by {high.height - low.height:,.0f} m; '
+                f"{MOST_FALL:g} m are the most on one plan: check the sign and the decimal point of both"
+            )
     if isinstance(record, Underlay) and (math.dist(record.pixel_a, record.pixel_b) == 0):
         raise GardenError("the picture under the plan is tied by one place twice; click on two different places")
 

@@ -21,6 +21,7 @@ from gardenkit.project import Project
 from gardenkit.project.ranges import RANGES
 from gardenkit.site import survey
 from gardenkit.site.climate import Climate
+from gardenkit.site.heights import SpotHeight
 from gardenkit.site.place import Place
 from gardenkit.site.site import Building, ExistingTree, Obstacle, Site
 from gardenkit.site.sun_diary import Observation
@@ -56,6 +57,15 @@ def brief(**changes: object) -> Project:
         (
             site(survey=survey.Survey(measures=(survey.Tie(a="A", b="B", distance=ENDLESS),))),
             "the tie from A to B is inf",
+        ),
+        (
+            site(
+                heights=(
+                    SpotHeight(name="A", at=(0.0, 0.0), height=1.2),
+                    SpotHeight(name="B", at=(9.0, 0.0), height=-487.0),
+                )
+            ),
+            'ground heights "B" and "A" differ by 488 m; 200 m are the most on one plan',
         ),
         (site(y_bearing=-ENDLESS), "y bearing of the site is -inf"),
         (tree(height=NAN), 'height of tree "oak" is nan; give 0 to 150 m'),
