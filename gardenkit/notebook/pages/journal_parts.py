@@ -255,7 +255,7 @@ class Kept(Part):
         self.note = forms.lines("In words", rows=2, name="entry-note")
         self.later = controls.choice("Next year", "", _to_do_options(), _nothing, name="entry-later")
         change = controls.button("Change its words", self.change, name="change-entry", width="96%")
-        out = controls.button("Take it out", self.take_out, name="take-out-entry", tip="the plan stays", width="96%")
+        out = controls.button("Delete", self.take_out, name="take-out-entry", tip="the plan stays", width="96%")
         self.about = w.VBox([self.until, self.note, self.later, change, out], layout=w.Layout(width="100%"))
         self.widget = w.VBox([self.which, self.about], layout=w.Layout(width="100%"))
 

@@ -36,7 +36,7 @@ class Palette(Part):
             "Keep the colours of the pictures", self.take_colours, name="take-colours", width="96%"
         )
         self.keep = controls.choice("Keep one of them", None, [NONE], self.add, name="keep-colour")
-        self.drop = controls.choice("Drop a kept one", None, [NONE], self.let_go, name="drop-colour")
+        self.drop = controls.choice("Delete a kept colour", None, [NONE], self.let_go, name="drop-colour")
         self.typed = controls.field("Add a colour", "", self.add, name="add-colour", hint="#755f98 or lavender")
         wheels = [(name, name) for name in WHEELS]
         self.wheel = controls.choice("On the wheel of", wheels[0][0], wheels, self.turn, name="wheel")
