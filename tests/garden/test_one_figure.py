@@ -107,6 +107,7 @@ def test_water_of_a_mean_year(garden: Garden, book: openpyxl.Workbook, copy: str
     head = "mean year US gal" if imperial else "mean year L"
     listed = {row["bed"]: row[head] for row in rows_of(book, "water")}
     means = {bed.bed: sum(bed.litres) for bed in garden.water}
+    means |= {lawn.name: sum(lawn.litres) for lawn in (garden.watering.lawns if garden.watering else ())}
     assert listed == {bed: round(gallons(mean) if imperial else mean) for bed, mean in means.items()}
     for bed in garden.water:
         mean = sum(bed.litres)

@@ -187,21 +187,23 @@ def strewn(scene: Stage, made: Materials, *, focal: float, detail: float = 1.0, 
     place = ((spots - made.corner) / made.dot).astype(int)
     rows, columns = made.kinds.shape
     inside = (place >= 0).all(axis=1) & (place[:, 0] < columns) & (place[:, 1] < rows)
-    spots, ahead, place = spots[inside], ahead[inside], place[inside]
+    chance = np.column_stack((rng.uniform(size=(count, 4)), rng.normal(size=(count, 3))))  # of each place its own:
+    # a blade stays as it is when the ground becomes another elsewhere, which a photo's before and after rests on
+    spots, ahead, place, chance = spots[inside], ahead[inside], place[inside], chance[inside]
     kinds = made.kinds[place[:, 1], place[:, 0]]
     colours = palette(scene)
     parts = []
     for kind in (GRASS, MEADOW, BETWEEN, OPEN, EARTH, BARK, GRAVEL):
         these = kinds == kind
         if these.any():
-            parts.append(_pieces(scene, spots[these], ahead[these], kind, colours[kind], focal, rng))
+            parts.append(_pieces(scene, spots[these], ahead[these], kind, colours[kind], focal, chance[these]))
     return joined(parts)
 
 
-def _flowers(count: int, rng: np.random.Generator) -> FloatArray:
-    """Return colours (n, ...) of meadow flowers, each one of a few."""
-    kinds = [colours_of(colour, np.full(count, 0.5), varied=0.1) for colour in FLOWERS]
-    return np.asarray(np.choose(rng.integers(0, len(kinds), count)[:, None], kinds))
+def _flowers(chance: FloatArray) -> FloatArray:
+    """Return colours (n, ...) of meadow flowers, each one of a few, by chances 0 to 1 (n,)."""
+    kinds = [colours_of(colour, np.full(len(chance), 0.5), varied=0.1) for colour in FLOWERS]
+    return np.asarray(np.choose((chance * len(kinds)).astype(int)[:, None], kinds))
 
 
 def _pieces(
@@ -211,20 +213,22 @@ def _pieces(
     kind: int,
     colour: FloatArray,
     focal: float,
-    rng: np.random.Generator,
+    chance: FloatArray,
 ) -> Splats:
+    """Return one piece at each spot; ``chance`` (n, 7) is four of 0 to 1 and three normal ones."""
     count = len(spots)
+    shade, sized, turned, flower = chance[:, :4].T
+    thrown = chance[:, 4:]
     at = scene.laid(spots)
-    shade = rng.uniform(0, 1, count)
     tint = "#" + "".join(f"{int(v):02x}" for v in colour)
     paint = colours_of(tint, shade, varied=0.22 if kind != GRASS else 0.16)
     dot = ahead / focal
     if kind in (GRASS, MEADOW, BETWEEN, OPEN):
         if kind == MEADOW:
             flowers = shade > MEADOW_FLOWERS
-            paint = np.where(flowers[:, None], _flowers(count, rng), paint)
-        tall = {GRASS: 0.035, MEADOW: 0.42, BETWEEN: 0.02, OPEN: 0.05}[kind] * rng.uniform(0.6, 1.2, count)
-        lean = rng.normal(scale=0.4, size=(count, 2)) * tall[:, None]
+            paint = np.where(flowers[:, None], _flowers(flower), paint)
+        tall = {GRASS: 0.035, MEADOW: 0.42, BETWEEN: 0.02, OPEN: 0.05}[kind] * (0.6 + 0.6 * sized)
+        lean = 0.4 * thrown[:, :2] * tall[:, None]
         along = np.column_stack((lean, tall)) * 0.5
         right = np.array(
             [math.cos(math.radians(scene.camera.towards)), -math.sin(math.radians(scene.camera.towards)), 0.0]
@@ -233,14 +237,14 @@ def _pieces(
         facing = np.column_stack((0.5 * lean / tall[:, None], np.ones(count)))
         at = at + along
         return splats(at, along, across, facing, paint, shapes.STRAP, sun=np.full(count, 0.96), sky=0.7 + 0.3 * shade)
-    size = np.maximum({EARTH: 0.012, BARK: 0.02, GRAVEL: 0.011}[kind], 0.8 * dot) * rng.uniform(0.6, 1.3, count)
-    turn = rng.uniform(0, math.pi, count)
-    along = np.column_stack((np.cos(turn), np.sin(turn), 0.2 * rng.normal(size=count))) * size[:, None]
+    size = np.maximum({EARTH: 0.012, BARK: 0.02, GRAVEL: 0.011}[kind], 0.8 * dot) * (0.6 + 0.7 * sized)
+    turn = math.pi * turned
+    along = np.column_stack((np.cos(turn), np.sin(turn), 0.2 * thrown[:, 0])) * size[:, None]
     across = (
-        np.column_stack((-np.sin(turn), np.cos(turn), 0.2 * rng.normal(size=count)))
+        np.column_stack((-np.sin(turn), np.cos(turn), 0.2 * thrown[:, 1]))
         * (size * (0.75 if kind == GRAVEL else 0.4))[:, None]
     )
-    facing = np.column_stack((0.4 * rng.normal(size=(count, 2)), np.ones(count)))
+    facing = np.column_stack((0.4 * thrown[:, 1:], np.ones(count)))
     shape = shapes.ROUND if kind == GRAVEL else shapes.OVATE
     lifted = at + np.array([0.0, 0.0, 0.006])
     return splats(lifted, along, across, facing, paint, shape, sun=np.full(count, 0.97), sky=0.75 + 0.25 * shade)
