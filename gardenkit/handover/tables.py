@@ -11,12 +11,12 @@ import attrs
 from gardenkit.handover import wording
 from gardenkit.handover.contents import Contents
 from gardenkit.schedules import care, quantities
-from gardenkit.schedules.irrigation import WATERINGS
+from gardenkit.schedules.irrigation import WATERINGS, BedWater
 from gardenkit.schedules.irrigation_zones import zones
 from gardenkit.schedules.plant_order import order_columns
 from gardenkit.schedules.span import Span, together
 from gardenkit.schedules.water_pressure import zone_pressures
-from gardenkit.schedules.watering import TURF
+from gardenkit.schedules.watering import TURF, LawnWater
 from gardenkit.sources import HOUSE
 from gardenkit.storage.files import replace_safely
 from gardenkit.units import FOOT, SQUARE_FOOT, US_GALLON, System, show_pressure
@@ -290,33 +290,21 @@ def _water(told: Contents) -> Table:
         f"dripline {LONG[units]}",
         "emitters",
     )
-    rows: tuple[tuple[Cell, ...], ...] = tuple(
-        (
-            bed.bed,
-            round(bed.area / SQUARE_FOOT, 1) if feet else round(bed.area, 2),
-            bed.thirstiest,
-            bed.factor,
-            *(round(bed.dry_week(m) / each, 1) for m in range(1, 13)),
-            round(bed.mean_year / each),
-            _long(bed.drip.length, units),
-            bed.drip.emitters,
-        )
+
+    def row(
+        name: str, of: BedWater | LawnWater, watered_for: str, factor: float, drip: Sequence[Cell]
+    ) -> tuple[Cell, ...]:
+        area = round(of.area / SQUARE_FOOT, 1) if feet else round(of.area, 2)
+        weeks = (round(of.dry_week(m) / each, 1) for m in range(1, 13))
+        return (name, area, watered_for, factor, *weeks, round(of.mean_year / each), *drip)
+
+    beds = [
+        row(bed.bed, bed, bed.thirstiest, bed.factor, (_long(bed.drip.length, units), bed.drip.emitters))
         for bed in told.garden.water
-    )
-    grass: tuple[tuple[Cell, ...], ...] = tuple(
-        (
-            lawn.name,
-            round(lawn.area / SQUARE_FOOT, 1) if feet else round(lawn.area, 2),
-            "turf, by hose or sprinkler",
-            float(TURF),
-            *(round(lawn.dry_week(m) / each, 1) for m in range(1, 13)),
-            round(sum(lawn.litres) / each),
-            0.0,
-            0,
-        )
-        for lawn in (told.garden.watering.lawns if told.garden.watering else ())
-    )
-    return Table(name="water", heads=heads, rows=(*rows, *grass))
+    ]
+    lawns = told.garden.watering.lawns if told.garden.watering else ()
+    grass = [row(lawn.name, lawn, "turf, by hose or sprinkler", float(TURF), (0.0, 0)) for lawn in lawns]
+    return Table(name="water", heads=heads, rows=(*beds, *grass))
 
 
 def _zones(told: Contents) -> Table:

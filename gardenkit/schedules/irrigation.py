@@ -91,22 +91,11 @@ class Dripline:
 
 
 @attrs.frozen(kw_only=True)
-class BedWater:
-    """One bed as a watering zone: its thirstiest plant sets the factor.
+class Watered:
+    """What is watered by itself: ``litres`` a month after mean rain, ``dry`` litres a month without rain."""
 
-    ``litres`` a month after mean rain; ``dry`` litres a month without rain, when the drip runs ``minutes_a_week``.
-    """
-
-    bed: str
-    area: float
-    factor: float
-    thirst: str
-    thirstiest: str
     litres: Months
     dry: Months
-    minutes_a_week: Months
-    drip: Dripline
-    mixed: bool = False
 
     @property
     def mean_year(self) -> float:
@@ -121,6 +110,22 @@ class BedWater:
     def dry_week(self, month: int) -> float:
         """Return litres a week without rain in a month, 1 to 12."""
         return self.dry[month - 1] / DAYS[month - 1] * 7
+
+
+@attrs.frozen(kw_only=True)
+class BedWater(Watered):
+    """One bed as a watering zone: its thirstiest plant sets the factor. The drip runs ``minutes_a_week`` when it is
+    dry.
+    """
+
+    bed: str
+    area: float
+    factor: float
+    thirst: str
+    thirstiest: str
+    minutes_a_week: Months
+    drip: Dripline
+    mixed: bool = False
 
 
 def thirst(species: Species) -> str:

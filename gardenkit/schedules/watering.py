@@ -9,11 +9,11 @@ from gardenkit.geometry import plane
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
-from gardenkit.schedules.irrigation import BedWater, reference
+from gardenkit.schedules.irrigation import BedWater, Watered, reference
 from gardenkit.schedules.irrigation_zones import Zone
 from gardenkit.schedules.rainwater import stored
 from gardenkit.site.climate import Months
-from gardenkit.site.water import DAYS, ReferenceWater, mean_year, plant_factor, water_need
+from gardenkit.site.water import ReferenceWater, mean_year, plant_factor, water_need
 from gardenkit.sources import HOUSE, Figure
 from gardenkit.structure.kinds import patch_kind, thing_kind
 from gardenkit.units import US_GALLON
@@ -36,22 +36,11 @@ PERENNIAL = Figure(1 * US_GALLON, "L", NEW_PLANTS)
 
 
 @attrs.frozen(kw_only=True)
-class LawnWater:
-    """A lawn as a hydrozone of its own, by hose or sprinkler: litres a month after mean rain and without any."""
+class LawnWater(Watered):
+    """A lawn as a hydrozone of its own, watered by hose or sprinkler."""
 
     name: str
     area: float
-    litres: Months
-    dry: Months
-
-    @property
-    def peak_month(self) -> int:
-        """Month, 1 to 12, of the greatest need when no rain falls."""
-        return max(range(12), key=lambda m: self.dry[m]) + 1
-
-    def dry_week(self, month: int) -> float:
-        """Return litres a week without rain in a month, 1 to 12."""
-        return self.dry[month - 1] / DAYS[month - 1] * 7
 
 
 @attrs.frozen(kw_only=True)
