@@ -59,6 +59,22 @@ def _brick(name: str, words: str, lay: Lay, turned: float = STRAIGHT) -> Bond:
     )
 
 
+def _sett(name: str, words: str, lay: Lay, size: float) -> Bond:
+    """Return a bond of granite cubes that take ``size`` metres each way with their joint."""
+    side = size - SETT_JOINT
+    return Bond(
+        name=name,
+        words=words,
+        unit="sett",
+        lay=lay,
+        long=side,
+        wide=side,
+        thick=size,
+        joint=SETT_JOINT,
+        density=GRANITE,
+    )
+
+
 def _slab(name: str, words: str, lay: Lay) -> Bond:
     return Bond(
         name=name,
@@ -78,27 +94,9 @@ _ROWS = (
     _brick("brick, herringbone", "bricks end against side, square to the edges", "herringbone"),
     _brick("brick, slanting herringbone", "herringbone at 45 degrees to the edges", "herringbone", SLANTING),
     _brick("brick, basket weave", "two bricks one way, two the other", "basket weave"),
-    Bond(
-        name="setts, in courses",
-        words="cubes of granite in courses, joints broken",
-        unit="sett",
-        lay="running",
-        long=4 * INCH - SETT_JOINT,
-        wide=4 * INCH - SETT_JOINT,
-        thick=4 * INCH,
-        joint=SETT_JOINT,
-        density=GRANITE,
-    ),
-    Bond(
-        name="setts, in fans",
-        words="small cubes of granite in arcs side by side, each row on the one before",
-        unit="sett",
-        lay="fans",
-        long=3 * INCH - SETT_JOINT,
-        wide=3 * INCH - SETT_JOINT,
-        thick=3 * INCH,
-        joint=SETT_JOINT,
-        density=GRANITE,
+    _sett("setts, in courses", "cubes of granite in courses, joints broken", "running", 4 * INCH),
+    _sett(
+        "setts, in fans", "small cubes of granite in arcs side by side, each row on the one before", "fans", 3 * INCH
     ),
     _slab("slabs, stretcher bond", "slabs with broken joints", "running"),
     _slab("slabs, stack bond", "slabs with joints that run through both ways", "stack"),
