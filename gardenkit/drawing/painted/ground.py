@@ -187,8 +187,9 @@ def strewn(scene: Stage, made: Materials, *, focal: float, detail: float = 1.0, 
     place = ((spots - made.corner) / made.dot).astype(int)
     rows, columns = made.kinds.shape
     inside = (place >= 0).all(axis=1) & (place[:, 0] < columns) & (place[:, 1] < rows)
-    chance = np.column_stack((rng.uniform(size=(count, 4)), rng.normal(size=(count, 3))))  # of each place its own:
-    # a blade stays as it is when the ground becomes another elsewhere, which a photo's before and after rests on
+    # Each place has chances of its own, so a blade stays as it is when the ground elsewhere becomes another: a photo's
+    # before and after are compared.
+    chance = np.column_stack((rng.uniform(size=(count, 4)), rng.normal(size=(count, 3))))
     spots, ahead, place, chance = spots[inside], ahead[inside], place[inside], chance[inside]
     kinds = made.kinds[place[:, 1], place[:, 0]]
     colours = palette(scene)

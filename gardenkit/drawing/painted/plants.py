@@ -16,6 +16,7 @@ from gardenkit.drawing.view_standing import Grown
 from gardenkit.geometry.plane import FloatArray
 from gardenkit.planting.leaf_forms import LeafForm
 from gardenkit.planting.season import LEAST_SEEN
+from gardenkit.planting.species import TREES
 from gardenkit.sources import HOUSE, Figure
 from gardenkit.structure.kinds import support_kind
 
@@ -159,7 +160,7 @@ def _leafed(one: Set, cloud: Cloud, _: object) -> Splats:
 def _woody(one: Set, form: str) -> list[Splats]:
     plant = one.plant
     base = plant.stem
-    tree = plant.drawn.layer in ("tree", "conifer") or base > 0.3
+    tree = plant.drawn.layer in TREES or base > 0.3
     clumps = int(np.clip(34 * math.sqrt(one.half * one.tall) / 1.6, 22, 90))
     if form == "conical":
         clumps = int(clumps * 1.7)
@@ -201,8 +202,8 @@ def _bare(one: Set) -> list[Splats]:
     form = plant.drawn.form
     tall = _aspect(one)
     low = round(plant.stem / one.tall, 1) * tall
-    stems = plant.stems if plant.drawn.layer in ("tree", "conifer") else 7
-    limbs = wood(form, tall, low, stems, 4 if plant.drawn.layer in ("tree", "conifer") else 3)
+    tree = plant.drawn.layer in TREES
+    limbs = wood(form, tall, low, plant.stems if tree else 7, 4 if tree else 3)
     parts = [_sticks(one, limbs)]
     tips = limbs.tips[:: max(1, len(limbs.tips) // 400)]
     zero = np.zeros(len(tips))

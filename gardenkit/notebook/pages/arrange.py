@@ -305,8 +305,7 @@ class ArrangePage(PlantingPage):
 
     def summary(self) -> str:
         """Return the proposals in words."""
-        return (
-            "no proposals yet"
-            if self.proposals is None
-            else "\n".join(f"{LETTERS[n]}, {p.taste.words}: {self.said(n)}" for n, p in enumerate(self.proposals.found))
-        )
+        if self.proposals is None:
+            return "no proposals yet"
+        found = self.proposals.found
+        return "\n".join(f"{LETTERS[n]}, {one.taste.words}: {self.said(n)}" for n, one in enumerate(found))
