@@ -13,13 +13,12 @@ from gardenkit.planting.balance import repeats
 from gardenkit.planting.choosing_rules import has_colour
 from gardenkit.planting.composing.carpet import CLOSED_BY
 from gardenkit.planting.composing.figures import covered
-from gardenkit.planting.composing.ground import ground_of
 from gardenkit.planting.composing.kinds import kind_of
 from gardenkit.planting.composing.woody import Placed
 from gardenkit.planting.manner import TEXTURE, neatness
 from gardenkit.planting.species import Species
 from gardenkit.planting.standing import standing
-from gardenkit.project.plant_choice import bed_grounds, surroundings
+from gardenkit.project.plant_choice import bed_grounds, planted_ground
 from gardenkit.project.remembered import Remembered
 from gardenkit.project.styled import built_of, least_of_signature, wishes_of
 from gardenkit.structure.kinds import patch_kind, surface_kind
@@ -261,8 +260,7 @@ def _again(garden: "Garden") -> Mapping[str, float]:
 
 def _closed(garden: "Garden") -> Mapping[str, float]:
     """Return the share of every bed that leaves cover, and of all of them under an empty name."""
-    beds = bed_grounds(garden.project)
-    ground = ground_of(beds, surroundings(garden.project))
+    beds, ground = bed_grounds(garden.project), planted_ground(garden.project)
     placed = [Placed(kind=kind_of(s), at=p.at) for p, s in garden.planted if not p.support]
     under = covered(ground, placed, CLOSED_BY)
     each = {bed.name: float(under[ground.bed == n].mean()) for n, bed in enumerate(beds) if (ground.bed == n).any()}

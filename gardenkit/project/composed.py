@@ -11,7 +11,6 @@ from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.composing import TASTES, Aims, Composition, Progress, Taste, proposals
 from gardenkit.planting.composing.figures import CompositionFigures, figures_of
 from gardenkit.planting.composing.given import KeptOut
-from gardenkit.planting.composing.ground import ground_of
 from gardenkit.planting.composing.kinds import kind_of
 from gardenkit.planting.composing.stages import ORDER, Held
 from gardenkit.planting.composing.woody import Placed
@@ -21,7 +20,7 @@ from gardenkit.planting.species import Species
 from gardenkit.planting.suitability import refused_by
 from gardenkit.project import Project
 from gardenkit.project.layout import layout
-from gardenkit.project.plant_choice import bed_grounds, beds_arranged, surroundings
+from gardenkit.project.plant_choice import bed_grounds, beds_arranged, planted_ground, surroundings
 from gardenkit.project.sight_kept import kept_open
 from gardenkit.project.styled import USUAL_FULL, in_style
 from gardenkit.project.sun_kept import kept_sunny
@@ -76,6 +75,7 @@ def composed(
         variation=variation,
         first_number=hand.next_number(project.planting),
         tastes=[in_style(taste, project.brief.style) for taste in tastes],
+        ground=planted_ground(project, beds, sun=sun),
         held=held,
         progress=progress,
         stop=stop,
@@ -90,12 +90,11 @@ def as_planted(project: Project, catalogue: Catalogue) -> CompositionFigures | N
     beds = [bed for bed in layout(project).beds if bed.area > 0 and purpose_of(bed.purpose).arranged]
     if not project.planting.plants or not beds:
         return None
-    ground = ground_of(bed_grounds(project), surroundings(project))
     placed = [
         Placed(kind=kind_of(catalogue[p.species]), at=p.at, support=p.support, stage="kept", until=p.until)
         for p in project.planting.plants
     ]
-    return figures_of(ground, placed)
+    return figures_of(planted_ground(project), placed)
 
 
 def staying(project: Project, *, beds: Sequence[str] = ()) -> tuple[Plant, ...]:

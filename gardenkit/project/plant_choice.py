@@ -11,7 +11,7 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray, Region
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.composing.given import BedGround, Screen, SunGrown, SunLookup, Surroundings
-from gardenkit.planting.composing.ground import Ground, ground_of
+from gardenkit.planting.composing.ground import Ground, ground_of, lit
 from gardenkit.planting.composing.kinds import Kind, may_stand
 from gardenkit.planting.composing.supported import climbers
 from gardenkit.planting.merits import rank
@@ -21,6 +21,7 @@ from gardenkit.planting.suitability import VERDICTS, Judgement, Reason, Spot, re
 from gardenkit.project import Project
 from gardenkit.project.advice import around, growing_months, spot_at
 from gardenkit.project.layout import Layout, layout
+from gardenkit.project.remembered import Remembered
 from gardenkit.project.sunlight import GroundMap, judged_map
 from gardenkit.project.views import eye_point, path_points, places_to_look_from, targets
 from gardenkit.project.wanted import missing_things
@@ -35,6 +36,8 @@ LATER = 10  # year whose sun new plants must take as well; the advice looks at t
 KNEES = 0.6  # m before a seat that stay free of plants. House value.
 AT_A_SEAT = 0.02  # m round it, likewise; numerical choice
 WAY_STEP = 10  # every tenth point of a path's curve is line enough to plant along
+
+_GROUNDS: Remembered[Ground] = Remembered(6)
 
 
 @attrs.frozen(kw_only=True)
@@ -115,7 +118,7 @@ def with_room(project: Project, suited: Sequence[Suited]) -> tuple[Suited, ...]:
     GardenError when there is no bed.
     """
     grounds, near = bed_grounds(project), surroundings(project)
-    ground = ground_of(grounds, near)
+    ground = planted_ground(project)
     return _best_first(_held(one, [bed.name for bed in grounds], ground, near) for one in suited)
 
 
@@ -193,6 +196,17 @@ def surroundings(project: Project, *, sun: GroundMap | None = None, catalogue: C
         backs=tuple(fence.line for fence in standing_fences(site)),
         screens=_screens(project, worked),
     )
+
+
+def planted_ground(project: Project, names: Sequence[str] = (), *, sun: GroundMap | None = None) -> Ground:
+    """Return the ground that plantings are composed on and judged by, that of all beds to look at or of the named ones.
+
+    Remembered while site and structure stay. Raises GardenError for no bed, and for a named one that is for something
+    else.
+    """
+    key = (tuple(names), project.site, project.structure)
+    ground = _GROUNDS.get(key, lambda: ground_of(bed_grounds(project, names), surroundings(project)))
+    return ground if sun is None else lit(ground, _lookup(project, sun))
 
 
 def seat_ground(seat: Seat) -> Region:

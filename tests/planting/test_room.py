@@ -24,6 +24,7 @@ from gardenkit.project.plant_choice import (
     Suited,
     bed_grounds,
     bed_spots,
+    planted_ground,
     seat_ground,
     suited_to_garden,
     surroundings,
@@ -67,6 +68,15 @@ def holds(species: Species, deep: float, *, house_at: float) -> bool:
     walk = plane.region([(0, -4), (10, -4), (10, -3), (0, -3)])  # far enough in front to ask nothing of a tree
     near = Surroundings(around=Around(walls=(("house", house),)), walked=walk)
     return bool(may_stand(Kind(species), ground_of([bed], near), near).any())
+
+
+def test_choosing_arranging_and_judging_share_one_ground_while_site_and_structure_stay() -> None:
+    there = storage.load(EXAMPLES / NAMES[0]).project
+    bare = emptied(NAMES[0])
+    assert planted_ground(there) is planted_ground(bare)
+    assert (planted_ground(bare).points == spread_out(NAMES[0])[2].points).all()
+    walkless = attrs.evolve(bare, structure=attrs.evolve(bare.structure, patches=()))
+    assert len(planted_ground(walkless)) != len(planted_ground(bare))
 
 
 def test_a_tree_wants_ten_feet_from_the_house_and_half_its_spread() -> None:

@@ -124,14 +124,15 @@ def proposals(
     variation: int = 1,
     first_number: int = 1,
     tastes: Sequence[Taste] = TASTES,
+    ground: Ground | None = None,
     held: Held | None = None,
     progress: Progress | None = None,
     stop: Callable[[], bool] | None = None,
 ) -> tuple[Composition, ...]:
     """Return one composition for each taste, told apart by character; fewer when stopped before the last. The stages
-    that are ``held`` are the same in all.
+    that are ``held`` are the same in all; ``ground`` is the squares of the beds where they are known already.
     """
-    found, kinds, ground = list[Composition](), tuple(palette), ground_of(beds, surroundings)
+    found, kinds, ground = list[Composition](), tuple(palette), ground or ground_of(beds, surroundings)
     for n, taste in enumerate(tastes):
         if stop is not None and stop() and found:
             break

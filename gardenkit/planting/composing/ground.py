@@ -129,6 +129,11 @@ def ground_of(beds: Sequence[BedGround], surroundings: Surroundings) -> Ground:
     )
 
 
+def lit(ground: Ground, sun: SunLookup | None) -> Ground:
+    """Return the same ground in another sun (None: not known)."""
+    return attrs.evolve(ground, hours=_hours(ground.points, sun))
+
+
 def tree_of(points: FloatArray) -> Any:
     """Return places (n, 2) as a tree that finds neighbours quickly."""
     from scipy.spatial import cKDTree

@@ -6,6 +6,7 @@ import numpy as np
 
 from gardenkit.planting.composing import Composition
 from gardenkit.planting.composing.figures import CompositionFigures
+from gardenkit.planting.composing.stages import ORDER, number_of
 from gardenkit.units import counted
 
 LEAST_AHEAD = 0.04  # of the mean of all: a proposal nearer to the others than this is not said to lead. House value.
@@ -20,6 +21,8 @@ WOODY = {
     "mass": ("shrub in masses", "shrubs in masses"),
     "accent": ("upright accent", "upright accents"),
 }
+SIGNATURE = ("plant of the signature kinds", "plants of the signature kinds")
+DRIFTED = number_of("drift")
 LOW = {
     "line": "one clipped kind along the walk",
     "edge": "edging along the walk",
@@ -54,6 +57,14 @@ def sentences(found: Sequence[Composition]) -> tuple[str, ...]:
     )
 
 
+def so_far(one: Composition, upto: int) -> str:
+    """Return what a proposal has set by the end of a stage, 1 to 7, and how many of its plants are still to come."""
+    there = _set_by(one, upto)
+    set_, more = len(one.up_to(upto)), len(one.new) - len(one.up_to(upto))
+    made = f"{_listed(there)}: {counted(set_, 'plant')}." if there else "nothing is set yet."
+    return f"Up to the {ORDER[upto - 1]}: {made} {counted(more, 'plant')} more in the stages that follow."
+
+
 def differing(one: Composition, other: Composition) -> float:
     """Return the share of the ground, 0 to 1, on which two proposals for the same beds plant another kind."""
     a, b = (_kinds_on(each) for each in (one, other))
@@ -64,14 +75,19 @@ def differing(one: Composition, other: Composition) -> float:
 
 
 def _made(one: Composition) -> str:
-    figures, said = one.figures, list[str]()
-    for stage, words in WOODY.items():
-        if one.stages.get(stage):
-            said.append(counted(one.stages[stage], *words))
-    if figures.drifts:
-        said.append(f"{counted(figures.drifts, 'drift')} of about {figures.drift_area:.1f} m\u00b2")
-    said += [words for stage, words in LOW.items() if one.stages.get(stage)]
-    return f"{_listed(said)}: {figures.coverage[5]:.0%} of the ground closed by year 5." if said else ""
+    said = _set_by(one, len(ORDER))
+    return f"{_listed(said)}: {one.figures.coverage[5]:.0%} of the ground closed by year 5." if said else ""
+
+
+def _set_by(one: Composition, upto: int) -> list[str]:
+    """Return what the stages up to a number have set, each in words."""
+    there = {stage: n for stage, n in one.stages.items() if number_of(stage) <= upto}
+    said = [counted(there[stage], *words) for stage, words in WOODY.items() if there.get(stage)]
+    if upto < DRIFTED and there.get("signature"):
+        said.append(counted(there["signature"], *SIGNATURE))
+    if upto >= DRIFTED and one.figures.drifts:
+        said.append(f"{counted(one.figures.drifts, 'drift')} of about {one.figures.drift_area:.1f} m\u00b2")
+    return said + [words for stage, words in LOW.items() if there.get(stage)]
 
 
 def _leads(one: Composition, found: Sequence[Composition]) -> str:
