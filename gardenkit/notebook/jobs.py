@@ -77,6 +77,7 @@ class Job:
         self.words = w.HTML()
         self.stop_button = controls.button("Stop", self.stop, tip=tip, name=f"stop-{name}", width="96%")
         self.stop_button.disabled = True
+        self.stop_button.layout.visibility = "hidden"
         self.widget = w.VBox([self.words, self.bar, *([self.stop_button] if can_stop else [])])
         self.bar.add_class(f"gk-bar-{name}")
 
@@ -117,12 +118,12 @@ class Job:
         self._running, self._shown = True, 0.0
         self.words.value = f'<div class="gk-label">{escaped(words)}</div>'
         self.bar.value, self.bar.layout.visibility = 0.0, "visible"
-        self.stop_button.disabled = False
+        self.stop_button.disabled, self.stop_button.layout.visibility = False, "visible"
 
     def _hide(self) -> None:
         self._running = False
         self.words.value, self.bar.layout.visibility = "", "hidden"
-        self.stop_button.disabled = True
+        self.stop_button.disabled, self.stop_button.layout.visibility = True, "hidden"
 
     def _move(self, share: float, said: str) -> None:
         if not self._running or not (share >= 1 or abs(share - self._shown) >= LEAST_STEP):

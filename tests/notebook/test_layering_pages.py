@@ -443,17 +443,23 @@ def test_stages_are_shown_used_and_held_while_the_later_ones_are_composed_anew(g
     page.proposals = page.composed()
     liked = page.proposals.found[1]
     whole = page.with_proposal(1).planting.plants
-    page.stage.bar.value = STAGE_WORDS[2]
+    page.stage.bar.value = STAGE_WORDS[4]
     assert page.failures == []
     assert len(page.with_proposal(1).planting.plants) < len(whole)
     assert page.cards[1].more.description == "Redo the later stages"
+    set_, more = len(liked.up_to(4)), len(liked.new) - len(liked.up_to(4))
+    assert page.said(1).startswith("Up to the drifts: ")
+    assert f": {set_} plants. {more} plants more in the stages that follow." in page.cards[1].words.value
+    assert "bulbs" not in page.said(1)
     page.more_like(1)
-    held = {(p.species, p.at) for p in liked.up_to(2)}
+    assert "the drifts and what comes before as they were" in page.message.value
+    held = {(p.species, p.at) for p in liked.up_to(4)}
+    assert len(held) > 10
     for one in page.proposals.found:
-        assert held == {(p.species, p.at) for p in one.up_to(2)}
+        assert held == {(p.species, p.at) for p in one.up_to(4)}
         assert one.taste == liked.taste
     page.use(0)
-    assert "stages up to 2" in page.message.value
+    assert "stages up to 4" in page.message.value
     assert held <= {(p.species, p.at) for p in garden.project.planting.plants}
 
 

@@ -246,7 +246,10 @@ class ArrangePage(PlantingPage):
             for number, card in enumerate(self.cards):
                 card.keep.bar.value = number < made.kept
             ended = "" if made.finished else ", stopped before the rest"
-            self.message.say(f"{counted(len(made.found), 'proposal')}{ended}; nothing is saved before you use one")
+            like = f", the {ORDER[held.upto - 1]} and what comes before as they were" if held else ""
+            self.message.say(
+                f"{counted(len(made.found), 'proposal')}{like}{ended}; nothing is saved before you use one"
+            )
             self._draw()
 
         self.job.start("getting ready ...", work, done)
@@ -297,7 +300,9 @@ class ArrangePage(PlantingPage):
         if key not in self.missed:
             self.missed[key] = musts_missed(Garden(self.with_proposal(number), self.session.folder))
         broken = "; ".join(self.missed[key])
-        return self.told(said_of(self._made(), number)) + (f" Musts it does not keep: {broken}." if broken else "")
+        return self.told(said_of(self._made(), number, self._upto())) + (
+            f" Musts it does not keep: {broken}." if broken else ""
+        )
 
     def scene(self) -> Scene:
         """Return the planting as it stands, for places without widgets."""

@@ -18,7 +18,7 @@ from gardenkit.notebook.pages.planting import row, title
 from gardenkit.planting.composing import TASTES, TERMS, Composition, Taste
 from gardenkit.planting.composing.figures import CompositionFigures
 from gardenkit.planting.composing.register import parts_of_the_whole
-from gardenkit.planting.composing.said import differing, sentences
+from gardenkit.planting.composing.said import differing, sentences, so_far
 from gardenkit.planting.composing.stages import ORDER
 from gardenkit.project import Project
 
@@ -76,13 +76,15 @@ class Card(w.VBox):
         letter = LETTERS[number]
         self.heading, self.plan, self.words = w.HTML(), w.HTML(), w.HTML()
         use = controls.button(
-            "Use this one", lambda: page.use(number), name=f"use-{letter}", width="36%", tip="one step, undone by Undo"
+            "Use this one", lambda: page.use(number), name=f"use-{letter}", width="auto", tip="one step, undone by Undo"
         )
         words, tip = MORE
-        self.more = controls.button(words, lambda: page.more_like(number), name=f"more-{letter}", width="36%", tip=tip)
+        self.more = controls.button(words, lambda: page.more_like(number), name=f"more-{letter}", width="auto", tip=tip)
         self.keep = controls.tick("Keep", False, lambda _: None)
         layout = w.Layout(max_width=f"{WIDTH_PX + 40}px", min_width="0", display="none", padding="0 12px 10px 0")
-        super().__init__([self.heading, self.plan, self.words, row(use, self.more, self.keep)], layout=layout)
+        pressed = row(use, self.more, self.keep)
+        pressed.layout.flex_flow = "row wrap"
+        super().__init__([self.heading, self.plan, self.words, pressed], layout=layout)
         self.add_class(f"gk-proposal-{letter}")
 
     def say_more(self, *, whole: bool) -> None:
@@ -215,8 +217,12 @@ def _each(one: Composition) -> float:
     return sum(one.terms.values()) / max(one.figures.drifts, 1)
 
 
-def said_of(made: Proposals, number: int) -> str:
-    """Return what a proposal is, how it differs from the others and which kinds found no place; lengths in metres."""
+def said_of(made: Proposals, number: int, upto: int) -> str:
+    """Return what a proposal is, how it differs from the others and which kinds found no place; of one shown up to an
+    earlier stage, what that has set. Lengths in metres.
+    """
+    if upto < len(ORDER):
+        return so_far(made.found[number], upto)
     words, lost = sentences(made.found)[number], made.found[number].left_out
     if number:
         words += f" {differing(made.found[number], made.found[0]):.0%} of the ground is planted otherwise than in A."
