@@ -31,6 +31,7 @@ from gardenkit.notebook.pages.arrange_shown import (
     figures_table,
     kept_of,
     leaning,
+    made_in_words,
     part_of,
     parts_table,
     said_of,
@@ -310,7 +311,6 @@ class ArrangePage(PlantingPage):
 
     def summary(self) -> str:
         """Return the proposals in words."""
-        if self.proposals is None:
-            return "no proposals yet"
-        found = self.proposals.found
-        return "\n".join(f"{LETTERS[n]}, {one.taste.words}: {self.said(n)}" for n, one in enumerate(found))
+        found = self.proposals.found if self.proposals else ()
+        said = [f"{LETTERS[n]}, {one.taste.words}: {self.said(n)}" for n, one in enumerate(found)]
+        return "\n".join(said) or "no proposals yet"

@@ -19,8 +19,9 @@ from gardenkit.planting.composing import TASTES, TERMS, Composition, Taste
 from gardenkit.planting.composing.figures import CompositionFigures
 from gardenkit.planting.composing.register import parts_of_the_whole
 from gardenkit.planting.composing.said import differing, sentences, so_far
-from gardenkit.planting.composing.stages import ORDER
+from gardenkit.planting.composing.stages import ORDER, Held
 from gardenkit.project import Project
+from gardenkit.units import counted
 
 WIDTH_PX = 440  # of each of the small plans
 HIGH_PX = 470  # the most of each of them
@@ -118,6 +119,13 @@ def still_fits(project: Project, made: Proposals) -> None:
 def stages_used(chosen: str) -> str:
     """Return which stages of a proposal are used, in words after its name; nothing for all of them."""
     return "" if chosen == ALL_STAGES else f" (stages {chosen})"
+
+
+def made_in_words(made: Proposals, held: Held | None) -> str:
+    """Return how many proposals there are, what was held in them, and whether some are missing."""
+    ended = "" if made.finished else ", stopped before the rest"
+    like = f", the {ORDER[held.upto - 1]} and what comes before as they were" if held else ""
+    return f"{counted(len(made.found), 'proposal')}{like}{ended}"
 
 
 def kept_of(
