@@ -246,11 +246,7 @@ class ArrangePage(PlantingPage):
             self.missed.clear()
             for number, card in enumerate(self.cards):
                 card.keep.bar.value = number < made.kept
-            ended = "" if made.finished else ", stopped before the rest"
-            like = f", the {ORDER[held.upto - 1]} and what comes before as they were" if held else ""
-            self.message.say(
-                f"{counted(len(made.found), 'proposal')}{like}{ended}; nothing is saved before you use one"
-            )
+            self.message.say(f"{made_in_words(made, held)}; nothing is saved before you use one")
             self._draw()
 
         self.job.start("getting ready ...", work, done)
