@@ -10,7 +10,7 @@ from gardenkit.drawing.film import LAST_YEAR, walk, walk_film
 from gardenkit.drawing.framing import framed_well, worth
 from gardenkit.drawing.painted.bodies import MOST_SQUARES, bodies_for, share_of_sun
 from gardenkit.drawing.painted.drifts import VARIED, _model, all_splats
-from gardenkit.drawing.painted.forms import weeping
+from gardenkit.drawing.painted.forms import crown, weeping
 from gardenkit.drawing.painted.light import dapple
 from gardenkit.drawing.painted.picture import Painted, Quality
 from gardenkit.drawing.painted.sky import snows
@@ -110,6 +110,12 @@ def test_a_panel_without_length_shades_like_a_post() -> None:
     held = bodies_for([panel("arbour", (1.0, 2.0), (1.0, 2.0), 0.0, 3.0)], (0.6, 0.0, 0.8), 6).held
     assert share_of_sun(0.0, 2.0, 0.1, *held) < 0.5
     assert share_of_sun(0.0, 2.1, 0.1, *held) == 1.0
+
+
+def test_a_slender_evergreen_is_a_column_without_bare_rings() -> None:
+    high = crown("columnar", 7.0, 3840, 44).at[:, 2]
+    rings, _ = np.histogram(high, bins=16, range=(0.7, 6.3))
+    assert rings.min() > 0.6 * rings.mean()
 
 
 @pytest.mark.parametrize("far_off", [(), ((4000.0, 900.0),)], ids=["near", "one far off"])

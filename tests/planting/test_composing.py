@@ -27,7 +27,7 @@ from gardenkit.planting.composing import (
 )
 from gardenkit.planting.composing.apart import least_apart
 from gardenkit.planting.composing.drifts import divided
-from gardenkit.planting.composing.figures import covered, lattice_share, ring_share
+from gardenkit.planting.composing.figures import covered, figures_of, lattice_share, ring_share
 from gardenkit.planting.composing.given import Screen
 from gardenkit.planting.composing.ground import Ground, ground_of
 from gardenkit.planting.composing.kinds import CLOSE, Kind, kind_of
@@ -203,6 +203,23 @@ def test_four_proposals_differ_and_say_how() -> None:
     shrubs = [sum(CATALOGUE[p.species].layer == "shrub" for p in c.plants) for c in four]
     assert shrubs[3] >= shrubs[0]
     assert four[3].figures.shrubs > max(c.figures.shrubs for c in four[:3])
+
+
+def test_a_shrub_is_tall_in_front_of_low_in_the_middle_of_a_bed_and_not_at_its_back() -> None:
+    ground, shrub, low = ground_of([BED], ROUND), "Ilex glabra", "Sedum album"
+    order = np.argsort(ground.depth)
+
+    def share(depth: float) -> float:
+        first = int(order[np.searchsorted(ground.depth[order], depth)])
+        behind = [i for i in ground.near_to(ground.points[first], 1.1) if ground.front[i] > ground.front[first] + 0.5]
+        assert behind
+        placed = [Placed(kind=kind_of(CATALOGUE[shrub]), at=(ground.points[first][0], ground.points[first][1]))]
+        at = ground.points[behind[0]]
+        placed.append(Placed(kind=kind_of(CATALOGUE[low]), at=(at[0], at[1])))
+        return figures_of(ground, placed).tall_in_front
+
+    assert share(0.4) == 1.0
+    assert share(0.77) == 0.0
 
 
 def test_it_stops_after_the_proposal_at_hand() -> None:

@@ -12,7 +12,9 @@ from gardenkit.planting.composing import BedGround, Composition, Surroundings, T
 from gardenkit.planting.composing.accents import HIGH
 from gardenkit.planting.composing.formal import can_be_clipped, edges_a_walk, makes_a_hedge, mirror_of
 from gardenkit.planting.composing.ground import ground_of
+from gardenkit.planting.composing.kinds import Kind
 from gardenkit.planting.composing.stages import ORDER
+from gardenkit.planting.composing.woody import BEFORE_END, anchors
 from gardenkit.planting.setbacks import Around
 
 CATALOGUE = load_catalogue()
@@ -75,6 +77,23 @@ def test_one_clipped_kind_runs_along_the_walk_at_even_distances_and_a_hedge_behi
     assert len(behind) >= 6
     assert formal().stages["line"] > 20
     assert "line" not in formal(mirrored=False, clipped=False).stages
+
+
+def test_a_slender_tree_of_a_formal_planting_stands_in_a_pair_beside_an_end_of_the_walk() -> None:
+    ground = ground_of(BEDS, ROUND)
+    mirror = mirror_of(ground, [AXIS])
+    assert mirror is not None
+    paired_room = mirror.half & (ground.edge > 0.8)
+    yew = [Kind(CATALOGUE["Taxus baccata 'Fastigiata'"])]
+
+    def off(seed: int, *, paired: bool) -> float:
+        (one,) = anchors(yew, ground, ROUND, np.random.default_rng(seed), [], room=lambda _: paired_room, paired=paired)
+        return min(abs(one.at[1] - BEFORE_END), abs(6.0 - BEFORE_END - one.at[1])) + abs(abs(one.at[0]) - 1.4)
+
+    pairs = [off(seed, paired=True) for seed in range(8)]
+    singles = [off(seed, paired=False) for seed in range(8)]
+    assert max(pairs) < 0.6
+    assert np.mean(singles) > 2 * np.mean(pairs)
 
 
 def test_what_can_be_clipped_is_an_evergreen_shrub_that_is_sheared_or_set_close() -> None:

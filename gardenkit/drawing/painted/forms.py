@@ -19,6 +19,7 @@ UP = np.array([0.0, 0.0, 1.0])
 LIMBS = 11  # on a trunk. House value.
 FORKS = np.array([0.3, 0.55, 0.8, 1.0])  # where along a branch others leave it. House values.
 FANNED = 0.75  # how far these turn from its way. House value.
+SLENDER = 3.0  # half spreads tall: from here on a crown is one column, its clumps run into each other. House value.
 RISES = {"columnar": 2.6, "upright": 1.5, "vase": 1.3, "conical": 0.15, "spreading": 0.35, "weeping": 0.8}  # of limbs
 
 
@@ -48,7 +49,11 @@ def crown(form: str, tall: float, count: int, clumps: int, *, base: float = 0.0,
     profile = np.array(PROFILES.get(form, PROFILES["round"]))
     levels = np.linspace(0.04, 0.97, 60)
     wide = np.interp(levels, profile[:, 0], profile[:, 1])
-    level = rng.choice(levels, clumps, p=wide / wide.sum()) + rng.uniform(-0.01, 0.01, clumps)
+    column = tall - base > SLENDER
+    if column:
+        level = np.interp((np.arange(clumps) + rng.uniform(0, 1, clumps)) / clumps, wide.cumsum() / wide.sum(), levels)
+    else:
+        level = rng.choice(levels, clumps, p=wide / wide.sum()) + rng.uniform(-0.01, 0.01, clumps)
     reach = np.interp(level, profile[:, 0], profile[:, 1])
     turn = np.arange(clumps) * 2.399963 + rng.uniform(0, 0.5, clumps)
     size = float(np.clip(1.35 / math.sqrt(clumps) * math.sqrt(max(tall - base, 0.3)), 0.1, 0.55)) * rng.uniform(
@@ -60,7 +65,7 @@ def crown(form: str, tall: float, count: int, clumps: int, *, base: float = 0.0,
     owner = rng.integers(0, clumps, count)
     way = unit(rng.normal(size=(count, 3)) + 0.35 * UP)
     shell = rng.uniform(0.7, 1.0, count) ** 0.5
-    at = middle[owner] + way * (size[owner] * shell)[:, None] * (1.0, 1.0, 0.8)
+    at = middle[owner] + way * (size[owner] * shell)[:, None] * (1.0, 1.0, 1.6 if column else 0.8)
     at[:, 2] = np.clip(at[:, 2], 0.0, tall)
     out = at - (0.0, 0.0, base + 0.4 * (tall - base))
     limit = np.interp(np.clip((at[:, 2] - base) / (tall - base), 0, 1), profile[:, 0], profile[:, 1]) + 0.1

@@ -379,9 +379,9 @@ class _Work:
 
     def _anchored(self) -> None:
         """Set the trees, the climbers and what screens."""
-        there = {p.kind.species for p in self.placed}
+        there, pairs = {p.kind.species for p in self.placed}, self.mirror is not None
         trees = in_order((k for k in self._of("tree") if k.species not in there), paired=self.mirror is not None)
-        new = anchors(trees, self.ground, self.surroundings, self.rng, self.placed, room=self._half)
+        new = anchors(trees, self.ground, self.surroundings, self.rng, self.placed, room=self._half, paired=pairs)
         self.placed += climbers(
             [k for k in self._of("climber") if k.species not in there], self.ground, self.surroundings, self.placed
         )

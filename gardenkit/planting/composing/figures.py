@@ -16,6 +16,7 @@ from gardenkit.planting.merits import merits
 
 YEARS = (1, 3, 5, 10)
 ABOVE = 0.25  # m by which a plant in front must overtop the one behind it. House value.
+AT_THE_BACK = 0.75  # of the depth: what is tall from here on is where it belongs, whatever is behind. House value.
 LOOK = 1.2  # m: plants this near each other are seen one before the other. House value.
 ONE_GROUP = 1.6  # times the on-centre distance that two of a kind may be apart in one group. House value.
 SQUARE_ANGLE = 8.0  # degrees: neighbours turned this near to a right angle look set by line. House value.
@@ -204,14 +205,16 @@ def _tall_in_front(ground: Ground, placed: Sequence[Placed]) -> float:
     if len(low) < 2:
         return 0.0
     at = np.array([p.at for p in low])
-    front = ground.front[ground.index.query(at)[1]]
+    square = ground.index.query(at)[1]
+    front, depth = ground.front[square], ground.depth[square]
     pairs = wrong = 0
     for a, b in sorted(tree_of(at).query_pairs(LOOK)):
         if abs(front[a] - front[b]) < 0.3 * LOOK:
             continue
         first, second = (a, b) if front[a] < front[b] else (b, a)
         pairs += 1
-        wrong += low[first].kind.species.height > low[second].kind.species.height + ABOVE
+        if depth[first] < AT_THE_BACK:
+            wrong += low[first].kind.species.height > low[second].kind.species.height + ABOVE
     return wrong / pairs if pairs else 0.0
 
 

@@ -15,6 +15,9 @@ from gardenkit.sources import COMMON, HOUSE, Figure
 SHRUB_SHARE = Figure(0.30, "of the beds", f"{HOUSE}: ground under the grown crowns of shrubs")
 ANCHORS_APART = Figure(4.0, "m", HOUSE)
 ENDS_VIEW = 0.5  # what a place at the end of a view is worth. House value.
+FLANKS = 0.9  # what a place beside an end of the walk is worth to one of a slender pair. House value.
+BEFORE_END, FLANK_DEEP = 1.5, 1.2  # m: where such a pair stands before the end, and how near is as good. House values.
+AT_THE_START = 0.8  # of the worth of the far end, which the walk looks at. House value.
 MASS_OF = 3  # shrubs in a mass of small ones; groups of three are common practice
 SMALL_SHRUB = Figure(1.5, "m across", f"{HOUSE}: smaller ones stand in threes, larger ones alone or in pairs")
 OVERLAP = Figure(0.8, "of half both spreads", f"shrubs knit into one mass; {COMMON}")
@@ -46,12 +49,14 @@ def anchors(
     there: Sequence[Placed],
     *,
     room: Room,
+    paired: bool = False,
 ) -> list[Placed]:
     """Return one tree of each kind, in the order given, where it has ``room``, has sun, stands back from the walk and
-    ends a view.
+    ends a view; ``paired`` where it flanks an end of the walk, as its like does across it.
     """
     found: list[Placed] = []
     ends = _ends_of_views(ground, surroundings)
+    flank = _flanks(ground, surroundings) if paired else np.zeros(len(ground))
     for kind in kinds:
         ok = room(kind).copy()
         for other in [*there, *found]:
@@ -62,6 +67,7 @@ def anchors(
         if not len(places):
             continue
         worth = ENDS_VIEW * ends[places] + 0.8 * np.minimum(ground.edge[places] / (kind.species.spread / 2), 1.0)
+        worth = worth + FLANKS * (kind.species.form == "columnar") * flank[places]
         worth = worth - _sun(kind, ground, places) + 0.25 * _noise(ground.points[places], rng)
         at = ground.points[places[int(worth.argmax())]]
         found.append(Placed(kind=kind, at=(float(at[0]), float(at[1])), stage="anchor"))
@@ -184,6 +190,18 @@ def _ends_of_views(ground: Ground, surroundings: Surroundings) -> FloatArray:
             aside = np.abs(off @ np.array([-run[1], run[0]]) / long)
             found = np.maximum(found, np.where((ahead > 0.8) & (ahead < 9), np.exp(-((aside / 0.9) ** 2)), 0.0))
     return found
+
+
+def _flanks(ground: Ground, surroundings: Surroundings) -> FloatArray:
+    """Return (n,) 0 to 1: how near each square is to a place beside the end of a walk, a step before it."""
+    found = np.zeros(len(ground))
+    for way in (w for w in surroundings.ways if len(w) > 1):
+        long = math.dist(way[0], way[-1])
+        run = np.subtract(way[-1], way[0]) / max(long, 1e-6)
+        along = (ground.points - np.asarray(way[0])) @ run
+        for from_end, worth in ((long - along, 1.0), (along, AT_THE_START)):
+            found = np.maximum(found, worth * np.exp(-(((from_end - BEFORE_END) / FLANK_DEEP) ** 2)))
+    return np.asarray(found * np.exp(-((ground.front / FLANK_DEEP) ** 2)))
 
 
 def _noise(points: FloatArray, rng: np.random.Generator) -> FloatArray:
