@@ -12,6 +12,7 @@ from typing import Any
 import attrs
 import numpy as np
 from bokeh.core.properties import value
+from bokeh.document import Document
 from bokeh.embed import components
 from bokeh.models import (
     ColumnDataSource,
@@ -105,7 +106,7 @@ def live_copy(
     parts = {"plan": plan, "month": month_slider, "year": year_slider}
     if sun is not None:
         parts |= _sun(open_hours(sun, project), sun, bare or scene, month_slider, month)
-    script, places = components(parts, wrap_script=True)
+    script, places = components(_at_once(parts), wrap_script=True)
     library = Resources(mode="inline", components=list(BOKEH_PARTS)).render()
     return LiveCopy(library=library, script=script, places=places)
 
@@ -160,6 +161,15 @@ def sun_classes(hours: FloatArray) -> NDArray[np.uint8]:
 
 
 # ---- helpers
+
+
+def _at_once(parts: dict[str, Any]) -> dict[str, Any]:
+    """Return figures and sliders in one document, which looks through all that they share once and not once for each."""
+    document = Document()
+    with document.models.freeze():
+        for part in parts.values():
+            document.add_root(part)
+    return parts
 
 
 def _looks(project: Project, catalogue: Catalogue) -> dict[str, list[PlantDrawn]]:

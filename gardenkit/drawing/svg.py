@@ -54,26 +54,28 @@ class _Paper:
     def __init__(self, scene: Scene) -> None:
         self.scale = scene.scale
         self.left, low, right, self.top = scene.bounds
+        self.hundredths = 100 * on_paper(1.0, scene.scale)  # to a metre
         self.wide = on_paper(right - self.left, scene.scale)
         self.high = on_paper(self.top - low, scene.scale)
 
     def mm(self, metres: float) -> float:
         return on_paper(metres, self.scale)
 
-    def spot(self, at: Point) -> tuple[int, int]:
-        """Return a place in hundredths of a millimetre."""
-        return round(100 * self.mm(at[0] - self.left)), round(100 * self.mm(self.top - at[1]))
+    def spots(self, points: Sequence[Point]) -> list[tuple[int, int]]:
+        """Return places in hundredths of a millimetre."""
+        left, top, each = self.left, self.top, self.hundredths  # a plan has a hundred thousand of them
+        return [(round(each * (x - left)), round(each * (top - y))) for x, y in points]
 
     def run(self, points: Sequence[Point], *, closed: bool) -> str:
         """Return a line as a path: its first point, then the step to each next one, which is written much shorter."""
-        spots = [self.spot(p) for p in points]
+        spots = self.spots(points)
         steps = [_pair(x - u, y - v) for (u, v), (x, y) in pairwise(spots)]
         return f"M{_pair(*spots[0])}{'l' if steps else ''}{_spaced(steps)}{'Z' if closed else ''}"
 
     def pricks(self, points: Sequence[Point]) -> str:
         """Return a path that a round pen draws as one dot a point."""
         x, y, path = 0, 0, []
-        for u, v in map(self.spot, points):
+        for u, v in self.spots(points):
             path.append(f"m{_pair(u - x, v - y)}h.01")
             x, y = u + 1, v
         return "".join(path)
@@ -179,7 +181,8 @@ def _short(hundredths: int) -> str:
 
 
 def _pair(x: int, y: int) -> str:
-    return _spaced((_short(x), _short(y)))
+    first, second = _short(x), _short(y)
+    return first + second if second[0] == "-" else f"{first} {second}"
 
 
 def _spaced(numbers: Iterable[str]) -> str:

@@ -79,8 +79,7 @@ def far_to_near(uprights: Sequence[Upright], standers: Sequence[Stander], eye: P
         _sort(wall, line, on, sides)
     points: tuple[list[Stander], list[Stander]] = ([], [])
     near = 0 if _off(eye, line) >= 0 else 1
-    for stander in standers:
-        off = _off(stander.at, line)
+    for stander, off in zip(standers, _offs([stander.at for stander in standers], line), strict=True):
         points[near if abs(off) < ON_LINE else 0 if off > 0 else 1].append(stander)
     flush = sorted(on, key=lambda w: -math.dist(_middle(w), eye))
     return [
@@ -153,9 +152,14 @@ def _longest(uprights: Sequence[Upright]) -> Upright:
 
 def _off(at: Point, line: Upright) -> float:
     """Return metres to the left of a line (right of it is negative)."""
+    return _offs([at], line)[0]
+
+
+def _offs(places: Sequence[Point], line: Upright) -> list[float]:
     (ax, ay), (bx, by) = line.a, line.b
-    long = math.dist(line.a, line.b)
-    return ((bx - ax) * (at[1] - ay) - (by - ay) * (at[0] - ax)) / max(long, 1e-9)
+    long = max(math.dist(line.a, line.b), 1e-9)
+    wide, high = (bx - ax) / long, (by - ay) / long
+    return [wide * (y - ay) - high * (x - ax) for x, y in places]
 
 
 def _middle(wall: Upright) -> Point:

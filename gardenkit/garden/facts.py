@@ -11,6 +11,7 @@ from gardenkit.planting.standing import standing
 from gardenkit.project.advice import JUDGED_YEAR
 from gardenkit.project.layout import place
 from gardenkit.project.rules import path_slope
+from gardenkit.project.sunlight import sun_map
 from gardenkit.project.views import path_shown_at_most
 from gardenkit.schedules.plants import total_cost
 
@@ -120,7 +121,9 @@ def plant_facts(garden: "Garden") -> dict[str, float]:
 
 
 def _seats(garden: "Garden") -> dict[str, float]:
-    hours, site, structure = garden.sun(), garden.project.site, garden.project.structure
+    """Return the hours of June of every seat, off a map of that month alone: a twelfth of the work of a year's."""
+    hours = sun_map(garden.project, garden.catalogue, months=(JUNE,))
+    site, structure = garden.project.site, garden.project.structure
     return {s.name: float(hours.at(place(s.name, site, structure))[JUNE - 1]) for s in structure.seats}
 
 

@@ -13,9 +13,13 @@ class Remembered(Generic[Found]):
         self.most = most
         self._found: dict[object, Found] = {}
 
+    def known(self, key: object) -> Found | None:
+        """Return the result for a key, None when it is not kept."""
+        return self._found.get(key)
+
     def get(self, key: object, make: Callable[[], Found]) -> Found:
         """Return the result for a key, made when it is not known."""
-        made = self._found.get(key)
+        made = self.known(key)
         if made is None:  # two threads may both make it: twice the work, the same result
             made = make()
             while len(self._found) >= self.most:

@@ -112,7 +112,8 @@ def sun_map(
     changes.
 
     ``rough`` reads it every two feet on the best plane of the ground, and fewer ``months`` (1 to 12, the others being
-    0 then) on two days each: for advice that is asked after every edit.
+    0 then) on two days each: for advice that is asked after every edit. Fewer months of a map that is not rough are
+    those of the map of the year, which is taken when it is there.
 
     Raises GardenError when the site has no boundary or no place on earth yet.
     """
@@ -120,10 +121,12 @@ def sun_map(
     bodies = solids(project, catalogue, year=year)
 
     def mapped() -> SunMap:
-        grid, halves = _halves(project, bodies, _sky(project, months), rough, engine, progress)
+        grid, halves = _halves(project, bodies, _sky(project, months, rough), rough, engine, progress)
         return SunMap(grid=grid, monthly=halves.sum(axis=0), morning=halves[0])
 
-    return _MAPS.get((*_ground_key(project, rough), bodies, rough, months), mapped)
+    key = (*_ground_key(project, rough), bodies, rough)
+    whole = None if rough else _MAPS.known((*key, YEAR))
+    return whole or _MAPS.get((*key, months), mapped)
 
 
 def light_map(
@@ -144,7 +147,7 @@ def light_map(
     def mapped() -> LightMap:
         known = daily_light.radiation(climate, latitude=place.latitude, elevation=place.elevation)
         spots = ROUGH_SPOTS if rough else daily_light.SKY_SPOTS
-        table = daily_light.light_table(_sky(project, months), known, latitude=place.latitude, spots=spots)
+        table = daily_light.light_table(_sky(project, months, rough), known, latitude=place.latitude, spots=spots)
         grid, halves = _halves(project, bodies, table, rough, engine, progress)
         return LightMap(grid=grid, monthly=halves.sum(axis=0), known=known)
 
@@ -232,9 +235,11 @@ def _lie(ground: Surface | None, grid: Grid, level: bool) -> tuple[float | Float
     return lie(ground, grid, level=level)
 
 
-def _sky(project: Project, months: Sequence[int]) -> SunTable:
+def _sky(project: Project, months: Sequence[int], rough: bool) -> SunTable:
     place = project.site.place
-    return sun_table(place) if months == YEAR else few_days(place, months)
+    if months == YEAR:
+        return sun_table(place)
+    return few_days(place, months) if rough else sun_table(place).of_months(months)
 
 
 def _halves(
