@@ -36,6 +36,9 @@ STYLE = """<style>
 .gk-steps{flex:0 0 auto;width:100%!important}
 .gk-steps .widget-toggle-button{width:auto!important;padding:0 10px}
 .gk-opening{font-size:13px;line-height:1.4;color:#444;margin:2px 0 6px}
+.gk-opening-now{font-size:13px;color:#444;padding:6px 0 8px;background:linear-gradient(90deg,#20639b 0 28%,#dde3ea 28%)
+0 100%/140% 3px no-repeat;animation:gk-opening 1.2s linear infinite}
+@keyframes gk-opening{from{background-position:100% 100%}to{background-position:0 100%}}
 .gk-desk-row{flex:1 1 0%;min-height:0;width:100%;align-items:stretch}
 .gk-desk-plan{flex:1 1 0%;min-width:0;overflow:hidden;flex-direction:column;flex-wrap:nowrap}
 .gk-desk-board{flex:1 1 0%;min-height:0;width:100%;overflow:hidden}

@@ -18,6 +18,7 @@ from gardenkit.notebook.session import Session
 from gardenkit.notebook.steps import STEPS
 
 Maker = Callable[[Session, OnePlan], Page]
+OPENING = '<div class="gk-opening-now" role="status">Opening ...</div>'
 
 
 class Desk:
@@ -73,6 +74,7 @@ class Desk:
         self.name = name
         new = name not in self.pages
         if new:
+            self._announce(name)
             self._build(name)
         self._give(self._plans[name], pictures=STEPS[name].pictures)
         self.page.wake()
@@ -91,6 +93,11 @@ class Desk:
         """Return the steps that were opened, in words."""
         built = [name for name in self._makers if name in self.pages]
         return "\n\n".join(f"{STEPS[name].title}\n{self.pages[name].summary()}" for name in built)
+
+    def _announce(self, name: str) -> None:
+        """Show what is being opened: the browser draws it while the kernel is still at work on the page."""
+        self.holders[name].children = (w.HTML(_words(name)), w.HTML(OPENING))
+        self.stack.selected_index = self.names.index(name)
 
     def _build(self, name: str) -> None:
         self.one.latest = None

@@ -32,6 +32,23 @@ def test_steps_are_built_when_they_are_opened_and_share_one_plan(few: Session) -
     assert desk.open("beds") is beds and desk.failures == []
 
 
+def test_a_step_is_turned_to_and_says_that_it_opens_before_it_is_built(
+    few: Session, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    desk, seen = workbook.desk(few, "structure", "beds"), []
+    build = desk._build
+
+    def watched(name: str) -> None:
+        seen.append((name, desk.stack.selected_index, desk.holders[name].children[1].value))
+        build(name)
+
+    monkeypatch.setattr(desk, "_build", watched)
+    desk.choice.value = "beds"
+    desk.open("beds")
+    assert seen == [("beds", 1, desks.OPENING)]
+    assert desk.holders["beds"].children[1] is desk.pages["beds"].widget
+
+
 def test_a_plan_that_a_later_step_brings_is_whole_when_it_comes(few: Session) -> None:
     desk = workbook.desk(few, "care", "journal")
     desk._repr_mimebundle_()

@@ -21,6 +21,7 @@ from gardenkit.garden.alternatives import compared
 from gardenkit.handover import booklet, calendar, tables, wording
 from gardenkit.handover.contents import Contents, contents
 from gardenkit.notebook import gardens
+from gardenkit.notebook.head import Head
 from gardenkit.notebook.session import Session
 from gardenkit.notebook.workbook import PAGES
 from gardenkit.notebook.workbook import page as page_named
@@ -140,7 +141,7 @@ def _figures_agree(garden: Garden, pages: dict[str, Any]) -> None:
     met, wants = sum(item.verdict == "met" for item in garden.wants), len(garden.wants)
     assert (side.wants_met, side.wants) == (met, wants) and wants == len(garden.project.brief.wants)
     if wants:
-        assert f"{met} of {wants} wants met" in pages["start"].steps.value
+        assert f"{met} of {wants} wants met" in Head(pages["start"].session).summary()
 
 
 def _copy_agrees(told: Contents, made: dict[str, tables.Table]) -> None:

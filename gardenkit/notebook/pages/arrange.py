@@ -28,6 +28,7 @@ from gardenkit.notebook.pages.arrange_shown import (
     WIDTH_PX,
     Card,
     Proposals,
+    Standing,
     figures_table,
     kept_of,
     leaning,
@@ -37,7 +38,6 @@ from gardenkit.notebook.pages.arrange_shown import (
     said_of,
     small_plan,
     stages_used,
-    standing_table,
     still_fits,
     strip,
     taste_bars,
@@ -72,6 +72,7 @@ class ArrangePage(PlantingPage):
         self.job = Job(self, can_stop=True, name="arrange")
         self.heading, self.table = w.HTML(), w.HTML(layout=w.Layout(max_width="100%", overflow="auto"))
         self.now = w.HTML(layout=w.Layout(width="100%", max_width=f"{WIDTH_PX + 40}px"))
+        self.standing = Standing(self, self.table)
         self.cards = [Card(self, number) for number in range(len(LETTERS))]
         self.advice = AdviceList(self, topics=TOPICS)
         parts = [
@@ -273,12 +274,12 @@ class ArrangePage(PlantingPage):
         for card in self.cards[len(made.found) if made else 0 :]:
             card.hide()
         self.drop_button.disabled = made is None
+        self.standing.show(self.garden if made is None else None)
+        self.now.layout.display, self.now.value = "none" if made else "", ""
         if made is None:
             self.heading.value = title("The planting as it stands; compose proposals to see them side by side")
             self.now.value = svg(self.drawn(self.project, "as it stands"))
-            self.now.layout.display, self.table.value = "", standing_table(self.garden.composition, self.told)
             return
-        self.now.layout.display, self.now.value = "none", ""
         self.heading.value = title(
             f"{made.beds[0] if made.beds else 'All beds'}, {MONTHS[self.month - 1]} of year {self.year}"
         )

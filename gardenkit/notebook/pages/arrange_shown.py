@@ -13,7 +13,8 @@ from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
 from gardenkit.notebook import controls
 from gardenkit.notebook.controls import Labelled
-from gardenkit.notebook.page import escaped
+from gardenkit.notebook.jobs import beside, raiser
+from gardenkit.notebook.page import Page, escaped
 from gardenkit.notebook.pages.planting import row, title
 from gardenkit.planting.composing import TASTES, TERMS, Composition, Taste
 from gardenkit.planting.composing.figures import CompositionFigures
@@ -196,12 +197,27 @@ def small_plan(garden: Garden, words: str, *, year: int, month: int) -> Scene:
     )
 
 
-def standing_table(figures: CompositionFigures | None, told: Callable[[str], str]) -> str:
-    """Return the figures of the planting as it stands, nothing where nothing is planted."""
-    if figures is None:
-        return ""
-    rows = [(name, told(value)) for name, value in figures.rows()]
-    return controls.table_html(("figures of the planting", "as it stands"), rows)
+class Standing:
+    """The figures of the planting as it stands, worked out beside the page: its plan does not wait for them."""
+
+    def __init__(self, page: Page, table: w.HTML) -> None:
+        self.page, self.table = page, table
+        self._asked: Garden | None = None
+
+    def show(self, garden: Garden | None) -> None:
+        """Fill the table when the figures of a garden are known, unless another is shown by then; None shows none."""
+        self._asked, self.table.value = garden, ""
+        if garden is not None:
+            beside(
+                lambda _: garden.composition,
+                done=lambda figures: self._fill(garden, figures),
+                failed=lambda error: self.page.attempt(raiser(error)),
+            )
+
+    def _fill(self, garden: Garden, figures: CompositionFigures | None) -> None:
+        if garden is self._asked and figures is not None:
+            rows = [(name, garden.say(value)) for name, value in figures.rows()]
+            self.table.value = controls.table_html(("figures of the planting", "as it stands"), rows)
 
 
 def parts_table(made: Proposals) -> str:

@@ -6,7 +6,6 @@ from typing import Any
 import ipywidgets as w
 
 from gardenkit import storage
-from gardenkit.brief import wants
 from gardenkit.drawing.garden import MONTHS, garden_scene
 from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.scene import Scene
@@ -77,8 +76,7 @@ class StartPage(Page):
         self.picture.value = self._picture() if project.site.boundary else _EMPTY
         where = controls.label(f"Kept in {self.session.folder}; every change is saved as you make it.").value
         counts = controls.label(
-            f"{counted(len(project.planting.plants), 'plant')}, {counted(len(project.structure.paths), 'path')}, "
-            f"{wants.told(self.garden.wants)}."
+            f"{counted(len(project.planting.plants), 'plant')}, {counted(len(project.structure.paths), 'path')}."
         ).value
         self.steps.value = where + self._own_notebooks() + counts + controls.table_html(("open next", "for"), STEPS)
 
