@@ -164,7 +164,7 @@ def sun_classes(hours: FloatArray) -> NDArray[np.uint8]:
 
 
 def _at_once(parts: dict[str, Any]) -> dict[str, Any]:
-    """Return figures and sliders in one document, which looks through all that they share once and not once for each."""
+    """Return figures and sliders in one document, which looks through what they share once."""
     document = Document()
     with document.models.freeze():
         for part in parts.values():
