@@ -285,14 +285,17 @@ def _route(
 
 
 def _ends(path: Path, site: Site, structure: Structure, found: Mapping[str, Route]) -> Ends:
-    """Return where a path starts and ends, and which way it leaves a path it joins; a patch is met at its near edge."""
+    """Return where a path starts and ends, and which way it leaves a path it joins; a patch is met at the edge that is
+    nearest to the path's last point by hand, or to its other end.
+    """
     ends: list[tuple[Point, float | None]] = []
-    for name, other in ((path.start, path.end), (path.end, path.start)):
+    for name, other, last in ((path.start, path.end, path.held[:1]), (path.end, path.start, path.held[-1:])):
         if name not in found:
             here = place(name, site, structure)
             edge = _edge_of(name, structure) if name not in _openings(site) else None
             if edge is not None:
-                here = near_edge(edge, _towards(other, site, structure, found), path.width)
+                seen_from = last[0].at if last else _towards(other, site, structure, found)
+                here = near_edge(edge, seen_from, path.width)
             ends.append((here, None))
             continue
         joined = found[name]

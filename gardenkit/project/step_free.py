@@ -1,6 +1,7 @@
 """Ways without steps proposed between two named places: on the ground as it lies, graded, as a ramp, or why none."""
 
 import math
+from collections.abc import Iterator
 
 import attrs
 import numpy as np
@@ -14,9 +15,10 @@ from gardenkit.project.edits.records import by_name, free_name
 from gardenkit.project.edits.structure.levels import grade_path
 from gardenkit.project.edits.structure.paths import add_path
 from gardenkit.project.edits.structure.shared import path_ends, with_bones
-from gardenkit.project.layout import layout, obstacles
+from gardenkit.project.layout import Layout, layout, obstacles
 from gardenkit.project.rules import path_findings, path_slopes
 from gardenkit.site.levels import Surface
+from gardenkit.structure.kinds.patches import patch_kind
 from gardenkit.structure.path_rules import CROSS_SLOPE, SlopeRule
 from gardenkit.structure.route import Route
 from gardenkit.structure.step_free import (
@@ -26,20 +28,28 @@ from gardenkit.structure.step_free import (
     RAMP,
     RUN_RISE,
     SPARE,
+    TURN,
     WALK,
     Profile,
     alignment,
+    bows,
     length_needed,
     platforms,
     profile,
 )
 from gardenkit.structure.structure import HeldPoint, Path
+from gardenkit.structure.things import beds_inside, ground_of_thing
 from gardenkit.units import FOOT
 
 WIDTH = 48 * FOOT / 12  # m: wide enough that a wheelchair and someone beside it have room. House value.
 CLEAR = 0.15  # m from walls. House value.
-GENTLER = (1.0, 0.85, 0.7)  # shares of the limit that the ground is followed at: gentler leaves length for platforms
-STEEPER = (1.4, 2.0, math.inf)  # and steeper, where grading takes off the bumps. House values.
+# Shares of the limit at which the ground is followed: gentler leaves room for platforms, steeper is graded
+FOLLOWED = (0.7, 0.85, 1.0, 1.4, 2.0, math.inf)  # House values
+APRON = 2.5  # clear widths round an end within which a way may come near the place it ends at. House value.
+INTO = 0.1  # m that the middle line may run into the place it ends at, or over paving. House value.
+LONGER = (1.03, 1.12, 1.25)  # than the least length for a rise: what is swung for room to turn. House value.
+SIDES = 4  # of an area, the longest, that a way is tried from. House value.
+SOIL = 4.0  # m of way that a cubic metre moved counts for. House value.
 WITH_LANDINGS = float(RUN_RISE / RAMP / (RUN_RISE / RAMP + LANDING))  # a ramp's mean slope by that of its runs
 
 
@@ -66,7 +76,9 @@ class StepFree:
 
 @attrs.frozen(kw_only=True)
 class Asked:
-    """Between which two places a way is looked for, how wide, under which name, and where its middle line may run."""
+    """Between which two places a way is looked for, how wide, under which name, where its middle line may run, and
+    what is ``shut``: the places it ends at, paving and water.
+    """
 
     start: str
     end: str
@@ -74,7 +86,24 @@ class Asked:
     width: float
     ends: tuple[FloatArray, FloatArray]
     free: Region
+    shut: Region
     ground: Surface
+
+
+@attrs.frozen(kw_only=True)
+class Tried:
+    """A way that can be built: its path, how that runs, and its finished heights."""
+
+    path: Path
+    route: Route
+    built: Profile
+
+    @property
+    def cost(self) -> float:
+        """Its length in metres, with what its turns and the soil moved for it count for."""
+        turned = float(np.degrees(np.abs(np.diff(np.unwrap(np.arctan2(*self.route.curve.tangents.T)))).sum()))
+        moved = float(np.abs(self.built.z - self.built.found).mean()) * self.route.length * self.path.width
+        return self.route.length + TURN * turned / 90 + SOIL * moved
 
 
 def step_free_ways(project: Project, start: str, end: str, *, width: float = WIDTH) -> tuple[StepFree, ...]:
@@ -84,16 +113,17 @@ def step_free_ways(project: Project, start: str, end: str, *, width: float = WID
     to heights of their own. Raises GardenError that says why there is none, or what is missing.
     """
     asked = _asked(project, start, end, width)
-    found = _as_it_lies(project, asked)
-    if found is not None:
-        return (found,)
-    tried = [_graded(project, asked, ramp=False, factors=GENTLER), _graded(project, asked, ramp=True, factors=GENTLER)]
-    if not any(tried):
-        tried = [_graded(project, asked, ramp=True, factors=STEEPER)]
-    ways = sorted((one for one in tried if one is not None), key=lambda one: (len(one.said), one.cut + one.fill))
-    if not ways:
-        raise GardenError(_why_none(asked))
-    return tuple(ways)
+    for one in (asked, *_from_other_sides(project, asked)):
+        found = _as_it_lies(project, one)
+        if found is not None:
+            return (found,)
+        walk, ramp = (_graded(project, one, ramp=ramp) for ramp in (False, True))
+        ways = [way for way in (walk, ramp) if way is not None]
+        if walk is not None and ramp is not None and walk.length == ramp.length:
+            ways = [walk]  # along the same line a ramp is only steeper
+        if ways:
+            return tuple(sorted(ways, key=lambda way: (len(way.said), way.cut + way.fill)))
+    raise GardenError(_why_none(asked))
 
 
 # ---- looking
@@ -108,18 +138,57 @@ def _asked(project: Project, start: str, end: str, width: float) -> Asked:
     name = free_name("step-free way", path_ends(project))
     probe = add_path(project, name, start=start, end=end, width=width, bend=0.0, clear_of_walls=CLEAR)
     line = layout(probe).routes[name].curve.points
-    need = width / 2 + CLEAR
-    taken = [
-        plane.grown(region, need)
-        for region in (obstacles(project.site), *worked.things.values())
-        if not region.is_empty
+    shut = _shut(project, start, end)
+    ends = (np.array(line[0]), np.array(line[-1]))
+    found = Asked(
+        start=start, end=end, name=name, width=width, ends=ends, free=plane.NOWHERE, shut=shut, ground=worked.lie
+    )
+    return _with_ends(project, found, *ends)
+
+
+def _with_ends(project: Project, asked: Asked, start: FloatArray, end: FloatArray) -> Asked:
+    """Return what is asked between two places on the plan, with the free ground between them."""
+    worked, need = layout(project), asked.width / 2 + CLEAR
+    standing = _standing(project, worked, asked.start, asked.end)
+    clear = plane.difference(plane.grown(worked.ground, -need), plane.grown(standing, need))
+    near = plane.union(plane.circle((float(x), float(y)), APRON * need) for x, y in (start, end))
+    aprons = plane.difference(plane.intersection(clear, near), asked.shut)
+    free = plane.union([plane.difference(clear, plane.grown(asked.shut, need)), aprons])
+    if free.is_empty:
+        raise GardenError(f"a way {asked.width:.2f} m wide fits nowhere on this ground; make it narrower")
+    first, last = (np.array(plane.nearest_on(free, (float(x), float(y)))) for x, y in (start, end))
+    return attrs.evolve(asked, ends=(first, last), free=free)
+
+
+def _from_other_sides(project: Project, asked: Asked) -> Iterator[Asked]:
+    """Return what is asked from the middles of the other sides of an area that a way starts or ends at."""
+    outlines = {patch.name: patch.outline for patch in project.structure.patches}
+    for end, name in enumerate((asked.start, asked.end)):
+        corners = outlines.get(name, ())
+        sides = sorted(zip(corners, (*corners[1:], *corners[:1]), strict=True), key=lambda side: -math.dist(*side))
+        for a, b in sides[:SIDES]:
+            ends = list(asked.ends)
+            ends[end] = np.array(((a[0] + b[0]) / 2, (a[1] + b[1]) / 2))
+            if math.dist(ends[end], asked.ends[end]) > asked.width:
+                yield _with_ends(project, asked, *ends)
+
+
+def _shut(project: Project, start: str, end: str) -> Region:
+    """Return the ground of the areas and things that a way ends at, and of paving and water that it may not cross."""
+    found = [
+        plane.region(patch.outline)
+        for patch in project.structure.patches
+        if patch.name in (start, end) or patch_kind(patch.kind).ground.heavy
     ]
-    free = plane.difference(plane.grown(worked.ground, -need), plane.union(taken))
-    pieces = plane.pieces(free)
-    if not pieces:
-        raise GardenError(f"a way {width:.2f} m wide fits nowhere on this ground; make it narrower")
-    ends = [np.array(plane.nearest_on(free, tuple(p))) for p in (line[0], line[-1])]
-    return Asked(start=start, end=end, name=name, width=width, ends=(ends[0], ends[1]), free=free, ground=worked.lie)
+    return plane.union([*found, *(ground_of_thing(t) for t in project.structure.things if t.name in (start, end))])
+
+
+def _standing(project: Project, worked: Layout, start: str, end: str) -> Region:
+    """Return the ground of all that stands, but for the things a way ends at."""
+    things = [region for name, region in worked.things.items() if name not in (start, end)]
+    return plane.union(
+        [obstacles(project.site), *things, *(plane.region(b.outline) for b in beds_inside(project.structure.things))]
+    )
 
 
 def _as_it_lies(project: Project, asked: Asked) -> StepFree | None:
@@ -145,20 +214,38 @@ def _as_it_lies(project: Project, asked: Asked) -> StepFree | None:
     )
 
 
-def _graded(project: Project, asked: Asked, *, ramp: bool, factors: tuple[float, ...]) -> StepFree | None:
-    """Return the way that needs the least digging of those along which a finished slope can be kept."""
+def _graded(project: Project, asked: Asked, *, ramp: bool) -> StepFree | None:
+    """Return the way of least cost of those along which a finished slope can be kept."""
     limit = float(RAMP if ramp else WALK) * SPARE
-    for factor in factors:
-        line = _aligned(asked, limit * factor * (WITH_LANDINGS if ramp else 1.0))
-        made = _laid(project, asked, line, "ramp" if ramp else "accessible route") if line else None
-        if made is None:
-            continue
-        path, route = made
-        turns = _turns(line, route, asked.width)
-        built = profile(asked.ground, route.curve.points, slope=limit, ramp=ramp, turns=turns)
-        if built is not None:
-            return _proposed(project, asked, path, route, built, ramp)
-    return None
+    lines = (_aligned(asked, limit * share * (WITH_LANDINGS if ramp else 1.0)) for share in FOLLOWED)
+    every = dict.fromkeys((*_swung(asked, limit, ramp), *lines))
+    tried = [_tried(project, asked, line, limit, ramp) for line in every if line]
+    best = min((one for one in tried if one is not None), key=lambda one: one.cost, default=None)
+    return None if best is None else _proposed(project, asked, best, ramp)
+
+
+def _swung(asked: Asked, limit: float, ramp: bool) -> list[Line]:
+    """Return the plain swings on free ground that are just long enough for the rise between the ends."""
+    (ax, ay), (bx, by) = ((float(x), float(y)) for x, y in asked.ends)
+    low, high = (float(z) for z in asked.ground.at(np.array(asked.ends)))
+    needed = length_needed(abs(high - low), slope=limit, ramp=ramp)
+    near = plane.grown(asked.free, INTO)
+    lines = [line for longer in LONGER for line in bows((ax, ay), (bx, by), longer * needed)]
+    return [line for line in lines if plane.inside(near, np.array(line)).all()]
+
+
+def _tried(project: Project, asked: Asked, line: Line, limit: float, ramp: bool) -> Tried | None:
+    """Return a way along a line; None where no path keeps to it, or its rise is too much for its length."""
+    made = _laid(project, asked, line, "ramp" if ramp else "accessible route")
+    if made is None:
+        return None
+    path, route = made
+    inner = plane.grown(asked.shut, -INTO)
+    if not inner.is_empty and plane.inside(inner, route.curve.points).any():
+        return None
+    turns = _turns(line, route, asked.width)
+    built = profile(asked.ground, route.curve.points, slope=limit, ramp=ramp, turns=turns)
+    return None if built is None else Tried(path=path, route=route, built=built)
 
 
 def _aligned(asked: Asked, slope: float, *, cross: float = math.inf) -> Line:
@@ -200,7 +287,8 @@ def _turns(line: Line, route: Route, width: float) -> tuple[tuple[float, float],
     return tuple(found)
 
 
-def _proposed(project: Project, asked: Asked, path: Path, route: Route, built: Profile, ramp: bool) -> StepFree:
+def _proposed(project: Project, asked: Asked, best: Tried, ramp: bool) -> StepFree:
+    path, route, built = best.path, best.route, best.built
     after = with_bones(project, paths=(*project.structure.paths, path))
     after = grade_path(after, path.name, heights=_heights(built))
     was, will = earthworks(project), earthworks(after)

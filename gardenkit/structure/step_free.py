@@ -32,10 +32,13 @@ TURN = 2.0  # m that a right angle's turn counts for. House value.
 MOST_TURN = 150.0  # degrees at one node: a sharper one wants a platform too large for a garden. House value.
 SHARP = 45.0  # degrees: a sharper turn has a level platform. House value.
 APART = 1.25  # path widths between the middle lines of two legs, so that a bank or wall fits between. House value.
+MOST_BOW = 1.5  # times the straight length: about half a circle. House value.
+BOW_POINTS = 4  # pieces that a swing is held in. House value.
 STATION = 0.25  # m between the places of a profile. House value.
 AHEAD = tuple(
     (i, j) for i in range(-3, 4) for j in range(-3, 4) if math.gcd(i, j) == 1 and abs(i) + abs(j) <= 4
 )  # steps of the lattice: 24 directions
+MOST_AHEAD = 3  # places of the lattice that one step goes at most
 Bools = NDArray[np.bool_]
 
 
@@ -81,6 +84,34 @@ def alignment(
         if way and legs_apart(np.array(way), APART * width):
             return way
     return ()
+
+
+def bows(start: Point, end: Point, length: float) -> list[Line]:
+    """Return lines of about a ``length`` between two places that swing once, or twice, to either side in circles; none
+    where they would swing further than ``MOST_BOW`` allows, or need no swing.
+    """
+    straight = math.dist(start, end)
+    if not 1.0 < length / straight <= MOST_BOW:
+        return []
+    low, high = 0.0, math.pi  # half the angle of the circle: its arc is half / sin(half) times as long as its chord
+    for _ in range(40):
+        half = (low + high) / 2
+        low, high = (half, high) if half / math.sin(half) < length / straight else (low, half)
+    (ax, ay), (bx, by) = start, end
+    found = []
+    for side, swings in itertools.product((1.0, -1.0), (1, 2)):
+        s = np.linspace(0.0, swings, swings * BOW_POINTS + 1)
+        turned = half * (2 * (s % 1.0) - 1)
+        turned[-1] = half
+        radius = straight / swings / (2 * math.sin(half))
+        along = (np.floor(s - 1e-9).clip(0) + 0.5) * straight / swings + radius * np.sin(turned)
+        off = side * np.where(s <= 1, 1, -1) * radius * (np.cos(turned) - math.cos(half))
+        along[s % 1.0 == 0] = s[s % 1.0 == 0] * straight / swings
+        x, y = (bx - ax) / straight, (by - ay) / straight
+        found.append(
+            tuple((float(ax + a * x - o * y), float(ay + a * y + o * x)) for a, o in zip(along, off, strict=True))
+        )
+    return found
 
 
 def profile(
@@ -204,17 +235,16 @@ def _shortest(
 
 def _pairs(nodes: FloatArray, step: float) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
     """Return the steps of the lattice as pairs of nodes; the end is reached from all that is near."""
-    cells = {(round(x / step, 3), round(y / step, 3)): k for k, (x, y) in enumerate(nodes - nodes[0]) if k != 1}
-    pairs = [
-        (k, cells[to])
-        for (x, y), k in cells.items()
-        for i, j in AHEAD
-        if (to := (round(x + i, 3), round(y + j, 3))) in cells
-    ]
+    cells = np.rint((nodes - nodes[0]) / step).astype(np.int64)
+    cells -= cells.min(axis=0) - MOST_AHEAD
+    table = np.full(tuple(cells.max(axis=0) + MOST_AHEAD + 1), -1, dtype=np.int64)
+    on_it = np.flatnonzero(np.arange(len(nodes)) != 1)  # the end lies on no place of the lattice
+    table[tuple(cells[on_it].T)] = on_it
+    to = table[tuple((cells[on_it][:, None] + np.array(AHEAD)[None]).T)].T
     near = np.flatnonzero(np.linalg.norm(nodes - nodes[1], axis=1) < 3.2 * step)
-    pairs += [(int(k), 1) for k in near if k != 1]
-    found = np.array(pairs, dtype=np.int64).reshape(-1, 2)
-    return found[:, 0], found[:, 1]
+    near = near[near != 1]
+    origin = np.concatenate((np.repeat(on_it, len(AHEAD))[to.ravel() >= 0], near))
+    return origin, np.concatenate((to[to >= 0], np.ones(len(near), dtype=np.int64)))
 
 
 def _keeps(

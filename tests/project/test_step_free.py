@@ -1,14 +1,18 @@
 """Ways without steps in the issue's back garden: 52 by 46 ft, irregular, with a fall of 4 ft; invented."""
 
+import math
+
+import numpy as np
 import pytest
 
 from gardenkit.findings import GardenError
+from gardenkit.geometry import plane
 from gardenkit.project import Project
 from gardenkit.project.edits import site as site_edits
 from gardenkit.project.edits import structure as edits
 from gardenkit.project.layout import layout
 from gardenkit.project.rules import path_findings, path_slopes
-from gardenkit.project.step_free import step_free_ways
+from gardenkit.project.step_free import StepFree, step_free_ways
 from gardenkit.site.heights import SpotHeight
 from gardenkit.site.site import Building, Site
 from gardenkit.structure.structure import Path
@@ -34,6 +38,11 @@ def against_it(project: Project, name: str) -> list[str]:
     return [f.sentence() for f in found if f.seriousness in ("warning", "stop") and f.topic in ("slope", "access")]
 
 
+@pytest.fixture(scope="module")
+def from_door_to_bench() -> tuple[StepFree, ...]:
+    return step_free_ways(back_garden(4 * FOOT), "door", "bench")
+
+
 def test_a_fall_of_1_ft_carries_a_walk_as_it_lies() -> None:
     (way,) = step_free_ways(back_garden(1 * FOOT), "door", "bench")
     assert way.how == "on the ground as it lies"
@@ -41,8 +50,10 @@ def test_a_fall_of_1_ft_carries_a_walk_as_it_lies() -> None:
     assert against_it(way.project, way.name) == []
 
 
-def test_a_fall_of_4_ft_carries_a_walk_and_a_ramp_that_our_own_rules_pass() -> None:
-    ways = step_free_ways(back_garden(4 * FOOT), "door", "bench")
+def test_a_fall_of_4_ft_carries_a_walk_and_a_ramp_that_our_own_rules_pass(
+    from_door_to_bench: tuple[StepFree, ...],
+) -> None:
+    ways = from_door_to_bench
     assert {way.how for way in ways} == {"a walk of 1:20", "a ramp of 1:12 with landings"}
     assert ways[0].cut + ways[0].fill <= ways[1].cut + ways[1].fill
     for way in ways:
@@ -56,9 +67,42 @@ def test_a_fall_of_4_ft_carries_a_walk_and_a_ramp_that_our_own_rules_pass() -> N
         assert all(abs(piece.steepest) <= 100 * limit + 1e-6 for piece in pieces)
 
 
-def test_what_is_taken_becomes_a_path_with_its_heights() -> None:
-    project = back_garden(4 * FOOT)
-    way = step_free_ways(project, "door", "bench")[0]
+def with_a_terrace() -> Project:
+    project = edits.add_area(
+        back_garden(4 * FOOT), "patio", name="terrace", outline=feet((18, 6), (32, 6), (32, 18), (18, 18))
+    )
+    return site_edits.add_opening(project, "gate", "gate", at=(0.0, 30 * FOOT), width=1.2, sill=0.0, head=2.1)
+
+
+def feet(*corners: tuple[float, float]) -> tuple[tuple[float, float], ...]:
+    return tuple((x * FOOT, y * FOOT) for x, y in corners)
+
+
+def test_a_way_to_a_terrace_ends_at_its_edge_and_swings_no_more_than_its_rise_asks() -> None:
+    """At 1:20 a rise of 1.04 ft wants 21 ft of way, where the two places are 22 ft apart: one plain swing."""
+    way = next(way for way in step_free_ways(with_a_terrace(), "gate", "terrace") if "1:20" in way.how)
+    curve = layout(way.project).routes[way.name].curve
+    terrace = layout(way.project).patches["terrace"]
+    assert plane.distance(plane.line(plane.rings(terrace)[0]), plane.point(curve.points[-1])) <= 0.01
+    assert not plane.inside(plane.grown(terrace, -0.1), curve.points).any()
+    straight = math.dist(curve.points[0], curve.points[-1])
+    assert way.rise * 20 <= curve.length <= 1.25 * max(straight, way.rise * 20)
+    turned = np.abs(np.diff(np.unwrap(np.arctan2(*curve.tangents.T)))).sum()
+    assert np.degrees(turned) < 180
+
+
+def test_a_way_leaves_a_terrace_by_another_side_where_the_nearest_has_no_room() -> None:
+    ways = step_free_ways(with_a_terrace(), "terrace", "bench")
+    terrace = layout(ways[0].project).patches["terrace"]
+    for way in ways:
+        curve = layout(way.project).routes[way.name].curve
+        assert curve.points[0][1] < 18 * FOOT - 0.5  # the bench lies straight ahead of the side at 18 ft
+        assert not plane.inside(plane.grown(terrace, -0.1), curve.points).any()
+        assert against_it(way.project, way.name) == []
+
+
+def test_what_is_taken_becomes_a_path_with_its_heights(from_door_to_bench: tuple[StepFree, ...]) -> None:
+    project, way = back_garden(4 * FOOT), from_door_to_bench[0]
     taken = edits.take_way(project, next(p for p in way.project.structure.paths if p.name == way.name))
     (path,) = taken.structure.paths
     assert (path.use, path.start, path.end) == ("wheelchair", "door", "bench")
