@@ -7,7 +7,7 @@ from gardenkit.geometry.plane import Outline
 from gardenkit.site.site import ExistingTree, Site
 from gardenkit.sources import HOUSE, Figure
 from gardenkit.structure.path_rules import HEADROOM
-from gardenkit.structure.structure import Path, Seat, Structure
+from gardenkit.structure.structure import Path, Structure
 from gardenkit.structure.things import outline_of
 from gardenkit.structure.turns import CLEAR, Swung
 
@@ -54,14 +54,9 @@ def _places(site: Site, structure: Structure) -> Iterator[tuple[str, Outline, fl
     for thing in structure.things:
         yield thing.name, outline_of(thing), float(CLEAR)
     for seat in structure.seats:
-        yield seat.name, _foot(seat), float(CLEAR)
+        yield seat.name, seat.outline, float(CLEAR)
     for patch in structure.patches:
         yield patch.name, patch.outline, float(CLEAR)
     for bed in structure.beds:
         if bed.outline:
             yield bed.name, bed.outline, float(CLEAR)
-
-
-def _foot(seat: Seat) -> Outline:
-    x, y = seat.width / 2, seat.depth / 2
-    return plane.moved(plane.turned(((-x, -y), (x, -y), (x, y), (-x, y)), seat.facing), seat.at)

@@ -187,6 +187,12 @@ class Seat:
     width: float = 1.5
     depth: float = 0.6
 
+    @property
+    def outline(self) -> Outline:
+        """The corners of the ground it stands on."""
+        x, y = self.width / 2, self.depth / 2
+        return plane.moved(plane.turned(((-x, -y), (x, -y), (x, y), (-x, y)), self.facing), self.at)
+
 
 @attrs.frozen(kw_only=True, field_transformer=lists_as_tuples, cache_hash=True)
 class Support:

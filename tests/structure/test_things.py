@@ -155,6 +155,35 @@ def test_every_thing_is_put_down_turned_moved_named_and_chosen_by_a_click(kind: 
     assert edits.remove_thing(project, "mine").structure.things == ()
 
 
+@KINDS
+def test_a_thing_put_so_near_that_it_reaches_over_the_boundary_is_refused_in_one_sentence(kind: ThingKind) -> None:
+    """It may stand against the boundary; a hedge reaches over by half its depth, as it is trimmed."""
+    usually = kind.usual
+    reach = usually.width / 2
+    empty = attrs.evolve(garden().project, site=Site(boundary=PLOT))
+    snug = edits.add_thing(empty, kind.name, at=(reach, 8.0))
+    if usually.width > 0.3:
+        near = max(0.0, reach - 0.3)
+        with pytest.raises(
+            GardenError, match=rf'^{kind.name} ".*" would reach .* past the boundary; put it .* further in'
+        ):
+            edits.add_thing(empty, kind.name, at=(near, 8.0))
+        with pytest.raises(GardenError, match="past the boundary"):
+            edits.move_thing(snug, kind.name, to=(near, 8.0))
+    found_over = attrs.evolve(snug.structure.things[0], at=(0.0, 8.0))
+    found = attrs.evolve(snug, structure=attrs.evolve(snug.structure, things=(found_over,)))
+    assert edits.rename_thing(found, kind.name, to="kept").structure.things[0].name == "kept"
+    assert edits.change_thing(found, kind.name, height=usually.height).structure.things
+
+
+def test_seats_and_supports_may_not_reach_over_the_boundary_either() -> None:
+    empty = attrs.evolve(garden().project, site=Site(boundary=PLOT))
+    with pytest.raises(GardenError, match=r'^seat "s" would reach .* past the boundary'):
+        edits.add_seat(empty, "s", at=(0.4, 8.0))
+    with pytest.raises(GardenError, match=r'^support "p" would reach .* past the boundary'):
+        edits.add_support(empty, "p", "pergola", line=((-0.5, 8.0), (3.0, 8.0)))
+
+
 # ---- what is found
 
 

@@ -7,6 +7,7 @@ from gardenkit.site.site import Site
 from gardenkit.units import System, show_length
 
 ON_EDGE = 0.02  # m: a point this near to the boundary counts as on the plot (rounding). House value.
+REACH = 0.1  # m that a thing may reach past the boundary before it is refused: what stands against it. House value.
 LOOSE = 0.6  # m a drawn bed or lawn may reach past the boundary or into the house before it is refused. House value.
 
 
@@ -23,6 +24,14 @@ def check_on_ground(site: Site, at: Point, what: str, *, units: System = "imperi
     return spot
 
 
+def check_reach(site: Site, outline: Outline, what: str, *, before: Outline = (), units: System = "imperial") -> None:
+    """Raise GardenError when ground that a thing covers reaches past the boundary, and further than it did before."""
+    past = _past(site, outline)
+    if past > REACH and past > _past(site, before) + ON_EDGE:
+        over = show_length(past, units)
+        raise GardenError(f"{what} would reach {over} past the boundary; put it {over} further in, or make it smaller")
+
+
 def is_on_ground(site: Site, at: Point) -> bool:
     """Return whether a thing may be put at a place: on the plot and in no building."""
     try:
@@ -35,11 +44,17 @@ def is_on_ground(site: Site, at: Point) -> bool:
 def check_outline(site: Site, corners: Outline, what: str, *, units: System = "imperial") -> Outline:
     """Return the outline of ground. Raises GardenError when it crosses itself or a corner lies well off the plot."""
     outline = plane.outline(corners, where=what)
-    if site.boundary:
-        plot = plane.region(site.boundary)
-        far = max(plane.distance(plot, plane.point(p)) for p in outline)
-        if far > LOOSE:
-            raise GardenError(
-                f"a corner of {what} would lie {show_length(far, units)} outside the boundary; keep it on the plot"
-            )
+    far = _past(site, outline)
+    if far > LOOSE:
+        raise GardenError(
+            f"a corner of {what} would lie {show_length(far, units)} outside the boundary; keep it on the plot"
+        )
     return outline
+
+
+def _past(site: Site, outline: Outline) -> float:
+    """Return how far the corners of an outline lie past the boundary at most, in metres."""
+    if not site.boundary or not outline:
+        return 0.0
+    plot = plane.region(site.boundary)
+    return max(plane.distance(plot, plane.point(p)) for p in outline)

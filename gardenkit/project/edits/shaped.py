@@ -47,7 +47,7 @@ def line_of(project: Project, sort: Sort, name: str) -> Line:
     bones = project.structure
     match sort:
         case "seat":
-            return _box(by_name(bones.seats, name, "seat"))
+            return by_name(bones.seats, name, "seat").outline
         case "thing":
             thing = by_name(bones.things, name, "placed thing")
             return plane.moved(plane.turned(thing.line, thing.facing), thing.at) if thing.line else _box(thing)
@@ -145,7 +145,7 @@ def _record(project: Project, sort: Sort, name: str) -> Seat | Thing:
     return by_name(bones.seats, name, "seat") if sort == "seat" else by_name(bones.things, name, "placed thing")
 
 
-def _box(record: Seat | Thing) -> Outline:
+def _box(record: Thing) -> Outline:
     half = (record.width / 2, record.depth / 2)
     own = [(right * half[0], ahead * half[1]) for right, ahead in CORNERS]
     return plane.moved(plane.turned(own, record.facing), record.at)

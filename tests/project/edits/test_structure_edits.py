@@ -35,10 +35,10 @@ def named(items: object, name: str) -> object:
 
 
 def with_bench(project: Project, name: str = "far bench") -> Project:
-    """Return the project with a seat two feet beside its first path, where another path can reach it."""
+    """Return the project with a stool two feet beside its first path, where another path can reach it."""
     route = layout(project).routes[project.structure.paths[0].name]
     x, y = route.curve.beside(np.array([0.6 * route.length]), np.array([0.6]))[0]
-    return edits.add_seat(project, name, at=(float(x), float(y)))
+    return edits.add_seat(project, name, at=(float(x), float(y)), width=0.4)
 
 
 # ---- names

@@ -8,7 +8,7 @@ from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point
 from gardenkit.project import Project
-from gardenkit.project.edits.ground import check_on_ground
+from gardenkit.project.edits.ground import check_on_ground, check_reach
 from gardenkit.project.edits.records import by_name, new_name, put, without
 from gardenkit.project.edits.structure.shared import path_ends, refuse_if_an_end, renamed_everywhere, with_bones
 from gardenkit.project.layout import layout
@@ -22,7 +22,7 @@ def add_seat(project: Project, name: str, *, at: Point | None = None, facing: fl
     called = new_name(name, path_ends(project), "seat")
     where = _roomiest(project) if at is None else at
     place = check_on_ground(project.site, where, f'seat "{called}"', units=project.units)
-    seat = _sound(Seat(name=called, at=place, facing=facing % 360, **more))
+    seat = _sound(project, Seat(name=called, at=place, facing=facing % 360, **more))
     return with_bones(project, seats=(*project.structure.seats, seat))
 
 
@@ -54,7 +54,8 @@ def turn_seat(project: Project, name: str, *, facing: float) -> Project:
 
 def change_seat(project: Project, name: str, **changes: Any) -> Project:
     """Return the project with fields of a seat changed: its width, depth, the height of the eye ..."""
-    seat = _sound(attrs.evolve(by_name(project.structure.seats, name, "seat"), **changes))
+    old = by_name(project.structure.seats, name, "seat")
+    seat = _sound(project, attrs.evolve(old, **changes), old)
     return with_bones(project, seats=put(project.structure.seats, name, seat))
 
 
@@ -69,7 +70,9 @@ def _roomiest(project: Project) -> Point:
     return max(beds, key=lambda b: b.depth).at if beds else plane.inscribed_circle(ground, tolerance=0.1)[0]
 
 
-def _sound(seat: Seat) -> Seat:
+def _sound(project: Project, seat: Seat, old: Seat | None = None) -> Seat:
     if min(seat.width, seat.depth, seat.eye) <= 0:
         raise GardenError(f'seat "{seat.name}" needs a width, a depth and an eye height above 0')
+    before = old.outline if old is not None else ()
+    check_reach(project.site, seat.outline, f'seat "{seat.name}"', before=before, units=project.units)
     return seat

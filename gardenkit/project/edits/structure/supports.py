@@ -8,7 +8,7 @@ from gardenkit.findings import GardenError, nearest
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Line, Point
 from gardenkit.project import Project
-from gardenkit.project.edits.ground import check_on_ground
+from gardenkit.project.edits.ground import check_on_ground, check_reach
 from gardenkit.project.edits.records import by_name, new_name, put, renamed, without
 from gardenkit.project.edits.structure.shared import (
     refuse_if_wanted,
@@ -82,7 +82,8 @@ def rename_support(project: Project, name: str, *, to: str) -> Project:
 
 def change_support(project: Project, name: str, **changes: Any) -> Project:
     """Return the project with fields of a support changed; another kind keeps the size."""
-    new = _sound(project, attrs.evolve(by_name(project.structure.supports, name, "support"), **changes))
+    old = by_name(project.structure.supports, name, "support")
+    new = _sound(project, attrs.evolve(old, **changes), old)
     openings = tuple(follow(o, name, new) for o in project.site.openings)
     moved = attrs.evolve(project, site=attrs.evolve(project.site, openings=openings))
     return with_bones(moved, supports=put(project.structure.supports, name, new))
@@ -118,7 +119,7 @@ def set_frost_depth(project: Project, depth: float) -> Project:
 # ---- helpers
 
 
-def _sound(project: Project, support: Support) -> Support:
+def _sound(project: Project, support: Support, old: Support | None = None) -> Support:
     units, site = project.units, project.site
     support_kind(support.kind)
     if plane.line(support.line).length < SHORTEST:
@@ -138,7 +139,9 @@ def _sound(project: Project, support: Support) -> Support:
         )
     (ax, ay), (bx, by) = support.line[0], support.line[-1]
     if not support.against:
-        check_on_ground(site, ((ax + bx) / 2, (ay + by) / 2), f'support "{support.name}"', units=units)
+        what, before = f'support "{support.name}"', () if old is None else old.line
+        check_on_ground(site, ((ax + bx) / 2, (ay + by) / 2), what, units=units)
+        check_reach(site, support.line, what, before=before, units=units)
     return support
 
 

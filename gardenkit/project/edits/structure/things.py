@@ -11,13 +11,14 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.bending import through
 from gardenkit.geometry.plane import Line, Point
 from gardenkit.project import Project
-from gardenkit.project.edits.ground import check_on_ground
+from gardenkit.project.edits.ground import check_on_ground, check_reach
 from gardenkit.project.edits.records import by_name, free_name, new_name, put, without
 from gardenkit.project.edits.structure.shared import path_ends, refuse_if_an_end, renamed_everywhere, spot, with_bones
 from gardenkit.project.layout import layout
 from gardenkit.project.ranges import RANGES
 from gardenkit.structure.kinds import thing_kind
 from gardenkit.structure.structure import Thing
+from gardenkit.structure.things import outline_of, run_of
 from gardenkit.units import show_length
 
 SLACK = 0.01  # m a typed length may differ from that of the line
@@ -25,7 +26,7 @@ CURVED = 0.4  # m between the points of a rounded line. House value.
 
 
 def add_thing(
-    project: Project, kind: str, *, at: Point | None = None, name: str = "", facing: float = 0.0, **sizes: float
+    project: Project, kind: str, *, at: Point | None = None, name: str = "", facing: float = 0.0, **sizes: Any
 ) -> Project:
     """Return the project with a thing of a kind, at its usual size where none is given; without a place it stands on
     the roomiest ground. The last of its things is the new one.
@@ -50,7 +51,8 @@ def add_along(project: Project, kind: str, line: Line, *, name: str = "", **size
         facing = (plane.heading(*line) - 90.0) % 360
         return add_thing(project, kind, at=at, name=name, facing=facing, width=math.dist(*line), **sizes)
     at = spot(plane.centre(plane.line(line)))
-    return _along(add_thing(project, kind, at=at, name=name, **sizes), -1, plane.moved(line, (-at[0], -at[1])))
+    own = tuple(spot(p) for p in plane.moved(line, (-at[0], -at[1])))
+    return add_thing(project, kind, at=at, name=name, line=own, width=_long(own), **sizes)
 
 
 def round_corners(project: Project, name: str) -> Project:
@@ -92,7 +94,7 @@ def change_thing(project: Project, name: str, **changes: Any) -> Project:
     sizes = attrs.asdict(thing_kind(old.kind).usual)
     if changes.get("kind", old.kind) != old.kind and all(getattr(old, key) == value for key, value in sizes.items()):
         changes = attrs.asdict(thing_kind(changes["kind"]).usual) | changes
-    new = _sound(project, attrs.evolve(old, **changes))
+    new = _sound(project, attrs.evolve(old, **changes), old)
     return with_bones(project, things=put(project.structure.things, name, new))
 
 
@@ -118,7 +120,10 @@ def _names(project: Project) -> list[str]:
     return [*path_ends(project), *(bed.name for bed in layout(project).beds)]
 
 
-def _sound(project: Project, thing: Thing) -> Thing:
+def _sound(project: Project, thing: Thing, old: Thing | None = None) -> Thing:
+    """Return a thing as it may stand. Raises GardenError off the plot, and where it reaches further over the boundary
+    than it did (a hedge may by half its depth: it is trimmed).
+    """
     thing_kind(thing.kind)
     for field in ("width", "depth", "height"):
         low, high, _ = RANGES[Thing][field]
@@ -127,8 +132,12 @@ def _sound(project: Project, thing: Thing) -> Thing:
             raise GardenError(f'{thing.kind} "{thing.name}" needs a {field} from {span}')
     if thing.line and (not thing_kind(thing.kind).lined or abs(_long(thing.line) - thing.width) > SLACK):
         thing = attrs.evolve(thing, line=())  # another kind, or a length typed for it, makes it straight
-    place = check_on_ground(project.site, thing.at, f'{thing.kind} "{thing.name}"', units=project.units)
-    return attrs.evolve(thing, at=place)
+    what = f'{thing.kind} "{thing.name}"'
+    thing = attrs.evolve(thing, at=check_on_ground(project.site, thing.at, what, units=project.units))
+    before = outline_of(old) if old is not None else ()
+    ground = run_of(thing) if thing_kind(thing.kind).lined else outline_of(thing)
+    check_reach(project.site, ground, what, before=before, units=project.units)
+    return thing
 
 
 def _long(line: Line) -> float:
