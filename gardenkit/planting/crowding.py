@@ -90,16 +90,17 @@ def competes(a: Standing, b: Standing, *, apart: float) -> bool:
     Not so: herbs of one kind; plants of one kind, or herbs of two, at their on-centre distance (of two kinds the mean
     of both); what stands below a tree's branches; and a low plant that bears shade under a shrub.
     """
-    one_kind, herbs = a.species.botanical == b.species.botanical, a.tier == b.tier == "herb"
+    tiers = a.tier, b.tier
+    one_kind, herbs = a.species.botanical == b.species.botanical, tiers == ("herb", "herb")
     if one_kind and herbs:
         return False
     on_centre = (a.species.spacing_m + b.species.spacing_m) / 2
     if (one_kind or herbs) and apart >= KNIT * on_centre:
         return False
-    low, high = sorted((a, b), key=lambda one: one.size.height)
-    if high.tier == "tree" and low.tier != "tree":
+    low, high = (a, b) if a.size.height <= b.size.height else (b, a)
+    if "tree" in tiers and high.tier == "tree" and low.tier != "tree":
         return False
-    return not _runs_under(low, high) and low.size.height > high.size.crown_base
+    return low.size.height > high.size.crown_base and not _runs_under(low, high)
 
 
 def over_paths(plants: Sequence[Standing], paths: Sequence[tuple[str, Region]]) -> tuple[OverPath, ...]:
@@ -178,8 +179,9 @@ def crowding_findings(
             need = least_hours(one.species)
             what = f"has {light_words(before, light_by)} now and {light_amount(after, light_by)} in year 10"
             what += f"; it needs {light_amount(need, light_by)}"
-            said = _finding(one, what, f"{light_by} in the growing season", rule="loses sun", wanted=after)
-            seen[("sun", one.plant.number)] = attrs.evolve(said, alike="have the sun they need now, and not in year 10")
+            alike = "have the sun they need now, and not in year 10"
+            source = f"{light_by} in the growing season"
+            seen[("sun", one.plant.number)] = _finding(one, what, source, rule="loses sun", wanted=after, alike=alike)
     return tuple(seen.values())
 
 
@@ -200,21 +202,23 @@ def _in_year(
         what = f"and {meet.second.name} crowd each other from year {year:g}: {meet.share:.0%} of the smaller is shared"
         key = ("crowd", meet.first.plant.number, meet.second.plant.number)
         alike = f"crowd a neighbour by year {max(YEARS):g}"
-        found.append((key, _crowd(meet, what, serious, alike)))
+        rule, beside = "crowding", meet.second.name
+        said = _finding(meet.first, what, OVERLAP.source, rule=rule, alike=alike, beside=beside, seriousness=serious)
+        found.append((key, said))
     for over in over_paths(now, paths):
         if over.area > max(NARROWED * np.pi * over.one.radius**2, LEAST_OVER):
             what = f"hangs over {over.path} from year {year:g}: {over.area:.1f} m2, lowest leaves at {over.clear:.1f} m"
             alike = f"hang low over {over.path}"
-            said = _finding(over.one, what, HEADROOM.source, alike=alike, rule="over path")
-            said = attrs.evolve(said, beside=over.path, wanted=over.one.species.spread / 2)
+            rule, wanted = "over path", over.one.species.spread / 2
+            said = _finding(over.one, what, HEADROOM.source, alike=alike, rule=rule, beside=over.path, wanted=wanted)
             found.append((("path", over.one.plant.number, over.path), said))
     for one, glass in covered_windows(now, windows):
         what = (
             f"covers part of {glass.name} from year {year:g}: {one.size.height:.1f} m tall, sill at {glass.sill:.1f} m"
         )
         alike = f"cover part of {glass.name}"
-        said = _finding(one, what, f"window; {HOUSE}", alike=alike, rule="over window")
-        said = attrs.evolve(said, beside=glass.name, wanted=one.species.spread / 2)
+        rule, wanted = "over window", one.species.spread / 2
+        said = _finding(one, what, f"window; {HOUSE}", alike=alike, rule=rule, beside=glass.name, wanted=wanted)
         found.append((("window", one.plant.number, glass.name), said))
     return found
 
@@ -242,23 +246,27 @@ def _runs_under(low: Standing, high: Standing) -> bool:
     return high.tier == "shrub" and low.tier == "herb" and bears_shade
 
 
-def _crowd(meet: Overlap, what: str, seriousness: Seriousness, alike: str) -> Finding:
-    said = _finding(meet.first, what, OVERLAP.source, rule="crowding", alike=alike)
-    return attrs.evolve(said, seriousness=seriousness, beside=meet.second.name)
-
-
 def _finding(
-    one: Standing, what: str, source: str, *, rule: str, wanted: float | None = None, alike: str = ""
+    one: Standing,
+    what: str,
+    source: str,
+    *,
+    rule: str,
+    wanted: float | None = None,
+    alike: str = "",
+    beside: str = "",
+    seriousness: Seriousness = "caution",
 ) -> Finding:
     return Finding(
         where=one.name,
         what=what,
         source=source,
-        seriousness="caution",
+        seriousness=seriousness,
         at=one.at,
         topic="crowding",
         subject=("plant", str(one.plant.number)),
         rule=rule,
         wanted=wanted,
         alike=alike,
+        beside=beside,
     )
