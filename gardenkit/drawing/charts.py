@@ -17,16 +17,21 @@ BAR_CHART_HIGH = 46.0
 
 @attrs.frozen(kw_only=True)
 class BloomRow:
-    """One kind of plant in the bloom calendar: months 1 to 12 in flower, its colours ``#rrggbb``.
+    """One kind of plant in the bloom calendar: half months in flower, 1 (early January) to 24, its colours ``#rrggbb``.
 
     ``also`` are other things to look at (months, colour, word): berries, autumn leaf, bark; drawn as a thinner bar.
     """
 
     name: str
-    months: tuple[int, ...]
+    halves: tuple[int, ...]
     colours: tuple[str, ...] = ()
     key: str = ""
     also: tuple[tuple[tuple[int, ...], str, str], ...] = ()
+
+    @property
+    def months(self) -> tuple[int, ...]:
+        """Return the months in flower, wholly or by half."""
+        return tuple(dict.fromkeys((half + 1) // 2 for half in self.halves))
 
 
 def bloom_calendar(
@@ -95,16 +100,17 @@ def _bloom_row(row: BloomRow, left: float, y: float) -> list[Mark]:
     marks: list[Mark] = [
         Label(at=(left - 2.0, y), text=_named(row), size_mm=NAME_LETTERS, anchor="end", italic=True, layer="furniture")
     ]
-    for first, last in _runs(row.months):
+    half = MONTH_WIDE / 2
+    for first, last in _runs(row.halves):
         colours = row.colours or ("#d8d4c8",)
         for k, colour in enumerate(colours[:3]):
             part = BAR_HIGH / min(len(colours), 3)
             low = y - BAR_HIGH / 2 + part * k
-            marks.append(_box(left + MONTH_WIDE * (first - 1), low, MONTH_WIDE * (last - first + 1), part, colour))
-        x0, x1 = left + MONTH_WIDE * (first - 1), left + MONTH_WIDE * last
+            marks.append(_box(left + half * (first - 1), low, half * (last - first + 1), part, colour))
+        x0, x1 = left + half * (first - 1), left + half * last
         ring = _ring(x0, y - BAR_HIGH / 2, x1 - x0, BAR_HIGH)
         edge = style.outline_of(colours[0])
-        tip = f"{row.name}: in flower {style.MONTHS[first - 1]} to {style.MONTHS[last - 1]}"
+        tip = f"{row.name}: in flower {_span(first, last)}"
         marks.append(Area(rings=(ring,), stroke=edge, width_mm=style.EDGE, layer="overlay", tip=tip))
     for months, colour, word in row.also:
         for first, last in _runs(tuple(m for m in months if m not in row.months)):
@@ -113,6 +119,18 @@ def _bloom_row(row: BloomRow, left: float, y: float) -> list[Mark]:
                 attrs.evolve(thin, stroke=style.outline_of(colour), width_mm=style.RIB, tip=f"{row.name}: {word}")
             )
     return marks
+
+
+def halves_words(halves: Sequence[int], names: Sequence[str] = style.MONTHS) -> str:
+    """Return half months (1 early January to 24) in words.
+
+    >>> halves_words((10, 11, 12, 13)), halves_words((23, 24, 1, 2)), halves_words((9, 10))
+    ('late May to early Jul', 'Dec to Jan', 'May')
+    """
+    runs = _runs(halves)
+    if len(runs) > 1 and runs[0][0] == 1 and runs[-1][1] == 24:  # winter bloom passes the year end
+        runs = [(runs[-1][0], runs[0][1]), *runs[1:-1]]
+    return ", ".join(_span(first, last, names) for first, last in runs)
 
 
 def kinds_each_month(rows: Sequence[BloomRow]) -> tuple[int, ...]:
@@ -158,20 +176,23 @@ def _bar(
 
 
 def _bloom_words(rows: Sequence[BloomRow]) -> str:
-    said = [f"{row.name}: {_spans(row.months)}" for row in rows if row.months]
+    said = [f"{row.name}: {halves_words(row.halves)}" for row in rows if row.halves]
     empty = [style.MONTHS[m - 1] for m in range(1, 13) if not any(m in row.months for row in rows)]
     gap = f" Nothing flowers in {', '.join(empty)}." if empty and said else ""
     return f"Bloom calendar of {counted(len(rows), 'kind')}. {'; '.join(said)}.{gap}"
 
 
-def _spans(months: Sequence[int]) -> str:
-    return ", ".join(
-        style.MONTHS[a - 1] if a == b else f"{style.MONTHS[a - 1]} to {style.MONTHS[b - 1]}" for a, b in _runs(months)
-    )
+def _span(first: int, last: int, names: Sequence[str] = style.MONTHS) -> str:
+    months = names[(first - 1) // 2], names[(last - 1) // 2]
+    start = months[0] if first % 2 else f"late {months[0]}"
+    end = f"early {months[1]}" if last % 2 else months[1]
+    if months[0] == months[1] and abs(last - first) < 2:
+        return end if first == last and last % 2 else start
+    return f"{start} to {end}"
 
 
 def _runs(months: Sequence[int]) -> list[tuple[int, int]]:
-    """Return months as unbroken runs within the calendar year: (12, 1, 2) gives (1, 2) and (12, 12)."""
+    """Return months, or halves of them, as unbroken runs within the year: (12, 1, 2) gives (1, 2), (12, 12)."""
     runs: list[tuple[int, int]] = []
     for month in sorted(set(months)):
         if runs and runs[-1][1] == month - 1:

@@ -100,7 +100,7 @@ def contents(garden: Garden, *, with_sun: bool = True, tell: Tell = quiet) -> Co
 def bloom_rows(rows: Iterable[BloomRow], keys: Mapping[str, str]) -> list[charts.BloomRow]:
     """Return the bloom calendar as its chart takes it."""
     return [
-        charts.BloomRow(name=row.botanical, months=row.months, colours=row.colours, key=keys.get(row.botanical, ""))
+        charts.BloomRow(name=row.botanical, halves=row.halves, colours=row.colours, key=keys.get(row.botanical, ""))
         for row in rows
     ]
 

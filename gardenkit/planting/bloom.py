@@ -5,7 +5,14 @@ from collections.abc import Iterable, Mapping
 import attrs
 
 from gardenkit.findings import Finding, GardenError
-from gardenkit.planting.season import LEAST_DAYS, flower_months, foliage_colour, fruit_months
+from gardenkit.planting.season import (
+    LEAST_DAYS,
+    flower_halves,
+    flower_months,
+    foliage_colour,
+    fruit_months,
+    months_touched,
+)
 from gardenkit.planting.species import Species
 from gardenkit.site.climate import Climate
 from gardenkit.site.hardiness import zone_limits_c
@@ -29,13 +36,20 @@ DORMANT = (11, 12, 1, 2, 3)
 
 @attrs.frozen(kw_only=True)
 class BloomRow:
-    """One kind in the calendar: how many there are, its months in flower, and its colours (#rrggbb)."""
+    """One kind in the calendar: how many there are, its half months in flower (1 early January to 24), and its
+    colours (#rrggbb).
+    """
 
     botanical: str
     common: str
     count: int
-    months: tuple[int, ...]
+    halves: tuple[int, ...]
     colours: tuple[str, ...]
+
+    @property
+    def months(self) -> tuple[int, ...]:
+        """Return the months in flower, wholly or by half."""
+        return months_touched(self.halves)
 
     def in_flower(self, month: int) -> bool:
         """Return whether it flowers in the month."""
@@ -68,9 +82,9 @@ def bloom_calendar(
 ) -> tuple[BloomRow, ...]:
     """Return one row a flowering kind, in the order of first bloom; ``kinds`` may give how many there are of each."""
     rows = [
-        BloomRow(botanical=s.botanical, common=s.common, count=n, months=months, colours=s.flower_colours)
+        BloomRow(botanical=s.botanical, common=s.common, count=n, halves=halves, colours=s.flower_colours)
         for s, n in _counted(kinds).items()
-        if (months := flower_months(s, shift_days))
+        if (halves := flower_halves(s, shift_days))
     ]
     return tuple(sorted(rows, key=lambda row: (_first(row.months), len(row.months), row.botanical)))
 

@@ -15,6 +15,7 @@ from gardenkit.planting.catalogue_columns import (
     Row,
     fits,
     grade_parts,
+    month_of,
     name_key,
     parts,
 )
@@ -84,6 +85,9 @@ def _seasons_agree(row: Row) -> Iterator[Complaint]:
         start, end = ("leaf_on", "leaf_off") if what == "leaf" else (f"{what}_start", f"{what}_end")
         if bool(row.get(start)) != bool(row.get(end)):
             yield (start if row.get(end) else end), f"a month, or empty {start} and {end} together"
+    start, end = row.get("bloom_start", ""), row.get("bloom_end", "")
+    if start.startswith("late") and end.startswith("early") and month_of(start) == month_of(end):
+        yield "bloom_end", "a half month that is not before bloom_start, or all of that month"
     if row.get("flower_colours") and not row.get("bloom_start"):
         yield "bloom_start", "the first month of bloom, or empty flower_colours too"
     if bool(row.get("fruit_colour")) != bool(row.get("fruit_start")):

@@ -21,6 +21,7 @@ Kind = Literal[
     "names",
     "grades",
     "regions",
+    "spell",
 ]
 SEPARATOR = "; "
 
@@ -114,6 +115,8 @@ BOTANICAL = re.compile(
 QUOTES = str.maketrans('‘’"×', "''' ")
 COLOUR = re.compile(r"#[0-9a-f]{6}")
 REGION = re.compile(r"[A-Z]{2}(-[A-Z0-9]{1,3})?")  # ISO 3166: a country, or a state or province of it
+MONTH_PART = re.compile(r"((?P<half>early|late) )?(?P<month>\d{1,2})")  # of a spell: a half of a month, or all of it
+PATTERNS = {"names": BOTANICAL, "regions": REGION, "colours": COLOUR}
 CARE = re.compile(r"(?P<task>[a-z ]+)@(?P<first>\d{1,2})(-(?P<last>\d{1,2}))?(/(?P<every>\d{1,2}))?")
 
 
@@ -141,6 +144,7 @@ class Column:
             "invasive": "entries as JURISDICTION: list (status), separated by '; '",
             "names": "botanical names, separated by '; '",
             "grades": f"entries as 'cats severe' ({', '.join(EATERS)}; {', '.join(GRADES)}), separated by '; '",
+            "spell": f"a month from 1 to 12, or its {self.words[0]} half as '{self.words[0]} 5'" if self.words else "",
             "regions": "ISO codes of countries or states as US-MA or CH, separated by '; '",
         }
         return sentences.get(self.kind, "some text") + ("" if self.required else ", or leave it empty")
@@ -152,6 +156,10 @@ def _metres(name: str, high: float) -> Column:
 
 def _month(name: str) -> Column:
     return Column(name, "whole", low=1, high=12, required=False)
+
+
+def _spell(name: str, half: str) -> Column:
+    return Column(name, "spell", (half,), required=False)
 
 
 COLUMNS: tuple[Column, ...] = (
@@ -178,8 +186,8 @@ COLUMNS: tuple[Column, ...] = (
     Column("moisture", "words", ("dry", "medium", "moist", "wet")),
     Column("ph_min", "number", low=3.5, high=9),
     Column("ph_max", "number", low=3.5, high=9),
-    _month("bloom_start"),
-    _month("bloom_end"),
+    _spell("bloom_start", "late"),
+    _spell("bloom_end", "early"),
     Column("flower_colours", "colours", required=False),
     Column("foliage_spring", "colour", required=False),
     Column("foliage_summer", "colour", required=False),
@@ -280,6 +288,16 @@ def grade_parts(entry: str) -> tuple[str, str] | None:
     return (who, grade) if who in EATERS and grade in GRADES else None
 
 
+def month_of(cell: str) -> int | None:
+    """Return the month of one end of a spell, None when it is not written that way.
+
+    >>> month_of("late 5"), month_of("7"), month_of("13")
+    (5, 7, None)
+    """
+    found = MONTH_PART.fullmatch(cell)
+    return int(found["month"]) if found and 1 <= int(found["month"]) <= 12 else None
+
+
 def fits(column: Column, cell: str) -> bool:
     """Return whether the text of a cell is what its column takes."""
     if not cell or cell != cell.strip():
@@ -295,18 +313,16 @@ def fits(column: Column, cell: str) -> bool:
             return len(set(words)) == len(words) and all(word in column.words for word in words)
         case "colour":
             return bool(COLOUR.fullmatch(cell))
-        case "colours":
-            return all(COLOUR.fullmatch(word) for word in words)
         case "care":
             return all(_is_task(word) for word in words)
         case "invasive":
             return all(listing_parts(word) for word in words)
-        case "names":
-            return all(BOTANICAL.fullmatch(word) for word in words)
+        case "colours" | "names" | "regions":
+            return all(PATTERNS[column.kind].fullmatch(word) for word in words)
         case "grades":
             return all(grade_parts(word) for word in words)
-        case "regions":
-            return all(REGION.fullmatch(word) for word in words)
+        case "spell":
+            return month_of(cell) is not None and cell.partition(" ")[0] in (*column.words, cell)
     return True
 
 

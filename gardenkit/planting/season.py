@@ -75,21 +75,44 @@ def flower_months(species: Species, zone_shift_days: float = 0.0) -> tuple[int, 
     """Return the months in flower where spring comes ``zone_shift_days`` later than in the reference zone, moved by
     what the journal of this garden has shown of the kind.
     """
-    return shifted_months(species.bloom_start, species.bloom_end, zone_shift_days, own=species.bloom_later)
+    return months_touched(flower_halves(species, zone_shift_days))
+
+
+def flower_halves(species: Species, zone_shift_days: float = 0.0) -> tuple[int, ...]:
+    """Return the half months in flower, 1 (early January) to 24, moved as the months are: to the nearest half month
+    where the catalogue knows halves, else to the nearest month, both halves of each.
+    """
+    halves = species.bloom_halves
+    if len(halves) == 2 * len(species.bloom_months):
+        months = shifted_months(species.bloom_start, species.bloom_end, zone_shift_days, own=species.bloom_later)
+        return tuple(half for month in months for half in (2 * month - 1, 2 * month))
+    moved = moved_days(species.bloom_months, zone_shift_days) + species.bloom_later
+    return tuple((half - 1 + round(moved / MONTH_DAYS * 2)) % 24 + 1 for half in halves)
+
+
+def months_touched(halves: tuple[int, ...]) -> tuple[int, ...]:
+    """Return the months that half months lie in, each once, in order.
+
+    >>> months_touched((10, 11, 12, 13))
+    (5, 6, 7)
+    """
+    return tuple(dict.fromkeys((half + 1) // 2 for half in halves))
 
 
 def bloom_days(species: Species, zone_shift_days: float = 0.0) -> tuple[float, float] | None:
     """Return the days of the northern year (0 is the 1st of January) on which the first and the last flower are to be
-    expected: the middle of the catalogue's first and last month, moved as the months are; None for a kind without.
+    expected: the middle of the catalogue's first and last month, or of the half of it that is known, moved as the
+    months are; None for a kind without.
 
-    The catalogue knows months, so either may be half a month off.
+    So either may be half as long off as what it is the middle of.
     """
     months = species.bloom_months
     if not months:
         return None
     moved = moved_days(months, zone_shift_days) + species.bloom_later
-    first, last = (((month - 0.5) * MONTH_DAYS + moved) % 365.0 for month in (months[0], months[-1]))
-    return first, last
+    first = months[0] - (0.25 if species.bloom_starts_late else 0.5)
+    last = months[-1] - (0.75 if species.bloom_ends_early else 0.5)
+    return (first * MONTH_DAYS + moved) % 365.0, (last * MONTH_DAYS + moved) % 365.0
 
 
 def fruit_months(species: Species, zone_shift_days: float = 0.0) -> tuple[int, ...]:

@@ -15,6 +15,7 @@ from gardenkit.planting.catalogue_columns import (
     Row,
     grade_parts,
     listing_parts,
+    month_of,
     name_key,
     parts,
 )
@@ -141,6 +142,8 @@ class Species:
     season_source: str
     caution_source: str
     habit_source: str = ""
+    bloom_starts_late: bool = False  # in the second half of ``bloom_start``; no column, written in that cell
+    bloom_ends_early: bool = False  # in the first half of ``bloom_end``; likewise
     bloom_later: float = 0.0  # days, as the journal of this garden has shown (``planting.journal``); no column
 
     @property
@@ -167,6 +170,14 @@ class Species:
     def bloom_months(self) -> tuple[int, ...]:
         """Return the months in flower in the reference zone, in order, passing the year end where the bloom does."""
         return months_from_to(self.bloom_start, self.bloom_end)
+
+    @property
+    def bloom_halves(self) -> tuple[int, ...]:
+        """Return the half months in flower in the reference zone, 1 (early January) to 24, in order; where only months
+        are known, both halves of each.
+        """
+        halves = tuple(half for month in self.bloom_months for half in (2 * month - 1, 2 * month))
+        return halves[self.bloom_starts_late : len(halves) - self.bloom_ends_early]
 
     @property
     def standing_months(self) -> tuple[int, ...]:
@@ -220,7 +231,11 @@ class Species:
 def species_from_row(row: Row) -> Species:
     """Return the plant of one table row (column name to cell text); GardenError when a cell cannot be read."""
     try:
-        return Species(**{column.name: _value(column, row.get(column.name, "")) for column in COLUMNS})
+        return Species(
+            bloom_starts_late=row.get("bloom_start", "").startswith("late "),
+            bloom_ends_early=row.get("bloom_end", "").startswith("early "),
+            **{column.name: _value(column, row.get(column.name, "")) for column in COLUMNS},
+        )
     except (ValueError, TypeError, KeyError) as fault:
         where = f"{row.get('file', 'plants')}, {row.get('botanical', '(no botanical name)')}"
         raise GardenError(f"{where}: the row cannot be read ({fault}); correct it in the plant table") from fault
@@ -288,6 +303,8 @@ def _value(column: Column, cell: str) -> Any:
         case "number" | "whole":
             read = int if column.kind == "whole" else float
             return read(cell) if cell else None if not column.required else _missing(column)
+        case "spell":
+            return month_of(cell)
         case "words" | "colours" | "remarks" | "names" | "regions":
             return parts(cell)
         case "care":

@@ -24,7 +24,7 @@ from gardenkit.planting.standing import Planted, in_reach, standing
 from gardenkit.planting.suitability import Spot
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout, layout
-from gardenkit.project.season import local_months, spring_shift
+from gardenkit.project.season import local_halves, local_months, spring_shift
 from gardenkit.project.sunlight import GroundMap, judged_map, sun_map
 from gardenkit.project.within import refusing
 from gardenkit.site.place import Place
@@ -147,7 +147,7 @@ def kinds(plants: Iterable[Planted]) -> dict[Species, int]:
 def bloom_rows(project: Project, catalogue: Catalogue) -> tuple[BloomRow, ...]:
     """Return the bloom calendar's rows, shifted from the reference zone to this garden's spring."""
     rows = bloom_calendar(kinds(planted(project, catalogue)), shift_days=spring_shift(project.site))
-    return tuple(attrs.evolve(row, months=local_months(project.site, row.months)) for row in rows)
+    return tuple(attrs.evolve(row, halves=local_halves(project.site, row.halves)) for row in rows)
 
 
 def glass(site: Site) -> tuple[Glass, ...]:

@@ -86,6 +86,11 @@ def local_months(site: Site, months: Iterable[int]) -> tuple[int, ...]:
     return tuple(northern_month(site, month) for month in months)  # six months either way is the same turn
 
 
+def local_halves(site: Site, halves: Iterable[int]) -> tuple[int, ...]:
+    """Return half months (1 to 24) of the catalogue's (northern) year as those of this garden's year."""
+    return tuple(2 * northern_month(site, (half + 1) // 2) - half % 2 for half in halves)
+
+
 def local_month_words(site: Site, text: str) -> str:
     """Return a text about the catalogue's (northern) year with its month names turned to this garden's year."""
     if site.place.latitude >= 0:

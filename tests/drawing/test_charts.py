@@ -6,9 +6,9 @@ from gardenkit.drawing.charts import MONTH_WIDE, BloomRow, bar_chart, bloom_cale
 from gardenkit.drawing.scene import Area, Label, Scene, plain
 
 ROWS = (
-    BloomRow(name="Salvia nemorosa", key="SAL", months=(5, 6, 7), colours=("#5b4a9a",)),
-    BloomRow(name="Hamamelis mollis", key="HAM", months=(12, 1, 2), colours=("#e8b23a", "#c65a2b")),
-    BloomRow(name="Cornus sericea", key="COR", months=(5,), also=(((11, 12, 1), "#a8323a", "red stems"),)),
+    BloomRow(name="Salvia nemorosa", key="SAL", halves=tuple(range(9, 15)), colours=("#5b4a9a",)),
+    BloomRow(name="Hamamelis mollis", key="HAM", halves=(23, 24, 1, 2, 3, 4), colours=("#e8b23a", "#c65a2b")),
+    BloomRow(name="Cornus sericea", key="COR", halves=(9, 10), also=(((11, 12, 1), "#a8323a", "red stems"),)),
 )
 
 
@@ -28,6 +28,15 @@ def width(area: Area) -> float:
 def test_a_bar_covers_exactly_its_months() -> None:
     (bar,) = bars(bloom_calendar(ROWS), "#5b4a9a")
     assert width(bar) == pytest.approx(3 * MONTH_WIDE)
+
+
+def test_a_bar_begins_and_ends_at_half_months_and_says_so() -> None:
+    row = BloomRow(name="Dianthus deltoides", halves=(10, 11, 12, 13), colours=("#b02040",))
+    scene = bloom_calendar([row])
+    (bar,) = bars(scene, "#b02040")
+    assert width(bar) == pytest.approx(2 * MONTH_WIDE)
+    assert "Dianthus deltoides: late May to early Jul" in scene.description
+    assert row.months == (5, 6, 7)
 
 
 def test_winter_bloom_is_split_at_the_turn_of_the_year() -> None:

@@ -2,15 +2,19 @@
 
 from itertools import pairwise
 
+import attrs
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from gardenkit.findings import GardenError
 from gardenkit.planting.catalogue import load_catalogue
-from gardenkit.planting.light import light_months
+from gardenkit.planting.catalogue_columns import BY_NAME, fits
+from gardenkit.planting.light import MONTH_DAYS, light_months
+from gardenkit.planting.own_plants import cells_of
 from gardenkit.planting.planting import Plant
-from gardenkit.planting.season import appearance, flower_months, shifted_months
+from gardenkit.planting.season import appearance, bloom_days, flower_halves, flower_months, shifted_months
+from gardenkit.planting.species import species_from_row
 from gardenkit.planting.standing import standing
 from gardenkit.site.shade import existing_tree_solids
 from gardenkit.site.site import ExistingTree
@@ -101,7 +105,28 @@ def test_leaves_have_their_summer_colour_in_june() -> None:
 def test_moving_bloom_to_another_zone_keeps_its_duration() -> None:
     for plant in CATALOGUE:
         for days in (-60.0, -25.0, -10.0, 10.0, 25.0, 60.0):
-            assert len(flower_months(plant, days)) == len(plant.bloom_months), plant.botanical
+            assert len(flower_halves(plant, days)) == len(plant.bloom_halves), plant.botanical
+
+
+def test_a_kind_known_by_half_months_moves_by_half_months_and_others_by_months() -> None:
+    whole = CATALOGUE["Salvia nemorosa"]  # May to July
+    half = attrs.evolve(whole, bloom_starts_late=True, bloom_ends_early=True)
+    assert half.bloom_halves == (10, 11, 12, 13)
+    assert flower_months(half) == (5, 6, 7)
+    assert flower_halves(half, 16.0) == (11, 12, 13, 14)  # June takes half of the 16 days
+    assert flower_months(whole, 16.0) == (5, 6, 7)
+    first, last = bloom_days(half)
+    assert (first, last) == pytest.approx((4.75 * MONTH_DAYS, 6.25 * MONTH_DAYS))
+
+
+def test_a_half_month_is_written_in_the_cell_of_the_month_and_read_back() -> None:
+    row = {**cells_of(CATALOGUE["Salvia nemorosa"]), "bloom_start": "late 5", "bloom_end": "early 7"}
+    read = species_from_row(row)
+    assert (read.bloom_start, read.bloom_end, read.bloom_halves) == (5, 7, (10, 11, 12, 13))
+    assert cells_of(read)["bloom_start"] == "late 5"
+    assert species_from_row(cells_of(read)) == read
+    for cell, right in (("late 5", True), ("5", True), ("early 5", False), ("late 13", False), ("mid 5", False)):
+        assert fits(BY_NAME["bloom_start"], cell) is right, cell
 
 
 def test_an_annual_stands_one_season_and_a_perennial_stays() -> None:

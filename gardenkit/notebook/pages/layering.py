@@ -223,7 +223,7 @@ class LayeringPage(PlantingPage):
 
     def _show_calendar(self) -> None:
         rows = [
-            charts.BloomRow(name=row.botanical, months=row.months, colours=row.colours)
+            charts.BloomRow(name=row.botanical, halves=row.halves, colours=row.colours)
             for row in self.garden.bloom
             if row.months
         ]

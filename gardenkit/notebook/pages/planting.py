@@ -17,7 +17,7 @@ from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.species import Species, grades_text
 from gardenkit.planting.suitability import Judgement
 from gardenkit.progress import Tell
-from gardenkit.project.season import local_months
+from gardenkit.project.season import local_halves
 from gardenkit.project.sunlight import GroundMap
 from gardenkit.units import System
 
@@ -76,19 +76,16 @@ class PlantingPage(BonesPage):
         """Return how big a kind gets, in the garden's units."""
         return f"{self.lengths(species.height)} high, {self.lengths(species.spread)} wide"
 
-    def months_of(self, species: Species) -> tuple[int, ...]:
-        """Return the months a kind flowers in this garden."""
-        return self.bloom_rows((species,))[0].months if species.bloom_months else ()
-
     def bloom_words(self, species: Species) -> str:
         """Return when a kind flowers in this garden, in words."""
-        return months_words(self.months_of(species)) or "no flowers to speak of"
+        rows = self.bloom_rows((species,))
+        return charts.halves_words(rows[0].halves, MONTHS) if rows else "no flowers to speak of"
 
     def bloom_rows(self, kinds: Iterable[Species]) -> tuple[charts.BloomRow, ...]:
         """Return the bloom calendar's rows of some kinds, in this garden's months."""
         site = self.project.site
         return tuple(
-            charts.BloomRow(name=row.botanical, months=local_months(site, row.months), colours=row.colours)
+            charts.BloomRow(name=row.botanical, halves=local_halves(site, row.halves), colours=row.colours)
             for row in bloom_calendar(kinds, shift_days=self.garden.spring_shift)
         )
 
@@ -179,9 +176,12 @@ def year_table(rows: Sequence[charts.BloomRow], *, month: int | None = None, cap
         stops = ",".join(
             f"{c} {100 * k // len(colours)}% {100 * (k + 1) // len(colours)}%" for k, c in enumerate(colours)
         )
-        words = f"{one.name} in flower in {MONTHS[number - 1]}"
+        half = [half for half in one.halves if (half + 1) // 2 == number]
+        part = "" if len(half) == 2 else "late " if half[0] % 2 == 0 else "early "
+        words = f"{one.name} in flower in {part}{MONTHS[number - 1]}"
+        place = {"": "", "late ": " right/50% 100% no-repeat", "early ": " left/50% 100% no-repeat"}[part]
         return (
-            f'<td title="{escaped(words)}" style="background:linear-gradient({escaped(stops)});'
+            f'<td title="{escaped(words)}" style="background:linear-gradient({escaped(stops)}){place};'
             'border-top:1px solid #777;border-bottom:1px solid #777"></td>'
         )
 

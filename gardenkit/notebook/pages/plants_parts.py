@@ -166,7 +166,11 @@ class Facts(Part):
         if column == "nursery_sizes":
             sizes = (nursery_size_named(name).words(self.project.units) for name in cell.split("; "))
             return self.garden.say(", ".join(dict.fromkeys(sizes)))
-        return f"month {cell} in the reference zone 6" if column in MONTH_COLUMNS else self.garden.say(cell)
+        if column not in MONTH_COLUMNS:
+            return self.garden.say(cell)
+        half, _, month = cell.rpartition(" ")
+        whole = ", known by whole months only" if column in ("bloom_start", "bloom_end") and not half else ""
+        return f"{half + ' in ' if half else ''}month {month} in the reference zone 6{whole}"
 
 
 class Correction(Part):
