@@ -105,9 +105,10 @@ def test_a_painted_view_takes_at_most_25_joins_of_its_crowns_and_of_an_eighth_of
             *works, rounds=3, warm=True, kept=lambda t: t[0] <= 25 * t[3] and t[1] <= 12 * t[3] and t[2] <= 8 * t[3]
         )
     plants = len(project.planting.plants)
-    told(f"painted view of {plants} plants ({many:.2f} s), of a join of their crowns", f"{many / joined:.1f} x", "25")
-    told(f"painted view of {plants // 8} plants ({hundred:.2f} s), of the same", f"{hundred / joined:.1f} x", "12")
-    told(f"sketch of {plants} plants ({sketch:.2f} s), of the same", f"{sketch / joined:.1f} x", "8")
+    shown = len(few.planting.plants)
+    told(f"painted view of {plants} plants, {many:.2f} s of 2 s, of a join of crowns", f"{many / joined:.1f} x", "25")
+    told(f"painted view of {shown} plants, {hundred:.2f} s of 0.5 s, of the same", f"{hundred / joined:.1f} x", "12")
+    told(f"sketch of {plants} plants, {sketch:.2f} s, of the same", f"{sketch / joined:.1f} x", "8")
     assert many <= 25 * joined
     assert hundred <= 12 * joined
     assert sketch <= 8 * joined

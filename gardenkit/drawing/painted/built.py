@@ -161,12 +161,12 @@ class Faces:
     def arrays(self) -> tuple[NDArray[Any], ...]:
         """Return corners, rings, owners, planes, facings and paint as the canvas takes them."""
         return (
-            np.vstack(self.corners).astype(np.float32),
+            np.vstack([np.empty((0, 2)), *self.corners]).astype(np.float32),
             np.asarray(self.rings, dtype=np.int64),
             np.asarray(self.owners, dtype=np.int64),
-            np.asarray(self.planes, dtype=np.float32),
-            np.asarray(self.normals, dtype=np.float32),
-            np.asarray(self.paint, dtype=np.uint8),
+            np.asarray(self.planes, dtype=np.float32).reshape(-1, 3),
+            np.asarray(self.normals, dtype=np.float32).reshape(-1, 3),
+            np.asarray(self.paint, dtype=np.uint8).reshape(-1, 4),
         )
 
     def piece(self, piece: Piece, *, stone: bool = False) -> None:
@@ -210,14 +210,10 @@ class Faces:
 
 
 def _normal(corners: FloatArray) -> FloatArray | None:
-    """Return the way a flat outline faces (Newell's rule), None for one without area."""
-    after = np.roll(corners, -1, axis=0)
+    """Return the way a flat outline faces, None for one without area."""
+    x, y, z = (corners - corners[0]).T
     normal = np.array(
-        [
-            float(np.sum((corners[:, 1] - after[:, 1]) * (corners[:, 2] + after[:, 2]))),
-            float(np.sum((corners[:, 2] - after[:, 2]) * (corners[:, 0] + after[:, 0]))),
-            float(np.sum((corners[:, 0] - after[:, 0]) * (corners[:, 1] + after[:, 1]))),
-        ]
+        [y[:-1] @ z[1:] - z[:-1] @ y[1:], z[:-1] @ x[1:] - x[:-1] @ z[1:], x[:-1] @ y[1:] - y[:-1] @ x[1:]]
     )
     long = float(np.linalg.norm(normal))
     return normal / long if long > 1e-9 else None

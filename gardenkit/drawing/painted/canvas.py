@@ -123,6 +123,7 @@ def faces(
     depth: Reals,
     layer: Bytes,
     facing: Reals,
+    top: int,
     corners: Reals,
     rings: NDArray[np.int64],
     owners: NDArray[np.int64],
@@ -132,6 +133,7 @@ def faces(
 ) -> None:
     """Draw flat faces in order: each is the rings of ``corners`` (pixels) it owns, filled by the even-odd rule.
 
+    The first row of ``depth`` is row ``top`` of the whole picture, which ``corners`` and ``planes`` are in.
     ``planes`` (n, 3) give 1 / depth as a x + b y + c; ``paint`` is (n, 4): red, green, blue, kind.
     """
     rows, columns = depth.shape
@@ -141,12 +143,13 @@ def faces(
         low, high = 1e9, -1e9
         for k in range(rings[first], rings[last]):
             low, high = min(low, corners[k, 1]), max(high, corners[k, 1])
-        for row in range(max(0, int(low - 0.5)), min(rows, int(high + 1.5))):
-            count = _crossings(cuts, corners, rings, first, last, row + 0.5)
+        for row in range(max(0, int(low - 0.5) - top), min(rows, int(high + 1.5) - top)):
+            level = top + row + 0.5
+            count = _crossings(cuts, corners, rings, first, last, level)
             for pair in range(0, count - 1, 2):
                 start, stop = max(0, math.ceil(cuts[pair] - 0.5)), min(columns, math.ceil(cuts[pair + 1] - 0.5))
                 for column in range(start, stop):
-                    near = planes[face, 0] * (column + 0.5) + planes[face, 1] * (row + 0.5) + planes[face, 2]
+                    near = planes[face, 0] * (column + 0.5) + planes[face, 1] * level + planes[face, 2]
                     if near <= 1e-6:
                         continue
                     z = np.float32(1.0 / near)

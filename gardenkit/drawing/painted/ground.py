@@ -16,6 +16,7 @@ from gardenkit.geometry.bonds import LAYS, arc_of
 from gardenkit.geometry.plane import FloatArray, Region
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
+from gardenkit.project.remembered import Remembered
 from gardenkit.structure.kinds import bond_kind, frame_in, patch_kind, surface_kind
 
 FINE = 0.02  # m a dot of the map of materials, at best. House value.
@@ -46,10 +47,12 @@ FLOWERS = ("#e9e4cf", "#d9b83a", "#b9679c", "#7f86c4")
 class Materials:
     """What the ground is made of: ``kinds`` (rows, columns) of dots ``dot`` m wide from ``corner``, row 0 lowest.
 
-    ``shelter`` 0 to 255 is how much of the sky the plants over it hide. Kinds from ``LAID_FROM`` on are paving laid in
-    a bond: ``laid`` (n, 12) is how, ``units`` (n, 3) the colour of what it is laid of.
+    ``of`` is everything they depend on. ``shelter`` 0 to 255 is how much of the sky the plants over it hide. Kinds from
+    ``LAID_FROM`` on are paving laid in a bond: ``laid`` (n, 12) is how, ``units`` (n, 3) the colour of what it is laid
+    of.
     """
 
+    of: tuple[object, ...]
     kinds: NDArray[np.uint8]
     shelter: NDArray[np.uint8]
     laid: FloatArray
@@ -60,7 +63,27 @@ class Materials:
 
 def materials(project: Project, worked: Layout, crowns: Sequence[tuple[float, float, float]]) -> Materials:
     """Return the map of a garden's ground; ``crowns`` are (x, y, radius) of what stands on it."""
-    from PIL import Image, ImageChops, ImageDraw, ImageFilter
+    from PIL import Image, ImageDraw, ImageFilter
+
+    made = _MAPPED.get(_what_lies(project, worked), lambda: _mapped(project, worked))
+    (rows, columns), dot = made.kinds.shape, made.dot
+    shelter = Image.new("L", (columns // 4 + 1, rows // 4 + 1), 0)
+    shade = ImageDraw.Draw(shelter)
+    for x, y, radius in crowns:
+        u, v, r = (x - made.corner[0]) / dot / 4, (y - made.corner[1]) / dot / 4, 0.8 * radius / dot / 4
+        shade.ellipse((u - r, v - r, u + r, v + r), fill=190)
+    soft = shelter.filter(ImageFilter.GaussianBlur(0.12 / dot / 4 + 1)).resize((columns, rows))
+    return attrs.evolve(made, shelter=np.asarray(soft))
+
+
+def _what_lies(project: Project, worked: Layout) -> tuple[object, ...]:
+    """Return all that the ground's materials depend on."""
+    return worked, project.site.boundary, project.structure
+
+
+def _mapped(project: Project, worked: Layout) -> Materials:
+    """Return the map of a garden's ground under an open sky."""
+    from PIL import Image, ImageChops, ImageDraw
 
     regions = _regions(project, worked)
     low_x, low_y, high_x, high_y = (
@@ -70,8 +93,8 @@ def materials(project: Project, worked: Layout, crowns: Sequence[tuple[float, fl
     wide, high = high_x - low_x + 2.0, high_y - low_y + 2.0
     dot = max(FINE, max(wide, high) / MOST_DOTS)
     size = (math.ceil(wide / dot), math.ceil(high / dot))
-    image, shelter = Image.new("L", size, LAND), Image.new("L", (size[0] // 4 + 1, size[1] // 4 + 1), 0)
-    pen, shade = ImageDraw.Draw(image), ImageDraw.Draw(shelter)
+    image = Image.new("L", size, LAND)
+    pen = ImageDraw.Draw(image)
     bonds = [(region, bond) for region, _, bond in regions if bond][:MOST_BONDS]
     numbers = iter(range(LAID_FROM, LAID_FROM + len(bonds)))
     for region, plain, bond in regions:
@@ -82,18 +105,18 @@ def materials(project: Project, worked: Layout, crowns: Sequence[tuple[float, fl
             ImageDraw.Draw(part).polygon([((x - corner[0]) / dot, (y - corner[1]) / dot) for x, y in ring], fill=1)
             mask = ImageChops.logical_xor(mask, part)
         pen.bitmap((0, 0), mask, fill=kind)
-    for x, y, radius in crowns:
-        u, v, r = (x - corner[0]) / dot / 4, (y - corner[1]) / dot / 4, 0.8 * radius / dot / 4
-        shade.ellipse((u - r, v - r, u + r, v + r), fill=190)
-    soft = shelter.filter(ImageFilter.GaussianBlur(0.12 / dot / 4 + 1)).resize(size)
     return Materials(
+        of=_what_lies(project, worked),
         kinds=np.asarray(image),
-        shelter=np.asarray(soft),
+        shelter=np.zeros(size[::-1], dtype=np.uint8),
         laid=np.array([how_laid(region, bond) for region, bond in bonds]).reshape(-1, 12),
         units=np.array([rgb(LAID[bond_kind(bond).unit]) for _, bond in bonds], dtype=float).reshape(-1, 3),
         corner=corner,
         dot=dot,
     )
+
+
+_MAPPED: Remembered[Materials] = Remembered(4)  # a slider moves the light and the plants, seldom the ground
 
 
 def how_laid(region: Region, bond: str) -> FloatArray:
@@ -178,6 +201,11 @@ def strewn(scene: Stage, made: Materials, *, focal: float, detail: float = 1.0, 
     """Return blades of grass, chips of bark and pebbles near the eye, as dense as they can be told apart."""
     if snowed:
         return None
+    key = (made.of, scene.camera, scene.season, focal, detail)
+    return _STREWN.get(key, lambda: _strewn(scene, made, focal, detail))
+
+
+def _strewn(scene: Stage, made: Materials, focal: float, detail: float) -> Splats | None:
     rng = np.random.default_rng(3)
     count = int(MOST_BLADES * detail)
     half = math.radians(scene.camera.angle / 2 + 3)
@@ -199,6 +227,9 @@ def strewn(scene: Stage, made: Materials, *, focal: float, detail: float = 1.0, 
         if these.any():
             parts.append(_pieces(scene, spots[these], ahead[these], kind, colours[kind], focal, chance[these]))
     return joined(parts)
+
+
+_STREWN: Remembered[Splats | None] = Remembered(4)
 
 
 def _flowers(chance: FloatArray) -> FloatArray:

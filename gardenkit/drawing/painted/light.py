@@ -17,6 +17,7 @@ from gardenkit.site.sun_kernel import compiled
 Reals = NDArray[np.float32]
 Bytes = NDArray[np.uint8]
 HIGHEST_TREES = 0.055  # of the distance: the backdrop's trees are nowhere higher
+SKY_STEP = 3  # dots beside each other that have one tone high in the sky: clouds are soft. House value.
 PALE = 0.62  # the same by night, where nothing but a lamp brings colours out. House value.
 VIVID = 1.12  # how much stronger colours are than the sum of light makes them. House value.
 
@@ -214,6 +215,16 @@ def sky_tone(image: Bytes, row: int, column: int, u: float, v: float, sky: Float
 
 
 @compiled
+def _sky(image: Bytes, layer: Bytes, row: int, column: int, u: float, v: float, sky: FloatArray) -> None:
+    """Paint a dot of sky, high up often as the one beside it."""
+    if column % SKY_STEP and v > HIGHEST_TREES and layer[row, column - 1, 5] == 0:
+        for k in range(3):
+            image[row, column, k] = image[row, column - 1, k]
+    else:
+        sky_tone(image, row, column, u, v, sky)
+
+
+@compiled
 def dapple(x: float, y: float, share: float) -> float:
     """Return the sun on a spot behind leaves that let ``share`` through: flecks of light with that share on average."""
     if share <= 0.01 or share >= 0.99:
@@ -253,7 +264,7 @@ def lit(
             u, v = (column + 0.5 - lens[1]) / lens[0], (lens[2] - row - 0.5) / lens[0]
             kind = layer[row, column, 5]
             if kind == 0:
-                sky_tone(image, row, column, u, v, sky)
+                _sky(image, layer, row, column, u, v, sky)
                 continue
             x = eye[0] + z * (u * turn[0, 0] + v * turn[1, 0] + turn[2, 0])
             y = eye[1] + z * (u * turn[0, 1] + v * turn[1, 1] + turn[2, 1])

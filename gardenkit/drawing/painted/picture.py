@@ -5,6 +5,7 @@ import os
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from itertools import pairwise
+from typing import Any
 
 import attrs
 import numpy as np
@@ -21,6 +22,7 @@ from gardenkit.drawing.view_ground import Stage, for_plants, stone_marks
 from gardenkit.drawing.view_order import Piece, Stander, Upright
 from gardenkit.drawing.view_shadows import low_bodies
 from gardenkit.drawing.view_standing import Grown
+from gardenkit.geometry.plane import FloatArray
 from gardenkit.geometry.solid import Solid
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
@@ -32,6 +34,9 @@ from gardenkit.structure.things import things_in
 BAND = 60  # rows: fewer are not worth a thread. House value.
 Pixels = NDArray[np.uint8]
 Sheet = tuple[NDArray[np.float32], NDArray[np.uint8], NDArray[np.float32]]
+
+
+Seen = tuple[Any, Any, Any, Any, Any]  # leaves: places, half axes along and across, facings, paint
 
 
 @attrs.frozen(kw_only=True)
@@ -72,6 +77,8 @@ class Subject:
 
 def paint(of: Subject, quality: Quality = FINE, *, night: bool = False, snow: bool | None = None) -> Painted:
     """Return a garden painted as one sees it, at night by its lamps, in snow if asked for or the climate has it."""
+    from gardenkit.drawing.painted.canvas import faces as put_faces
+    from gardenkit.drawing.painted.canvas import leaves as put_leaves
     from gardenkit.drawing.painted.light import cover_ground, lit
     from gardenkit.drawing.painted.water import mirror
 
@@ -87,32 +94,26 @@ def paint(of: Subject, quality: Quality = FINE, *, night: bool = False, snow: bo
     leaves = all_splats(for_plants(scene, of.project), of.plants, focal=focal, sun=light.sun, detail=quality.detail)
     planted = things_in(of.project.structure.things, of.year)
     hedges = hedge_splats(scene, standing_fences(of.project.site), planted, focal=focal, detail=quality.detail)
-    _put(sheet, scene, [*leaves, *hedges, *([grass] if grass is not None else [])], lens)
-    _faces(sheet, of, fine)
-    at = (np.asarray(scene.camera.eye, dtype=float), np.ascontiguousarray(scene.camera.turn), lens)
-    place = np.array([*made.corner, made.dot])
-    cover_ground(*sheet, made.kinds, made.shelter, place, np.vstack((palette(scene), made.units)), made.laid, *at)
+    at = (np.asarray(scene.camera.eye, dtype=float), np.ascontiguousarray(scene.camera.turn))
+    spots = _as_seen([*leaves, *hedges, *([grass] if grass is not None else [])], *at)
+    flat = _faces(of, fine)
+    place, colours = np.array([*made.corner, made.dot]), np.vstack((palette(scene), made.units))
     held = bodies_for([*of.bodies, *low_bodies(scene, of.standing)], tuple(light.sun), scene.month).held
     image = np.zeros((*sheet[0].shape, 3), dtype=np.uint8)
     shining = lamps(scene, of.project.structure.things) if night else np.zeros((0, 4))
     mood = np.array([float(light.night), light.snow, HAZE_FAR])
 
     def band(rows: slice) -> None:
-        lit(
-            image[rows],
-            *_rows_of(sheet, rows),
-            *at[:2],
-            _lens_of(lens, rows),
-            light.sky,
-            light.lights,
-            shining,
-            mood,
-            held,
-        )
+        part, lens_of = _rows_of(sheet, rows), lens - np.array([0.0, 0.0, rows.start], dtype=np.float32)
+        if spots is not None:
+            put_leaves(*part, *spots, lens_of)
+        put_faces(*part, rows.start, *flat)
+        cover_ground(*part, made.kinds, made.shelter, place, colours, made.laid, *at, lens_of)
+        lit(image[rows], *part, *at, lens_of, light.sky, light.lights, shining, mood, held)
 
     _in_bands(band, len(image))
     if not light.snow:
-        mirror(image, *sheet[:2], *at[:2], lens, light.sky)
+        mirror(image, *sheet[:2], *at, lens, light.sky)
     return Painted(pixels=_reduced(image, quality), depth=sheet[0])
 
 
@@ -143,22 +144,16 @@ def encoded(pixels: Pixels, *, quality: int = 84) -> bytes:
     return held.getvalue()
 
 
-def _put(sheet: Sheet, scene: Stage, every: Sequence[Splats], lens: NDArray[np.float32]) -> None:
-    """Put leaves on the sheet, in their order, a band of rows beside the other."""
-    from gardenkit.drawing.painted.canvas import leaves, turned
+def _as_seen(every: Sequence[Splats], eye: FloatArray, turn: FloatArray) -> Seen | None:
+    """Return leaves as the canvas takes them: places and half axes by the eye, facings, paint; None of none."""
+    from gardenkit.drawing.painted.canvas import turned
 
     each = joined(every)
     if each is None:
-        return
+        return None
     spans = np.empty((3, len(each.at), 3), dtype=np.float32)
-    eye, turn = np.asarray(scene.camera.eye, dtype=float), np.ascontiguousarray(scene.camera.turn)
     turned(each.at, each.along, each.across, eye, turn, spans)
-    facing = np.asarray(each.facing, dtype=np.float32)
-
-    def band(rows: slice) -> None:
-        leaves(*_rows_of(sheet, rows), spans[0], spans[1], spans[2], facing, each.paint, _lens_of(lens, rows))
-
-    _in_bands(band, len(sheet[0]))
+    return spans[0], spans[1], spans[2], np.asarray(each.facing, dtype=np.float32), each.paint
 
 
 def _rows_of(sheet: Sheet, rows: slice) -> Sheet:
@@ -166,15 +161,8 @@ def _rows_of(sheet: Sheet, rows: slice) -> Sheet:
     return depth[rows], layer[rows], facing[rows]
 
 
-def _lens_of(lens: NDArray[np.float32], rows: slice) -> NDArray[np.float32]:
-    """Return the lens as a band of rows has it: its middle counted from the band's first row."""
-    return lens - np.array([0.0, 0.0, rows.start], dtype=np.float32)
-
-
-def _faces(sheet: Sheet, of: Subject, fine: float) -> None:
-    """Draw the ground, then what is built, in the order of the drawing."""
-    from gardenkit.drawing.painted.canvas import faces
-
+def _faces(of: Subject, fine: float) -> tuple[NDArray[Any], ...]:
+    """Return the ground, then what is built, in the order of the drawing, as the canvas takes flat faces."""
     held = Faces(of.scene.camera, fine)
     held.ground(np.stack(mesh(of.scene, of.project, is_level=of.worked.lie is None)))
     for name, laid in of.worked.layings.items():
@@ -186,8 +174,7 @@ def _faces(sheet: Sheet, of: Subject, fine: float) -> None:
         pieces: Sequence[Piece] = part.make(part.start, part.end) if isinstance(part, Upright) else part.make()
         for piece in pieces:
             held.piece(piece, stone=piece.name in stone)
-    if held.planes:
-        faces(*sheet, *held.arrays())
+    return held.arrays()
 
 
 def _reduced(image: Pixels, quality: Quality) -> Pixels:
@@ -196,7 +183,7 @@ def _reduced(image: Pixels, quality: Quality) -> Pixels:
     from PIL import Image
 
     high = round(image.shape[0] / quality.finer)
-    return np.asarray(Image.fromarray(image).resize((quality.across, high), Image.Resampling.LANCZOS))
+    return np.asarray(Image.fromarray(image).resize((quality.across, high), Image.Resampling.HAMMING))
 
 
 def plain_stage(scene: Stage) -> PlainStage:
