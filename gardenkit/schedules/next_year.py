@@ -11,12 +11,12 @@ from gardenkit.planting.planting import Plant
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
 from gardenkit.project.lived import Seen, seen
+from gardenkit.schedules.by_year import divided, divided_every
 from gardenkit.units import counted, listed
 
 LAGGING = 0.75  # of the size that is worked out: a plant below it is watched. House value.
 MANY = 0.5  # of a kind that died: from here on another kind is worth thinking of. House value.
 MOST_BEDS = 2  # that a line names. House value.
-DIVIDE = "divide"  # the task of the plant tables, every so many years
 ORDER = ("replace", "divide", "order", "watch")
 
 
@@ -116,7 +116,8 @@ def _dividing(project: Project, layout: Layout, plain: Catalogue, year: int) -> 
             count=len(plants),
             where=_beds(layout, plants),
             why=f"every {_divided_every(plain, kind)} years; not divided since "
-            f"{min(last.get(p.number, project.planting.first_year + p.year) for p in plants)}",
+            f"{min(last.get(p.number, project.planting.first_year + p.year) for p in plants)}; "
+            f"{_gives(plain, kind, len(plants))}",
             numbers=tuple(p.number for p in plants),
         )
         for kind, plants in sorted(due.items())
@@ -124,9 +125,12 @@ def _dividing(project: Project, layout: Layout, plain: Catalogue, year: int) -> 
 
 
 def _divided_every(plain: Catalogue, kind: str) -> int | None:
-    if kind not in plain:
-        return None
-    return next((task.every_years for task in plain[kind].care if task.task == DIVIDE), None)
+    return divided_every(plain[kind]) if kind in plain else None
+
+
+def _gives(plain: Catalogue, kind: str, plants: int) -> str:
+    given = divided(plain[kind], plants)
+    return f"gives up to {counted(given.spare, 'plant')} more, enough for {given.covers:.1f} m\u00b2 of gaps"
 
 
 def _said(project: Project, layout: Layout) -> list[ToDo]:

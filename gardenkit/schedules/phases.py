@@ -13,6 +13,7 @@ from gardenkit.project import Project
 from gardenkit.project.earthworks import earthworks
 from gardenkit.project.layout import Layout
 from gardenkit.schedules import work_steps
+from gardenkit.schedules.by_year import PlantingYear, planting_years
 from gardenkit.sources import COMMON
 from gardenkit.structure.kinds import patch_kind, thing_kind
 from gardenkit.structure.laying import LIFT
@@ -75,6 +76,7 @@ def garden_phases(project: Project, worked: Layout, catalogue: Catalogue, *, ser
         set_down=[one.name for one in structure.things if thing_kind(one.kind).work == "set down"],
         served=served,
         leaving=_leaving(planting.plants),
+        yearly=year_lines(planting_years(planting.plants, catalogue), planting.first_year),
         first_year=planting.first_year,
     )
 
@@ -100,11 +102,13 @@ def phases(
     set_down: Sequence[str] = (),
     served: bool = False,
     leaving: Mapping[int, Mapping[str, int]] = NONE_LEAVE,
+    yearly: Sequence[str] = (),
 ) -> tuple[Phase, ...]:
     """Return the steps that this garden needs, in order; counts of 0 and empty lists of names leave a step out.
 
     ``served``: pipes, driplines or cables are laid.
-    ``leaving`` the last year after planting -> botanical name -> how many fillers are taken out at its end.
+    ``leaving`` the last year after planting -> botanical name -> how many fillers are taken out at its end;
+    ``yearly`` what is sown and divided, a line a year.
     """
     steps = [_before(kept_trees)]
     if removed_trees:
@@ -135,14 +139,40 @@ def phases(
     if set_down:
         last = _phase(work_steps.SET_DOWN, work=(f"bring in and set level {_and(set_down)}",), cautions=(HEAVY,))
         steps.insert(len(steps) - bool(plants), last)  # before the years of looking after
+    return (*steps, *_later(leaving, yearly, first_year))
+
+
+def year_lines(years: Iterable[PlantingYear], first_year: int) -> tuple[str, ...]:
+    """Return each year's annuals and divisions in words, with what the spare plants are enough for."""
+    found = []
+    for one in years:
+        said = [f"sow or plant {_kinds(one.sown)}"] if one.sown else []
+        if one.open_again:
+            said.append(f"{_kinds(one.open_again)} stood one season: {one.opens:.1f} m\u00b2 open again")
+        if one.divided:
+            said.append(
+                f"divide {_kinds((each.botanical, each.plants) for each in one.divided)}, each in its season: up to "
+                f"{_counted(one.spare, 'plant')} more for nothing, enough for {one.covers:.1f} m\u00b2 of gaps"
+            )
+        found.append(f"{first_year + one.year}: {'; '.join(said)}")
+    return tuple(found)
+
+
+def _kinds(counted: Iterable[tuple[str, int]]) -> str:
+    return _and([f"{count} {name}" for name, count in counted])
+
+
+def _later(leaving: Mapping[int, Mapping[str, int]], yearly: Sequence[str], first_year: int) -> Iterable[Phase]:
+    """Return the steps of the years after: fillers taken out, annuals and divisions."""
     if leaving:
         gone = tuple(
             f"autumn {first_year + year}: {_and([f'{count} {name}' for name, count in kinds.items()])}"
             for year, kinds in sorted(leaving.items())
         )
         cut = "cut them at the ground where pulling would tear their neighbours' roots; move what is still good"
-        steps.append(Phase(name="Fillers taken out as the rest closes", work=(*gone, cut), cautions=()))
-    return tuple(steps)
+        yield Phase(name="Fillers taken out as the rest closes", work=(*gone, cut), cautions=())
+    if yearly:
+        yield Phase(name="The planting from year to year", work=tuple(yearly), cautions=(PLANTS,))
 
 
 def _phase(step: str, *, work: Iterable[str], cautions: Iterable[str]) -> Phase:
