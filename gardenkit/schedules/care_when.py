@@ -89,8 +89,11 @@ def how_here(species: Species, care: CareTask, months: tuple[int, ...], shift_da
 
 
 def against_frost(care: CareTask, months: tuple[int, ...]) -> bool:
-    """Return whether a task is there because of frost: lifting, mulching, covering in the cold months."""
-    return care.task in GUARDED and all(month in COLD for month in months) and care.first_month != 3
+    """Return whether a task is there because of frost: lifting, mulching, covering in the cold months. The mulch of
+    spring is not.
+    """
+    of_spring = care.task == "mulch" and care.first_month == 3
+    return care.task in GUARDED and all(month in COLD for month in months) and not of_spring
 
 
 def watched(species: Species) -> tuple[tuple[str, tuple[int, ...]], ...]:

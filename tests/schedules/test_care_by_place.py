@@ -11,6 +11,7 @@ from gardenkit.planting.season import flower_months
 from gardenkit.planting.species import Species
 from gardenkit.schedules.care import NEW, Task, care_calendar, freezes, seasons_of
 from gardenkit.schedules.care_hours import care_hours
+from gardenkit.schedules.care_when import COLD
 from gardenkit.structure.kinds.rows import Care
 
 CATALOGUE = load_catalogue()
@@ -75,6 +76,39 @@ def test_the_south_prunes_half_a_year_on_in_the_same_way() -> None:
     north = {(t.task, t.botanical, t.how, t.months) for t in care_calendar(CATALOGUE)}
     south = {(t.task, t.botanical, t.how, t.months) for t in care_calendar(CATALOGUE, south=True)}
     assert south == {(a, b, how, tuple((m + 5) % 12 + 1 for m in months)) for a, b, how, months in north}
+
+
+def spring(task: Task) -> bool:
+    """Return whether a task is the mulch of spring, which the cold has no part in: its row begins in March."""
+    own = {care.first_month for care in CATALOGUE[task.botanical].care if care.task == task.task}
+    return task.task == "mulch" and own == {3}
+
+
+@pytest.mark.parametrize("south", [False, True])
+@pytest.mark.parametrize("frost", [False, True])
+@pytest.mark.parametrize("shift", SHIFTS)
+def test_every_kind_in_every_place_has_a_year_that_can_be_done(shift: float, frost: bool, south: bool) -> None:
+    """Months are the place's own: each task of a kind once in a month, no green cut in its winter, nothing against
+    frost where it never freezes, nothing in a season in which the kind is not there.
+    """
+    winter = {6, 7, 8} if south else WINTER
+    cold = {(month + 5) % 12 + 1 for month in COLD} if south else set(COLD)
+    seasons = {kind.botanical: (k % 4, None if k % 3 else k % 4 + 2) for k, kind in enumerate(CATALOGUE)}
+    tasks = care_calendar(CATALOGUE, shift_days=shift, south=south, frost=frost, whole_garden=True, seasons=seasons)
+    done: set[tuple[str, str, int]] = set()
+    for task in tasks:
+        assert set(task.months) <= set(range(1, 13))
+        for month in task.months:
+            assert (task.botanical, task.task, month) not in done, task
+            done.add((task.botanical, task.task, month))
+        assert not ("full leaf" in task.how and winter & set(task.months)), task
+        in_cold = task.botanical in seasons and set(task.months) <= cold
+        if not frost and task.task in ("protect", "lift", "mulch", "empty"):
+            assert not in_cold or spring(task), task
+        first, last = seasons.get(task.botanical, (0, None))
+        assert not any(task.is_due(year) for year in range(first)), task
+        assert last is None or not any(task.is_due(year) for year in range(last + 1, last + 12)), task
+    assert len(done) > len(CATALOGUE)
 
 
 def test_frost_tasks_stand_only_where_a_mean_winter_freezes() -> None:
