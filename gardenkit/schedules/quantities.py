@@ -31,7 +31,7 @@ from gardenkit.structure.kinds import bond_kind, bond_words, laid_in, parts_list
 from gardenkit.structure.kinds.support_parts import DEPTH_UNKNOWN, Part, posts_of
 from gardenkit.structure.laying import Laying
 from gardenkit.structure.pond import OVERLAP, pond
-from gardenkit.structure.posts import post_rule
+from gardenkit.structure.posts import hole_diameter, post_rule
 from gardenkit.structure.structure import Patch, Path, StoneChoice
 from gardenkit.units import (
     CUBIC_FOOT,
@@ -100,7 +100,13 @@ def quantities(
         built = patch_kind(patch.kind).built_as
         if patch.edging and not (built and surface_kind(built).edged):
             lines.append(_edge(patch.name, free, f"{patch.edging}, along beds and open ground"))
-    lines += [*support_lines(project), *thing_lines(project), *light_lines(project), *crop_lines(project, worked)]
+    lines += [
+        *support_lines(project),
+        *post_hole_lines(project),
+        *thing_lines(project),
+        *light_lines(project),
+        *crop_lines(project, worked),
+    ]
     lines += earth_lines(project, worked)
     return tuple(line for line in lines if line.amount > 0)
 
@@ -284,6 +290,20 @@ def support_lines(project: Project) -> tuple[Line, ...]:
     return tuple(
         _part_line(name, part, depth=float(deep[name]), source=source) for name, part in support_parts(project)
     )
+
+
+def post_hole_lines(project: Project) -> tuple[Line, ...]:
+    """Return the soil that the holes of set posts leave over: all of it, as post and concrete fill them."""
+    choice, holes = posts_of(project.structure), dict[str, float]()
+    deep = {one.name: one for one in project.structure.supports}
+    around = math.pi * hole_diameter(choice.across) ** 2 / 4
+    parts = support_parts(project)
+    set_in = {name for name, part in parts if part.unit == "bags"}
+    for name, part in parts:
+        if name in set_in and part.name == "post":
+            holes[name] = holes.get(name, 0.0) + part.count * around * (part.length - deep[name].height)
+    rule = "the holes of its posts"
+    return tuple(line for name, soil in holes.items() for line in dug_lines(name, soil, rule, priced=False))
 
 
 def _part_line(where: str, part: Part, *, depth: float, source: str) -> Line:

@@ -1,5 +1,6 @@
 """Each kind of quantity reckoned a second time: ground counted on a grid of points, the rest by plain arithmetic."""
 
+import pathlib
 from collections.abc import Callable
 
 import attrs
@@ -7,13 +8,16 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
+from gardenkit.garden import Garden
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout, layout
 from gardenkit.schedules import quantities as q
+from gardenkit.site.heights import SpotHeight
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import Building, ExistingTree, Site
-from gardenkit.structure.structure import Bed, Patch, Path, Structure
+from gardenkit.structure.structure import Bed, Flight, Patch, Path, Structure, Support, Thing
 
+EXAMPLES = pathlib.Path(__file__).parents[2] / "examples"
 STEP = 0.02  # m between the points counted: an area is right within about half a point for each step of its edge
 
 
@@ -125,3 +129,64 @@ def test_turf_lies_between_stepping_stones_that_cross_a_lawn():
     found = {(one.item, one.where): one.amount for one in q.quantities(project, made)}
     stones = sum(stone.area for stone in made.layings["walk"].stones)
     assert found["lawn", "walk"] == pytest.approx(LONG - stones, rel=0.02)
+
+
+def test_bark_is_the_surface_of_its_path_times_its_depth():
+    """Points of the straight path 1 m wide are counted; bark lies 3 in deep (house value)."""
+    project = garden("bark")
+    found = {(one.item, one.where): one.amount for one in q.quantities(project, layout(project))}
+    assert found["bark", "walk"] == pytest.approx(
+        counted(lambda x, y: (np.abs(x - 3) < 0.5) & (y < 8)) * 3 * IN, rel=0.01
+    )
+    assert found["excavation", "walk"] == pytest.approx(found["bark", "walk"])
+
+
+def test_steps_are_as_many_as_the_ground_asks_for():
+    """Ground that rises 1 in 10: half of a straight path of 8 m rises 0.40 m, three risers of 0.133 m at most 7 in."""
+    project = garden("gravel")
+    corners = tuple(SpotHeight(at=at, height=at[1] / 10) for at in ((0, 0), (12, 0), (12, 10), (0, 10), (6, 5)))
+    flight = Flight(start=0.25, end=0.75, handrail=True)
+    walk = attrs.evolve(project.structure.paths[0], flights=(flight,))
+    structure = attrs.evolve(project.structure, paths=(walk,))
+    project = attrs.evolve(project, site=attrs.evolve(project.site, heights=corners), structure=structure)
+    lines = {one.item: one for one in q.quantities(project, layout(project)) if one.where == "walk, flight 1"}
+    assert lines["step risers"].amount == 3 == np.ceil(0.4 / (7 * IN))
+    assert lines["steps"].amount == pytest.approx(3 * 1.0)
+    assert lines["step treads"].count == 2
+    run = lines["step treads"].amount
+    assert 2 * 10 * IN <= run <= 0.5 * LONG
+    assert lines["handrail"].amount == pytest.approx(np.hypot(run, 0.4), rel=0.01)
+
+
+def test_soil_and_boards_of_a_raised_bed_fill_its_box():
+    """Boxes inside boxes: the outer box less the inner one is the timber, 2 in thick, whose face is what is bought."""
+    wide, deep, high = 2.4, 1.2, 0.5
+    bed = Thing(name="box", kind="raised bed", at=(9, 5), width=wide, depth=deep, height=high)
+    project = garden("gravel")
+    project = attrs.evolve(project, structure=attrs.evolve(project.structure, patches=(), things=(bed,)))
+    found = {(one.item, one.where): one.amount for one in q.quantities(project, layout(project))}
+    soil = found["raised bed soil", "box"]
+    assert soil == pytest.approx((wide - 4 * IN) * (deep - 4 * IN) * high)
+    assert found["boards", "box"] * 2 * IN == pytest.approx(wide * deep * high - soil, rel=0.01)
+
+
+def test_holes_of_posts_leave_their_whole_soil_over():
+    """A pergola 2.4 m high: four posts, a third of each in the ground, holes three 3 1/2 in posts wide; loose 1.25."""
+    project = garden("gravel")
+    pergola = Support(name="frame", kind="pergola", line=((6.0, 5.0), (8.0, 5.0)), height=2.4, depth=2.0)
+    project = attrs.evolve(project, structure=attrs.evolve(project.structure, patches=(), supports=(pergola,)))
+    found = {(one.item, one.where): one.amount for one in q.quantities(project, layout(project))}
+    hole = np.pi * (3 * 3.5 * IN / 2) ** 2 * 2.4 / 2
+    assert found["spoil away", "frame"] == pytest.approx(4 * hole * 1.25)
+    assert ("excavation", "frame") not in found  # digging them is in the hours of the pergola
+    assert found["post", "frame"] == pytest.approx(4 * 2.4 * 1.5)
+
+
+@pytest.mark.parametrize("name", ["fennel_street_corner", "lantern_lane_strip", "quarry_brow_hillside"])
+def test_dripline_is_the_ground_of_the_beds_over_the_space_between_rows(name):
+    """Rows are drawn and measured one by one; the whole ground of the beds over their spacing comes to the same."""
+    garden = Garden.open(EXAMPLES / name)
+    (line,) = (one for one in garden.quantities if one.item == "dripline")
+    ground = {bed.name: bed.area for bed in garden.beds}
+    rough = sum(ground[water.bed] / water.drip.row_spacing for water in garden.water)
+    assert line.amount / 1.05 == pytest.approx(rough, rel=0.04)
