@@ -7,6 +7,7 @@ from typing import Literal
 from gardenkit.drawing import style
 from gardenkit.drawing.garden import structure_scene
 from gardenkit.drawing.labels import Wish, drifts
+from gardenkit.drawing.legend import ROOTS
 from gardenkit.drawing.plan import joined, plan_scene
 from gardenkit.drawing.plan_ground import region_rings
 from gardenkit.drawing.plan_notes import note_marks
@@ -19,6 +20,7 @@ from gardenkit.project.layout import Layout
 from gardenkit.site.tree_protection import root_protection_radius
 from gardenkit.units import counted, show_length
 
+SHORTEST_SIDE, SIDE_CLEAR = 0.5, 0.1  # m: sides shorter than this are read off the coordinates. House values.
 LOOKED = "S"  # both ends of the line that the garden is looked at from the side
 PROTECT = "#9a2f14"  # the line round a tree's roots
 KNIT = 0.3  # of its spacing: half the width by which the plants of one drift are joined. House value.
@@ -52,9 +54,12 @@ def existing_scene(project: Project, *, scale: float, title: str) -> Scene:
         if tree.keep:
             far = root_protection_radius(tree.trunk_diameter, project.site.root_rule)
             ring = tuple(plane.corners(plane.circle(tree.at, far, sides=180)))
-            marks.append(Area(rings=(ring,), stroke=PROTECT, width_mm=0.4, dash=style.BOUNDARY_DASH, layer="overlay"))
+            marks.append(
+                Area(rings=(ring,), stroke=PROTECT, width_mm=0.4, dash=style.BOUNDARY_DASH, layer="overlay", tip=ROOTS)
+            )
             text = f"root protection R {show_length(far, project.units)}"
             wishes.append(Wish(text=text, at=tree.at, clear=0.5, inside=False, colour=PROTECT, rank=2))
+    wishes += _sides(project)
     return plan_scene(
         site=project.site,
         title=title,
@@ -130,6 +135,24 @@ def planting_scene(
 
 
 # ---- helpers
+
+
+def _sides(project: Project) -> list[Wish]:
+    """Return the length of every side of the boundary, beside its middle."""
+    corners = project.site.boundary
+    sides = zip(corners, (*corners[1:], corners[0]), strict=True)
+    return [
+        Wish(
+            text=show_length(math.dist(a, b), project.units),
+            at=((a[0] + b[0]) / 2, (a[1] + b[1]) / 2),
+            clear=SIDE_CLEAR,
+            inside=False,
+            leader=False,
+            rank=3,
+        )
+        for a, b in sides
+        if math.dist(a, b) >= SHORTEST_SIDE
+    ]
 
 
 def _line_looked_at(looked: Line, scale: float) -> list[Mark]:

@@ -20,11 +20,14 @@ GROUPS: dict[str, tuple[Layer, ...]] = {  # what may be left out, with the layer
 }
 PLANT = re.compile(r"^(?P<name>.+) \((?P<key>[A-Z]{2,5}\d*)\): ")
 CONTOUR = "#8a5a2b"
+FOUND, ROOTS = "as found", "root protection"  # how the tips of such lines end, and what they are
 
 
 @attrs.frozen(kw_only=True)
 class Sign:
-    """One sign with its meaning; ``key`` and ``count`` for plants. A line has no fill."""
+    """One sign with its meaning; ``key`` and ``count`` for plants; ``thing`` what is set up, as a seat. A line has no
+    fill.
+    """
 
     words: str
     fill: str | None = None
@@ -32,6 +35,7 @@ class Sign:
     dash: tuple[float, ...] = ()
     key: str = ""
     count: int = 1
+    thing: bool = False
 
 
 def without(marks: Iterable[Mark], hidden: Iterable[str]) -> tuple[Mark, ...]:
@@ -79,7 +83,8 @@ def _built(mark: Mark) -> Sign | None:
     stroke = look.stroke if isinstance(look, Area) else look.colour if isinstance(look, Stroke) else style.INK
     dash = look.dash if isinstance(look, Area | Stroke) else ()
     words = _words(mark, fill, dash)
-    return Sign(words=words, fill=fill, stroke=stroke, dash=dash) if words else None
+    thing = isinstance(mark, Symbol) and mark.layer == "structure"
+    return Sign(words=words, fill=fill, stroke=stroke, dash=dash, thing=thing) if words else None
 
 
 def _words(mark: Mark, fill: str | None, dash: tuple[float, ...]) -> str:
@@ -97,6 +102,10 @@ def _words(mark: Mark, fill: str | None, dash: tuple[float, ...]) -> str:
         return kind or ("bed" if fill == style.GROUND["bed"] else "")
     if mark.layer == "structure":
         return _structure(mark, name, told, kind, dash)
+    if isinstance(mark, Stroke) and tip.endswith(FOUND):
+        return "contour of the ground as found"
+    if tip == ROOTS:
+        return "roots of a tree to keep: fence it off"
     return "contour" if isinstance(mark, Stroke) and mark.colour == CONTOUR else ""
 
 

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from gardenkit.drawing import style
 from gardenkit.drawing.garden import structure_scene
-from gardenkit.drawing.plan_levels import AS_FOUND, both_contours
+from gardenkit.drawing.plan_levels import AS_FOUND, both_contours, found_names
 from gardenkit.drawing.scene import Label, Mark, Scene, Stroke, on_ground
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
@@ -20,6 +20,7 @@ def levels_scene(
         worked,
         title=title,
         extra=[*both_contours(worked, scale=scale, units=project.units), *extra],
+        wishes=found_names(worked, scale=scale, units=project.units),
         scale=scale,
         textures=False,
         to_scale=to_scale,

@@ -11,6 +11,7 @@ import numpy as np
 
 from gardenkit.drawing import style
 from gardenkit.drawing.labels import Wish
+from gardenkit.drawing.legend import FOUND
 from gardenkit.drawing.overlays import contour_marks
 from gardenkit.drawing.scene import Area, Disc, Hatch, Label, Mark, Stroke, Symbol, on_ground
 from gardenkit.geometry import plane
@@ -23,12 +24,13 @@ from gardenkit.structure.held_ground import walls
 from gardenkit.structure.new_ground import Flat, NewGround, Strip, net
 from gardenkit.units import System, show_length
 
-FINISHED, AS_FOUND = "#7a3b12", "#b59a7b"
+FINISHED, AS_FOUND, FOUND_INK = "#7a3b12", "#b59a7b", "#7d6548"
 WALL_MM, TICK_MM, CONTOUR_MM = 0.8, 0.16, 0.28
 ARROW_MM = 9.0  # length of a fall's arrow on paper
 NET = 1600  # squares of the net that new contours are drawn from, over the plot. House value.
 INTERVALS = {"imperial": 0.1524, "metric": 0.1}  # m between contours: 6 in or 10 cm. House values.
 BESIDE_WALL = 0.06  # m to either side of a retaining wall that contours stop at. House value.
+NAMED_MM = 25.0  # a contour shorter than this on paper goes without its height. House value.
 ALONG_PATH = 5.0  # m between the finished heights written along a graded path. House value.
 
 
@@ -61,10 +63,7 @@ def level_names(project: Project, worked: Layout) -> tuple[Wish, ...]:
 
 def both_contours(worked: Layout, *, scale: float, units: System) -> tuple[Mark, ...]:
     """Return contours of the ground as found (light, broken) and, where levels are made, as it will be."""
-    ground, every = worked.lie, INTERVALS[units]
-    if ground is None or worked.ground.is_empty:
-        return ()
-    found = _within(contours(ground, every), worked.ground)
+    every = INTERVALS[units]
     light: list[Mark] = [
         Stroke(
             points=line,
@@ -72,14 +71,33 @@ def both_contours(worked: Layout, *, scale: float, units: System) -> tuple[Mark,
             width_mm=CONTOUR_MM,
             dash=style.HIDDEN_DASH,
             layer="overlay",
-            tip=f"{height:+.2f} m, as found",
+            tip=f"{height:+.2f} m, {FOUND}",
         )
-        for height, line in found
+        for height, line in _found(worked, every)
     ]
     made = new_contours(worked, every)
     heights = dict.fromkeys(height for height, _ in made)
     drawn = [(height, [line for level, line in made if level == height]) for height in heights]
     return (*light, *contour_marks(drawn, scale=scale, units=units))
+
+
+def found_names(worked: Layout, *, scale: float, units: System) -> tuple[Wish, ...]:
+    """Return the height of every contour of the ground as found, once on each of its lines that is long enough."""
+    least = on_ground(NAMED_MM, scale)
+    lines = [(height, line) for height, line in _found(worked, INTERVALS[units]) if plane.line(line).length >= least]
+    return tuple(
+        Wish(
+            text=f"({signed(height, units)})",
+            at=line[len(line) // 2],
+            path=tuple(line[len(line) * k // 8] for k in (2, 3, 5, 6)),
+            stay=True,
+            leader=False,
+            rank=6,
+            rings=1,
+            colour=FOUND_INK,
+        )
+        for height, line in lines
+    )
 
 
 def new_contours(worked: Layout, every: float) -> list[tuple[float, tuple[Point, ...]]]:
@@ -96,6 +114,11 @@ def new_contours(worked: Layout, every: float) -> list[tuple[float, tuple[Point,
 
 
 # ---- helpers
+
+
+def _found(worked: Layout, every: float) -> list[tuple[float, tuple[Point, ...]]]:
+    ground = worked.lie
+    return [] if ground is None or worked.ground.is_empty else _within(contours(ground, every), worked.ground)
 
 
 def _within(lines: Iterable[Contour], ground: Region) -> list[tuple[float, tuple[Point, ...]]]:

@@ -7,12 +7,13 @@ from collections.abc import Iterable
 from gardenkit.drawing import style
 from gardenkit.drawing.scene import Area, Disc, Label, Mark, Stroke, Symbol, on_ground
 from gardenkit.geometry.plane import Point
-from gardenkit.site.notes import ENCLOSES, Note
+from gardenkit.site.notes import ENCLOSES, SUPPLIES, Note
 from gardenkit.units import System, show_length
 
 LINE_LETTERS = 30  # letters of a note in one line. House value.
 SERVICE = "#7a1f5c"  # known services: neither a plant's, a level's nor a warning's colour. House value.
 SERVICE_DASH = (4.0, 1.0, 0.8, 1.0)
+SUPPLY_MM = 2.2  # side of the square that a tap or a transformer is drawn as. House value.
 TICK_MM, PAST_MM = 1.5, 1.2  # of a dimension
 
 
@@ -26,6 +27,8 @@ def note_marks(notes: Iterable[Note], *, scale: float, units: System) -> tuple[M
             marks += _dimension(note, scale, units)
         elif note.kind in ENCLOSES:
             marks += _kept_free(note)
+        elif note.kind in SUPPLIES:
+            marks += _supply(note, scale)
         else:
             marks += _service(note)
     return tuple(marks)
@@ -89,6 +92,14 @@ def _service(note: Note) -> list[Mark]:
     words = note.text or note.name
     line = Stroke(points=note.line, colour=SERVICE, width_mm=style.EDGE, dash=SERVICE_DASH, layer="overlay", tip=words)
     return [line, _name(_middle(note.line), words)]
+
+
+def _supply(note: Note, scale: float) -> list[Mark]:
+    """Return a tap or a transformer: a small square on its place, what it is beside it."""
+    words, half, (x, y) = note.text or note.name, on_ground(SUPPLY_MM / 2, scale), note.line[0]
+    box = ((x - half, y - half), (x + half, y - half), (x + half, y + half), (x - half, y + half))
+    square = Area(rings=(box,), fill=style.PAPER, stroke=SERVICE, width_mm=style.EDGE, layer="overlay", tip=words)
+    return [square, _name((x, y + on_ground(SUPPLY_MM + 0.6 * style.SMALL_LETTERS, scale)), words)]
 
 
 def _kept_free(note: Note) -> list[Mark]:

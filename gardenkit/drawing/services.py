@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from gardenkit.drawing import style
 from gardenkit.drawing.garden import structure_scene
 from gardenkit.drawing.labels import Wish
+from gardenkit.drawing.legend import Sign
 from gardenkit.drawing.scene import Area, Disc, Hatch, Mark, Scene, Stroke, on_ground
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Line, Point
@@ -12,8 +13,14 @@ from gardenkit.project import Project
 from gardenkit.project.layout import Layout
 from gardenkit.units import counted
 
-SUPPLY = "tap and valve box (assumed)"
+SUPPLY = "tap"
 PIPE, DRIP, CABLE = "#20639b", "#4a86b8", "#9a2f14"
+LINES = (
+    Sign(words="row of dripline", stroke=DRIP),
+    Sign(words="tap and valve box", fill=style.PAPER, stroke=PIPE),
+    Sign(words="pipe; a dot where it meets the first row", stroke=PIPE),
+)
+NUMBERED = Sign(words="cable, 12 V; a ring: transformer, dots: lamps", stroke=CABLE, dash=style.HIDDEN_DASH)
 
 
 def irrigation_scene(

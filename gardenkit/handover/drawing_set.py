@@ -14,7 +14,8 @@ from gardenkit.findings import LOCAL_CODE, GardenError
 from gardenkit.garden import Garden
 from gardenkit.geometry import plane
 from gardenkit.handover import details, services, setting_out, sheet, sides
-from gardenkit.handover.listed import Entry, listed
+from gardenkit.handover.keyed import keyed
+from gardenkit.handover.listed import Entry
 from gardenkit.handover.paper import (
     LETTERS,
     Issue,
@@ -127,8 +128,7 @@ def _existing(garden: Garden, size: SheetSize, scale: float) -> tuple[Leaf, ...]
 
     note = f"{PROTECTION % root_rule(garden.project.site.root_rule).name} {REMOVALS}"
     entries = [Entry(head=name, lines=(said,)) for name, said in _trees(garden)]
-    leaf = Leaf(number="L1", title=title, size=size, draw=lambda pen: centred(pen, scene, size), scale=scene.scale)
-    return listed(leaf, entries, note=note, heading="Trees")
+    return keyed(scene, size, number="L1", title=title, entries=entries, note=note, heading="Trees")
 
 
 def _trees(garden: Garden) -> list[tuple[str, str]]:
@@ -157,8 +157,8 @@ def _hardscape(garden: Garden, size: SheetSize, scale: float) -> tuple[Leaf, ...
     drawn = hardscape_scene(garden.project, garden.layout, scale=scale, title=title, looked=looked)
     scene = shown_area(garden, drawn)
     entries = [Entry(head=what, amount=amount, lines=(rule,)) for what, amount, rule in _built(garden)]
-    leaf = Leaf(number="L3", title=title, size=size, draw=lambda pen: centred(pen, scene, size), scale=scene.scale)
-    return listed(leaf, entries, note=BUILD, heading="Quantities" if entries else "")
+    heading = "Quantities" if entries else ""
+    return keyed(scene, size, number="L3", title=title, entries=entries, note=BUILD, heading=heading)
 
 
 def _levels(garden: Garden, size: SheetSize, scale: float) -> tuple[Leaf, ...]:
@@ -167,8 +167,7 @@ def _levels(garden: Garden, size: SheetSize, scale: float) -> tuple[Leaf, ...]:
     levels = level_rows(garden.earth, garden.units) if garden.earth is not None else _as_found(garden)
     said = (*_measure_from(garden), *levels, *_dug(garden))
     entries = [Entry(head=what, lines=(amount,)) for what, amount in said]
-    leaf = Leaf(number="L3.1", title=title, size=size, draw=lambda pen: centred(pen, scene, size), scale=scene.scale)
-    return listed(leaf, entries, note=EARTH)
+    return keyed(scene, size, number="L3.1", title=title, entries=entries, note=EARTH)
 
 
 def _measure_from(garden: Garden) -> list[tuple[str, str]]:

@@ -10,8 +10,9 @@ import attrs
 
 from gardenkit.drawing import style
 from gardenkit.drawing.furniture import NAMED_SCALES
-from gardenkit.drawing.scene import Bounds, Scene, on_paper
+from gardenkit.drawing.scene import Area, Bounds, Scene, on_paper, plain
 from gardenkit.findings import LOCAL_CODE, GardenError, nearest
+from gardenkit.geometry import plane
 from gardenkit.handover.pdf import FACES, MM, Pen, embedded_letters
 from gardenkit.project import Project
 from gardenkit.project.handing_over import check_revision
@@ -106,11 +107,11 @@ def fitted(
     papers = (paper,) if paper else papers_of(project)
     for n in (scale,) if scale is not None else usual:
         scene = draw(n)
-        for name in papers:
-            for size in ways(name):
-                if holds(size, scene):
+        for ground in (reach(scene), scene.bounds):  # rather with the crowns of old trees whole
+            for size in (size for name in papers for size in ways(name)):
+                if holds(size, scene, ground):
                     return scene, size
-    wide, high = millimetres(scene)
+    wide, high = millimetres(scene, scene.bounds)
     raise GardenError(
         f"the plan at 1 : {scene.scale:g} is {wide:.0f} by {high:.0f} mm and does not fit on {' or '.join(papers)} "
         "beside its schedule; choose a larger sheet or a smaller scale"
@@ -123,15 +124,25 @@ def ways(name: str) -> tuple[SheetSize, SheetSize]:
     return SheetSize(name=name, wide=long, high=short), SheetSize(name=name, wide=short, high=long)
 
 
-def millimetres(scene: Scene) -> tuple[float, float]:
-    """Return how wide and high a drawing is on paper, mm."""
-    low_x, low_y, high_x, high_y = scene.bounds
+def reach(scene: Scene) -> Bounds:
+    """Return the ground that a drawing takes on paper: its own, and that of crowns which reach over its edge."""
+    boxes = [scene.bounds]
+    for mark in plain(scene.unnamed):
+        if mark.layer == "canopy" and isinstance(mark, Area):
+            boxes += [plane.bounds(plane.region(ring)) for ring in mark.rings]
+    low_x, low_y, high_x, high_y = zip(*boxes, strict=True)
+    return min(low_x), min(low_y), max(high_x), max(high_y)
+
+
+def millimetres(scene: Scene, ground: Bounds | None = None) -> tuple[float, float]:
+    """Return how wide and high a drawing is on paper, mm, with its crowns; or other ``ground`` at its scale."""
+    low_x, low_y, high_x, high_y = reach(scene) if ground is None else ground
     return on_paper(high_x - low_x, scene.scale), on_paper(high_y - low_y, scene.scale)
 
 
-def holds(size: SheetSize, scene: Scene) -> bool:
-    """Return whether a sheet holds a drawing beside its right column."""
-    wide, high = millimetres(scene)
+def holds(size: SheetSize, scene: Scene, ground: Bounds | None = None) -> bool:
+    """Return whether a sheet holds a drawing, or only some ``ground`` of it, beside its right column."""
+    wide, high = millimetres(scene, ground)
     return wide <= size.wide - 3 * MARGIN - COLUMN and high <= size.high - 2 * MARGIN
 
 
@@ -147,11 +158,14 @@ def column(size: SheetSize) -> tuple[float, float, float, float]:
 
 
 def centred(pen: Pen, scene: Scene, size: SheetSize, *, left: bool = False) -> None:
-    """Draw a scene in the middle of its sheet's frame, or at its ``left``."""
-    wide, high = millimetres(scene)
+    """Draw a scene in the middle of its sheet's frame, or at its ``left``; crowns that find no room are cut there."""
+    ground = whole if holds(size, scene, whole := reach(scene)) else scene.bounds
+    wide, high = millimetres(scene, ground)
     low_x, low_y, high_x, high_y = frame(size)
     x = low_x + 2 if left else (low_x + high_x - wide) / 2
-    pen.scene(scene, left=x, top=(low_y + high_y + high) / 2, within=frame(size))
+    before, above = scene.bounds[0] - ground[0], ground[3] - scene.bounds[3]
+    top = (low_y + high_y + high) / 2 - on_paper(above, scene.scale)
+    pen.scene(scene, left=x + on_paper(before, scene.scale), top=top, within=frame(size))
 
 
 def border(pen: Pen, size: SheetSize) -> None:

@@ -4,30 +4,32 @@ from collections.abc import Callable
 
 from gardenkit.drawing.faded import of_its_area, shown_area
 from gardenkit.drawing.garden import MONTHS
-from gardenkit.drawing.scene import Scene
-from gardenkit.drawing.services import irrigation_scene, lighting_scene
+from gardenkit.drawing.services import LINES, NUMBERED, irrigation_scene, lighting_scene
 from gardenkit.findings import LOCAL_CODE
 from gardenkit.garden import Garden
 from gardenkit.geometry.plane import Point
 from gardenkit.handover import sides, wording
-from gardenkit.handover.listed import Entry, listed
-from gardenkit.handover.paper import Leaf, SheetSize, centred
+from gardenkit.handover.keyed import keyed
+from gardenkit.handover.listed import Entry
+from gardenkit.handover.paper import Leaf, SheetSize
 from gardenkit.schedules import irrigation_zones, lighting
 from gardenkit.schedules.irrigation import WATERINGS
 from gardenkit.schedules.irrigation_zones import Zone
 from gardenkit.schedules.water_pressure import PIPE, WORKING, ZonePressure, zone_pressures
 from gardenkit.schedules.watering import FIRST_WEEKS
+from gardenkit.site.notes import supplied_at
 from gardenkit.units import show_length, show_pressure
 
 IRRIGATION, LIGHTING = "Irrigation", "Lighting"
 WATER = (
     "Tap, backflow preventer, filter, regulator, then a valve a zone. Lay the rows as drawn, emitters as listed; flush "
-    "before the ends are closed. Pipes are drawn straight: lead them round roots and paving. Test the flow of the tap "
-    f"first, by a bucket and a watch, and its pressure while it runs. {LOCAL_CODE.capitalize()} and your "
-    "water district about backflow."
+    "before the ends are closed. Pipes are drawn straight: lead them round the house, roots and paving. Test the "
+    f"flow of the tap first, by a bucket and a watch, and its pressure while it runs. {LOCAL_CODE.capitalize()} and "
+    "your water district about backflow."
 )
 AGREED = "No tap is recorded: tap and valve box are drawn at a house corner; agree the supply point before digging."
 NO_WALL = "No tap and no wall for one is recorded: agree the supply point and the pipes' ways before digging."
+HUNG = "No transformer is recorded: it is drawn on the free wall nearest a lamp; agree its place."
 LIGHTS = (
     "12 V from one transformer. The socket, the transformer's supply and all mains are an electrician's work; "
     f"{LOCAL_CODE}. Bury the cable where no spade goes, lead it round roots; shield lamps from windows and sky."
@@ -82,11 +84,9 @@ def _irrigation(garden: Garden, size: SheetSize, scale: float, number: str) -> t
         for zone in zones
     ]
     year = [Entry(head=what, lines=(said,)) for what, said in wording.water_of_a_year(garden)]
-    return listed(_drawn(scene, size, number, title), [*entries, *year], note=f"{AGREED if tap else NO_WALL} {WATER}")
-
-
-def _drawn(scene: Scene, size: SheetSize, number: str, title: str) -> Leaf:
-    return Leaf(number=number, title=title, size=size, draw=lambda pen: centred(pen, scene, size), scale=scene.scale)
+    written = supplied_at(garden.project.site.notes, "tap") is not None
+    note = WATER if written else f"{AGREED if tap else NO_WALL} {WATER}"
+    return keyed(scene, size, number=number, title=title, entries=[*entries, *year], note=note, more=LINES)
 
 
 def _told(garden: Garden, zone: Zone) -> list[str]:
@@ -94,12 +94,13 @@ def _told(garden: Garden, zone: Zone) -> list[str]:
     drip = next(water.drip for water in garden.water if water.bed == zone.beds[0])
     spaced = show_length(drip.emitter_spacing, garden.units, small=True)
     apart = show_length(drip.row_spacing, garden.units, small=True)
+    each_gives = wording.trickle(drip.emitter_flow, garden.units)
     busy = [f"{MONTHS[m][:3]} {zone.minutes[m]:.0f}" for m in range(12) if zone.minutes[m] >= 1]
     each = ", each on a valve of its own and watered after the one before"
     split = f"; more than a usual tap gives: lay its rows in {zone.parts} equal parts{each}" if zone.parts > 1 else ""
     return [
         ", ".join(zone.beds),
-        f"{zone.emitters} emitters {spaced} apart, rows {apart} apart, {flow} an hour{split}",
+        f"{zone.emitters} emitters of {each_gives} an hour, {spaced} apart, rows {apart} apart, {flow} an hour{split}",
         f"minutes, {WATERINGS:g} times a week without rain: {', '.join(busy)}",
         *_new(garden, zone),
     ]
@@ -151,4 +152,6 @@ def _lighting(garden: Garden, size: SheetSize, scale: float, number: str) -> tup
             for finding in lighting.light_findings(garden.project)
         ),
     ]
-    return listed(_drawn(scene, size, number, title), entries, note=LIGHTS)
+    known = garden.project.structure.cables or supplied_at(garden.project.site.notes, "transformer")
+    note = LIGHTS if known else f"{HUNG} {LIGHTS}"
+    return keyed(scene, size, number=number, title=title, entries=entries, note=note, more=[NUMBERED])

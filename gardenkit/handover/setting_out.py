@@ -134,7 +134,7 @@ class _Tables:
         """Return the room that a plan at the left of its sheet leaves before the right column."""
         low_x, low_y, high_x, high_y = frame(size)
         left = low_x + 2 + millimetres(scene)[0] + 5
-        columns, rows = int((high_x - left) / TABLE), int((high_y - low_y - 14) / ROW)
+        columns, rows = max(0, int((high_x - left) / TABLE)), int((high_y - low_y - 14) / ROW)
         return cls(left=left, top=high_y - 8, columns=columns, rows=rows)
 
     @classmethod

@@ -239,6 +239,11 @@ def liquid(litres: float, units: System) -> str:
     return f"{gallons(litres):,.0f} US gal" if units == "imperial" else f"{litres:,.0f} L"
 
 
+def trickle(litres: float, units: System) -> str:
+    """Return what one emitter gives, in litres or US gallons, to a tenth."""
+    return f"{gallons(litres):.1f} US gal" if units == "imperial" else f"{litres:.1f} L"
+
+
 def water_of_a_year(garden: Garden) -> list[tuple[str, str]]:
     """Return what and how much: each lawn, which no dripline waters, then what a mean and a dry year ask for."""
     of, units = garden.watering, garden.units

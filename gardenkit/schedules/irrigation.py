@@ -46,6 +46,12 @@ EMITTER_FLOW: dict[SoilKind, Figure] = {  # litres an hour
     "loam": Figure(0.6 * US_GALLON, "L/h", f"a common in-line emitter, {HOUSE}; {FLOWS}"),
     "clay": Figure(0.5 * US_GALLON, "L/h", FLOWS),
 }
+SMALL_FLOW: dict[SoilKind, Figure] = {  # where the usual ones ask more of a bed than its tap gives
+    "sandy": Figure(
+        0.9 * US_GALLON, "L/h", "0.9 gph in dripline, rows and emitters 12 in: irrigation maker's catalogue"
+    )
+}
+TAP = Figure(900.0, "L/h", f"three quarters of what a house tap of 20 L a minute gives; time a bucket; {HOUSE}")
 WETTED = "irrigation manufacturer's design manual, figure 5-4: spacing to wetted depth 1:1 coarse, 2:1 medium, 4:1 fine"
 SPACING_TO_DEPTH: dict[SoilKind, Figure] = {
     "sandy": Figure(1.0, "x wetted depth", WETTED),
@@ -79,11 +85,12 @@ STAGES = (
 
 @attrs.frozen(kw_only=True)
 class Dripline:
-    """How dripline lies in one bed: spacings and length in metres, flow of all emitters L/h, rate mm an hour."""
+    """How dripline lies in one bed: spacings and length in metres, flow of one emitter and of all L/h, rate mm/h."""
 
     soil: SoilKind
     row_spacing: float
     emitter_spacing: float
+    emitter_flow: float
     length: float
     emitters: int
     litres_an_hour: float
@@ -140,21 +147,33 @@ def soil_kind(soil: Soil) -> SoilKind:
     return soil_group(kind) if kind else "loam"
 
 
-def dripline(area: float, soil: SoilKind) -> Dripline:
-    """Return the dripline for ``area`` m2 of bed: rows as far apart as the soil carries water sideways."""
+def emitter_flow(areas: Sequence[float], soil: SoilKind) -> Figure:
+    """Return what one emitter of a garden gives: what is usual in its soil, or less where a bed of these areas would
+    ask more of a tap than it gives and would be cut up among many valves.
+    """
+    usual = EMITTER_FLOW[soil]
+    asks = max((dripline(area, soil).litres_an_hour for area in areas), default=0.0)
+    return SMALL_FLOW.get(soil, usual) if asks > TAP else usual
+
+
+def dripline(area: float, soil: SoilKind, flow: Figure | None = None) -> Dripline:
+    """Return the dripline for ``area`` m2 of bed: rows as far apart as the soil carries water sideways; emitters as
+    usual in it, or of another ``flow``.
+    """
     if area <= 0:
         raise GardenError(f"a bed of {area:g} m2 takes no dripline; give an area above 0")
-    row, every, flow = ROW_SPACING[soil], EMITTER_SPACING[soil], EMITTER_FLOW[soil]
+    row, every, each = ROW_SPACING[soil], EMITTER_SPACING[soil], float(flow or EMITTER_FLOW[soil])
     length = area / row
     emitters = max(1, math.ceil(round(length / every, 6)))
     return Dripline(
         soil=soil,
         row_spacing=float(row),
         emitter_spacing=float(every),
+        emitter_flow=each,
         length=length,
         emitters=emitters,
-        litres_an_hour=emitters * flow,
-        rate=dripline_mm_an_hour(float(flow), row_spacing=float(row), emitter_spacing=float(every)),
+        litres_an_hour=emitters * each,
+        rate=dripline_mm_an_hour(each, row_spacing=float(row), emitter_spacing=float(every)),
     )
 
 
@@ -180,20 +199,25 @@ def bed_water(project: Project, worked: Layout, catalogue: Catalogue) -> tuple[B
     eto = reference(climate, latitude=place.latitude, elevation=place.elevation)
     if eto is None:
         return ()
-    soil = soil_kind(project.site.soil)
-    found = []
+    soil, found = soil_kind(project.site.soil), []
     standing = worked.plants_by_bed(project.planting.plants)
-    for bed in worked.beds:
-        kinds = {catalogue[p.species] for p in standing[bed.name]}
-        if kinds and bed.area > 0:
-            found.append(
-                zone(bed.name, bed.area, sorted(kinds, key=lambda s: s.botanical), eto, climate.rain, soil=soil)
-            )
+    planted = [bed for bed in worked.beds if standing[bed.name] and bed.area > 0]
+    flow = emitter_flow([bed.area for bed in planted], soil)
+    for bed in planted:
+        kinds = sorted({catalogue[p.species] for p in standing[bed.name]}, key=lambda s: s.botanical)
+        found.append(zone(bed.name, bed.area, kinds, eto, climate.rain, soil=soil, flow=flow))
     return tuple(found)
 
 
 def zone(
-    name: str, area: float, kinds: Sequence[Species], eto: ReferenceWater, rain: Months | None, *, soil: SoilKind
+    name: str,
+    area: float,
+    kinds: Sequence[Species],
+    eto: ReferenceWater,
+    rain: Months | None,
+    *,
+    soil: SoilKind,
+    flow: Figure | None = None,
 ) -> BedWater:
     """Return one bed's water: the factor of its thirstiest kind, need after rain and without, drip minutes a week."""
     words = [thirst(s) for s in kinds]
@@ -201,7 +225,7 @@ def zone(
     thirstiest = next(s for s, w in zip(kinds, words, strict=True) if hydrozone_factor([w], family=FAMILY) == factor)
     litres = water_need(eto.mm_a_day, area=area, factor=factor, rain_mm=rain)
     dry = water_need(eto.mm_a_day, area=area, factor=factor, rain_method="none")
-    drip = dripline(area, soil)
+    drip = dripline(area, soil, flow)
     minutes = tuple(
         run_minutes(need / area / days * 7, rate_mm_an_hour=drip.rate) for need, days in zip(dry, DAYS, strict=True)
     )

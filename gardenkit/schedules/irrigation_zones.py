@@ -10,13 +10,13 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Line, Point
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
-from gardenkit.schedules.irrigation import WATERINGS, BedWater
+from gardenkit.schedules.irrigation import TAP, WATERINGS, BedWater
 from gardenkit.schedules.lines import Line as TakenOff
 from gardenkit.site.free_walls import free_corner
+from gardenkit.site.notes import supplied_at
 from gardenkit.sources import COMMON, HOUSE, Figure
 
 WHERE = "watering"
-TAP = Figure(900.0, "L/h", f"three quarters of what a house tap of 20 L a minute gives; time a bucket; {HOUSE}")
 LEAST_ROW = 0.15  # m: a shorter piece of dripline is left out. House value.
 SPARE = Figure(0.05, "share", f"dripline for turns and cuts; {HOUSE}")
 
@@ -77,16 +77,19 @@ def rows(worked: Layout, water: BedWater) -> tuple[Line, ...]:
 
 
 def supply_point(project: Project, worked: Layout, waters: Sequence[BedWater]) -> Point | None:
-    """Return where tap and valve box are taken to be, as no tap is recorded: a corner of the house clear of doors and
-    windows, with the shortest ways to the beds. None without a house or a bed.
+    """Return where tap and valve box are: the tap written on the plan; where none is, a corner of the house clear of
+    doors and windows, with the shortest ways to the beds. None without a house or a bed.
     """
+    written = supplied_at(project.site.notes, "tap")
+    if written is not None:
+        return written
     middles = {bed.name: plane.centre(bed.region) for bed in worked.beds}
     return free_corner(project.site, [middles[water.bed] for water in waters])
 
 
 def supply(project: Project, worked: Layout, waters: Sequence[BedWater]) -> tuple[Line, ...]:
-    """Return a straight run of pipe from the supply point to the nearest place of each bed; empty without a house.
-    How it goes round what stands between is settled on site.
+    """Return a straight run of pipe from the supply point to the nearest place of each bed; empty without a tap or
+    a house. How it goes round what stands between is settled on site.
     """
     start = supply_point(project, worked, waters)
     if start is None:
@@ -99,7 +102,7 @@ def water_lines(project: Project, worked: Layout, waters: Sequence[BedWater]) ->
     """Return what a watering system takes: dripline, pipe, valves, and what stands behind the tap."""
     if not waters:
         return ()
-    length = sum(bed.drip.length for bed in waters) * (1 + SPARE)
+    length = sum(_long(row) for bed in waters for row in rows(worked, bed)) * (1 + SPARE)
     pipe = sum(math.dist(*run) for run in supply(project, worked, waters))
     count = sum(zone.parts for zone in zones(waters))
     lines = [

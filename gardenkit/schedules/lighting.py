@@ -11,6 +11,7 @@ from gardenkit.geometry.rows import along
 from gardenkit.project import Project
 from gardenkit.schedules.lines import Line as TakenOff
 from gardenkit.site.free_walls import nearest_free
+from gardenkit.site.notes import supplied_at
 from gardenkit.sources import COMMON, HOUSE, Figure
 from gardenkit.structure import low_voltage
 from gardenkit.structure.kinds import thing_kind
@@ -29,14 +30,16 @@ def lights(project: Project) -> tuple[Thing, ...]:
 
 
 def cable_line(project: Project) -> Line:
-    """Return the way of the cable: from the free house wall nearest to any lamp, each time on to the nearest lamp.
+    """Return the way of the cable: from the transformer written on the plan, else the free house wall nearest to any
+    lamp, each time on to the nearest lamp.
 
     Empty without lamps; without a wall clear of doors and windows it begins at the first lamp.
     """
     left = [one.at for one in lights(project)]
     if not left:
         return ()
-    starts = [place for at in left if (place := nearest_free(project.site, at))]
+    written = supplied_at(project.site.notes, "transformer")
+    starts = [written] if written else [place for at in left if (place := nearest_free(project.site, at))]
     here: Point = min(starts, key=lambda p: min(math.dist(p, at) for at in left), default=left[0])
     line = [here]
     while left:

@@ -10,7 +10,7 @@ from gardenkit.findings import Finding
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
 from gardenkit.project.solids import height_to_be
-from gardenkit.schedules.irrigation import EMITTER_FLOW, BedWater
+from gardenkit.schedules.irrigation import BedWater
 from gardenkit.schedules.irrigation_zones import rows, supply, zones
 from gardenkit.sources import COMMON, HOUSE, Figure
 from gardenkit.units import INCH, PSI, show_pressure
@@ -125,5 +125,5 @@ def pressure_findings(asked: Sequence[ZonePressure]) -> tuple[Finding, ...]:
 
 def _in_row(length: float, water: BedWater) -> float:
     emitters = max(1, math.ceil(length / water.drip.emitter_spacing))
-    flow = emitters * EMITTER_FLOW[water.drip.soil]
+    flow = emitters * water.drip.emitter_flow
     return friction(length, flow, float(DRIPLINE)) * outlets_share(emitters)

@@ -10,11 +10,11 @@ import attrs
 import pytest
 from pypdf import PageObject, PdfReader
 
-from gardenkit.drawing.drawing_set import LOOKED
-from gardenkit.drawing.scene import Scene
+from gardenkit.drawing.drawing_set import LOOKED, existing_scene
+from gardenkit.drawing.scene import Scene, on_paper
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
-from gardenkit.handover import drawing_set, sides
+from gardenkit.handover import drawing_set, services, sides
 from gardenkit.handover.paper import (
     AMERICAN_PAPERS,
     BLOCK,
@@ -23,12 +23,18 @@ from gardenkit.handover.paper import (
     MARGIN,
     PAPERS,
     Issue,
+    Leaf,
+    centred,
+    fitted,
     frame,
     millimetres,
     papers_of,
     ways,
+    written,
 )
 from gardenkit.project import Project
+from gardenkit.project.edits.structure import add_note
+from gardenkit.schedules import irrigation_zones, lighting
 from gardenkit.schedules.dug_out import DIGGING
 from gardenkit.schedules.setting_out import fixed_points
 from gardenkit.site.place import Place
@@ -184,7 +190,7 @@ class Kept:
     boxes: list[tuple[str, float, float, float, float]] = attrs.field(factory=list)
 
     def scene(self, scene: Scene, *, left: float, top: float, within: object) -> None:
-        wide, high = millimetres(scene)
+        wide, high = millimetres(scene, scene.bounds)
         self.boxes.append((scene.title, left, top - high, left + wide, top))
 
     def text(self, *said: object, **how: object) -> None:
@@ -201,11 +207,82 @@ def test_levels_are_taken_from_a_spot_that_is_found_from_a_corner_of_the_house(r
     assert min(far, key=float) == found[2]
 
 
+@pytest.mark.parametrize(
+    ("number", "signs"),
+    [
+        ("L1", ("roots of a tree to keep: fence it off", "tree to be removed", "boundary")),
+        (
+            "L3",
+            ("gravel", "flagstones", "path light, and the ground it lights", "table; dots: room to draw chairs out"),
+        ),
+        ("L3.1", ("contour of the ground as found", "wall or hedge")),
+        ("L6", ("row of dripline", "tap and valve box", "pipe; a dot where it meets the first row")),
+        ("L7", ("cable, 12 V; a ring: transformer, dots: lamps",)),
+    ],
+)
+def test_what_is_drawn_on_a_sheet_stands_in_its_legend_once(read: Read, number: str, signs: tuple[str, ...]) -> None:
+    said = [w.text for w in read.sheet(number)]
+    assert "Drawn here" in said
+    for sign in (*signs, "building; long dashes: edge of its roof", "gate, as it swings", "door, as it swings"):
+        assert said.count(sign) == 1
+
+
+def test_the_sides_of_the_boundary_are_written_on_the_sheet_of_what_is_there(read: Read) -> None:
+    corners = read.garden.project.site.boundary
+    said = [w.text for w in read.sheet("L1")]
+    for a, b in pairwise([*corners, corners[0]]):
+        assert show_length(math.dist(a, b), read.garden.units) in said
+
+
+def test_every_contour_that_is_long_enough_carries_its_height(read: Read) -> None:
+    said = [w.text for w in read.sheet("L3.1")]
+    for found in ("(-0.20)", "(-0.10)"):
+        assert found in said
+
+
+def test_the_crown_of_an_old_tree_is_whole_on_a_sheet_that_may_be_chosen(read: Read) -> None:
+    """A crown two metres over the edge takes a wider sheet, or stands farther aside; without room it is cut."""
+    site = read.garden.project.site
+    wide = attrs.evolve(site.trees[0], spread=9.0, keep=True)
+    project = attrs.evolve(read.garden.project, site=attrs.evolve(site, trees=(wide,)))
+
+    def draw(scale: float) -> Scene:
+        return existing_scene(project, scale=scale, title="x")
+
+    scene, size = fitted(draw, project, scale=None, paper="")
+    pen = Kept()
+    centred(pen, scene, size)  # type: ignore[arg-type]
+    _, left, _, _, top = pen.boxes[0]
+    low_x, low_y, high_x, high_y = frame(size)
+    for x, y in ((wide.at[0] - 4.4, wide.at[1]), (wide.at[0] + 4.4, wide.at[1]), (wide.at[0], wide.at[1] + 4.4)):
+        assert low_x < left + on_paper(x - scene.bounds[0], scene.scale) < high_x
+        assert low_y < top - on_paper(scene.bounds[3] - y, scene.scale) < high_y
+
+
+def test_a_tap_and_a_transformer_on_the_plan_are_where_pipes_and_cable_begin(read: Read) -> None:
+    garden = read.garden
+    tap, hung = (1.0, 2.0), (2.0, 3.0)
+    supplied = add_note(add_note(garden.project, "tap", line=(tap,)), "transformer", line=(hung,))
+    changed = Garden(project=supplied, folder=garden.folder)
+    assert {pipe[0] for pipe in irrigation_zones.supply(supplied, changed.layout, changed.water)} == {tap}
+    assert lighting.cable_line(supplied)[0] == hung
+    size = ways("A3")[1]
+    first = services.leaves(changed, size, 50.0, first=6)
+    text = " ".join(w.text for leaf in first[:2] for w in words(page_of(supplied, leaf)))
+    assert "is recorded" not in text
+    assert "No tap is recorded" in " ".join(w.text for w in read.sheet("L6"))
+    assert "No transformer is recorded" in " ".join(w.text for w in read.sheet("L7"))
+
+
+def page_of(project: Project, leaf: Leaf) -> PageObject:
+    return PdfReader(BytesIO(written(project, [leaf], Issue(), title="one"))).pages[0]
+
+
 def test_the_irrigation_sheet_tells_of_new_plants_and_of_a_dry_year(read: Read) -> None:
     said = " ".join(w.text for w in read.sheet("L6"))
-    assert said.count("minutes at a time, two weeks each 3 times a week, 2 times a week, once a week") == 3
+    assert said.count("minutes at a time, two weeks each 3 times a week, 2 times a week, once a week") == 2
     assert re.search(r"[\d,]+ L in a year of mean rain, [\d,]+ L in one of half the rain; butts give [\d,]+ L", said)
-    assert "2 equal parts, each on a valve of its own" in said
+    assert "183 emitters of 3.4 L an hour, 30.5 cm apart" in said
 
 
 def test_elevations_show_every_support_with_its_height_and_the_line_is_on_the_plan(read: Read) -> None:

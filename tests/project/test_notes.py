@@ -13,7 +13,7 @@ from gardenkit.project.edits import structure as edits
 from gardenkit.project.edits.drawn import draw
 from gardenkit.project.layout import layout
 from gardenkit.project.pointing import note_at
-from gardenkit.site.notes import Note
+from gardenkit.site.notes import Note, supplied_at
 from gardenkit.site.site import Site
 
 PLOT = ((0.0, 0.0), (12.0, 0.0), (12.0, 10.0), (0.0, 10.0))
@@ -52,6 +52,19 @@ def test_a_note_stands_at_its_place_with_a_leader_to_what_it_is_about() -> None:
     assert "lay this edge flush with the" in words(project)  # broken into lines
     scene = garden_scene(project, layout(project), scale=60)
     assert any(isinstance(m, Stroke) and m.points == ((3.0, 3.0), (6.0, 6.0)) for m in plain(scene.marks))
+
+
+@pytest.mark.parametrize("kind", ["tap", "transformer"])
+def test_a_supply_point_is_recorded_by_one_click_and_named_on_the_plan(kind: str) -> None:
+    project = draw(plot(), kind, ((4.0, 3.0),))
+    (note,) = project.site.notes
+    assert (note.kind, note.line) == (kind, ((4.0, 3.0),))
+    assert kind in words(project)
+    assert supplied_at(project.site.notes, kind) == (4.0, 3.0)
+    assert note_at(project.site.notes, (4.0, 3.1)) == note
+    moved = edits.move_note(project, note.name, to=(5.0, 3.0))
+    assert supplied_at(moved.site.notes, kind) == (5.0, 3.0)
+    assert supplied_at(moved.site.notes, "service") is None
 
 
 def test_a_service_and_an_easement_are_minded_by_what_is_dug(tmp_path) -> None:

@@ -10,7 +10,7 @@ import pytest
 from gardenkit.garden import Garden
 from gardenkit.geometry import plane
 from gardenkit.schedules import irrigation_zones
-from gardenkit.schedules.irrigation_zones import TAP
+from gardenkit.schedules.irrigation import EMITTER_FLOW, TAP, dripline, emitter_flow
 from gardenkit.schedules.water_pressure import PIPE, WORKING, ZonePressure, friction, pressure_findings, zone_pressures
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
@@ -35,7 +35,18 @@ def test_no_valve_asks_for_more_than_the_tap_gives_and_only_one_bed_is_laid_in_p
         assert zone.flow <= TAP
         assert zone.parts == 1 or len(zone.beds) == 1
         assert zone.parts == 1 or zone.litres_an_hour / (zone.parts - 1) > TAP  # no more parts than it takes
-    assert any(zone.parts > 1 for zone in zones)
+    assert any(zone.parts > 1 for zone in zones) == any(water.drip.litres_an_hour > TAP for water in garden.water)
+
+
+def test_emitters_give_less_where_sandy_beds_would_be_cut_up_among_many_valves(garden: Garden) -> None:
+    """0.9 gph instead of the 2 gph usual in sand, so less than half the valves; the week's water stays the same."""
+    usual = [attrs.evolve(water, drip=dripline(water.area, "sandy")) for water in garden.water]
+    as_usual, chosen = (sum(zone.parts for zone in irrigation_zones.zones(one)) for one in (usual, garden.water))
+    assert {round(water.drip.emitter_flow / 3.785, 2) for water in garden.water} == {0.9}
+    assert chosen <= 0.55 * as_usual
+    assert all(water.drip.emitter_flow * water.drip.emitters == water.drip.litres_an_hour for water in garden.water)
+    assert float(emitter_flow([3.0, 9.0], "sandy")) == pytest.approx(2 * 3.785, rel=0.01)  # small beds keep the usual
+    assert emitter_flow([500.0], "clay") == EMITTER_FLOW["clay"]
 
 
 def test_two_small_beds_share_a_valve_until_the_tap_is_weak(garden: Garden) -> None:
@@ -75,7 +86,10 @@ def test_the_parts_are_a_valve_a_zone_and_one_of_each_behind_the_tap(garden: Gar
     assert lines["valve"].amount == sum(zone.parts for zone in irrigation_zones.zones(garden.water))
     for item in ("backflow preventer", "drip filter", "pressure regulator"):
         assert lines[item].amount == 1
-    assert lines["dripline"].amount == pytest.approx(1.05 * sum(water.drip.length for water in garden.water))
+    drawn = [row for water in garden.water for row in irrigation_zones.rows(garden.layout, water)]
+    assert lines["dripline"].amount == pytest.approx(
+        1.05 * sum(math.dist(a, b) for row in drawn for a, b in pairwise(row))
+    )
     assert irrigation_zones.water_lines(garden.project, garden.layout, ()) == ()
 
 

@@ -31,6 +31,8 @@ WRITTEN: tuple[tuple[NoteKind, Form], ...] = (
     ("note", "line"),
     ("dimension", "line"),
     ("service", "line"),
+    ("tap", "spot"),
+    ("transformer", "spot"),
     ("setback", "outline"),
     ("easement", "outline"),
 )
