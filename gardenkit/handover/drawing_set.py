@@ -9,6 +9,7 @@ from gardenkit.drawing.faded import of_its_area, shown_area
 from gardenkit.drawing.furniture import NAMED_SCALES
 from gardenkit.drawing.garden import garden_scene
 from gardenkit.drawing.levels_plan import found_heights, levels_scene
+from gardenkit.drawing.plan_levels import INTERVALS
 from gardenkit.drawing.scene import Scene
 from gardenkit.findings import LOCAL_CODE, GardenError
 from gardenkit.garden import Garden
@@ -49,8 +50,8 @@ REMOVALS = (
     "A broken line round a building is the edge of its roof, a fine one round a meter or cover is kept free."
 )
 BUILD = (
-    "Widths and surfaces as written on the plan; set out by L2. Quantities are net of waste. Spans, footings and walls "
-    f"that hold ground are for a builder or engineer; {LOCAL_CODE}."
+    "Widths and surfaces as written on the plan; set out by L2, built up as L3.2 shows. Quantities are net of waste. "
+    f"Spans, footings and walls that hold ground are for a builder or engineer; {LOCAL_CODE}."
 )
 LEVELS = "Levels and earthworks"
 EARTH = (
@@ -191,9 +192,12 @@ def _as_found(garden: Garden) -> list[tuple[str, str]]:
     """Return the measured heights of ground that is left as it lies."""
     heights = garden.project.site.heights
     span = max(h.height for h in heights) - min(h.height for h in heights) if heights else 0.0
-    deep = show_length(span, garden.units)
+    deep, apart = (show_length(far, garden.units) for far in (span, INTERVALS[garden.units]))
     return [
-        ("no new levels are made", f"contours of the ground as found, by {len(heights)} measured heights"),
+        (
+            "no new levels are made",
+            f"contours of the ground as found, {apart} apart, by {len(heights)} measured heights",
+        ),
         ("from the lowest to the highest", deep),
         ("drainage", "keep the falls as found, away from the house; say where water stands after rain"),
     ]

@@ -21,7 +21,8 @@ YEARS = (5, 15)  # that the garden is shown from the side in. House value.
 EDGE, GAP = 3.0, 6.0  # mm from the border, and between two drawings. House values.
 ACROSS = (
     "Across the garden: what stands at the line {name} to {name} of L3 and up to {depth} beyond it, looked at the way "
-    "its arrows point, plants as they are in the year named, all put on one level whatever the ground does."
+    "its arrows point, plants as they are in the year named, all put on one level whatever the ground does. Letters "
+    "below are keys of the plant list beside L4."
 )
 SUPPORTS = "Supports: square on, as long as their line; their parts and posts are on L3 and in the details."
 
