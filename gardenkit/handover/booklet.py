@@ -15,7 +15,7 @@ from gardenkit.drawing.programme_chart import programme_chart
 from gardenkit.drawing.svg import svg
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
-from gardenkit.handover import wording
+from gardenkit.handover import journal_rows, wording
 from gardenkit.handover.contents import (
     CONFIRM,
     NOTICES,
@@ -187,6 +187,10 @@ def _figures(told: Contents) -> dict[str, Any]:
         "tree_water": wording.tree_water(told),
         "water_year": wording.water_of_a_year(told.garden) if told.garden.water else [],
         "care_months": wording.care_months(told),
+        "journal": journal_rows.happened(told.garden),
+        "journal_seen": journal_rows.beside(told.garden),
+        "journal_next": journal_rows.to_do(told.garden),
+        "coming_year": told.garden.living.year,
         "phases": told.garden.phases,
         "programme": told.garden.programme,
         "programme_chart": svg(programme_chart(told.garden.programme)),
@@ -267,6 +271,7 @@ def _headings(told: Contents, edition: Edition, drawn: Pictures) -> list[tuple[s
         (priced, "cost", "Cost"),
         (bool(garden.water), "water", "Water"),
         (bool(garden.care), "care", "The year's work"),
+        (bool(garden.project.journal.entries), "journal", "The living garden: its journal"),
         (True, "order", "Order of work"),
         (bool(garden.advice), "findings", "What we found"),
         (bool(garden.accepted_warnings), "settled", "Accepted warnings"),

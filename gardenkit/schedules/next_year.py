@@ -50,7 +50,7 @@ def next_year(project: Project, layout: Layout, plain: Catalogue) -> tuple[ToDo,
         *_replacing(project, layout, lost),
         *_ordering(lost),
         *_dividing(project, layout, plain, year),
-        *_said(project, layout),
+        *_said(project, layout, lost),
         *_watching(project, layout, seen(project, plain), year - 1),
     ]
     return tuple(sorted(found, key=lambda one: ORDER.index(one.do)))
@@ -71,6 +71,7 @@ def _replacing(project: Project, layout: Layout, lost: Iterable[JournalEntry]) -
     found = []
     for (kind, where), group in groupby(entries, key=lambda e: (e.species, _where(layout, e))):
         here = list(group)
+        notes = "; ".join(dict.fromkeys(e.note for e in here if e.note))
         many = dead[kind] >= MANY * (dead[kind] + left.get(kind, 0)) and dead[kind] > 1
         other = (
             f"; {dead[kind]} of {dead[kind] + left.get(kind, 0)} died, so another kind may do better" if many else ""
@@ -81,7 +82,7 @@ def _replacing(project: Project, layout: Layout, lost: Iterable[JournalEntry]) -
                 botanical=kind,
                 count=len(here),
                 where=where,
-                why=f"died {_days(here)}{other}",
+                why=f"died {_days(here)}{f': {notes}' if notes else ''}{other}",
                 numbers=tuple(e.number for e in here if e.number is not None),
             )
         )
@@ -133,8 +134,9 @@ def _gives(plain: Catalogue, kind: str, plants: int) -> str:
     return f"gives up to {counted(given.spare, 'plant')} more, enough for {given.covers:.1f} m\u00b2 of gaps"
 
 
-def _said(project: Project, layout: Layout) -> list[ToDo]:
-    """Return what an entry itself says is to be done."""
+def _said(project: Project, layout: Layout, lost: Iterable[JournalEntry]) -> list[ToDo]:
+    """Return what an entry itself says is to be done; a loss that asks for another plant is among the lost already."""
+    counted_already = {(entry.id, do) for entry in lost for do in ("replace", "order")}
     return [
         ToDo(
             do=entry.next_year,
@@ -145,7 +147,7 @@ def _said(project: Project, layout: Layout) -> list[ToDo]:
             numbers=() if entry.number is None else (entry.number,),
         )
         for entry in project.journal.entries
-        if entry.next_year
+        if entry.next_year and (entry.id, entry.next_year) not in counted_already
     ]
 
 

@@ -1,5 +1,6 @@
 """The office edition is one file that needs no network, says everything the project holds, and lets nothing run."""
 
+import datetime as dt
 import html as markup
 import json
 import re
@@ -14,8 +15,9 @@ from gardenkit.drawing import style
 from gardenkit.garden import Garden
 from gardenkit.handover import booklet
 from gardenkit.handover.contents import contents
-from gardenkit.planting.planting import Planting
+from gardenkit.planting.planting import Plant, Planting
 from gardenkit.project import Project
+from gardenkit.project.edits import journal
 from gardenkit.saying import in_system
 from gardenkit.schedules.plant_order import order_columns
 from gardenkit.units import rough_length
@@ -315,3 +317,21 @@ def test_what_you_will_see_is_drawn_from_the_gate_in_four_seasons_and_from_a_sea
     assert views.count("<svg") == 3
     for words in ("April, year 10", "January, year 10", "year 1<", "year 15<"):
         assert words in views
+
+
+def test_the_office_reads_the_journal_with_what_was_seen_and_what_is_to_do(tmp_path):
+    plants = tuple(Plant(number=n, species="Salvia nemorosa", at=(float(n), 1.0)) for n in (1, 2))
+    bare = Project(name="Lived", units="metric", planting=Planting(plants=plants, first_year=2026))
+    day = dt.date(2028, 6, 12)
+    lived = journal.died(bare, 1, date=day, note=EVIL, next_year="replace")
+    lived = journal.write_down(lived, "measured", date=day, number=2, height=0.37)
+    page = booklet.render(Garden(lived, tmp_path), edition="office")
+    section = page.split('<section id="journal"')[1].split("</section>", maxsplit=1)[0]
+    assert EVIL not in page
+    told = read(section).text
+    for words in (EVIL, "Salvia nemorosa, plant 1", "0.37 m high", "0.37 m in 2028", "To do in 2029", "replace"):
+        assert words in told
+    (lost,) = [one for one in Garden(lived, tmp_path).living.to_do if one.do == "replace"]
+    assert (lost.count, lost.numbers) == (1, (1,))  # once, though its entry asks for another itself
+    assert lost.why == f"died 2028-06-12: {EVIL}"
+    assert '<section id="journal"' not in booklet.render(Garden(bare, tmp_path), edition="office")
