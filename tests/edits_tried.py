@@ -361,6 +361,9 @@ BEDS: dict[str, Tried] = {
     "clear_bed_name": lambda p, n, at: structure.clear_bed_name(p, bed(p, n)),
     "reach_bed": lambda p, n, at: structure.reach_bed(p, bed(p, n)),
     "draw_bed": lambda p, n, at: structure.draw_bed(p, square(at), name=f"drawn {n}"),
+    "pocket_round": lambda p, n, at: structure.pocket_round(
+        p, CATALOGUE["Amelanchier laevis"], at=at, path="" if n % 2 else path(p, n)
+    ),
     "draw_bed_corners": lambda p, n, at: structure.draw_bed_corners(p, bed(p, n)),
     "reset_bed": lambda p, n, at: structure.reset_bed(p, bed(p, n)),
     "move_bed": lambda p, n, at: structure.move_bed(p, _drawn(p, n), to=at),

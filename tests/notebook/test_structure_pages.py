@@ -184,6 +184,26 @@ def test_a_path_is_made_to_swing_round_a_named_thing_on_the_other_hand_and_no_mo
     assert page.path().round == () and page.failures == []
 
 
+def test_a_pocket_is_drawn_as_wide_as_the_crown_of_a_named_tree_and_the_path_swings_round_it(garden: Session) -> None:
+    page, kind = PathsPage(garden), garden.garden.catalogue["Amelanchier laevis"]
+    page.choose("garden walk")
+    curve = layout(garden.project).routes["garden walk"].curve
+    at = (float(curve.at(curve.length / 2)[0][0]), float(curve.at(curve.length / 2)[0][1]))
+    page.draw.begin(page.turns.pocket.word)
+    page.draw.click(at)
+    refused(page, "type the botanical or common name")
+    page.turns.kind.bar.value = "Amelanchier laevis"
+    assert "spreads" in page.turns.wide.value
+    page.draw.begin(page.turns.pocket.word)
+    page.draw.click(at)
+    assert page.failures == [] and 'role="alert"' not in page.message.value, page.message.value
+    bed = garden.project.structure.beds[-1]
+    assert plane.area(plane.region(bed.outline)) == pytest.approx(math.pi / 4 * kind.spread**2, rel=0.02)
+    assert [turn.what for turn in page.path().round] == [bed.name]
+    route = layout(garden.project).routes["garden walk"]
+    assert plane.distance(plane.region(bed.outline), plane.line(route.curve.points)) >= page.path().width / 2 - 0.01
+
+
 def test_paving_is_laid_in_a_bond_and_counted_with_its_cuts(garden: Session) -> None:
     page = PathsPage(garden)
     page.choose("bench walk")

@@ -41,9 +41,8 @@ class PathsPage(BonesPage):
         parts = (*self.of_path[:-1], self.another, self.stones, self.silhouette)
         panel = [self.chosen, *(control for part in parts for control in part.controls), self.undo_row()]
         self.plan = self.live_plan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
-        self.draw = Draw(
-            self, self.plan, ("path", CUT, TAPE), made=self.show_drawn, choose=self.click, chooses=("path",)
-        )
+        words, own = ("path", CUT, TAPE), (self.turns.pocket,)
+        self.draw = Draw(self, self.plan, words, made=self.show_drawn, choose=self.click, chooses=("path",), own=own)
         panel.insert(0, self.draw.widget)
         self.board = self.plan.board(self.edited)
         below = [self.routes.table, self.flights.table, self.materials, self.advice.widget]

@@ -74,6 +74,7 @@ from gardenkit.project.edits.structure.paths import (
     unpin_stone,
     use_route,
 )
+from gardenkit.project.edits.structure.pockets import pocket_round
 from gardenkit.project.edits.structure.seats import (
     add_seat,
     change_seat,
@@ -156,6 +157,7 @@ __all__ = [
     "pin_path",
     "pin_stones",
     "places",
+    "pocket_round",
     "reach_bed",
     "remove_area",
     "remove_cable",
