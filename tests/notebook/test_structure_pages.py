@@ -184,6 +184,28 @@ def test_a_path_is_made_to_swing_round_a_named_thing_on_the_other_hand_and_no_mo
     assert page.path().round == () and page.failures == []
 
 
+def test_a_gate_is_dragged_where_the_path_is_designed_and_the_path_follows(garden: Session) -> None:
+    page = StructurePage(garden)
+    path = next(p for p in garden.project.structure.paths if p.start in {o.name for o in garden.project.site.openings})
+    gate = next(o for o in garden.project.site.openings if o.name == path.start)
+    page.choose(path.name)
+    page.set_dragging("gates")
+    assert gate.kind == "gate" and f"gate:{gate.name}" in [handle.id for handle in page.handles]
+    (ax, ay), (bx, by) = gate.start, gate.end
+    page.drop(f"gate:{gate.name}", (gate.middle[0] + 0.5 * (bx - ax), gate.middle[1] + 0.5 * (by - ay)))
+    assert page.failures == [] and 'role="alert"' not in page.message.value, page.message.value
+    moved = next(o for o in garden.project.site.openings if o.name == gate.name)
+    assert math.dist(moved.middle, gate.middle) == pytest.approx(gate.width / 2, abs=0.02)
+    start = layout(garden.project).routes[path.name].curve.points[0]
+    assert math.dist(start, moved.middle) == pytest.approx(0.0, abs=0.02)
+    assert (
+        plane.distance(
+            plane.line((*garden.project.site.boundary, garden.project.site.boundary[0])), plane.point(moved.middle)
+        )
+        < 0.3
+    )
+
+
 def test_a_pocket_is_drawn_as_wide_as_the_crown_of_a_named_tree_and_the_path_swings_round_it(garden: Session) -> None:
     page, kind = PathsPage(garden), garden.garden.catalogue["Amelanchier laevis"]
     page.choose("garden walk")

@@ -22,6 +22,7 @@ from gardenkit.notebook.pages.bones_fields import SEAT, THING
 from gardenkit.notebook.pages.seats import SeatsPage
 from gardenkit.notebook.pages.stone import OneStone
 from gardenkit.project import views
+from gardenkit.project.edits import site as site_edits
 from gardenkit.project.edits import structure as edits
 from gardenkit.project.edits.drawn import CABLE, PLACED, TAPE
 from gardenkit.project.edits.records import by_name
@@ -209,13 +210,15 @@ class StructurePage(SeatsPage):
         self.refresh()
 
     def drop(self, handle: str, at: Point) -> None:
-        """Put a dragged handle: ``held:0``, ``free:0.50``, ``stone:7``, ``seat:bench`` or ``thing:butt``."""
+        """Put a dragged handle: ``held:0``, ``free:0.50``, ``stone:7``, ``seat:bench``, ``gate:side`` ..."""
         name, (kind, _, which) = self.path_name, handle.partition(":")
         match kind:
             case "seat":
                 self.edit(f"move {which}", lambda p: edits.move_seat(p, which, to=at))
             case "thing":
                 self.edit(f"move {which}", lambda p: edits.move_thing(p, which, to=at))
+            case "gate":
+                self.edit(f"move {which}", lambda p: site_edits.move_thing(p, which, to=at))
             case "stone":
                 number = int(which)
                 label = f"move stone {number + 1} of {name}"

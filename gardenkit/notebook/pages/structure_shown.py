@@ -12,19 +12,23 @@ from gardenkit.project.edits.moved import Sort
 from gardenkit.project.edits.records import by_name
 from gardenkit.units import counted, show_area, show_length, show_weight
 
-DRAGS = ("path points", "stones", "seats and things")
+DRAGS = ("path points", "stones", "seats and things", "gates")
 FREE_HANDLES = (0.25, 0.5, 0.75)  # shares along a path where it can be taken hold of
 
 
 def handles(garden: Garden, name: str, dragging: str, *, placed: tuple[Sort, str] | None = None) -> tuple[Handle, ...]:
-    """Return what can be taken hold of: seats and things with what turns and sizes the one ``placed``, stones, or a
-    path's pinned points and places to bend it.
+    """Return what can be taken hold of: gates, seats and things with what turns and sizes the one ``placed``, stones,
+    or a path's pinned points and places to bend it.
     """
     worked, structure = garden.layout, garden.project.structure
     if dragging == DRAGS[2]:
         seats = tuple(Handle(id=f"seat:{s.name}", kind="seat", at=s.at, tip=s.name) for s in structure.seats)
         things = [Handle(id=f"thing:{t.name}", kind="seat", at=t.at, tip=t.name) for t in structure.things]
         return (*seats, *things, *(grips(garden.project, *placed) if placed else ()))
+    if dragging == DRAGS[3]:
+        gates = [o for o in garden.project.site.doors_and_gates() if o.kind == "gate"]
+        tip = "slides along its fence or the boundary; paths follow"
+        return tuple(Handle(id=f"gate:{o.name}", kind="seat", at=o.middle, tip=f"{o.name}: {tip}") for o in gates)
     if name not in worked.routes:
         return ()
     path, route = by_name(structure.paths, name, "path"), worked.routes[name]
