@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping
 import attrs
 import numpy as np
 
-from gardenkit.findings import Finding
+from gardenkit.findings import LOCAL_CODE, Finding
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point, Region
 from gardenkit.planting.standing import Planted
@@ -14,7 +14,8 @@ from gardenkit.site.levels import Surface
 from gardenkit.site.site import Obstacle, Site
 from gardenkit.sources import PLAIN
 from gardenkit.structure.clearances import line_findings, septic_findings
-from gardenkit.structure.kinds import cautions_of_what_is_built, fence_kind, patch_kind
+from gardenkit.structure.kinds import cautions_of_what_is_built, fence_kind, patch_kind, support_kind
+from gardenkit.structure.kinds.placed import Asked
 from gardenkit.structure.patio import patio_findings
 from gardenkit.structure.pond import FISH_DEPTH, pond, pond_findings
 from gardenkit.structure.safety import power_line_findings
@@ -53,7 +54,7 @@ def area_findings(
 def standing_findings(site: Site, structure: Structure) -> tuple[Finding, ...]:
     """Return what is to be said about edges, about all that is built, retaining walls as found, and power lines."""
     found = [*edge_findings(site, structure), *built_cautions(structure), *wall_findings(site)]
-    return (*found, *power_findings(site, structure.supports))
+    return (*found, *permit_findings(structure), *power_findings(site, structure.supports))
 
 
 def built_cautions(structure: Structure) -> tuple[Finding, ...]:
@@ -61,6 +62,32 @@ def built_cautions(structure: Structure) -> tuple[Finding, ...]:
     return tuple(
         Finding(where=", ".join(names), what=said.what, source=said.source, seriousness="caution", topic="building")
         for said, names in cautions_of_what_is_built(structure)
+    )
+
+
+def permit_findings(structure: Structure) -> tuple[Finding, ...]:
+    """Return the permits that areas and supports of their sizes ask about, each once, naming all it is about."""
+    asked: dict[Asked, list[str]] = {}
+    for patch in structure.patches:
+        kind = patch_kind(patch.kind)
+        ground = plane.area(plane.region(patch.outline))
+        for permit in kind.permits:
+            if permit.asks(patch.depth or float(kind.deep or 0.0), ground):
+                asked.setdefault(permit, []).append(patch.name)
+    for support in structure.supports:
+        ground = plane.line(support.line).length * support.depth
+        for permit in support_kind(support.kind).permits:
+            if permit.asks(support.height, ground):
+                asked.setdefault(permit, []).append(support.name)
+    return tuple(
+        Finding(
+            where=", ".join(names),
+            what=f"{permit.what}; {LOCAL_CODE}",
+            source=permit.source,
+            seriousness="note",
+            topic="permit",
+        )
+        for permit, names in asked.items()
     )
 
 

@@ -152,7 +152,7 @@ def _near(site: Site, rule: Apart) -> list[tuple[str, Shape]]:
 
 def _permits(thing: Thing, where: str) -> Iterable[Finding]:
     for asked in thing_kind(thing.kind).permits:
-        if asked.asks(thing):
+        if asked.asks(thing.height, thing.width * thing.depth):
             yield _finding(thing, where, f"{asked.what}; {LOCAL_CODE}", "note", source=asked.source, topic="permit")
 
 

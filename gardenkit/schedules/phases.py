@@ -36,6 +36,7 @@ EARTHWORK = (
 )
 MAINS = f"mains current is for a licensed electrician, the water supply for who your supplier asks for; {LOCAL_CODE}"
 HEAVY = "heavy things: two people or a cart; pin what a child could pull over"
+NONE_CALLED: Mapping[str, Sequence[str]] = MappingProxyType({})
 NONE_LEAVE: Mapping[int, Mapping[str, int]] = MappingProxyType({})
 ROOTS = "no digging, stacking or driving under the crown of a tree that stays"
 
@@ -75,6 +76,11 @@ def garden_phases(project: Project, worked: Layout, catalogue: Catalogue, *, ser
         hedges=[one.name for one in structure.things if thing_kind(one.kind).work == "planted"],
         set_down=[one.name for one in structure.things if thing_kind(one.kind).work == "set down"],
         served=served,
+        called={
+            "paths": tuple(worked.routes),
+            "supports": tuple(one.name for one in structure.supports),
+            "patches": tuple(one.name for one in structure.patches),
+        },
         leaving=_leaving(planting.plants),
         yearly=year_lines(planting_years(planting.plants, catalogue), planting.first_year),
         first_year=planting.first_year,
@@ -101,12 +107,13 @@ def phases(
     hedges: Sequence[str] = (),
     set_down: Sequence[str] = (),
     served: bool = False,
+    called: Mapping[str, Sequence[str]] = NONE_CALLED,
     leaving: Mapping[int, Mapping[str, int]] = NONE_LEAVE,
     yearly: Sequence[str] = (),
 ) -> tuple[Phase, ...]:
     """Return the steps that this garden needs, in order; counts of 0 and empty lists of names leave a step out.
 
-    ``served``: pipes, driplines or cables are laid.
+    ``served``: pipes, driplines or cables are laid; ``called`` the names of paths, supports and patches where known.
     ``leaving`` the last year after planting -> botanical name -> how many fillers are taken out at its end;
     ``yearly`` what is sown and divided, a line a year.
     """
@@ -117,13 +124,15 @@ def phases(
     if earth:
         steps.append(_phase(work_steps.LEVELS, work=EARTHWORK, cautions=(UTILITIES, TRENCH)))
     if patches:
-        ground = f"lay the base and surface of {_counted(patches, 'paved or grassed place')}"
+        ground = f"lay the base and surface of {_counted(patches, 'paved or grassed place')}{_named(called, 'patches')}"
         work = ("clear and grade, away from the house", ground)
         steps.append(_phase(work_steps.GROUND, work=work, cautions=(DUST, *([WATER] if ponds else []))))
     if paths:
-        steps.append(_paths(paths, stones, heavy_stones, flights, dust=bool(stones and not patches)))
+        named = _named(called, "paths")
+        steps.append(_paths(paths, stones, heavy_stones, flights, dust=bool(stones and not patches), named=named))
     if supports:
-        frames = f"set the posts and frames of {_counted(supports, 'support')} before the plants arrive"
+        which = _counted(supports, "support") + _named(called, "supports")
+        frames = f"set the posts and frames of {which} before the plants arrive"
         steps.append(_phase(work_steps.SUPPORTS, work=(frames,), cautions=(POSTS, LADDERS)))
     if built:
         steps.append(_phase(work_steps.BUILT, work=(f"build {_and(built)} before the plants",), cautions=(BASES,)))
@@ -197,8 +206,8 @@ def _before(kept_trees: int) -> Phase:
     return _phase(work_steps.BEFORE, work=tuple(work), cautions=tuple(cautions))
 
 
-def _paths(paths: int, stones: int, heavy_stones: int, flights: int, *, dust: bool) -> Phase:
-    work = [f"set out {_counted(paths, 'path')} on the ground with a hose or cord"]
+def _paths(paths: int, stones: int, heavy_stones: int, flights: int, *, dust: bool, named: str) -> Phase:
+    work = [f"set out {_counted(paths, 'path')}{named} on the ground with a hose or cord"]
     if flights:
         work.append(f"build {_counted(flights, 'flight')} of steps from the foot up, before what they join is surfaced")
     if stones:
@@ -224,6 +233,10 @@ def _planting(trees: int, first_year: int) -> list[Phase]:
         ),
         Phase(name="First three years", work=after, cautions=()),
     ]
+
+
+def _named(called: Mapping[str, Sequence[str]], what: str) -> str:
+    return f" ({_and(called[what])})" if called.get(what) else ""
 
 
 def _and(names: Sequence[str]) -> str:

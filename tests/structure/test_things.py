@@ -62,7 +62,7 @@ def missing(kind: ThingKind) -> list[str]:
     weighed = kind.weight(thing)
     if not (0 < weighed.heaviest <= weighed.full and weighed.empty <= weighed.full and weighed.source):
         lacks.append("weight")
-    if kind.footed and not any(asked.asks(attrs.evolve(thing, height=2.5)) for asked in kind.permits):
+    if kind.footed and not any(asked.asks(2.5, thing.width * thing.depth) for asked in kind.permits):
         lacks.append("permits to ask about")
     said = {"words": kind.words, "cautions": kind.cautions, "care": kind.care}
     lacks += [name for name, value in said.items() if not value]

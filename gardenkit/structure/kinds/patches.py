@@ -5,6 +5,7 @@ from typing import Literal
 import attrs
 
 from gardenkit.sources import COMMON, HOUSE, MEMORY, Figure
+from gardenkit.structure.kinds.placed import BY_PLACE, IRC_EXEMPT, Asked
 from gardenkit.structure.kinds.rows import Care, Ground, Warned, look_up
 from gardenkit.structure.kinds.surfaces import DUST, LIFT, ROLLS, WALK_BASE
 from gardenkit.structure.pond import USUAL_DEPTH
@@ -35,8 +36,13 @@ class PatchKind:
     water: bool = False
     cautions: tuple[Warned, ...]
     care: tuple[Care, ...]
+    permits: tuple[Asked, ...] = ()
 
 
+POOL = Asked(
+    what="water 24 in (0.61 m) deep or more may count as a pool: ask about a permit and a fence", source=IRC_EXEMPT
+)
+SHED = Asked(what="ask which permit the shed on it wants, and how near to the boundary it may stand", source=BY_PLACE)
 DROWN = Warned(
     what="open water: a small child can drown in 2 in (5 cm); ask which fence or cover your code wants", source=MEMORY
 )
@@ -106,6 +112,7 @@ _ROWS = (
         rule="liner over the floor, the sides and the edge",
         water=True,
         deep=USUAL_DEPTH,
+        permits=(POOL,),
         cautions=(DROWN,),
         care=(Care(months=(10, 11), task="net leaves and cut back plants at the pond"),),
     ),
@@ -141,6 +148,7 @@ _ROWS = (
         words="crushed stone under a shed",
         ground=Ground(plan="shed base", view="shed base"),
         base=WALK_BASE,
+        permits=(SHED,),
         cautions=(UTILITIES,),
         care=(Care(months=(4,), task="check that the base drains and lies level"),),
     ),

@@ -58,8 +58,8 @@ class Weighed:
 
 @attrs.frozen(kw_only=True)
 class Asked:
-    """A permit to ask about, with its source, where a thing is higher than ``above`` m or covers more than ``over``
-    m2.
+    """A permit to ask about, with its source, where what is built is higher (of water: deeper) than ``above`` m or
+    covers more than ``over`` m2.
     """
 
     what: str
@@ -67,9 +67,9 @@ class Asked:
     above: float = 0.0
     over: float = 0.0
 
-    def asks(self, thing: Thing) -> bool:
-        """Return whether a thing is large enough to ask for."""
-        return thing.height > self.above - 1e-9 and thing.width * thing.depth > self.over - 1e-9
+    def asks(self, height: float, ground: float) -> bool:
+        """Return whether what stands so high on so much ground is large enough to ask for."""
+        return height > self.above - 1e-9 and ground > self.over - 1e-9
 
 
 @attrs.frozen(kw_only=True)

@@ -14,6 +14,7 @@ from gardenkit.site.openings import Opening
 from gardenkit.site.standing import openings_in, standing_pieces
 from gardenkit.sources import COMMON
 from gardenkit.structure.kinds import support_parts as built
+from gardenkit.structure.kinds.placed import IRC_EXEMPT, Asked
 from gardenkit.structure.kinds.rows import (
     Bodies,
     Care,
@@ -54,6 +55,7 @@ class SupportKind:
     sizes: Sizes | None = None
     barrier: bool = False
     fixings: tuple[Warned, ...] = ()
+    permits: tuple[Asked, ...] = ()
 
 
 # ---- bodies
@@ -95,6 +97,11 @@ STRENGTH = Warned(
     source=COMMON,
 )
 ANCHORED = Warned(what="anchor the posts: a climber in full leaf catches the wind like a sail", source=COMMON)
+ROOFED = Asked(
+    what="over 200 sq ft, under a roof or fixed to the house it may want a permit; ask how near to the boundary it may "
+    "stand",
+    source=IRC_EXEMPT,
+)
 STEADY = Warned(what="push every leg in evenly and check it after storms; one in leaf topples in wind", source=COMMON)
 EYES = Warned(what="cap the ends of wires and bolts at eye height", source=COMMON)
 BOUNDARY = Warned(what="ask whose boundary it is, and the neighbour, before building on the line", source=COMMON)
@@ -132,6 +139,7 @@ _ROWS = (
         solids=canopy,
         parts=built.roofed,
         sizes=ENTRY,
+        permits=(ROOFED,),
         cautions=(STRENGTH, ANCHORED),
         care=(CHECKED, PAINTED),
     ),
@@ -158,6 +166,7 @@ _ROWS = (
         solids=canopy,
         parts=built.roofed,
         sizes=PERGOLA_CLEAR,
+        permits=(ROOFED,),
         cautions=(STRENGTH, ANCHORED),
         care=(CHECKED, PAINTED),
     ),
