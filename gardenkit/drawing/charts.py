@@ -47,11 +47,11 @@ def bloom_calendar(
     left = max(left, text_width("kinds in flower", NAME_LETTERS, bold=True) + 4.0)
     wide, high = left + 12 * MONTH_WIDE + 2.0, TITLE_HIGH + HEAD_HIGH + ROW_HIGH * (len(listed) + 1) + 3.0
     top = high - TITLE_HIGH - HEAD_HIGH
-    marks: list[Mark] = [*_month_grid(left, top, ROW_HIGH * (len(listed) + 1), month), _title(title, high)]
+    marks: list[Mark] = [*_month_grid(left, top, ROW_HIGH * (len(listed) + 1), month), title_of(title, high)]
     for number, row in enumerate(listed):
         marks += _bloom_row(row, left, top - ROW_HIGH * (number + 0.5))
     marks += _counts(listed, left, top - ROW_HIGH * (len(listed) + 0.5))
-    return _chart(marks, wide, high, title, _bloom_words(listed))
+    return chart(marks, wide, high, title, _bloom_words(listed))
 
 
 def bar_chart(
@@ -74,7 +74,7 @@ def bar_chart(
     note = max((text_width(text, NOTE_LETTERS) + 4.0 for _, text in lines), default=0.0)
     high = base + BAR_CHART_HIGH + TITLE_HIGH + 4.0
     most = max([*values, *(level for level, _ in lines), 1e-9])
-    marks: list[Mark] = [_title(f"{title} ({unit})", high)]
+    marks: list[Mark] = [title_of(f"{title} ({unit})", high)]
     for number, (amount, label) in enumerate(zip(values, labels, strict=False)):
         marks += _bar(
             left + each * (number + 0.5),
@@ -86,14 +86,14 @@ def bar_chart(
             label=label,
             bold=number == highlight,
         )
-    marks.append(_rule(left, left + each * len(values), base, style.INK, style.EDGE))
+    marks.append(rule(left, left + each * len(values), base, style.INK, style.EDGE))
     for level, text in lines:
         y = base + level / most * BAR_CHART_HIGH
-        marks.append(_rule(left, left + each * len(values), y, style.SOFT_INK, style.PLANT, dash=style.HIDDEN_DASH))
+        marks.append(rule(left, left + each * len(values), y, style.SOFT_INK, style.PLANT, dash=style.HIDDEN_DASH))
         at = (left + each * len(values) + 1.5, y)
-        marks.append(_words(at, text, anchor="start", colour=style.SOFT_INK))
+        marks.append(words(at, text, anchor="start", colour=style.SOFT_INK))
     said = "; ".join(f"{label} {amount:.{decimals}f}" for label, amount in zip(labels, values, strict=False))
-    return _chart(marks, wide + note, high, title, f"{title}, {unit}: {said}.")
+    return chart(marks, wide + note, high, title, f"{title}, {unit}: {said}.")
 
 
 def _bloom_row(row: BloomRow, left: float, y: float) -> list[Mark]:
@@ -139,11 +139,11 @@ def kinds_each_month(rows: Sequence[BloomRow]) -> tuple[int, ...]:
 
 
 def _counts(rows: Sequence[BloomRow], left: float, y: float) -> list[Mark]:
-    marks: list[Mark] = [_words((left - 2.0, y), "kinds in flower", anchor="end", bold=True)]
+    marks: list[Mark] = [words((left - 2.0, y), "kinds in flower", anchor="end", bold=True)]
     for month, count in enumerate(kinds_each_month(rows), 1):
         at = (left + MONTH_WIDE * (month - 0.5), y)
         colour = style.INK if count else style.ALERT
-        marks.append(_words(at, str(count) if count else "none", bold=True, colour=colour))
+        marks.append(words(at, str(count) if count else "none", bold=True, colour=colour))
     return marks
 
 
@@ -154,9 +154,9 @@ def _month_grid(left: float, top: float, high: float, month: int | None) -> list
         marks.append(attrs.evolve(box, layer="ground"))
     uprights = tuple(((left + MONTH_WIDE * k, top - high), (left + MONTH_WIDE * k, top + 1.0)) for k in range(13))
     marks.append(Hatch(lines=uprights, colour="#d9d4c6", width_mm=style.PLANT))
-    marks += [_rule(left, left + 12 * MONTH_WIDE, y, style.INK, style.PLANT) for y in (top, top - high + ROW_HIGH)]
+    marks += [rule(left, left + 12 * MONTH_WIDE, y, style.INK, style.PLANT) for y in (top, top - high + ROW_HIGH)]
     for k, name in enumerate(style.MONTHS):
-        marks.append(_words((left + MONTH_WIDE * (k + 0.5), top + HEAD_HIGH / 2 + 0.3), name, bold=k + 1 == month))
+        marks.append(words((left + MONTH_WIDE * (k + 0.5), top + HEAD_HIGH / 2 + 0.3), name, bold=k + 1 == month))
     return marks
 
 
@@ -165,8 +165,8 @@ def _bar(
 ) -> list[Mark]:
     edge = style.outline_of(fill)
     marks: list[Mark] = [
-        _words((x, base + high + 2.2), figure, bold=bold),
-        _words((x, base - 3.2), label, bold=bold),
+        words((x, base + high + 2.2), figure, bold=bold),
+        words((x, base - 3.2), label, bold=bold),
     ]
     if high > 0:
         bar = _box(x - wide / 2, base, wide, high, fill)
@@ -214,17 +214,20 @@ def _named(row: BloomRow) -> str:
     return f"{row.name}  {row.key}" if row.key else row.name
 
 
-def _title(title: str, high: float) -> Label:
+def title_of(title: str, high: float) -> Label:
+    """Return the title of a chart so many millimetres high."""
     return Label(at=(2.0, high - TITLE_HIGH / 2), text=title, size_mm=3.8, anchor="start", bold=True, layer="furniture")
 
 
-def _words(
+def words(
     at: tuple[float, float], text: str, *, anchor: Anchor = "middle", bold: bool = False, colour: str = style.INK
 ) -> Label:
+    """Return small words of a chart."""
     return Label(at=at, text=text, size_mm=NOTE_LETTERS, bold=bold, colour=colour, anchor=anchor, layer="furniture")
 
 
-def _rule(x0: float, x1: float, y: float, colour: str, width_mm: float, *, dash: tuple[float, ...] = ()) -> Stroke:
+def rule(x0: float, x1: float, y: float, colour: str, width_mm: float, *, dash: tuple[float, ...] = ()) -> Stroke:
+    """Return a level line of a chart."""
     return Stroke(points=((x0, y), (x1, y)), colour=colour, width_mm=width_mm, dash=dash, layer="structure")
 
 
@@ -236,7 +239,8 @@ def _ring(x: float, y: float, wide: float, high: float) -> Ring:
     return ((x, y), (x + wide, y), (x + wide, y + high), (x, y + high))
 
 
-def _chart(marks: Sequence[Mark], wide: float, high: float, title: str, description: str) -> Scene:
+def chart(marks: Sequence[Mark], wide: float, high: float, title: str, description: str) -> Scene:
+    """Return marks in millimetres as a chart, described for who does not see it."""
     return Scene(
         marks=tuple(marks),
         bounds=(0.0, 0.0, wide, high),

@@ -231,6 +231,7 @@ def test_paving_is_laid_in_a_bond_and_counted_with_its_cuts(garden: Session) -> 
     page.choose("bench walk")
     page.one.set(surface="paving")
     assert page.one.bond.layout.display is None
+    assert "how it turns along its way" in page.bends.value
     page.one.bond.bar.value = "brick, herringbone"
     assert page.failures == [] and page.path().bond == "brick, herringbone"
     assert "whole and" in page.materials.value and "bricks" in page.materials.value

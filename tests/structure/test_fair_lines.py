@@ -10,6 +10,8 @@ import attrs
 import numpy as np
 import pytest
 
+from gardenkit.drawing.bends_chart import HIGH, LOW, bends_chart
+from gardenkit.drawing.scene import Stroke
 from gardenkit.findings import GardenError
 from gardenkit.geometry import outlines, plane
 from gardenkit.geometry.curve import Curve
@@ -87,6 +89,21 @@ def test_one_swing_on_open_ground_is_an_arc_of_a_circle():
 @pytest.mark.parametrize("bend", [0.3, 1.0])
 def test_on_open_ground_the_curvature_changes_sign_once_for_each_change_of_side(sway, bend):
     assert sign_changes(fair(sway=sway, bend=bend).curve) == sway
+
+
+@pytest.mark.parametrize("sway", [0, 1, 2])
+def test_the_plotted_curvature_crosses_straight_once_a_change_of_side_and_rises_and_falls_evenly(sway):
+    """As the chart beside the path's figures draws it: one hill or dale a side, no plateau broken, no spike."""
+    made = fair(sway=sway, bend=0.6)
+    drawn = bends_chart(made, "metric")
+    (line,) = [mark.points for mark in drawn.marks if isinstance(mark, Stroke) and mark.tip == "curvature"]
+    height = np.array([y for _, y in line]) - (LOW + HIGH / 2)
+    height = height[np.abs(height) > 0.02 * np.abs(height).max()]
+    assert int((np.sign(height[1:]) != np.sign(height[:-1])).sum()) == sway
+    slope = np.diff(height)
+    slope = np.sign(slope[np.abs(slope) > 0.005 * np.abs(height).max()])
+    assert int((slope[1:] != slope[:-1]).sum()) <= sway + 1
+    assert f"it changes side {sway} time" in drawn.description
 
 
 def test_two_swings_are_unequal():

@@ -36,7 +36,7 @@ class PathsPage(BonesPage):
         self.another, self.stones = AnotherPath(self), StonesOneHas(self)
         self.flights, self.turns, self.silhouette = Flights(self), Turns(self), StoneOfAPicture(self)
         self.of_path: tuple[Part, ...] = (self.one, self.routes, self.turns, self.flights, self.pinned, self.stones)
-        self.materials = w.HTML()
+        self.bends, self.materials = w.HTML(), w.HTML()
         self.advice = AdviceList(self, about=self._is_about, chosen=self.redraw, topics=shown.TOPICS)
         parts = (*self.of_path[:-1], self.another, self.stones, self.silhouette)
         panel = [self.chosen, *(control for part in parts for control in part.controls), self.undo_row()]
@@ -45,7 +45,7 @@ class PathsPage(BonesPage):
         self.draw = Draw(self, self.plan, words, made=self.show_drawn, choose=self.click, chooses=("path",), own=own)
         panel.insert(0, self.draw.widget)
         self.board = self.plan.board(self.edited)
-        below = [self.routes.table, self.flights.table, self.materials, self.advice.widget]
+        below = [self.routes.table, self.flights.table, self.bends, self.materials, self.advice.widget]
         self.widget = controls.page(self.message, panel, self.board, below)
 
     def refresh(self) -> None:
@@ -56,7 +56,9 @@ class PathsPage(BonesPage):
             part.refresh()
         self.redraw()
         worked = self.garden.layout
-        self.materials.value = shown.tables(self.garden, self.path()) if self.path_name in worked.routes else ""
+        runs = self.path_name in worked.routes
+        self.materials.value = shown.tables(self.garden, self.path()) if runs else ""
+        self.bends.value = shown.bends(worked.routes[self.path_name], self.project.units) if runs else ""
         self.advice.show()
         if worked.problems:
             self.message.problem("; ".join(worked.problems))

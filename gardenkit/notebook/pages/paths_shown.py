@@ -2,10 +2,13 @@
 
 from collections.abc import Sequence
 
+from gardenkit.drawing.bends_chart import bends_chart
 from gardenkit.drawing.scene import Disc, Label, Mark, Stroke
+from gardenkit.drawing.svg import svg
 from gardenkit.findings import Finding
 from gardenkit.garden import Garden
 from gardenkit.notebook import controls
+from gardenkit.notebook.pages import forms
 from gardenkit.saying import in_system
 from gardenkit.structure.build_up import cut_list, layers_for
 from gardenkit.structure.flights import Built, fine
@@ -13,6 +16,7 @@ from gardenkit.structure.kinds import bond_kind, bond_words, surface_kind
 from gardenkit.structure.laying import Laying
 from gardenkit.structure.meander import Meander, look_alike
 from gardenkit.structure.path_rules import passes
+from gardenkit.structure.route import Route
 from gardenkit.structure.safety import stone_weight
 from gardenkit.structure.structure import Path
 from gardenkit.units import System, counted, show_area, show_length, show_volume, show_weight
@@ -21,6 +25,7 @@ WAYS = ("#7a3b12", "#20639b", "#6a3d7c", "#2f6b3a")  # colour and number of each
 # The share of advice that belongs to a path.
 TOPICS = ("width", "bend", "surface", "access", "slope", "steps", "clearance", "gap", "pace", "stone", "safety")
 MOST_CUTS = 40
+CHART_PX = 620
 NEXT_TO = 0.35  # share along an option where the first number stands; the next ones a tenth further on. House value.
 
 
@@ -104,6 +109,11 @@ def ways_drawn(ways: Sequence[Meander], chosen: int | None) -> tuple[Mark, ...]:
         marks.append(Disc(at=at, radius=0.24, fill="#fdfcf8", stroke=colour, width_mm=0.3, layer="overlay", tip=tip))
         marks.append(Label(at=at, text=str(i + 1), size_mm=2.6, colour=colour, bold=True, layer="overlay"))
     return tuple(marks)
+
+
+def bends(route: Route, units: System) -> str:
+    """Return the chart of how a path turns along its way."""
+    return forms.picture(svg(bends_chart(route, units)), width_px=CHART_PX)
 
 
 def tables(garden: Garden, path: Path) -> str:
