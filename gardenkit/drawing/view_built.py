@@ -97,7 +97,9 @@ def stretch(
         base = FACES[face]
         colour = scene.faded(style.mixed(base, style.INK, turned_away(scene, a, b)), away)
         if leafy or solid or openness < 0.08:
-            marks = _closed(scene, at, long, start, end, height, colour, whole, upright=not solid)
+            marks = _closed(
+                scene, at, long, start, end, height, colour, whole, upright=not solid, boarded=face == "boards"
+            )
         else:
             marks = _open(scene, at, long, start, end, height, openness, colour)
         if posts:
@@ -122,10 +124,16 @@ def _closed(
     whole: Ring,
     *,
     upright: bool,
+    boarded: bool,
 ) -> list[Plain]:
     ink = style.mixed(colour, style.INK, 0.25)
+    boards: list[Plain] = []
     if upright:
         count = int((end - start) * long / (1.5 * BOARD))
+        if boarded:
+            edges = list(itertools.pairwise(np.linspace(start, end, count + 2)))[::2]
+            rings = tuple(r for u, v in edges if (r := quad(scene, at, u, v, 0.0, height)))
+            boards.append(Area(rings=rings, fill=style.mixed(colour, style.INK, 0.14), layer="planting"))
         joints = [np.vstack((at(u, 0), at(u, height))) for u in np.linspace(start, end, count + 2)[1:-1]]
     else:
         joints = [np.vstack((at(start, z), at(end, z))) for z in np.arange(0.25, height, 0.25)]
@@ -133,6 +141,7 @@ def _closed(
     cap = quad(scene, at, start, end, height - 0.06, height)
     return [
         area_of((whole), colour, ink),
+        *boards,
         Hatch(lines=lines, colour=ink, width_mm=0.12, layer="planting"),
         area_of(cap, style.mixed(colour, "#ffffff", 0.2)),
     ]

@@ -17,6 +17,7 @@ from gardenkit.units import FOOT, INCH
 STAND = 0.3  # m a butt stands up, for a can below its tap. House value.
 BAY = 1.0  # m: a compost bay is about a metre each way. House value.
 PANE, PANE_BAR = 0.61, 0.04  # m: panes of a glass house two feet wide, its bars. House values.
+COURSE = 0.2  # m: boards of a raised bed are about 8 in high. House value.
 BOARD = Figure(2 * INCH, "m", f"raised beds and bays in 2 in boards; {HOUSE}")
 PLAY_ZONE = Figure(6 * FOOT, "m", f"clear ground all round play equipment, CPSC; {MEMORY}")
 PROTECTING = "9 in of bark under equipment up to 7 ft high, CPSC"
@@ -221,7 +222,7 @@ def raised_bed(thing: Thing) -> tuple[Form, ...]:
     """Return four walls of boards with soil a hand below their top."""
     x, y, thick = thing.width / 2 - BOARD, thing.depth / 2 - BOARD, float(BOARD)
     soil = box((-x, x), (-y, y), (0.0, max(0.02, thing.height - 0.05)), "soil")
-    return (soil, *walls(thing, thick, "timber"))
+    return (soil, *walls(thing, thick, "timber", course=COURSE))
 
 
 def fill_of(thing: Thing) -> float:

@@ -1,6 +1,7 @@
 """The bodies, pieces and weights of what is set down: benches, tables, statues, pots, boulders."""
 
 import math
+from itertools import pairwise
 
 from gardenkit.sources import COMMON, HOUSE, Figure
 from gardenkit.structure.kinds.placed import (
@@ -23,6 +24,9 @@ PUSHED_BACK = Figure(36 * INCH, "m", "designer's guide: 36 in clear round a tabl
 POT_WALL = 0.02  # m. House value.
 THICK = Figure(2 * INCH, "m", "hardscape supplier: stepping stones 2 to 3 in thick")
 BASIN_DEEP = Figure(2 * INCH, "m", f"a bird bath is no deeper than 2 in; {COMMON}")
+# Of a boulder, from its foot up: the share of its height, of its width, and how far it leans over. House values.
+STONE_PROFILE = ((0.0, 0.88, 0.0), (0.3, 0.94, 0.0), (0.62, 0.84, 0.05), (0.86, 0.6, 0.12), (1.0, 0.32, 0.16))
+STONE_SIDES = 11
 WIPED = Care(months=(4,), task="wash and oil garden furniture", how="a dry day")
 WINTERED = Care(months=(11,), task="cover or bring in what frost harms", how="empty what holds water")
 BRUSHED = Care(months=(4,), task="brush moss off stone and check that it stands firm")
@@ -192,15 +196,15 @@ def boulders(thing: Thing) -> tuple[Form, ...]:
 def _stone(at: tuple[float, float], along: float, across: float, high: float, turn: float) -> tuple[Form, ...]:
     def ring(share: float, shift: float) -> tuple[tuple[float, float], ...]:
         found = []
-        for k in range(9):
-            t = 2 * math.pi * k / 9 + turn
+        for k in range(STONE_SIDES):
+            t = 2 * math.pi * (k + 0.3 * math.sin(2.7 * k + turn)) / STONE_SIDES + turn
             r = share * (1 + 0.06 * math.sin(2.0 * t + turn))
             found.append((at[0] + r * along * math.cos(t) + shift * along, at[1] + r * across * math.sin(t)))
         return tuple(found)
 
-    return (
-        Form(foot=ring(0.92, 0.0), head=ring(0.94, 0.0), low=0.0, high=0.45 * high, material="stone"),
-        Form(foot=ring(0.94, 0.0), head=ring(0.55, 0.05), low=0.45 * high, high=high, material="stone"),
+    return tuple(
+        Form(foot=ring(*wide), head=ring(*above), low=low * high, high=top * high, material="stone")
+        for (low, *wide), (top, *above) in pairwise(STONE_PROFILE)
     )
 
 

@@ -6,13 +6,16 @@ on. Plan, elevation, view and shade all read these bodies, so that no two drawin
 
 import math
 from collections.abc import Callable, Sequence
+from itertools import pairwise
 
 import attrs
 
 from gardenkit.geometry.plane import Outline
 from gardenkit.structure.structure import Thing
 
-ROUND = 14  # corners that a round body is drawn with. House value.
+JOINT = 0.012  # m that shows between two boards of a wall. House value.
+FACE = 0.008  # m that boards stand before the dark of their joints: no thicker, or their upper edges catch light
+ROUND = 18  # corners that a round body is drawn with. House value.
 
 
 @attrs.frozen(kw_only=True, cache_hash=True)
@@ -78,15 +81,19 @@ def legs(x: float, y: float, high: float, material: str, *, thick: float = 0.06)
     )
 
 
-def walls(thing: Thing, thick: float, material: str, *, low: float = 0.0) -> tuple[Form, ...]:
-    """Return four walls round the outline of a thing, from ``low`` to its height."""
-    x, y, z = thing.width / 2, thing.depth / 2, (low, thing.height)
-    return (
-        box((-x, x), (-y, -y + thick), z, material),
-        box((-x, x), (y - thick, y), z, material),
-        box((-x, -x + thick), (-y + thick, y - thick), z, material),
-        box((x - thick, x), (-y + thick, y - thick), z, material),
-    )
+def walls(thing: Thing, thick: float, material: str, *, low: float = 0.0, course: float = math.inf) -> tuple[Form, ...]:
+    """Return four walls round the outline of a thing, from ``low`` to its height; with a ``course`` they are of boards
+    about so high, with a dark joint between.
+    """
+    high = thing.height - low
+    count = max(1, round(high / course)) if high > course else 1
+    edges = [low + high * k / count for k in range(count + 1)]
+    if count == 1:
+        return _walls(thing, 0.0, thick, (low, thing.height), material)
+    found = [*_walls(thing, FACE, thick - FACE, (low, edges[-2] + JOINT), f"dark {material}")]
+    for foot, head in pairwise(edges[:-1]):
+        found += _walls(thing, 0.0, FACE, (foot, head - JOINT), material)
+    return (*found, *_walls(thing, 0.0, thick, (edges[-2], thing.height), material))
 
 
 def moved(forms: Sequence[Form], by: tuple[float, float], *, turn: float = 0.0) -> tuple[Form, ...]:
@@ -105,6 +112,17 @@ def placed(forms: Sequence[Form], thing: Thing) -> tuple[Form, ...]:
 
 
 # ---- helpers
+
+
+def _walls(thing: Thing, off: float, thick: float, z: tuple[float, float], material: str) -> tuple[Form, ...]:
+    """Return four walls whose outer faces lie ``off`` metres within the outline of a thing."""
+    x, y = thing.width / 2 - off, thing.depth / 2 - off
+    return (
+        box((-x, x), (-y, -y + thick), z, material),
+        box((-x, x), (y - thick, y), z, material),
+        box((-x, -x + thick), (-y + thick, y - thick), z, material),
+        box((x - thick, x), (-y + thick, y - thick), z, material),
+    )
 
 
 def _span(middle: float, wide: float) -> tuple[float, float]:
