@@ -12,7 +12,7 @@ from gardenkit.garden.alternatives import compared
 from gardenkit.handover import booklet, calendar, tables
 from gardenkit.handover.contents import Contents, contents
 from gardenkit.notebook import gardens
-from gardenkit.notebook.pages.start import StartPage
+from gardenkit.notebook.head import Head
 from gardenkit.notebook.session import Session
 from gardenkit.project.rules import path_slope
 from gardenkit.schedules import care
@@ -118,7 +118,7 @@ def test_wants_met(garden: Garden, folder: Path, copy: str):
     met, every = sum(item.verdict == "met" for item in garden.wants), len(garden.wants)
     side = compared(garden)
     assert (side.wants_met, side.wants) == (met, every)
-    assert f"{met} of {every} wants met" in StartPage(Session(folder)).steps.value
+    assert f"{met} of {every} wants met" in Head(Session(folder)).line.value
     missed = [f for f in garden.advice if f.topic == "wants"]
     not_met = sum(item.verdict == "not met" for item in garden.wants)
     assert sum(max(1, len(line.members)) for line in missed) == not_met
