@@ -9,13 +9,15 @@ import pytest
 from numpy.typing import NDArray
 
 from gardenkit.garden import Garden
+from gardenkit.planting.crops import crop_kind
+from gardenkit.planting.planting import Crop
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout, layout
 from gardenkit.schedules import quantities as q
 from gardenkit.site.heights import SpotHeight
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import Building, ExistingTree, Site
-from gardenkit.structure.structure import Bed, Flight, Patch, Path, Structure, Support, Thing
+from gardenkit.structure.structure import Bed, Flight, Level, Patch, Path, Structure, Support, Thing
 
 EXAMPLES = pathlib.Path(__file__).parents[2] / "examples"
 STEP = 0.02  # m between the points counted: an area is right within about half a point for each step of its edge
@@ -190,3 +192,42 @@ def test_dripline_is_the_ground_of_the_beds_over_the_space_between_rows(name):
     ground = {bed.name: bed.area for bed in garden.beds}
     rough = sum(ground[water.bed] / water.drip.row_spacing for water in garden.water)
     assert line.amount / 1.05 == pytest.approx(rough, rel=0.04)
+
+
+def test_a_wall_is_the_face_between_two_planes_and_the_soil_between_them_is_dug():
+    """Ground that rises 1 in 10 is cut to a level of 4 by 3 m: a prism of soil, a rectangle of wall and beside it two
+    pieces that end where they are 10 cm high, under which no wall is built.
+    """
+    project = garden("gravel")
+    corners = tuple(SpotHeight(at=at, height=at[1] / 10) for at in ((0, 0), (12, 0), (12, 10), (0, 10), (6, 5)))
+    level = Level(name="terrace", at=(8.0, 4.5), height=0.3, outline=square(6, 3, 4, 3), edge="wall")
+    structure = attrs.evolve(project.structure, paths=(), beds=(), patches=(), levels=(level,))
+    project = attrs.evolve(project, site=attrs.evolve(project.site, heights=corners), structure=structure)
+    found = {
+        one.item: one.amount for one in q.quantities(project, layout(project)) if one.where in ("levels", "terrace")
+    }
+    assert found["excavation"] == pytest.approx(4 * 3 * 0.3 / 2, rel=0.03)
+    face, long = 4 * 0.3 + 2 * 2 * (0.1 + 0.3) / 2, 4 + 2 * 2
+    assert found["retaining wall"] == pytest.approx(face + long * 0.3 / 12, rel=0.02)
+    assert found["drain pipe"] == pytest.approx(long, rel=0.04)  # its ends are found within a step of the edge
+    assert found["crushed stone"] == pytest.approx((face * 12 * IN + long * 6 * IN * 24 * IN) * 1.1, rel=0.04)
+
+
+def test_crops_are_ordered_by_how_long_their_rows_are():
+    """A bed 4 by 1.2 m shared by two: rows of each as many as fit beside each other, seed by the packet, plants by the
+    piece, counted from the spacings of the crops' own table.
+    """
+    project = garden("gravel")
+    bed = Bed(name="kitchen", outline=square(6, 4, 4, 1.2), at=(8.0, 4.6), purpose="vegetables")
+    crops = tuple(Crop(species=name, bed="kitchen", share=0.5) for name in ("Raphanus sativus", "Solanum lycopersicum"))
+    structure = attrs.evolve(project.structure, beds=(bed,), patches=())
+    project = attrs.evolve(project, structure=structure, planting=attrs.evolve(project.planting, crops=crops))
+    lines = [one for one in q.quantities(project, layout(project)) if one.where == "kitchen" and "row" in one.rule]
+    assert len(lines) == 2
+    for line, crop in zip(lines, crops, strict=True):
+        kind = crop_kind(crop.species)
+        rows = max(1, int(0.6 / kind.close + 1e-6))
+        if kind.bought == "seed":
+            assert line.amount == np.ceil(rows * 4.0 / 7.5 - 1e-6)
+        else:
+            assert line.amount == pytest.approx(rows * 4.0 / kind.close, abs=rows)
