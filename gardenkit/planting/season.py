@@ -21,6 +21,7 @@ SPRING, SUMMER, AUTUMN = (3, 4, 5), (6, 7, 8), (9, 10, 11)
 DRY_STEMS = "#b39a6b"  # what is left standing of a herb with seed heads. House value.
 STANDING = 0.85  # height of dry stems against the height in flower. House value.
 LAST_STANDING = 2  # month after which dry stems are cut, zone 6. House value.
+WAITS = 2  # months from that of the catalogue within which a herb without leaves has them still to come. House value.
 # Height of the leaves alone against the height in flower, by form. House values.
 LEAFY_HEIGHT = {
     "spire": 0.5,
@@ -189,8 +190,11 @@ def _reference_month(month: int, days: float) -> int:
 
 def _stands_dry(species: Species, month: int) -> bool:
     dies_back = species.leaf in ("herbaceous", "annual")
+    waits = (
+        species.leaf_on is not None and (month - species.leaf_on) % 12 < WAITS
+    )  # for its leaves, where spring is late
     if species.standing_months:
-        return dies_back and month in species.standing_months
+        return dies_back and not waits and month in species.standing_months
     lasting = "seed heads" in species.winter_interest or bool(species.foliage_winter)
     off = species.leaf_off or 11
     return dies_back and lasting and month in months_from_to(off, LAST_STANDING)

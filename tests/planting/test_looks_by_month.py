@@ -13,7 +13,14 @@ from gardenkit.planting.catalogue_columns import BY_NAME, fits
 from gardenkit.planting.light import MONTH_DAYS, light_months
 from gardenkit.planting.own_plants import cells_of
 from gardenkit.planting.planting import Plant
-from gardenkit.planting.season import appearance, bloom_days, flower_halves, flower_months, shifted_months
+from gardenkit.planting.season import (
+    appearance,
+    bloom_days,
+    flower_halves,
+    flower_months,
+    foliage_colour,
+    shifted_months,
+)
 from gardenkit.planting.species import species_from_row
 from gardenkit.planting.standing import standing
 from gardenkit.site.shade import existing_tree_solids
@@ -70,6 +77,13 @@ def test_perennials_that_die_back_without_seed_heads_are_gone_in_january() -> No
     for plant in gone:
         look = appearance(plant, 1)
         assert (look.foliage, look.height_factor) == (None, 0), plant.botanical
+
+
+def test_cut_stems_do_not_stand_again_while_a_late_spring_keeps_the_leaves_back() -> None:
+    # a coneflower stands dry into February, is cut in March, and in a spring 17 days later has no leaves in April
+    plant = CATALOGUE["Echinacea purpurea"]
+    shown = [foliage_colour(plant, month, 17.0) is not None for month in (1, 2, 3, 4, 5, 12)]
+    assert shown == [True, True, False, False, True, True]
 
 
 def test_autumn_colour_shows_before_leaf_fall() -> None:
