@@ -11,6 +11,7 @@ from gardenkit import storage
 from gardenkit.geometry import plane
 from gardenkit.handover import booklet
 from gardenkit.notebook.jobs import Job
+from gardenkit.notebook.pages import seasons_view
 from gardenkit.notebook.pages.arrange import ArrangePage
 from gardenkit.notebook.pages.arrange_shown import STAGE_WORDS
 from gardenkit.notebook.pages.layering import LayeringPage
@@ -577,6 +578,25 @@ def test_every_view_strip_and_side_can_be_looked_at_and_saves_nothing(few: Sessi
     page.view.place.bar.value = "kitchen window"
     assert "kitchen window" in page.summary()
     assert few.project == before
+    assert page.failures == []
+
+
+def test_the_first_picture_is_drawn_with_the_pen_until_the_painter_is_ready_and_the_wait_is_said(
+    few: Session, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    page = SeasonsPage(few)
+    shown, said = [], []
+    page.view.picture.observe(lambda change: shown.append("data:image/webp" in change["new"]), "value")
+    page.view.job.words.observe(lambda change: said.append(change["new"]), "value")
+    monkeypatch.setattr(seasons_view, "is_ready", lambda: False)
+    page.view.go_to_year(9)
+    assert shown == [False, True]
+    assert any("up to a minute" in words for words in said)
+    said.clear()
+    monkeypatch.setattr(seasons_view, "is_ready", lambda: True)
+    page.view.go_to_year(10)
+    assert shown == [False, True, True]
+    assert said and not any("up to a minute" in words for words in said)
     assert page.failures == []
 
 

@@ -2,6 +2,7 @@
 
 import io
 import os
+import sys
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from itertools import pairwise
@@ -73,6 +74,12 @@ class Subject:
     plants: Sequence[Grown]
     built: Sequence[Upright | Stander]
     year: int
+
+
+def is_ready() -> bool:
+    """Whether the painter's loops are in memory; if not, the first picture waits for them to be read, or compiled."""
+    light = sys.modules.get("gardenkit.drawing.painted.light")
+    return light is not None and bool(light.lit.signatures)
 
 
 def paint(of: Subject, quality: Quality = FINE, *, night: bool = False, snow: bool | None = None) -> Painted:

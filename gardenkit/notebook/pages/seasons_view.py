@@ -8,7 +8,7 @@ import ipywidgets as w
 from gardenkit.drawing.film import Film, walk_film, walk_strip, year_film, years_film
 from gardenkit.drawing.framing import framed_well
 from gardenkit.drawing.garden import MONTHS
-from gardenkit.drawing.painted.picture import FINE, HALF, QUICK, Quality
+from gardenkit.drawing.painted.picture import FINE, HALF, QUICK, Quality, is_ready
 from gardenkit.drawing.painted_view import Moment, Prospect, painted_scene, painted_seasons, prospect
 from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.svg import svg
@@ -51,6 +51,10 @@ COMPANY_AWAY = 4.0  # m before the eye that someone stands for scale. House valu
 MANNERS = ("painted", "with the pen")
 MANY = 150  # plants: from here a quick sketch is shown first. House value.
 NOWHERE = "there is nowhere to look from yet; give the boundary, a gate, a window or a seat on the site page"
+FIRST = (
+    "painting the first picture ... On a computer that has painted none yet this takes up to a minute, as the painter "
+    "is made ready for its processor; after that a second or two."
+)
 FULL_MM, HALF_MM = 240.0, 118.0  # a picture alone, and one of two beside each other
 WIDE, BESIDE = "max-width:1000px", "flex:0 1 calc(50% - 6px);min-width:320px"
 
@@ -115,14 +119,15 @@ class View(Part):
         self.look()
 
     def look(self) -> None:
-        """Draw what is asked for, many plants as a sketch first; while a drawing is under way, once more after."""
+        """Draw what is asked for, a slow one as a sketch first; while a drawing is under way, once more after."""
         if not self.places():
             self.picture.value = controls.label(f"{NOWHERE[0].upper()}{NOWHERE[1:]}.").value
             return
         if self.job.is_running:
             self.wanted_again = True
             return
-        if self.what.bar.value == SHOWS[0] and self.is_painted and len(self.project.planting.plants) > MANY:
+        slow = len(self.project.planting.plants) > MANY or not is_ready()
+        if self.what.bar.value == SHOWS[0] and self.is_painted and slow:
             self.job.start("sketching ...", self._sketch, self._sketched)
             return
         self._draw()
@@ -162,12 +167,16 @@ class View(Part):
         night = hour is not None and site.place != Place() and sunlight(site, month, hour, day=day) is None
         return Moment(year=year, month=month, day=day, hour=hour, night=night)
 
-    def scene(self, *, year: int | None = None, width: float = FULL_MM, quality: Quality = FINE) -> Scene:
-        """Return what is seen from the chosen place in the chosen month, and year unless another is given."""
+    def scene(self, *, year: int | None = None, width: float = FULL_MM, quality: Quality | None = FINE) -> Scene:
+        """Return what is seen from the chosen place in the chosen month, and year unless another is given.
+
+        ``quality`` None is drawn with the pen, whatever the control says.
+        """
         eye, (chosen, _) = self.lookout(), self.when()
         moment = self.moment(chosen if year is None else year)
-        key = (eye, moment, self.angle.bar.value, width, quality, self.is_painted, self.company.bar.value)
-        return self._once(key, lambda: self._view(eye, moment, width, quality))
+        how = quality if self.is_painted else None
+        key = (eye, moment, self.angle.bar.value, width, how, self.company.bar.value)
+        return self._once(key, lambda: self._view(eye, moment, width, how))
 
     def _once(self, key: tuple[object, ...], draw: Callable[[], Scene]) -> Scene:
         """Return a drawing of the garden as it stands, made once: the page, its words and its picture show the same."""
@@ -177,12 +186,12 @@ class View(Part):
             self._drawn[key] = draw()
         return self._drawn[key]
 
-    def _view(self, eye: Lookout, when: Moment, width: float, quality: Quality) -> Scene:
+    def _view(self, eye: Lookout, when: Moment, width: float, quality: Quality | None) -> Scene:
         title = f"{self.project.name} from: {eye.name}, {_said(when)}, year {when.year}"
         kind = str(self.company.bar.value)
         at = plane.towards(eye.eye, eye.towards + 8.0, COMPANY_AWAY)
         company = None if kind == ALONE else Company(kind=kind, at=at)
-        if self.is_painted:
+        if quality is not None:
             return painted_scene(
                 self._prospect(),
                 at=eye,
@@ -230,7 +239,7 @@ class View(Part):
 
     def _sketch(self, tell: Tell, _: Stopped) -> str:
         del tell
-        return _held(self.scene(quality=QUICK), WIDE)
+        return _held(self.scene(quality=QUICK if is_ready() else None), WIDE)
 
     def _sketched(self, found: str) -> None:
         self.picture.value = found
@@ -241,10 +250,14 @@ class View(Part):
         work: tuple[Callable[[Tell, Stopped], str | Film], ...]
         work = (self._one, self._seasons, self._years, self._side, film, film, film, self._along)
         drawing: Callable[[Tell, Stopped], str | Film] = work[SHOWS.index(self.what.bar.value)]
-        self.job.start("drawing ...", drawing, self._done)
+        self.job.start(self._saying("drawing ..."), drawing, self._done)
+
+    def _saying(self, words: str) -> str:
+        """Return the words for a picture under way, and why it takes longer where it is the first."""
+        return words if is_ready() or not self.is_painted else FIRST
 
     def _one(self, tell: Tell, _: Stopped) -> str:
-        tell(0.3, "drawing the view ...")
+        tell(0.3, self._saying("drawing the view ..."))
         return _held(self.scene(), WIDE)
 
     def _seasons(self, tell: Tell, _: Stopped) -> str:
