@@ -5,10 +5,8 @@ import shutil
 import socket
 import subprocess
 import sys
-import time
 import urllib.request
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
@@ -48,13 +46,57 @@ FRAME_CORNER = """() => { for (const doc of window.Bokeh.documents) {
 STEADY = 5  # readings in a row, a tenth of a second apart
 
 
-@dataclass
 class Lab:
-    """Where the server listens and which garden it works on."""
+    """A server on a garden's own notebooks: where it listens, which garden it works on, and what it has printed."""
 
-    address: str
-    garden: Path
-    log: Path
+    def __init__(self, folder: Path) -> None:
+        self.garden, self.log, self._folder = folder / "garden", folder / "lab.log", folder
+        gardens.copy_garden(gardens.example("fennel_street_corner"), self.garden)
+        self._notebooks, _ = notebooks_of(self.garden)  # the garden's own copy, as ``gardenkit open`` gives it
+        command.settle_lab()
+        self._server: subprocess.Popen[bytes] | None = None
+
+    def start(self) -> None:
+        """Start the server, and wait until it answers."""
+        port = _free_port()
+        self.address = f"http://127.0.0.1:{port}"
+        options = [
+            *command.LAB_OPTIONS,
+            f"--port={port}",
+            "--no-browser",
+            f"--ServerApp.root_dir={self._notebooks}",
+            "--allow-root",
+            f"--IdentityProvider.token={TOKEN}",
+        ]
+        environment = os.environ | {
+            "GARDENKIT_GARDEN": str(self.garden),
+            "JUPYTER_CONFIG_DIR": str(self._folder / "config"),
+            "PYTHONPATH": str(ROOT),
+        }
+        with self.log.open("a") as out:
+            self._server = subprocess.Popen(
+                [sys.executable, "-m", "jupyterlab", *options], stdout=out, stderr=out, env=environment
+            )
+        wait_until(self._answers, seconds=60)
+
+    def stop(self) -> None:
+        """Stop the server and its kernels; one in the middle of a long sum is not waited for."""
+        if self._server is None:
+            return
+        self._server.terminate()
+        try:
+            self._server.wait(20)
+        except subprocess.TimeoutExpired:
+            self._server.kill()
+            self._server.wait()
+
+    def _answers(self) -> bool:
+        assert self._server is not None and self._server.poll() is None, self.log.read_text()
+        try:
+            urllib.request.urlopen(f"{self.address}/api?token={TOKEN}", timeout=1)
+        except OSError:
+            return False
+        return True
 
 
 @pytest.fixture(scope="session")
@@ -75,47 +117,12 @@ def _free_port() -> int:
 
 @pytest.fixture
 def lab(tmp_path: Path) -> Iterator[Lab]:
-    garden = tmp_path / "garden"
-    gardens.copy_garden(gardens.example("fennel_street_corner"), garden)
-    notebooks, _ = notebooks_of(garden)  # the garden's own copy, as ``gardenkit open`` gives it
-    command.settle_lab()
-    port, log = _free_port(), tmp_path / "lab.log"
-    options = [
-        *command.LAB_OPTIONS,
-        f"--port={port}",
-        "--no-browser",
-        f"--ServerApp.root_dir={notebooks}",
-        "--allow-root",
-    ]
-    environment = os.environ | {
-        "GARDENKIT_GARDEN": str(garden),
-        "JUPYTER_CONFIG_DIR": str(tmp_path / "config"),
-        "PYTHONPATH": str(ROOT),
-    }
-    with log.open("w") as out:
-        server = subprocess.Popen(
-            [sys.executable, "-m", "jupyterlab", *options, f"--IdentityProvider.token={TOKEN}"],
-            stdout=out,
-            stderr=out,
-            env=environment,
-        )
-    address = f"http://127.0.0.1:{port}"
+    made = Lab(tmp_path)
     try:
-        for _ in range(240):
-            try:
-                urllib.request.urlopen(f"{address}/api?token={TOKEN}", timeout=1)
-                break
-            except OSError:
-                assert server.poll() is None, log.read_text()
-                time.sleep(0.25)
-        yield Lab(address, garden, log)
+        made.start()
+        yield made
     finally:
-        server.terminate()
-        try:
-            server.wait(20)
-        except subprocess.TimeoutExpired:  # a kernel in the middle of a long sum is not waited for
-            server.kill()
-            server.wait()
+        made.stop()
 
 
 class Notebook:

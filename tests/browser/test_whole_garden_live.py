@@ -1,14 +1,28 @@
 """A back garden on a slope built in an empty folder in a window of 1280 x 800, by the mouse: no coordinate is typed.
 
-What is typed are two heights of the ground. Places are plan feet, clicked on a grid of one foot.
+What is typed are two heights of the ground, the wants and why a warning may stand. Places are plan feet, clicked on a
+grid of one foot. Kernel and server begin again on the way, a second notebook is open beside the first, and the client
+edition is read at the end.
 """
 
 from collections import Counter
 from itertools import pairwise
+from pathlib import Path
 
 import pytest
 from by_mouse import begin, click
 from waiting import wait_until
+from whole_session import (
+    WANTS,
+    ask_for_it_all,
+    begin_the_kernel_again,
+    hand_over,
+    nothing_is_wrong,
+    plant,
+    planted,
+    read_offline,
+    saved,
+)
 
 from gardenkit.garden import Garden
 from gardenkit.geometry import plane
@@ -105,7 +119,7 @@ def find_a_way_without_steps(notebook) -> None:
     wait_until(lambda: "none" in found.inner_text())  # it became a path of the garden
 
 
-def test_a_back_garden_on_a_slope_is_built_by_the_mouse(open_notebook, lab) -> None:
+def test_a_back_garden_on_a_slope_is_built_by_the_mouse_planted_and_handed_over(open_notebook, lab, browser) -> None:
     for old in (*lab.garden.glob("history*"), lab.garden / "garden.json"):
         old.unlink()
     create(lab.garden, Project(name="Back garden"))
@@ -117,7 +131,31 @@ def test_a_back_garden_on_a_slope_is_built_by_the_mouse(open_notebook, lab) -> N
     build(Hand(plan))
     find_a_way_without_steps(plan)
     assert plan.errors == []
-    garden = Garden.open(lab.garden)
+    all_is_there(lab.garden)
+    wants = open_notebook("02_wants_list")  # beside the other one
+    ask_for_it_all(wants, lab.garden)
+    wait_until(lambda: f"of {len(WANTS)} wants" in plan.text())  # which follows
+    wants.page.close()
+    begin_the_kernel_again(plan)
+    nothing_is_wrong(plan)
+    all_is_there(lab.garden)
+    plan.page.close()
+    layers = open_notebook("05_layering")
+    many = plant(layers, lab.garden, "Bed 3")
+    layers.page.close()
+    before = saved(lab.garden)
+    lab.stop()
+    lab.start()
+    client = open_notebook("07_client_copy")
+    words = read_offline(browser.new_page(), hand_over(client, lab.garden))
+    after = saved(lab.garden)
+    assert {**after, "handover": None, "at": None} == {**before, "handover": None, "at": None}
+    assert planted(lab.garden) == many > 20
+    assert all(want in words for want in WANTS)
+
+
+def all_is_there(folder: Path) -> None:
+    garden = Garden.open(folder)
     site, bones = garden.project.site, garden.project.structure
     assert plane.area(plane.region(site.boundary)) == pytest.approx(2326 * SQUARE_FOOT, rel=0.002)
     heights = [spot.height for spot in site.heights]
