@@ -9,9 +9,10 @@ from gardenkit.geometry.curve import STRAIGHT
 from gardenkit.structure.route import Route, least_radius
 from gardenkit.units import System, counted, show_length
 
-WIDE, HIGH, LEFT, LOW = 110.0, 30.0, 20.0, 9.0  # mm of the chart and its margins
+WIDE, HIGH, LEFT, LOW = 66.0, 26.0, 16.0, 9.0  # mm of the chart and its margins
 STEP = 0.1  # m between the places drawn. House value.
 ENDS = 2  # stored points at either end whose curvature is not yet settled, as in ``Curve.changes_of_side``
+HALF_WORD = 10.0  # mm of the words at the peak, so that they keep on the chart
 FILL = "#b9cfae"
 GENTLE = 1 / 20  # per metre: what turns more gently is not drawn any higher. House value.
 
@@ -45,13 +46,14 @@ def bends_chart(route: Route, units: System) -> Scene:
             y_rim = middle + side * HIGH / 2 * tightest / most
             marks.append(rule(LEFT, LEFT + WIDE, y_rim, style.SOFT_INK, style.PLANT, dash=style.HIDDEN_DASH))
         said = show_length(least_radius(route.width), units)
-        at = (LEFT + WIDE + 1.5, middle + HIGH / 2 * tightest / most)
-        marks.append(words(at, f"least radius {said}", anchor="start", colour=style.SOFT_INK))
+        at = (LEFT + WIDE, middle + HIGH / 2 * tightest / most + 2.0)
+        marks.append(words(at, f"least radius {said}", anchor="end", colour=style.SOFT_INK))
     peak = int(np.abs(bends).argmax())
     if abs(bends[peak]) > STRAIGHT:
         up = 1 if bends[peak] > 0 else -1
-        at = (LEFT + WIDE * float(along[peak]) / route.length, middle + up * (HIGH / 2 + 2.0))
+        far = min(max(WIDE * float(along[peak]) / route.length, HALF_WORD), WIDE - HALF_WORD)
+        at = (LEFT + far, middle + up * (HIGH / 2 + 2.0))
         marks.append(words(at, f"radius {show_length(1 / abs(float(bends[peak])), units)}"))
     turns = counted(route.curve.changes_of_side(), "time")
     told = f"Turns along {route.name}, {show_length(route.length, units)} long; it changes side {turns}."
-    return chart(marks, LEFT + WIDE + 30.0, LOW + HIGH + TITLE_HIGH + 6.0, route.name, told)
+    return chart(marks, LEFT + WIDE + 6.0, LOW + HIGH + TITLE_HIGH + 6.0, route.name, told)

@@ -25,7 +25,7 @@ WAYS = ("#7a3b12", "#20639b", "#6a3d7c", "#2f6b3a")  # colour and number of each
 # The share of advice that belongs to a path.
 TOPICS = ("width", "bend", "surface", "access", "slope", "steps", "clearance", "gap", "pace", "stone", "safety")
 MOST_CUTS = 40
-CHART_PX = 620
+CHART_PX = 390
 NEXT_TO = 0.35  # share along an option where the first number stands; the next ones a tenth further on. House value.
 
 
