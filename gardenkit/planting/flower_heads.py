@@ -125,7 +125,6 @@ FAMILY: dict[str, FlowerHead] = {
     "Ericaceae": "bell",
     "Crassulaceae": "umbel",
     "Cornaceae": "cup",
-    "Adoxaceae": "umbel",
     "Viburnaceae": "umbel",
     "Oleaceae": "panicle",
     "Saxifragaceae": "spire",

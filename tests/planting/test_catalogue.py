@@ -63,6 +63,13 @@ def test_the_catalogue_holds_every_layer_and_enough_plants_to_choose_from() -> N
     assert len(catalogue) >= 350
 
 
+def test_a_genus_stands_in_one_family() -> None:
+    families: dict[str, set[str]] = {}
+    for kind in load_catalogue():
+        families.setdefault(kind.botanical.replace("× ", "").split()[0], set()).add(kind.family)
+    assert {genus: found for genus, found in families.items() if len(found) > 1} == {}
+
+
 def test_no_cell_ends_in_a_blank_or_holds_a_curly_quote() -> None:
     for table in PLANTS.glob("*.csv"):
         text = table.read_text("utf-8")

@@ -77,6 +77,7 @@ PLANTS_DISAGREES = {  # plant and trait: why our value stands
     ("Viburnum opulus", "height"): "6 ft is a young shrub",
     ("Campsis radicans", "height"): "2 ft is the vine without a support",
     ("Parthenocissus quinquefolia", "height"): "1 ft is the vine without a support",
+    ("Apios americana", "height"): "1 ft is the vine without a support",
     ("Wisteria frutescens", "height"): "50 ft is the longest wild vine; garden plants are pruned to a support",
     ("Aesculus glabra", "height"): "68 ft is a forest tree",
     ("Vitis riparia", "height"): "45 ft is the longest wild vine",
