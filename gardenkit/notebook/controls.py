@@ -48,6 +48,7 @@ STYLE = """<style>
 .gk-plan-row>*,.gk-plan-groups>*{width:auto!important;flex:0 1 auto}.gk-plan-row .widget-dropdown{min-width:150px}
 .gk-plan-bar .widget-checkbox{width:auto!important}
 .gk-plan-row>:first-child{flex-flow:row nowrap;align-items:center;column-gap:6px}
+.gk-plan-row>:first-child .gk-label{white-space:nowrap}.gk-plan-row>:first-child>.widget-html{flex:0 0 auto}
 .gk-plan-key ul{columns:230px;font-size:12px;line-height:1.5;margin:2px 0;padding:0;list-style:none;color:#222}
 .gk-plan-key li{break-inside:avoid}
 .gk-desk-step{display:block;flex:0 0 clamp(340px,38%,1000px);min-width:0;overflow:auto;padding:0 4px 0 14px}
