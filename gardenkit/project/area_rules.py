@@ -68,17 +68,10 @@ def built_cautions(structure: Structure) -> tuple[Finding, ...]:
 def permit_findings(structure: Structure) -> tuple[Finding, ...]:
     """Return the permits that areas and supports of their sizes ask about, each once, naming all it is about."""
     asked: dict[Asked, list[str]] = {}
-    for patch in structure.patches:
-        kind = patch_kind(patch.kind)
-        ground = plane.area(plane.region(patch.outline))
-        for permit in kind.permits:
-            if permit.asks(patch.depth or float(kind.deep or 0.0), ground):
-                asked.setdefault(permit, []).append(patch.name)
-    for support in structure.supports:
-        ground = plane.line(support.line).length * support.depth
-        for permit in support_kind(support.kind).permits:
-            if permit.asks(support.height, ground):
-                asked.setdefault(permit, []).append(support.name)
+    for name, permits, high, ground in _permitted(structure):
+        for permit in permits:
+            if permit.asks(high, ground):
+                asked.setdefault(permit, []).append(name)
     return tuple(
         Finding(
             where=", ".join(names),
@@ -89,6 +82,17 @@ def permit_findings(structure: Structure) -> tuple[Finding, ...]:
         )
         for permit, names in asked.items()
     )
+
+
+def _permitted(structure: Structure) -> Iterable[tuple[str, tuple[Asked, ...], float, float]]:
+    """Return each area and support with the permits of its kind, how deep or high it is (m) and its ground (m2)."""
+    for patch in structure.patches:
+        kind = patch_kind(patch.kind)
+        ground = plane.area(plane.region(patch.outline))
+        yield patch.name, kind.permits, patch.depth or float(kind.deep or 0.0), ground
+    for support in structure.supports:
+        ground = plane.line(support.line).length * support.depth
+        yield support.name, support_kind(support.kind).permits, support.height, ground
 
 
 def edge_findings(site: Site, structure: Structure) -> tuple[Finding, ...]:
