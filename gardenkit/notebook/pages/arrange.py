@@ -28,7 +28,7 @@ from gardenkit.notebook.pages.arrange_shown import (
     WIDTH_PX,
     Card,
     Proposals,
-    Standing,
+    StandingFigures,
     figures_table,
     kept_of,
     leaning,
@@ -72,7 +72,7 @@ class ArrangePage(PlantingPage):
         self.job = Job(self, can_stop=True, name="arrange")
         self.heading, self.table = w.HTML(), w.HTML(layout=w.Layout(max_width="100%", overflow="auto"))
         self.now = w.HTML(layout=w.Layout(width="100%", max_width=f"{WIDTH_PX + 40}px"))
-        self.standing = Standing(self, self.table)
+        self.standing = StandingFigures(self, self.table)
         self.cards = [Card(self, number) for number in range(len(LETTERS))]
         self.advice = AdviceList(self, topics=TOPICS)
         parts = [

@@ -197,7 +197,7 @@ def small_plan(garden: Garden, words: str, *, year: int, month: int) -> Scene:
     )
 
 
-class Standing:
+class StandingFigures:
     """The figures of the planting as it stands, worked out beside the page: its plan does not wait for them."""
 
     def __init__(self, page: Page, table: w.HTML) -> None:
