@@ -125,6 +125,7 @@ FAMILY: dict[str, FlowerHead] = {
     "Ericaceae": "bell",
     "Crassulaceae": "umbel",
     "Cornaceae": "cup",
+    "Adoxaceae": "umbel",
     "Viburnaceae": "umbel",
     "Oleaceae": "panicle",
     "Saxifragaceae": "spire",
