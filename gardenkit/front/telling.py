@@ -36,7 +36,7 @@ def sun(garden: Garden, bed: str, *, year: int | None = None) -> dict[str, float
 
 def advice(garden: Garden) -> tuple[str, ...]:
     """Return everything the rules say about the garden, the most serious first, in its own units."""
-    return tuple(garden.say(f"{f.seriousness}: {f.sentence()}") for f in garden.advice)
+    return tuple(garden.say(f"{f.seriousness}: {f.sentence()}") for f in garden.said)
 
 
 def client_copy(garden: Garden, target: str | Path, *, area: str = "") -> Path:

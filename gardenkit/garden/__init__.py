@@ -277,20 +277,31 @@ class Garden(OnTheGround):
         return planting_figures.winter(self.counted, self.catalogue)
 
     @cached_property
-    def advice(self) -> tuple[Finding, ...]:
+    def said(self) -> tuple[Finding, ...]:
         """Everything the rules say about this garden, each finding once, the most serious first."""
-        return register.advice(self)
+        return register.said(self)
+
+    @cached_property
+    def advice(self) -> tuple[Finding, ...]:
+        """Everything the rules say about this garden with what would mend it, each remedy tried on the garden first."""
+        return register.advice(self, self.said)
 
     @cached_property
     def _about(self) -> dict[tuple[str, ...], tuple[Finding, ...]]:
         return {}
 
+    def said_about(self, topics: Sequence[str]) -> tuple[Finding, ...]:
+        """Return what the rules say about some topics (none: all), by the checks alone that can speak of them."""
+        if not topics or "said" in vars(self):
+            return register.share(self.said, topics)
+        return register.said(self, topics)
+
     def advice_about(self, topics: Sequence[str]) -> tuple[Finding, ...]:
-        """Return the advice about some topics (none: all), by the checks alone that can speak of them; remembered."""
+        """Return what the rules say about some topics (none: all) with what would mend it; remembered."""
         if not topics or "advice" in vars(self):
             return register.share(self.advice, topics)
         if tuple(topics) not in self._about:
-            self._about[tuple(topics)] = register.advice(self, topics)
+            self._about[tuple(topics)] = register.advice(self, self.said_about(topics))
         return self._about[tuple(topics)]
 
     @cached_property

@@ -67,13 +67,22 @@ class GardenOfArea(Garden):
         return self._part[1]
 
     @cached_property
-    def advice(self) -> tuple[Finding, ...]:
+    def said(self) -> tuple[Finding, ...]:
         """What the rules say about what lies in the area, and what they say of no place at all."""
-        single = (one for line in self.whole.advice for one in line.members or (line,))
+        single = (one for line in self.whole.said for one in line.members or (line,))
         return gathered(filter(self._is_here, single), lambda subject: register.called(self.whole, subject))
 
+    @cached_property
+    def advice(self) -> tuple[Finding, ...]:
+        """What is said about the area with what would mend it, tried on the whole garden."""
+        return register.advice(self.whole, self.said)
+
+    def said_about(self, topics: Sequence[str]) -> tuple[Finding, ...]:
+        """Return what is said of the whole garden about some topics: what answers are judged by."""
+        return self.whole.said_about(topics)
+
     def advice_about(self, topics: Sequence[str]) -> tuple[Finding, ...]:
-        """Return the part of the whole garden's advice that is about some topics: what answers are judged by."""
+        """Return the part of the whole garden's advice that is about some topics."""
         return self.whole.advice_about(topics)
 
     def _is_here(self, finding: Finding) -> bool:

@@ -59,8 +59,8 @@ class Check(NamedTuple):
     of: Callable[["Garden"], Iterable[Finding]]
 
 
-def advice(garden: "Garden", topics: Iterable[str] = ()) -> tuple[Finding, ...]:
-    """Return the advice about a garden, alike findings as one line, the most serious first, remedies where known.
+def said(garden: "Garden", topics: Iterable[str] = ()) -> tuple[Finding, ...]:
+    """Return what the rules say about a garden, alike findings as one line, the most serious first.
 
     With ``topics`` only what is about them, and only the checks that can speak of them are made.
     """
@@ -68,10 +68,14 @@ def advice(garden: "Garden", topics: Iterable[str] = ()) -> tuple[Finding, ...]:
     found = findings(garden, asked | frozenset(ON_THE_CARD) if TOPIC in asked else asked)
     work = [one for one in found if one.topic in ON_THE_CARD]
     rest = share((one for one in found if one.topic not in ON_THE_CARD), asked)
-    told = [remedied(garden, _with_subject(garden, one)) for one in rest]
+    told = [_with_subject(garden, one) for one in rest]
     card = safety_card(garden, work) if not asked or TOPIC in asked else ()
-    lines = gathered([*told, *card], lambda subject: called(garden, subject))
-    return tuple(_remedied_together(line) for line in lines)
+    return gathered([*told, *card], lambda subject: called(garden, subject))
+
+
+def advice(garden: "Garden", lines: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Return lines of what the rules say, each with its remedy where one is known."""
+    return tuple(_mended(garden, line) for line in lines)
 
 
 def findings(garden: "Garden", topics: Iterable[str] = ()) -> tuple[Finding, ...]:
@@ -276,8 +280,11 @@ def called(garden: "Garden", subject: Subject) -> str:
     return name
 
 
-def _remedied_together(line: Finding) -> Finding:
-    """Return a line of several findings with the remedies of all of them as one."""
+def _mended(garden: "Garden", line: Finding) -> Finding:
+    """Return a line with its remedy, one of several findings with the remedies of all of them as one."""
+    if not line.members:
+        return remedied(garden, line)
+    line = attrs.evolve(line, members=tuple(remedied(garden, one) for one in line.members))
     known = list(dict.fromkeys(one.remedy for one in line.members if one.remedy is not None))
     if not known or line.remedy is not None:
         return line

@@ -21,7 +21,7 @@ from gardenkit.project.edits.records import by_name
 from gardenkit.project.flight_places import flights_for, takes_steps
 from gardenkit.project.layout import layout, propose
 from gardenkit.site.site import Site
-from gardenkit.structure.flights import TOO_SHORT
+from gardenkit.structure.flights import TOO_SHORT, built
 from gardenkit.structure.meander import Meander
 from gardenkit.structure.path_rules import TOO_STEEP
 from gardenkit.structure.structure import Structure
@@ -201,15 +201,16 @@ def _longer_flight(garden: "Garden", finding: Finding) -> Remedy | None:
         return None
     name, number = finding.subject[1], int(finding.where.rpartition(" ")[2]) - 1
     path, flight = by_name(garden.project.structure.paths, name, "path"), garden.layout.flights[name][number]
-    length = garden.layout.routes[name].length
+    route = garden.layout.routes[name]
+    length = route.length
     others = [(f.start * length, f.end * length) for i, f in enumerate(path.flights) if i != number]
     low = max((end for _, end in others if end <= flight.start + CLEAR), default=0.0)
     high = min((start for start, _ in others if start >= flight.end - CLEAR), default=length)
     for more in range(1, LONGER + 1):
         start, end = max(low, flight.start - more * STRETCH), min(high, flight.end + more * STRETCH)
         start, end = round(start, 3), round(end, 3)
-        made = structure_edits.change_flight(garden.project, name, number, start=start, end=end)
-        if layout(made).flights[name][number].fits:
+        longer = attrs.evolve(flight.flight, start=start / length, end=end / length)
+        if built(attrs.evolve(path, flights=(longer,)), route, garden.layout.lie)[0].fits:
             words = f"give flight {number + 1} of {name} {show_length(end - start, garden.units)} of the path"
             return one_edit(words, "structure.change_flight", name=name, index=number, start=start, end=end)
     return None

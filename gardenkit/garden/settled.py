@@ -13,13 +13,13 @@ GRAVE = ("stop", "warning")  # what a client document does not leave the office 
 
 def open_warnings(garden: "Garden") -> tuple[Finding, ...]:
     """Return the advice that holds the client edition back: what stops the work, and warnings not accepted."""
-    grave = (line for line in garden.advice if line.seriousness in GRAVE)
+    grave = (line for line in garden.said if line.seriousness in GRAVE)
     return tuple(line for line in grave if line.seriousness == "stop" or _accepted(garden, line) is None)
 
 
 def accepted_warnings(garden: "Garden") -> tuple[tuple[Finding, Accepted], ...]:
     """Return each warning that still stands and was accepted, with the reason."""
-    warnings = [line for line in garden.advice if line.seriousness == "warning"]
+    warnings = [line for line in garden.said if line.seriousness == "warning"]
     return tuple((line, said) for line in warnings if (said := _accepted(garden, line)) is not None)
 
 

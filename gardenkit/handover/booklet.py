@@ -194,7 +194,7 @@ def _figures(told: Contents) -> dict[str, Any]:
         "phases": told.garden.phases,
         "programme": told.garden.programme,
         "programme_chart": svg(programme_chart(told.garden.programme)),
-        "findings": told.garden.advice,
+        "findings": told.garden.said,
         "cautions": wording.cautions(told),
         "caution_sources": wording.caution_sources(told),
         "sources": told.sources,
@@ -273,7 +273,7 @@ def _headings(told: Contents, edition: Edition, drawn: Pictures) -> list[tuple[s
         (bool(garden.care), "care", "The year's work"),
         (bool(garden.project.journal.entries), "journal", "The living garden: its journal"),
         (True, "order", "Order of work"),
-        (bool(garden.advice), "findings", "What we found"),
+        (bool(garden.said), "findings", "What we found"),
         (bool(garden.accepted_warnings), "settled", "Accepted warnings"),
         (True, "sources", "Sources and limits"),
     ]

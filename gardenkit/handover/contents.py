@@ -155,7 +155,7 @@ def _sources(garden: Garden) -> tuple[tuple[str, tuple[str, ...]], ...]:
         "Care and order of work": [*(step.source for step in garden.phases), care.WHOLE_GARDEN_SOURCE, care.NURSERY]
         if schedule
         else [],
-        "Advice": [finding.source for finding in garden.advice],
+        "Advice": [finding.source for finding in garden.said],
     }
     return tuple((name, kept) for name, named in groups.items() if (kept := _distinct(named)))
 

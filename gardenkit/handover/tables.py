@@ -367,7 +367,7 @@ def _findings(told: Contents) -> Table:
     say = told.garden.say
     rows = tuple(
         (f.seriousness, f.where, say(f.what), say(f.why), say(f.source))
-        for f in (*told.garden.advice, *told.garden.cautions)
+        for f in (*told.garden.said, *told.garden.cautions)
     )
     return Table(name="findings", heads=("how serious", "where", "what", "why", "source"), rows=rows)
 

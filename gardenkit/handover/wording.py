@@ -134,7 +134,7 @@ def flowers(told: Contents) -> dict[str, str]:
 
 def heeded(told: Contents) -> list[Finding]:
     """Return the cautions that whoever lives with the garden, or works in it, wants to know."""
-    return [line for line in told.garden.advice if line.seriousness == "caution" and line.topic in HEEDED]
+    return [line for line in told.garden.said if line.seriousness == "caution" and line.topic in HEEDED]
 
 
 def cost_groups(told: Contents) -> list[tuple[str, float]]:

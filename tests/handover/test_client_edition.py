@@ -157,7 +157,7 @@ def test_what_stops_the_work_cannot_be_accepted(warned: Garden, monkeypatch: pyt
     stop = Finding(where="walk", what="it leads nowhere", seriousness="stop")
     accepted = edits.accept(warned.project, where="walk", what="it leads nowhere", reason="so be it")
     garden = Garden(accepted, warned.folder)
-    vars(garden)["advice"] = (stop,)
+    vars(garden)["said"] = (stop,)
     assert garden.open_warnings == (stop,)
 
 

@@ -134,6 +134,18 @@ def test_a_stretch_too_short_says_the_length_that_is_needed() -> None:
     assert made(longer)[0].left_over > 0 and not any(f.rule == TOO_SHORT for f in said(longer))
 
 
+def test_a_flight_too_short_is_given_just_the_path_it_needs_with_one_press() -> None:
+    up = slope((0.0, 0.0), (5.0, 0.0), (8.0, 36 * INCH), (LONG, 36 * INCH))
+    up = structure.add_flight(up, "walk", start=5.0, end=8.0)
+    (line,) = (one for one in Garden(up, Folder()).advice if one.rule == TOO_SHORT)
+    assert line.remedy is not None
+    (mended,) = made(edits.apply(up, line.remedy))
+    assert mended.fits and mended.steps is not None
+    assert mended.length == pytest.approx((70 + 2 * 36) * INCH, abs=0.1)  # run of the step tables with both landings
+    (less,) = made(structure.change_flight(up, "walk", 0, start=mended.start + 0.05, end=mended.end - 0.05))
+    assert not less.fits
+
+
 def test_a_high_flight_has_a_middle_landing_and_its_risers_leave_room_for_it() -> None:
     up = structure.add_flight(even(30), "walk", start=0.5, end=15.5)  # 4.5 m: over 12 ft 7 in in one go, IRC R311.7
     (one,) = made(up)

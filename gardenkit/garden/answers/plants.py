@@ -58,7 +58,7 @@ def climbers_on(garden: "Garden", asked: Asked) -> Answer:
     kinds = tuple(dict.fromkeys(climbing))
     held = [
         f
-        for f in garden.advice_about(("supports", "training"))
+        for f in garden.said_about(("supports", "training"))
         if f.where in supports and f.seriousness in ("stop", "warning")
     ]
     but = f"{held[0].where}: {held[0].what}" if held else ""
@@ -231,7 +231,7 @@ def most_in(garden: "Garden", kinds: Collection[str]) -> str:
 
 def ill_placed(garden: "Garden", numbers: Collection[str]) -> str:
     """Return what the findings on places hold against some plants, in a sentence; empty when nothing does."""
-    for line in garden.advice_about((places.TOPIC,)):
+    for line in garden.said_about((places.TOPIC,)):
         for one in line.members or (line,):
             if one.subject and one.subject[0] == "plant" and one.subject[1] in numbers:
                 return f"{one.where}: {one.what}"
@@ -241,7 +241,7 @@ def ill_placed(garden: "Garden", numbers: Collection[str]) -> str:
 def _too_near(garden: "Garden", numbers: Collection[int]) -> str:
     """Return what the findings hold against where some trees stand: too near to walls, wires, drains."""
     names = {str(number) for number in numbers}
-    for line in garden.advice_about(("clearance", "setback")):
+    for line in garden.said_about(("clearance", "setback")):
         for one in line.members or (line,):
             of = one.subject is not None and one.subject[0] == "plant" and one.subject[1] in names
             if of and one.seriousness in GRAVE:
