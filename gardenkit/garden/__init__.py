@@ -20,7 +20,7 @@ from gardenkit.garden.answers import answers
 from gardenkit.garden.kept_setting import Kept
 from gardenkit.garden.kept_style import style_kept
 from gardenkit.garden.on_the_ground import OnTheGround
-from gardenkit.garden.settled import accepted_warnings, open_warnings
+from gardenkit.garden.settled import open_warnings
 from gardenkit.planting.bloom import BloomRow, WinterRow
 from gardenkit.planting.keys import plant_keys
 from gardenkit.planting.planting import Plant
@@ -29,7 +29,6 @@ from gardenkit.planting.standing import Planted, called
 from gardenkit.planting.suitability import Spot
 from gardenkit.planting.thinning import to_take_out
 from gardenkit.project import advice, planting_figures
-from gardenkit.project.handing_over import Accepted
 from gardenkit.project.joints import joint_plants
 from gardenkit.project.planting_figures import Figures
 from gardenkit.project.season import Standing, standing
@@ -267,10 +266,6 @@ class Garden(OnTheGround):
         """Return the planting of a year in figures, None without plants."""
         return planting_figures.figures(self.counted, self.catalogue, year=year)
 
-    def sides(self, *, years: Sequence[int] = planting_figures.YEARS) -> tuple[planting_figures.Sides, ...]:
-        """Return what stands left and right of every path in some years, in all four seasons."""
-        return planting_figures.sides(self.project, self.catalogue, years=years)
-
     @cached_property
     def winter(self) -> tuple[WinterRow, ...]:
         """What each kind gives to look at in winter, in this garden's months."""
@@ -292,9 +287,8 @@ class Garden(OnTheGround):
 
     def said_about(self, topics: Sequence[str]) -> tuple[Finding, ...]:
         """Return what the rules say about some topics (none: all), by the checks alone that can speak of them."""
-        if not topics or "said" in vars(self):
-            return register.share(self.said, topics)
-        return register.said(self, topics)
+        known = not topics or "said" in vars(self)
+        return register.share(self.said, topics) if known else register.said(self, topics)
 
     def advice_about(self, topics: Sequence[str]) -> tuple[Finding, ...]:
         """Return what the rules say about some topics (none: all) with what would mend it; remembered."""
@@ -308,11 +302,6 @@ class Garden(OnTheGround):
     def open_warnings(self) -> tuple[Finding, ...]:
         """What holds the client edition back: what stops the work, and warnings that nobody has accepted."""
         return open_warnings(self)
-
-    @cached_property
-    def accepted_warnings(self) -> tuple[tuple[Finding, Accepted], ...]:
-        """Every warning that stands and was accepted, with the reason."""
-        return accepted_warnings(self)
 
     def __repr__(self) -> str:
         return f'Garden "{self.project.name}"'

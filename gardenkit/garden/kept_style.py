@@ -19,6 +19,7 @@ from gardenkit.planting.manner import TEXTURE, neatness
 from gardenkit.planting.species import Species
 from gardenkit.planting.standing import standing
 from gardenkit.project.plant_choice import bed_grounds, planted_ground
+from gardenkit.project.planting_figures import sides
 from gardenkit.project.remembered import Remembered
 from gardenkit.project.styled import built_of, least_of_signature, wishes_of
 from gardenkit.structure.kinds import patch_kind, surface_kind
@@ -243,7 +244,7 @@ def _remembered(garden: "Garden", what: str, make: Callable[[], Mapping[str, flo
 
 def _alike(garden: "Garden") -> Mapping[str, float]:
     """Return how alike both sides of every path are in summer, 0 to 1."""
-    told = {one.path: one.left[SUMMER] for one in garden.sides(years=(YEAR,))}
+    told = {one.path: one.left[SUMMER] for one in sides(garden.project, garden.catalogue, years=(YEAR,))}
     return {name: 1 - 2 * abs(left - 0.5) for name, left in told.items() if left is not None}
 
 

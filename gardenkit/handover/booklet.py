@@ -15,6 +15,7 @@ from gardenkit.drawing.programme_chart import programme_chart
 from gardenkit.drawing.svg import svg
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
+from gardenkit.garden.settled import accepted_warnings
 from gardenkit.handover import journal_rows, wording
 from gardenkit.handover.contents import (
     CONFIRM,
@@ -204,7 +205,7 @@ def _figures(told: Contents) -> dict[str, Any]:
 def _for_the_client(told: Contents) -> dict[str, Any]:
     """Return what only the client edition says."""
     return {
-        "settled_warnings": told.garden.accepted_warnings,
+        "settled_warnings": accepted_warnings(told.garden),
         "flowers": wording.flowers(told),
         "heeded": wording.heeded(told),
         "cost_groups": wording.cost_groups(told),
@@ -252,7 +253,7 @@ def _headings(told: Contents, edition: Edition, drawn: Pictures) -> list[tuple[s
         (priced, "sums", "What it costs"),
         (bool(garden.care), "year", "The year's work"),
         (True, "order", "Order of work"),
-        (bool(garden.accepted_warnings), "settled", "Looked at, and left as it is"),
+        (bool(accepted_warnings(garden)), "settled", "Looked at, and left as it is"),
         (True, "agreed", "Agreed"),
         (True, "footnotes", "Where the figures come from"),
     ]
@@ -274,7 +275,7 @@ def _headings(told: Contents, edition: Edition, drawn: Pictures) -> list[tuple[s
         (bool(garden.project.journal.entries), "journal", "The living garden: its journal"),
         (True, "order", "Order of work"),
         (bool(garden.said), "findings", "What we found"),
-        (bool(garden.accepted_warnings), "settled", "Accepted warnings"),
+        (bool(accepted_warnings(garden)), "settled", "Accepted warnings"),
         (True, "sources", "Sources and limits"),
     ]
     return [(anchor, words) for there, anchor, words in (rows if edition == "client" else office) if there]

@@ -7,7 +7,7 @@ from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.planting import months_words, rich_table, swatches, title
 from gardenkit.notebook.part import Part
 from gardenkit.planting.diversity import ENOUGH
-from gardenkit.project.planting_figures import SEASONS, Figures, Share
+from gardenkit.project.planting_figures import SEASONS, Figures, Share, sides
 
 EVEN = 0.05  # of the whole mass either way is no lean to speak of. House value.
 ROUNDING = 1e-9
@@ -32,7 +32,8 @@ class PlantingFigures(Part):
         self.winter.value = title("Winter interest") + self._winter()
 
     def _sides(self) -> str:
-        rows = [(one.path, one.year, *(_lean(one.left[season]) for season in SEASONS)) for one in self.garden.sides()]
+        told = sides(self.garden.project, self.garden.catalogue)
+        rows = [(one.path, one.year, *(_lean(one.left[season]) for season in SEASONS)) for one in told]
         return controls.table_html(("path", "year", *SEASONS), rows) if rows else controls.label("no path yet").value
 
     def _winter(self) -> str:
