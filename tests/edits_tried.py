@@ -348,6 +348,7 @@ PATHS: dict[str, Tried] = {
     "remove_cut_stone": lambda p, n, at: structure.remove_cut_stone(p, _cut_stone(p, n)),
     "add_flight": lambda p, n, at: structure.add_flight(p, path(p, n), start=0.5, end=1.5 + 0.1 * n),
     "change_flight": lambda p, n, at: structure.change_flight(p, path(p, n), 0, end=2.0 + 0.1 * n),
+    "light_path": lambda p, n, at: structure.light_path(p, pick(p.structure.paths, n).name, every=4.0 + n % 3),
     "add_turn": lambda p, n, at: structure.add_turn(
         p, path(p, n), pick(structure.turns_for(p, path(p, n)), n), hand=pick(("", "left", "right"), n)
     ),

@@ -19,7 +19,7 @@ def faded(scene: Scene, ground: Region, *, name: str) -> Scene:
     """Return a plan with all but some ground faded, and a dashed line round that ground; names outside it turn pale."""
     if ground.is_empty:
         return scene
-    frame = _framed(scene)
+    frame = drawn_ground(scene)
     outer = region_rings(plane.difference(frame, ground))
     veil = Area(rings=outer, fill=scene.paper or style.PAPER, alpha=VEIL, layer="overlay")
     edge = Area(
@@ -44,11 +44,8 @@ def of_its_area(garden: Garden, title: str) -> str:
     return f"{title} of {garden.area}" if garden.area else title
 
 
-# ---- helpers
-
-
-def _framed(scene: Scene) -> Region:
-    """Return the ground that the veil covers: where the garden is drawn, not the strip of scale and key below."""
+def drawn_ground(scene: Scene) -> Region:
+    """Return the ground that a veil covers: where the garden is drawn, not the strip of scale and key below."""
     points = [at for mark in scene.marks if mark.layer == "ground" and isinstance(mark, Area) for at in _corners(mark)]
     bounds: Bounds = scene.bounds
     if points:
@@ -56,6 +53,9 @@ def _framed(scene: Scene) -> Region:
         bounds = grown_bounds((min(xs), min(ys), max(xs), max(ys)), on_ground(AROUND_MM, scene.scale))
     left, low, right, high = bounds
     return plane.region(((left, low), (right, low), (right, high), (left, high)))
+
+
+# ---- helpers
 
 
 def _corners(mark: Area) -> list[Point]:

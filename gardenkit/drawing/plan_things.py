@@ -9,7 +9,7 @@ import attrs
 from gardenkit.drawing import style
 from gardenkit.drawing.labels import Wish
 from gardenkit.drawing.plan_structure import name_beside
-from gardenkit.drawing.scene import Area, Disc, Hatch, Mark, Plain, Ring, Stroke, Symbol
+from gardenkit.drawing.scene import Area, Hatch, Mark, Plain, Ring, Stroke, Symbol
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Outline, Point
 from gardenkit.geometry.rows import walked
@@ -17,7 +17,7 @@ from gardenkit.structure.kinds import thing_kind
 from gardenkit.structure.kinds.thing_forms import Form
 from gardenkit.structure.kinds.things_hedges import leaves_of
 from gardenkit.structure.structure import Cable, Thing
-from gardenkit.structure.things import forms_of, outline_of, room_of, run_of
+from gardenkit.structure.things import forms_of, lit_by, outline_of, room_of, run_of
 
 
 @attrs.frozen(kw_only=True)
@@ -49,6 +49,7 @@ MATERIALS: dict[str, Look] = {  # House values.
     "soil": Look(plan="#c9b193", view="#6f5a44"),
     "compost": Look(plan="#b89f80", view="#5d4a38"),
     "embers": Look(plan="#8d857c", view="#4c4642"),
+    "felt": Look(plan="#b3ada2", view="#6b6862"),
     "cord": Look(plan="#8b8d86", view="#7d7f79"),
     "lamp": Look(plan="#f6dd8a", view="#f4d77a"),
     "leaves": Look(plan="#b9c9a2", view="#5d7a4a"),
@@ -58,6 +59,7 @@ MATERIALS: dict[str, Look] = {  # House values.
     "mixed leaves": Look(plan="#bfc9a6", view="#687b4c"),
     "fabric": Look(plan="#e6ddc8", view="#d6c9ab"),
 }
+LAMPLIGHT = {"warm": "#f6dd8a", "cool": "#c9e2f5"}  # on the ground, by the colour of a lamp's light. House values.
 BOX = 0.25  # m, a transformer. House value.
 WIRE = "#8a3d2f"
 LEAVES_EVERY = 0.18  # m along a hedge. House value.
@@ -132,13 +134,13 @@ def _hedge(thing: Thing) -> tuple[Plain, ...]:
 
 def _pool(thing: Thing) -> tuple[Plain, ...]:
     """Return the ground that a lamp lights, faint: the plan is mostly read by day."""
-    lamp = thing_kind(thing.kind).lamp
-    if lamp is None:
+    ring = lit_by(thing)
+    if not ring:
         return ()
-    at, far, colour = thing.at, float(lamp.pool), MATERIALS["lamp"].plan
+    colour = LAMPLIGHT[thing.light]
     return (
-        Disc(at=at, radius=far, fill=colour, alpha=0.1, layer="structure"),
-        Disc(at=at, radius=far, stroke=style.SOFT_INK, width_mm=style.FLECK, alpha=0.6, layer="structure"),
+        Area(rings=(ring,), fill=colour, alpha=0.1, layer="structure"),
+        Area(rings=(ring,), stroke=style.SOFT_INK, width_mm=style.FLECK, alpha=0.6, layer="structure"),
     )
 
 

@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+from gardenkit.drawing.by_night import by_night
 from gardenkit.drawing.faded import shown_area
 from gardenkit.drawing.garden import MONTHS, garden_scene
 from gardenkit.drawing.svg import svg
@@ -14,14 +15,23 @@ from gardenkit.storage.files import replace_safely
 
 
 def plan(
-    garden: Garden, target: str | Path | None = None, *, year: int = 5, month: int | None = None, area: str = ""
+    garden: Garden,
+    target: str | Path | None = None,
+    *,
+    year: int = 5,
+    month: int | None = None,
+    area: str = "",
+    night: bool = False,
 ) -> str:
     """Return the plan in a month of a year after planting as SVG text, and write it to ``target`` when one is given.
 
-    Without a ``month`` it is the garden's own early summer; with an ``area`` of the property the rest is faded.
+    Without a ``month`` it is the garden's own early summer; with an ``area`` of the property the rest is faded; by
+    ``night`` it is dark but where the garden's lamps reach.
     """
     part = garden.of_area(area) if area else garden
     scene = garden_scene(garden.project, garden.layout, garden.catalogue, year=year, month=month)
+    if night:
+        scene = by_night(scene, garden.project.structure.things)
     drawn = svg(shown_area(part, scene))
     if target is not None:
         replace_safely(Path(target), drawn.encode("utf-8"))

@@ -1,9 +1,18 @@
-"""What placed things take, piece by piece, with what each weighs empty and full."""
+"""What placed things take, piece by piece, with what each weighs empty and full, and the base that some stand on."""
 
+from gardenkit.geometry import plane
 from gardenkit.project import Project
+from gardenkit.schedules.dug_out import dug_lines
 from gardenkit.schedules.lines import Line
-from gardenkit.structure.kinds import thing_kind
-from gardenkit.units import show_weight
+from gardenkit.sources import HOUSE, Figure
+from gardenkit.structure.build_up import COMPACTING
+from gardenkit.structure.kinds import patch_kind, surface_kind, thing_kind
+from gardenkit.structure.kinds.surfaces import overdig
+from gardenkit.structure.structure import Patch, Thing
+from gardenkit.structure.things import ground_of_thing
+from gardenkit.units import INCH, show_weight
+
+ON_A_BASE = Figure(0.9, "share", f"of its ground that lies on paving or a base: no other is laid below it; {HOUSE}")
 
 
 def thing_lines(project: Project) -> tuple[Line, ...]:
@@ -15,6 +24,8 @@ def thing_lines(project: Project) -> tuple[Line, ...]:
         said = f"about {show_weight(weighed.empty)}"
         if weighed.full > 1.1 * weighed.empty:
             said += f", full {show_weight(weighed.full)}"
+        if kind.lamp is not None:
+            said = f"{kind.lamp.shown(thing.light)}, {said}"
         for number, part in enumerate(kind.counts(thing)):
             found.append(
                 Line(
@@ -27,4 +38,35 @@ def thing_lines(project: Project) -> tuple[Line, ...]:
                     source=f"{part.source}; weight: {weighed.source}" if number == 0 else part.source,
                 )
             )
+        found += _base_lines(thing, project.structure.patches)
     return tuple(found)
+
+
+def _base_lines(thing: Thing, patches: tuple[Patch, ...]) -> tuple[Line, ...]:
+    """Return the base of crushed stone below a thing, a little larger than it; none where paving or a base lies
+    already.
+    """
+    deep, ground = thing_kind(thing.kind).base, ground_of_thing(thing)
+    if deep is None:
+        return ()
+    laid = plane.union(plane.region(patch.outline) for patch in patches if _is_base(patch))
+    if plane.area(plane.intersection(ground, laid)) >= ON_A_BASE * plane.area(ground):
+        return ()
+    past = overdig(deep)
+    area = plane.area(plane.grown(ground, past))
+    rule = f"a base {deep / INCH:g} in deep, {past / INCH:g} in past its walls, and 10 % more for compacting"
+    base = Line(
+        item="crushed stone",
+        where=thing.name,
+        amount=area * deep * (1 + COMPACTING),
+        unit="m3",
+        area=area,
+        rule=rule,
+        source=deep.source,
+    )
+    return (base, *dug_lines(thing.name, area * deep, "for its base"))
+
+
+def _is_base(patch: Patch) -> bool:
+    kind = patch_kind(patch.kind)
+    return kind.base is not None or bool(kind.built_as and surface_kind(kind.built_as).layers.base > 0)

@@ -11,6 +11,7 @@ from gardenkit.tuples import lists_as_tuples
 
 PathLine = Literal["even swings", "fair curves", "along one side"]
 Hand = Literal["", "left", "right"]
+LampLight = Literal["warm", "cool"]
 PathUse = Literal["two abreast", "one person", "garden path", "inspection", "wheelchair", "riding mower"]
 PathSlope = Literal["accessible route", "ramp", "trail", "recreation access"]
 
@@ -217,7 +218,7 @@ class Thing:
     clockwise from the plan's y axis), its ``width`` from side to side, ``depth`` from front to back and ``height``
     above the ground in metres. ``roof`` is the m2 of roof whose rain it takes, 0 while that was not said;
     ``purpose`` what the bed within its walls is for, where it has one. Along a ``line`` in its own metres (x to its
-    right, y ahead, from its middle) it is ``width`` long and ``depth`` thick.
+    right, y ahead, from its middle) it is ``width`` long and ``depth`` thick. A lamp's ``light`` is warm or cool.
     """
 
     name: str
@@ -230,6 +231,7 @@ class Thing:
     roof: float = 0.0
     purpose: str = ""
     line: Line = ()
+    light: LampLight = "warm"
 
 
 @attrs.frozen(kw_only=True, field_transformer=lists_as_tuples, cache_hash=True)

@@ -1,5 +1,6 @@
 """What a placed thing answers by its kind: the ground it covers, the room it wants, its bodies on the ground."""
 
+import math
 from collections.abc import Callable, Iterable
 from functools import lru_cache
 
@@ -57,6 +58,17 @@ def taken_by(thing: Thing) -> Region:
     if not thing_kind(thing.kind).open_below:
         return ground_of_thing(thing)
     return plane.union(plane.region(form.foot) for form in forms_of(thing) if form.low < STANDING)
+
+
+def lit_by(thing: Thing, *, share: float = 1.0) -> Outline:
+    """Return the outline of the ground that a lamp lights, or of the ``share`` of its reach; empty for other things."""
+    lamp = thing_kind(thing.kind).lamp
+    if lamp is None:
+        return ()
+    far, turns = share * float(lamp.pool), np.linspace(0.0, math.pi if lamp.ahead else math.tau, 49)
+    front = thing.depth / 2 if lamp.ahead else 0.0
+    own = tuple((float(far * math.cos(t)), float(front + far * math.sin(t))) for t in turns[: 49 if lamp.ahead else 48])
+    return plane.moved(plane.turned(own, thing.facing), thing.at)
 
 
 def room_of(thing: Thing) -> Outline:

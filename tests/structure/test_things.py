@@ -8,9 +8,10 @@ import attrs
 import numpy as np
 import pytest
 
+from gardenkit.drawing.by_night import DARK, SHARES, by_night
 from gardenkit.drawing.elevation import elevation_scene
 from gardenkit.drawing.garden import garden_scene
-from gardenkit.drawing.plan_things import MATERIALS, thing_marks
+from gardenkit.drawing.plan_things import LAMPLIGHT, MATERIALS, thing_marks
 from gardenkit.drawing.side_things import seen as seen_from_the_side
 from gardenkit.drawing.view import view_scene
 from gardenkit.drawing.view_placed import far_to_near
@@ -28,8 +29,8 @@ from gardenkit.site.site import Building, ExistingTree, Site
 from gardenkit.structure.kinds import THINGS, ThingKind, thing_kind
 from gardenkit.structure.kinds.thing_forms import box
 from gardenkit.structure.kinds.things_hedges import Planted
-from gardenkit.structure.structure import Structure, Thing
-from gardenkit.structure.things import SHADES_FROM, forms_of, outline_of, taken_by, thing_solids
+from gardenkit.structure.structure import Patch, Structure, Thing
+from gardenkit.structure.things import SHADES_FROM, forms_of, lit_by, outline_of, taken_by, thing_solids
 
 PLOT = ((0.0, 0.0), (16.0, 0.0), (16.0, 20.0), (0.0, 20.0))
 HOUSE = Building(name="house", outline=((2.0, 17.0), (14.0, 17.0), (14.0, 20.0), (2.0, 20.0)), eaves=3.0)
@@ -130,7 +131,8 @@ def test_every_tall_thing_casts_shade_and_hides_and_takes_its_ground_from_beds(k
 def test_every_thing_is_counted_priced_phased_and_handed_over(kind: ThingKind, tmp_path: Path) -> None:
     work = garden(usual(kind), folder=tmp_path)
     lines = [line for line in work.quantities if line.where == "new" and line.item not in ("mulch", "compost")]
-    assert [line.item for line in lines] == [part.item for part in kind.counts(usual(kind))]
+    based = ["crushed stone", "excavation", "spoil away"] if kind.base else []
+    assert [line.item for line in lines] == [*(part.item for part in kind.counts(usual(kind))), *based]
     assert all(line.source for line in lines) and "about" in lines[0].rule
     names = {ITEMS[line.item] for line in lines}
     priced = [line for line in work.costs.lines if line.name in names]
@@ -267,6 +269,86 @@ def test_a_pot_holds_its_published_litres() -> None:
     ):
         thing = usual(kind, width=across + 0.04, depth=across + 0.04, height=high + 0.02)
         assert kind.litres(thing) == pytest.approx(litres, abs=near)
+
+
+def test_a_planter_of_published_size_holds_its_litres_and_weighs_them_wet() -> None:
+    """A box of 60 x 20 x 18 cm inside holds 21.6 L (novacalculator.com); wet potting mix weighs 40 to 60 lb a cubic
+    foot (biologyinsights.com): 13.8 to 20.8 kg of it.
+    """
+    kind = THINGS["planter"]
+    assert kind.litres is not None
+    thing = usual(kind, width=0.60 + 2 * 0.025, depth=0.20 + 2 * 0.025, height=0.18 + 0.04 + 0.025)
+    assert kind.litres(thing) == pytest.approx(21.6, abs=0.01)
+    wet = kind.weight(thing).full - kind.weight(thing).empty
+    assert 0.0216 * 40 * 16.018 <= wet <= 0.0216 * 60 * 16.018 + 0.01
+
+
+def test_a_shed_has_a_base_of_stone_until_it_stands_on_one() -> None:
+    """4 in of stone, 6 in past its walls (ICPI), and 10 % for compacting; none on paving that has its own."""
+    shed = usual(THINGS["shed"], facing=0.0)
+    inch = 0.0254
+    sides = (shed.width + 12 * inch, shed.depth + 12 * inch)
+    corners_cut = (4 - math.pi) * (6 * inch) ** 2  # past its corners it is rounded
+    stone = [line.amount for line in garden(shed).quantities if line.item == "crushed stone"]
+    assert stone == [pytest.approx((sides[0] * sides[1] - corners_cut) * 4 * inch * 1.1, rel=0.01)]
+    floor = Patch(name="floor", kind="patio", outline=((6.0, 6.0), (10.0, 6.0), (10.0, 10.0), (6.0, 10.0)))
+    on_paving = garden(shed, patches=(floor,)).quantities
+    assert not [line for line in on_paving if line.item == "crushed stone" and line.where == "new"]
+
+
+@pytest.mark.parametrize("kind", [kind for kind in THINGS.values() if kind.lamp], ids=lambda kind: kind.name)
+def test_a_lamp_lights_the_ground_of_its_reach_and_no_wall_behind_it(kind: ThingKind) -> None:
+    thing = usual(kind, facing=0.0)
+    reach = float(kind.lamp.pool)
+    lit = plane.region(lit_by(thing))
+    whole = math.pi * reach**2
+    assert plane.area(lit) == pytest.approx(whole / 2 if kind.lamp.ahead else whole, rel=0.01)
+    assert plane.contains(lit, (8.0, 8.0 + 0.9 * reach))
+    assert plane.contains(lit, (8.0, 8.0 - 0.9 * reach)) is not kind.lamp.ahead
+
+
+def test_lamps_stand_along_a_path_as_far_apart_as_published_and_look_at_it() -> None:
+    """6 to 8 ft apart (engineerfix.com), half of that from its ends, beside its edge."""
+    project = edits.add_seat(edits.add_seat(garden().project, "a", at=(4.0, 2.0)), "b", at=(12.0, 14.0))
+    project = edits.light_path(edits.add_path(project, "walk", start="a", end="b"), "walk", side="both in turn")
+    route = Garden(project, Path()).layout.routes["walk"]
+    lamps = project.structure.things
+    assert 6 * 0.3048 <= route.length / len(lamps) <= 8 * 0.3048
+    edge = plane.line(tuple(map(tuple, route.curve.points)))
+    far = [plane.distance(plane.point(one.at), edge) for one in lamps]
+    assert far == [pytest.approx(route.width / 2 + 0.15, abs=0.01)] * len(lamps)
+    assert not [f for f in Garden(project, Path()).layout.findings if 'on path "walk"' in f.what]
+    for one in lamps:
+        turn = math.radians(one.facing)
+        ahead = (one.at[0] + far[0] * math.sin(turn), one.at[1] + far[0] * math.cos(turn))
+        assert plane.distance(plane.point(ahead), edge) < 0.01
+    with pytest.raises(GardenError, match="a bench gives no light"):
+        edits.light_path(project, "walk", kind="bench")
+    with pytest.raises(GardenError, match="there is no path"):
+        edits.light_path(project, "wlak")
+
+
+def test_the_plan_by_night_is_dark_but_where_the_lamps_reach_in_their_colour() -> None:
+    lamps = [
+        usual(THINGS["path light"], name=f"l{n}", at=(4.0 + 6 * n, 6.0), light=("warm", "cool")[n]) for n in (0, 1)
+    ]
+    work = garden(*lamps)
+    plan = garden_scene(work.project, work.layout)
+    night = by_night(plan, work.project.structure.things)
+    added = [mark for mark in night.marks if mark not in plan.marks]
+    veils, glows = ([m for m in added if (m.fill == DARK) is dark] for dark in (True, False))
+    for at, dark in (((4.0, 6.0), False), ((8.0, 14.0), True)):
+        over = [m for m in veils if plane.contains(plane.region(m.rings[0], m.rings[1:]), at)]
+        assert len(over) == (len(SHARES) if dark else 0)
+    assert {m.fill for m in glows} == set(LAMPLIGHT.values())
+    with pytest.raises(GardenError, match="no lamp in this garden"):
+        by_night(plan, ())
+
+
+def test_the_order_says_how_bright_a_lamp_is_and_of_which_colour() -> None:
+    made = [garden(usual(THINGS["path light"], light=light)).quantities for light in ("warm", "cool")]
+    warm, cool = (next(line.rule for line in lines if line.item == "path light") for lines in made)
+    assert "100 lumens, warm white, about 2,700 K" in warm and "cool white, about 4,000 K" in cool
 
 
 def test_plants_may_be_set_in_a_raised_bed_and_its_bed_follows_it() -> None:

@@ -252,7 +252,8 @@ def lit(
     held: tuple[Any, ...],
 ) -> None:
     """Work out every dot of the picture. ``lights`` (4, 3): the sun's, the sky's, the ground's light, the air's colour;
-    ``lamps`` (n, 4): place and strength; ``mood``: night, snow, how far air goes (m); ``held``: see ``Bodies.held``.
+    ``lamps`` (n, 5): place, strength, cool or not; ``mood``: night, snow, how far air goes (m); ``held``: see
+    ``Bodies.held``.
     """
     (rows, columns), tone = depth.shape, np.zeros(3)
     sun, frame, corner, wide, high, starts, listed, planes, first, rounds, through = (
@@ -366,14 +367,15 @@ def _dot(
         for k in range(3):
             image[row, column, k] = np.uint8(layer[row, column, k] * (0.25 if mood[0] > 0.5 else 0.8))
         return
-    glow = _lamp_light(lamps, x, y, h, nx, ny, nz) if len(lamps) else 0.0
+    glow, cold = _lamp_light(lamps, x, y, h, nx, ny, nz) if len(lamps) else (0.0, 0.0)
     open_sky = layer[row, column, 4] / 255.0
-    warm = (1.0, 0.74, 0.42)
+    warm, cool = (1.0, 0.74, 0.42), (1.0, 0.94, 0.84)
     fade = 1.0 - math.exp(-z / mood[2])
     up = 0.5 + 0.5 * nz
     for k in range(3):
         own = layer[row, column, k] + (244.0 - layer[row, column, k]) * white
-        got = lights[0, k] * direct + (lights[1, k] * up + lights[2, k] * (1 - up)) * open_sky + glow * warm[k]
+        got = lights[0, k] * direct + (lights[1, k] * up + lights[2, k] * (1 - up)) * open_sky
+        got += (glow - cold) * warm[k] + cold * cool[k]
         value = own / 255.0 * got
         if kind == 3 and mood[0] > 0.5:
             value = (1.0, 0.72, 0.36)[k] * 1.1
@@ -391,12 +393,16 @@ def _dot(
 
 
 @compiled
-def _lamp_light(lamps: FloatArray, x: float, y: float, h: float, nx: float, ny: float, nz: float) -> float:
-    """Return the light of all lamps on a spot, by the square of the distance."""
-    total = 0.0
+def _lamp_light(
+    lamps: FloatArray, x: float, y: float, h: float, nx: float, ny: float, nz: float
+) -> tuple[float, float]:
+    """Return the light of all lamps on a spot, by the square of the distance, and that of the cool ones alone."""
+    total, cold = 0.0, 0.0
     for i in range(len(lamps)):
         dx, dy, dz = lamps[i, 0] - x, lamps[i, 1] - y, lamps[i, 2] - h
         square = dx * dx + dy * dy + dz * dz + 0.03
         slope = (nx * dx + ny * dy + nz * dz) / math.sqrt(square)
-        total += lamps[i, 3] / square * (0.3 + 0.7 * max(slope, 0.0))
-    return total
+        given = lamps[i, 3] / square * (0.3 + 0.7 * max(slope, 0.0))
+        total += given
+        cold += given * lamps[i, 4]
+    return total, cold

@@ -25,6 +25,7 @@ GLOW, CLOUD = "#fff1cf", "#ffffff"
 NIGHT_SKY = 0.24  # how light the garden is under the night sky, so that shapes are still seen
 CANDELA = 0.014  # picture light a lumen gives at one metre; the eye opens at night
 HAZE_FAR = 190.0  # m
+BEFORE = 0.05  # m that a lamp in a wall or a seat shines from before it. House value.
 DAZZLED = 0.3  # of a high sun on snow that the eye shuts out, so that walls keep their colour. House value.
 ON_SNOW = (1.12, 1.22, 1.42)  # of the sky's light under a low sun: its shadows on snow are blue. House value.
 LYING = -0.5  # degrees C of a month's mean below which snow is drawn lying. House value.
@@ -96,7 +97,9 @@ def _lights(scene: Stage, sun: Sunlight | None, night: bool, lying: bool) -> Flo
 
 
 def lamps(scene: Stage, things: Sequence[Thing]) -> FloatArray:
-    """Return the lamps among the things placed: where each shines from (x, y, z) and how strongly, (n, 4)."""
+    """Return the lamps among the things placed: where each shines from (x, y, z), how strongly, and whether its light
+    is cool, (n, 5).
+    """
     from gardenkit.structure.kinds import thing_kind
 
     found = []
@@ -104,5 +107,9 @@ def lamps(scene: Stage, things: Sequence[Thing]) -> FloatArray:
         lamp = thing_kind(thing.kind).lamp
         if lamp is not None:
             top = max((form.high for form in forms_of(thing)), default=0.3)
-            found.append((*thing.at, scene.level(thing.at) + max(top - 0.04, 0.08), float(lamp.lumens) * CANDELA))
-    return np.asarray(found, dtype=float).reshape(-1, 4)
+            front = thing.depth / 2 + BEFORE if lamp.ahead else 0.0
+            turn = math.radians(thing.facing)
+            at = (thing.at[0] + front * math.sin(turn), thing.at[1] + front * math.cos(turn))
+            high = scene.level(thing.at) + max(top - 0.04, 0.08)
+            found.append((*at, high, float(lamp.lumens) * CANDELA, float(thing.light == "cool")))
+    return np.asarray(found, dtype=float).reshape(-1, 5)

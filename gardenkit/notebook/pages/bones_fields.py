@@ -9,6 +9,7 @@ from gardenkit.notebook.record_editor import Kind, Values
 from gardenkit.project import Project
 from gardenkit.project.edits import structure as edits
 from gardenkit.structure.kinds import BONDS, PATCHES, PURPOSES, SUPPORTS, SURFACES, THINGS
+from gardenkit.structure.kinds.placed import LIGHTS
 from gardenkit.structure.kinds.purposes import USUAL
 
 Edit = Callable[..., Project]
@@ -77,6 +78,7 @@ THING = Kind(
         columns.usual("depth", "Depth, front to back"),
         columns.usual("height", "Height"),
         columns.area("roof", "Roof whose rain it takes"),
+        columns.text("light", "Light of a lamp", options=columns.alike(*LIGHTS)),
     ),
     of=lambda project: project.structure.things,
     add=lambda project, values: edits.add_thing(project, **_given(values)),

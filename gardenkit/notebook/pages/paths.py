@@ -13,6 +13,7 @@ from gardenkit.notebook.draw import Draw
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import paths_shown as shown
 from gardenkit.notebook.pages.bones import HIGH_PX, WIDTH_PX, BonesPage, plan_scale, refill
+from gardenkit.notebook.pages.paths_lights import LightsAlong
 from gardenkit.notebook.pages.paths_parts import AnotherPath, OnePath, Pinned, RouteOptions, StonesOneHas
 from gardenkit.notebook.pages.paths_steps import Flights
 from gardenkit.notebook.pages.paths_turns import Turns
@@ -35,7 +36,16 @@ class PathsPage(BonesPage):
         self.one, self.routes, self.pinned = OnePath(self), RouteOptions(self), Pinned(self)
         self.another, self.stones = AnotherPath(self), StonesOneHas(self)
         self.flights, self.turns, self.silhouette = Flights(self), Turns(self), StoneOfAPicture(self)
-        self.of_path: tuple[Part, ...] = (self.one, self.routes, self.turns, self.flights, self.pinned, self.stones)
+        self.lights = LightsAlong(self)
+        self.of_path: tuple[Part, ...] = (
+            self.one,
+            self.routes,
+            self.turns,
+            self.flights,
+            self.lights,
+            self.pinned,
+            self.stones,
+        )
         self.bends, self.materials = w.HTML(), w.HTML()
         self.advice = AdviceList(self, about=self._is_about, chosen=self.redraw, topics=shown.TOPICS)
         parts = (*self.of_path[:-1], self.another, self.stones, self.silhouette)

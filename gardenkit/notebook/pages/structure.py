@@ -4,6 +4,7 @@ from typing import Any
 
 import ipywidgets as w
 
+from gardenkit.drawing.by_night import by_night
 from gardenkit.drawing.columns import Handle
 from gardenkit.drawing.garden import garden_scene
 from gardenkit.drawing.overlays import isovist_marks
@@ -33,6 +34,7 @@ from gardenkit.structure.kinds import SURFACES
 from gardenkit.structure.structure import Path
 from gardenkit.units import INCH, show_area, show_length
 
+HOURS = ("by day", "by night, by its lamps")
 CHOOSES = ("path", SEAT.word, THING.word)
 
 
@@ -58,6 +60,7 @@ class StructurePage(SeatsPage):
         self.drag = controls.choice("Drag on the plan", self.dragging, shown.DRAGS, self.set_dragging, name="drag")
         nowhere = [("nowhere", "")]
         self.eye = controls.choice("Show what is seen from", "", nowhere, lambda _: self.redraw(), name="eye")
+        self.hour = controls.choice("Plan drawn", HOURS[0], HOURS, lambda _: self.redraw(), name="plan-hour")
         self.plan = self.live_plan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
         words = ("path", "seat", *PLACED, CABLE, TAPE)
         self.draw = Draw(self, self.plan, words, made=self.show_drawn, choose=self.click, chooses=CHOOSES)
@@ -71,6 +74,7 @@ class StructurePage(SeatsPage):
             heading("On the plan"),
             self.drag,
             self.eye,
+            self.hour,
         ]
         panel += [self.undo_row(), self.figures]
         self.widget = controls.page(self.message, panel, self.board, [self.advice.widget])
@@ -266,7 +270,8 @@ class StructurePage(SeatsPage):
             seen = views.look(self.project, eye, month=month)
             shape = plane.region(seen.outline())
             extra += isovist_marks(shape, seen.eye[:2], scale=scale, name=self.eye.bar.value)
-        return garden_scene(self.project, self.layout(), scale=scale, extra=extra)
+        drawn = garden_scene(self.project, self.layout(), scale=scale, extra=extra)
+        return by_night(drawn, self.structure.things) if self.hour.bar.value == HOURS[1] else drawn
 
     def summary(self) -> str:
         """Return the structure in words."""

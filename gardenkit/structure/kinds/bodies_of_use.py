@@ -1,4 +1,4 @@
-"""The bodies, pieces and weights of things of use: butts, compost bays, greenhouses, decks, raised beds."""
+"""The bodies, pieces and weights of things of use: butts, compost bays, decks, raised beds."""
 
 import math
 
@@ -16,7 +16,6 @@ from gardenkit.units import FOOT, INCH
 
 STAND = 0.3  # m a butt stands up, for a can below its tap. House value.
 BAY = 1.0  # m: a compost bay is about a metre each way. House value.
-PANE, PANE_BAR = 0.61, 0.04  # m: panes of a glass house two feet wide, its bars. House values.
 COURSE = 0.2  # m: boards of a raised bed are about 8 in high. House value.
 BOARD = Figure(2 * INCH, "m", f"raised beds and bays in 2 in boards; {HOUSE}")
 PLAY_ZONE = Figure(6 * FOOT, "m", f"clear ground all round play equipment, CPSC; {MEMORY}")
@@ -120,56 +119,6 @@ def _square(a: float) -> list[tuple[tuple[float, float], tuple[float, float]]]:
         ((-a - t, -a + t), (-a, a)),
         ((a - t, a + t), (-a, a)),
     ]
-
-
-def greenhouse(thing: Thing) -> tuple[Form, ...]:
-    """Return a glass house: a low wall, glass to the eaves, a ridge roof with its ridge from front to back."""
-    x, y, h = thing.width / 2, thing.depth / 2, thing.height
-    eaves = 0.72 * h
-    foot = ((-x, -y), (x, -y), (x, y), (-x, y))
-    ridge = ((-0.01, -y), (0.01, -y), (0.01, y), (-0.01, y))
-    return (
-        box((-x, x), (-y, y), (0.0, 0.25), "brick"),
-        box((-x, x), (-y, y), (0.25, eaves), "glass"),
-        Form(foot=foot, head=ridge, low=eaves, high=h, material="glass"),
-        box((-0.38, 0.38), (y, y + 0.02), (0.02, min(1.9, eaves)), "door"),
-        *_bars(x, y, eaves, h),
-    )
-
-
-def _bars(x: float, y: float, eaves: float, h: float) -> tuple[Form, ...]:
-    """Return the bars of a glass house: upright ones round it, rafters over its sides, its eaves and its ridge."""
-    half, panes = PANE_BAR / 2, max(1, round(2 * y / PANE))
-    along = [-y + half + k * (2 * y - PANE_BAR) / panes for k in range(panes + 1)]
-    sides = [
-        box((u * x - half, u * x + half), (v - half, v + half), (0.25, eaves), "bar") for u in (-1, 1) for v in along
-    ]
-    gables = [
-        box((u - half, u + half), (v * y - half, v * y + half), (0.25, eaves + (h - eaves) * (1 - abs(u) / x)), "bar")
-        for u in (-x / 2, 0.0, x / 2)
-        for v in (-1, 1)
-        if v < 0 or u
-    ]
-    rafters = [
-        Form(
-            foot=(
-                (u * x - half, v - half),
-                (u * x + half, v - half),
-                (u * x + half, v + half),
-                (u * x - half, v + half),
-            ),
-            head=((-half, v - half), (half, v - half), (half, v + half), (-half, v + half)),
-            low=eaves,
-            high=h,
-            material="bar",
-        )
-        for u in (-1, 1)
-        for v in along
-    ]
-    rails = [box((u * x - half, u * x + half), (-y, y), (eaves - half, eaves + half), "bar") for u in (-1, 1)]
-    ends = [box((-x, x), (v * y - half, v * y + half), (eaves - half, eaves + half), "bar") for v in (-1, 1)]
-    ridge = box((-half, half), (-y, y), (h - PANE_BAR, h), "bar")
-    return (*sides, *gables, *rafters, *rails, *ends, ridge)
 
 
 def deck(thing: Thing) -> tuple[Form, ...]:

@@ -7,12 +7,13 @@ from gardenkit.sources import COMMON, HOUSE, Figure
 from gardenkit.structure.kinds.placed import (
     POTTING_WET,
     SIT,
+    SOFTWOOD,
     STONE,
     Counted,
     Weighed,
 )
 from gardenkit.structure.kinds.rows import Care
-from gardenkit.structure.kinds.thing_forms import Form, box, drum, legs, moved
+from gardenkit.structure.kinds.thing_forms import Form, box, drum, legs, moved, walls
 from gardenkit.structure.structure import Thing
 from gardenkit.units import INCH
 
@@ -22,6 +23,8 @@ CHAIR_KG = 6.0  # kg. House value.
 EDGE_A_CHAIR = Figure(24 * INCH, "m", "designer's guide: 24 in of table edge a seat")
 PUSHED_BACK = Figure(36 * INCH, "m", "designer's guide: 36 in clear round a table to rise and pass")
 POT_WALL = 0.02  # m. House value.
+PLANTER_WALL, PLANTER_FOOT = 0.025, 0.04  # m: how thick its boards are, how high it stands. House values.
+PLANTER_BOARD, PLANTER_RIM = 0.12, 0.04  # m: boards about so high, soil so far below their top. House values.
 THICK = Figure(2 * INCH, "m", "hardscape supplier: stepping stones 2 to 3 in thick")
 BASIN_DEEP = Figure(2 * INCH, "m", f"a bird bath is no deeper than 2 in; {COMMON}")
 # Of a boulder, from its foot up: the share of its height, of its width, and how far it leans over. House values.
@@ -180,6 +183,39 @@ def pot_parts(thing: Thing) -> tuple[Counted, ...]:
     return (
         Counted(item="pot", amount=1),
         Counted(item="potting mix", amount=pot_litres(thing) / 1000, unit="m3", rule=rule),
+    )
+
+
+def planter(thing: Thing) -> tuple[Form, ...]:
+    """Return a box of boards on four feet, with its soil."""
+    x, y, h = thing.width / 2, thing.depth / 2, thing.height
+    inner = (x - PLANTER_WALL, y - PLANTER_WALL)
+    return (
+        *legs(x, y, PLANTER_FOOT, "dark timber", thick=2 * PLANTER_WALL),
+        box((-inner[0], inner[0]), (-inner[1], inner[1]), (PLANTER_FOOT, h - PLANTER_RIM), "soil"),
+        *walls(thing, PLANTER_WALL, "timber", low=PLANTER_FOOT, course=PLANTER_BOARD),
+    )
+
+
+def planter_litres(thing: Thing) -> float:
+    """Return the litres inside the walls of a planter, from its floor to its top."""
+    wide, deep = (max(0.0, side - 2 * PLANTER_WALL) for side in (thing.width, thing.depth))
+    return 1000 * wide * deep * max(0.0, thing.height - PLANTER_FOOT - PLANTER_WALL)
+
+
+def planter_weight(thing: Thing) -> Weighed:
+    """Return a planter empty, and full of wet mix."""
+    boards = 2 * (thing.width + thing.depth) * (thing.height - PLANTER_FOOT) + thing.width * thing.depth
+    shell = boards * PLANTER_WALL * SOFTWOOD
+    full = shell + planter_litres(thing) / 1000 * POTTING_WET
+    return Weighed(empty=shell, full=full, heaviest=full, source=f"{SOFTWOOD.source}; {POTTING_WET.source}")
+
+
+def planter_parts(thing: Thing) -> tuple[Counted, ...]:
+    """Return a planter and what fills it."""
+    return (
+        Counted(item="planter", amount=1),
+        Counted(item="potting mix", amount=planter_litres(thing) / 1000, unit="m3", rule="the inside of the planter"),
     )
 
 

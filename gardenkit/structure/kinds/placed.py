@@ -19,6 +19,11 @@ SOIL_WET = Figure(2000.0, "kg/m3", "garden soil, soaked: 125 lb/cu ft, second-ha
 IRC_EXEMPT = "IRC 2021 R105.2, second-hand; towns differ"
 BY_PLACE = "local code differs from town to town"
 
+LIGHTS = {  # the colours of light a lamp is bought in, kelvin
+    "warm": Figure(2700.0, "K", f"warm white lamps are sold as 2,700 to 3,000 K; {COMMON}"),
+    "cool": Figure(4000.0, "K", f"cool white lamps are sold as 4,000 K and more; {COMMON}"),
+}
+
 Unit = Literal["m3", "m2", "m", "each", "kg"]
 Work = Literal["built", "planted", "set down"]
 Nearby = Literal["building", "boundary", "tree", "overhead line"]
@@ -83,11 +88,18 @@ class Apart:
 
 @attrs.frozen(kw_only=True)
 class Lamp:
-    """What a light takes and gives: watts at 12 V, lumens, and how far round it the ground is lit, metres."""
+    """What a light takes and gives: watts at 12 V, lumens, and how far the ground is lit, in metres: all round it, or
+    only ``ahead``, where it shines from a wall, a riser or a seat.
+    """
 
     watts: Figure
     lumens: Figure
     pool: Figure
+    ahead: bool = False
+
+    def shown(self, light: str) -> str:
+        """Return its lumens and the colour of its light in words."""
+        return f"{self.lumens:g} lumens, {light} white, about {LIGHTS[light]:,.0f} K"
 
 
 @attrs.frozen(kw_only=True)
@@ -107,7 +119,8 @@ class ThingKind:
     """One kind of placed thing.
 
     ``forms`` are its bodies, from which plan, elevation, view and shade are drawn; ``work`` is when it comes: built
-    before the plants, planted with them, or set down after them. ``footed`` things have a base or posts in the ground.
+    before the plants, planted with them, or set down after them. ``footed`` things have a base or posts in the ground;
+    ``base`` is how deep one of crushed stone is, where it stands on no base of its own already.
     ``room`` is kept free all round to use it; ``rounded`` things cover an ellipse, others a rectangle; one that is
     ``open_below`` takes only the ground its feet stand on. A thing with ``inside`` holds soil: within walls so thick it
     is a bed of its name. One that is ``lined`` may run along a line, and what ``grows`` is planted small. ``litres`` is
@@ -123,6 +136,7 @@ class ThingKind:
     weight: Weights
     work: Work
     footed: bool = False
+    base: Figure | None = None
     rounded: bool = False
     open_below: bool = False
     room: Figure = Figure(0.0, "m", PLAIN)

@@ -4,15 +4,25 @@ A new kind is one row in a ``things_...`` module with bodies made by ``thing_for
 each item it takes; ``tests/structure/test_things.py`` asks every row for everything.
 """
 
-from gardenkit.structure.kinds import things_drains, things_hedges, things_of_use, things_set_down, things_water_light
+from gardenkit.structure.kinds import (
+    things_drains,
+    things_hedges,
+    things_lights,
+    things_of_use,
+    things_set_down,
+    things_under_roof,
+    things_water,
+)
 from gardenkit.structure.kinds.placed import ThingKind
 from gardenkit.structure.kinds.rows import look_up
 
 ROWS = (
     *things_of_use.ROWS,
+    *things_under_roof.ROWS,
     *things_hedges.ROWS,
     *things_set_down.ROWS,
-    *things_water_light.ROWS,
+    *things_water.ROWS,
+    *things_lights.ROWS,
     *things_drains.ROWS,
 )
 THINGS: dict[str, ThingKind] = {row.name: row for row in ROWS}

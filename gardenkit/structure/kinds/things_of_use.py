@@ -1,4 +1,4 @@
-"""Things of use in a garden: water butts, compost, bins, drying, play, growing under glass, one row a kind."""
+"""Things of use in a garden: water butts, compost, bins, drying, play, growing in raised beds, one row a kind."""
 
 from gardenkit.sources import COMMON, HOUSE, MEMORY, Figure
 from gardenkit.structure.kinds.bodies_of_use import (
@@ -14,7 +14,6 @@ from gardenkit.structure.kinds.bodies_of_use import (
     compost_bays,
     deck,
     deck_parts,
-    greenhouse,
     play_frame,
     play_parts,
     raised_bed,
@@ -26,17 +25,14 @@ from gardenkit.structure.kinds.placed import (
     BOUNDARY,
     BY_PLACE,
     DIG_FIRST,
-    GLASS,
     IRC_EXEMPT,
     LEVEL,
-    SHED_SIZE,
     TREATED,
     Apart,
     Asked,
     Size,
     ThingKind,
     by_area,
-    by_ground,
     by_width,
     one,
 )
@@ -113,23 +109,6 @@ ROWS = (
         permits=(Asked(what="ask whether the association of owners allows drying outdoors", source=BY_PLACE),),
         cautions=(Warned(what="keep lines above heads and cords out of children's reach", source=COMMON), DIG_FIRST),
         care=(Care(months=(4,), task="wipe and tighten the clothes line"),),
-    ),
-    ThingKind(
-        name="greenhouse",
-        words="a glass house on a low wall",
-        usual=Size(width=1.95, depth=2.55, height=2.3),
-        forms=greenhouse,
-        counts=by_ground("greenhouse", "frame and glass by the ground it covers"),
-        weight=by_area(25.0, heaviest=12.0),
-        work="built",
-        footed=True,
-        room=Figure(0.6, "m", f"to clean and mend the glass; {HOUSE}"),
-        permits=(SHED_SIZE, BOUNDARY),
-        cautions=(GLASS, ANCHOR, DIG_FIRST),
-        care=(
-            Care(months=(3,), task="wash the glass inside and out"),
-            Care(months=(5, 6, 7, 8), task="shade and air the greenhouse", how="hot days"),
-        ),
     ),
     ThingKind(
         name="deck",

@@ -19,6 +19,10 @@ from gardenkit.structure.kinds.bodies_set_down import (
     foot_stone,
     foot_stone_parts,
     foot_stone_weight,
+    planter,
+    planter_litres,
+    planter_parts,
+    planter_weight,
     pot,
     pot_litres,
     pot_parts,
@@ -44,6 +48,9 @@ from gardenkit.structure.kinds.placed import (
 from gardenkit.structure.kinds.rows import Care, Warned
 from gardenkit.units import FOOT
 
+CARRIES = Warned(what="ask what a balcony, roof or deck carries before it stands there, full and wet", source=COMMON)
+POTS_WATERED = Care(months=(5, 6, 7, 8, 9), task="water pots", how="daily in heat, until it runs out below")
+OILED_BOX = Care(months=(4,), task="oil the wood of planters and see that they drain")
 CODE_FIRE = "IFC 307.4.2, second-hand: 25 ft, or 15 ft in an approved container"
 ROWS = (
     ThingKind(
@@ -125,11 +132,20 @@ ROWS = (
         work="set down",
         rounded=True,
         litres=pot_litres,
-        cautions=(
-            Warned(what="ask what a balcony, roof or deck carries before it stands there, full and wet", source=COMMON),
-            LIFT,
-        ),
-        care=(Care(months=(5, 6, 7, 8, 9), task="water pots", how="daily in heat, until it runs out below"), WINTERED),
+        cautions=(CARRIES, LIFT),
+        care=(POTS_WATERED, WINTERED),
+    ),
+    ThingKind(
+        name="planter",
+        words="a long box with its own soil",
+        usual=Size(width=1.2, depth=0.4, height=0.4),
+        forms=planter,
+        counts=planter_parts,
+        weight=planter_weight,
+        work="set down",
+        litres=planter_litres,
+        cautions=(CARRIES, LIFT),
+        care=(POTS_WATERED, OILED_BOX),
     ),
     ThingKind(
         name="boulder group",

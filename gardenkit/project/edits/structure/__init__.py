@@ -53,6 +53,7 @@ from gardenkit.project.edits.structure.levels import (
     rename_level,
     take_way,
 )
+from gardenkit.project.edits.structure.lights import light_path
 from gardenkit.project.edits.structure.notes import add_note, change_note, move_note, move_note_point, remove_note
 from gardenkit.project.edits.structure.paths import (
     add_path,
@@ -139,6 +140,7 @@ __all__ = [
     "keep_alternative",
     "lay_cable",
     "lay_stones",
+    "light_path",
     "move_area",
     "move_area_corner",
     "move_bed",

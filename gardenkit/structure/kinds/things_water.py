@@ -1,9 +1,9 @@
-"""Water and light in a garden: cisterns, rain gardens, path lights, wall lights and tree lights, one row a kind."""
+"""What keeps and takes up rain in a garden: cisterns and rain gardens, one row a kind."""
 
 import math
 
 from gardenkit.site.rainwater import HOUSE_CLEAR
-from gardenkit.sources import COMMON, HOUSE, MEMORY, Figure
+from gardenkit.sources import HOUSE, MEMORY, Figure
 from gardenkit.structure.kinds.placed import (
     BY_PLACE,
     DIG_FIRST,
@@ -12,7 +12,6 @@ from gardenkit.structure.kinds.placed import (
     Apart,
     Asked,
     Counted,
-    Lamp,
     Size,
     ThingKind,
     Weighed,
@@ -22,21 +21,9 @@ from gardenkit.structure.kinds.rows import Care, Warned
 from gardenkit.structure.kinds.thing_forms import Form, box, drum
 from gardenkit.structure.kinds.things_of_use import CLEANED, EMPTIED, LIDDED, NOT_TO_DRINK
 from gardenkit.structure.structure import Thing
-from gardenkit.units import FOOT, INCH
+from gardenkit.units import INCH
 
 BERM = Figure(0.3, "m", f"a low bank round a rain garden; {HOUSE}")
-LUMENS = "engineerfix.com: path lights 50 to 100 lumens, steps and busy paths 100 to 200"
-POOL = Figure(5.5 * FOOT, "m", "askthelightingpro.com: an 18 in path light lights 5 to 6 ft round it")
-MAINS = Warned(
-    what="low voltage only; sockets, mains and the transformer's supply are an electrician's work", source=COMMON
-)
-GLARE = Warned(what="shield the lamp so that it shines neither into eyes nor into a neighbour's window", source=COMMON)
-DARK_SKY = Asked(what="ask whether the town limits garden lights, their hours and their colour", source=BY_PLACE)
-ELECTRICIAN = Asked(what="ask whether the socket the transformer hangs on wants a permit", source=BY_PLACE)
-LAMP_CARE = (
-    Care(months=(10,), task="wipe the lamps, clear leaves from them and reset the clock"),
-    Care(months=(4,), task="check cable joints and cut plants clear of the lamps"),
-)
 
 
 def cistern(thing: Thing) -> tuple[Form, ...]:
@@ -89,40 +76,6 @@ def rain_garden_weight(thing: Thing) -> Weighed:
     return Weighed(empty=soil, full=full, heaviest=25.0, source=f"soil 1,600 kg/m3 dry, by the barrow; {MEMORY}")
 
 
-def bollard(thing: Thing) -> tuple[Form, ...]:
-    """Return a slim post with its lamp under a hood."""
-    r, h = thing.width / 2, thing.height
-    return (
-        drum((0.0, 0.0), 0.35 * r, (0.0, 0.78 * h), "metal", sides=8),
-        drum((0.0, 0.0), 0.6 * r, (0.78 * h, 0.9 * h), "lamp", sides=10),
-        drum((0.0, 0.0), r, (0.9 * h, h), "metal", head=0.4 * r, sides=10),
-    )
-
-
-def lantern(thing: Thing) -> tuple[Form, ...]:
-    """Return a lamp on a wall: a plate behind it, the lamp, its hood; it hangs as high as it is."""
-    x, y, h = thing.width / 2, thing.depth / 2, thing.height
-    return (
-        box((-0.5 * x, 0.5 * x), (-y, -0.7 * y), (h - 0.32, h), "metal"),
-        box((-0.6 * x, 0.6 * x), (-0.7 * y, 0.6 * y), (h - 0.28, h - 0.06), "lamp"),
-        box((-x, x), (-0.7 * y, y), (h - 0.06, h), "metal"),
-    )
-
-
-def spike(thing: Thing) -> tuple[Form, ...]:
-    """Return a spotlight on a spike that shines upwards."""
-    r, h = thing.width / 2, thing.height
-    return (
-        drum((0.0, 0.0), 0.3 * r, (0.0, 0.4 * h), "metal", sides=8),
-        drum((0.0, 0.0), 0.6 * r, (0.4 * h, h - 0.01), "metal", head=r, sides=10),
-        drum((0.0, 0.0), 0.85 * r, (h - 0.01, h), "lamp", sides=10),
-    )
-
-
-def _light_weight(kg: float) -> Weighed:
-    return Weighed(empty=kg, full=kg, heaviest=kg, source=HOUSE)
-
-
 ROWS = (
     ThingKind(
         name="cistern",
@@ -168,47 +121,5 @@ ROWS = (
             Care(months=(3,), task="cut back the rain garden and clear its inlet"),
             Care(months=(6, 9), task="see that the rain garden drains within a day of rain"),
         ),
-    ),
-    ThingKind(
-        name="path light",
-        words="a low lamp beside a path",
-        usual=Size(width=0.16, depth=0.16, height=0.46),
-        forms=bollard,
-        counts=one("path light"),
-        weight=lambda thing: _light_weight(1.2),
-        work="set down",
-        rounded=True,
-        lamp=Lamp(watts=Figure(3.0, "W", HOUSE), lumens=Figure(100.0, "lm", LUMENS), pool=POOL),
-        permits=(DARK_SKY, ELECTRICIAN),
-        cautions=(MAINS, GLARE),
-        care=LAMP_CARE,
-    ),
-    ThingKind(
-        name="wall light",
-        words="a hooded lamp on a wall or a post, as high as the head",
-        usual=Size(width=0.2, depth=0.2, height=1.8),
-        forms=lantern,
-        counts=one("wall light"),
-        weight=lambda thing: _light_weight(1.5),
-        work="set down",
-        open_below=True,
-        lamp=Lamp(watts=Figure(5.0, "W", HOUSE), lumens=Figure(200.0, "lm", LUMENS), pool=Figure(2.4, "m", HOUSE)),
-        permits=(DARK_SKY, ELECTRICIAN),
-        cautions=(MAINS, GLARE),
-        care=LAMP_CARE,
-    ),
-    ThingKind(
-        name="tree light",
-        words="a spotlight on a spike that shines up into a tree",
-        usual=Size(width=0.14, depth=0.14, height=0.25),
-        forms=spike,
-        counts=one("tree light"),
-        weight=lambda thing: _light_weight(0.8),
-        work="set down",
-        rounded=True,
-        lamp=Lamp(watts=Figure(6.0, "W", HOUSE), lumens=Figure(400.0, "lm", HOUSE), pool=Figure(1.5, "m", HOUSE)),
-        permits=(DARK_SKY, ELECTRICIAN),
-        cautions=(MAINS, GLARE, Warned(what="no trench for its cable within a tree's root circle", source=COMMON)),
-        care=LAMP_CARE,
     ),
 )
