@@ -10,6 +10,7 @@ from gardenkit.drawing.plan_crops import creeping_marks, crop_marks, crop_names
 from gardenkit.drawing.plan_ground import PathDrawn
 from gardenkit.drawing.plan_levels import level_marks, level_names
 from gardenkit.drawing.plan_notes import note_marks
+from gardenkit.drawing.plan_ramps import ramp_drawn
 from gardenkit.drawing.plan_steps import flight_drawn
 from gardenkit.drawing.plan_things import cable_marks, hedge_ground
 from gardenkit.drawing.scene import Mark, Scene
@@ -165,6 +166,10 @@ def paths_drawn(project: Project, worked: Layout) -> tuple[PathDrawn, ...]:
                 drawn
                 for one in worked.flights.get(path.name, ())
                 if (drawn := flight_drawn(path.name, one, worked.routes[path.name])) is not None
+            ),
+            ramps=tuple(
+                ramp_drawn(path.name, run, worked.routes[path.name], railed=path.handrails)
+                for run in worked.ramps.get(path.name, ())
             ),
         )
         for path in project.structure.paths

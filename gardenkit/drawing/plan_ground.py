@@ -8,6 +8,7 @@ import numpy as np
 
 from gardenkit.drawing import style
 from gardenkit.drawing.labels import Wish, text_width
+from gardenkit.drawing.plan_ramps import RampDrawn, ramp_marks
 from gardenkit.drawing.plan_steps import FlightDrawn, flight_marks
 from gardenkit.drawing.scene import Area, Hatch, Layer, Mark, Ring, on_ground
 from gardenkit.drawing.textures import bond_marks, texture
@@ -23,13 +24,14 @@ SPOTS = 9  # places tried across and up for a name. House value.
 
 @attrs.frozen(kw_only=True)
 class PathDrawn:
-    """A path worked out: its ground, its surface, the stones (number, outline) that lie in it, its flights of steps."""
+    """A path worked out: its ground, its surface, the stones (number, outline) that lie in it, its steps and ramps."""
 
     name: str
     region: Region
     surface: str = "stepping stones"
     stones: tuple[tuple[str, Outline], ...] = ()
     flights: tuple[FlightDrawn, ...] = ()
+    ramps: tuple[RampDrawn, ...] = ()
     bond: str = ""
     edges: tuple[Line, ...] | None = None  # None: all round; else less where it opens into another path
 
@@ -125,7 +127,7 @@ def path_marks(path: PathDrawn, *, scale: float, textures: bool = True) -> tuple
         bonded = bond_marks(bare, path.bond, scale=scale, layer="paths") if look.texture == "paving" else ()
         marks += bonded or texture(bare, look.texture, scale=scale, seed=7, layer="paths")
     marks += stone_marks(path.stones, textures=textures)
-    marks += flight_marks(path.flights, scale=scale)
+    marks += [*flight_marks(path.flights, scale=scale), *ramp_marks(path.ramps)]
     return tuple(marks)
 
 

@@ -59,7 +59,7 @@ def flight_marks(flights: Iterable[FlightDrawn], *, scale: float) -> tuple[Mark,
                     Area(rings=(one.treads,), fill=style.PAPER, layer="paths"),
                     Hatch(lines=one.risers, colour=style.INK, width_mm=style.STONE, layer="paths"),
                     Stroke(points=one.way, colour=style.INK, width_mm=style.PLANT, layer="paths"),
-                    Area(rings=(_head(one.way),), fill=style.INK, layer="paths"),
+                    Area(rings=(arrow_head(one.way),), fill=style.INK, layer="paths"),
                 ),
                 tip=one.tip,
                 layer="paths",
@@ -69,7 +69,7 @@ def flight_marks(flights: Iterable[FlightDrawn], *, scale: float) -> tuple[Mark,
     return tuple(marks)
 
 
-def _head(way: Ring) -> Ring:
+def arrow_head(way: Ring) -> Ring:
     """Return the head of an arrow that ends where the way does."""
     (ax, ay), (bx, by) = way[-2], way[-1]
     far = math.dist(way[-2], way[-1]) or 1.0

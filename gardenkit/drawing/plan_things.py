@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from itertools import pairwise
 
 import attrs
+import numpy as np
 
 from gardenkit.drawing import style
 from gardenkit.drawing.labels import Wish
@@ -178,10 +179,10 @@ def _bodies(thing: Thing) -> tuple[Plain, ...]:
 
 
 def _seen_from_above(form: Form) -> tuple[Ring, ...]:
-    """Return the outlines that show: of what tapers its foot and its head, else its head alone."""
+    """Return the outlines that show: of what tapers all that it covers and its head, else its head alone."""
     if form.foot == form.head or _thickness(form) <= THIN:
         return (form.head,)
-    return (form.foot, form.head)
+    return (plane.hull_outline(np.asarray((*form.foot, *form.head))), form.head)
 
 
 def _thickness(form: Form) -> float:

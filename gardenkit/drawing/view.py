@@ -18,6 +18,7 @@ from gardenkit.drawing.view_levels import wall_fences
 from gardenkit.drawing.view_order import Piece, Stander, Upright, far_to_near, what_shows
 from gardenkit.drawing.view_placed import thing_parts
 from gardenkit.drawing.view_plants import grown, grown_trees, plant_parts
+from gardenkit.drawing.view_rails import rail_parts
 from gardenkit.drawing.view_shadows import shadow_marks
 from gardenkit.drawing.view_standing import Grown
 from gardenkit.drawing.view_steps import step_parts
@@ -291,6 +292,7 @@ def standers(
     uprights = [*walls, *fence_parts(scene, fences), *gate_parts(scene, site.openings), *flat]
     found = [*roofs, *framed_ones, *seat_parts(scene, structure.seats), *obstacle_parts(scene, site.obstacles)]
     found += [*thing_parts(scene, things_in(structure.things, year)), *step_parts(scene, worked)]
+    found += rail_parts(scene, project, worked)
     if company is not None:
         found.append(company_part(scene, company))
     return uprights, found

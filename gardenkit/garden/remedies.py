@@ -24,6 +24,7 @@ from gardenkit.site.site import Site
 from gardenkit.structure.flights import TOO_SHORT, built
 from gardenkit.structure.meander import Meander
 from gardenkit.structure.path_rules import TOO_STEEP
+from gardenkit.structure.ramp_runs import NO_RAILS
 from gardenkit.structure.structure import Structure
 from gardenkit.units import show_length
 
@@ -160,6 +161,10 @@ def _to_width(garden: "Garden", name: str, wanted: float) -> Remedy:
     width = math.ceil(wanted * 1000) / 1000
     words = f'widen path "{name}" to {show_length(width, garden.units)}'
     return one_edit(words, "structure.change_path", name=name, width=width)
+
+
+def _rail(garden: "Garden", finding: Finding) -> Remedy:
+    return one_edit("build handrails up both sides", "structure.change_path", name=finding.beside, handrails=True)
 
 
 def _widen_for_barrow(garden: "Garden", finding: Finding) -> Remedy | None:
@@ -327,6 +332,7 @@ REMEDIES: Mapping[str, Worked] = {
     "path width": _widen,
     "barrow sweep": _widen_for_barrow,
     "gate narrows path": _narrow_to_gate,
+    NO_RAILS: _rail,
     TOO_STEEP: _not_steep,
     TOO_SHORT: _longer_flight,
     "carries wheels": _pave,

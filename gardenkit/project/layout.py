@@ -28,6 +28,7 @@ from gardenkit.structure.kinds import thing_kind
 from gardenkit.structure.meander import GOALS, LONGEST, Goal, Meander, propose_meanders
 from gardenkit.structure.mouths import Met, met, near_edge
 from gardenkit.structure.new_ground import ground_to_be
+from gardenkit.structure.ramp_runs import RampRun, rail_findings, ramp_runs
 from gardenkit.structure.route import Route
 from gardenkit.structure.stones import Laying
 from gardenkit.structure.structure import Path, StoneChoice, Structure
@@ -43,8 +44,8 @@ class Layout:
     """The worked-out structure. A path that does not fit has no route; ``problems`` says why, one sentence each.
 
     ``surfaces`` is the ground of each path less the paths before it, so that no ground is counted twice; ``flights``
-    are the steps in each, ``things`` the ground that each placed thing takes from the beds, ``lie`` the ground as it
-    will be, None where no heights were taken.
+    are the steps in each, ``ramps`` the runs of each that is built as one, ``things`` the ground that each placed thing
+    takes from the beds, ``lie`` the ground as it will be, None where no heights were taken.
     """
 
     ground: Region
@@ -57,6 +58,7 @@ class Layout:
     findings: tuple[Finding, ...]
     problems: tuple[str, ...] = ()
     flights: Mapping[str, tuple[Built, ...]] = attrs.field(factory=dict)
+    ramps: Mapping[str, tuple[RampRun, ...]] = attrs.field(factory=dict)
     things: Mapping[str, Region] = attrs.field(factory=dict)
     lie: Surface | None = None
 
@@ -123,6 +125,7 @@ def _layout(site: Site, structure: Structure) -> Layout:
             problems.append(str(error))
     lie = ground_to_be(rules.ground_of(site), structure, found)
     flights = {path.name: built(path, found[path.name], lie) for path in structure.paths if path.name in found}
+    ramps = {path.name: ramp_runs(path, found[path.name].length) for path in structure.paths if path.name in found}
     joined = {name: tuple(at for _, at in _joining(name, route, structure)) for name, route in found.items()}
     own = {p.name: _own(p, structure, found, open_ground) for p in structure.paths if p.name in found}
     layings = {p.name: _laid(own[p.name], p, joined[p.name]) for p in structure.paths if p.name in found}
@@ -137,10 +140,8 @@ def _layout(site: Site, structure: Structure) -> Layout:
     division = bed_work.divided(open_ground, taken, inside, standing=plane.union([standing, *feet]))
     for path in structure.paths:
         if path.name in found:
-            route = found[path.name]
-            findings += [*route.findings, *layings[path.name].findings]
-            findings += rules.path_findings(path, route, site, lie, structure.supports)
-            findings += flight_findings(path, flights[path.name], _joining(path.name, route, structure))
+            made = found[path.name], layings[path.name], flights[path.name], ramps[path.name]
+            findings += _said_of(path, made, site, structure, lie)
     findings += rules.crossing_findings(
         found.values(), [(p.name, end) for p in structure.paths for end in (p.start, p.end)]
     )
@@ -159,8 +160,27 @@ def _layout(site: Site, structure: Structure) -> Layout:
         findings=tuple(findings),
         problems=tuple(problems),
         flights=flights,
+        ramps=ramps,
         things=things,
         lie=lie,
+    )
+
+
+def _said_of(
+    path: Path,
+    made: tuple[Route, Laying, tuple[Built, ...], tuple[RampRun, ...]],
+    site: Site,
+    structure: Structure,
+    lie: Surface | None,
+) -> tuple[Finding, ...]:
+    """Return what is to be said about a path as it runs, about its stones, its steps and its ramps."""
+    route, laying, flights, ramps = made
+    return (
+        *route.findings,
+        *laying.findings,
+        *rules.path_findings(path, route, site, lie, structure.supports),
+        *flight_findings(path, flights, _joining(path.name, route, structure)),
+        *rail_findings(path, ramps),
     )
 
 

@@ -288,7 +288,7 @@ def _turns(line: Line, route: Route, width: float) -> tuple[tuple[float, float],
 
 
 def _proposed(project: Project, asked: Asked, best: Tried, ramp: bool) -> StepFree:
-    path, route, built = best.path, best.route, best.built
+    path, route, built = attrs.evolve(best.path, handrails=ramp), best.route, best.built
     after = with_bones(project, paths=(*project.structure.paths, path))
     after = grade_path(after, path.name, heights=_heights(built))
     was, will = earthworks(project), earthworks(after)

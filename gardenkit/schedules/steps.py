@@ -1,22 +1,39 @@
-"""The take-off of steps in paths: how many risers, how much tread, how long the handrail."""
+"""The take-off of steps and ramps in paths: how many risers, how much tread, how long the handrails."""
 
 import math
+from collections.abc import Sequence
 
 from gardenkit.project.layout import Layout
 from gardenkit.schedules.lines import Line
 from gardenkit.sources import PLAIN
 from gardenkit.structure.flights import Built, fine
+from gardenkit.structure.ramp_runs import RAIL_ON, RampRun
 from gardenkit.structure.structure import Path
 
 BUILDERS = "the builder's choice of stone or timber"
 
 
 def flight_lines(path: Path, worked: Layout) -> tuple[Line, ...]:
-    """Return risers, treads and handrails of a path's flights, each with the sum that it comes from."""
-    lines: list[Line] = []
+    """Return risers, treads and handrails of a path's flights and ramps, each with the sum that it comes from."""
+    lines: list[Line] = [*_rails(path, worked.ramps.get(path.name, ()))] if path.handrails else []
     for one in worked.flights.get(path.name, ()):
         lines += _lines(f"{path.name}, flight {one.number}", one, path.width)
     return tuple(lines)
+
+
+def _rails(path: Path, runs: Sequence[RampRun]) -> list[Line]:
+    return [
+        Line(
+            item="handrail",
+            where=f"{path.name}, ramp {run.number}",
+            amount=2 * run.rail,
+            unit="m",
+            rule=f"along both sides: a run of {run.end - run.start:.2f} m and a rise of {abs(run.rise):.2f} m, and "
+            f"{RAIL_ON:.2f} m further at both its ends; {BUILDERS}",
+            source=RAIL_ON.source,
+        )
+        for run in runs
+    ]
 
 
 def _lines(where: str, one: Built, width: float) -> list[Line]:

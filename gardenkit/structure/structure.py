@@ -120,7 +120,7 @@ class Path:
     start. With ``heights`` (two or more, in order) it is built to them, level across, with banks beside it; without it
     lies on the ground. ``creeping`` names the kind planted between its stones. What it swings ``round`` shapes all of
     its line: it runs in fair curves, as near each as may be. Paving is laid in a ``bond``, a row of ``kinds.BONDS``;
-    empty: that was not said.
+    empty: that was not said. ``handrails``: where it is built as a ramp they go up both sides.
     """
 
     name: str
@@ -145,6 +145,7 @@ class Path:
     line: PathLine = "even swings"  # what a garden saved before there were others has
     round: tuple[Turn, ...] = ()
     bond: str = ""
+    handrails: bool = False
 
 
 @attrs.frozen(kw_only=True, field_transformer=lists_as_tuples, cache_hash=True)

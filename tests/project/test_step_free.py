@@ -63,6 +63,7 @@ def test_a_fall_of_4_ft_carries_a_walk_and_a_ramp_that_our_own_rules_pass(
         assert against_it(way.project, way.name) == []
         path = next(p for p in way.project.structure.paths if p.name == way.name)
         pieces = path_slopes(path, layout(way.project).routes[way.name], layout(way.project).lie)
+        assert path.handrails is ("ramp" in way.how)
         assert max(piece.cross or 0.0 for piece in pieces) <= 100 / 48  # level across as built
         assert all(abs(piece.steepest) <= 100 * limit + 1e-6 for piece in pieces)
 

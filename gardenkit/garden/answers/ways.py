@@ -146,12 +146,16 @@ def _needs_rails(garden: "Garden", way: Iterable[str]) -> str:
     """Return the first path of a way that rises as a ramp by more than goes without handrails; empty when none does."""
     ground = garden.ground_to_be
     for path in garden.project.structure.paths:
-        if path.name not in way or path.slope_rule != "ramp" or ground is None:
+        if path.name not in way or path.slope_rule != "ramp" or ground is None or _railed(garden, path):
             continue
         for piece in path_slopes(path, garden.layout.routes[path.name], ground):
             if abs(piece.steepest) > LEVEL[0][0] and piece.length * abs(piece.steepest) / 100 > RAILED.rails_above:
                 return path.name
     return ""
+
+
+def _railed(garden: "Garden", path: Path) -> bool:
+    return path.handrails and bool(garden.layout.ramps.get(path.name))
 
 
 def _floor_steps(garden: "Garden", places: Iterable[str]) -> str:

@@ -48,7 +48,9 @@ class OnePath(Part):
         self.joins = controls.slider(
             "Joins the other path at", 0.5, 0.05, 0.95, 0.01, lambda v: self.set(joins_at=v), show=share, name="joins"
         )
+        self.rails = controls.tick("Handrails up its ramps", False, lambda v: self.set(handrails=v))
         self.controls = [self.name, self.surface, self.bond, self.use, self.rule, self.clear, self.joins, self.creeping]
+        self.controls.append(self.rails)
 
     def refresh(self) -> None:
         """Show the chosen path."""
@@ -60,12 +62,14 @@ class OnePath(Part):
             (self.use, path.use),
             (self.rule, path.slope_rule),
             (self.joins, path.joins_at),
+            (self.rails, path.handrails),
             (self.clear, self.page.typed(path.clear_of_walls)),
         ):
             box.show(value)
         self.bond.layout.display = None if surface_kind(path.surface).stone == "slabs" else "none"
         joins = {path.start, path.end}.intersection(p.name for p in self.project.structure.paths)
         self.joins.layout.display = None if joins else "none"
+        self.rails.layout.display = None if self.garden.layout.ramps.get(path.name) else "none"
         known = [name for _, name in self.creeping.bar.options]
         self.creeping.show(path.creeping if path.creeping in known else "")
         self.creeping.layout.display = None if surface_kind(path.surface).stone in ("single", "field") else "none"

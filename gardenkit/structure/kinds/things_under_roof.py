@@ -23,6 +23,7 @@ from gardenkit.structure.structure import Thing
 PANE, PANE_BAR = 0.61, 0.04  # m: panes of a glass house two feet wide, its bars. House values.
 LAP, LINING = 0.16, 0.03  # m: boards of a shed's walls, how thick its walls are. House values.
 EAVES, OVER = 0.78, 0.08  # of a shed's height that its walls are; m its roof stands out. House values.
+UNDER = 0.06  # m that a gable begins within the wall, so that the roof lies over it. House value.
 
 
 def shed(thing: Thing) -> tuple[Form, ...]:
@@ -30,7 +31,8 @@ def shed(thing: Thing) -> tuple[Form, ...]:
     x, y, h = thing.width / 2, thing.depth / 2, thing.height
     eaves = EAVES * h
     wall = walls(attrs.evolve(thing, height=eaves), LINING, "timber", low=0.05, course=LAP)
-    foot = ((-x, -y), (x, -y), (x, y), (-x, y))
+    under = y - UNDER
+    foot = ((-x, -under), (x, -under), (x, under), (-x, under))
     ridge = ((-x, -0.01), (x, -0.01), (x, 0.01), (-x, 0.01))
     return (
         box((-x, x), (-y, y), (0.0, 0.05), "pale stone"),
