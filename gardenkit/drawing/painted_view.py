@@ -5,17 +5,14 @@ from functools import lru_cache
 import attrs
 
 from gardenkit.drawing.garden import MONTHS
-from gardenkit.drawing.painted.picture import FINE, HALF, Painted, Quality, Subject, encoded, paint, plain_stage
+from gardenkit.drawing.painted.picture import FINE, Painted, Quality, Subject, encoded, paint, plain_stage
 from gardenkit.drawing.scene import Area, Mark, Picture, Scene, Symbol
 from gardenkit.drawing.view import (
-    FOUR_SEASONS,
-    GAP,
     Lookout,
     framed,
     plants_seen,
     seen_words,
     standers,
-    two_by_two,
     view_stage,
 )
 from gardenkit.drawing.view_ground import Stage, for_plants
@@ -25,10 +22,9 @@ from gardenkit.drawing.view_sun import DAY
 from gardenkit.drawing.view_things import Company
 from gardenkit.garden import Garden
 from gardenkit.planting.catalogue import Catalogue
-from gardenkit.progress import Tell, quiet
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
-from gardenkit.project.season import local_months, standing
+from gardenkit.project.season import standing
 from gardenkit.project.solids import solids
 
 
@@ -132,30 +128,3 @@ def subject_of(
         built=[*uprights, *things],
         year=when.year,
     )
-
-
-def painted_seasons(
-    of: Prospect,
-    *,
-    at: Lookout,
-    year: int,
-    width: float = 240.0,
-    title: str = "",
-    tell: Tell = quiet,
-) -> Scene:
-    """Return the painted view in the four seasons of this garden as one drawing, two beside each other."""
-    months = local_months(of.project.site, FOUR_SEASONS)
-    found = []
-    for number, month in enumerate(months):
-        tell(number / len(months), f"painting the view in {MONTHS[month - 1]} ...")
-        found.append(
-            painted_scene(
-                of,
-                at=at,
-                when=Moment(year=year, month=month),
-                width=(width - GAP) / 2,
-                title=f"{MONTHS[month - 1]}, year {year}",
-                quality=HALF,
-            )
-        )
-    return two_by_two(found, title or f"{of.project.name}, year {year}")

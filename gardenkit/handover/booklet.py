@@ -27,7 +27,7 @@ from gardenkit.handover.contents import (
 )
 from gardenkit.handover.filmed import Shown, films
 from gardenkit.handover.paper import Issue
-from gardenkit.handover.pictured import Pictures, month_shown, pictures, sun_key
+from gardenkit.handover.pictured import Pictures, begun, month_shown, pictures, sun_key
 from gardenkit.handover.printed import printed
 from gardenkit.progress import Tell, part, quiet
 from gardenkit.project.handing_over import Edition
@@ -72,16 +72,15 @@ def render(
     tell: Tell = quiet,
 ) -> str:
     """Return an edition of a garden as one HTML page that asks the network for nothing."""
-    if edition == "client":
-        check_settled(garden)
-    told = contents(
-        garden,
-        with_sun=with_sun and edition == "office",
-        tell=part(tell, 0.0, WORKED_OUT * (FILMED if with_films else 1.0)),
-    )
     share = FILMED if with_films else 1.0
+    with begun(garden) as painter:
+        if edition == "client":
+            check_settled(garden)
+        sunny = with_sun and edition == "office"
+        told = contents(garden, with_sun=sunny, tell=part(tell, 0.0, WORKED_OUT * share))
+        pictures(told, part(tell, WORKED_OUT * share, share), painter=painter)
     shown = films(told, part(tell, share, 1.0)) if with_films else []
-    return page(told, edition=edition, films=shown, tell=part(tell, WORKED_OUT * share, share))
+    return page(told, edition=edition, films=shown)
 
 
 def check_settled(garden: Garden) -> None:
@@ -229,7 +228,7 @@ def _words(told: Contents) -> dict[str, Any]:
         "length": lambda metres: show_length(metres, units),
         "area": lambda square: show_area(square, units),
         "full_year": FULL_YEAR,
-        "full_month": month_shown(told),
+        "full_month": month_shown(told.garden),
         "last_year": LAST_YEAR,
     }
 

@@ -25,12 +25,12 @@ class Shown:
 
 def films(told: Contents, tell: Tell = quiet) -> list[Shown]:
     """Return the films of a garden; none while nothing is planted or there is nowhere to look from."""
-    best = best_place(told)
+    best = best_place(told.garden)
     project, garden = told.project, told.garden
     if best is None or not garden.schedule or not project.site.boundary:
         return []
     taken = prospect(garden)
-    at = framed(told, best)
+    at = framed(garden, best)
     made = [
         years_film(taken, at=at, tell=part(tell, 0.0, 0.65)),
         year_film(taken, at=at, year=FULL_YEAR, tell=part(tell, 0.65, 0.8)),

@@ -120,8 +120,8 @@ def _options(garden: Garden, tell: Tell) -> tuple[Option, ...]:
         tell(number / len(pairs), f"drawing option {LETTERS[number]}: {name} ...")
         told = contents(option, with_sun=False)
         if number == 0:
-            best = best_place(told)
-            at = None if best is None else framed(told, best)
+            best = best_place(option)
+            at = None if best is None else framed(option, best)
         found.append(_option(garden, told, LETTERS[number], name, at))
     return tuple(found)
 

@@ -1,5 +1,6 @@
 """The pictures of a client or office edition: the plan on paper, the live plan, the views, the bloom chart, the sun."""
 
+from collections.abc import Sequence
 from itertools import pairwise
 from pathlib import Path
 from weakref import WeakKeyDictionary
@@ -15,13 +16,15 @@ from gardenkit.drawing.garden import MONTHS, garden_scene
 from gardenkit.drawing.levels_plan import levels_scene
 from gardenkit.drawing.live_copy import FULL_YEAR, LAST_YEAR, LiveCopy, live_copy, open_hours
 from gardenkit.drawing.overlays import sun_marks
-from gardenkit.drawing.painted_view import Moment, painted_scene, painted_seasons, prospect
+from gardenkit.drawing.painted_view import Moment, prospect
+from gardenkit.drawing.painter import Ask, Painter, seasons_asked
 from gardenkit.drawing.photo_view import in_photo, under_one_slider
 from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.svg import svg
-from gardenkit.drawing.view import Lookout, places_to_look_from
+from gardenkit.drawing.view import Lookout, places_to_look_from, two_by_two
 from gardenkit.findings import GardenError
+from gardenkit.garden import Garden
 from gardenkit.handover.contents import Contents, bloom_rows
 from gardenkit.planting.bloom import kinds_by_month
 from gardenkit.progress import Tell, part, quiet
@@ -56,20 +59,37 @@ class Pictures:
 _DRAWN: WeakKeyDictionary[Contents, Pictures] = WeakKeyDictionary()
 
 
-def pictures(told: Contents, tell: Tell = quiet) -> Pictures:
-    """Return the pictures of contents: drawn once for both editions."""
+def begun(garden: Garden) -> Painter:
+    """Begin to paint the views of a garden beside this process: the seasons from the way in, then the best view full
+    grown, young and old; none without plants. Close what is returned.
+    """
+    best = best_place(garden)
+    if not garden.schedule or not garden.project.site.boundary or best is None:
+        return Painter(prospect(garden), [])
+    first = places_to_look_from(garden.project, garden.layout)[0]
+    asked = seasons_asked(garden.project, at=framed(garden, first), year=FULL_YEAR)
+    place = framed(garden, best)
+    for year in (FULL_YEAR, YOUNG_YEAR, LAST_YEAR):
+        words = f"From the {place.name}, {month_shown(garden)}, year {year}"
+        asked.append(Ask(at=place, when=Moment(year=year, month=early_summer(garden.project.site)), title=words))
+    return Painter(prospect(garden), asked)
+
+
+def pictures(told: Contents, tell: Tell = quiet, *, painter: Painter | None = None) -> Pictures:
+    """Return the pictures of contents: drawn once for both editions. ``painter`` has begun on the views already."""
     found = _DRAWN.get(told)
     if found is None:
-        found = _DRAWN[told] = _drawn(told, tell)
+        with painter or begun(told.garden) as views:
+            found = _DRAWN[told] = _drawn(told, views, tell)
     return found
 
 
-def _drawn(told: Contents, tell: Tell) -> Pictures:
+def _drawn(told: Contents, painter: Painter, tell: Tell) -> Pictures:
     tell(0.0, "drawing the live plan ...")
     live = _live(told)
     tell(0.2, "drawing the plan on paper ...")
     plan = _plan_scene(told, PRINT_SCALE)
-    cover, views = _views(told, part(tell, 0.25, 0.95))
+    cover, views = _views(told, painter.pictures(part(tell, 0.25, 0.95)))
     tell(0.95, "putting the page together ...")
     return Pictures(
         live=live,
@@ -120,21 +140,21 @@ def _photos(told: Contents) -> list[str]:
             made = in_photo(*garden, photo=photo, picture=read_photo(path), when=when, most=PHOTO_PX)
         except GardenError:
             continue
-        words = f"{photo.name}: the place as it is, and {month_shown(told)}, {FULL_YEAR} years after planting"
+        words = f"{photo.name}: the place as it is, and {month_shown(told.garden)}, {FULL_YEAR} years after planting"
         found.append(under_one_slider(made, words))
     return found
 
 
-def month_shown(told: Contents) -> str:
+def month_shown(garden: Garden) -> str:
     """Return the word of the month that the garden is shown in on paper."""
-    return MONTHS[early_summer(told.project.site) - 1]
+    return MONTHS[early_summer(garden.project.site) - 1]
 
 
-def best_place(told: Contents) -> Lookout | None:
+def best_place(garden: Garden) -> Lookout | None:
     """Return the seat, or without one the other place, with the most plants before one; None without any."""
-    spots = np.array([plant.at for plant in told.project.planting.plants], dtype=float).reshape(-1, 2)
-    seats = {seat.name for seat in told.project.structure.seats}
-    every = places_to_look_from(told.project, told.garden.layout)
+    spots = np.array([plant.at for plant in garden.project.planting.plants], dtype=float).reshape(-1, 2)
+    seats = {seat.name for seat in garden.project.structure.seats}
+    every = places_to_look_from(garden.project, garden.layout)
     places = [place for place in every if place.name in seats] or every
 
     def before(place: Lookout) -> int:
@@ -146,36 +166,23 @@ def best_place(told: Contents) -> Lookout | None:
     return max(places, key=before, default=None)
 
 
-def _views(told: Contents, tell: Tell) -> tuple[tuple[str, str] | None, list[tuple[str, str]]]:
+def _views(told: Contents, made: Sequence[Scene]) -> tuple[tuple[str, str] | None, list[tuple[str, str]]]:
     """Return the best view, and (words, picture) of the way in by season and of the best view young and old."""
-    best = best_place(told)
-    if not told.garden.schedule or not told.project.site.boundary or best is None:
+    if not made:
         return None, []
-    garden = prospect(told.garden)
-    first = framed(told, places_to_look_from(told.project, told.garden.layout)[0])
-    title = f"From the {first.name}, year {FULL_YEAR}"
-    strip = painted_seasons(garden, at=first, year=FULL_YEAR, title=title, tell=part(tell, 0.0, 0.5))
-    through = (f"From the {first.name} through the year, {FULL_YEAR} years after planting", svg(strip))
-    cover, *later = [
-        _from(told, framed(told, best), year, part(tell, share, 1.0))
-        for year, share in ((FULL_YEAR, 0.5), (YOUNG_YEAR, 0.65), (LAST_YEAR, 0.8))
-    ]
+    *seasons, full, young, old = made
+    name = places_to_look_from(told.project, told.garden.layout)[0].name
+    strip = two_by_two(seasons, f"From the {name}, year {FULL_YEAR}")
+    through = (f"From the {name} through the year, {FULL_YEAR} years after planting", svg(strip))
+    cover, *later = [(scene.title, svg(scene)) for scene in (full, young, old)]
     return cover, [through, *later]
 
 
-def framed(told: Contents, place: Lookout) -> Lookout:
+def framed(garden: Garden, place: Lookout) -> Lookout:
     """Return a place to look from, turned to where the full-grown garden shows."""
-    project = told.project
-    plants = standing(project, told.garden.catalogue, year=FULL_YEAR, month=early_summer(project.site))
+    project = garden.project
+    plants = standing(project, garden.catalogue, year=FULL_YEAR, month=early_summer(project.site))
     return framed_well(place, project.site, plants)
-
-
-def _from(told: Contents, place: Lookout, year: int, tell: Tell) -> tuple[str, str]:
-    tell(0.0, f"drawing the view from the {place.name} in year {year} ...")
-    words = f"From the {place.name}, {month_shown(told)}, year {year}"
-    when = Moment(year=year, month=early_summer(told.project.site))
-    scene = painted_scene(prospect(told.garden), at=place, when=when, title=words)
-    return words, svg(scene)
 
 
 def _live(told: Contents) -> LiveCopy | None:

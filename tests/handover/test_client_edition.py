@@ -12,7 +12,7 @@ from gardenkit import storage
 from gardenkit.findings import Finding, GardenError
 from gardenkit.garden import Garden
 from gardenkit.handover import booklet
-from gardenkit.handover.contents import Contents, contents
+from gardenkit.handover.contents import Contents
 from gardenkit.handover.pictured import best_place
 from gardenkit.project import Project
 from gardenkit.project.edits import handover as edits
@@ -52,7 +52,7 @@ def test_the_cover_has_the_best_view_the_office_and_the_issue(client: str, told:
     cover = client.split('<header class="cover">')[1].split("</header>", maxsplit=1)[0]
     assert "<svg" in cover
     said = told.project.handover
-    place = best_place(told)
+    place = best_place(told.garden)
     assert place is not None
     assert f"From the {place.name}" in cover
     assert place.name in {seat.name for seat in told.project.structure.seats}
@@ -204,6 +204,6 @@ def test_the_best_place_looks_at_plants(plain_garden: Project, tmp_path: Path):
         Opening(name="east gate", kind="gate", start=(12, 2), end=(12, 3)),
     )
     site = attrs.evolve(plain_garden.site, openings=(*plain_garden.site.openings, *gates))
-    found = best_place(contents(Garden(attrs.evolve(plain_garden, site=site), tmp_path), with_sun=False))
+    found = best_place(Garden(attrs.evolve(plain_garden, site=site), tmp_path))
     assert found is not None
     assert found.name == "east gate"  # the plant at (1, 3) is 1 m from the west gate: nearer than it can be seen whole

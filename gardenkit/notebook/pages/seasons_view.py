@@ -9,7 +9,8 @@ from gardenkit.drawing.film import Film, walk_film, walk_strip, year_film, years
 from gardenkit.drawing.framing import framed_well
 from gardenkit.drawing.garden import MONTHS
 from gardenkit.drawing.painted.picture import FINE, HALF, QUICK, Quality, is_ready
-from gardenkit.drawing.painted_view import Moment, Prospect, painted_scene, painted_seasons, prospect
+from gardenkit.drawing.painted_view import Moment, Prospect, painted_scene, prospect
+from gardenkit.drawing.painter import painted_seasons
 from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.svg import svg
 from gardenkit.drawing.view import Lookout, places_to_look_from, season_strip, view_scene
