@@ -54,7 +54,7 @@ FAMILY: dict[str, LeafForm] = {
     "Sapindaceae": "palm",
     "Fagaceae": "lobed",
 }
-SIZE = {"fine": 0.024, "medium": 0.042, "coarse": 0.075}  # m, half the length of a leaf or leaflet. House values.
+SIZE = {"fine": 0.019, "medium": 0.034, "coarse": 0.056}  # m, half the length of a leaf or leaflet. House values.
 
 
 def leaf_form(species: Species) -> LeafForm:

@@ -28,7 +28,7 @@ HEADS: dict[str, tuple[int, float, float, float, int]] = {
     "mophead": (26, 0.06, 0.06, 0.02, shapes.CUP),
     "bell": (3, 0.05, 0.014, 0.014, shapes.BELL),
     "daisy": (1, 0.0, 0.0, 0.027, shapes.DAISY),
-    "rose": (1, 0.0, 0.0, 0.034, shapes.ROSE),
+    "rose": (1, 0.0, 0.0, 0.03, shapes.ROSE),
     "cup": (1, 0.0, 0.0, 0.024, shapes.CUP),
 }
 RAISED = ("spire", "umbel", "ball", "plume", "daisy", "panicle", "bell")  # carried on stalks above low plants
@@ -68,7 +68,7 @@ def _sites(one: "Set", cloud: Cloud, count: int, turn: int, *, low: float) -> tu
     looks = unit(cloud.facing[picked] @ spin + (0.0, 0.0, 0.25))
     if tree:  # seen from below too
         looks = unit(rng.normal(size=looks.shape) + cloud.at[picked] @ spin * (1.0, 1.0, 0.0))
-    clear = 0.015 + 1.5 * one.plant.leaf  # before the leaves round it
+    clear = 0.012 + one.plant.leaf  # before the leaves round it
     return (cloud.at[picked] @ spin) * stretch + one.foot + clear * looks, looks
 
 

@@ -18,6 +18,7 @@ FULL = 0.985  # share of the leaves within a plant's size as given: single ones 
 UP = np.array([0.0, 0.0, 1.0])
 LIMBS = 11  # on a trunk. House value.
 FORKS = np.array([0.3, 0.55, 0.8, 1.0])  # where along a branch others leave it. House values.
+LEAST_TWIG = 0.06  # half spreads long. House value.
 FANNED = 0.75  # how far these turn from its way. House value.
 SLENDER = 3.0  # half spreads tall: from here on a crown is one column, its clumps run into each other. House value.
 RISES = {"columnar": 2.6, "upright": 1.5, "vase": 1.3, "conical": 0.15, "spreading": 0.35, "weeping": 0.8}  # of limbs
@@ -200,9 +201,11 @@ def wood(form: str, tall: float, base: float, stems: int, orders: int) -> Wood:
     width = width[owner] * (0.62 - 0.3 * share)
     long = _room(start, way, profile, tall, base) * rng.uniform(0.75, 0.95, len(start))
     for order in range(orders):
+        if order:  # what would grow out of the form stays short
+            long = np.minimum(long, 0.9 * _room(start, way, profile, tall, base))
         pieces, ends, ways = _bent(start, way, long, hang=form == "weeping" and order > 0)
         for k, (a, b) in enumerate(pieces):
-            held.append((a, _kept_in(b, profile, tall, base), width * (1.0, 0.75)[k]))
+            held.append((a, b, width * (1.0, 0.75)[k]))
         if order == orders - 1:
             break
         where = np.tile(FORKS, len(start))
@@ -218,7 +221,9 @@ def wood(form: str, tall: float, base: float, stems: int, orders: int) -> Wood:
         long = long[owner] * rng.uniform(0.42, 0.66, len(owner)) * (1.15 - 0.4 * where)
         width = width[owner] * 0.6 * (1.1 - 0.4 * where)
     a, b, thick = (np.concatenate([part[k] for part in held]) for k in range(3))
-    return Wood(a=_kept_in(a, profile, tall, base), b=b, thick=thick, tips=_kept_in(ends, profile, tall, base))
+    for spots in (a, b, ends):
+        spots[:, 2] = np.clip(spots[:, 2], 0.0, 0.995 * tall)
+    return Wood(a=a, b=b, thick=thick, tips=ends)
 
 
 def _stems(tall: float, base: float, stems: int, rng: np.random.Generator) -> tuple[FloatArray, FloatArray, FloatArray]:
@@ -252,7 +257,7 @@ def _room(start: FloatArray, way: FloatArray, profile: FloatArray, tall: float, 
     wide = np.interp(level, profile[:, 0], profile[:, 1], right=0.0)
     inside = np.hypot(spots[..., 0], spots[..., 1]) < np.maximum(wide, 0.12)
     last = np.where(inside.all(axis=1), len(steps) - 1, np.argmin(inside, axis=1))
-    return np.asarray(np.maximum(steps[last] * max(1.0, 0.5 * tall), 0.12))
+    return np.asarray(np.maximum(steps[last] * max(1.0, 0.5 * tall), LEAST_TWIG))
 
 
 def _bent(
@@ -263,13 +268,3 @@ def _bent(
     turned = unit(way + (-1.2 if hang else 0.35) * UP)
     end = middle + 0.5 * long[:, None] * turned
     return [(start, middle), (middle, end)], end, turned
-
-
-def _kept_in(spots: FloatArray, profile: FloatArray, tall: float, base: float) -> FloatArray:
-    """Return places drawn in to a form where they lie outside of it."""
-    kept = spots.copy()
-    kept[:, 2] = np.clip(kept[:, 2], 0.0, 0.995 * tall)
-    level = np.clip((kept[:, 2] - base) / max(tall - base, 1e-6), 0.0, 1.0)
-    wide = np.maximum(np.interp(level, profile[:, 0], profile[:, 1]), 0.12)
-    kept[:, :2] *= np.minimum(1.0, wide / np.maximum(np.hypot(kept[:, 0], kept[:, 1]), 1e-6))[:, None]
-    return kept

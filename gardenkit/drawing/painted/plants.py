@@ -23,11 +23,16 @@ from gardenkit.structure.kinds import support_kind
 FINEST = Figure(2.1, "pixels", f"half a leaf is drawn no smaller: far leaves stand for several; {HOUSE}")
 STANDS_OVER = 0.6  # of half a leaf that the highest reach above their places: a crown ends at its height. House value.
 MOST_LEAVES = 14000  # a plant. House value.
+TWIG = 2.0  # leaves long that woody plants are drawn by, each a twig of leaves. House value.
+MOST_ON_TWIG = 4  # along and across
+TWIG_WIDE = 0.85  # against its length. House value.
+LEAF_SEEN = Figure(1.4, "pixels", f"half a leaf on a twig: finer ones are not told apart; {HOUSE}")
 COVER = Figure(3.4, "layers of leaves over a crown in full leaf", HOUSE)
 THICK_TO_LIGHT = {"tree": 0.75, "others": 0.9}  # how fast light is lost through a crown. House values.
 FRESH = "#a9c763"  # what young leaves lean to
 BUD = "#8c5a4a"
 WITHIN_LEAVES = np.array([0.78, 0.78, 0.9])  # of a crown: its twigs in leaf. House values.
+STEM_THICK, TWIG_THICK = 0.006, 0.002  # m, half of a climber's. House values.
 ROUND_WOOD = 0.6  # of a stick's way up: it is round, and snow lies on part of it only. House value.
 LOOK: dict[LeafForm, tuple[int, float]] = {  # shape, width against length
     "oval": (shapes.OVATE, 0.55),
@@ -73,7 +78,7 @@ def parts_of(one: Set) -> list[Splats]:
 
         cloud = climber_cloud(one, support_kind(plant.support.kind).stands)
         bare = plant.in_leaf < LEAST_SEEN
-        parts = [_leafed(one, cloud, lambda n: cloud)] if not bare else [_strewn_sticks(one, cloud)]
+        parts = [_leafed(one, cloud)] if not bare else [_bare_climber(one, cloud)]
         return [*parts, *blossom(one, cloud)]
     if plant.drawn.leaf == "bare" or plant.in_leaf < LEAST_SEEN:  # dry stems or twigs with their buds, no leaves yet
         return _bare(one) if plant.drawn.layer in WOODY else _dry(one)
@@ -114,18 +119,27 @@ def _aspect(one: Set, least: float = 0.12) -> float:
     return float(2.0 ** (round(2 * math.log2(max(exact, least))) / 2))
 
 
-def _count(one: Set, share: float = 1.0) -> tuple[int, float]:
-    """Return how many leaves cover a crown, and half their length in metres, by what can be told apart."""
-    shape, wide = LOOK[one.plant.leaves]
-    del shape
+def _count(one: Set) -> tuple[int, float]:
+    """Return how many leaves, or twigs, cover a crown, and half their length in metres, by what can be told apart."""
+    twigs = one.plant.drawn.layer in WOODY
     area = 2.0 * one.half * one.tall * 0.8 + 1.2 * one.half**2
-    size = max(one.plant.leaf, FINEST / one.scale)
-    wanted = COVER * share * area / (2.2 * size * size * max(wide, 0.25))
+    size = max(one.plant.leaf * (TWIG if twigs else 1.0), FINEST / one.scale)
+    wide = 0.6 * TWIG_WIDE if twigs else max(LOOK[one.plant.leaves][1], 0.25)
+    wanted = COVER * area / (2.2 * size * size * wide)
     count = int(np.clip(wanted, 60, MOST_LEAVES))
     if wanted > MOST_LEAVES:
         size *= math.sqrt(wanted / MOST_LEAVES)
     step = 2 ** max(0, math.ceil(math.log2(count / 60)))
     return min(60 * step, MOST_LEAVES) if step < 300 else count, size
+
+
+def _leaf_or_twig(one: Set, size: float) -> tuple[int, float]:
+    """Return the shape for what is drawn half of ``size`` m long, and its width: a leaf, or a twig of several."""
+    shape, wide = LOOK[one.plant.leaves]
+    if one.plant.leaves == "needle" and one.plant.drawn.layer in WOODY:
+        shape, wide = shapes.TUFT, TWIG_WIDE
+    along = int(min(size / one.plant.leaf + 0.3, size * one.scale / LEAF_SEEN, MOST_ON_TWIG))
+    return (shape + shapes.SPRAY * along, TWIG_WIDE) if along > 1 else (shape, wide)
 
 
 def _grown_crown(one: Set, form: str, clumps: int, *, base: float = 0.0) -> tuple[Cloud, list[Splats]]:
@@ -137,7 +151,7 @@ def _grown_crown(one: Set, form: str, clumps: int, *, base: float = 0.0) -> tupl
         cloud = weeping(tall, count, base=low)
     else:
         cloud = crown(form, tall, count, clumps, base=low, droop=droop)
-    shape, wide = LOOK[one.plant.leaves]
+    shape, wide = _leaf_or_twig(one, size)
     kept = _thinned(cloud, one.plant.in_leaf)
     within = attrs.evolve(one, tall=max(one.tall - STANDS_OVER * size, 0.7 * one.tall))
     return cloud, [_placed(within, kept, shape, wide=wide, colour=one.plant.drawn.foliage, long=size)]
@@ -151,9 +165,9 @@ def _thinned(cloud: Cloud, share: float) -> Cloud:
     return Cloud(**{f.name: getattr(cloud, f.name)[kept] for f in attrs.fields(Cloud)})
 
 
-def _leafed(one: Set, cloud: Cloud, _: object) -> Splats:
-    shape, wide = LOOK[one.plant.leaves]
-    size = max(one.plant.leaf, FINEST / one.scale, 0.035)
+def _leafed(one: Set, cloud: Cloud) -> Splats:
+    size = max(TWIG * one.plant.leaf, FINEST / one.scale)
+    shape, wide = _leaf_or_twig(one, size)
     return _placed(one, cloud, shape, wide=wide, colour=one.plant.drawn.foliage, long=size, whole=True)
 
 
@@ -296,11 +310,11 @@ def sticks_between(a: FloatArray, b: FloatArray, thick: FloatArray, colour: str,
     return splats(at, along, level, facing, paint, shapes.STICK, sun=np.full(len(at), 0.8), sky=np.full(len(at), 0.75))
 
 
-def _strewn_sticks(one: Set, cloud: Cloud) -> Splats:
-    """Return bare stems of a climber: its leaves' places joined in short runs."""
-    order = np.argsort(cloud.at[:, 2])[:: max(1, len(cloud.at) // 260)]
-    at = cloud.at[order]
-    way = np.column_stack(
-        (0.1 * np.sin(np.arange(len(at)) * 2.4), 0.1 * np.cos(np.arange(len(at)) * 2.4), np.full(len(at), 0.22))
-    )
-    return sticks_between(at - way, at + way, np.full(len(at), max(0.006, 0.4 / one.scale)), one.plant.bark)
+def _bare_climber(one: Set, cloud: Cloud) -> Splats:
+    """Return a climber without leaves: its stems and twigs on the support."""
+    from gardenkit.drawing.painted.climbing import STRANDS, stems_of
+
+    a, b = stems_of(cloud, one.foot, one.seed)
+    thick = np.where(np.arange(len(a)) < len(a) // 4, STEM_THICK, TWIG_THICK)
+    thick[:STRANDS] *= 1.5
+    return sticks_between(a, b, np.maximum(thick, 0.3 / one.scale), one.plant.bark)
