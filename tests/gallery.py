@@ -38,7 +38,7 @@ def drawings(name: str, place: str, month: int) -> dict[str, str]:
     plan = garden_scene(project, worked, catalogue, year=YEAR, month=month, scale=scale)
     places = {one.name: one for one in places_to_look_from(project, worked)}
     plants = standing(project, catalogue, year=YEAR, month=month)
-    at = framed_well(places[place], project.site, plants)
+    at = framed_well(places[place], project.site, plants, worked=worked)
     when = Moment(year=YEAR, month=month)
     view = painted_scene(prospect(garden), at=at, when=when, title=f"{project.name}, from: {place}")
     return {f"{name}_plan": svg(plan), f"{name}_view": svg(view)}

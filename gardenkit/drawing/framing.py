@@ -8,7 +8,10 @@ import numpy as np
 
 from gardenkit.drawing.view import Lookout
 from gardenkit.drawing.view_camera import BELOW_SHARE, HIGH_SHARE
+from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray
+from gardenkit.planting.species import TREES
+from gardenkit.project.layout import Layout
 from gardenkit.project.season import Standing
 from gardenkit.site.site import Site
 from gardenkit.sources import HOUSE, Figure
@@ -16,22 +19,57 @@ from gardenkit.sources import HOUSE, Figure
 TURNS = tuple(range(-80, 81, 10))  # degrees from the way one comes. House value.
 THROUGH_WINDOW = 15  # degrees one can turn behind a window. House value.
 IN_THE_WAY = Figure(2.2, "m", f"a tall plant nearer than this hides what one came to see; {HOUSE}")
+BEFORE_ONE = Figure(5.0, "m", f"a bush as high as the eye nearer than this stands before the rest; {HOUSE}")
+STEPS_ON = (0.0, 0.8, 1.6, 2.4, 3.2, 4.0, 4.8)  # m one goes on from a gate along its path. House values.
+AT_PATH = 1.6  # m from a gate to where its path begins, at most. House value.
+STEP_COST = 0.04  # of the score for each metre gone on. House value.
+LOW_CROWN, TREE_NEAR = 1.5, 6.0  # of the height of the eye; m to where a crown begins. House values.
+TREE_LOSS = 1.0  # of the score for a frame filled by a tree. House value.
 FAR = 16.0  # m: beyond, depth no longer counts. House value.
 TURN_COST = 0.013  # of the score for each degree turned from the way one comes. House value.
 
 
-def framed_well(at: Lookout, site: Site, plants: Sequence[Standing], *, angle: float = 65.0) -> Lookout:
-    """Return a lookout turned, within what one would turn one's head, to where most of the garden shows."""
+def framed_well(
+    at: Lookout, site: Site, plants: Sequence[Standing], *, angle: float = 65.0, worked: Layout | None = None
+) -> Lookout:
+    """Return a lookout turned, within what one would turn one's head, to where most of the garden shows.
+
+    With ``worked``, one who comes in by a gate goes on a few steps along its path where more shows from there.
+    """
     window = any(o.name == at.name and o.kind == "window" for o in site.openings)
     turns = [turn for turn in TURNS if abs(turn) <= (THROUGH_WINDOW if window else 90)]
-    scores = [worth(at, at.towards + turn, site, plants, angle) - TURN_COST * abs(turn) for turn in turns]
-    best = turns[int(np.argmax(scores))]
-    return attrs.evolve(at, towards=(at.towards + best) % 360)
+    places = _further_in(at, site, worked)
+    tried = [(place, turn) for place in places for turn in turns]
+    scores = [
+        worth(place, at.towards + turn, site, plants, angle)
+        - TURN_COST * abs(turn)
+        - STEP_COST * math.dist(place.eye, at.eye)
+        for place, turn in tried
+    ]
+    best, turn = tried[int(np.argmax(scores))]
+    return attrs.evolve(best, towards=(at.towards + turn) % 360)
+
+
+def _further_in(at: Lookout, site: Site, worked: Layout | None) -> list[Lookout]:
+    """Return where one stands at a gate, or a few steps on along a path that begins there."""
+    gate = any(o.name == at.name and o.kind == "gate" for o in site.openings)
+    for route in worked.routes.values() if gate and worked is not None else ():
+        for ends in ((0.0, 1.0), (route.length, -1.0)):
+            along = np.array([ends[0] + ends[1] * step for step in STEPS_ON if step < 0.5 * route.length])
+            spots = [(float(x), float(y)) for x, y in route.curve.at(along)]
+            if spots and math.dist(spots[0], at.eye) < AT_PATH:
+                on = [spot for spot in spots if math.dist(spot, at.eye) > STEPS_ON[1] / 2]
+                return [at, *(attrs.evolve(at, eye=spot) for spot in on)]
+    return [at]
 
 
 def worth(at: Lookout, towards: float, site: Site, plants: Sequence[Standing], angle: float) -> float:
     """Return how much of the garden a frame shows, about 0 to 3: planting at a good distance, and depth."""
-    return _planting(at, towards, plants, angle) + _depth(at, towards, site, angle)
+    return (
+        _planting(at, towards, plants, angle)
+        + _depth(at, towards, site, angle)
+        - TREE_LOSS * _behind_trees(at, towards, site, angle)
+    )
 
 
 def _planting(at: Lookout, towards: float, plants: Sequence[Standing], angle: float) -> float:
@@ -46,10 +84,27 @@ def _planting(at: Lookout, towards: float, plants: Sequence[Standing], angle: fl
     in_frame = at.height - tall < below * away  # lower and nearer plants lie under the picture's edge
     seen = (np.abs(turn) < 0.42 * angle) & in_frame & (away > 0.8) & (away < 30)
     blocks = (np.abs(turn) < 0.3 * angle) & (away < IN_THE_WAY) & (tall > 0.75 * at.height)
+    bush = np.array([item.species.layer not in (*TREES, "climber") for item in plants])
+    half = np.degrees(np.arctan2(0.4 * wide, np.maximum(away, 0.4)))  # most of a bush, not the tips of its twigs
+    before = (np.abs(turn) - half < 0.3 * angle) & (away < BEFORE_ONE) & (tall > 0.75 * at.height) & bush
     near = np.clip(away, 2.0, 30.0)
     gain = float(np.sum((wide * np.minimum(tall, 2.5) * 9.0 / near**1.6)[seen & ~blocks]))
-    loss = float(np.sum((wide / np.maximum(away, 0.4))[blocks]))
+    loss = float(np.sum((wide / np.maximum(away, 0.4))[blocks | before]))
     return 2.0 * gain / (gain + 12.0) - 1.2 * loss / (loss + 0.6)
+
+
+def _behind_trees(at: Lookout, towards: float, site: Site, angle: float) -> float:
+    """Return how much of a frame the low crowns of trees close by fill, 0 to 1 or, of several, more."""
+    filled = 0.0
+    for tree in site.trees:
+        away = math.dist(tree.at, at.eye)
+        if not tree.keep or tree.crown_base > LOW_CROWN * at.height or away - tree.spread / 2 > TREE_NEAR:
+            continue
+        turn = (plane.heading(at.eye, tree.at) - towards + 180) % 360 - 180
+        half = math.degrees(math.atan2(0.4 * tree.spread, max(away, 0.4)))
+        seen = min(turn + half, 0.5 * angle) - max(turn - half, -0.5 * angle)
+        filled += max(seen, 0.0) / angle
+    return filled
 
 
 def _depth(at: Lookout, towards: float, site: Site, angle: float) -> float:

@@ -182,7 +182,7 @@ def framed(garden: Garden, place: Lookout) -> Lookout:
     """Return a place to look from, turned to where the full-grown garden shows."""
     project = garden.project
     plants = standing(project, garden.catalogue, year=FULL_YEAR, month=early_summer(project.site))
-    return framed_well(place, project.site, plants)
+    return framed_well(place, project.site, plants, worked=garden.layout)
 
 
 def _live(told: Contents) -> LiveCopy | None:

@@ -149,7 +149,7 @@ class View(Part):
         place = places.get(self.place.bar.value) or next(iter(places.values()))
         year, month = self.when()
         plants = standing(self.project, self.garden.catalogue, year=year, month=month)
-        return framed_well(place, self.project.site, plants, angle=self.angle.bar.value)
+        return framed_well(place, self.project.site, plants, angle=self.angle.bar.value, worked=self.garden.layout)
 
     def when(self) -> tuple[int, int]:
         """Return the year and the month looked at."""
