@@ -17,6 +17,7 @@ from gardenkit.sources import HOUSE, Figure
 USUAL_HOUR = 16.0  # clock time a view is lit at when none is asked for: long soft light, paths still lit. House value.
 DAY = 21  # of the month: the day the sun's place is taken for where none is asked for. House value.
 YEAR = 2025  # a common year; others differ by less than a picture shows
+LIKED_SUN = Figure(18.0, "degrees", f"lower, walls shade most of a small garden; {HOUSE}")
 LOWEST_SUN = Figure(3.0, "degrees", f"lower, every shadow runs out of the garden; {HOUSE}")
 WARM = "#f2b56b"  # what a low sun stirs into the sky at the horizon. House value.
 
@@ -52,20 +53,23 @@ def sunlight(site: Site, month: int, hour: float | None = None, *, day: int = DA
     """Return the sun on a day of a month at an hour of the place's clock; None before the place is known or while the
     sun is lower than 3 degrees. A day past the end of the month is its last.
 
-    Without an ``hour`` it is four in the afternoon, or midday where the sun is down by then.
+    Without an ``hour`` it is four in the afternoon, or earlier where the sun stands low by then.
     """
     if site.place == Place():
         return None
     hours = (hour,) if hour is not None else (USUAL_HOUR, 14.5, 13.0, 12.0)
     last = calendar.monthrange(YEAR, month)[1]
+    found: Sunlight | None = None
     for each in hours:
         when = dt.datetime(YEAR, month, min(day, last), int(each) % 24, round(60 * (each % 1)) % 60)  # noqa: DTZ001 - the place's own clock
         sun = sun_position(site.place, when)
-        if sun.elevation >= LOWEST_SUN:
+        if sun.elevation >= max(LOWEST_SUN, found.elevation if found else 0.0):
             way = towards_sun(np.array([sun.azimuth]), np.array([sun.elevation]), y_bearing=site.y_bearing)[0]
             x, y, up = (float(part) for part in way)
-            return Sunlight(azimuth=sun.azimuth, elevation=sun.elevation, towards=(x, y, up), hour=each)
-    return None
+            found = Sunlight(azimuth=sun.azimuth, elevation=sun.elevation, towards=(x, y, up), hour=each)
+            if sun.elevation >= LIKED_SUN:
+                break
+    return found
 
 
 def sky_colours(high: str, haze: str, light: Sunlight | None) -> tuple[str, str]:

@@ -10,14 +10,16 @@ import numpy as np
 from gardenkit.drawing import style
 from gardenkit.drawing.elevation import PERSON
 from gardenkit.drawing.scene import Area, Plain
-from gardenkit.drawing.view_built import along_ground, area_of, quad, turned_away
+from gardenkit.drawing.view_built import area_of, turned_away
 from gardenkit.drawing.view_ground import Stage
 from gardenkit.drawing.view_order import Piece, Stander
 from gardenkit.geometry import plane
-from gardenkit.geometry.plane import Point
+from gardenkit.geometry.plane import FloatArray, Point
 from gardenkit.site.site import Obstacle
 from gardenkit.structure.structure import Seat
 
+ROCK_TOP = 0.74  # of its foot that the top of a rock takes. House value.
+ROCK, BLOCK = ("#8d877b", "#9d978a"), ("#b7b4ac", "#c9c6be")  # side and top. House values.
 COMPANY: dict[str, tuple[str, tuple[tuple[float, float], ...]]] = {  # its size in words, its outline from the side (m)
     "a person": (
         f"{PERSON:.1f} m tall",
@@ -159,18 +161,24 @@ def _bench(scene: Stage, seat: Seat) -> list[Piece]:
 def _block(scene: Stage, obstacle: Obstacle) -> list[Piece]:
     outline = plane.outline(obstacle.outline, where=f'obstacle "{obstacle.name}"')
     away = scene.away(outline[0])
+    below = scene.laid(outline)
+    above = (
+        _top_of_rock(scene, outline, obstacle.height) if obstacle.is_rock else scene.laid(outline, lift=obstacle.height)
+    )
+    side, upper = ROCK if obstacle.is_rock else BLOCK
     marks: list[Plain] = []
     cover = []
-    for a, b in zip(outline, (*outline[1:], outline[0]), strict=True):
+    for number, (a, b) in enumerate(zip(outline, (*outline[1:], outline[0]), strict=True)):
         facing = (b[0] - a[0]) * (scene.camera.eye[1] - a[1]) - (b[1] - a[1]) * (scene.camera.eye[0] - a[0]) < 0
-        ring = quad(scene, along_ground(scene, a, b), 0, 1, 0, obstacle.height) if facing else ()
-        if ring:
-            colour = scene.faded(style.mixed("#b7b4ac", style.INK, turned_away(scene, a, b)), away)
+        after = (number + 1) % len(outline)
+        ring = scene.camera.ring(np.array([below[number], below[after], above[after], above[number]]))
+        if ring and facing:
+            colour = scene.faded(style.mixed(side, style.INK, turned_away(scene, a, b)), away)
             cover.append(ring)
             marks.append(area_of(ring, colour, style.mixed(colour, style.INK, 0.4)))
-    top = scene.camera.ring(scene.laid(outline, lift=obstacle.height))
-    if top and scene.level(outline[0]) + obstacle.height < scene.camera.eye[2]:
-        marks.append(area_of(top, scene.faded("#c9c6be", away), "#77746c"))
+    top = scene.camera.ring(above)
+    if top and float(above[:, 2].max()) < scene.camera.eye[2]:
+        marks.append(area_of(top, scene.faded(upper, away), "#77746c"))
         cover.append(top)
     if not cover:
         return []
@@ -185,6 +193,16 @@ def _block(scene: Stage, obstacle: Obstacle) -> list[Piece]:
             tip=obstacle.name,
         )
     ]
+
+
+def _top_of_rock(scene: Stage, outline: Sequence[Point], height: float) -> FloatArray:
+    """Return the upper edge of a rock: drawn in from its foot, and nowhere quite level."""
+    foot = np.asarray(outline, dtype=float)
+    middle = foot.mean(axis=0)
+    top = scene.laid(middle + ROCK_TOP * (foot - middle))
+    lean = (foot - middle) @ np.array([0.6, 0.8])
+    top[:, 2] += height * (0.8 + 0.2 * lean / max(float(np.abs(lean).max()), 1e-9))
+    return top
 
 
 def _company(scene: Stage, company: Company) -> list[Piece]:

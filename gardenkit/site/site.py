@@ -95,6 +95,11 @@ class Obstacle:
     height: float = 0.0
     clearance: float = 0.0
 
+    @property
+    def is_rock(self) -> bool:
+        """Whether it is drawn as a rock: what people make is mostly a box of four corners. House value."""
+        return len(self.outline) > 4
+
 
 @attrs.frozen(kw_only=True, field_transformer=lists_as_tuples, cache_hash=True)
 class Site:

@@ -20,7 +20,7 @@ from gardenkit.drawing.view_house import GLASS, ROOM
 from gardenkit.drawing.view_order import Piece
 from gardenkit.geometry.plane import FloatArray
 
-PLAIN, GROUND, WINDOW, UNLIT, MASONRY = 1, 2, 3, 4, 6  # kinds of dots: lit, ground, glass, as painted, stone
+PLAIN, GROUND, WINDOW, UNLIT, MASONRY, ROCK = 1, 2, 3, 4, 6, 7  # dots: lit, ground, glass, as painted, stone, rock
 FAINT = 0.75  # of cover: fainter marks are the drawing's own shine and shade, which the painter works out. House value.
 UNCOLOURED = "#808080"
 FRAME_MM = 0.3  # wider pens are frames and posts, narrower ones only outlines. House value.
@@ -169,9 +169,9 @@ class Faces:
             np.asarray(self.paint, dtype=np.uint8).reshape(-1, 4),
         )
 
-    def piece(self, piece: Piece, *, stone: bool = False) -> None:
-        """Add everything a piece of the drawing is made of; ``stone`` gives it courses."""
-        self.plain = MASONRY if stone else PLAIN
+    def piece(self, piece: Piece, made_of: int = PLAIN) -> None:
+        """Add everything a piece of the drawing is made of; masonry has courses, rock is rough."""
+        self.plain = made_of
         facing: FloatArray | None = None
         for mark in piece.marks:
             facing = self.mark(mark, facing)

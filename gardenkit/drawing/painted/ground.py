@@ -39,6 +39,7 @@ OF_VIEW = {
 LAID_FROM, MOST_BONDS = 12, 200  # kinds of dots that are paving in a bond: one for each area and path
 NEAR_ENOUGH = 15.0  # m: grass and pebbles are single up to here. House value.
 MOST_BLADES = 42000
+MULCH = "#50392a"  # what soil in a bed is covered with. House value.
 MEADOW_FLOWERS = 0.86  # the share of a meadow's stems without a flower. House value.
 FLOWERS = ("#e9e4cf", "#d9b83a", "#b9679c", "#7f86c4")
 
@@ -155,7 +156,7 @@ def palette(scene: Stage) -> FloatArray:
     named = {
         LAND: style.mixed(FAR_LAND[scene.season], "#6f8450", 0.35),
         OPEN: OPEN_GROUND,
-        EARTH: SOIL,
+        EARTH: style.mixed(SOIL, MULCH, 0.5),
         GRASS: style.mixed(LAWN[scene.season], "#4d7a35", 0.35),
         GRAVEL: SURFACES["gravel"],
         BARK: SURFACES["bark"],

@@ -59,6 +59,9 @@ def ground_tone(kind: int, x: float, y: float, away: float) -> float:
     broad = 0.9 + 0.2 * noise(0.7 * x, 0.7 * y)
     if kind == 3:
         return broad * (1.0 + fine * 0.34 * (noise(60 * x, 60 * y) - 0.5)) * (1.0 + 0.1 * (noise(5 * x, 5 * y) - 0.5))
+    if kind == 2:  # crumbs of earth and mulch
+        crumbs = 0.3 * (noise(21 * x, 21 * y) - 0.5) + 0.5 * (noise(57 * x + 9, 57 * y) - 0.5)
+        return (0.95 + 0.1 * noise(0.9 * x, 0.9 * y)) * (1.0 + fine * crumbs)
     if kind == 4:
         return 1.0 + (0.15 + 0.5 * fine) * (noise(70 * x, 70 * y) - 0.5) + 0.12 * (noise(9 * x, 9 * y) - 0.5)
     if kind == 6:
@@ -280,7 +283,7 @@ def lit(
                 )
                 direct = _direct(x, y, h, share, frame) * layer[row, column, 3] / 255.0
                 direct *= (0.35 + 0.65 * max(slope, -0.4 * slope)) if leafy else slope
-            if kind in (1, 6):
+            if kind in (1, 6, 7):
                 _weather(layer, row, column, kind, x * ny - y * nx, h, nz, x, y)
             white = _lying(nz, x, y) * mood[1] if mood[1] > 0.0 else 0.0
             _dot(
@@ -332,6 +335,10 @@ def _weather(
     if abs(nz) > 0.7:
         along, h = x, y
     bright = 0.95 + 0.1 * noise(3.0 * along, 3.0 * h) + 0.05 * (noise(26.0 * along, 40.0 * h) - 0.5)
+    if kind == 7:  # living rock: weathered, cracked, mossy in places
+        broken = noise(2.9 * x + 1.3 * h, 2.9 * y + 4.0 * h)
+        bright = 0.6 + 0.5 * broken + 0.3 * noise(9.0 * x + 5.0 * h, 9.0 * y + 13.0 * h)
+        bright *= 0.7 if abs(broken - 0.5) < 0.03 else 0.9 + 0.2 * noise(41.0 * x + h, 41.0 * y + 37.0 * h)
     if kind == 6:
         joint, stone = _joint(along, h, 0.44, 0.16, 0.007)
         bright *= 0.86 if joint < 1.0 else 0.94 + 0.14 * stone

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gardenkit.drawing.painted.bodies import bodies_for
-from gardenkit.drawing.painted.built import Faces, PlainStage, Surveyor
+from gardenkit.drawing.painted.built import MASONRY, PLAIN, ROCK, Faces, PlainStage, Surveyor
 from gardenkit.drawing.painted.drifts import all_splats
 from gardenkit.drawing.painted.ground import materials, mesh, palette, strewn
 from gardenkit.drawing.painted.hedges import hedge_splats
@@ -107,7 +107,7 @@ def paint(of: Subject, quality: Quality = FINE, *, night: bool = False, snow: bo
     place, colours = np.array([*made.corner, made.dot]), np.vstack((palette(scene), made.units))
     held = bodies_for([*of.bodies, *low_bodies(scene, of.standing)], tuple(light.sun), scene.month).held
     image = np.zeros((*sheet[0].shape, 3), dtype=np.uint8)
-    shining = lamps(scene, of.project.structure.things) if night else np.zeros((0, 5))
+    shining = lamps(scene, of.project) if night else np.zeros((0, 5))
     mood = np.array([float(light.night), light.snow, HAZE_FAR])
 
     def band(rows: slice) -> None:
@@ -176,11 +176,13 @@ def _faces(of: Subject, fine: float) -> tuple[NDArray[Any], ...]:
         for symbol in stone_marks(of.scene, [stone.outline for stone in laid.stones], name):
             for mark in symbol.marks:
                 held.mark(mark)
-    stone = {fence.name for fence in of.project.site.fences if fence_kind(fence).view == "masonry"}
+    site = of.project.site
+    made_of = {o.name: ROCK for o in site.obstacles if o.is_rock}
+    made_of |= {fence.name: MASONRY for fence in site.fences if fence_kind(fence).view == "masonry"}
     for part in of.built:
         pieces: Sequence[Piece] = part.make(part.start, part.end) if isinstance(part, Upright) else part.make()
         for piece in pieces:
-            held.piece(piece, stone=piece.name in stone)
+            held.piece(piece, made_of.get(piece.name, PLAIN))
     return held.arrays()
 
 

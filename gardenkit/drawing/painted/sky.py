@@ -1,7 +1,6 @@
 """The sky of an hour: its colours, how strong sun and sky are, and what the lamps of the garden give at night."""
 
 import math
-from collections.abc import Sequence
 
 import attrs
 import numpy as np
@@ -10,9 +9,11 @@ from gardenkit.drawing import style
 from gardenkit.drawing.painted.splats import rgb
 from gardenkit.drawing.view_ground import FAR_LAND, FAR_TREES, Stage
 from gardenkit.drawing.view_sun import Sunlight
+from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray
+from gardenkit.project import Project
 from gardenkit.site.climate import Climate
-from gardenkit.structure.structure import Thing
+from gardenkit.site.site import Site
 from gardenkit.structure.things import forms_of
 
 # Colours and strengths are house values: what looks right on a screen, not a measurement.
@@ -20,10 +21,12 @@ HIGH_SUN, LOW_SUN = (1.0, 0.95, 0.86), (1.0, 0.62, 0.32)
 STRENGTH, SKY_STRENGTH, BOUNCE = 1.3, 0.76, 0.42
 NIGHT_HIGH, NIGHT_LOW = "#131f3f", "#3a4a6b"
 MOON = (-0.45, -0.35, 0.82)  # the way to the moon of a view at night. House value.
-MOONLIGHT = (0.21, 0.26, 0.38)  # of a full moon to eyes used to the dark. House value.
+MOONLIGHT = (0.26, 0.32, 0.46)  # of a full moon to eyes used to the dark. House value.
 GLOW, CLOUD = "#fff1cf", "#ffffff"
-NIGHT_SKY = 0.24  # how light the garden is under the night sky, so that shapes are still seen
+NIGHT_SKY = 0.29  # how light the garden is under the night sky, so that shapes are still seen
 CANDELA = 0.014  # picture light a lumen gives at one metre; the eye opens at night
+BEFORE_WINDOW = 1.3  # m: what comes out of a lit window spreads as from here. House value.
+WINDOW_LUMENS = 60.0  # for each metre of its width: a curtain half drawn. House value.
 HAZE_FAR = 190.0  # m
 BEFORE = 0.05  # m that a lamp in a wall or a seat shines from before it. House value.
 DAZZLED = 0.3  # of a high sun on snow that the eye shuts out, so that walls keep their colour. House value.
@@ -96,14 +99,14 @@ def _lights(scene: Stage, sun: Sunlight | None, night: bool, lying: bool) -> Flo
     return np.array([colour * strength, blue * dim, bounce * dim, low])
 
 
-def lamps(scene: Stage, things: Sequence[Thing]) -> FloatArray:
-    """Return the lamps among the things placed: where each shines from (x, y, z), how strongly, and whether its light
-    is cool, (n, 5).
+def lamps(scene: Stage, project: Project) -> FloatArray:
+    """Return what shines at night, lamps and lit windows: from where (x, y, z), how strongly, and whether its light is
+    cool, (n, 5).
     """
     from gardenkit.structure.kinds import thing_kind
 
     found = []
-    for thing in things:
+    for thing in project.structure.things:
         lamp = thing_kind(thing.kind).lamp
         if lamp is not None:
             top = max((form.high for form in forms_of(thing)), default=0.3)
@@ -112,4 +115,17 @@ def lamps(scene: Stage, things: Sequence[Thing]) -> FloatArray:
             at = (thing.at[0] + front * math.sin(turn), thing.at[1] + front * math.cos(turn))
             high = scene.level(thing.at) + max(top - 0.04, 0.08)
             found.append((*at, high, float(lamp.lumens) * CANDELA, float(thing.light == "cool")))
-    return np.asarray(found, dtype=float).reshape(-1, 5)
+    return np.asarray([*found, *_windows(project.site)], dtype=float).reshape(-1, 5)
+
+
+def _windows(site: Site) -> list[tuple[float, ...]]:
+    """Return what comes out of lit windows, as ``lamps`` has it."""
+    houses = [plane.region(building.outline) for building in site.buildings if building.outline]
+    found = []
+    for window in (opening for opening in site.openings if opening.kind == "window"):
+        across = plane.heading(window.start, window.end) + 90.0
+        sides = (plane.towards(window.middle, way, BEFORE_WINDOW) for way in (across, across + 180.0))
+        outside = [spot for spot in sides if not any(plane.contains(house, spot) for house in houses)]
+        level = 0.5 * (window.sill + window.head)
+        found += [(*spot, level, WINDOW_LUMENS * window.width * CANDELA, 0.0) for spot in outside[:1]]
+    return found
