@@ -8,19 +8,27 @@ import pytest
 
 from gardenkit.drawing.film import LAST_YEAR, walk, walk_film
 from gardenkit.drawing.framing import framed_well, worth
+from gardenkit.drawing.painted import shapes
 from gardenkit.drawing.painted.bodies import MOST_SQUARES, bodies_for, share_of_sun
+from gardenkit.drawing.painted.climbing import STRANDS, climber_cloud, stems_of
 from gardenkit.drawing.painted.drifts import VARIED, _model, all_splats
-from gardenkit.drawing.painted.forms import crown, weeping
+from gardenkit.drawing.painted.forms import crown, weeping, wood
 from gardenkit.drawing.painted.light import dapple
 from gardenkit.drawing.painted.picture import Painted, Quality
-from gardenkit.drawing.painted.sky import snows
+from gardenkit.drawing.painted.plants import Set
+from gardenkit.drawing.painted.shapes import tone_of
+from gardenkit.drawing.painted.sky import lamps, snows
 from gardenkit.drawing.painted_view import Moment, Prospect, painted, painted_scene
 from gardenkit.drawing.scene import Area, Picture, Symbol
+from gardenkit.drawing.silhouettes import PROFILES
 from gardenkit.drawing.svg import svg
+from gardenkit.drawing.symbols import PlantDrawn
 from gardenkit.drawing.view import Lookout, plants_seen, view_stage
+from gardenkit.drawing.view_standing import Grown
 from gardenkit.drawing.view_sun import sunlight
-from gardenkit.drawing.view_things import Company
+from gardenkit.drawing.view_things import Company, _top_of_rock
 from gardenkit.findings import GardenError
+from gardenkit.geometry import plane
 from gardenkit.geometry.solid import Column, Cone, Ellipsoid, Solid, block, panel
 from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.planting.leaf_forms import leaf_form
@@ -31,9 +39,9 @@ from gardenkit.project.season import standing
 from gardenkit.site.climate import Climate
 from gardenkit.site.openings import Opening
 from gardenkit.site.place import Place
-from gardenkit.site.site import Building, ExistingTree, Fence, Site
+from gardenkit.site.site import Building, ExistingTree, Fence, Obstacle, Site
 from gardenkit.site.sun_rays import light_at
-from gardenkit.structure.structure import Patch, Path, Seat, Structure, Thing
+from gardenkit.structure.structure import Patch, Path, Seat, Structure, Support, Thing
 
 CATALOGUE = load_catalogue()
 GREENWICH = Place(name="Greenwich", latitude=51.4769, longitude=0.0, timezone="Europe/London")
@@ -302,6 +310,71 @@ def test_a_weeping_tree_is_made_without_a_complaint() -> None:
     assert made.at[:, 2].max() == pytest.approx(2.0, rel=0.15)
 
 
+def test_a_twig_shows_several_leaves_with_gaps_between_them() -> None:
+    across = np.linspace(-0.99, 0.99, 90)
+
+    def seen(shape: int) -> np.ndarray:
+        return np.array([[tone_of(shape, s, t) > 0 for s in across] for t in across])
+
+    one, twig = seen(shapes.OVATE), seen(shapes.OVATE + 3 * shapes.SPRAY)
+    edges = [np.abs(np.diff(shape.astype(int), axis=1)).sum() for shape in (one, twig)]
+    assert edges[1] > 2 * edges[0]  # as many outlines as leaves
+    assert 0.25 < twig.mean() < 0.75 * one.mean()
+
+
+def test_a_climber_keeps_close_to_its_support_in_leaf_and_bare() -> None:
+    arch = Support(name="arch", kind="arch", line=((-0.6, 4.0), (0.6, 4.0)), height=2.3, depth=0.5)
+    drawn = PlantDrawn(
+        number=1, key="", at=(-0.6, 4.0), height=2.3, spread=0.8, form="climbing", foliage="#447733", leaf="leaf"
+    )
+    one = Set(plant=Grown(drawn=drawn, support=arch), foot=np.array([-0.6, 4.0, 0.0]), half=0.4, tall=2.3, scale=200.0)
+    cloud = climber_cloud(one, "overhead")
+    assert np.abs(cloud.at[:, 0] + 0.6).max() < 0.3
+    a, b = stems_of(cloud, one.foot, 3)
+    assert np.linalg.norm(a[:STRANDS] - one.foot, axis=1).max() < 0.3  # all rise from its foot
+    assert b[:, 2].max() == pytest.approx(2.3, abs=0.25)
+    assert np.allclose(a[STRANDS : 2 * STRANDS], b[:STRANDS])  # each goes on where it was
+
+
+def test_no_twig_of_a_bare_shrub_runs_along_the_edge_of_its_form() -> None:
+    made = wood("round", 2.0, 0.0, 7, 3)
+    off = np.hypot(made.b[:, 0], made.b[:, 1])
+    edge = np.interp(made.b[:, 2] / 2.0, *np.array(PROFILES["round"]).T)
+    assert made.b[:, 2].max() <= 2.0
+    assert off.max() < 1.35
+    assert np.isclose(off, edge, atol=1e-6).mean() < 0.01  # not drawn in onto its edge: they end before it
+
+
+def test_a_rock_is_drawn_in_above_its_foot_and_a_box_is_not() -> None:
+    five = ((-1.0, 4.0), (1.0, 4.0), (1.4, 5.0), (0.0, 6.0), (-1.4, 5.0))
+    rock, box = (Obstacle(name="ledge", outline=outline, height=0.8) for outline in (five, five[:2] + five[3:4]))
+    assert (rock.is_rock, box.is_rock) == (True, False)
+    scene = view_stage(LEVEL, layout(garden()), HERE, 6, None, 65.0, 240.0)
+    top = _top_of_rock(scene, five, 0.8)
+    assert plane.region([(x, y) for x, y, _ in top]).area < 0.6 * plane.region(five).area
+    assert 0.4 < top[:, 2].min() < top[:, 2].max() <= 0.8
+
+
+def test_at_night_the_ground_before_a_lit_window_is_lit() -> None:
+    window = Opening(name="kitchen", kind="window", start=(-0.8, 6.0), end=(0.8, 6.0), sill=0.9, head=2.0, on="house")
+    outline = ((-4.0, 6.0), (4.0, 6.0), (4.0, 12.0), (-4.0, 12.0))
+    site = attrs.evolve(LEVEL, buildings=(Building(name="house", outline=outline, eaves=3.0, ridge_height=4.0),))
+    project = garden(attrs.evolve(site, openings=(window,)))
+    scene = view_stage(project.site, layout(project), HERE, 6, None, 65.0, 240.0)
+    ((x, y, z, strength),) = lamps(scene, project)
+    assert (x, z) == (pytest.approx(0.0), pytest.approx(1.45))
+    assert y < 6.0 < y + 2.0
+    assert strength > 0
+
+
+def test_the_usual_hour_is_earlier_where_the_sun_stands_low_by_four() -> None:
+    june, winter = (sunlight(LEVEL, month) for month in (6, 11))
+    assert june is not None
+    assert winter is not None
+    assert june.hour == 16.0
+    assert winter.hour < 15.0
+
+
 # ---- the drawing round it, frames, walks
 
 
@@ -340,6 +413,30 @@ def test_plants_under_the_edge_of_the_picture_do_not_keep_one_looking_at_a_wall(
     assert worth(HERE, 0.0, site, plants, 65.0) == worth(HERE, 0.0, site, [], 65.0)
     farther = attrs.evolve(HERE, eye=(0.0, -3.0))
     assert worth(farther, 0.0, site, plants, 65.0) > worth(farther, 0.0, site, [], 65.0)
+
+
+def test_one_goes_on_from_the_gate_past_the_bush_that_stands_before_it() -> None:
+    gate = Opening(name="gate", kind="gate", start=(-0.6, -1.0), end=(0.6, -1.0))
+    seat = Seat(name="bench", at=(0.0, 14.0), facing=180.0)
+    bones = Structure(paths=(Path(name="walk", start="gate", end="bench"),), seats=(seat,))
+    bush = [Plant(number=n, species="Ilex glabra", at=(x, 2.2)) for n, x in enumerate((-1.3, 1.3))]
+    far = [Plant(number=10 + n, species=SALVIA, at=(-3.0 + 0.5 * n, 8.0)) for n in range(12)]
+    project = garden(attrs.evolve(LEVEL, openings=(gate,)), *bush, *far, structure=bones)
+    plants = standing(project, CATALOGUE, year=15, month=6)
+    at = Lookout(name="gate", eye=(0.0, -0.5), height=1.6, towards=0.0)
+    on = framed_well(at, project.site, plants, worked=layout(project))
+    assert on.eye[1] > 1.5
+    assert abs(on.eye[0]) < 0.5  # on the path
+    assert framed_well(at, project.site, plants).eye == at.eye
+
+
+def test_one_turns_from_a_low_tree_that_fills_the_frame() -> None:
+    pine = ExistingTree(name="pine", at=(2.0, 6.0), height=12.0, spread=5.0, crown_base=1.0)
+    salvias = [Plant(number=n, species=SALVIA, at=(-6.0 + 1.0 * n, 9.0)) for n in range(13)]
+    project = garden(attrs.evolve(LEVEL, trees=(pine,)), *salvias)
+    plants = standing(project, CATALOGUE, year=5, month=6)
+    assert abs((framed_well(HERE, project.site, plants).towards + 180) % 360 - 180) >= 10
+    assert framed_well(HERE, LEVEL, plants).towards == 0.0
 
 
 def test_a_walk_goes_along_the_path_and_looks_ahead() -> None:
