@@ -361,10 +361,10 @@ def test_at_night_the_ground_before_a_lit_window_is_lit() -> None:
     site = attrs.evolve(LEVEL, buildings=(Building(name="house", outline=outline, eaves=3.0, ridge_height=4.0),))
     project = garden(attrs.evolve(site, openings=(window,)))
     scene = view_stage(project.site, layout(project), HERE, 6, None, 65.0, 240.0)
-    ((x, y, z, strength),) = lamps(scene, project)
+    ((x, y, z, strength, cool),) = lamps(scene, project)
     assert (x, z) == (pytest.approx(0.0), pytest.approx(1.45))
     assert y < 6.0 < y + 2.0
-    assert strength > 0
+    assert (strength > 0, cool) == (True, 0.0)
 
 
 def test_the_usual_hour_is_earlier_where_the_sun_stands_low_by_four() -> None:

@@ -121,7 +121,7 @@ def lamps(scene: Stage, project: Project) -> FloatArray:
 def _windows(site: Site) -> list[tuple[float, ...]]:
     """Return what comes out of lit windows, as ``lamps`` has it."""
     houses = [plane.region(building.outline) for building in site.buildings if building.outline]
-    found = []
+    found: list[tuple[float, ...]] = []
     for window in (opening for opening in site.openings if opening.kind == "window"):
         across = plane.heading(window.start, window.end) + 90.0
         sides = (plane.towards(window.middle, way, BEFORE_WINDOW) for way in (across, across + 180.0))
