@@ -116,6 +116,14 @@ def hand_over(notebook, garden: Path) -> Path:
     return copy
 
 
+def write_all_of_it(notebook, garden: Path) -> list[Path]:
+    """Write every document and the notebooks as pages to read; returns the files."""
+    press(notebook, "bundle-notebooks")
+    wait_until(lambda: "written: all documents" in notebook.text(), seconds=600)
+    nothing_is_wrong(notebook)
+    return sorted(path for path in (garden / "documents").rglob("*") if path.is_file())
+
+
 def read_offline(page, copy: Path) -> str:
     """Return the words of a document opened with no network; what it asks for or what goes wrong in it is none."""
     asked: list[str] = []

@@ -2,15 +2,18 @@
 
 What is typed are two heights of the ground, the wants and why a warning may stand. Places are plan feet, clicked on a
 grid of one foot. Kernel and server begin again on the way, a second notebook is open beside the first, and the client
-edition is read at the end.
+edition, the drawing set and the notebooks as pages to read are read at the end; the same garden by script is the same
+file.
 """
 
 from collections import Counter
 from itertools import pairwise
 from pathlib import Path
 
+import by_script
 import pytest
 from by_mouse import begin, click
+from pypdf import PdfReader
 from waiting import wait_until
 from whole_session import (
     WANTS,
@@ -22,10 +25,13 @@ from whole_session import (
     planted,
     read_offline,
     saved,
+    write_all_of_it,
 )
 
 from gardenkit.garden import Garden
 from gardenkit.geometry import plane
+from gardenkit.notebook.gardens import workbook_folder
+from gardenkit.notebook.jobs import AT_ONCE
 from gardenkit.project import Project
 from gardenkit.storage import create
 from gardenkit.units import FOOT, SQUARE_FOOT
@@ -43,6 +49,8 @@ PLACED = {
     "path light": [(8, 25), (20, 26)],
     "statue": [(34, 32)],
 }
+BED = "Bed 3"
+OF_A_SESSION = {"handover": None, "at": None}  # what was accepted with a reason, and how many steps it took
 KEPT = {kind: len(places) for kind, places in PLACED.items()} | {"beech hedge": 1}
 
 
@@ -119,7 +127,9 @@ def find_a_way_without_steps(notebook) -> None:
     wait_until(lambda: "none" in found.inner_text())  # it became a path of the garden
 
 
-def test_a_back_garden_on_a_slope_is_built_by_the_mouse_planted_and_handed_over(open_notebook, lab, browser) -> None:
+def test_a_back_garden_on_a_slope_is_built_by_the_mouse_planted_and_handed_over(
+    open_notebook, lab, browser, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     for old in (*lab.garden.glob("history*"), lab.garden / "garden.json"):
         old.unlink()
     create(lab.garden, Project(name="Back garden"))
@@ -141,17 +151,31 @@ def test_a_back_garden_on_a_slope_is_built_by_the_mouse_planted_and_handed_over(
     all_is_there(lab.garden)
     plan.page.close()
     layers = open_notebook("05_layering")
-    many = plant(layers, lab.garden, "Bed 3")
+    many = plant(layers, lab.garden, BED)
     layers.page.close()
     before = saved(lab.garden)
     lab.stop()
     lab.start()
     client = open_notebook("07_client_copy")
     words = read_offline(browser.new_page(), hand_over(client, lab.garden))
-    after = saved(lab.garden)
-    assert {**after, "handover": None, "at": None} == {**before, "handover": None, "at": None}
-    assert planted(lab.garden) == many > 20
     assert all(want in words for want in WANTS)
+    after = saved(lab.garden)
+    assert {**after, **OF_A_SESSION} == {**before, **OF_A_SESSION}
+    assert planted(lab.garden) == many > 20
+    written = write_all_of_it(client, lab.garden)
+    client.page.close()
+    assert saved(lab.garden) == after
+    books = [path for path in written if path.parent.name == "notebooks" and path.suffix == ".html"]
+    assert len(books) == len(tuple(workbook_folder().glob("*.ipynb")))
+    for book in books:
+        said = read_offline(browser.new_page(), book)
+        assert "Traceback" not in said and "Error displaying" not in said
+    drawn = PdfReader(next(path for path in written if path.name == "drawing_set.pdf"))
+    assert len(drawn.pages) >= 8
+    monkeypatch.setenv(AT_ONCE, "yes")  # the loop of the browser runs here: no work is left for later
+    folder = tmp_path / "by script"
+    by_script.plant(by_script.build(by_script.measure(folder, PLOT, FALL), PLACED), WANTS, BED)
+    assert {**saved(folder), **OF_A_SESSION} == {**after, **OF_A_SESSION}
 
 
 def all_is_there(folder: Path) -> None:
