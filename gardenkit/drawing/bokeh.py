@@ -41,6 +41,7 @@ WIDTH_PX, MOST_HEIGHT_PX = 760, 820
 FRAME = ("wide", "low_x", "high_x")  # of the plan as the window shows it: pixels, metres
 LEAST_CHANGE = 0.02  # of the scale, as a share, from which words are placed anew. House value.
 FEW_ROWS = 0.25  # of a source, as a share: more that changed are sent as whole columns. House value.
+PLACED = ("x", "y", "xs", "ys", "radius", "text")  # what of a row says where it is, not how it looks
 SCREEN_FONT = "Helvetica, Arial, sans-serif"
 
 
@@ -81,6 +82,8 @@ class LivePlan:
         self.frame = ColumnDataSource(data={column: [] for column in FRAME}, name="frame")
         self._fills = fills
         self.at_once: Callable[[], AbstractContextManager[None]] = nullcontext  # who shows it may tell all in one
+        self.later: Callable[[Callable[[], None]], object] = lambda do: do()  # and the tips once the hand is still
+        self._tips: dict[str, Data] = {}  # that are not told yet
         self._asked = 0  # how often another piece of ground was asked for
         self.figure = _figure(self.bounds, wide, high, scene)
         if fills:
@@ -89,13 +92,25 @@ class LivePlan:
         self._draw(hover)
 
     def update(self, scene: Scene) -> tuple[str, ...]:
-        """Show another scene of the same ground; returns the names of the sources that had to be sent."""
+        """Show another scene of the same ground; returns the names of the sources drawn that had to be sent."""
         self._scene = scene
         changed = {name: marks for name, marks in banded(self.marks).items() if marks != self._shown[name]}
         self._shown |= changed
         columns = {key: data for name, marks in changed.items() for key, data in band_data(name, marks).items()}
+        self._tips |= {key: data for key, data in columns.items() if key.endswith("_tips")}
         with self.at_once():
-            return tuple(key for key, data in columns.items() if _put(self.sources[key], data))
+            drawn = self._put_all({key: data for key, data in columns.items() if key not in self._tips})
+        self.later(self._put_tips)
+        return drawn
+
+    def _put_tips(self) -> None:
+        """Let what the pointer is told follow what is drawn."""
+        tips, self._tips = self._tips, {}
+        with self.at_once():
+            self._put_all(tips)
+
+    def _put_all(self, columns: Mapping[str, Data]) -> tuple[str, ...]:
+        return tuple(key for key, data in columns.items() if _put(self.sources[key], data))
 
     @property
     def marks(self) -> tuple[Mark, ...]:
@@ -205,12 +220,13 @@ class LivePlan:
         return moved_handles(self.handles.data, self._held)
 
     def _draw(self, hover: bool) -> None:
+        drawn = []
         for band in BAND_ORDER:
-            self.figure.multi_polygons(source=self.sources[f"{band}_areas"], **_fields("areas"))
+            drawn.append(self.figure.multi_polygons(source=self.sources[f"{band}_areas"], **_fields("areas")))
             lines = self.sources[f"{band}_lines"]
-            self.figure.multi_line(source=lines, line_cap="round", line_join="round", **_fields("lines"))
-            self.figure.circle(source=self.sources[f"{band}_dots"], **_fields("dots"))
-        self.figure.text(
+            drawn.append(self.figure.multi_line(source=lines, line_cap="round", line_join="round", **_fields("lines")))
+            drawn.append(self.figure.circle(source=self.sources[f"{band}_dots"], **_fields("dots")))
+        text = self.figure.text(
             source=self.sources[TEXTS],
             text_font=value(SCREEN_FONT),
             text_baseline="middle",
@@ -218,6 +234,8 @@ class LivePlan:
             border_radius=3,
             **_fields(TEXTS),
         )
+        for one in (*drawn, text):
+            _never_selected(one)
         tips = [
             self.figure.multi_polygons(
                 source=self.sources[f"{band}_tips"],
@@ -283,6 +301,13 @@ def _put(source: ColumnDataSource, data: Data) -> bool:
     return True
 
 
+def _never_selected(drawn: Any) -> None:
+    """Spare the browser working out, row by row, how what is drawn would look selected, not selected or muted."""
+    glyph = drawn.glyph
+    bare = type(glyph)(**{name: getattr(glyph, name) for name in PLACED if name in glyph.properties()})
+    drawn.update(selection_glyph=bare, nonselection_glyph=bare, muted_glyph=bare)
+
+
 def _alike(one: Any, other: Any) -> bool:
     """Return whether two columns, or two tables of them, hold the same; numbers packed in arrays are compared whole."""
     if one is other:
@@ -291,9 +316,10 @@ def _alike(one: Any, other: Any) -> bool:
         return one.keys() == other.keys() and all(_alike(one[name], other[name]) for name in one)
     if isinstance(one, np.ndarray) or isinstance(other, np.ndarray):
         return isinstance(one, type(other)) and np.array_equal(one, other, equal_nan=True)
-    if isinstance(one, (list, tuple)):
+    try:
+        return bool(one == other)
+    except ValueError:  # lists with arrays in them
         return len(one) == len(other) and all(map(_alike, one, other))
-    return bool(one == other)
 
 
 def _figure(bounds: Bounds, wide: int, high: int, scene: Scene) -> Any:

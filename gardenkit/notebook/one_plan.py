@@ -20,6 +20,8 @@ from gardenkit.notebook.later import Later
 from gardenkit.notebook.session import Session
 from gardenkit.notebook.sketch import Sketch
 
+TIPS_LATER = 0.4  # s after which what the pointer is told follows what is drawn. House value.
+
 
 class OnePlan:
     """The plan of a desk, or of one page that stands alone; it is made when the first step asks for it.
@@ -49,7 +51,7 @@ class OnePlan:
     def board(self) -> Board:
         """The plan as a widget; what is dragged on it goes to the step whose turn it is."""
         made = Board(self.live.figure, {"handles": self.live.handles, "frame": self.live.frame}, self._edited)
-        self.live.at_once = made.at_once
+        self.live.at_once, self.live.later = made.at_once, Later(wait=TIPS_LATER).do
         return made
 
     def step(self, scene: Scene, *, width_px: int, most_height_px: int, handles: Sequence[Handle] = ()) -> "StepPlan":

@@ -18,6 +18,7 @@ from gardenkit.geometry.plane import Line, Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.draw import Draw
+from gardenkit.notebook.later import Later
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.layering_plant import AnotherKind, OnePlant
@@ -38,6 +39,7 @@ from gardenkit.units import FOOT, counted
 
 WIDTH_PX = 700
 SEVERAL = 1  # which of the sections has what is done to several plants
+CALENDAR_LATER = 0.4  # s after which the calendar follows the month. House value.
 STEPS = {"imperial": FOOT / 4, "metric": 0.1}  # m that an arrow key moves what is chosen. House value.
 ARROWS = (
     ("Left", "ArrowLeft", (-1, 0)),
@@ -62,7 +64,7 @@ class LayeringPage(PlantingPage):
         self.dragging = controls.tick("Show the handles of all plants", False, self.show_handles)
         self.dragging.bar.add_class("gk-tick-handles")
         self.shadows = PlanHour(self)
-        self.calendar = w.HTML()
+        self.calendar, self._calendar_later = w.HTML(), Later(wait=CALENDAR_LATER)
         self.one, self.another, self.several = OnePlant(self), AnotherKind(self), SeveralPlants(self)
         self.advice = AdviceList(self, topics=TOPICS, chosen=self.redraw, first=self._chosen_names)
         self.sections = forms.sections(
@@ -115,7 +117,7 @@ class LayeringPage(PlantingPage):
         """Look at another month; nothing is saved."""
         self.month = int(month)
         self.attempt(self.redraw)
-        self.attempt(self._show_calendar)
+        self._calendar_later.do(lambda: self.attempt(self._show_calendar))
 
     def show_handles(self, shown: bool) -> None:
         """Show or hide the handles on the plants."""
