@@ -23,7 +23,6 @@ OPEN = ("gardenkit.front", "gardenkit.project.edits")  # with all that is in the
 ALLOWED: Mapping[str, str] = {  # dead by the rules, kept all the same, and why
     "gardenkit.site.sun.sun_hours": "one call of what the sun map does in steps; tests and benchmarks time it",
 }
-CALLED = {"_document_patched", "_sync_model", "update_from_model"}  # by bokeh and jupyter_bokeh, on the class of a plan
 Definition = ast.FunctionDef | ast.AsyncFunctionDef | ast.ClassDef
 Function = ast.FunctionDef | ast.AsyncFunctionDef
 # Decorators that only wrap what stands below them; any other may enter it somewhere, so it lives with its module.
@@ -241,7 +240,7 @@ def _class_units(module: str, node: ast.ClassDef) -> Iterator[Unit]:
     rest += [n for n in node.body if not isinstance(n, Function)]
     yield Unit(module, node.name, tuple(rest), node.lineno, _registers(node))
     for method in methods:
-        kept = method.name.startswith(("__", "_repr_")) or method.name in CALLED or _registers(method)
+        kept = method.name.startswith(("__", "_repr_")) or _registers(method)
         yield Unit(module, f"{node.name}.{method.name}", (method,), method.lineno, kept)
 
 

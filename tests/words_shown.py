@@ -88,7 +88,7 @@ def _of_widget(widget: w.Widget, seen: set[int]) -> Iterator[str]:
 
 def _of_plan(board: Any) -> Iterator[str]:
     """Yield the texts of a live plan: titles, axes, ticks, legends, hover words and the words in its sources."""
-    for model in board._model.references():
+    for model in board.figure.references():
         for name, value in model.properties_with_values(include_defaults=False).items():
             if name == "data":
                 for column, cells in value.items():

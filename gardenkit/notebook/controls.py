@@ -42,6 +42,7 @@ STYLE = """<style>
 .gk-desk-row{flex:1 1 0%;min-height:0;width:100%;align-items:stretch}
 .gk-desk-plan{flex:1 1 0%;min-width:0;overflow:hidden;flex-direction:column;flex-wrap:nowrap}
 .gk-desk-board{flex:1 1 0%;min-height:0;width:100%;overflow:hidden}
+.gk-board{width:100%;height:100%}
 .gk-plan-bar{flex:0 0 auto;max-height:45%;overflow:hidden;width:100%;padding:0 2px;flex-wrap:nowrap}
 .gk-plan-bar>*{flex:0 0 auto}.gk-plan-bar>.gk-plan-key{flex:0 1 auto;overflow:auto;height:auto}
 .gk-plan-row,.gk-plan-groups{flex-flow:row wrap;align-items:flex-end;column-gap:10px}

@@ -34,7 +34,6 @@ class Desk:
         self.pages: dict[str, Page] = {}
         self._plans: dict[str, StepPlan | None] = {}
         self._told: DisplayHandle | None = None
-        self._is_shown = False
         titles = [(STEPS[name].title, name) for name in makers]
         self.choice = w.ToggleButtons(options=titles, value=titles[0][1], style={"button_width": "auto"})
         self.choice.add_class("gk-steps")
@@ -103,17 +102,12 @@ class Desk:
         self.one.latest = None
         page = self._makers[name](self.session, self.one)
         self.pages[name], self._plans[name] = page, self.one.latest
-        if self._is_shown:
-            for board in page.boards():
-                board.renew()  # its own plans were not there when the desk was shown
         self.holders[name].children = (w.HTML(_words(name)), page.widget)
 
     def _give(self, plan: StepPlan | None, *, pictures: bool) -> None:
         self.one.give(plan)
         if plan is not None and not self.plan.children:
             self.one.board.layout = w.Layout(width="100%", height="100%")
-            if self._is_shown:
-                self.one.board.renew()  # the steps before had no plan, so it was not there when the desk was shown
             self.plan.children = (self.bar.nothing, _box("gk-desk-board", self.one.board), self.bar.widget)
         if plan is not None:
             self.bar.refresh()
@@ -130,9 +124,6 @@ class Desk:
         self.session.follow()
         if get_ipython() is not None and ("JPY_SESSION_NAME" not in os.environ or AT_ONCE in os.environ):
             self._open_all()  # no lab: nobody will open them
-        self._is_shown = True
-        if self.plan.children:
-            self.one.board.renew()
         bundle: dict[str, Any] = dict(self.widget._repr_mimebundle_(**options) or {})
         bundle["text/plain"] = self.summary()
         if get_ipython() is not None:

@@ -233,8 +233,6 @@ class Page:
     def _repr_mimebundle_(self, **options: Any) -> dict[str, Any]:
         self.session.follow()
         self._catching_up.now()
-        for board in self.boards():
-            board.renew()
         bundle: dict[str, Any] = dict(self.widget._repr_mimebundle_(**options) or {})
         bundle["text/plain"] = repr(self)
         if self.built:

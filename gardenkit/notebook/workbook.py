@@ -13,7 +13,7 @@ from IPython.core.getipython import get_ipython
 from IPython.display import HTML, display
 
 from gardenkit.findings import GardenError, nearest
-from gardenkit.notebook.board import load_bokeh
+from gardenkit.notebook.board import tie_labels
 from gardenkit.notebook.desk import Desk
 from gardenkit.notebook.head import Head
 from gardenkit.notebook.one_plan import OnePlan
@@ -62,10 +62,10 @@ SEARCHES = (20_000, 20, 20)
 
 
 def open_garden(folder: str | Path | None = None) -> Session:
-    """Open a garden and make the page ready for live plans (works with no network)."""
+    """Open a garden and make the page ready for it."""
     _speak_plainly()
     session = _open(folder)
-    load_bokeh()
+    tie_labels()
     _set_aside()
     session.head = Head(session)
     return session

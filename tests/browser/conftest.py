@@ -172,7 +172,7 @@ class Notebook:
         """Wait until nothing more comes from the kernel and every plan is painted: a handle is where it is seen."""
         idle = "document.querySelector('#jp-main-statusbar')?.innerText.includes('Idle')"
         self.page.wait_for_function(idle, timeout=60_000)
-        self.page.wait_for_function("window.Bokeh.documents.every(doc => doc.is_idle)", timeout=60_000)
+        self.page.wait_for_function("(window.Bokeh?.documents ?? []).every(doc => doc.is_idle)", timeout=60_000)
         self.page.evaluate("() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))")
 
     def place_of_handle(self, name: str) -> list[float] | None:

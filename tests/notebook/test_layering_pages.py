@@ -738,9 +738,7 @@ def test_what_the_browser_sends_back_late_does_not_undo_an_undo(few: Session) ->
     source, before = page.plan.handles, few.project.planting.plants
 
     def from_browser(data: dict) -> None:
-        columns = {"type": "map", "entries": [[name, list(column)] for name, column in data.items()]}
-        event = {"event": "jsevent", "kind": "ModelChanged", "model": {"id": source.id}, "attr": "data", "new": columns}
-        page.board._sync_model(page.board, event, [])
+        page.board._heard(page.board, {"kind": "edited", "id": source.id, "data": data}, [])
 
     dragged = {name: list(column) for name, column in source.data.items()}
     dragged["x"][4] += 0.50001234
