@@ -1,5 +1,6 @@
 """The plant catalogue: every plant the workbook knows, looked up by name, and the garden's own plants beside them."""
 
+import contextlib
 import csv
 import io
 import os
@@ -9,6 +10,7 @@ from importlib.resources import files
 from pathlib import Path
 
 import attrs
+from filelock import FileLock, Timeout
 
 from gardenkit.findings import GardenError, nearest
 from gardenkit.planting.catalogue_check import header_problems, problems
@@ -26,6 +28,7 @@ __all__ = [
     "shipped_rows",
     "write_own",
 ]
+WAIT_FOR_TABLE = 10.0  # s. House value.
 Cells = dict[str, str]
 
 
@@ -113,13 +116,33 @@ def write_own(own: Path, values: Mapping[str, object]) -> Species:
     if bad or not row.get("botanical"):
         raise GardenError(". ".join(bad) or f"{own.name}: the plant has no botanical name; give one")
     key = name_key(row["botanical"])
-    before = _read_own(own) if own.exists() else []
-    rows = [{**old, **row} if name_key(old["botanical"]) == key else old for old in before]
-    if key not in {name_key(old["botanical"]) for old in before}:
-        rows.append(row)
-    plants = {name_key(r["botanical"]): r for r in _laid_over(rows, own.name)}
-    _replace(own, _as_csv(rows))
+    with alone_with(own):
+        before = _read_own(own) if own.exists() else []
+        rows = [{**old, **row} if name_key(old["botanical"]) == key else old for old in before]
+        if key not in {name_key(old["botanical"]) for old in before}:
+            rows.append(row)
+        plants = {name_key(r["botanical"]): r for r in _laid_over(rows, own.name)}
+        _replace(own, _as_csv(rows))
     return species_from_row(plants[key])
+
+
+@contextlib.contextmanager
+def alone_with(own: Path) -> Iterator[None]:
+    """Let one notebook at a time read, change and write the garden's own table, so that none loses another's rows.
+
+    Raises GardenError while another holds it for long.
+    """
+    lock = FileLock(own.with_name(f".{own.name}.lock"), timeout=WAIT_FOR_TABLE)
+    try:
+        lock.acquire()
+    except Timeout as error:
+        raise GardenError(
+            f"{own.name} is held by another notebook for over {WAIT_FOR_TABLE:.0f} s; close it there, then try again"
+        ) from error
+    try:
+        yield
+    finally:
+        lock.release()
 
 
 @cache
@@ -200,8 +223,11 @@ def _as_csv(rows: Iterable[Cells]) -> str:
 
 def _replace(path: Path, text: str) -> None:
     beside = path.with_name(f"{path.name}.{os.getpid()}.tmp")
-    with beside.open("w", encoding="utf-8", newline="") as page:
-        page.write(text)
-        page.flush()
-        os.fsync(page.fileno())
-    beside.replace(path)
+    try:
+        with beside.open("w", encoding="utf-8", newline="") as page:
+            page.write(text)
+            page.flush()
+            os.fsync(page.fileno())
+        beside.replace(path)
+    finally:
+        beside.unlink(missing_ok=True)

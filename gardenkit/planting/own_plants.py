@@ -9,7 +9,7 @@ from pathlib import Path
 
 from gardenkit import reading
 from gardenkit.findings import GardenError, nearest
-from gardenkit.planting.catalogue import write_own
+from gardenkit.planting.catalogue import alone_with, write_own
 from gardenkit.planting.catalogue_check import header_problems
 from gardenkit.planting.catalogue_columns import COLUMNS, EATERS, GRADES, SEPARATOR
 from gardenkit.planting.species import CLEARED, CareTask, InvasiveListing, Species
@@ -65,7 +65,7 @@ def rows_of(text: str) -> tuple[dict[str, str], ...]:
 
 def write_rows(own: Path, rows: Sequence[Mapping[str, object]]) -> tuple[Species, ...]:
     """Write several plants into the garden's own table, all of them or, when anything is wrong (GardenError), none."""
-    with tempfile.TemporaryDirectory(dir=own.parent, prefix=".plants-") as folder:
+    with alone_with(own), tempfile.TemporaryDirectory(dir=own.parent, prefix=".plants-") as folder:
         draft = Path(folder) / own.name
         if own.exists():
             shutil.copyfile(own, draft)
@@ -112,12 +112,12 @@ def own_names(own: Path) -> tuple[str, ...]:
 
 def forget(own: Path, botanical: str) -> None:
     """Take one plant out of the garden's own table; GardenError when it is not in it."""
-    known = own_names(own)
-    if botanical not in known:
-        raise GardenError(f"the garden has no values of its own for {botanical}{nearest(botanical, known)}")
-    rows = list(csv.reader(io.StringIO(own.read_text(encoding="utf-8"), newline="")))
-    kept = [row for row in rows[1:] if row[rows[0].index("botanical")] != botanical]
-    with tempfile.TemporaryDirectory(dir=own.parent, prefix=".plants-") as folder:
+    with alone_with(own), tempfile.TemporaryDirectory(dir=own.parent, prefix=".plants-") as folder:
+        known = own_names(own)
+        if botanical not in known:
+            raise GardenError(f"the garden has no values of its own for {botanical}{nearest(botanical, known)}")
+        rows = list(csv.reader(io.StringIO(own.read_text(encoding="utf-8"), newline="")))
+        kept = [row for row in rows[1:] if row[rows[0].index("botanical")] != botanical]
         draft = Path(folder) / own.name
         with draft.open("w", encoding="utf-8", newline="") as page:
             csv.writer(page, lineterminator="\n").writerows([rows[0], *kept])

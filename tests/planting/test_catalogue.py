@@ -1,6 +1,8 @@
 """The plant tables hold only what their columns allow, and every plant is found by the names people use."""
 
 import csv
+import os
+import threading
 from pathlib import Path
 
 import pytest
@@ -12,6 +14,7 @@ from gardenkit.planting.catalogue import (
     CareTask,
     InvasiveListing,
     Species,
+    alone_with,
     caution_text,
     load_catalogue,
     problems,
@@ -317,7 +320,7 @@ def test_a_written_own_plant_is_read_back_and_the_second_writing_wins(tmp_path: 
         ("dry", "medium"),
     )
     assert len(catalogue) == len(load_catalogue()) + 1
-    assert [path.name for path in tmp_path.iterdir()] == ["plants.csv"]
+    assert sorted(path.name for path in tmp_path.iterdir()) == [".plants.csv.lock", "plants.csv"]
 
 
 def test_nothing_is_written_when_anything_is_wrong(tmp_path: Path) -> None:
@@ -328,3 +331,26 @@ def test_nothing_is_written_when_anything_is_wrong(tmp_path: Path) -> None:
         with pytest.raises(GardenError):
             write_own(own, values)
     assert own.read_bytes() == before
+
+
+def test_two_notebooks_write_own_plants_one_after_the_other(tmp_path: Path) -> None:
+    own = tmp_path / "plants.csv"
+    write_own(own, {"botanical": "Salvia nemorosa", "common": "bed sage"})
+    other = threading.Thread(target=write_own, args=(own, {"botanical": "Stipa gigantea", "common": "tall oats"}))
+    with alone_with(own):
+        before = own.read_text(encoding="utf-8")
+        other.start()
+        other.join(0.2)
+        assert other.is_alive() and own.read_text(encoding="utf-8") == before
+    other.join(10)
+    assert {"Salvia nemorosa", "Stipa gigantea"} <= {row.split(",")[0] for row in own.read_text().splitlines()}
+
+
+def test_a_full_disk_leaves_nothing_beside_the_own_table(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def full(_: int) -> None:
+        raise OSError(28, "No space left on device", "plants.csv")
+
+    monkeypatch.setattr(os, "fsync", full)
+    with pytest.raises(OSError, match="No space left"):
+        write_own(tmp_path / "plants.csv", {"botanical": "Salvia nemorosa", "common": "bed sage"})
+    assert [path.name for path in tmp_path.iterdir() if path.suffix in (".csv", ".tmp")] == []
