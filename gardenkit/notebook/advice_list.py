@@ -148,7 +148,7 @@ class AdviceList:
     @handler
     def choose(self, number: int) -> None:
         """Choose a line, or let go of it when it is chosen already."""
-        line = self.lines[number]
+        line = self.lines[number] if number < len(self.lines) else None  # a press on what is gone lets go
         self.picked = None if line is self.picked else line
         self._fill()
         if self.tell is not None:

@@ -24,7 +24,7 @@ from gardenkit.notebook.one_plan import OnePlan, StepPlan
 from gardenkit.notebook.session import Session
 from gardenkit.notebook.still import LONGEST, still
 from gardenkit.project import Project
-from gardenkit.storage.files import trouble
+from gardenkit.storage.files import DiskError, trouble
 from gardenkit.units import LengthError
 
 Some = ParamSpec("Some")
@@ -140,6 +140,9 @@ class Page:
         before = self.session.project
         try:
             action(*arguments)
+        except DiskError as error:
+            self._fail(f"{self._in_words(error)}. {self._saved(before)}", error)
+            return False
         except GardenError as error:
             self.message.problem(self._in_words(error))
             return False

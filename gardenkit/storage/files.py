@@ -18,6 +18,10 @@ class StorageError(GardenError):
     """A garden folder or project file that cannot be used; the message says what, where and what to do."""
 
 
+class DiskError(StorageError):
+    """What disk, lock or history refused, not what was typed: a page keeps saying it until it is dismissed."""
+
+
 def trouble(error: OSError) -> str:
     """Return one sentence for a file or folder that the computer would not read or write."""
     place = f'"{error.filename}"' if error.filename else "a file of the garden"
@@ -105,20 +109,22 @@ class Locked:
 
     def __enter__(self) -> None:
         try:
+            if not self.folder.is_dir():  # the lock would make it
+                raise DiskError(f"there is no folder {self.folder}; put it back, or open the garden where it is")
             self.lock.acquire()
         except Timeout as error:
-            raise StorageError(
+            raise DiskError(
                 f"{self.folder} is held by another notebook for over {WAIT_FOR_LOCK:.0f} s; "
                 "close it there, then try again"
             ) from error
         except OSError as error:
-            raise StorageError(trouble(error)) from error
+            raise DiskError(trouble(error)) from error
 
     def __exit__(self, _kind: object, error: BaseException | None, _trace: object) -> None:
         with contextlib.suppress(OSError):  # what was to be written is written or refused already
             self.lock.release()
         if isinstance(error, OSError):
-            raise StorageError(trouble(error)) from error
+            raise DiskError(trouble(error)) from error
         if isinstance(error, UnicodeEncodeError):
             raise StorageError(
                 f"{error.object[error.start : error.end]!r} is no character that can be saved; type it anew"

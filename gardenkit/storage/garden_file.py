@@ -9,7 +9,7 @@ from gardenkit import __version__
 from gardenkit import project as projects
 from gardenkit.findings import GardenError
 from gardenkit.project import Project
-from gardenkit.storage.files import StorageError, prepared, replace_safely, settle, stamp, sweep, trouble
+from gardenkit.storage.files import DiskError, StorageError, prepared, replace_safely, settle, stamp, sweep, trouble
 from gardenkit.storage.history import HIGHEST
 from gardenkit.storage.records import FORMAT, file_text, from_data, parsed, to_data, upgraded
 
@@ -66,15 +66,15 @@ def _text(path: Path) -> str:
             raise StorageError(f"{path.name} is larger than any garden; {_REPAIR}")
         return path.read_text(encoding="utf-8-sig")
     except FileNotFoundError as error:
-        raise StorageError(
+        raise DiskError(
             f"{path.parent} holds no garden ({PROJECT_FILE} is missing); open another folder or make a new garden"
         ) from error
     except NotADirectoryError as error:
         raise StorageError(f"{path.parent} is a file, not a garden folder; name the folder that holds it") from error
     except OSError as error:
-        raise StorageError(trouble(error)) from error
+        raise DiskError(trouble(error)) from error
     except UnicodeDecodeError as error:
-        raise StorageError(f"{path.name} cannot be read ({error}); {_REPAIR}") from error
+        raise DiskError(f"{path.name} cannot be read ({error}); {_REPAIR}") from error
 
 
 def laid_ready(folder: Path, data: dict[str, Any], at: int) -> Path:

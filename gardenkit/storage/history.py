@@ -18,7 +18,7 @@ from typing import Any
 import attrs
 
 from gardenkit.storage.changes import Change
-from gardenkit.storage.files import StorageError
+from gardenkit.storage.files import DiskError, StorageError
 
 HISTORY_FILE = "history.sqlite"
 FORM = 1  # of the tables below
@@ -154,7 +154,7 @@ class History:
         code = getattr(error, "sqlite_errorcode", sqlite3.SQLITE_CORRUPT)
         if code & 0xFF not in _SURROUNDINGS or code == sqlite3.SQLITE_IOERR_SHORT_READ:
             return DamagedHistoryError(str(error))  # no database, a damaged one, or one without our tables
-        return StorageError(
+        return DiskError(
             f"the garden's {HISTORY_FILE} cannot be used ({error}); check the space on the disk, that you may write "
             "there and that no other program holds the file"
         )

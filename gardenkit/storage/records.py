@@ -22,7 +22,7 @@ from gardenkit.project import Project
 from gardenkit.project.remembered import Remembered
 from gardenkit.site import survey
 from gardenkit.site.site import Site
-from gardenkit.storage.files import StorageError
+from gardenkit.storage.files import DiskError, StorageError
 from gardenkit.structure.structure import Structure
 
 FORMAT = 2
@@ -215,9 +215,9 @@ def parsed(text: str, path: Path) -> dict[str, Any]:
     try:
         data = json.loads(text)
     except json.JSONDecodeError as error:
-        raise StorageError(f"{path.name} is damaged at line {error.lineno}: {error.msg}{repair}") from error
+        raise DiskError(f"{path.name} is damaged at line {error.lineno}: {error.msg}{repair}") from error
     except (ValueError, RecursionError) as error:
-        raise StorageError(f"{path.name} is damaged ({error}){repair}") from error
+        raise DiskError(f"{path.name} is damaged ({error}){repair}") from error
     if not isinstance(data, dict) or type(data.get("format")) is not int:
         raise StorageError(f"{path.name} is not a gardenkit project file (it names no format number){repair}")
     if data["format"] > FORMAT:

@@ -10,9 +10,9 @@ import attrs
 from gardenkit.project import Project
 from gardenkit.storage import states, takeover
 from gardenkit.storage.changes import applied, differences, unmade
-from gardenkit.storage.files import StorageError, discard
-from gardenkit.storage.garden_file import Stored, laid_ready, put_in_place, renewed, whole
-from gardenkit.storage.history import HISTORY_FILE, DamagedHistoryError, History, Step, mark
+from gardenkit.storage.files import DiskError, StorageError, discard
+from gardenkit.storage.garden_file import PROJECT_FILE, Stored, laid_ready, put_in_place, renewed, whole
+from gardenkit.storage.history import HIGHEST, HISTORY_FILE, DamagedHistoryError, History, Step, mark
 
 SAME_GESTURE = 2.0  # s: slider moves closer together than this are one step of undo. House value.
 TRIES = 3  # to write: once more after a misreading, and once with a new history
@@ -52,7 +52,7 @@ def _tried(folder: Path, current: Stored, way: Way) -> tuple[Reached, Path]:
             return _in_history(folder, current, way)
         except DamagedHistoryError as error:
             if attempt == TRIES - 1:
-                raise StorageError(f"the garden's {HISTORY_FILE} cannot be used ({error}); check the disk") from error
+                raise DiskError(f"the garden's {HISTORY_FILE} cannot be used ({error}); check the disk") from error
             if attempt == TRIES - 2:
                 _put_history_aside(folder)
     raise AssertionError("every attempt returns or raises")
@@ -115,6 +115,11 @@ def add(past: History, step: Step, at: int, was: Any, now: Any) -> int:
             found = list(differences(applied(was, unmade(earlier)), now))
             past.supersede(at)
     number, state = max(at, past.last_number()) + 1, mark(now)
+    if number > HIGHEST:
+        raise StorageError(
+            f'the garden counts {HIGHEST} steps, more than can be told apart; put "at": 0 into {PROJECT_FILE} and take '
+            f"{HISTORY_FILE} out of the folder"
+        )
     past.add(attrs.evolve(step, number=number, follows=follows), found, state)
     if past.is_due(number):
         past.keep_state(number, now, state)

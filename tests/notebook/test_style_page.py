@@ -129,3 +129,15 @@ def test_thirty_pictures_are_smaller_than_three(tmp_path: Path) -> None:
     page.pinned.add([{"name": f"p{n}.png", "content": encoded("PNG")} for n in range(27)])
     assert page.pinned.wall.value.count("<figure") == 30
     assert "columns:130px" in page.pinned.wall.value
+
+
+def test_a_picture_that_cannot_be_put_on_record_is_not_left_behind(
+    page: StylePage, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refused(*_: object, **__: object) -> bool:
+        return False
+
+    monkeypatch.setattr(page.pinned, "edit", refused)
+    send(page, ("one.jpg", encoded("JPEG")))
+    assert list(page.pinned.folder.iterdir()) == [] and page.project.brief.pictures == ()
+    assert page.failures == []

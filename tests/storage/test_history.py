@@ -160,6 +160,15 @@ def test_a_file_from_another_computer_with_a_number_never_given_here_is_taken_in
     assert [storage.undo(folder)[0].project.name for _ in range(3)] == ["from the other computer", "a", "first"]
 
 
+def test_a_file_with_the_highest_number_there_can_be_stays_readable(folder: Path) -> None:
+    path = folder / storage.PROJECT_FILE
+    data = json.loads(path.read_text(encoding="utf-8"))
+    path.write_text(json.dumps(data | {"at": history.HIGHEST}), encoding="utf-8")
+    with pytest.raises(StorageError, match='put "at": 0 into'):
+        storage.edit(folder, "rename", rename("another"))
+    assert storage.load(folder).project.name == data["name"]
+
+
 def test_a_lost_history_says_that_earlier_steps_are_missing(folder: Path) -> None:
     for word in "ab":
         storage.edit(folder, word, rename(word))

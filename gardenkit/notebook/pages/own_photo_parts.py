@@ -104,6 +104,8 @@ class TakenPhoto(Part):
             self.name = next(photo.name for photo in self.project.site.photos if photo.name not in known)
             self.page.refresh()
             self.message.say(f"{file} is kept in the garden's folder {SITE_PHOTOS_FOLDER}; now mark places on it")
+        else:
+            (folder / file).unlink(missing_ok=True)  # no record knows it
 
     def findings(self) -> tuple[Finding, ...]:
         """Return what to know about how well the photo is placed."""

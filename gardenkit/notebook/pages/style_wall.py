@@ -117,8 +117,10 @@ class ReferenceWall(Part):
             except OSError as error:
                 problems.append(trouble(error))
                 continue
-            self.edit(f"add picture {picture.file}", partial(edits.add_picture, picture=picture))
-            self.choose(picture.file)
+            if self.edit(f"add picture {picture.file}", partial(edits.add_picture, picture=picture)):
+                self.choose(picture.file)
+            else:
+                (self.folder / picture.file).unlink(missing_ok=True)  # no record knows it
         if problems:
             self.message.problem("; ".join(problems))
 

@@ -110,8 +110,11 @@ class SurveyPage(Page):
         if read.problems:
             raise GardenError("; ".join(read.problems))
         solve(read.survey, y_bearing=self.project.site.y_bearing)
-        self.edit("survey", lambda p: edits.set_survey(p, read.survey))
-        self.message.say(f"{len(read.survey.measures)} measures worked out")
+        typed = self.table.value
+        if self.edit("survey", lambda p: edits.set_survey(p, read.survey)):
+            self.message.say(f"{len(read.survey.measures)} measures worked out")
+        else:
+            self.table.value = typed  # to be mended, not typed again
 
     @handler
     def use_as_boundary(self) -> None:
