@@ -13,6 +13,7 @@ import ipywidgets as w
 PANEL_WIDTH = "300px"
 Boxed = TypeVar("Boxed", bound=w.Box)
 QUOTED = 200  # letters of what was typed that a message says again. House value.
+LONG = 24  # letters from which the words of a column are not broken into a narrow pillar. House value.
 HEADING = 'class="gk-heading"'  # of what stands between groups of controls
 STYLE = """<style>
 .gk-label{font-size:13px;line-height:1.35;color:#222;margin:6px 0 0}
@@ -22,6 +23,7 @@ STYLE = """<style>
 .gk-table{border-collapse:collapse;font-size:13px;color:#222}
 .gk-table th{text-align:left;border-bottom:2px solid #6b705c;padding:3px 10px 3px 0}
 .gk-table td{border-bottom:1px solid #ddd;padding:3px 10px 3px 0;vertical-align:top;line-height:1.35}
+.gk-table th{line-height:1.3}.gk-table td.gk-long{min-width:150px}
 .gk-table td.gk-number,.gk-table th.gk-number{text-align:right;white-space:nowrap}
 .gk-swatch{display:inline-block;width:22px;height:22px;border:1px solid #444;margin-right:3px;vertical-align:middle}
 .gk-page{container-type:inline-size}
@@ -34,7 +36,7 @@ STYLE = """<style>
 .gk-seen{order:-1;width:100%;max-height:72vh;flex:0 0 auto!important}}
 .gk-desk{height:calc(100vh - 130px);min-height:520px;flex-wrap:nowrap}
 .gk-steps{flex:0 0 auto;width:100%!important}
-.gk-steps .widget-toggle-button{width:auto!important;padding:0 10px}
+.gk-steps .widget-toggle-button{width:auto!important;padding:0 7px}
 .gk-opening{font-size:13px;line-height:1.4;color:#444;margin:2px 0 6px}
 .gk-opening-now{font-size:13px;color:#444;padding:6px 0 8px;background:linear-gradient(90deg,#20639b 0 28%,#dde3ea 28%)
 0 100%/140% 3px no-repeat;animation:gk-opening 1.2s linear infinite}
@@ -66,7 +68,7 @@ STYLE = """<style>
 .gk-desk-pictures .gk-desk-step{flex-basis:62%}
 .gk-desk-pictures .gk-desk-step .gk-seen{order:-1}
 @container (max-width:760px){.gk-desk-row{flex-direction:column;flex-wrap:nowrap}
-.gk-desk-plan{flex:0 0 48%!important;width:100%}.gk-desk-step{flex:1 1 0%!important;width:100%;padding:8px 0 0}}
+.gk-desk-plan{flex:0 0 58%!important;width:100%}.gk-desk-step{flex:1 1 0%!important;width:100%;padding:8px 0 0}}
 </style>"""  # the plan stands beside its controls, and above them where both would be strips
 
 
@@ -316,14 +318,23 @@ def table_html(headings: Sequence[str], rows: Iterable[Sequence[Any]], *, captio
     for row in cells:
         for i, value in enumerate(row):
             numeric[i] = numeric[i] and isinstance(value, (int, float)) and not isinstance(value, bool)
-    kinds = [' class="gk-number"' if number and cells else "" for number in numeric]
-    head = "".join(f"<th{kind}>{html.escape(text)}</th>" for text, kind in zip(headings, kinds, strict=True))
+    long = [any(len(str(row[i])) > LONG for row in cells) for i in range(len(headings))]
+    kinds = [_kind(number=number and bool(cells), long=words) for number, words in zip(numeric, long, strict=True)]
+    head = "".join(_heading(text, kind) for text, kind in zip(headings, kinds, strict=True))
     body = "".join(
         "<tr>" + "".join(f"<td{kind}>{_cell(value)}</td>" for value, kind in zip(row, kinds, strict=True)) + "</tr>"
         for row in cells
     )
     top = f"<caption>{html.escape(caption)}</caption>" if caption else ""
     return f'<table class="gk-table">{top}<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>'
+
+
+def _kind(*, number: bool, long: bool) -> str:
+    return ' class="gk-number"' if number else ' class="gk-long"' if long else ""
+
+
+def _heading(text: str, kind: str) -> str:
+    return f"<th{kind}>{html.escape(text)}</th>" if text else f"<td{kind}></td>"
 
 
 def _cell(value: Any) -> str:

@@ -190,14 +190,14 @@ def year_table(rows: Sequence[charts.BloomRow], *, month: int | None = None, cap
     last = "".join(f"<td{now(n)}>{count or '–'}</td>" for n, count in enumerate(charts.kinds_each_month(rows), 1))
     foot = f'<tr class="gk-count"><td>kinds in flower</td>{last}</tr>'
     return (
-        f'{STYLE}<table class="gk-year"><caption>{escaped(caption)}</caption><thead><tr><th></th>{head}</tr></thead>'
+        f'{STYLE}<table class="gk-year"><caption>{escaped(caption)}</caption><thead><tr><td></td>{head}</tr></thead>'
         f"<tbody>{body}{foot}</tbody></table>"
     )
 
 
 def rich_table(headings: Sequence[str], rows: Iterable[Sequence[Any]], *, scroll: bool = False) -> str:
     """Return an HTML table whose ``Html`` cells stand as they are and all others are escaped."""
-    head = "".join(f"<th>{escaped(text)}</th>" for text in headings)
+    head = "".join(f"<th>{escaped(text)}</th>" if text else "<td></td>" for text in headings)
     body = "".join(
         "<tr>" + "".join(f"<td>{cell if isinstance(cell, Html) else escaped(cell)}</td>" for cell in row) + "</tr>"
         for row in rows
