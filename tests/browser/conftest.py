@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from accessible import faults
 from playwright.sync_api import Browser, Page, TimeoutError, sync_playwright  # noqa: A004
 from waiting import wait_until
 
@@ -219,6 +220,10 @@ class Notebook:
             if moved != [x, y]:
                 return said
         raise AssertionError(f"the handle {name} did not follow the pointer")
+
+    def faults(self) -> list[str]:
+        """Return what axe-core finds seriously wrong with what the cells show."""
+        return faults(self.page, ".jp-OutputArea-output")
 
     def text(self) -> str:
         """The words on the page."""

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import attrs
 import pytest
+from accessible import faults
 from playwright.sync_api import Browser, Page
 
 from gardenkit import storage
@@ -35,6 +36,9 @@ class Opened:
 
     def data(self, name: str) -> dict:
         return self.page.evaluate(DATA, name)
+
+    def faults(self) -> list[str]:
+        return faults(self.page, "body")
 
     def set(self, name: str, value: int) -> None:
         self.page.evaluate(SET, [name, value])
@@ -98,6 +102,10 @@ def test_each_slider_has_a_name_for_screen_readers(opened):
     opened.page.wait_for_timeout(300)
     found = [handle.get_attribute("aria-label") for handle in opened.page.locator(".noUi-handle").all()]
     assert found == ["Month", "Years after planting", "Month of the sun map"]
+
+
+def test_nothing_of_it_is_seriously_hard_to_use(opened):
+    assert opened.faults() == []
 
 
 def test_the_year_slider_makes_the_plants_grow(opened):

@@ -33,6 +33,7 @@ def test_a_month_shows_other_plants_and_a_dragged_plant_is_saved_until_undone(op
         month.press("ArrowRight")
     wait_until(lambda: notebook.column("planting_dots", "x") != june)
     wait_until(lambda: "Month: September" in notebook.text())
+    assert notebook.faults() == []
     before = plants(lab.garden)
     page.locator(".gk-tick-handles input").first.check()
     wait_until(lambda: len(notebook.column("handles", "id")) > 100)

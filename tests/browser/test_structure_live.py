@@ -44,6 +44,7 @@ def test_moving_the_bend_slider_moves_the_stones_on_the_page_and_in_the_saved_ga
     assert "Traceback" not in notebook.text()
     assert "made a mistake" not in notebook.text()
     assert notebook.errors == []
+    assert notebook.faults() == []
 
 
 def test_dragging_a_path_point_reaches_the_kernel_and_undo_takes_it_back(open_notebook, lab) -> None:

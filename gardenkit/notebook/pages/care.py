@@ -21,6 +21,7 @@ from gardenkit.units import counted
 
 ORDER_OF_WORK = "order of work"
 WHOLE = "the whole property"
+SCROLLED = "overflow-x:auto;max-height:720px"
 TOPICS = ("cost", "water", "mulch", "safety", "plant cautions", "wants")  # the share of advice that belongs here
 
 
@@ -129,9 +130,8 @@ class CarePage(Page):
         if table is None:
             self.table.value = controls.label("Nothing here yet: plant something on the layering page first.").value
             return
-        self.table.value = (
-            f'<div style="overflow-x:auto;max-height:720px">{controls.table_html(table.heads, table.rows)}</div>'
-        )
+        made = controls.table_html(table.heads, table.rows)
+        self.table.value = f'<div class="gk-scroll" style="{SCROLLED}">{made}</div>'
 
     def summary(self) -> str:
         """Return the schedules in words."""

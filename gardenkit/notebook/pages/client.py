@@ -55,9 +55,7 @@ class ClientPage(Page):
         )
         care = controls.button("Write the gardener's sheet (PDF)", self.write_care, name="gardeners-sheet", width="96%")
         drawings = controls.button("Write the drawing set (PDF)", self.write_drawings, name="drawing-set", width="96%")
-        cad = controls.button(
-            "Write the plan for CAD and maps (DXF and GeoJSON)", self.write_cad, name="cad", width="96%"
-        )
+        cad = controls.button("Write the plan as DXF and GeoJSON", self.write_cad, name="cad", width="96%")
         filmed = controls.button(
             "Write the client edition with films",
             self.write_with_films,
