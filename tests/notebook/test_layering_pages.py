@@ -33,6 +33,7 @@ from gardenkit.planting.palettes import CHARACTERS
 from gardenkit.planting.planting import Plant
 from gardenkit.planting.species import species_from_row
 from gardenkit.planting.standing import Standing, standing_at
+from gardenkit.progress import Tell
 from gardenkit.project.edits import planting as edits
 from gardenkit.project.layout import layout
 
@@ -598,6 +599,27 @@ def test_the_first_picture_is_drawn_with_the_pen_until_the_painter_is_ready_and_
     assert shown == [False, True, True]
     assert said and not any("up to a minute" in words for words in said)
     assert page.failures == []
+
+
+def test_a_film_is_stopped_at_its_next_frame_and_the_picture_before_stays(
+    few: Session, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    page = SeasonsPage(few)
+    before, told = page.view.picture.value, []
+
+    def filmed(*_: object, tell: Tell, **__: object) -> None:
+        for frame in range(60):
+            told.append(frame)
+            if frame == 2:
+                page.view.job.stop_button.click()
+            tell(frame / 60, "painting ...")
+
+    monkeypatch.setattr(seasons_view, "years_film", filmed)
+    page.view.what.bar.value = SHOWS[4]
+    assert told == [0, 1, 2]
+    assert "stopped as you asked: the picture was not drawn" in page.message.value
+    assert page.view.picture.value == before and page.view.player.film is None
+    assert not page.view.job.is_running and page.failures == []
 
 
 def test_a_walk_is_played_frame_by_frame_and_put_away_by_the_next_view(few: Session) -> None:

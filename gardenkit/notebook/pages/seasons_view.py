@@ -27,7 +27,7 @@ from gardenkit.notebook.pages.planting import year_buttons
 from gardenkit.notebook.pages.seasons_film import Player
 from gardenkit.notebook.part import Part
 from gardenkit.planting.catalogue import Catalogue
-from gardenkit.progress import Tell
+from gardenkit.progress import Tell, until
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
 from gardenkit.project.planting_figures import SEASONS, YEARS
@@ -70,7 +70,7 @@ class View(Part):
         self.wanted_again = False
         self._of: Garden | None = None  # the garden that was drawn
         self._drawn: dict[tuple[object, ...], Scene] = {}  # what was drawn of it
-        self.job = Job(self.page, name="view")
+        self.job = Job(self.page, can_stop=True, name="view", tip="stop drawing; the picture before stays")
         self.picture = w.HTML(layout=w.Layout(width="100%"))
         self.place = controls.choice("Look from", None, [], self.again, name="view-from")
         self.what = controls.choice("Show", SHOWS[0], SHOWS, self.again, name="view-show")
@@ -248,37 +248,41 @@ class View(Part):
 
     def _draw(self) -> None:
         film = self._film
-        work: tuple[Callable[[Tell, Stopped], str | Film], ...]
+        work: tuple[Callable[[Tell], str | Film], ...]
         work = (self._one, self._seasons, self._years, self._side, film, film, film, self._along)
-        drawing: Callable[[Tell, Stopped], str | Film] = work[SHOWS.index(self.what.bar.value)]
-        self.job.start(self._saying("drawing ..."), drawing, self._done)
+        draw = work[SHOWS.index(self.what.bar.value)]
+
+        def drawing(tell: Tell, stopped: Stopped) -> str | Film:
+            return draw(until(stopped, tell, what="the picture", done="drawn"))
+
+        self.job.start(self._saying("drawing ..."), drawing, self._done, self._once_more)
 
     def _saying(self, words: str) -> str:
         """Return the words for a picture under way, and why it takes longer where it is the first."""
         return words if is_ready() or not self.is_painted else FIRST
 
-    def _one(self, tell: Tell, _: Stopped) -> str:
+    def _one(self, tell: Tell) -> str:
         tell(0.3, self._saying("drawing the view ..."))
         return _held(self.scene(), WIDE)
 
-    def _seasons(self, tell: Tell, _: Stopped) -> str:
+    def _seasons(self, tell: Tell) -> str:
         tell(0.2, f"drawing {len(SEASONS)} seasons ...")
         return _held(self.four_seasons(), WIDE)
 
-    def _years(self, tell: Tell, _: Stopped) -> str:
+    def _years(self, tell: Tell) -> str:
         made = []
         for number, year in enumerate(YEARS):
             tell(number / len(YEARS), f"drawing year {year} ...")
             made.append(_held(self.scene(year=year, width=HALF_MM, quality=HALF), BESIDE))
         return f'<div style="display:flex;flex-wrap:wrap;gap:10px">{"".join(made)}</div>'
 
-    def _side(self, tell: Tell, _: Stopped) -> str:
+    def _side(self, tell: Tell) -> str:
         del tell
         chosen, month = self.when()
         years = sorted({*YEARS, chosen})
         return "".join(_held(self.page.side.scene(year=year, month=month), WIDE) for year in years)
 
-    def _film(self, tell: Tell, _: Stopped) -> Film:
+    def _film(self, tell: Tell) -> Film:
         """Return the film asked for; a walk goes along the path one stands on, else along the first."""
         eye, (year, _month), of = self.lookout(), self.when(), self._prospect()
         match SHOWS.index(self.what.bar.value):
@@ -288,7 +292,7 @@ class View(Part):
                 return year_film(of, at=eye, year=year, tell=tell)
         return walk_film(of, path=self._path(eye), when=self.moment(year), tell=tell)
 
-    def _along(self, tell: Tell, _: Stopped) -> str:
+    def _along(self, tell: Tell) -> str:
         eye, (year, _month) = self.lookout(), self.when()
         scene = walk_strip(self._prospect(), path=self._path(eye), when=self.moment(year), tell=tell)
         return _held(scene, WIDE)
@@ -306,6 +310,9 @@ class View(Part):
         else:
             self.player.close()
             self.picture.value = found
+        self._once_more()
+
+    def _once_more(self) -> None:
         if self.wanted_again:
             self.wanted_again = False
             self.look()
