@@ -92,7 +92,7 @@ def held(units: System) -> Scale:
 
 
 def water(units: System) -> Scale:
-    """Return the scale of water from the hose; litres within."""
+    """Return the scale of supplementary watering; litres within."""
     return GALLONS if units == "imperial" else LITRES
 
 

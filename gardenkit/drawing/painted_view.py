@@ -1,4 +1,4 @@
-"""What one sees from a place, painted: the same view as the drawing, in the light of the hour, with every leaf."""
+"""The view from a place, painted: the same view as the drawing, in the light of the hour, with every leaf."""
 
 from functools import lru_cache
 

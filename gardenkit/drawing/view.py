@@ -1,4 +1,4 @@
-"""What one sees from the gate, a window, a seat or the path: the garden in true perspective, any month and year."""
+"""The view from the gate, a window, a seat or the path: the garden in true perspective, any month and year."""
 
 import math
 from collections import Counter

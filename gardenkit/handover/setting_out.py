@@ -36,7 +36,7 @@ from gardenkit.units import FOOT, System, show_length
 
 NUMBER, TITLE = "L2", "Layout and setting-out plan"
 ROW = 4.1  # mm: one line of the table
-COLUMNS = (("no.", 0.0, 9.0), ("place", 10.0, 58.0), ("along", 70.0, 16.0), ("off", 88.0, 18.0), ("ties", 108.0, 38.0))
+COLUMNS = (("pt.", 0.0, 9.0), ("place", 10.0, 58.0), ("along", 70.0, 16.0), ("off", 88.0, 18.0), ("ties", 108.0, 38.0))
 # head, mm from the table's left, mm wide
 TABLE = 152.0  # mm: width of one table with the white after it
 HEADS = ("x_{}", "y_{}", "along_{}", "offset_{}", "tie_1", "{}_1", "tie_2", "{}_2")

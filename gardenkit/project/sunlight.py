@@ -67,7 +67,7 @@ class GroundMap:
 
 @attrs.frozen(kw_only=True, eq=False)
 class SunMap(GroundMap):
-    """Mean hours of direct sun a day; ``morning`` the part before noon."""
+    """Mean hours of direct sun a day; ``morning`` its part in the morning."""
 
     morning: FloatArray
 
@@ -77,7 +77,7 @@ class SunMap(GroundMap):
         return self.monthly
 
     def mornings_at(self, place: Point) -> FloatArray:
-        """Return the twelve monthly hours before noon at a plan point."""
+        """Return the twelve monthly hours of the morning at a plan point."""
         rows, columns = self._cells(np.asarray([place], dtype=float))
         return np.asarray(self.morning[:, rows, columns][:, 0])
 

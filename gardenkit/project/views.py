@@ -1,4 +1,4 @@
-"""What one sees: from which places one may look, what hides what in a month of a year, how much of the path shows."""
+"""Views: from which places one may look, what hides what in a month of a year, how much of the path shows."""
 
 from functools import lru_cache
 

@@ -180,7 +180,7 @@ def water_need(
     rain_method: str = "USDA SCS",
     efficiency: float = float(EFFICIENCY),
 ) -> Months:
-    """Return litres a bed needs from the hose in each month: (factor x ETo - effective rain) x area / efficiency.
+    """Return litres of supplementary watering by month: (factor x ETo - effective rain) x area / efficiency.
 
     ``area`` m2; twelve ETo in mm a day; twelve rain totals in mm, None for no rain. Never below 0: rain is not carried
     over, and mean rain hides dry spells (size pipes with ``rain_method="none"``).

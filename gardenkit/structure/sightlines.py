@@ -1,4 +1,4 @@
-"""What one sees from the gate, the window or the seat: ground in view, how much of the path shows, and what hides what.
+"""Sightlines from the gate, the window or the seat: ground in view, how much of the path shows, and what hides what.
 
 Bodies that hide a view are plain solids (``project.solids(year)`` gathers them), so a screen in leaf and the same
 screen bare are told apart by month. Eye and target heights are metres above the plan's zero level, as the solids' are.

@@ -92,7 +92,10 @@ class GroundPage(Page):
         rows = [("place", site.place.name or "not given")]
         if site.place != Place():
             rows.append(("latitude, longitude", f"{site.place.latitude:.4f}, {site.place.longitude:.4f}"))
-            rows += [("clock", site.place.timezone), ("up on the plan", f"{site.y_bearing:g} degrees from north")]
+            rows += [
+                ("clock", site.place.timezone),
+                ("north rotation", f"{site.y_bearing:g} degrees (north to plan up)"),
+            ]
         if site.boundary:
             plot = plane.region(site.boundary)
             rows += [

@@ -68,7 +68,7 @@ LEVEL = Kind(
         ),
         _column("at", "Where that height is", _place, forms.show_point, "empty: its middle"),
         _column("fall", "Falls, percent", _percent, lambda v, _: f"{v:g}" if v else "", "level", listed=True),
-        _column("falls_to", "Falls to, degrees from up on the plan", _degrees, lambda v, _: f"{v:g}" if v else "", "0"),
+        _column("falls_to", "Falls to, degrees from plan up", _degrees, lambda v, _: f"{v:g}" if v else "", "0"),
         columns.text("edge", "At its edge", options=EDGES),
         _column("bank", "Its bank, 1:n", _one_in, lambda v, _: f"{v:g}", "3"),
         columns.corners("Corners (none: of the area, or a spot)", needed=False),

@@ -1,4 +1,4 @@
-"""What one sees through the years: the view in perspective, the garden from the side, balance and winter."""
+"""Views through the years: in perspective, the garden from the side, balance and winter."""
 
 import ipywidgets as w
 

@@ -1,4 +1,4 @@
-"""What one sees from gate, seat or window in any month of any year: how far, how much of the path, what hides it."""
+"""Views from gate, seat or window in any month of any year: how far, how much of the path, what hides it."""
 
 from collections.abc import Callable
 from typing import Any
