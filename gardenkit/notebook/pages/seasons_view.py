@@ -57,6 +57,7 @@ FIRST = (
     "is made ready for its processor; after that a second or two."
 )
 FULL_MM, HALF_MM = 240.0, 118.0  # a picture alone, and one of two beside each other
+Draw = Callable[[Tell], str | Film]
 WIDE, BESIDE = "max-width:1000px", "flex:0 1 calc(50% - 6px);min-width:320px"
 
 
@@ -247,15 +248,9 @@ class View(Part):
         self._draw()
 
     def _draw(self) -> None:
-        film = self._film
-        work: tuple[Callable[[Tell], str | Film], ...]
-        work = (self._one, self._seasons, self._years, self._side, film, film, film, self._along)
-        draw = work[SHOWS.index(self.what.bar.value)]
-
-        def drawing(tell: Tell, stopped: Stopped) -> str | Film:
-            return draw(until(stopped, tell, what="the picture", done="drawn"))
-
-        self.job.start(self._saying("drawing ..."), drawing, self._done, self._once_more)
+        work: tuple[Draw, ...] = (self._one, self._seasons, self._years, self._side, *[self._film] * 3, self._along)
+        draw = _until_stopped(work[SHOWS.index(self.what.bar.value)])
+        self.job.start(self._saying("drawing ..."), draw, self._done, self._once_more)
 
     def _saying(self, words: str) -> str:
         """Return the words for a picture under way, and why it takes longer where it is the first."""
@@ -316,6 +311,10 @@ class View(Part):
         if self.wanted_again:
             self.wanted_again = False
             self.look()
+
+
+def _until_stopped(draw: Draw) -> Callable[[Tell, Stopped], str | Film]:
+    return lambda tell, stopped: draw(until(stopped, tell, what="the picture", done="drawn"))
 
 
 def _said(when: Moment) -> str:
