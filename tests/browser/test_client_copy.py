@@ -5,9 +5,10 @@ from pathlib import Path
 import attrs
 import pytest
 from accessible import faults
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, Page, expect
 
 from gardenkit import storage
+from gardenkit.drawing import film
 from gardenkit.garden import Garden
 from gardenkit.handover import booklet
 
@@ -47,7 +48,11 @@ class Opened:
 @pytest.fixture(scope="module")
 def copy_file(tmp_path_factory) -> Path:
     target = tmp_path_factory.mktemp("copy") / "client_copy.html"
-    booklet.write(Garden(storage.load(EXAMPLE).project, EXAMPLE), target, edition="office")
+    with pytest.MonkeyPatch.context() as patch:  # films of a few frames: how many is tested in tests/handover
+        patch.setattr(film, "LAST_YEAR", 1)
+        patch.setattr(film, "ROUND", (1, 6, 9))
+        patch.setattr(film, "MOST_STEPS", 3)
+        booklet.write(Garden(storage.load(EXAMPLE).project, EXAMPLE), target, edition="office", with_films=True)
     return target
 
 
@@ -130,6 +135,32 @@ def test_the_sun_map_follows_the_month_of_either_slider(opened):
     opened.set("sun_month", 6)
     assert opened.page.evaluate(VALUE, "month") == 6
     assert opened.data("sun_shown")["image"] == june
+
+
+def test_the_films_play_pause_and_go_on_offline(opened):
+    films = opened.page.locator(".film")
+    assert films.count() == 3  # the years, the round of a year, a walk
+    for number in range(3):
+        shown = films.nth(number)
+        image, button, bar, words = (shown.locator(name) for name in ("img", "button", "input", "output"))
+        shown.scroll_into_view_if_needed()
+        first = (image.get_attribute("src"), words.inner_text())
+        assert image.evaluate("e => e.decode().then(() => e.naturalWidth)") > 0
+        button.click()
+        expect(button).to_have_text("Pause")
+        expect(words).not_to_have_text(first[1])
+        button.click()
+        expect(button).to_have_text("Play")
+        stood = (image.get_attribute("src"), words.inner_text(), bar.input_value())
+        assert (stood[0] != first[0], int(stood[2]) > 0) == (True, True)
+        opened.page.wait_for_timeout(500)  # longer than a frame stays
+        assert (image.get_attribute("src"), words.inner_text(), bar.input_value()) == stood
+        last = bar.get_attribute("max")
+        bar.fill(last)
+        button.click()  # at the end it begins again
+        expect(button).to_have_text("Pause")
+        assert int(bar.input_value()) < int(last)
+    assert (opened.asked, opened.wrong) == ([], [])
 
 
 def test_it_fits_a_phone(opened):
