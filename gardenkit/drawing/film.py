@@ -24,8 +24,8 @@ STEP = 1.1  # m of a walk between two frames. House value.
 MOST_STEPS = 40
 LOOK_AHEAD = 3.0  # m: a walker looks at where they will be. House value.
 STRIP, STRIP_MM = 6, 117.0  # frames of a strip, and how wide each is. House values.
-FRAME = Quality(across=400, finer=1.25, detail=0.7)
-WEBP = 40  # of the frames: a film of sixty stays near 1 MB. House value.
+FRAME = Quality(across=360, finer=1.25, detail=0.7)
+WEBP = 34  # of the frames: with films of a hundred frames an edition stays under 8 MB. House value.
 
 
 @attrs.frozen(kw_only=True)

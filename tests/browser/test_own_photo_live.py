@@ -7,11 +7,14 @@ import attrs
 import numpy as np
 import pytest
 from PIL import Image
+from playwright.sync_api import expect
 
 from gardenkit.drawing.painted.picture import Quality
 from gardenkit.drawing.painted_view import Moment, Prospect, painted
 from gardenkit.drawing.view import places_to_look_from, view_stage
 from gardenkit.garden import Garden
+from gardenkit.notebook.pages.seasons_film import EACH
+from gardenkit.notebook.pages.seasons_view import SHOWS
 from gardenkit.planting.planting import Planting
 from gardenkit.project.layout import layout
 from gardenkit.project.photo_spots import spots
@@ -88,5 +91,28 @@ def test_a_photo_is_marked_with_the_mouse_fits_and_shows_the_design(open_noteboo
     assert after.startswith("data:image/webp;base64,")
     page.locator(".before-after input").evaluate("e => { e.value = 10; e.dispatchEvent(new Event('input')) }")
     assert "10%" in page.locator(".before-after img").last.evaluate("e => e.style.clipPath")
+    a_walk_is_played_and_paused(notebook)
     assert [text for text in page.locator(".gk-problem").all_inner_texts() if text] == []
     assert notebook.errors == []
+
+
+def a_walk_is_played_and_paused(notebook) -> None:
+    """Ask for the walk among the views, play it, and pause it."""
+    notebook.step("Views")
+    page = notebook.page
+    asked = page.locator(".gk-choice-view-show select").locator("visible=true").first
+    asked.select_option(label=SHOWS[6])
+    page.wait_for_selector(".widget-play:visible", timeout=180_000)
+    notebook.settle()
+    picture = page.locator("img[alt^='along ']:visible").first
+    first = picture.get_attribute("src")
+    play, pause = (page.locator(f".widget-play .fa-{name}:visible").first for name in ("play", "pause"))
+    play.click()
+    expect(picture).not_to_have_attribute("src", first, timeout=30_000)
+    pause.click()
+    notebook.settle()
+    page.wait_for_timeout(500)
+    stood = picture.get_attribute("src")
+    page.wait_for_timeout(2 * EACH)
+    assert picture.get_attribute("src") == stood
+    assert picture.evaluate("e => e.naturalWidth") > 300

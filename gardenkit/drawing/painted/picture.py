@@ -142,7 +142,7 @@ def _blank(rows: int, columns: int) -> Sheet:
     return depth, np.zeros((rows, columns, 6), dtype=np.uint8), np.zeros((rows, columns, 3), dtype=np.float32)
 
 
-def encoded(pixels: Pixels, *, quality: int = 84) -> bytes:
+def encoded(pixels: Pixels, *, quality: int = 80) -> bytes:
     """Return a picture as the bytes of a WebP file."""
     from PIL import Image
 
