@@ -17,12 +17,13 @@ from gardenkit.planting.planting import Plant, Planting
 from gardenkit.project import Project
 from gardenkit.storage.changes import differences
 from gardenkit.storage.garden_file import whole
-from gardenkit.storage.history import History, Step, mark
+from gardenkit.storage.history import BITE, CAP, History, Step, mark
 
 pytestmark = pytest.mark.benchmark
 
 PLANTS, FEW, MANY = 2000, 10, 10_000
 ROUNDS = 9
+HEAVY = 1400  # bytes, written as letters, that make a history of so many steps heavier than its cap
 
 
 def add_plant(project: Project) -> Project:
@@ -32,9 +33,9 @@ def add_plant(project: Project) -> Project:
 
 
 class Edited:
-    """A garden of 2,000 plants with so many steps behind it, edited once a call as a notebook does."""
+    """A garden of 2,000 plants with so many steps behind it, each ``weight`` heavier, edited once a call."""
 
-    def __init__(self, folder: Path, steps: int) -> None:
+    def __init__(self, folder: Path, steps: int, *, weight: int = 5) -> None:
         plants = tuple(Plant(number=i, species="Salvia nemorosa", at=(i % 50, i // 50)) for i in range(PLANTS))
         project = Project(name="large", planting=Planting(plants=plants, last_number=PLANTS))
         self.folder = folder
@@ -44,7 +45,7 @@ class Edited:
         changes = list(differences(whole(add_plant(before)), whole(before)))
         with History(folder) as past:  # steps as they would have come in, in one go
             for number in range(2, steps):
-                step = Step(number=number, follows=number - 1, label="plant", when=time.time())
+                step = Step(number=number, follows=number - 1, label=os.urandom(weight).hex(), when=time.time())
                 past.add(step, changes, f"state {number}")
         self()
 
@@ -62,6 +63,18 @@ def test_an_edit_after_ten_thousand_steps_costs_what_it_costs_after_ten(tmp_path
     assert len(storage.steps(tmp_path / "many")) >= MANY
     assert late < 1.5 * early
     assert size / MANY < 2000
+
+
+def test_an_edit_that_takes_old_steps_away_costs_what_another_costs(tmp_path: Path) -> None:
+    few, full = Edited(tmp_path / "few", FEW), Edited(tmp_path / "full", MANY, weight=HEAVY)
+    path = tmp_path / "full"
+    assert (path / storage.HISTORY_FILE).stat().st_size > CAP
+    before = len(storage.steps(path))
+    early, late = least(few, full, rounds=ROUNDS, warm=True, kept=lambda found: found[1] < 1.5 * found[0])
+    gone = before - len(storage.steps(path))
+    told(f"an edit that takes up to {BITE} old steps away, of one that takes none", f"{late / early:.2f} x", "1.5")
+    assert gone > ROUNDS
+    assert late < 1.5 * early
 
 
 def test_an_edit_costs_little_more_than_writing_the_garden_as_plain_json_twice(tmp_path: Path) -> None:
