@@ -437,6 +437,8 @@ def test_stopping_keeps_the_proposals_that_are_ready_and_more_like_one_share_its
     page.more_like(2)
     assert {one.taste.words for one in page.proposals.found} == {TASTES[2].words}
     assert len({one.plants for one in page.proposals.found}) == 4
+    assert len({card.heading.value for card in page.cards[:4]}) == 4
+    assert all(TASTES[2].words in card.heading.value for card in page.cards[:4])
     assert page.seed.bar.value == "2"
 
 
@@ -460,6 +462,7 @@ def test_stages_are_shown_used_and_held_while_the_later_ones_are_composed_anew(g
     for one in page.proposals.found:
         assert held == {(p.species, p.at) for p in one.up_to(4)}
         assert one.taste == liked.taste
+    assert len({card.heading.value for card in page.cards[:4]}) == 4
     page.use(0)
     assert "stages up to 4" in page.message.value
     assert held <= {(p.species, p.at) for p in garden.project.planting.plants}

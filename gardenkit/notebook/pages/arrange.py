@@ -47,6 +47,7 @@ from gardenkit.notebook.pages.bones import refill
 from gardenkit.notebook.pages.layering import TOPICS
 from gardenkit.notebook.pages.planting import PlantingPage, title, year_buttons
 from gardenkit.planting.composing import TASTES, Composition, Taste
+from gardenkit.planting.composing.said import headings
 from gardenkit.planting.composing.stages import ORDER, Held
 from gardenkit.progress import Tell
 from gardenkit.project import Project
@@ -283,11 +284,9 @@ class ArrangePage(PlantingPage):
         self.heading.value = title(
             f"{made.beds[0] if made.beds else 'All beds'}, {MONTHS[self.month - 1]} of year {self.year}"
         )
-        for number, (card, one) in enumerate(zip(self.cards, made.found, strict=False)):
+        for number, (card, heading) in enumerate(zip(self.cards, headings(made.found), strict=False)):
             letter = LETTERS[number]
-            card.show(
-                f"{letter}: {one.taste.words}", svg(self.drawn(self.with_proposal(number), letter)), self.said(number)
-            )
+            card.show(f"{letter}: {heading}", svg(self.drawn(self.with_proposal(number), letter)), self.said(number))
         self.table.value = f"{figures_table(made, self.told)}{self.told(parts_table(made))}"
 
     def said(self, number: int) -> str:
@@ -309,5 +308,5 @@ class ArrangePage(PlantingPage):
     def summary(self) -> str:
         """Return the proposals in words."""
         found = self.proposals.found if self.proposals else ()
-        said = [f"{LETTERS[n]}, {one.taste.words}: {self.said(n)}" for n, one in enumerate(found)]
+        said = [f"{LETTERS[n]}, {heading}: {self.said(n)}" for n, heading in enumerate(headings(found))]
         return "\n".join(said) or "no proposals yet"

@@ -57,6 +57,23 @@ def sentences(found: Sequence[Composition]) -> tuple[str, ...]:
     )
 
 
+def headings(found: Sequence[Composition]) -> tuple[str, ...]:
+    """Return a heading for each proposal, no two the same: its character, and for those of one character what each has
+    most of, else the number of its variation.
+    """
+    said = []
+    for one in found:
+        alike = [each for each in found if each.taste.words == one.taste.words]
+        told = (
+            [one.taste.words] if len(alike) == 1 else [one.taste.words, *(_ahead(one, alike)[:1] or [_numbered(one)])]
+        )
+        said.append(": ".join(told))
+    again = {words for words in said if said.count(words) > 1}
+    return tuple(
+        f"{words}, {_numbered(one)}" if words in again else words for words, one in zip(said, found, strict=True)
+    )
+
+
 def so_far(one: Composition, upto: int) -> str:
     """Return what a proposal has set by the end of a stage, 1 to 7, and how many of its plants are still to come."""
     there = _set_by(one, upto)
@@ -90,7 +107,12 @@ def _set_by(one: Composition, upto: int) -> list[str]:
     return said + [words for stage, words in LOW.items() if there.get(stage)]
 
 
-def _leads(one: Composition, found: Sequence[Composition]) -> str:
+def _numbered(one: Composition) -> str:
+    return f"variation {one.variation}"
+
+
+def _ahead(one: Composition, found: Sequence[Composition]) -> list[str]:
+    """Return what a proposal has most of, what it leads in by most first."""
     ahead = []
     for words, read in MERITS.items():
         values = [read(each.figures) for each in found]
@@ -98,7 +120,11 @@ def _leads(one: Composition, found: Sequence[Composition]) -> str:
         lead = (mine - others[0]) / max(abs(float(np.mean(values))), 1e-9)
         if len(found) > 1 and mine == others[-1] and lead >= LEAST_AHEAD:
             ahead.append((lead, words))
-    told = [words for _, words in sorted(ahead, reverse=True)[:MOST_SAID]]
+    return [words for _, words in sorted(ahead, reverse=True)]
+
+
+def _leads(one: Composition, found: Sequence[Composition]) -> str:
+    told = _ahead(one, found)[:MOST_SAID]
     if not told:
         return "The middle course: in nothing does it stand out." if len(found) > 1 else ""
     return f"Of all proposals it has {_listed(told)}."
