@@ -15,8 +15,11 @@ from gardenkit.garden import Garden
 from gardenkit.geometry import plane
 from gardenkit.planting.bloom import kinds_by_month
 from gardenkit.planting.catalogue import load_catalogue
+from gardenkit.planting.composing.register import WINTER_STANDS
 from gardenkit.planting.places import place_findings
+from gardenkit.planting.sourcing import twice_published
 from gardenkit.planting.suitability import refused_by
+from gardenkit.planting.winter import INFORMAL
 from gardenkit.project import Project
 from gardenkit.project.advice import bloom_rows, plant_spots, planting_findings
 from gardenkit.project.layout import Layout, layout
@@ -216,6 +219,19 @@ def test_the_beds_are_closed_by_the_fifth_year_and_all_but_closed_by_the_third(n
     assert figures.lattice <= 0.05
     assert figures.dots <= 0.10
     assert figures.rings <= 0.10
+
+
+@every_garden
+def test_the_framework_is_visible_in_winter(name: str) -> None:
+    figures = garden_of(name).composition
+    assert figures is not None
+    assert figures.frame >= float(INFORMAL)  # of the shrubs' ground, as published for an informal garden
+    assert figures.winter >= WINTER_STANDS
+
+
+def test_most_kinds_of_the_examples_were_seen_in_two_publications_or_more() -> None:
+    planted = {plant.species for name in NAMES for plant in opened(name).planting.plants}
+    assert twice_published(load_catalogue()[kind] for kind in planted) >= 0.7
 
 
 @every_garden

@@ -12,6 +12,7 @@ from gardenkit.planting.catalogue_columns import BULBS, HERBS
 from gardenkit.planting.colour import is_neutral
 from gardenkit.planting.harmony import pair_harmony
 from gardenkit.planting.species import Species
+from gardenkit.planting.winter import is_frame, may_frame, stands
 
 # Least and most share of the herbaceous kinds that each role takes, without bulbs. House values, wide enough that the
 # composer can plant the published shares by number with them: framework about 10 %, accompanying 30 to 35 %
@@ -25,6 +26,9 @@ ROLES: Mapping[str, tuple[float, float]] = {
 }
 # Least share of the kinds in each leaf texture, so that neighbours can differ. House values.
 TEXTURES: Mapping[str, float] = {"fine": 0.15, "medium": 0.15, "coarse": 0.15}
+# Of the ground covers, and of the perennials and grasses that make the frame, this share is to be seen in January.
+# House values.
+WINTER_GREEN, WINTER_STEMS = 0.5, 0.5
 MOST_OF_A_FORM = 0.40  # of the herbaceous kinds may grow alike. House value.
 GREEN = "#5f8a4c"  # leaves a flower is seen against: about the mean of the catalogue's summer leaves. House value.
 LOWEST, HIGHEST = -1.24, 1.39  # published range of harmony (Ou and Luo 2006)
@@ -34,7 +38,8 @@ OF_GENUS = 0.75  # what a kind of the style's genera is worth against a signatur
 @attrs.frozen(kw_only=True)
 class Mix:
     """How a palette is to go together: the ``genera`` and ``signature`` kinds of the style, how ``strict`` its colours
-    are meant (0 to 1), and whether ``roles``, leaves and forms are minded. ``unlike`` are kinds of other palettes of
+    are meant (0 to 1), whether ``roles``, leaves and forms are minded, and the share of shrubs and conifers that
+    ``frame`` the garden in winter by their leaves. ``unlike`` are kinds of other palettes of
     which at most the share ``alike`` may come again.
     """
 
@@ -42,6 +47,7 @@ class Mix:
     signature: tuple[str, ...] = ()
     strict: float = 0.0
     roles: bool = True
+    frame: float = 0.0
     unlike: tuple[str, ...] = ()
     alike: float = 0.6
 
@@ -68,6 +74,7 @@ def parts(kinds: Sequence[Species], mix: Mix) -> tuple[Part, ...]:
         words = "kinds that the palettes before it have too"
         every = np.ones(len(kinds))
         found.append(Part(words=words, topic="character", sense=-1, flags=again, among=every, share=mix.alike))
+    found += _winter(kinds, mix.frame) if mix.frame > 0 else []
     return tuple(found + (list(_differing(kinds)) if mix.roles else []))
 
 
@@ -117,6 +124,27 @@ def _differing(kinds: Sequence[Species]) -> list[Part]:
         of = herbs * _flags(kinds, partial(_has, "form", form))
         found.append(Part(words=words, topic="contrast", sense=-1, flags=of, among=herbs, share=MOST_OF_A_FORM))
     return found
+
+
+def _winter(kinds: Sequence[Species], frame: float) -> list[Part]:
+    """Return that the frame is to be seen in winter, in wood, on the ground and in what is left standing."""
+    asked = (
+        ("evergreen kinds among the shrubs and conifers", frame, may_frame, is_frame),
+        ("ground covers that keep their leaves in winter", WINTER_GREEN, _covers, lambda k: _covers(k) and stands(k)),
+        ("frame perennials that stand in winter", WINTER_STEMS, _frame_herb, lambda k: _frame_herb(k) and stands(k)),
+    )
+    return [
+        Part(words=words, topic="evergreen", sense=1, flags=_flags(kinds, of), among=_flags(kinds, among), share=share)
+        for words, share, among, of in asked
+    ]
+
+
+def _covers(kind: Species) -> bool:
+    return kind.role == "ground cover" and kind.layer not in BULBS
+
+
+def _frame_herb(kind: Species) -> bool:
+    return kind.role == "framework" and kind.layer in HERBS and kind.layer not in BULBS
 
 
 def _has(field: str, word: str, kind: Species) -> bool:

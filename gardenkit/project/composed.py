@@ -18,6 +18,7 @@ from gardenkit.planting.limits import Limit
 from gardenkit.planting.planting import Plant
 from gardenkit.planting.species import Species
 from gardenkit.planting.suitability import refused_by
+from gardenkit.planting.winter import frame_share
 from gardenkit.project import Project
 from gardenkit.project.layout import layout
 from gardenkit.project.plant_choice import bed_grounds, beds_arranged, planted_ground, surroundings
@@ -144,6 +145,7 @@ def aims_of(project: Project) -> Aims:
     return Aims(
         months=tuple(sorted({*months, *months_wanted(project)})),
         evergreen=asked.get("evergreen_share", 100 * style.evergreen_share) / 100,
+        frame=frame_share(style.formal),
         natives=asked.get("natives_share", 100 * style.natives_share) / 100,
         colours=style.colours,
         strict=style.strict,

@@ -12,6 +12,7 @@ from gardenkit.planting.composing import Taste
 from gardenkit.planting.composing.formal import edges_a_walk, makes_a_hedge
 from gardenkit.planting.manner import Manner
 from gardenkit.planting.mixing import Mix
+from gardenkit.planting.winter import frame_share
 from gardenkit.project import Project
 from gardenkit.structure.kinds import SURFACES, patch_kind
 from gardenkit.structure.structure import Structure
@@ -63,7 +64,7 @@ def signature_of(style: Style) -> tuple[LeastOf, ...]:
 
 def mix_of(style: Style) -> Mix:
     """Return how the kinds of a palette go together in a style."""
-    return Mix(genera=genera_of(style), signature=style.signature, strict=style.strict)
+    return Mix(genera=genera_of(style), signature=style.signature, strict=style.strict, frame=frame_share(style.formal))
 
 
 def at_home_in(style: Style, catalogue: Catalogue) -> tuple[LeastOf, ...]:

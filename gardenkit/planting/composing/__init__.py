@@ -20,7 +20,7 @@ from gardenkit.planting.composing.carpet import BARE_SHARES, CLOSED_BY, bulbs, c
 from gardenkit.planting.composing.drifts import Division, divided
 from gardenkit.planting.composing.figures import CompositionFigures, covered, figures_of
 from gardenkit.planting.composing.fillers import fillers, quick
-from gardenkit.planting.composing.filling import filled
+from gardenkit.planting.composing.filling import filled, gathered
 from gardenkit.planting.composing.formal import Mirror, doubled, edge_line, hedge, mirror_of, mirrored, one_side, paired
 from gardenkit.planting.composing.given import Aims, BedGround, SunLookup, Surroundings, Taste
 from gardenkit.planting.composing.ground import Ground, Mask, ground_of
@@ -249,7 +249,7 @@ class _Work:
             kept=len(keep),
             stages=stages,
             figures=figures,
-            terms={**terms, **picture_costs(figures, len(left_out), len(division.drifts), self.taste)},
+            terms={**terms, **picture_costs(figures, len(left_out), len(division.drifts), self.taste, self.aims.frame)},
             division=division,
             labels=names,
             left_out=left_out,
@@ -368,7 +368,16 @@ class _Work:
                 self.placed += hedge(self.kinds, self.ground, self.surroundings, one, self.placed)
             share = 1.0 if self.mirror is None else float(self.mirror.half.mean())
             shrubs = self._of("shrub")
-            self.placed += masses(shrubs, self.ground, self.taste, self.rng, self.placed, room=self._half, share=share)
+            self.placed += masses(
+                shrubs,
+                self.ground,
+                self.taste,
+                self.rng,
+                self.placed,
+                room=self._half,
+                share=share,
+                frame=self.aims.frame,
+            )
         if self._does("accent"):
             beat = float(NARROW_BEAT) / self.taste.repetition
             self.placed += accents(accent_kinds(self.kinds)[:ACCENTS], self.ground, self.placed, beat, room=self._half)
@@ -399,16 +408,6 @@ class _Work:
         if self.mirror is None:
             return []
         return mirrored(new, self.mirror, self.ground, self._room, self.placed)
-
-    def _thinned(self, places: Sequence[Point]) -> list[Point]:
-        """Return the places of a drift that are kept where the style leaves ground open: those round one of them, so
-        that a group stays one and the open ground lies between groups.
-        """
-        if self.aims.closed >= 1.0 or len(places) < 2:
-            return list(places)
-        kept = max(1, round(self.aims.closed * len(places)))
-        middle = places[int(self.rng.integers(len(places)))]
-        return sorted(places, key=lambda at: math.dist(at, middle))[:kept]
 
     def _free(self) -> Mask:
         """Return the squares still open to drifts."""
@@ -444,7 +443,7 @@ class _Work:
             stage = "edge" if drift.is_edge else "signature" if kind.species in signature else "drift"
             room = self._room(kind).copy()
             room[drift.squares] &= uncrowded(kind, self.ground.points[drift.squares], by_kind([*self.placed, *new]))
-            places = self._thinned(filled(drift, kind, self.ground, room, self.rng))
+            places = gathered(filled(drift, kind, self.ground, room, self.rng), self.aims.closed, self.rng)
             new += [Placed(kind=kind, at=at, stage=stage) for at in places]
         names = tuple(kinds[int(k)].species.botanical for k in found.label)
         return _Drifted(division, names, dict(found.terms), new)
@@ -453,7 +452,7 @@ class _Work:
         """Return what one way to fill the drifts costs for each drift, by itself and as a picture."""
         figures = figures_of(self.ground, [*self.placed, *tried.placed])
         lost = len({k.species for k in self.kinds} - {p.kind.species for p in (*self.placed, *tried.placed)})
-        costs = picture_costs(figures, lost, len(tried.division.drifts), self.taste)
+        costs = picture_costs(figures, lost, len(tried.division.drifts), self.taste, self.aims.frame)
         return sum((*tried.terms.values(), *costs.values())) / max(len(tried.division.drifts), 1)
 
 

@@ -11,6 +11,7 @@ from gardenkit.planting.composing.given import Aims
 from gardenkit.planting.composing.ground import Ground, Mask, blue_noise, tree_of
 from gardenkit.planting.composing.kinds import Kind, sun_misfit
 from gardenkit.planting.composing.woody import Placed, Room
+from gardenkit.planting.winter import stands
 from gardenkit.sources import HOUSE, Figure
 
 CLOSED_BY = 3  # years: when the ground is to be closed; common practice in mixed plantings
@@ -21,6 +22,7 @@ OWN_UPTO = 0.7  # m: a drift of higher plants is closed with ground covers. Hous
 # thinning left open. House values.
 BARE_SHARES = (0.55, 0.35)
 GAP_EDGE = 0.2  # m by which a gap at the edge of a bed counts as wider than it is. House value.
+KEPT = 0.6  # what a ground cover is worth that is there in winter, against its turn. House value.
 COLONY = Figure(3.0, "m", f"{HOUSE}: one kind of ground cover runs about this far before another takes over")
 CLUMP_EVERY = Figure(2.6, "m", f"{HOUSE}: from one clump of bulbs to the next")
 CLUMP = (5, 9)  # bulbs in a clump; odd numbers are common practice
@@ -156,10 +158,7 @@ def _colonies(kinds: Sequence[Kind], ground: Ground, aims: Aims, rng: np.random.
     chosen = []
     for s in seeds:
         cost = 0.25 * used / max(1.0, len(seeds) / len(kinds)) + 0.3 * rng.random(len(kinds))
-        cost -= [
-            0.4 * (aims.evergreen > 0) * k.species.is_evergreen + 0.3 * (aims.natives > 0) * k.species.native_na
-            for k in kinds
-        ]
+        cost -= [KEPT * stands(k.species) + 0.3 * (aims.natives > 0) * k.species.native_na for k in kinds]
         if ground.hours is not None:
             cost += [1.5 * min(float(sun_misfit(k.species, ground.hours[[s]])[0]), 3.0) for k in kinds]
         chosen.append(int(np.argmin(cost)))

@@ -13,8 +13,10 @@ from gardenkit.planting.composing.kinds import Kind
 from gardenkit.planting.composing.woody import Placed
 from gardenkit.planting.growth import size
 from gardenkit.planting.merits import merits
+from gardenkit.planting.winter import framed, stands
 
 YEARS = (1, 3, 5, 10)
+WINTER_OF = 5  # year whose January is looked at: shrubs have grown by then. House value.
 ABOVE = 0.25  # m by which a plant in front must overtop the one behind it. House value.
 AT_THE_BACK = 0.75  # of the depth: what is tall from here on is where it belongs, whatever is behind. House value.
 LOOK = 1.2  # m: plants this near each other are seen one before the other. House value.
@@ -35,9 +37,10 @@ class CompositionFigures:
     though they like company (a carpet in a gap is part of the floor);
     ``lattice`` share of plants whose nearest neighbours stand as in a grid; ``rings`` share of shrubs and trees with a
     ring of one kind round them; ``a_square_metre`` plants without bulbs;
-    ``roles`` role -> share of these, likewise ``evergreen`` and ``brings`` (see ``merits``); ``shrubs`` share of the
-    beds under grown shrubs; ``drifts`` how many and ``drift_area`` m2 of one; ``harmony`` of neighbouring drifts (Ou
-    and Luo, larger is better).
+    ``frame`` share of the shrubs' ground that is green in winter, ``winter`` share of the beds under something that
+    stands in January of year 5 (leaves, twigs, dry stems); ``roles`` role -> share of all plants but bulbs, likewise
+    ``evergreen`` and ``brings`` (see ``merits``); ``shrubs`` share of the beds under grown shrubs; ``drifts`` how many
+    and ``drift_area`` m2 of one; ``harmony`` of neighbouring drifts (Ou and Luo, larger is better).
     """
 
     coverage: dict[int, float]
@@ -54,6 +57,8 @@ class CompositionFigures:
     evergreen: float
     brings: dict[str, float]
     shrubs: float
+    frame: float
+    winter: float
     drifts: int
     drift_area: float
     harmony: float
@@ -74,6 +79,8 @@ class CompositionFigures:
             *((f"role: {role}", f"{share:.0%} of the plants") for role, share in self.roles.items()),
             ("under grown shrubs", f"{self.shrubs:.0%} of the ground"),
             ("evergreen", f"{self.evergreen:.0%} of the plants"),
+            ("shrubs green in winter", f"{self.frame:.0%} of their ground"),
+            ("stands in January, year 5", f"{self.winter:.0%} of the ground"),
             *((("harmony of neighbours (-1.2 to 1.4)", f"{self.harmony:.2f}"),) if self.drifts else ()),
             *((f"{word}, full marks 100%", f"{share:.0%}") for word, share in self.brings.items()),
         )
@@ -109,6 +116,8 @@ def figures_of(
         evergreen=float(np.mean([s.is_evergreen for s in species])) if species else 0.0,
         brings={word: float(np.mean([one[word] for one in brought])) for word in (brought[0] if brought else ())},
         shrubs=float(covered(ground, [p for p in placed if p.kind.part == "shrub"], YEARS[-1]).mean()),
+        frame=framed((p.kind.species, p.kind.species.spread**2) for p in placed),
+        winter=float(covered(ground, [p for p in everything if stands(p.kind.species)], WINTER_OF).mean()),
         drifts=len(drifts),
         drift_area=float(np.mean(drifts)) if len(drifts) else 0.0,
         harmony=harmony,

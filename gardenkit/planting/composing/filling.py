@@ -1,6 +1,7 @@
 """Plants inside a drift: a turned hexagonal lattice, loosened until every plant has its like share of the drift."""
 
 import math
+from collections.abc import Sequence
 
 import numpy as np
 
@@ -34,6 +35,17 @@ def filled(drift: Drift, kind: Kind, ground: Ground, room: Mask, rng: np.random.
         if all(math.dist((x, y), other) >= own_apart(kind) for other in kept):
             kept.append((x, y))
     return kept
+
+
+def gathered(places: Sequence[Point], closed: float, rng: np.random.Generator) -> list[Point]:
+    """Return the places of a drift that are kept where the style leaves ground open (``closed`` below 1): those round
+    one of them, so that a group stays one and the open ground lies between groups.
+    """
+    if closed >= 1.0 or len(places) < 2:
+        return list(places)
+    kept = max(1, round(closed * len(places)))
+    middle = places[int(rng.integers(len(places)))]
+    return sorted(places, key=lambda at: math.dist(at, middle))[:kept]
 
 
 # ---- helpers

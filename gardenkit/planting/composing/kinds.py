@@ -26,6 +26,7 @@ from gardenkit.planting.setbacks import (
     wall_distance,
 )
 from gardenkit.planting.species import Species
+from gardenkit.planting.standing import LOW_TREE
 from gardenkit.planting.sun_need import WORDS, hours_of, least_hours, sun_word
 from gardenkit.site.site import ExistingTree
 from gardenkit.sources import HOUSE, Figure
@@ -54,7 +55,7 @@ class Kind:
         s = self.species
         if s.layer in ("climber", "wall fruit"):
             return "climber"
-        if s.layer == "tree" or (s.layer == "conifer" and s.height >= 3.0):
+        if s.layer == "tree" or (s.layer == "conifer" and s.height >= LOW_TREE):
             return "tree"
         if s.layer == "bulb" and s.role == "scatter":  # lilies and their like are drifted as perennials are
             return "bulb"

@@ -15,6 +15,7 @@ from gardenkit.planting.composing.kinds import LOW_EDGE, Kind, sun_misfit
 from gardenkit.planting.composing.register import OF_DRIFTS, weight
 from gardenkit.planting.harmony import pair_harmony
 from gardenkit.planting.species import Species
+from gardenkit.planting.winter import stands
 
 NEVER = 50.0  # what may not be: high plants along the walk; counts in every term alike
 # Labels tried for each drift. House value. Measured on the three examples, means of eight runs: of what forty times as
@@ -28,6 +29,7 @@ ROLE_SHARE = {"framework": 0.09, "accompanying": 0.335, "ground cover": 0.39, "f
 OTHER_SHARE = 0.05  # of a role that has no published share. House value.
 DILUTED = 1.1  # times the share asked for: bulbs, set beside the drifts, are neither. House value.
 SIGNATURE = 1.8  # times the plants of any other kind of its role. House value.
+STANDING = 1.6  # times the plants of a kind of its role of which nothing is seen in winter. House value.
 LONGEST = 1.5  # m of common border that count; a longer one is seen no more. House value.
 LOOSE = 0.02  # of the ground: a share small in any case may be missed by about this. House value.
 ENOUGH = 0.04  # of the ground in flower counts as something in flower. House value.
@@ -191,6 +193,7 @@ def _together(a: Species, b: Species) -> float:
 def _aims_of(kinds: Sequence[Kind], is_signature: np.ndarray) -> FloatArray:
     """Return the share of the ground each kind is to have, so that roles come out by number as ``ROLE_SHARE`` says."""
     roles, weight = [k.species.role for k in kinds], np.where(is_signature, SIGNATURE, 1.0)
+    weight = weight * np.where([stands(k.species) for k in kinds], STANDING, 1.0)
     every = {role: sum(w for r, w in zip(roles, weight, strict=True) if r == role) for role in roles}
     number = np.array([ROLE_SHARE.get(r, OTHER_SHARE) * w / every[r] for r, w in zip(roles, weight, strict=True)])
     share = number * np.array([k.room_each for k in kinds])

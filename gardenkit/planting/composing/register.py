@@ -31,9 +31,13 @@ OF_THE_PICTURE: Mapping[str, tuple[str, float]] = {
     "grid": ("set out in no grid", 6.0),
     "rings": ("no ring of one kind round a shrub", 3.0),
     "dots": ("nothing alone that likes company", 5.0),
+    "winter": ("evergreen shrubs and standing stems hold the beds in winter", 2.0),
     "lost": ("every kind of the palette finds a place", 0.6),
 }
 TERMS: Mapping[str, tuple[str, float]] = {**OF_DRIFTS, **OF_THE_PICTURE}
+WINTER_STANDS = (
+    0.6  # of the beds under leaves, twigs or dry stems in January, from where no more is missed. House value.
+)
 _LEANS = {"rhythm": "repetition", "depth": "order", "steps": "order", "harmony": "colour"}
 
 
@@ -43,14 +47,19 @@ def weight(taste: Taste, key: str) -> float:
     return TERMS[key][1] * float(lean) * dict(taste.weights).get(key, 1.0)
 
 
-def picture_costs(figures: "CompositionFigures", lost: int, drifts: int, taste: Taste) -> dict[str, float]:
-    """Return what the picture costs, term by term: shares count for every drift, as the terms of the drifts do."""
+def picture_costs(
+    figures: "CompositionFigures", lost: int, drifts: int, taste: Taste, frame: float = 0.0
+) -> dict[str, float]:
+    """Return what the picture costs, term by term: shares count for every drift, as the terms of the drifts do.
+    ``frame`` the share of the shrubs' ground that is asked to be green in winter.
+    """
     shares = {
         "bare": 1 - figures.coverage[3],
         "front": figures.tall_in_front,
         "grid": figures.lattice,
         "rings": figures.rings,
         "dots": figures.dots,
+        "winter": max(frame - figures.frame, 0.0) + max(WINTER_STANDS - figures.winter, 0.0),
     }
     costs = {key: weight(taste, key) * share * max(drifts, 1) for key, share in shares.items()}
     return {**costs, "lost": weight(taste, "lost") * lost}

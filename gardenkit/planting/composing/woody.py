@@ -10,6 +10,7 @@ from gardenkit.geometry.plane import FloatArray, Point
 from gardenkit.planting.composing.given import Surroundings, Taste
 from gardenkit.planting.composing.ground import Ground, Mask
 from gardenkit.planting.composing.kinds import Kind, sun_misfit
+from gardenkit.planting.winter import framed, is_frame
 from gardenkit.sources import COMMON, HOUSE, Figure
 
 SHRUB_SHARE = Figure(0.30, "of the beds", f"{HOUSE}: ground under the grown crowns of shrubs")
@@ -19,7 +20,8 @@ FLANKS = 0.9  # what a place beside an end of the walk is worth to one of a slen
 BEFORE_END, FLANK_DEEP = 1.5, 1.2  # m: where such a pair stands before the end, and how near is as good. House values.
 AT_THE_START = 0.8  # of the worth of the far end, which the walk looks at. House value.
 MASS_OF = 3  # shrubs in a mass of small ones; groups of three are common practice
-SMALL_SHRUB = Figure(1.5, "m across", f"{HOUSE}: smaller ones stand in threes, larger ones alone or in pairs")
+SMALL_SHRUB = Figure(1.5, "m across", f"{HOUSE}: smaller ones stand in threes, larger ones only where it is wide")
+LARGE_SHRUB, WIDE = 2.2, 2.0  # m across: what stands alone anywhere; a bed this many crowns deep is wide. House values.
 OVERLAP = Figure(0.8, "of half both spreads", f"shrubs knit into one mass; {COMMON}")
 STANDS_BACK = Figure(
     0.6, "of its height", f"{HOUSE}: a tall shrub keeps this far from the walk, for it hides what lies behind"
@@ -27,6 +29,7 @@ STANDS_BACK = Figure(
 TALL = Figure(1.2, "m", f"{HOUSE}: a shrub one does not look over from a seat, and hardly when walking")
 AGAINST = 0.5  # m beyond half its spread: a shrub this near a wall or fence stands against it. House value.
 Room = Callable[[Kind], Mask]  # the squares on which a kind may stand
+AGAIN = 0.7  # times that, once, where the shrubs have not come to their share. House value.
 AWAY = 4.5  # m: the same shrub comes back no nearer than this; nearer where more shrubs are asked for. House value.
 
 
@@ -88,29 +91,45 @@ def masses(
     *,
     room: Room,
     share: float = 1.0,
+    frame: float = 0.0,
 ) -> list[Placed]:
     """Return the shrubs: masses along the back of every bed where they have ``room``, until they take their share of
-    the ground; ``share`` of the ground that is planted here.
+    the ground; ``share`` of the ground that is planted here, ``frame`` of their ground that is to be green in winter.
     """
     found: list[Placed] = []
     rooms = {id(kind): room(kind) & _stands_back(kind, ground) for kind in kinds}
     wanted = float(SHRUB_SHARE) * taste.shrubs * share * len(ground) * ground.square
     used: dict[int, int] = {id(kind): 0 for kind in kinds}
-    taken, stuck = sum(_crown(p) for p in there if p.kind.part == "shrub"), set[int]()
-    while taken < wanted and len(stuck) < len(kinds):
-        open_kinds = [k for k in kinds if id(k) not in stuck]
-        kind = min(open_kinds, key=lambda k: (used[id(k)], float(rng.random())))
-        mass = _mass(kind, rooms[id(kind)], ground, rng, [*there, *found], away=AWAY / taste.shrubs)
-        if not mass:
-            stuck.add(id(kind))
-            continue
-        used[id(kind)] += len(mass)
-        taken += sum(_crown(p) for p in mass)
-        found += mass
+    taken = sum(_crown(p) for p in there if p.kind.part == "shrub")
+    for away in (AWAY / taste.shrubs, AGAIN * AWAY / taste.shrubs):
+        stuck = set[int]()
+        while taken < wanted and len(stuck) < len(kinds):
+            open_kinds = _next([k for k in kinds if id(k) not in stuck], [*there, *found], frame)
+            kind = min(open_kinds, key=lambda k: (used[id(k)], float(rng.random())))
+            mass = _mass(kind, rooms[id(kind)], ground, rng, [*there, *found], away=away)
+            if not mass:
+                stuck.add(id(kind))
+                continue
+            used[id(kind)] += len(mass)
+            taken += sum(_crown(p) for p in mass)
+            found += mass
     return found
 
 
 # ---- helpers
+
+
+def _next(kinds: Sequence[Kind], there: Sequence[Placed], frame: float) -> list[Kind]:
+    """Return the kinds the next mass is of: evergreens as long as the shrubs that stand have less than their share."""
+    green = [kind for kind in kinds if is_frame(kind.species)]
+    short = framed((one.kind.species, _crown(one)) for one in there if one.kind.part == "shrub") < frame
+    return green if green and short else list(kinds)
+
+
+def _in_threes(kind: Kind, width: float) -> bool:
+    """Whether a shrub stands in a mass of three: a small one anywhere, a larger one where the bed is wide."""
+    spread = kind.species.spread
+    return spread <= SMALL_SHRUB or (spread <= LARGE_SHRUB and width >= WIDE * spread)
 
 
 def _mass(
@@ -133,7 +152,7 @@ def _mass(
         return []
     worth = _back_worth(kind, ground, places) + 0.5 * _noise(ground.points[places], rng)
     first = ground.points[places[int(worth.argmax())]]
-    number = MASS_OF if kind.species.spread <= SMALL_SHRUB else 1
+    number = MASS_OF if _in_threes(kind, float(ground.local_width[places[int(worth.argmax())]])) else 1
     mass = [first]
     apart = min(kind.species.spacing_m, kind.species.spread) * 0.95
     for _ in range(number - 1):

@@ -1,0 +1,79 @@
+"""The frame of a garden is to be seen in winter: a third of its shrubs evergreen, two thirds where it is formal."""
+
+from functools import cache
+
+import attrs
+import numpy as np
+import pytest
+
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import FloatArray
+from gardenkit.planting.catalogue import load_catalogue
+from gardenkit.planting.choosing import Candidate, LayerWish, Wishes, propose
+from gardenkit.planting.composing import BedGround, Surroundings, Taste
+from gardenkit.planting.composing.figures import CompositionFigures, figures_of
+from gardenkit.planting.composing.ground import Mask, ground_of
+from gardenkit.planting.composing.kinds import Kind, kind_of, may_stand
+from gardenkit.planting.composing.register import WINTER_STANDS, picture_costs
+from gardenkit.planting.composing.woody import masses
+from gardenkit.planting.mixing import WINTER_GREEN, WINTER_STEMS, Mix
+from gardenkit.planting.winter import frame_share, is_frame, may_frame, stands
+
+CATALOGUE = load_catalogue()
+WALK = plane.region([(-1.0, -1.2), (17.0, -1.2), (17.0, 0.0), (-1.0, 0.0)])
+BED = BedGround(name="bed", region=plane.region([(0.0, 0.0), (16.0, 0.0), (16.0, 6.0), (0.0, 6.0)]))
+
+
+def sunny(points: FloatArray) -> FloatArray:
+    return np.full(len(points), 7.0)
+
+
+@cache
+def shrubs(frame: float) -> CompositionFigures:
+    round_it = Surroundings(walked=WALK, ways=(((-1.0, -0.6), (8.0, -0.6), (17.0, -0.6)),), sun=sunny)
+    names = ("Hydrangea paniculata", "Rosa 'Ballerina'", "Juniperus chinensis 'Sea Green'")
+    ground, kinds = ground_of([BED], round_it), [kind_of(CATALOGUE[name]) for name in names]
+    rng = np.random.default_rng(3)
+
+    def room(kind: Kind) -> Mask:
+        return may_stand(kind, ground, round_it)
+
+    return figures_of(ground, masses(kinds, ground, Taste(), rng, [], room=room, frame=frame))
+
+
+def test_published_shares_of_evergreens_run_from_an_informal_garden_to_a_formal_one() -> None:
+    assert frame_share(0.0) == pytest.approx(1 / 3)
+    assert frame_share(1.0) == pytest.approx(2 / 3)
+
+
+def test_a_low_or_slow_evergreen_and_a_tree_are_no_frame_and_what_dies_back_is_not_seen() -> None:
+    assert is_frame(CATALOGUE["Ilex glabra"])
+    assert not any(map(may_frame, (CATALOGUE["Lavandula angustifolia 'Munstead'"], CATALOGUE["Pinus sylvestris"])))
+    assert not is_frame(CATALOGUE["Hydrangea paniculata"]) and stands(CATALOGUE["Hydrangea paniculata"])
+    assert stands(CATALOGUE["Schizachyrium scoparium"]) and not stands(CATALOGUE["Alchemilla mollis"])
+
+
+def test_a_palette_has_its_share_of_what_is_seen_in_winter() -> None:
+    some = [s for s in CATALOGUE if s.is_ornamental and s.zone_min <= 5 and s.zone_max >= 7 and "full" in s.sun_range]
+    layers = (LayerWish(layer="shrub", least=5), LayerWish(layer="perennial", least=6))
+    wishes = Wishes(layers=layers, kinds_a_month=1, mix=Mix(frame=0.5))
+    kinds = [c.species for c in propose([Candidate(species=s) for s in some[::4]], wishes).choices]
+    assert np.mean([is_frame(k) for k in kinds if may_frame(k)]) >= 0.5
+    assert np.mean([stands(k) for k in kinds if k.role == "ground cover"]) >= WINTER_GREEN
+    tall = [k for k in kinds if k.role == "framework" and k.layer in ("perennial", "grass", "fern", "annual")]
+    assert np.mean([stands(k) for k in tall]) >= WINTER_STEMS
+
+
+def test_masses_of_shrubs_come_to_the_evergreen_share_that_is_asked() -> None:
+    assert [round(shrubs(asked).frame, 1) >= asked for asked in (0.3, 0.5, 0.6)] == [True] * 3
+    assert shrubs(0.6).frame > shrubs(0.0).frame
+    assert dict(shrubs(0.6).rows())["shrubs green in winter"].endswith("of their ground")
+
+
+def test_a_garden_that_is_bare_in_winter_costs() -> None:
+    made = shrubs(0.5)
+
+    def cost(winter: float, asked: float) -> float:
+        return picture_costs(attrs.evolve(made, winter=winter), 0, 20, Taste(), asked)["winter"]
+
+    assert cost(WINTER_STANDS, made.frame) == 0 < cost(WINTER_STANDS, 1.0) < cost(0.1, 1.0)
