@@ -10,11 +10,11 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray
 from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.planting.choosing import Candidate, LayerWish, Wishes, propose
-from gardenkit.planting.composing import BedGround, Surroundings, Taste
+from gardenkit.planting.composing import Aims, BedGround, Surroundings, Taste
 from gardenkit.planting.composing.figures import CompositionFigures, figures_of
 from gardenkit.planting.composing.ground import Mask, ground_of
 from gardenkit.planting.composing.kinds import Kind, kind_of, may_stand
-from gardenkit.planting.composing.register import WINTER_STANDS, picture_costs
+from gardenkit.planting.composing.register import TERMS, WINTER_STANDS, picture_costs
 from gardenkit.planting.composing.woody import masses
 from gardenkit.planting.mixing import WINTER_GREEN, WINTER_STEMS, Mix
 from gardenkit.planting.winter import frame_share, is_frame, may_frame, stands
@@ -74,6 +74,12 @@ def test_a_garden_that_is_bare_in_winter_costs() -> None:
     made = shrubs(0.5)
 
     def cost(winter: float, asked: float) -> float:
-        return picture_costs(attrs.evolve(made, winter=winter), 0, 20, Taste(), asked)["winter"]
+        return picture_costs(attrs.evolve(made, winter=winter), 0, 20, Taste(), Aims(frame=asked))["winter"]
 
     assert cost(WINTER_STANDS, made.frame) == 0 < cost(WINTER_STANDS, 1.0) < cost(0.1, 1.0)
+
+
+def test_ground_that_the_style_leaves_open_is_not_missed() -> None:
+    half = attrs.evolve(shrubs(0.5), coverage={1: 0.2, 3: 0.66, 5: 0.68, 10: 0.7})
+    closed, dry = (picture_costs(half, 0, 20, Taste(), aims)["bare"] for aims in (Aims(), Aims(closed=0.67)))
+    assert dry == pytest.approx(0.01 * TERMS["bare"][1] * 20) and closed > dry

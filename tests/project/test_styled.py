@@ -27,7 +27,7 @@ from gardenkit.project.styled import built_of, manner_of, signature_of, wishes_o
 
 CATALOGUE = load_catalogue()
 MIDDLE, DEEP = 3.5, 11.0  # m: where the walk runs, and how far
-VIOLET = ("#6b4aa0", "#755f98")
+ORANGE = ("#e8792b",)  # a colour few kinds have, so that it matters how strictly it is meant
 LAYERS = ("perennial", "shrub", "grass", "ground cover")
 SHOWN = tuple(s for s in CATALOGUE if s.is_ornamental and s.layer in ("perennial", "shrub", "grass", "ground cover"))[
     ::4
@@ -82,7 +82,7 @@ def mean(kinds: tuple[Species, ...], value: Any) -> float:
 
 def in_colours(**settings: Any) -> float:
     return mean(
-        tuple(s for s in palette(colours=VIOLET, **settings) if s.bloom_months), lambda s: has_colour(s, VIOLET)
+        tuple(s for s in palette(colours=ORANGE, **settings) if s.bloom_months), lambda s: has_colour(s, ORANGE)
     )
 
 

@@ -73,7 +73,8 @@ class Composition:
 
     ``stage_of`` is the stage of each new plant, ``signature`` the kinds that come back along the walk;
     ``left_out`` names kinds of the palette that found no place; ``bare`` word of the sun (full, part, shade) -> m2 that
-    are bare in year 5 because no herb of the palette takes the sun there; ``thinned`` how many plants were taken out
+    are bare in year 5 because no herb of the palette takes the sun there; ``closed`` the share of the ground that the
+    style closes; ``thinned`` how many plants were taken out
     again to keep to the limits of the brief.
     """
 
@@ -88,6 +89,7 @@ class Composition:
     labels: tuple[str, ...]
     left_out: tuple[str, ...]
     bare: dict[str, float]
+    closed: float = 1.0
     stage_of: tuple[str, ...] = ()
     signature: tuple[str, ...] = ()
     thinned: int = 0
@@ -249,10 +251,11 @@ class _Work:
             kept=len(keep),
             stages=stages,
             figures=figures,
-            terms={**terms, **picture_costs(figures, len(left_out), len(division.drifts), self.taste, self.aims.frame)},
+            terms={**terms, **picture_costs(figures, len(left_out), len(division.drifts), self.taste, self.aims)},
             division=division,
             labels=names,
             left_out=left_out,
+            closed=self.aims.closed,
             stage_of=tuple(one.stage for one in new),
             signature=tuple(s.botanical for s in self._signature()),
             thinned=thinned,
@@ -275,7 +278,7 @@ class _Work:
             return _Drifted(self.held.division, self.held.labels, {}, [])
         drifters = self._drifters()
         division, names, terms, drifted = min((self._drifts(drifters) for _ in range(TRIES)), key=self._cost)
-        self.placed += drifted
+        self.placed += (drifted := [one for one in drifted if self._does(one.stage)])
         before = max(len(names), 1)
         if self.mirror is not None and names:
             self.placed += self._across(drifted)
@@ -452,7 +455,7 @@ class _Work:
         """Return what one way to fill the drifts costs for each drift, by itself and as a picture."""
         figures = figures_of(self.ground, [*self.placed, *tried.placed])
         lost = len({k.species for k in self.kinds} - {p.kind.species for p in (*self.placed, *tried.placed)})
-        costs = picture_costs(figures, lost, len(tried.division.drifts), self.taste, self.aims.frame)
+        costs = picture_costs(figures, lost, len(tried.division.drifts), self.taste, self.aims)
         return sum((*tried.terms.values(), *costs.values())) / max(len(tried.division.drifts), 1)
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
-from gardenkit.planting.composing.given import Taste
+from gardenkit.planting.composing.given import Aims, Taste
 
 if TYPE_CHECKING:
     from gardenkit.planting.composing.figures import CompositionFigures
@@ -48,18 +48,19 @@ def weight(taste: Taste, key: str) -> float:
 
 
 def picture_costs(
-    figures: "CompositionFigures", lost: int, drifts: int, taste: Taste, frame: float = 0.0
+    figures: "CompositionFigures", lost: int, drifts: int, taste: Taste, aims: Aims | None = None
 ) -> dict[str, float]:
     """Return what the picture costs, term by term: shares count for every drift, as the terms of the drifts do.
-    ``frame`` the share of the shrubs' ground that is asked to be green in winter.
+    What the ``aims`` of the brief leave open is not missed.
     """
+    asked = aims or Aims()
     shares = {
-        "bare": 1 - figures.coverage[3],
+        "bare": max(asked.closed - figures.coverage[3], 0.0),
         "front": figures.tall_in_front,
         "grid": figures.lattice,
         "rings": figures.rings,
         "dots": figures.dots,
-        "winter": max(frame - figures.frame, 0.0) + max(WINTER_STANDS - figures.winter, 0.0),
+        "winter": max(asked.frame - figures.frame, 0.0) + max(WINTER_STANDS - figures.winter, 0.0),
     }
     costs = {key: weight(taste, key) * share * max(drifts, 1) for key, share in shares.items()}
     return {**costs, "lost": weight(taste, "lost") * lost}

@@ -93,7 +93,8 @@ def differing(one: Composition, other: Composition) -> float:
 
 def _made(one: Composition) -> str:
     said = _set_by(one, len(ORDER))
-    return f"{_listed(said)}: {one.figures.coverage[5]:.0%} of the ground closed by year 5." if said else ""
+    left = f"; the style leaves {1 - one.closed:.0%} open between plants" if one.closed < 1 else ""
+    return f"{_listed(said)}: {one.figures.coverage[5]:.0%} of the ground closed by year 5{left}." if said else ""
 
 
 def _set_by(one: Composition, upto: int) -> list[str]:
