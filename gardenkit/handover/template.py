@@ -45,24 +45,31 @@ def write(garden: Garden, target: Path, *, issue: Issue) -> int:
 
 def templates(garden: Garden, issue: Issue) -> bytes:
     """Return the templates as one PDF, a stone after the other. Raises GardenError where no stone is cut to one."""
-    from reportlab.pdfgen.canvas import Canvas
-
     stones = list(_stones(garden))
     if not stones:
         raise GardenError("no stone has an outline of its own; draw one over a path first")
-    wide, high = sheet_of(garden)
-    out = io.BytesIO()
-    embedded_letters()
-    canvas = Canvas(out, invariant=True, lang="en", initialFontName=FACES[False, False])
-    canvas.setTitle(f"{garden.project.name}: cutting templates, full size")
-    for name, outline, words in stones:
-        tiles = tiles_of(outline, wide, high)
-        for tile in tiles:
-            canvas.setPageSize((wide * MM, high * MM))
-            _sheet(Pen(canvas), garden, outline, tile, tiles, (wide, high), f"{name}: {words}", issue)
-            canvas.showPage()
-    canvas.save()
-    return out.getvalue()
+    return _book(garden, stones, issue)
+
+
+def stone_template(garden: Garden, path: str, number: int, issue: Issue) -> bytes:
+    """Return the template of any one stone of a path as a PDF; ``number`` counts from 1, as the plan does. Raises
+    GardenError for a stone that is not there.
+    """
+    laid = garden.layout.layings.get(path)
+    found = {stone.number + 1: stone for stone in laid.stones} if laid is not None else {}
+    if number not in found:
+        there = f"it has stones 1 to {max(found)}" if found else "no stones lie in it"
+        raise GardenError(f'there is no stone {number} in path "{path}"; {there}')
+    stone = found[number]
+    words = f"in {path}, about {show_weight(stone.weight, garden.units)}"
+    return _book(garden, [(f"stone {number}", stone.outline, words)], issue)
+
+
+def write_stone(garden: Garden, path: str, number: int) -> Path:
+    """Write the template of any one stone of a path into the garden's folder; returns where it is."""
+    target = garden.folder / f"stone_{number}_template.pdf"
+    saved(stone_template(garden, path, number, Issue.of(garden.project)), target)
+    return target
 
 
 def sheet_of(garden: Garden) -> tuple[float, float]:
@@ -88,6 +95,25 @@ def tiles_of(outline: Outline, wide: float, high: float) -> tuple[Tile, ...]:
 
 
 # ---- helpers
+
+
+def _book(garden: Garden, stones: Sequence[tuple[str, Outline, str]], issue: Issue) -> bytes:
+    """Return the sheets of some stones, each with its name, outline and words, as one PDF."""
+    from reportlab.pdfgen.canvas import Canvas
+
+    wide, high = sheet_of(garden)
+    out = io.BytesIO()
+    embedded_letters()
+    canvas = Canvas(out, invariant=True, lang="en", initialFontName=FACES[False, False])
+    canvas.setTitle(f"{garden.project.name}: cutting templates, full size")
+    for name, outline, words in stones:
+        tiles = tiles_of(outline, wide, high)
+        for tile in tiles:
+            canvas.setPageSize((wide * MM, high * MM))
+            _sheet(Pen(canvas), garden, outline, tile, tiles, (wide, high), f"{name}: {words}", issue)
+            canvas.showPage()
+    canvas.save()
+    return out.getvalue()
 
 
 def _stones(garden: Garden) -> Iterator[tuple[str, Outline, str]]:

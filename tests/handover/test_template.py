@@ -11,6 +11,7 @@ import words_shown
 from pypdf import PageObject, PdfReader
 from test_units_everywhere import FOREIGN
 
+import gardenkit as gk
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
 from gardenkit.geometry import plane
@@ -88,6 +89,26 @@ def test_the_stone_is_measured_on_its_sheets_to_half_a_millimetre() -> None:
     corners = millimetres(outline)
     assert max(min(math.dist(corner, at) for at in found) for corner in corners) < 0.5
     assert long >= sum(math.dist(a, b) for a, b in zip(corners, [*corners[1:], corners[0]], strict=True)) - 0.5
+
+
+@pytest.mark.parametrize("number", [1, 5])
+def test_any_other_stone_is_measured_on_its_sheets_to_half_a_millimetre(tmp_path: Path, number: int) -> None:
+    garden = Garden(plot(), tmp_path)
+    stone = next(s for s in garden.layout.layings["walk"].stones if s.number == number - 1)
+    tiles, found = tiles_of(stone.outline, *sheet_of(garden)), []
+    book = PdfReader(gk.template(garden, "walk", number))
+    assert len(book.pages) == len(tiles) > 1
+    for tile, page in zip(tiles, book.pages, strict=True):
+        for pen, a, b in drawn(page):
+            if pen == pytest.approx(0.35, abs=0.01):
+                found += [(x - 12.0 + tile.left, y - 12.0 + tile.low) for x, y in (a, b)]
+    assert max(min(math.dist(corner, at) for at in found) for corner in millimetres(stone.outline)) < 0.5
+    across = max(x for x, _ in found) - min(x for x, _ in found)
+    xs = [x for x, _ in stone.outline]
+    assert across == pytest.approx(1000 * (max(xs) - min(xs)), abs=0.5)
+    assert f"stone {number}: in walk" in book.pages[0].extract_text()
+    with pytest.raises(GardenError, match=r'there is no stone 99 in path "walk"; it has stones 1 to \d+'):
+        gk.template(garden, "walk", 99)
 
 
 def test_sheets_lie_over_each_other_and_cover_the_stone() -> None:

@@ -5,8 +5,11 @@ from typing import TYPE_CHECKING
 import ipywidgets as w
 
 from gardenkit.drawing.overlays import chosen_shape_mark
+from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
+from gardenkit.handover import template
 from gardenkit.notebook import controls
+from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages.bones import heading, plan_scale
 from gardenkit.notebook.part import Part
 from gardenkit.notebook.place import PlaceOf
@@ -30,7 +33,10 @@ class OneStone(Part):
         self.place = PlaceOf(self.page, self._chosen)
         self.pin = controls.button("Pin the stone", self.toggle_pin, tip="it stays where it lies", name="pin-stone")
         self.pin.layout.width = "96%"
-        self.widget = w.VBox([heading("The stone that is chosen"), self.said, self.place.widget, self.pin])
+        tip = "its outline over ordinary sheets, to lay on the stone that is cut"
+        self.cut = controls.button("Write its full-size template", self.write_template, tip=tip, width="96%")
+        parts = [heading("The stone that is chosen"), self.said, self.place.widget, self.pin, self.cut]
+        self.widget = w.VBox(parts)
         self.widget.layout = w.Layout(width="100%", display="none")
 
     def refresh(self) -> None:
@@ -58,6 +64,15 @@ class OneStone(Part):
             self.edit(f"unpin stone {stone.number + 1}", lambda p: edits.unpin_stone(p, name, stone.number))
         else:
             self.edit(f"pin stone {stone.number + 1}", lambda p: edits.move_stone(p, name, stone.number, to=stone.at))
+
+    @handler
+    def write_template(self) -> None:
+        """Write the cutting template of the stone into the garden's folder."""
+        stone = self.stone()
+        if stone is None:
+            raise GardenError("no stone is chosen; click one on the plan first")
+        written = template.write_stone(self.garden, self.page.path_name, stone.number + 1)
+        self.message.say(f"written: {written.name}; print it at 100 %")
 
     def stone(self) -> Stone | None:
         """Return the chosen stone; None while none is, or the path has it no more."""
