@@ -346,6 +346,8 @@ def _built_points(marks: Iterable[Mark], every: float) -> list[Point]:
     for mark in plain(m for m in marks if m.layer in ("structure", "paths")):
         if isinstance(mark, Stroke | Area):
             found += _points_of(mark, every)
+        elif isinstance(mark, Hatch) and mark.layer == "structure":  # rafters, laths and legs, which words would hide
+            found += _points_across(mark, every)
     cells = {(round(x / every), round(y / every)): (x, y) for x, y in found}
     return list(cells.values())
 
@@ -355,6 +357,11 @@ def _points_of(mark: Stroke | Area, every: float) -> tuple[Point, ...]:
     if isinstance(mark, Stroke):
         return tuple(_stepped(mark.points, every)) if mark.dash != style.HIDDEN_DASH else ()
     return tuple(at for ring in mark.rings if mark.stroke for at in _stepped((*ring, ring[0]), every))
+
+
+@lru_cache(maxsize=2048)
+def _points_across(mark: Hatch, every: float) -> tuple[Point, ...]:
+    return tuple(at for line in mark.lines if len(line) > 1 for at in _stepped(line, every))
 
 
 def _stepped(line: Sequence[Point], every: float) -> list[Point]:

@@ -12,6 +12,7 @@ from gardenkit.drawing.symbols import tree_symbol
 from gardenkit.drawing.textures import hatch_lines
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point
+from gardenkit.geometry.rows import walked
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import Building, ExistingTree, Fence, Obstacle, Site, ground
 from gardenkit.site.standing import standing_fences
@@ -19,6 +20,7 @@ from gardenkit.structure.kinds import fence_kind
 
 WALL_THICK = 0.20  # m drawn thickness of a house wall. House value: the drawing does not claim to know it
 HATCH_MM = 2.2
+HELD_EVERY = 0.35  # m between the strokes of a retaining wall. House value.
 POST_EVERY = 2.4  # m between drawn fence posts: the usual 8 ft panel
 
 
@@ -172,6 +174,20 @@ def _masonry(fence: Fence, tip: str) -> tuple[Mark, ...]:
     return _thick(fence, tip, "#8b867a")
 
 
+def _retaining(fence: Fence, tip: str) -> tuple[Mark, ...]:
+    """Return the band of a wall with short strokes across it, as earth that is held is drawn."""
+    half, strokes = fence_kind(fence).half, []
+    for (ax, ay), (bx, by) in pairwise(walked(fence.line, HELD_EVERY)):
+        far = math.dist((ax, ay), (bx, by)) or 1.0
+        u, v = (bx - ax) / far * half, (by - ay) / far * half
+        x, y = (ax + bx) / 2, (ay + by) / 2
+        strokes.append(((x - u / 2 + v, y - v / 2 - u), (x + u / 2 - v, y + v / 2 + u)))
+    return (
+        *_masonry(fence, tip),
+        Hatch(lines=tuple(strokes), colour=style.INK, width_mm=style.PLANT, layer="structure"),
+    )
+
+
 def _leafy(fence: Fence, tip: str) -> tuple[Mark, ...]:
     """Return a green band as thick as the hedge."""
     return _thick(fence, tip, "#b9c9a4")
@@ -185,6 +201,7 @@ def _thick(fence: Fence, tip: str, fill: str) -> tuple[Mark, ...]:
 FENCE: dict[str, Callable[[Fence, str], tuple[Mark, ...]]] = {
     "posts": _posts,
     "solid band": _masonry,
+    "held band": _retaining,
     "leafy band": _leafy,
 }
 

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Callable, Iterable
+from itertools import pairwise
 
 from gardenkit.drawing import style
 from gardenkit.drawing.labels import Wish
@@ -12,7 +13,8 @@ from gardenkit.structure.structure import Seat, Support, Thing
 
 POST = 0.06  # m half width of a drawn post
 RAFTER_EVERY = 0.45  # m between drawn rafters
-BAY = 2.4  # m between drawn posts of a pergola
+BAY = 2.4  # m between drawn posts of a pergola or a fence
+SLATS, SLAT_EVERY = 0.06, 0.22  # m from a screen's middle to its faces as drawn, and between its laths. House values.
 Marks = tuple[Area | Hatch | Stroke | Disc, ...]
 
 
@@ -130,10 +132,27 @@ def _overhead(support: Support, bays: int) -> Marks:
 
 
 def _run(support: Support) -> Marks:
-    """Return boards: a heavy line with its posts."""
+    """Return boards: a heavy line with its posts, a bay apart."""
+    posts = [p for a, b in pairwise(support.line) for p in _along(a, b, max(1, round(math.dist(a, b) / BAY)))]
     return (
         Stroke(points=support.line, colour=style.INK, width_mm=style.BUILT, layer="structure"),
-        Area(rings=tuple(_post(p) for p in support.line), fill=style.INK, layer="structure"),
+        Area(rings=tuple(_post(p) for p in dict.fromkeys(posts)), fill=style.INK, layer="structure"),
+    )
+
+
+def _slatted(support: Support) -> Marks:
+    """Return a panel of laths: two light lines with slanting strokes between them."""
+    a, b = support.line[0], support.line[-1]
+    along, count = heading(a, b), max(2, round(math.dist(a, b) / SLAT_EVERY))
+    sides = tuple((towards(a, along + 90, s * SLATS), towards(b, along + 90, s * SLATS)) for s in (-1, 1))
+    slats = tuple(
+        (towards(at, along + 45, -1.4 * SLATS), towards(at, along + 45, 1.4 * SLATS))
+        for at in _along(a, b, count)[1:-1]
+    )
+    return (
+        Stroke(points=support.line, colour=style.INK, width_mm=style.RIB, layer="structure"),
+        Hatch(lines=(*sides, *slats), colour=style.INK, width_mm=style.EDGE, layer="structure"),
+        Area(rings=(_post(a), _post(b)), fill=style.INK, layer="structure"),
     )
 
 
@@ -194,6 +213,7 @@ PLAN: dict[str, Callable[[Support], Marks]] = {
     "frame": _frame,
     "bays": _bays,
     "run": _run,
+    "slatted": _slatted,
     "crossed ticks": _crossed,
     "ticks": _ticks,
     "broken line": _broken,

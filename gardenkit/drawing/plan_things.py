@@ -64,6 +64,7 @@ LAMPLIGHT = {"warm": "#f6dd8a", "cool": "#c9e2f5"}  # on the ground, by the colo
 BOX = 0.25  # m, a transformer. House value.
 WIRE = "#8a3d2f"
 LEAVES_EVERY = 0.18  # m along a hedge. House value.
+WELD = 0.002  # m: the pieces of a bank are drawn as one. House value.
 THIN = 0.05  # m: a narrower body is drawn with a fine line. House value.
 
 
@@ -156,7 +157,17 @@ def _room(thing: Thing) -> tuple[Plain, ...]:
 def _bodies(thing: Thing) -> tuple[Plain, ...]:
     marks: list[Plain] = []
     holds = bool(thing_kind(thing.kind).inside)
-    for form in sorted(forms_of(thing), key=lambda one: one.high):
+    forms = forms_of(thing)
+    banks = [form for form in forms if form.material == "leaves"] if holds else []
+    if banks:
+        rings = plane.rings(plane.union(plane.grown(plane.region(form.foot), WELD) for form in banks))
+        look = MATERIALS["leaves"]
+        marks.append(
+            Area(
+                rings=tuple(map(tuple, rings)), fill=look.plan, stroke=style.INK, width_mm=style.EDGE, layer="structure"
+            )
+        )
+    for form in sorted((form for form in forms if form not in banks), key=lambda one: one.high):
         if holds and form.material == "soil":  # the bed within the walls is drawn as a bed, with what grows in it
             continue
         look = MATERIALS[form.material]

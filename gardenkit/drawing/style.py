@@ -23,6 +23,7 @@ GROUND = {
     "lawn": "#dfe8c6",
     "grass": "#dfe8c6",
     "meadow": "#d9e0b0",
+    "short meadow": "#dfe6bf",
     "moss": "#d3ddb4",
     "gravel": "#ece8dc",
     "bark": "#e2cdb1",
@@ -36,6 +37,7 @@ GROUND = {
 TEXTURE_INK = {
     "grass": "#8fa468",
     "meadow": "#7f8f45",
+    "short meadow": "#86994f",
     "moss": "#8c9c5a",
     "gravel": "#a39a84",
     "mulch": "#b59a7b",

@@ -17,7 +17,17 @@ from gardenkit.geometry.plane import FloatArray, Region
 from gardenkit.structure.kinds import bond_kind, laid_in
 
 MOST = 260  # marks in one texture of one region. House value: a live plan of ten regions stays under 3,000 strokes
-PITCH_MM = {"grass": 4.6, "gravel": 2.7, "mulch": 4.0, "bark": 3.6, "moss": 3.2, "meadow": 4.2, "water": 6.5}
+PITCH_MM = {
+    "grass": 4.6,
+    "gravel": 2.7,
+    "mulch": 4.0,
+    "bark": 3.6,
+    "moss": 3.2,
+    "meadow": 4.2,
+    "short meadow": 5.4,
+    "water": 6.5,
+}
+UPRIGHT = ("grass", "meadow", "short meadow", "water")  # strokes that all stand one way
 FURROW_MM = 2.6  # between the furrows of a worked bed on the sheet. House value.
 UNIT_MM, MOST_UNITS = 0.9, 2500  # a bond is drawn unit by unit where they are as wide and as few. House values.
 COURSE_MM = 6.0  # paving course on the sheet, least; drawn pattern, not a laying plan
@@ -41,9 +51,7 @@ def texture(region: Region, kind: str, *, scale: float, seed: int = 1, layer: La
     mm = on_ground(1.0, scale)
     if kind == "gravel":
         return _gravel(region, spots, turn, mm=mm, layer=layer)
-    strokes = _placed(
-        _STROKES[kind], spots, turn if kind not in ("grass", "meadow", "water") else (turn - 0.5) * 0.08, mm
-    )
+    strokes = _placed(_STROKES[kind], spots, turn if kind not in UPRIGHT else (turn - 0.5) * 0.08, mm)
     kept = _whole_inside(region, strokes)
     return (Hatch(lines=kept, colour=ink, width_mm=style.FLECK, layer=layer),) if kept else ()
 
@@ -136,6 +144,7 @@ def _noise(i: NDArray[np.int64], j: NDArray[np.int64], salt: int) -> FloatArray:
 _STROKES: dict[str, FloatArray] = {  # one stroke each, in mm on the sheet, about its own middle
     "grass": np.array([(-0.55, 0.55), (-0.15, -0.4), (0.0, 0.75), (0.15, -0.4), (0.6, 0.5)]),
     "meadow": np.array([(-0.7, 0.9), (-0.2, -0.5), (-0.05, 1.4), (0.1, 1.7), (0.05, 1.4), (0.1, -0.5), (0.7, 1.0)]),
+    "short meadow": np.array([(-0.5, 0.6), (-0.1, -0.4), (0.0, 0.1), (0.55, 0.1), (0.0, 0.1), (0.1, -0.4), (0.5, 0.6)]),
     "mulch": np.array([(-0.6, 0.0), (0.0, 0.12), (0.6, 0.0)]),
     "bark": np.array([(-0.8, 0.0), (0.0, 0.3), (0.8, 0.0), (0.0, -0.15), (-0.8, 0.0)]),
     "moss": np.array([(-0.35, -0.1), (-0.2, 0.22), (0.15, 0.26), (0.35, -0.05)]),

@@ -1,8 +1,10 @@
 """Placed things as they stand in the picture: every body's faces that look towards the eye, far bodies first."""
 
+import math
 from collections.abc import Sequence
 from functools import lru_cache, partial
 
+import attrs
 import numpy as np
 
 from gardenkit.drawing import style
@@ -12,12 +14,13 @@ from gardenkit.drawing.view_built import turned_away
 from gardenkit.drawing.view_ground import Stage
 from gardenkit.drawing.view_order import Piece, Stander
 from gardenkit.geometry.plane import FloatArray, Outline, Point
-from gardenkit.structure.kinds.thing_forms import Form
+from gardenkit.structure.kinds.thing_forms import ROUND, Form
 from gardenkit.structure.structure import Thing
 from gardenkit.structure.things import forms_of
 
 NEAREST = 0.6  # m: what stands nearer to the eye is not drawn. House value.
 TOUCH = 1e-6
+FINER = 3  # corners that a round body shows for each of its own. House value.
 SOLID_FROM = 0.9  # m: a lower thing hides little. House value.
 
 
@@ -122,7 +125,7 @@ def _edges(form: Form) -> tuple[FloatArray, FloatArray, FloatArray]:
 
 
 def _faces(scene: Stage, form: Form, base: float, away: float) -> list[tuple[Ring, Area]]:
-    look = MATERIALS[form.material]
+    look, form = MATERIALS[form.material], _rounder(form)
     found: list[tuple[Ring, Area]] = []
     count = len(form.foot)
     eye = np.asarray(scene.camera.eye, dtype=float)
@@ -139,6 +142,28 @@ def _faces(scene: Stage, form: Form, base: float, away: float) -> list[tuple[Rin
     if eye[2] > base + form.high:
         found += _face(scene, lid, style.mixed(look.view, "#ffffff", 0.18), away, look.clear, edged=True)
     return found
+
+
+@lru_cache(maxsize=4096)
+def _rounder(form: Form) -> Form:
+    """Return a round body with more corners, on the circle or ellipse its own lie on, so that it shows no edges."""
+    if len(form.foot) < ROUND or form.buried is not None:
+        return form
+    return attrs.evolve(form, foot=_finer(form.foot), head=_finer(form.head))
+
+
+def _finer(ring: Outline) -> Outline:
+    """Return a ring with ``FINER`` corners for each of its own, the new ones as far from its middle as those beside."""
+    own = np.asarray(ring, dtype=float)
+    middle = own.mean(axis=0)
+    far, turn = np.hypot(*(own - middle).T), np.unwrap(np.arctan2(*(own - middle).T))
+    ends = np.append(turn, turn[0] + math.copysign(math.tau, turn[1] - turn[0]))
+    at = np.arange(len(own) * FINER) / FINER
+    angle = np.interp(at, np.arange(len(ends)), ends)
+    reach = np.interp(at, np.arange(len(ends)), np.append(far, far[0]))
+    return tuple(
+        (float(x), float(y)) for x, y in middle + reach[:, None] * np.column_stack((np.sin(angle), np.cos(angle)))
+    )
 
 
 def _face(

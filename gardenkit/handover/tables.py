@@ -17,9 +17,10 @@ from gardenkit.schedules.plant_order import order_columns
 from gardenkit.schedules.span import Span, together
 from gardenkit.schedules.water_pressure import zone_pressures
 from gardenkit.schedules.watering import TURF, LawnWater
+from gardenkit.schedules.weights import weight_of
 from gardenkit.sources import HOUSE
 from gardenkit.storage.files import replace_safely
-from gardenkit.units import FOOT, SQUARE_FOOT, US_GALLON, System, show_pressure
+from gardenkit.units import FOOT, SQUARE_FOOT, US_GALLON, System, show_pressure, show_weight
 
 Cell = str | int | float | None
 FORMULA_MARKS = ("=", "+", "-", "@", "\t", "\r")  # a spreadsheet would run a text that begins with one of these
@@ -187,12 +188,13 @@ def _quantities(told: Contents) -> Table:
             line.where,
             line.shown(told.project.units),
             line.count or None,
+            show_weight(weight, told.project.units) if (weight := weight_of(line, told.project)) else None,
             told.garden.say(line.rule),
             told.garden.say(line.source),
         )
         for line in told.garden.quantities
     )
-    heads = ("material", "where", "amount", "pieces", "rule", "source")
+    heads = ("material", "where", "amount", "pieces", "weight", "rule", "source")
     return Table(name="quantities", heads=heads, rows=rows)
 
 

@@ -49,6 +49,7 @@ ITEMS: Mapping[str, str] = {
     "timber": "sawn timber of supports: beams, rafters, rails, battens",
     "lattice": "lattice",
     "fence boards": "boards of fences and screens",
+    "gate": "gate, with hinges and latch",
     "wire": "training wire or rod",
     "fixing": "eye bolts, turnbuckles and caps",
     "dripline": "dripline",

@@ -23,11 +23,13 @@ from gardenkit.schedules.lighting import light_lines
 from gardenkit.schedules.lines import Line
 from gardenkit.schedules.steps import flight_lines
 from gardenkit.schedules.things import thing_lines
+from gardenkit.schedules.weights import weight_said
 from gardenkit.site.amendments import COMPOST_NEW_BED, MULCH, MULCH_AT_STEM, layer_volume
 from gardenkit.sources import HOUSE, MEMORY, PLAIN, Figure
 from gardenkit.structure import build_up
 from gardenkit.structure.build_up import COMPACTING, TakeOff
 from gardenkit.structure.kinds import bond_kind, bond_words, laid_in, parts_list, patch_kind, purpose_of, surface_kind
+from gardenkit.structure.kinds.placed import SOFTWOOD
 from gardenkit.structure.kinds.support_parts import DEPTH_UNKNOWN, Part, posts_of
 from gardenkit.structure.laying import Laying
 from gardenkit.structure.pond import OVERLAP, pond
@@ -284,11 +286,26 @@ def _built(patch: Patch, region: plane.Region, surface: str, edged: float) -> tu
 
 
 def support_lines(project: Project) -> tuple[Line, ...]:
-    """Return what each support is built from, by the items it is bought as: posts, timber, lattice, wire, concrete."""
-    deep = {support.name: support.depth or DEPTH_UNKNOWN for support in project.structure.supports}
+    """Return what each support is built from, by the items it is bought as: posts, timber, lattice, wire, concrete,
+    and the gates in it; the first line of each says its weight.
+    """
     source = post_rule(project.structure.post_rule)[1]
+    deep = {support.name: float(support.depth or DEPTH_UNKNOWN) for support in project.structure.supports}
+    made: dict[str, list[Line]] = {}
+    for name, part in support_parts(project):
+        made.setdefault(name, []).append(_part_line(name, part, depth=deep[name], source=source))
+    for gate in project.site.openings:
+        if gate.kind == "gate" and gate.on in made:
+            rule = f'gate "{gate.name}", {show_length(gate.width)} wide, with hinges and latch'
+            made[gate.on].append(Line(item="gate", where=gate.on, amount=1, unit="each", count=1, rule=rule))
     return tuple(
-        _part_line(name, part, depth=float(deep[name]), source=source) for name, part in support_parts(project)
+        attrs.evolve(
+            line, rule=f"{line.rule}; {weight_said(lines)}", source=f"{line.source}; weight: {SOFTWOOD.source}"
+        )
+        if number == 0
+        else line
+        for lines in made.values()
+        for number, line in enumerate(lines)
     )
 
 
@@ -318,8 +335,9 @@ def _part_line(where: str, part: Part, *, depth: float, source: str) -> Line:
     if item in ("lattice", "fence boards"):
         area = part.count if part.unit == "m2" else part.count * part.length * depth
         return Line(item=item, where=where, amount=area, unit="m2", area=area, rule=rule)
-    long = part.count if part.unit == "m" else part.count * part.length
-    return Line(item=item, where=where, amount=long, unit="m", rule=rule)
+    pieces = part.unit == "pieces"
+    long = part.count * part.length if pieces else part.count
+    return Line(item=item, where=where, amount=long, unit="m", count=round(part.count) if pieces else 0, rule=rule)
 
 
 def support_parts(project: Project) -> tuple[tuple[str, Part], ...]:

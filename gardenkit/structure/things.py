@@ -126,7 +126,7 @@ def _raised_over(ground: GroundHeights, things: tuple[Thing, ...]) -> GroundHeig
     lifted = [
         (plane.region(outline_of(one, more=-thing_kind(one.kind).inside)), one)
         for one in things
-        if thing_kind(one.kind).inside
+        if thing_kind(one.kind).inside and not thing_kind(one.kind).sunk
     ]
     if not lifted:
         return ground

@@ -18,6 +18,8 @@ from gardenkit.project import Project
 from gardenkit.project.edits import handover
 from gardenkit.project.solids import is_of, solids
 from gardenkit.schedules.orders import ITEMS
+from gardenkit.schedules.weights import weight_of
+from gardenkit.site.openings import Opening
 from gardenkit.site.place import Place
 from gardenkit.site.site import Fence, Site
 from gardenkit.structure.kinds import FENCES, PATCHES, SUPPORTS, SURFACES, THINGS
@@ -116,6 +118,43 @@ def test_an_area_and_a_path_take_their_ground_from_beds_and_each_other(kind: Kin
         crossed = Garden(attrs.evolve(work.project, structure=bones), Folder()).layout
         assert crossed.patches[kind.called].area < taken.area
         assert crossed.patches[kind.called].intersection(crossed.surfaces["across"]).area < 1e-6
+
+
+@pytest.mark.parametrize("kind", BUILT, ids=ids)
+def test_it_is_weighed(kind: Kind) -> None:
+    work = garden(kind)
+    weights = [weight_of(line, work.project) for line in work.quantities if line.where == kind.called]
+    assert sum(weights) > 0
+    if kind.sort == "support":
+        assert any("about" in line.rule and "heaviest piece" in line.rule for line in work.quantities)
+
+
+def test_a_new_gate_in_a_new_fence_is_bought_hung_and_weighed_with_it() -> None:
+    fence = record(Kind("support", "fence"))
+    opening = Opening(name="side gate", kind="gate", start=(7.5, 8.0), end=(8.5, 8.0), on=fence.name)
+    site = Site(boundary=((0, 0), (16, 0), (16, 20), (0, 20)), place=PLACE, openings=(opening,))
+    work = Garden(Project(name="plot", site=site, structure=Structure(supports=(fence,))), Folder())
+    (line,) = [line for line in work.quantities if line.item == "gate"]
+    assert (line.where, line.amount) == (fence.name, 1) and "3' 3½\" wide" in line.rule
+    assert any(line.name == ITEMS["gate"] and line.cost > 0 for line in work.costs.lines)
+
+
+def test_a_fence_of_24_ft_weighs_what_its_wood_does() -> None:
+    """Four posts of 4 x 4 in, 9 ft long for 6 ft of fence (a third of each in the ground), three rails a bay of 2 x 6
+    in and boards 3/4 in thick over 24 x 6 ft, at 500 kg a cubic metre; an 80 lb bag of concrete is 80 lb.
+    """
+    foot, inch = 0.3048, 0.0254
+    fence = Support(name="f", kind="fence", line=((1.0, 8.0), (1.0 + 24 * foot, 8.0)), height=6 * foot, openness=0.0)
+    site = Site(boundary=((0, 0), (16, 0), (16, 20), (0, 20)))
+    project = Project(name="plot", site=site, structure=Structure(supports=(fence,)))
+    lines = [line for line in Garden(project, Folder()).quantities if line.where == "f"]
+    wood = sum(weight_of(line, project) for line in lines if line.item in ("post", "timber", "fence boards"))
+    posts = 4 * 9 * foot * (3.5 * inch) ** 2
+    rails = 9 * 8 * foot * 1.5 * inch * 5.5 * inch
+    boards = 24 * 6 * foot**2 * 0.75 * inch
+    assert wood == pytest.approx(500 * (posts + rails + boards), rel=0.005)
+    (concrete,) = [line for line in lines if line.item == "concrete"]
+    assert weight_of(concrete, project) == pytest.approx(concrete.amount * 80 * 0.45359237)
 
 
 @pytest.mark.parametrize("kind", BUILT, ids=ids)

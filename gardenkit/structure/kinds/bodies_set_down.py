@@ -13,7 +13,7 @@ from gardenkit.structure.kinds.placed import (
     Weighed,
 )
 from gardenkit.structure.kinds.rows import Care
-from gardenkit.structure.kinds.thing_forms import Form, box, drum, legs, moved, walls
+from gardenkit.structure.kinds.thing_forms import ROUND, Form, box, drum, legs, moved, walls
 from gardenkit.structure.structure import Thing
 from gardenkit.units import INCH
 
@@ -30,6 +30,25 @@ BASIN_DEEP = Figure(2 * INCH, "m", f"a bird bath is no deeper than 2 in; {COMMON
 # Of a boulder, from its foot up: the share of its height, of its width, and how far it leans over. House values.
 STONE_PROFILE = ((0.0, 0.88, 0.0), (0.3, 0.94, 0.0), (0.62, 0.84, 0.05), (0.86, 0.6, 0.12), (1.0, 0.32, 0.16))
 STONE_SIDES = 11
+PLINTH = 0.28  # of a statue's height. House value.
+# Of a draped figure, from its feet up: the share of its height, of half its width and of half its depth. House values.
+FIGURE = (
+    (0.0, 0.62, 0.5),
+    (0.1, 0.6, 0.52),
+    (0.34, 0.44, 0.4),
+    (0.52, 0.37, 0.32),
+    (0.59, 0.33, 0.27),
+    (0.68, 0.42, 0.34),
+    (0.76, 0.5, 0.3),
+    (0.795, 0.44, 0.25),
+    (0.82, 0.17, 0.16),
+    (0.85, 0.15, 0.16),
+    (0.875, 0.21, 0.22),
+    (0.92, 0.25, 0.27),
+    (0.96, 0.22, 0.24),
+    (0.985, 0.14, 0.15),
+    (1.0, 0.04, 0.05),
+)
 WIPED = Care(months=(4,), task="wash and oil garden furniture", how="a dry day")
 WINTERED = Care(months=(11,), task="cover or bring in what frost harms", how="empty what holds water")
 BRUSHED = Care(months=(4,), task="brush moss off stone and check that it stands firm")
@@ -120,15 +139,25 @@ def table_parts(thing: Thing) -> tuple[Counted, ...]:
 
 
 def statue(thing: Thing) -> tuple[Form, ...]:
-    """Return a figure on a plinth: plinth, body, shoulders and head as plain bodies."""
+    """Return a draped figure on a plinth with base and cap: robe, waist, shoulders and head in one outline."""
     x, y, h = thing.width / 2, thing.depth / 2, thing.height
+    stand = PLINTH * h
     return (
-        box((-x, x), (-y, y), (0.0, 0.3 * h), "stone", taper=0.9),
-        drum((0.0, 0.0), 0.72 * x, (0.3 * h, 0.62 * h), "pale stone", head=0.42 * x, across=0.6 * y),
-        drum((0.0, 0.0), 0.42 * x, (0.62 * h, 0.82 * h), "pale stone", head=0.62 * x, across=0.42 * y),
-        drum((0.0, 0.0), 0.25 * x, (0.82 * h, 0.93 * h), "pale stone", head=0.32 * x),
-        drum((0.0, 0.0), 0.32 * x, (0.93 * h, h), "pale stone", head=0.12 * x),
+        box((-x, x), (-y, y), (0.0, 0.14 * stand), "stone"),
+        box((-0.84 * x, 0.84 * x), (-0.84 * y, 0.84 * y), (0.14 * stand, 0.86 * stand), "stone"),
+        box((-x, x), (-y, y), (0.86 * stand, stand), "stone"),
+        *(
+            _oval((wide * x, deep * y), (above * x, back * y), (stand + low * (h - stand), stand + top * (h - stand)))
+            for (low, wide, deep), (top, above, back) in pairwise(FIGURE)
+        ),
     )
+
+
+def _oval(foot: tuple[float, float], head: tuple[float, float], z: tuple[float, float]) -> Form:
+    """Return a body between two ellipses, of their half widths to the right and ahead."""
+    turns = [2 * math.pi * k / ROUND for k in range(ROUND)]
+    rings = [tuple((a * math.cos(t), b * math.sin(t)) for t in turns) for a, b in (foot, head)]
+    return Form(foot=rings[0], head=rings[1], low=z[0], high=z[1], material="pale stone")
 
 
 def sundial(thing: Thing) -> tuple[Form, ...]:

@@ -60,7 +60,7 @@ _ROWS = (
     FenceKind(
         name="retaining wall",
         words="a wall that holds the ground behind it",
-        plan="solid band",
+        plan="held band",
         view="masonry",
         half=0.2,
         usual=0.6,

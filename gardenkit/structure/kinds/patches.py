@@ -57,12 +57,12 @@ RILL_DEPTH = Figure(0.15, "m", f"6 in of water in a rill; {HOUSE}")
 TICKS = Warned(what="wear long trousers in long grass and look for ticks after it", source=COMMON)
 
 
-def _meadow(name: str, words: str, cuts: tuple[Care, ...]) -> PatchKind:
+def _meadow(name: str, words: str, look: str, cuts: tuple[Care, ...]) -> PatchKind:
     sown = Care(months=(9,), task="sow bare places of the meadow", how="rake, sow, tread in; never feed it")
     return PatchKind(
         name=name,
         words=words,
-        ground=Ground(plan="meadow", texture="meadow", view="meadow", grain="meadow"),
+        ground=Ground(plan=look, texture=look, view="meadow", grain="meadow"),
         item="meadow seed",
         rule="wild flowers with grasses on bare, poor ground",
         sown=MEADOW_SEED,
@@ -133,11 +133,13 @@ _ROWS = (
     _meadow(
         "meadow mown once",
         "grass and wild flowers, cut in late summer",
+        "meadow",
         (Care(months=(8, 9), task="cut the meadow and take the hay off", how="when most has seeded; on a dry day"),),
     ),
     _meadow(
         "meadow mown twice",
         "grass and wild flowers, cut in early summer and in autumn",
+        "short meadow",
         (
             Care(months=(6,), task="cut the meadow and take the hay off", how="after the first flowers"),
             Care(months=(10,), task="cut the meadow again and take the hay off", how="before winter"),

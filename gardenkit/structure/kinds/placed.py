@@ -123,9 +123,9 @@ class ThingKind:
     ``base`` is how deep one of crushed stone is, where it stands on no base of its own already.
     ``room`` is kept free all round to use it; ``rounded`` things cover an ellipse, others a rectangle; one that is
     ``open_below`` takes only the ground its feet stand on. A thing with ``inside`` holds soil: within walls so thick it
-    is a bed of its name. One that is ``lined`` may run along a line, and what ``grows`` is planted small. ``litres`` is
-    what it holds; one that ``takes_rain`` stands at a downpipe, people gather on one that is ``sat_on``, and work
-    from one that is ``stood_on``.
+    is a bed of its name, raised to their top or, ``sunk``, as low as the ground. One that is ``lined`` may run along a
+    line, and what ``grows`` is planted small. ``litres`` is what it holds; one that ``takes_rain`` stands at a
+    downpipe, people gather on one that is ``sat_on``, and work from one that is ``stood_on``.
     """
 
     name: str
@@ -141,6 +141,7 @@ class ThingKind:
     open_below: bool = False
     room: Figure = Figure(0.0, "m", PLAIN)
     inside: float = 0.0
+    sunk: bool = False
     litres: Callable[[Thing], float] | None = None
     takes_rain: bool = False
     sat_on: bool = False

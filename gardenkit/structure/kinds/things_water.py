@@ -2,6 +2,7 @@
 
 import math
 
+from gardenkit.geometry.plane import Outline
 from gardenkit.site.rainwater import HOUSE_CLEAR
 from gardenkit.sources import HOUSE, MEMORY, Figure
 from gardenkit.structure.kinds.placed import (
@@ -23,6 +24,7 @@ from gardenkit.structure.kinds.things_of_use import CLEANED, EMPTIED, LIDDED, NO
 from gardenkit.structure.structure import Thing
 from gardenkit.units import INCH
 
+BANK_PIECES = 24  # that a rain garden's bank is drawn in. House value.
 BERM = Figure(0.3, "m", f"a low bank round a rain garden; {HOUSE}")
 
 
@@ -49,13 +51,29 @@ def cistern_weight(thing: Thing) -> Weighed:
 
 
 def rain_garden(thing: Thing) -> tuple[Form, ...]:
-    """Return a low bank round a floor of soil; its height is how deep water may stand within the bank."""
+    """Return a low bank, piece by piece, round a floor of soil as low as the ground; its height is how deep water may
+    stand within the bank.
+    """
     x, y, h = thing.width / 2, thing.depth / 2, thing.height
-    inner = max(0.05, x - BERM)
-    return (
-        drum((0.0, 0.0), x, (0.0, h), "leaves", across=y, head=max(0.05, x - BERM / 2), sides=24),
-        drum((0.0, 0.0), inner, (h - 0.01, h), "soil", across=max(0.05, y - BERM), sides=24),
+    rings = [_ellipse(x - share * BERM, y - share * BERM) for share in (0.0, 0.4, 0.6, 1.0)]
+    outer, crest, brow, inner = rings
+    bank = (
+        Form(
+            foot=(outer[k - 1], outer[k], inner[k], inner[k - 1]),
+            head=(crest[k - 1], crest[k], brow[k], brow[k - 1]),
+            low=0.0,
+            high=h,
+            material="leaves",
+        )
+        for k in range(BANK_PIECES)
     )
+    floor = Form(foot=inner, head=inner, low=0.0, high=0.01, material="soil")
+    return (floor, *bank)
+
+
+def _ellipse(x: float, y: float) -> Outline:
+    turns = [2 * math.pi * k / BANK_PIECES for k in range(BANK_PIECES)]
+    return tuple((max(0.05, x) * math.cos(t), max(0.05, y) * math.sin(t)) for t in turns)
 
 
 def floor_of(thing: Thing) -> float:
@@ -106,6 +124,7 @@ ROWS = (
         rounded=True,
         footed=True,
         inside=float(BERM),
+        sunk=True,
         takes_rain=True,
         apart=(Apart(of="building", least=HOUSE_CLEAR, why="no water to the cellar or the footings"),),
         permits=(Asked(what="ask whether roof water may be led into the ground here", source=BY_PLACE),),

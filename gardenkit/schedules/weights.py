@@ -1,0 +1,70 @@
+"""What the lines of the take-off weigh: each placed thing by its own row, all else by what a unit of it weighs."""
+
+import math
+from collections.abc import Iterable, Mapping
+
+from gardenkit.project import Project
+from gardenkit.schedules.lines import Line
+from gardenkit.sources import COMMON, HOUSE, MEMORY, Figure
+from gardenkit.structure.build_up import GRAVEL
+from gardenkit.structure.kinds import thing_kind
+from gardenkit.structure.kinds.placed import MOIST_COMPOST, SOFTWOOD
+from gardenkit.structure.kinds.support_parts import PostChoice
+from gardenkit.units import CUBIC_FOOT, FOOT, INCH, POUND, show_weight
+
+BAG = Figure(80 * POUND, "kg", "concrete mix is sold in bags of 80 lb")
+SOIL = Figure(
+    100 * POUND / CUBIC_FOOT, "kg/m3", "garden soil, dry: 100 lb/cu ft, second-hand (seaint list archive, 2003)"
+)
+BARK = Figure(300.0, "kg/m3", f"bark, moist; {MEMORY}")
+TURF = Figure(20.0, "kg/m2", f"turf as it is cut; {MEMORY}")
+ROPE = Figure(2.9 * POUND / (100 * FOOT), "kg/m", f"1/8 in wire rope, 2.9 lb a 100 ft; {MEMORY}")
+THICK = Figure(0.75 * INCH, "m", f"boards of fences as planed; {HOUSE}")
+POST = Figure(PostChoice().across ** 2 * SOFTWOOD, "kg/m", f"a 4 x 4 in post as sawn; {SOFTWOOD.source}")
+TIMBER = Figure(1.5 * INCH * 5.5 * INCH * SOFTWOOD, "kg/m", f"a 2 x 6 in timber as planed; {SOFTWOOD.source}")
+
+# By item, kilograms for each m3, m2, metre or piece that it is counted in
+UNIT_WEIGHTS: Mapping[str, Figure] = {
+    **dict.fromkeys(("crushed stone", "bedding", "joint filling", "gravel"), GRAVEL),
+    **dict.fromkeys(("topsoil", "excavation", "soil placed", "raised bed soil"), SOIL),
+    **dict.fromkeys(("mulch", "bark"), BARK),
+    "compost": MOIST_COMPOST,
+    "lawn": TURF,
+    "concrete": BAG,
+    "post": POST,
+    "timber": TIMBER,
+    "lattice": Figure(4.0, "kg/m2", f"laths crossed; {HOUSE}"),
+    "fence boards": Figure(THICK * SOFTWOOD, "kg/m2", f"{THICK.source}; {SOFTWOOD.source}"),
+    "gate": Figure(25.0, "kg", f"a boarded gate with its irons; {HOUSE}"),
+    "wire": ROPE,
+    "fixing": Figure(0.2, "kg", HOUSE),
+    "edging": Figure(4.0, "kg/m", f"steel 1/8 in by 5 in; {HOUSE}"),
+    "pond": Figure(1.5, "kg/m2", f"liner and underlay; {HOUSE}"),
+    "handrail": Figure(6.0, "kg/m", f"steel with its posts; {HOUSE}"),
+    "meadow seed": Figure(0.004, "kg/m2", "meadowmania.co.uk: 4 g a square metre"),
+    "retaining wall": Figure(400.0, "kg/m2", f"a face of block or stone 8 in deep; {COMMON}"),
+}
+
+
+def weight_of(line: Line, project: Project) -> float:
+    """Return what a line of the take-off weighs in kilograms; 0 where that is not known."""
+    if line.unit == "kg":
+        return line.amount
+    thing = next((one for one in project.structure.things if one.name == line.where), None)
+    if thing is not None:
+        kind = thing_kind(thing.kind)
+        parts = [part.item for part in kind.counts(thing)]
+        if line.item in parts:
+            return kind.weight(thing).empty if line.item == parts[0] else 0.0
+    known = UNIT_WEIGHTS.get(line.item)
+    return 0.0 if known is None else line.amount * known
+
+
+def weight_said(lines: Iterable[Line]) -> str:
+    """Return what the lines of one support weigh without its concrete in words, with its heaviest piece: a line's
+    amount over its ``count`` of pieces.
+    """
+    own = [(one, one.amount * UNIT_WEIGHTS[one.item]) for one in lines if one.item != "concrete"]
+    heaviest = max((kg / one.count for one, kg in own if one.count), default=0.0)
+    piece = f", heaviest piece {show_weight(heaviest)}" if heaviest else ""
+    return f"about {show_weight(math.fsum(kg for _, kg in own))} without its concrete{piece}"
