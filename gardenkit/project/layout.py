@@ -15,6 +15,7 @@ from gardenkit.planting.planting import Plant
 from gardenkit.project import Project, area_rules, rules, thing_rules
 from gardenkit.project.near_route import Ends, routed
 from gardenkit.project.turn_places import swung, trunk_ground
+from gardenkit.project.water_rules import water_findings
 from gardenkit.site import site as sites
 from gardenkit.site.levels import Surface
 from gardenkit.site.site import Building, ExistingTree, Obstacle, Site
@@ -147,7 +148,7 @@ def _layout(site: Site, structure: Structure) -> Layout:
     )
     findings += [*division.findings, *rules.support_findings(site, structure)]
     findings += area_rules.area_findings(site, structure, patches, lie)
-    findings += area_rules.standing_findings(site, structure)
+    findings += [*area_rules.standing_findings(site, structure), *water_findings(site, structure, patches)]
     findings += thing_rules.thing_findings(site, structure, surfaces, open_ground)
     return Layout(
         ground=open_ground,

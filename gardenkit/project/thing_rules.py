@@ -14,7 +14,7 @@ from gardenkit.structure.kinds import thing_kind
 from gardenkit.structure.kinds.placed import EASY_LIFT, Apart
 from gardenkit.structure.structure import Structure, Thing
 from gardenkit.structure.things import ground_of_thing, room_of
-from gardenkit.units import counted, show_area, show_length, show_weight
+from gardenkit.units import counted, listed, show_area, show_length, show_weight
 
 OVERLAP = Figure(0.02, "m2", f"less is a touch, not an overlap; {HOUSE}")
 MOST_NAMED = 6  # plants named by their numbers in one sentence. House value.
@@ -30,6 +30,7 @@ def thing_findings(
         where, region = f'{thing.kind} "{thing.name}"', ground_of_thing(thing)
         found += _stands(thing, where, region, site, surfaces, ground)
         found += _meets(thing, where, region, structure)
+        found += _kept_clear(thing, where, region, site, structure)
         found += _roots(thing, where, region, site)
         found += _apart(thing, where, region, site)
         found += [*_permits(thing, where), *_heavy(thing, where)]
@@ -85,6 +86,27 @@ def _cramped(thing: Thing, where: str, region: Region, site: Site, ground: Regio
     lost = plane.area(plane.difference(wanted, ground)) / plane.area(wanted)
     if lost > 0.6:  # most sides shut: it cannot be used. House value.
         what = f"wants {show_length(kind.room)} round it to be used, and {lost:.0%} of that room is walled off"
+        yield _finding(thing, where, what, "caution", source=kind.room.source, topic="room")
+
+
+def _kept_clear(thing: Thing, where: str, region: Region, site: Site, structure: Structure) -> Iterable[Finding]:
+    """Say what stands in the room of a thing that is kept clear all round: play equipment, a table with its chairs."""
+    kind = thing_kind(thing.kind)
+    if not kind.kept_clear:
+        return
+    room = plane.difference(plane.region(room_of(thing)), region)
+    others: list[tuple[str, Shape]] = [(o.name, ground_of_thing(o)) for o in structure.things if o.name != thing.name]
+    others += [(s.name, plane.region(s.outline)) for s in structure.seats]
+    others += [(t.name, plane.circle(t.at, max(0.1, t.trunk_diameter / 2))) for t in site.trees if t.keep]
+    others += [(b.name, plane.region(b.outline)) for b in site.buildings]
+    others += [(f.name, plane.line(f.line)) for f in site.fences]
+    others += [(s.name, plane.line(s.line)) for s in structure.supports]
+    within = [name for name, shape in others if plane.meet(room, shape)]
+    if within:
+        what = (
+            f"wants {show_length(kind.room)} clear all round, and {listed(within)} "
+            f"{'stands' if len(within) == 1 else 'stand'} in it: move the one or the other"
+        )
         yield _finding(thing, where, what, "caution", source=kind.room.source, topic="room")
 
 

@@ -229,6 +229,29 @@ def test_a_fire_nearer_than_15_ft_to_the_house_is_said() -> None:
         assert any("from house" in f.what for f in found) is expected
 
 
+def test_what_stands_within_6_ft_of_play_equipment_is_said() -> None:
+    """CPSC, Public Playground Safety Handbook 5.3.9, from memory: 6 ft (1.83 m) clear on all sides."""
+    frame = usual(THINGS["play frame"], name="swings", facing=0.0)
+    for gap, expected in ((1.80, True), (1.86, False)):
+        bench = usual(THINGS["bench"], name="seat", at=(8.0, 8.0 + frame.depth / 2 + gap + 0.3), facing=0.0)
+        found = [f.what for f in garden(frame, bench).layout.findings if "clear all round" in f.what]
+        assert bool(found) is expected
+        assert all("seat stands in it" in what for what in found)
+
+
+def test_a_table_has_36_in_from_its_edge_to_what_stands_round_it_or_it_is_said() -> None:
+    """36 in clear round a table to rise and pass (designer's guide), from the table's edge; chairs are pushed in."""
+    table = usual(THINGS["table and chairs"], name="table", facing=0.0)
+    edge = table.depth / 2 - 0.45 * 0.75  # chairs reach three quarters of their depth past the table
+    for inches, expected in ((35.0, True), (37.0, False)):
+        wall = Building(
+            name="shed",
+            outline=tuple((x, 8.0 + edge + inches * 0.0254 + y) for x, y in ((-1, 0), (16, 0), (16, 1), (-1, 1))),
+        )
+        work = garden(table, site=Site(boundary=PLOT, buildings=(wall,)))
+        assert any("shed stands in it" in f.what for f in work.layout.findings) is expected
+
+
 def test_two_things_on_one_spot_are_said_once() -> None:
     first, second = (usual(THINGS["bench"], name=name) for name in ("a", "b"))
     found = [f for f in garden(first, second).layout.findings if "overlaps" in f.what]

@@ -121,11 +121,12 @@ class ThingKind:
     ``forms`` are its bodies, from which plan, elevation, view and shade are drawn; ``work`` is when it comes: built
     before the plants, planted with them, or set down after them. ``footed`` things have a base or posts in the ground;
     ``base`` is how deep one of crushed stone is, where it stands on no base of its own already.
-    ``room`` is kept free all round to use it; ``rounded`` things cover an ellipse, others a rectangle; one that is
-    ``open_below`` takes only the ground its feet stand on. A thing with ``inside`` holds soil: within walls so thick it
-    is a bed of its name, raised to their top or, ``sunk``, as low as the ground. One that is ``lined`` may run along a
-    line, and what ``grows`` is planted small. ``litres`` is what it holds; one that ``takes_rain`` stands at a
-    downpipe, people gather on one that is ``sat_on``, and work from one that is ``stood_on``.
+    ``room`` is kept free all round to use it, of everything that stands where it is ``kept_clear``; ``rounded`` things
+    cover an ellipse, others a rectangle; one that is ``open_below`` takes only the ground its feet stand on. A thing
+    with ``inside`` holds soil: within walls so thick it is a bed of its name, raised to their top or, ``sunk``, as low
+    as the ground. One that is ``lined`` may run along a line, and what ``grows`` is planted small. ``litres`` is what
+    it holds; one that ``takes_rain`` stands at a downpipe, people gather on one that is ``sat_on``, and work from one
+    that is ``stood_on``.
     """
 
     name: str
@@ -140,6 +141,7 @@ class ThingKind:
     rounded: bool = False
     open_below: bool = False
     room: Figure = Figure(0.0, "m", PLAIN)
+    kept_clear: bool = False
     inside: float = 0.0
     sunk: bool = False
     litres: Callable[[Thing], float] | None = None

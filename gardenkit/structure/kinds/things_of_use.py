@@ -148,6 +148,7 @@ ROWS = (
         work="built",
         footed=True,
         room=PLAY_ZONE,
+        kept_clear=True,
         apart=(Apart(of="overhead line", least=Figure(10 * FOOT, "m", COMMON), why="a child climbs"),),
         permits=(BOUNDARY,),
         cautions=(

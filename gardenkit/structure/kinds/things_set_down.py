@@ -74,6 +74,7 @@ ROWS = (
         weight=table_weight,
         work="set down",
         room=Figure(PUSHED_BACK - CHAIR * 0.75, "m", PUSHED_BACK.source),
+        kept_clear=True,
         cautions=(Warned(what="stand it on a level floor; a parasol needs a weighted foot", source=COMMON),),
         care=(WIPED, WINTERED),
     ),

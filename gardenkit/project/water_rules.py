@@ -1,0 +1,71 @@
+"""Open water where children come: whether anything shuts it off from the doors one walks out of."""
+
+from collections.abc import Mapping
+
+from gardenkit.findings import LOCAL_CODE, Finding
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import Line, Region
+from gardenkit.site.site import Site
+from gardenkit.sources import HOUSE, MEMORY, Figure
+from gardenkit.structure.kinds import patch_kind, support_kind
+from gardenkit.structure.structure import Structure
+from gardenkit.units import INCH, listed, show_length
+
+BARRIER = Figure(
+    48 * INCH, "m", f"ISPSC 305.2.1: a barrier round a pool is 48 in high, its gates shut themselves; {MEMORY}"
+)
+CLOSED = Figure(0.05, "m", f"a line of fence holds so far to either side; {HOUSE}")
+AT_DOOR = Figure(0.6, "m", f"ground so near a door is before it; {HOUSE}")
+
+
+def water_findings(site: Site, structure: Structure, areas: Mapping[str, Region]) -> tuple[Finding, ...]:
+    """Return for each pond and rill which door one walks to it from, or what shuts it off; gates are taken as shut."""
+    doors = [one for one in site.openings if one.kind == "door"]
+    waters = [patch for patch in structure.patches if patch_kind(patch.kind).water]
+    if not waters or not doors or not site.boundary:
+        return ()
+    barriers = _barriers(site, structure)
+    built = [plane.region(house.outline) for house in site.buildings]
+    lines = [plane.grown(plane.line(line), CLOSED) for _, line in barriers]
+    open_ground = plane.difference(plane.region(site.boundary), plane.union([*built, *lines]))
+    pieces = plane.pieces(open_ground)
+    found = []
+    for patch in waters:
+        water = areas[patch.name]
+        if water.is_empty:
+            continue
+        about = [piece for piece in pieces if plane.area(plane.intersection(piece, water)) > plane.SLIVER]
+        ways = [d.name for d in doors if any(plane.distance(piece, plane.point(d.middle)) < AT_DOOR for piece in about)]
+        round_it = [
+            name for name, line in barriers if any(plane.distance(p, plane.line(line)) < 2 * CLOSED for p in about)
+        ]
+        high = show_length(BARRIER, small=True)
+        what = (
+            f"is not fenced: one walks to it from {listed(ways)}, and nothing {high} high shuts it off. Where small "
+            f"children come, fence it with a gate that shuts itself, or lay a firm grille under its surface; "
+            f"{LOCAL_CODE}"
+            if ways
+            else f"is shut off from every door by {listed(list(dict.fromkeys(round_it)))}; let its gates shut and "
+            f"latch by themselves; {LOCAL_CODE}"
+        )
+        found.append(
+            Finding(
+                where=f'{patch.kind} "{patch.name}"',
+                what=what,
+                source=BARRIER.source,
+                seriousness="caution" if ways else "note",
+                at=plane.centre(water),
+                topic="water",
+            )
+        )
+    return tuple(found)
+
+
+def _barriers(site: Site, structure: Structure) -> list[tuple[str, Line]]:
+    """Return what is high enough to keep a child out, by name: fences, walls, hedges as found, fences to be built."""
+    found = [(one.name, one.line) for one in site.fences if one.height >= BARRIER - 1e-9]
+    return found + [
+        (one.name, one.line)
+        for one in structure.supports
+        if support_kind(one.kind).barrier and one.height >= BARRIER - 1e-9
+    ]
