@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 import gardenkit as gk
-from gardenkit.drawing.garden import garden_scene
+from gardenkit.drawing.garden import MONTHS, garden_scene
 from gardenkit.findings import Finding
 from gardenkit.garden import Garden
 from gardenkit.geometry import plane
@@ -18,10 +18,14 @@ from gardenkit.notebook.pages import forms
 from gardenkit.project import Project
 from gardenkit.project.edits import handover, planting, site, structure
 from gardenkit.project.step_free import step_free_ways
+from gardenkit.schedules.irrigation import crop_water
 from gardenkit.schedules.lighting import cables
+from gardenkit.schedules.rainwater import stored
 from gardenkit.site.climate import Climate
 from gardenkit.site.heights import SpotHeight
 from gardenkit.site.rainwater import rain_garden_area
+from gardenkit.structure.kinds import thing_kind
+from gardenkit.structure.kinds.bodies_of_use import bays_of
 from gardenkit.structure.structure import Thing
 from gardenkit.units import CUBIC_FOOT, FOOT, INCH, POUND
 
@@ -150,7 +154,61 @@ def test_each_takes_what_is_published(garden: Garden) -> None:
     heart = next(s for s in garden.layout.layings["stones"].stones if len(s.outline) == 6)
     cubic_feet = plane.area(plane.region(heart.outline)) * 0.05 / CUBIC_FOOT
     assert heart.weight == pytest.approx(165 * cubic_feet * POUND, rel=0.01)
-    assert {"boards"} <= set(amounts(garden, "compost")) and amounts(garden, "butt")["water butt"] == 1
+    assert amounts(garden, "butt")["water butt"] == 1
+
+
+def test_the_terrace_lies_on_the_published_base(garden: Garden) -> None:
+    """4 in of crushed stone, 6 in past its edge (ICPI), and 10 % more for compacting; corners are rounded there."""
+    past = 13 * 15 - (4 - math.pi) * 0.5**2
+    shared = garden.layout.patches["terrace"]
+    whole = plane.area(plane.region(next(p.outline for p in garden.project.structure.patches if p.name == "terrace")))
+    left = plane.area(shared) / whole  # what a path takes of it is laid with the path
+    assert left > 0.95
+    stone = amounts(garden, "terrace")["crushed stone"]
+    assert stone == pytest.approx(past * FOOT**2 * 4 * INCH * 1.1, rel=0.05)
+
+
+def test_the_butt_is_balanced_month_by_month_as_published(garden: Garden) -> None:
+    """0.623 gal a square foot and inch, 85 % of it (noon.bio: 1,000 sq ft, 1 in: 530 gal); what is left at the end of
+    a month is what was held and came in less what was asked, no less than 0, no more than it holds (agentcalc.com).
+    """
+    butt = thing(garden, "butt")
+    year = stored(garden.project, butt, crop_water(garden.project, garden.layout, garden.catalogue))
+    assert year is not None and sum(year.asked) > 0
+    gained = [0.623 * 0.85 * 96 * mm / 25.4 * 3.785 for mm in RAIN]
+    assert pytest.approx(530, abs=1) == 0.623 * 0.85 * 1000
+    litres = thing_kind("water butt").litres
+    assert litres is not None
+    held, dry = litres(butt), set[int]()
+    for month in range(36):
+        left = held + gained[month % 12] - year.asked[month % 12]
+        if month >= 24 and left < -0.5:
+            dry.add(month % 12 + 1)
+        held = min(litres(butt), max(0.0, left))
+    assert set(year.dry) == dry
+    said = next(f.what for f in garden.advice if "butt" in f.where and "of roof" in f.what)
+    assert all(MONTHS[month - 1] in said for month in dry) and ("never runs dry" in said) is (not dry)
+
+
+def test_the_statue_weighs_what_its_stone_does_and_is_moved_by_machine(garden: Garden) -> None:
+    """165 lb a cubic foot (stone suppliers); a quarter of its box is stone, ours; over 51 lb is not lifted alone
+    (NIOSH 94-110).
+    """
+    pounds = 0.25 * 0.5 * 0.5 * 1.4 / CUBIC_FOOT * 165
+    weighed = thing_kind("statue").weight(thing(garden, "statue"))
+    assert weighed.full == pytest.approx(pounds * POUND, rel=0.002) and weighed.full > 51 * POUND
+    assert any("statue" in f.where and "by machine" in f.what for f in garden.layout.findings)
+
+
+def test_each_compost_bay_is_large_enough_to_heat(garden: Garden) -> None:
+    """A heap is at least 3 x 3 x 3 ft, a cubic yard, to hold its heat (Klickitat County and City of Euless, on
+    composting).
+    """
+    heap = thing(garden, "compost")
+    bays = bays_of(heap)
+    assert min(heap.width / bays, heap.depth, heap.height) >= 3 * FOOT
+    sides, fronts = (bays + 1) * heap.depth * heap.height, 1.45 * heap.width * heap.height
+    assert amounts(garden, "compost")["boards"] == pytest.approx(sides + fronts)
 
 
 def test_the_lights_lose_no_more_on_the_way_than_published_constants_allow(garden: Garden) -> None:

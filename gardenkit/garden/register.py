@@ -217,7 +217,8 @@ def _water(garden: "Garden") -> Iterable[Finding]:
 
 
 def _rain(garden: "Garden") -> Iterable[Finding]:
-    return rainwater.rain_findings(garden.project, garden.water if garden.kinds else ())
+    crops = irrigation.crop_water(garden.project, garden.layout, garden.catalogue)
+    return rainwater.rain_findings(garden.project, (*(garden.water if garden.kinds else ()), *crops))
 
 
 def _lights(garden: "Garden") -> Iterable[Finding]:

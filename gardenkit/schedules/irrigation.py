@@ -1,7 +1,7 @@
 """Watering: what each bed needs by month, how the dripline lies and how long it runs, how new trees get through."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Literal
 
 import attrs
@@ -193,6 +193,24 @@ def reference(climate: Climate, *, latitude: float, elevation: float) -> Referen
 
 def bed_water(project: Project, worked: Layout, catalogue: Catalogue) -> tuple[BedWater, ...]:
     """Return every planted bed as a watering zone; nothing while the climate has no monthly temperatures."""
+    standing = worked.plants_by_bed(project.planting.plants)
+    return _waters(
+        project, worked, {name: {catalogue[plant.species] for plant in some} for name, some in standing.items()}
+    )
+
+
+def crop_water(project: Project, worked: Layout, catalogue: Catalogue) -> tuple[BedWater, ...]:
+    """Return every bed on which only crops stand as ``bed_water`` returns the others: what a butt beside it is for."""
+    planted = {name for name, some in worked.plants_by_bed(project.planting.plants).items() if some}
+    kinds: dict[str, set[Species]] = {}
+    for crop in project.planting.crops:
+        if crop.bed not in planted and crop.species in catalogue:
+            kinds.setdefault(crop.bed, set()).add(catalogue[crop.species])
+    return _waters(project, worked, kinds)
+
+
+def _waters(project: Project, worked: Layout, kinds: Mapping[str, set[Species]]) -> tuple[BedWater, ...]:
+    """Return the beds with some kinds on them as watering zones."""
     place, climate = project.site.place, project.site.climate
     if place == Place():
         return ()
@@ -200,12 +218,11 @@ def bed_water(project: Project, worked: Layout, catalogue: Catalogue) -> tuple[B
     if eto is None:
         return ()
     soil, found = soil_kind(project.site.soil), []
-    standing = worked.plants_by_bed(project.planting.plants)
-    planted = [bed for bed in worked.beds if standing[bed.name] and bed.area > 0]
+    planted = [bed for bed in worked.beds if kinds.get(bed.name) and bed.area > 0]
     flow = emitter_flow([bed.area for bed in planted], soil)
     for bed in planted:
-        kinds = sorted({catalogue[p.species] for p in standing[bed.name]}, key=lambda s: s.botanical)
-        found.append(zone(bed.name, bed.area, kinds, eto, climate.rain, soil=soil, flow=flow))
+        of_bed = sorted(kinds[bed.name], key=lambda s: s.botanical)
+        found.append(zone(bed.name, bed.area, of_bed, eto, climate.rain, soil=soil, flow=flow))
     return tuple(found)
 
 
