@@ -11,7 +11,7 @@ __version__ = "0.1.0"
 
 _MAKING = ("area", "bed", "boundary", "edit", "fill", "house", "new", "open", "opening")
 _MAKING_TOO = ("path", "place", "plant", "seat", "stones", "support")
-_TELLING = ("advice", "client_copy", "help", "plan", "sun", "template")
+_TELLING = ("advice", "client_copy", "help", "plan", "sun")
 _HOMES = dict.fromkeys((*_MAKING, *_MAKING_TOO), "making") | dict.fromkeys(_TELLING, "telling")
 __all__ = sorted(_HOMES)  # noqa: PLE0605 - one list of names, not two
 

@@ -10,7 +10,6 @@ from gardenkit.front import glossary
 from gardenkit.garden import Garden
 from gardenkit.geometry import plane
 from gardenkit.handover import booklet
-from gardenkit.handover.template import write_stone
 from gardenkit.project.edits.records import by_name
 from gardenkit.storage.files import replace_safely
 
@@ -56,13 +55,6 @@ def client_copy(garden: Garden, target: str | Path, *, area: str = "") -> Path:
     """
     booklet.write(garden.of_area(area) if area else garden, Path(target))
     return Path(target)
-
-
-def template(garden: Garden, path: str, stone: int) -> Path:
-    """Write the full-size cutting template of one stone of a path, counted from 1, into the garden's folder; returns
-    where it is.
-    """
-    return write_stone(garden, path, stone)
 
 
 def help(word: str = "") -> None:  # noqa: A001 - read as gk.help

@@ -7,6 +7,7 @@ import statistics
 from pathlib import Path
 
 import pytest
+from by_mouse import begin, click
 from turns import told
 from waiting import wait_until
 
@@ -189,5 +190,37 @@ def test_dragging_a_bed_corner_saves_the_bed_and_undo_takes_it_back(open_noteboo
     undo.scroll_into_view_if_needed()
     undo.click()
     wait_until(lambda: outline() == before)
+    assert "made a mistake" not in notebook.text()
+    assert notebook.errors == []
+
+
+def test_a_gate_is_dragged_and_the_path_turns_round_a_pocket_set_by_a_click(open_notebook, lab) -> None:
+    notebook = open_notebook("04_structure")
+    notebook.run_all()
+    notebook.page.wait_for_selector(".gk-slider-bend .noUi-handle")
+    wait_until(lambda: notebook.column("handles", "x"))
+    choose(notebook, "drag", "gates")
+    gates = wait_until(lambda: handles_named(notebook, "gate:"))
+    name = gates[0][0]
+
+    def gate() -> dict:
+        return next(o for o in saved(lab.garden)["site"]["openings"] if o["name"] == name.partition(":")[2])
+
+    before = gate()
+    notebook.drag_handle(name, (10, 0))
+    moved = wait_until(lambda: gate()["start"] != before["start"] and gate())
+    assert abs(moved["start"][0] - before["start"][0]) > 0.05
+    notebook.step("All paths")
+    tree = notebook.page.locator(".gk-field-pocket-kind input:visible").first
+    tree.scroll_into_view_if_needed()
+    tree.fill("Amelanchier laevis")
+    tree.press("Tab")
+    notebook.settle()
+    begin(notebook, "pocket for the tree typed below")
+    beds = len(saved(lab.garden)["structure"]["beds"])
+    click(notebook, 5.18, 7.3)  # in the berry bed, beside the walk
+    wait_until(lambda: len(saved(lab.garden)["structure"]["beds"]) > beds)
+    paths = saved(lab.garden)["structure"]["paths"]
+    assert any(path["round"] for path in paths)
     assert "made a mistake" not in notebook.text()
     assert notebook.errors == []

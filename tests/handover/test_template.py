@@ -11,14 +11,13 @@ import words_shown
 from pypdf import PageObject, PdfReader
 from test_units_everywhere import FOREIGN
 
-import gardenkit as gk
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
 from gardenkit.geometry import plane
 from gardenkit.handover import bundle
 from gardenkit.handover.contents import contents
 from gardenkit.handover.paper import Issue
-from gardenkit.handover.template import OVERLAP, millimetres, sheet_of, templates, tiles_of
+from gardenkit.handover.template import OVERLAP, millimetres, sheet_of, templates, tiles_of, write_stone
 from gardenkit.progress import quiet
 from gardenkit.project import Project
 from gardenkit.project.edits import site, structure
@@ -96,7 +95,7 @@ def test_any_other_stone_is_measured_on_its_sheets_to_half_a_millimetre(tmp_path
     garden = Garden(plot(), tmp_path)
     stone = next(s for s in garden.layout.layings["walk"].stones if s.number == number - 1)
     tiles, found = tiles_of(stone.outline, *sheet_of(garden)), []
-    book = PdfReader(gk.template(garden, "walk", number))
+    book = PdfReader(write_stone(garden, "walk", number))
     assert len(book.pages) == len(tiles) > 1
     for tile, page in zip(tiles, book.pages, strict=True):
         for pen, a, b in drawn(page):
@@ -108,7 +107,7 @@ def test_any_other_stone_is_measured_on_its_sheets_to_half_a_millimetre(tmp_path
     assert across == pytest.approx(1000 * (max(xs) - min(xs)), abs=0.5)
     assert f"stone {number}: in walk" in book.pages[0].extract_text()
     with pytest.raises(GardenError, match=r'there is no stone 99 in path "walk"; it has stones 1 to \d+'):
-        gk.template(garden, "walk", 99)
+        write_stone(garden, "walk", 99)
 
 
 def test_sheets_lie_over_each_other_and_cover_the_stone() -> None:
