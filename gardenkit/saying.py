@@ -105,6 +105,7 @@ USA_ALONE: tuple[tuple[str, str], ...] = (
         rf"(?: and IRC {PASSAGE})?",
         "an accessibility standard of another country",
     ),
+    (r"ISPSC [\d.]+\d", "a code for pools of another country"),
     (r"ADA(?: 2010)?", "an accessibility standard of another country"),
     (r"US Access Board, outdoor developed areas, [\d.]+\d", "a guide to outdoor paths of another country"),
     (r"NIOSH (?:publication )?94-110(?:, revised lifting equation)?", "the revised lifting equation of 1994"),

@@ -39,7 +39,7 @@ def water_findings(site: Site, structure: Structure, areas: Mapping[str, Region]
         round_it = [
             name for name, line in barriers if any(plane.distance(p, plane.line(line)) < 2 * CLOSED for p in about)
         ]
-        high = show_length(BARRIER, small=True)
+        high = show_length(BARRIER)
         what = (
             f"is not fenced: one walks to it from {listed(ways)}, and nothing {high} high shuts it off. Where small "
             f"children come, fence it with a gate that shuts itself, or lay a firm grille under its surface; "

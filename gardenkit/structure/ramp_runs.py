@@ -19,8 +19,10 @@ from gardenkit.units import FOOT, INCH, show_length
 
 RULE = RAMP_RULES["ADA 2010"]  # 405.8: a run that rises more than it says has handrails
 NO_RAILS = "ramp handrails"  # the name of the rule
-RAIL_HIGH = Figure(36 * INCH, "m", "ADA 505.4: 34 to 38 in above the ramp, second-hand")
-RAIL_ON = Figure(1 * FOOT, "m", f"ADA 505.10.1: 12 in further at the top and the bottom of a run; {MEMORY}")
+RAIL_HIGH = Figure(36 * INCH, "m", "2010 ADA Standards 505.4: 34 to 38 in above the ramp, second-hand")
+RAIL_ON = Figure(
+    1 * FOOT, "m", f"2010 ADA Standards 505.10.1: 12 in further at the top and the bottom of a run; {MEMORY}"
+)
 STATION = 0.25  # m between the places of a rail that are drawn. House value.
 ROUNDING = 1e-6
 
