@@ -24,7 +24,7 @@ def climber_cloud(one: "Set", stands: str) -> Cloud:
     assert support is not None
     area = max(one.half * 2, 0.4) * one.tall
     size = max(TWIG_LONG, 2.4 / one.scale)
-    count = int(np.clip(4.2 * area / size**2, 300, 9000))
+    count = int(np.clip(3.2 * area / size**2, 300, 9000))
     rng = np.random.default_rng(one.seed)
     if stands == "overhead":
         at = _over(one, count, rng)

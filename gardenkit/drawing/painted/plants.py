@@ -22,7 +22,7 @@ from gardenkit.structure.kinds import support_kind
 
 FINEST = Figure(2.1, "pixels", f"half a leaf is drawn no smaller: far leaves stand for several; {HOUSE}")
 STANDS_OVER = 0.6  # of half a leaf that the highest reach above their places: a crown ends at its height. House value.
-MOST_LEAVES = 14000  # a plant. House value.
+MOST_LEAVES = 10000  # a plant. House value.
 TWIG = 2.0  # leaves long that woody plants are drawn by, each a twig of leaves. House value.
 MOST_ON_TWIG = 4  # along and across
 TWIG_WIDE = 0.85  # against its length. House value.
@@ -124,7 +124,7 @@ def _count(one: Set) -> tuple[int, float]:
     twigs = one.plant.drawn.layer in WOODY
     area = 2.0 * one.half * one.tall * 0.8 + 1.2 * one.half**2
     size = max(one.plant.leaf * (TWIG if twigs else 1.0), FINEST / one.scale)
-    wide = 0.6 * TWIG_WIDE if twigs else max(LOOK[one.plant.leaves][1], 0.25)
+    wide = 0.85 * TWIG_WIDE if twigs else max(LOOK[one.plant.leaves][1], 0.25)
     wanted = COVER * area / (2.2 * size * size * wide)
     count = int(np.clip(wanted, 60, MOST_LEAVES))
     if wanted > MOST_LEAVES:
