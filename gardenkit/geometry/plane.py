@@ -20,6 +20,7 @@ from gardenkit.findings import GardenError
 Point = tuple[float, float]
 Outline = tuple[Point, ...]
 Line = tuple[Point, ...]
+Piece = Polygon
 Region = Polygon | MultiPolygon
 Shape = BaseGeometry
 FloatArray = NDArray[np.float64]

@@ -12,7 +12,7 @@ from gardenkit.handover import sides, wording
 from gardenkit.handover.keyed import keyed
 from gardenkit.handover.listed import Entry
 from gardenkit.handover.paper import Leaf, SheetSize
-from gardenkit.schedules import irrigation_zones, lighting
+from gardenkit.schedules import irrigation_zones, lighting, pipes
 from gardenkit.schedules.irrigation import WATERINGS
 from gardenkit.schedules.irrigation_zones import Zone
 from gardenkit.schedules.water_pressure import PIPE, WORKING, ZonePressure, zone_pressures
@@ -23,9 +23,10 @@ from gardenkit.units import show_length, show_pressure
 IRRIGATION, LIGHTING = "Irrigation", "Lighting"
 WATER = (
     "Tap, backflow preventer, filter, regulator, then a valve a zone. Lay the rows as drawn, emitters as listed; flush "
-    "before the ends are closed. Pipes are drawn straight: lead them round the house, roots and paving. Test the "
-    f"flow of the tap first, by a bucket and a watch, and its pressure while it runs. {LOCAL_CODE.capitalize()} and "
-    "your water district about backflow."
+    "before the ends are closed. Pipes go round the house, water and the roots of trees to keep; among roots they lie "
+    "on the ground, under mulch; under paths, steps and walls in a sleeve, set before these are built. Find what is in the "
+    "ground before you dig. Drain the pipes before frost. Test the flow of the tap first, by a bucket and a watch, and "
+    f"its pressure while it runs. {LOCAL_CODE.capitalize()} and your water district about backflow."
 )
 AGREED = "No tap is recorded: tap and valve box are drawn at a house corner; agree the supply point before digging."
 NO_WALL = "No tap and no wall for one is recorded: agree the supply point and the pipes' ways before digging."
@@ -62,12 +63,12 @@ def _irrigation(garden: Garden, size: SheetSize, scale: float, number: str) -> t
     of_bed = {bed: zone.number for zone in zones for bed in zone.beds}
     middles = {bed.name: bed.at for bed in garden.beds}
     title = of_its_area(garden, IRRIGATION)
-    tap = irrigation_zones.supply_point(garden.project, garden.layout, garden.water)
+    tap = pipes.supply_point(garden.project, garden.layout, garden.water)
     drawn = irrigation_scene(
         garden.project,
         garden.layout,
         rows=[row for water in garden.water for row in irrigation_zones.rows(garden.layout, water)],
-        pipes=irrigation_zones.supply(garden.project, garden.layout, garden.water),
+        pipes=pipes.supply(garden.project, garden.layout, garden.water),
         tap=tap,
         names=[(f"zone {of_bed[water.bed]}", middles[water.bed]) for water in garden.water],
         scale=scale,

@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Sequence
-from itertools import pairwise
 
 import attrs
 
@@ -12,8 +11,7 @@ from gardenkit.project import Project
 from gardenkit.project.layout import Layout
 from gardenkit.schedules.irrigation import TAP, WATERINGS, BedWater
 from gardenkit.schedules.lines import Line as TakenOff
-from gardenkit.site.free_walls import free_corner
-from gardenkit.site.notes import supplied_at
+from gardenkit.schedules.pipes import DEEP, length, supply, trench_volume
 from gardenkit.sources import COMMON, HOUSE, Figure
 
 WHERE = "watering"
@@ -72,44 +70,23 @@ def rows(worked: Layout, water: BedWater) -> tuple[Line, ...]:
     for k in range(count):
         at = start + (k + 0.5) * apart
         ends: tuple[Point, Point] = ((at, side), (at, far)) if across else ((side, at), (far, at))
-        found += [piece for piece in plane.lines_within(plane.line(ends), ground) if _long(piece) >= LEAST_ROW]
+        found += [piece for piece in plane.lines_within(plane.line(ends), ground) if length(piece) >= LEAST_ROW]
     return tuple(found)
-
-
-def supply_point(project: Project, worked: Layout, waters: Sequence[BedWater]) -> Point | None:
-    """Return where tap and valve box are: the tap written on the plan; where none is, a corner of the house clear of
-    doors and windows, with the shortest ways to the beds. None without a house or a bed.
-    """
-    written = supplied_at(project.site.notes, "tap")
-    if written is not None:
-        return written
-    middles = {bed.name: plane.centre(bed.region) for bed in worked.beds}
-    return free_corner(project.site, [middles[water.bed] for water in waters])
-
-
-def supply(project: Project, worked: Layout, waters: Sequence[BedWater]) -> tuple[Line, ...]:
-    """Return a straight run of pipe from the supply point to the nearest place of each bed; empty without a tap or
-    a house. How it goes round what stands between is settled on site.
-    """
-    start = supply_point(project, worked, waters)
-    if start is None:
-        return ()
-    grounds = {bed.name: bed.region for bed in worked.beds}
-    return tuple((start, plane.nearest_on(grounds[water.bed], start)) for water in waters)
 
 
 def water_lines(project: Project, worked: Layout, waters: Sequence[BedWater]) -> tuple[TakenOff, ...]:
     """Return what a watering system takes: dripline, pipe, valves, and what stands behind the tap."""
     if not waters:
         return ()
-    length = sum(_long(row) for bed in waters for row in rows(worked, bed)) * (1 + SPARE)
-    pipe = sum(math.dist(*run) for run in supply(project, worked, waters))
+    drip = sum(length(row) for bed in waters for row in rows(worked, bed)) * (1 + SPARE)
+    runs = supply(project, worked, waters)
+    pipe = sum(length(run) for run in runs)
     count = sum(zone.parts for zone in zones(waters))
     lines = [
         TakenOff(
             item="dripline",
             where=WHERE,
-            amount=length,
+            amount=drip,
             unit="m",
             rule="rows as drawn, 5 % more for turns",
             source=SPARE.source,
@@ -138,8 +115,11 @@ def water_lines(project: Project, worked: Layout, waters: Sequence[BedWater]) ->
                 where=WHERE,
                 amount=pipe,
                 unit="m",
-                rule="from the valve box to each bed, straight",
-                source=HOUSE,
+                rule=(
+                    f"from the valve box to each bed, as drawn; {trench_volume(runs):.2f} m³ of trench, "
+                    f"{DEEP * 1000:.0f} mm deep, is dug by hand in the hours of the pipe and filled again"
+                ),
+                source=DEEP.source,
             )
         )
     return tuple(lines)
@@ -157,7 +137,3 @@ def _zone(number: int, beds: Sequence[BedWater], flow: float) -> Zone:
         length=sum(bed.drip.length for bed in beds),
         minutes=tuple(max(bed.minutes_a_week[m] for bed in beds) / WATERINGS for m in range(12)),
     )
-
-
-def _long(piece: Line) -> float:
-    return sum(math.dist(a, b) for a, b in pairwise(piece))

@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Sequence
-from itertools import pairwise
 
 import attrs
 
@@ -11,7 +10,8 @@ from gardenkit.project import Project
 from gardenkit.project.layout import Layout
 from gardenkit.project.solids import height_to_be
 from gardenkit.schedules.irrigation import BedWater
-from gardenkit.schedules.irrigation_zones import rows, supply, zones
+from gardenkit.schedules.irrigation_zones import rows, zones
+from gardenkit.schedules.pipes import length, supply
 from gardenkit.sources import COMMON, HOUSE, Figure
 from gardenkit.units import INCH, PSI, show_pressure
 
@@ -88,9 +88,9 @@ def zone_pressures(project: Project, worked: Layout, waters: Sequence[BedWater])
     for zone in zones(waters):
         beds = []
         for name in zone.beds:
-            water, (start, end) = by_bed[name], runs[name]
-            far = math.dist(start, end)
-            row = max((sum(math.dist(a, b) for a, b in pairwise(line)) for line in rows(worked, water)), default=0.0)
+            water, run = by_bed[name], runs[name]
+            far = length(run)
+            row = max((length(line) for line in rows(worked, water)), default=0.0)
             beds.append(
                 ZonePressure(
                     number=zone.number,
@@ -99,7 +99,7 @@ def zone_pressures(project: Project, worked: Layout, waters: Sequence[BedWater])
                     row_length=row,
                     pipe=friction(far, zone.flow, float(PIPE)),
                     row=_in_row(row, water),
-                    rise=ground(end) - ground(start),
+                    rise=ground(run[-1]) - ground(run[0]),
                 )
             )
         found.append(max(beds, key=lambda bed: bed.asked))

@@ -34,7 +34,7 @@ from gardenkit.handover.paper import (
 )
 from gardenkit.project import Project
 from gardenkit.project.edits.structure import add_note
-from gardenkit.schedules import irrigation_zones, lighting
+from gardenkit.schedules import lighting, pipes
 from gardenkit.schedules.dug_out import DIGGING
 from gardenkit.schedules.setting_out import fixed_points
 from gardenkit.site.place import Place
@@ -264,7 +264,7 @@ def test_a_tap_and_a_transformer_on_the_plan_are_where_pipes_and_cable_begin(rea
     tap, hung = (1.0, 2.0), (2.0, 3.0)
     supplied = add_note(add_note(garden.project, "tap", line=(tap,)), "transformer", line=(hung,))
     changed = Garden(project=supplied, folder=garden.folder)
-    assert {pipe[0] for pipe in irrigation_zones.supply(supplied, changed.layout, changed.water)} == {tap}
+    assert {pipe[0] for pipe in pipes.supply(supplied, changed.layout, changed.water)} == {tap}
     assert lighting.cable_line(supplied)[0] == hung
     size = ways("A3")[1]
     first = services.leaves(changed, size, 50.0, first=6)

@@ -9,7 +9,7 @@ import pytest
 
 from gardenkit.garden import Garden
 from gardenkit.geometry import plane
-from gardenkit.schedules import irrigation_zones
+from gardenkit.schedules import irrigation_zones, pipes
 from gardenkit.schedules.irrigation import EMITTER_FLOW, TAP, dripline, emitter_flow
 from gardenkit.schedules.water_pressure import PIPE, WORKING, ZonePressure, friction, pressure_findings, zone_pressures
 
@@ -97,8 +97,8 @@ def test_the_pressure_of_a_zone_is_that_of_its_bed_that_asks_for_most(garden: Ga
     asked = zone_pressures(garden.project, garden.layout, garden.water)
     zones = irrigation_zones.zones(garden.water)
     assert [one.number for one in asked] == [zone.number for zone in zones]
-    runs = irrigation_zones.supply(garden.project, garden.layout, garden.water)
-    far = {water.bed: math.dist(*run) for water, run in zip(garden.water, runs, strict=True)}
+    runs = pipes.supply(garden.project, garden.layout, garden.water)
+    far = {water.bed: pipes.length(run) for water, run in zip(garden.water, runs, strict=True)}
     for one, zone in zip(asked, zones, strict=True):
         assert one.bed in zone.beds
         assert one.pipe_length == pytest.approx(far[one.bed])

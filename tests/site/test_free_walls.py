@@ -8,7 +8,7 @@ import attrs
 import pytest
 
 from gardenkit.garden import Garden
-from gardenkit.schedules import irrigation_zones, lighting
+from gardenkit.schedules import lighting, pipes
 from gardenkit.site.free_walls import CLEAR, free_corner, free_walls, nearest_free
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import Building, Site
@@ -60,10 +60,10 @@ def test_a_tap_stands_at_a_corner_that_no_opening_takes(site: Site) -> None:
 @pytest.mark.parametrize("name", ["lantern_lane_strip", "quarry_brow_hillside"])
 def test_pipes_and_cable_of_an_example_begin_clear_of_doors_and_windows(name: str) -> None:
     garden = Garden.open(EXAMPLES / name)
-    pipes = irrigation_zones.supply(garden.project, garden.layout, garden.water)
-    tap = irrigation_zones.supply_point(garden.project, garden.layout, garden.water)
-    assert len(pipes) == len(garden.water) and {pipe[0] for pipe in pipes} == {tap}
-    starts = [pipes[0][0], *lighting.cable_line(garden.project)[:1]]
+    runs = pipes.supply(garden.project, garden.layout, garden.water)
+    tap = pipes.supply_point(garden.project, garden.layout, garden.water)
+    assert len(runs) == len(garden.water) and {run[0] for run in runs} == {tap}
+    starts = [runs[0][0], *lighting.cable_line(garden.project)[:1]]
     for start in starts:
         for opening in garden.project.site.openings:
             assert _off(start, opening.start, opening.end) >= CLEAR - 1e-3, opening.name
