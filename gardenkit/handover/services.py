@@ -24,9 +24,9 @@ IRRIGATION, LIGHTING = "Irrigation", "Lighting"
 WATER = (
     "Tap, backflow preventer, filter, regulator, then a valve a zone. Lay the rows as drawn, emitters as listed; flush "
     "before the ends are closed. Pipes go round the house, water and the roots of trees to keep; among roots they lie "
-    "on the ground, under mulch; under paths, steps and walls in a sleeve, set before these are built. Find what is in the "
-    "ground before you dig. Drain the pipes before frost. Test the flow of the tap first, by a bucket and a watch, and "
-    f"its pressure while it runs. {LOCAL_CODE.capitalize()} and your water district about backflow."
+    "on the ground, under mulch; under paths, steps and walls in a sleeve, set before these are built. Find what lies "
+    "in the ground before you dig. Drain the pipes before frost. Test the flow of the tap first, by a bucket and a "
+    f"watch, and its pressure while it runs. {LOCAL_CODE.capitalize()} and your water district about backflow."
 )
 AGREED = "No tap is recorded: tap and valve box are drawn at a house corner; agree the supply point before digging."
 NO_WALL = "No tap and no wall for one is recorded: agree the supply point and the pipes' ways before digging."
