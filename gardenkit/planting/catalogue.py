@@ -166,10 +166,13 @@ def _read(text: str, name: str) -> list[Cells]:
     bad = list(header_problems(reader.fieldnames or (), file=name))
     if "botanical" not in (reader.fieldnames or ()):
         bad.append(f'{name}: there is no column "botanical"; give each plant its botanical name there')
+    usual = csv.field_size_limit(len(text) + 1)  # a cell that is too long is said by its row and column below
     try:
         rows = list(reader)
     except csv.Error as fault:
         raise GardenError(f"{name} is no table that can be read ({fault}); save it as CSV in UTF-8") from fault
+    finally:
+        csv.field_size_limit(usual)
     for line, row in enumerate(rows, start=2):
         if None in row:
             bad.append(

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Mapping
 
+from gardenkit import texts
 from gardenkit.findings import nearest
 from gardenkit.planting.catalogue_columns import (
     BOTANICAL,
@@ -20,6 +21,7 @@ from gardenkit.planting.catalogue_columns import (
     parts,
 )
 
+SAID = 100  # letters of a cell that are said again. House value.
 Complaint = tuple[str, str]  # column, what is allowed
 FORMS_OF: Mapping[str, tuple[str, ...]] = {
     **dict.fromkeys(HERBS, HERB_FORMS),
@@ -42,8 +44,12 @@ def problems(rows: Iterable[Row], *, file: str = "plants") -> tuple[str, ...]:
     seen: dict[str, str] = {}
     for row in rows:
         where, plant = row.get("file", file), row.get("botanical", "") or "(no botanical name)"
+        if unfit := list(_unfit_texts(row)):
+            called = texts.NO_NAME.sub("", plant)[:SAID]
+            found += [f"{where}, {called}: {column} {fault}" for column, fault in unfit]
+            continue
         for column, allowed in _complaints(row):
-            found.append(f'{where}, {plant}: {column} is "{row.get(column, "")}"; give {allowed}')
+            found.append(f'{where}, {plant}: {column} is "{row.get(column, "")[:SAID]}"; give {allowed}')
         key = name_key(plant)
         if key in seen:
             found.append(f'{where}, {plant}: botanical is "{plant}", already in {seen[key]}; give each plant one row')
@@ -55,6 +61,14 @@ def header_problems(header: Iterable[str], *, file: str) -> tuple[str, ...]:
     """Return one sentence for every column name the plant tables do not have."""
     unknown = [name for name in header if name not in BY_NAME]
     return tuple(f'{file}: there is no column "{n}"{nearest(n, BY_NAME)}; rename or remove it' for n in unknown)
+
+
+def _unfit_texts(row: Row) -> Iterator[Complaint]:
+    """Yield what no text of a garden may be: names of sane length, no signs that cannot be shown."""
+    for column in COLUMNS:
+        most = texts.LONGEST_NAME if column.name in ("botanical", "common") else texts.LONGEST_TEXT
+        if fault := texts.fault(row.get(column.name, ""), most=most):
+            yield column.name, fault
 
 
 def _complaints(row: Row) -> Iterator[Complaint]:

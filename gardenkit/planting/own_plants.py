@@ -51,8 +51,12 @@ def rows_of(text: str) -> tuple[dict[str, str], ...]:
     if bad:
         raise GardenError("; ".join(bad))
     reader.fieldnames = header
+    try:
+        read = list(reader)
+    except csv.Error as error:
+        raise GardenError(f"the pasted table cannot be read ({error}); look for a quote that is not closed") from error
     rows = []
-    for line, row in enumerate(reader, start=2):
+    for line, row in enumerate(read, start=2):
         if None in row:
             raise GardenError(
                 f"the pasted table, line {line}: more cells than columns; put cells with commas in quotes"

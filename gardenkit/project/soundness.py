@@ -14,6 +14,7 @@ from weakref import WeakValueDictionary
 
 import attrs
 
+from gardenkit import texts
 from gardenkit.brief.asking import Asked, check_asked
 from gardenkit.brief.style import Picture, Style
 from gardenkit.brief.wants import Check, check_for
@@ -33,10 +34,9 @@ from gardenkit.site.sky import zone_of
 from gardenkit.site.tracing import Underlay
 from gardenkit.structure.flights import overlapping
 from gardenkit.structure.structure import Flight, Path, StoneChoice, Structure
+from gardenkit.texts import LONGEST_NAME, LONGEST_TEXT, NO_NAME
 
 # All limits are house values: wide enough for any home garden, narrow enough to catch a slip of the unit or the hand.
-LONGEST_NAME = 200  # letters of a name
-LONGEST_TEXT = 10_000  # letters of a note
 MOST_ITEMS = 20_000  # of one list
 MOST_CORNERS = 5_000  # of one outline or line
 FARTHEST = 10_000.0  # m from the plan's zero
@@ -44,9 +44,6 @@ LARGEST_PLOT = 3_000.0  # m, either way
 MOST_FALL = 200.0  # m between the lowest and the highest ground of one plan
 COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
 
-_UNSHOWN = "\u2028\u2029\u202a-\u202e\u2066-\u2069\ufeff\ud800-\udfff\x7f-\x9f"
-_NO_NAME = re.compile(f"[\x00-\x1f{_UNSHOWN}]")
-_NO_TEXT = re.compile(f"[\x00-\x08\x0b\x0c\x0e-\x1f{_UNSHOWN}]")
 _NO_FILE = re.compile(r'[\\/:*?"<>|]|^\.|[. ]$')
 _TEXTS = (
     "note",
@@ -158,20 +155,13 @@ def _number(span: Range, *, whole: bool) -> Rule:
 
 
 def _text(kind: type, name: str) -> Rule:
-    no_letters, most = (_NO_TEXT, LONGEST_TEXT) if name in _TEXTS else (_NO_NAME, LONGEST_NAME)
+    lines = name in _TEXTS
+    most = LONGEST_TEXT if kind is Accepted else 0  # it repeats what was said, which may be long
     is_file, is_colour = (kind, name) in _FILES, (kind, name) in _COLOURS
-    if kind is Accepted:  # it repeats what was said, which may be long
-        most = LONGEST_TEXT
 
     def checked(value: str, trail: Trail, name: str) -> None:
-        if len(value) > most:
-            raise GardenError(f"{words(name)} of {place(trail)} has {len(value):,} letters; {most:,} are the most")
-        unshown = no_letters.search(value)
-        if unshown:
-            raise GardenError(
-                f"{words(name)} of {place(trail)} holds a sign that cannot be shown (U+{ord(unshown[0]):04X} after "
-                f'"{no_letters.sub("", value[: unshown.start()])[-20:]}"); type it anew'
-            )
+        if fault := texts.fault(value, lines=lines, most=most):
+            raise GardenError(f"{words(name)} of {place(trail)} {fault}")
         if is_colour and not COLOUR.fullmatch(value):
             raise GardenError(f'the colour "{value[:40]}" of {place(trail)} is none; give it like #3a7f2c')
         if is_file and value and _NO_FILE.search(value):
@@ -308,7 +298,7 @@ _PASSED = ("Brief", "Site", "Structure", "Planting", "Journal")  # passed throug
 def _called(record: Any) -> str:
     if isinstance(record, typing.get_args(survey.Measure)):
         label = survey.label(record)
-        return _NO_NAME.sub("", label if len(label) < LONGEST_NAME else f"{label[:60]} ...")
+        return NO_NAME.sub("", label if len(label) < LONGEST_NAME else f"{label[:60]} ...")
     kind = type(record).__name__
     said = _CALLED.get(kind, kind.lower()) or getattr(record, "kind", "")
     if isinstance(record, Plant):
@@ -317,9 +307,5 @@ def _called(record: Any) -> str:
         return f"the {kind.lower()}"
     name = next((value for key in ("name", "species", "text", "file") if (value := getattr(record, key, ""))), "")
     return (
-        f'{said} "{_NO_NAME.sub("", name[:60])}"'
-        if name
-        else said
-        if said.startswith(("the ", "a "))
-        else f"the {said}"
+        f'{said} "{NO_NAME.sub("", name[:60])}"' if name else said if said.startswith(("the ", "a ")) else f"the {said}"
     )

@@ -22,6 +22,7 @@ from gardenkit.planting.catalogue import (
     write_own,
 )
 from gardenkit.planting.catalogue_columns import BY_NAME, COLUMNS, LAYERS, name_key
+from gardenkit.planting.own_plants import rows_of
 from gardenkit.planting.species import NOT_LISTED, months_from_to, species_from_row
 
 PLANTS = Path(__file__).parents[2] / "gardenkit" / "data" / "plants"
@@ -354,3 +355,31 @@ def test_a_full_disk_leaves_nothing_beside_the_own_table(tmp_path: Path, monkeyp
     with pytest.raises(OSError, match="No space left"):
         write_own(tmp_path / "plants.csv", {"botanical": "Salvia nemorosa", "common": "bed sage"})
     assert [path.name for path in tmp_path.iterdir() if path.suffix in (".csv", ".tmp")] == []
+
+
+@pytest.mark.parametrize(
+    ("common", "said"),
+    [
+        ("a\x00b", 'common holds a sign that cannot be shown (U+0000 after "a")'),
+        ("line\nBEGIN:VEVENT", "common holds a sign that cannot be shown (U+000A"),
+        ("\u202egnp.exe", "common holds a sign that cannot be shown (U+202E"),
+        ("x" * 1_000_000, "common has 1,000,000 letters; 200 are the most"),
+    ],
+)
+def test_words_of_own_plants_are_checked_when_written_and_when_read(tmp_path, common, said):
+    own = tmp_path / "plants.csv"
+    with pytest.raises(GardenError) as written:
+        write_own(own, {"botanical": KNOWN, "common": common})
+    assert not own.exists()
+    with own.open("w", encoding="utf-8", newline="") as page:
+        csv.writer(page).writerows([("botanical", "common"), (KNOWN, common)])
+    with pytest.raises(GardenError) as read:
+        load_catalogue(own=own)
+    for caught in (written, read):
+        assert str(caught.value).startswith(f"plants.csv, {KNOWN}: {said}")
+        assert len(str(caught.value)) < 200
+
+
+def test_a_pasted_table_with_an_endless_cell_is_named():
+    with pytest.raises(GardenError, match="the pasted table cannot be read"):
+        rows_of("botanical,common\nSalvia testa," + "x" * 200_000)
