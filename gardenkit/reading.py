@@ -13,11 +13,19 @@ from gardenkit.findings import GardenError
 
 MOST_DIGITS = 15  # a float holds no more exactly (IEEE 754 binary64)
 MOST_TYPED = 60  # letters of what was typed that are looked at, and said again. House value.
-_SIGN = "[$€£¥₹₽₩₺]"
-_CURRENCY = re.compile(  # $, €, NZ$, CHF before the amount or after it
-    rf"^(?:[A-Za-z]{{0,3}}\.? ?{_SIGN}|[A-Za-z]{{2,3}}\.?(?=[ \d]))\s*|\s*(?:{_SIGN}|(?<=[ \d])[A-Za-z]{{2,3}}\.?)$"
+CURRENCIES = (  # the codes of ISO 4217 that are in use, three letters and a space each
+    "AED AFN ALL AMD AOA ARS AUD AWG AZN BAM BBD BDT BGN BHD BIF BMD BND BOB BRL BSD BTN BWP BYN BZD CAD CDF CHF CLP"
+    " CNY COP CRC CUP CVE CZK DJF DKK DOP DZD EGP ERN ETB EUR FJD FKP GBP GEL GHS GIP GMD GNF GTQ GYD HKD HNL HTG HUF"
+    " IDR ILS INR IQD IRR ISK JMD JOD JPY KES KGS KHR KMF KPW KRW KWD KYD KZT LAK LBP LKR LRD LSL LYD MAD MDL MGA MKD"
+    " MMK MNT MOP MRU MUR MVR MWK MXN MYR MZN NAD NGN NIO NOK NPR NZD OMR PAB PEN PGK PHP PKR PLN PYG QAR RON RSD RUB"
+    " RWF SAR SBD SCR SDG SEK SGD SHP SLE SOS SRD SSP STN SVC SYP SZL THB TJS TMT TND TOP TRY TTD TWD TZS UAH UGX USD"
+    " UYU UZS VES VND VUV WST XAF XCD XOF XPF YER ZAR ZMW ZWG"
 )
+_MARK = r"[A-Z]{0,3}\$|[€£¥₹₽₩₺₪₫₴₦]|kr|Kr|Rs|Fr|zł|Kč|lei|[A-Za-z]{3}(?![A-Za-z])"  # a sign of money, or a code
+_MONEY = re.compile(rf"(?P<before>(?:{_MARK}|RM|Rp|R)\.?)?\s*(?P<amount>[^A-Za-z]*?)\s*(?P<after>(?:{_MARK})\.?)?")
+_OF_UNITS = {"percent": "%", "%": "%", "degrees": "°"}  # the sign that may follow a number of a unit
 
+MOST_AMOUNT = 1e9  # of money, or of anything that is counted. House value.
 _SPACES = str.maketrans({"\u00a0": " ", "\u202f": " ", "\u2009": " ", "−": "-", "–": "-", "’": "'"})
 _GROUPED = {  # thousands in threes, then decimals
     ",": re.compile(r"[1-9]\d{0,2}(,\d{3})+(\.\d*)?"),
@@ -59,7 +67,7 @@ def meanings(text: str, what: str) -> tuple[float, ...]:
     if len(digits) > MOST_TYPED or not digits.isascii():
         raise _unread(typed, what)
     if sum(letter.isdigit() for letter in digits) > MOST_DIGITS:
-        raise NumberError(f'"{typed[:MOST_TYPED]}" for {what} has too many digits; give {MOST_DIGITS} at most')
+        raise NumberError(f'"{_said(typed)}" for {what} has too many digits; give {MOST_DIGITS} at most')
     if re.fullmatch(r"[1-9]\d{0,2}[.,]\d{3}", digits):
         return sign * float(re.sub("[.,]", "", digits)), sign * float(digits.replace(",", "."))
     for mark, written in _GROUPED.items():
@@ -70,44 +78,92 @@ def meanings(text: str, what: str) -> tuple[float, ...]:
     raise _unread(typed, what)
 
 
+def _said(typed: str) -> str:
+    """Return what was typed as a message says it again: of something very long only its beginning."""
+    return typed if len(typed) <= MOST_TYPED else f"{typed[:MOST_TYPED]} ..."
+
+
 def _unread(typed: str, what: str) -> NumberError:
-    return NumberError(f'cannot read "{typed[:MOST_TYPED]}" for {what}; type a plain number like 3 or 1.5')
+    return NumberError(f'cannot read "{_said(typed)}" for {what}; type a plain number like 3 or 1.5')
 
 
-def amount(text: str, what: str, *, money: bool = False) -> float:
-    """Return an amount of 0 or more; the sign of a currency says that it is money: ``$3,200``, ``3.200 €``, ``CHF 90``.
+def amount(text: str, what: str, *, money: bool = False, small: bool = False) -> float:
+    """Return an amount of 0 or more. ``money`` takes the sign or ISO code of a currency too: ``$3,200``, ``3.200 €``,
+    ``CHF 90``; ``small``: without one it may have thousandths, as the price of something small.
 
     Raises NumberError.
     """
     typed = text.strip()
-    bare = _CURRENCY.sub("", typed)
+    bare = _without_currency(typed) if money else typed
     try:
-        value = number(bare, what, money=money or bare != typed)
+        value = number(bare, what, money=money and (not small or bare != typed))
     except NumberError as error:
         if "cannot read" not in str(error):
             raise
+        like = "a plain number like 3 or 1.5, with no unit"
+        raise NumberError(f'cannot read "{_said(typed)}" as an amount for {what}; type {like}') from error
+    if not 0 <= value < MOST_AMOUNT:
         raise NumberError(
-            f'cannot read "{typed}" as an amount for {what}; type a plain number like 3 or 1.5'
-        ) from error
-    if not 0 <= value < 1e9:
-        raise NumberError(f'the amount "{typed}" for {what} is out of range; give a number of 0 or more')
-    return value
+            f'the amount "{_said(typed)}" for {what} is out of range; give 0 to less than {MOST_AMOUNT:,.0f}'
+        )
+    return value + 0.0  # -0 is 0
+
+
+def _without_currency(typed: str) -> str:
+    """Return an amount without the sign or code of its currency; what is no currency stays and cannot be read."""
+    found = _MONEY.fullmatch(typed)
+    if found is None:
+        return typed
+    marks = [mark.rstrip(".") for mark in (found["before"], found["after"]) if mark]
+    codes = [mark for mark in marks if mark.isascii() and mark.isalpha() and len(mark) == 3 and mark != "lei"]
+    known = all(code in CURRENCIES or (code.upper() in CURRENCIES and code not in ("cup", "kgs")) for code in codes)
+    twice = len(marks) == 2 and not (len(codes) == 1 and any("$" in mark for mark in marks))  # $3,200 USD
+    return found["amount"] if known and not twice else typed
 
 
 def between(text: str, what: str, *, low: float, high: float, unit: str = "") -> float:
-    """Return a number between two limits, its sign of percent or degrees left out; of two meanings the one that lies
-    between them.
+    """Return a number between two limits, with the sign of its unit (percent, degrees) or without; of two meanings the
+    one that lies between them.
 
     Raises NumberError.
     """
-    bare = text.strip().rstrip("%°").strip()
-    found = meanings(bare, what)
-    fitting = [value for value in found if low <= value <= high]
+    bare = text.strip().removesuffix(_OF_UNITS.get(unit, "")).strip()
+    return _fitting(bare, what, [value for value in meanings(bare, what) if low <= value <= high], (low, high, unit))
+
+
+def whole(text: str, what: str, *, low: int, high: int, unit: str = "") -> int:
+    """Return a whole number between two limits; none is ever rounded. Raises NumberError.
+
+    >>> whole("1,250", "plants", low=1, high=2000)
+    1250
+    """
+    bare = text.strip()
+    found = [value for value in meanings(bare, what) if low <= value <= high]
+    even = [value for value in found if value.is_integer()]
+    if found and not even:
+        raise NumberError(f'"{bare}" for {what} is no whole number; give {low} to {high} {unit}'.rstrip())
+    return int(_fitting(bare, what, even, (low, high, unit)))
+
+
+def _fitting(bare: str, what: str, fitting: list[float], limits: tuple[float, float, str]) -> float:
+    low, high, unit = limits
     if len(fitting) == 1:
         return fitting[0]
     if fitting:
         return number(bare, what)  # asks
-    raise NumberError(f"{what} {found[0]:g} is outside {low:g} to {high:g} {unit}".rstrip() + "; check it")
+    shown = f"{meanings(bare, what)[0]:g}"
+    raise NumberError(f"{what} {shown} is outside {low:g} to {high:g} {unit}".rstrip() + "; check it")
+
+
+def several(text: str) -> list[str]:
+    """Return the numbers of a row, each as it is typed: parted by semicolons or tabs, else by spaces, else by commas.
+
+    >>> several("2,5; 3,5"), several("2,5 3,5"), several("2, 3.5"), several("2,3")
+    (['2,5', '3,5'], ['2,5', '3,5'], ['2', '3.5'], ['2', '3'])
+    """
+    row = text.strip()
+    mark = next((mark for mark in (r"\s*[;\t\n]\s*", r",?\s+") if re.search(mark, row)), ",")
+    return [part for part in re.split(mark, row) if part]
 
 
 def months(text: str, what: str) -> tuple[int, ...]:
@@ -123,9 +179,8 @@ def months(text: str, what: str) -> tuple[int, ...]:
             continue
         numbers = [_month(end) for end in ends]
         if len(numbers) > 2 or 0 in numbers:
-            raise NumberError(
-                f'cannot read "{piece.strip()}" as months for {what}; type them like April to June, October'
-            )
+            said = _said(piece.strip())
+            raise NumberError(f'cannot read "{said}" as months for {what}; type them like April to June, October')
         first, last = numbers[0], numbers[-1]
         found.update((first - 1 + step) % 12 + 1 for step in range((last - first) % 12 + 1))
     return tuple(sorted(found))
@@ -133,8 +188,8 @@ def months(text: str, what: str) -> tuple[int, ...]:
 
 def _month(word: str) -> int:
     """Return the number of a month, 0 where the word is none."""
-    if word.isascii() and word.isdigit():
-        return int(word) if 1 <= int(word[:4]) <= 12 else 0
+    if re.fullmatch("[0-9]{1,2}", word):
+        return int(word) if 1 <= int(word) <= 12 else 0
     names = [name.casefold() for name in calendar.month_name]
     return next((n for n, name in enumerate(names) if n and len(word) >= 3 and name.startswith(word)), 0)
 
@@ -148,7 +203,7 @@ def date(text: str, what: str = "the date") -> dt.date:
             return dt.date(year, month, day)
         except ValueError as error:
             raise NumberError(f'there is no day "{typed}" ({error}); give {what} like 2025-06-14') from error
-    raise NumberError(f'cannot read the date "{typed[:MOST_TYPED]}"; type {what} like 2025-06-14')
+    raise NumberError(f'cannot read the date "{_said(typed)}"; type {what} like 2025-06-14')
 
 
 def time(text: str, what: str) -> dt.time:
@@ -159,7 +214,7 @@ def time(text: str, what: str) -> dt.time:
     typed = text.strip()
     found = re.fullmatch(r"(\d{1,2})(?:[:.h](\d{2}))?\s*(am|pm|a\.m\.|p\.m\.)?", typed.casefold(), re.ASCII)
     if found is None:
-        raise NumberError(f'cannot read the time "{typed[:MOST_TYPED]}" for {what}; type it like 10:30')
+        raise NumberError(f'cannot read the time "{_said(typed)}" for {what}; type it like 10:30')
     hour, minute, half = int(found[1]), int(found[2] or 0), (found[3] or "")[:1]
     if half and not 1 <= hour <= 12:
         raise NumberError(f'"{typed}" for {what} is no time; type it like 10:30 or 2:30 pm')

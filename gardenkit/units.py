@@ -5,7 +5,7 @@ Inside gardenkit every length is a plain float in metres. This file is the only 
 
 import math
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from typing import Literal
 
@@ -44,14 +44,18 @@ _TO_METRES = {
     "yard": YARD,
     "yards": YARD,
 }
-_MARKS = str.maketrans({"’": "'", "′": "'", "‘": "'", "”": '"', "″": '"', "“": '"', "\u00a0": " ", "−": "-", "–": "-"})
+_MARKS = str.maketrans(
+    {"’": "'", "′": "'", "‘": "'", "”": '"', "″": '"', "“": '"', "º": "°", "−": "-", "–": "-"}
+    | dict.fromkeys("\u00a0\u202f\u2009", " ")
+)
 _VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3"} | {
     c: f"{n}/8" for c, n in zip("⅛⅜⅝⅞", (1, 3, 5, 7), strict=True)
 }
-_PIECE = re.compile(
-    r"\s*(?P<number>\d+\s+\d+/\d+|\d+/\d+|[1-9]\d{0,2}(?:(?P<mark>[ ,.])\d{3})(?:(?P=mark)\d{3})*(?:[.,]\d+)?(?!\d)"
-    r"|\d*[.,]?\d+\.?)\s*-?\s*(?P<unit>[a-z]+\.?|''|'|\")?\s*-?\s*",
-    re.I,
+_PIECE = re.compile(  # a dash joins 12-ft, and feet with inches: 12'-6"
+    r"\s*(?P<number>\d{1,6}\s+\d{1,4}/\d{1,4}|\d{1,4}/\d{1,4}"
+    r"|[1-9]\d{0,2}(?:(?P<mark>[ ,.])\d{3})(?:(?P=mark)\d{3})*(?:[.,]\d+)?(?!\d)"
+    r"|\d*[.,]?\d+\.?)(?:\s*(?:-(?=[a-z]))?(?P<unit>[a-z]+\.?|''|'|\"))?\s*(?P<dash>-\s*)?",
+    re.I | re.ASCII,
 )
 # Longest length that makes sense in a home garden: a typing slip (3200 m for 3.200 m) is caught here. House value.
 LONGEST = 2_000.0  # m
@@ -84,14 +88,27 @@ def length(text: str | float, *, bare: str = "ft", where: str = "", signed: bool
         shown = f"{text:g}"
     else:
         shown = str(text).strip()
-        value = _read(shown, bare, f'cannot read the length "{shown}"{place}; {hint}')
+        shown, typed = (shown if len(shown) <= SAID else f"{shown[:SAID]} ..."), shown
+        value = _read(typed, bare, f'cannot read the length "{shown}"{place}; {hint}')
     if not math.isfinite(value):
         raise LengthError(f'the length "{shown}"{place} is not a finite number; {hint}')
     if value < 0 and not signed:
         raise LengthError(f'the length "{shown}"{place} is below zero; give a length of 0 or more')
     if abs(value) > LONGEST:
-        raise LengthError(f'the length "{shown}"{place} is {abs(value):,.0f} m, over {LONGEST:,.0f} m; check the unit')
+        far = f"{abs(value):,.0f} m" if abs(value) < 1e9 else "very long"
+        raise LengthError(f'the length "{shown}"{place} is {far}, over {LONGEST:,.0f} m; check the unit')
     return value
+
+
+def lengths_of(row: str) -> list[str]:
+    """Return the lengths of a row, each as it is typed: parted by semicolons, else by commas with a space after them,
+    else by commas.
+
+    >>> lengths_of("3,25, 4,5"), lengths_of("4', 12' 6\\""), lengths_of("3,5")
+    (['3,25', '4,5'], ["4'", '12\\' 6"'], ['3', '5'])
+    """
+    mark = next((mark for mark in (r"\s*;\s*", r"\s*,\s+") if re.search(mark, row.strip())), r"\s*,\s*")
+    return [part for part in re.split(mark, row.strip()) if part]
 
 
 def millimetres(text: str, system: System, where: str) -> float:
@@ -101,7 +118,7 @@ def millimetres(text: str, system: System, where: str) -> float:
 
 def _read(shown: str, bare: str, complaint: str) -> float:
     if len(shown) > MOST_TYPED:
-        raise LengthError(complaint.replace(shown, f"{shown[:SAID]} ..."))
+        raise LengthError(complaint)
     text = shown.translate(_MARKS).lower()
     for mark, fraction in _VULGAR.items():
         text = text.replace(mark, f" {fraction}")
@@ -123,7 +140,8 @@ def _read(shown: str, bare: str, complaint: str) -> float:
         if not unit:  # a bare number: alone it takes the page's unit, after feet it is inches
             unit = bare if position == 0 and piece.end() == len(text) else '"' if previous == FOOT else ""
         factor = _TO_METRES.get(unit)
-        if factor is None or factor >= previous:  # units must fall: feet then inches, never the same twice
+        joined = piece["dash"] is None or (factor == FOOT and piece.end() < len(text))
+        if factor is None or factor >= previous or not joined:  # units fall: feet then inches, never the same twice
             raise LengthError(complaint)
         value = _number(piece["number"], complaint, fine=unit == "mm")
         if previous == FOOT and factor == INCH and value >= 12:  # 12' 15": 13' 3", or a slip of the hand?
@@ -146,6 +164,55 @@ def _number(text: str, complaint: str, *, fine: bool = False) -> float:
     if small and not fine:  # 1,250 is one thousand two hundred and fifty or 1.25: ask
         raise LengthError(f"{complaint}; the comma is unclear, write a full stop or leave it out")
     return large
+
+
+SQUARES = {  # m2 of what is written after an area, spaces and full stops left out
+    **dict.fromkeys(("sqft", "sf", "ft2", "sqfeet", "squarefeet", "squarefoot"), SQUARE_FOOT),
+    **dict.fromkeys(("sqyd", "sy", "yd2", "squareyard", "squareyards"), YARD**2),
+    **dict.fromkeys(("ac", "acre", "acres"), 43_560 * SQUARE_FOOT),
+    **dict.fromkeys(("m2", "sqm", "squaremetre", "squaremetres", "squaremeter", "squaremeters"), 1.0),
+    **dict.fromkeys(("ha", "hectare", "hectares"), 10_000.0),
+}
+LITRES = {
+    **dict.fromkeys(("gal", "gals", "gallon", "gallons"), US_GALLON),
+    **dict.fromkeys(("l", "litre", "litres", "liter", "liters"), 1.0),
+    "m3": 1000.0,
+}
+LARGEST = 9e6  # m2: as large as a plan can be. House value.
+_AMOUNT = re.compile(r"(?P<number>[-+]?[\d.,][\d.,' ]*?)\s*(?P<unit>[a-z][a-z. ]*[23]?)?", re.ASCII)
+
+
+def area(text: str, system: System, where: str) -> float:
+    """Return square metres of an area as it is written: ``1,250 sq ft``, ``100 sf``, ``50 m²``, ``½``-acre plots as
+    ``0.5 ac``; a bare number is in the garden's own unit. Raises LengthError.
+
+    >>> area("50 m²", "imperial", "the lawn"), area("50", "metric", "the lawn")
+    (50.0, 50.0)
+    """
+    example = "500 sq ft, 50 m² or 0.25 ac"
+    found = _measured(text, SQUARES, "sqft" if system == "imperial" else "m2", f"an area for {where}", example)
+    if found > LARGEST:
+        raise LengthError(f'the area "{text.strip()[:SAID]}" for {where} is over {LARGEST:,.0f} m²; check the unit')
+    return found
+
+
+def water(text: str, system: System, where: str) -> float:
+    """Return litres of an amount of water; a bare number is US gallons or litres. Raises LengthError."""
+    bare = "gal" if system == "imperial" else "l"
+    return _measured(text, LITRES, bare, f"an amount of water for {where}", "500 gal or 2000 L")
+
+
+def _measured(text: str, known: Mapping[str, float], bare: str, what: str, example: str) -> float:
+    typed = text.strip()[:MOST_TYPED]
+    found = _AMOUNT.fullmatch(typed.translate(_MARKS).replace("²", "2").replace("³", "3").lower())
+    unit = bare if found is None or not found["unit"] else re.sub("[. ]", "", found["unit"])
+    if found is None or unit not in known:
+        raise LengthError(f'cannot read "{typed[:SAID]}" as {what}; type it like {example}')
+    grouped = known[unit] == SQUARE_FOOT and "," in found["number"]  # nobody writes thousandths of a square foot
+    value = reading.number(found["number"], what, money=grouped)
+    if not 0 <= value < reading.MOST_AMOUNT:
+        raise LengthError(f'"{typed[:SAID]}" is out of range as {what}; give 0 or more')
+    return value * known[unit] + 0.0
 
 
 def feet_inches(metres: float, *, to: int = 2) -> str:
@@ -294,8 +361,27 @@ def inch_words(metres: float) -> str:
     return inches(metres).replace('"', " in")
 
 
-_QUADRANT = re.compile(r"^\s*([NS])\s*(\d+(?:\.\d+)?)\s*°?\s*(?:(\d+(?:\.\d+)?)\s*'\s*)?([EW])\s*$", re.I)
-_AZIMUTH = re.compile(r"^\s*(-?\d+(?:\.\d+)?)\s*°?\s*(?:(\d+(?:\.\d+)?)\s*'\s*)?$")
+_PART = r"\d{1,3}(?:[.,]\d{0,340})?|[.,]\d{1,340}"  # as a survey writes it, with every digit
+_ANGLE = re.compile(
+    rf"(?P<whole>{_PART})\s*°?\s*(?:(?P<minutes>{_PART})\s*'\s*(?:(?P<seconds>{_PART})\s*(?:\"|''))?)?", re.ASCII
+)
+_QUADRANT = re.compile(r"(?P<north>[NS])\s*(?P<angle>[^NSEW]+?)\s*(?P<east>[EW])", re.I)
+
+
+def degrees(text: str, *, most: float = 360) -> float | None:
+    """Return an angle of 0 to ``most`` degrees typed as ``76``, ``76,5``, ``76° 30'`` or ``76° 30' 15"``; None for what
+    is none, such as 60 minutes or a part of a degree before minutes.
+
+    >>> degrees("76° 30'"), degrees("76.5° 30'")
+    (76.5, None)
+    """
+    found = _ANGLE.fullmatch(text.translate(_MARKS).strip())
+    parts = [float(part.replace(",", ".")) for part in found.groups() if part is not None] if found else []
+    cut = any(not part.is_integer() for part in parts[:-1])
+    if not parts or cut or max(parts[1:], default=0.0) >= 60:
+        return None
+    angle = math.fsum(part / 60**power for power, part in enumerate(parts))
+    return angle if angle <= most else None
 
 
 def bearing(text: str | float, *, where: str = "") -> float:
@@ -303,20 +389,16 @@ def bearing(text: str | float, *, where: str = "") -> float:
 
     Raises LengthError when it cannot be read or lies outside 0 to 360 (a quadrant bearing: 0 to 90).
     """
-    shown = str(text).translate(_MARKS)
-    place = f" for {where}" if where else ""
-    quadrant = _QUADRANT.match(shown)
-    if quadrant:
-        angle = float(quadrant[2]) + float(quadrant[3] or 0) / 60
-        if angle <= 90 and float(quadrant[3] or 0) < 60:
-            north, east = quadrant[1].upper() == "N", quadrant[4].upper() == "E"
-            return (angle if north == east else -angle) % 360 if north else (180 - angle if east else 180 + angle)
-    azimuth = _AZIMUTH.match(shown)
-    if azimuth and not shown.strip().startswith("-"):
-        angle = float(azimuth[1]) + float(azimuth[2] or 0) / 60
-        if angle <= 360 and float(azimuth[2] or 0) < 60:
-            return angle % 360
-    raise LengthError(f'cannot read the bearing "{str(text).strip()}"{place}; type degrees 0 to 360, or like N 76 E')
+    shown = str(text).strip()
+    quadrant = _QUADRANT.fullmatch(shown)
+    angle = degrees(quadrant["angle"], most=90) if quadrant else degrees(shown)
+    if angle is None:
+        place = f" for {where}" if where else ""
+        raise LengthError(f'cannot read the bearing "{shown[:SAID]}"{place}; type degrees 0 to 360, or like N 76 E')
+    if not quadrant:
+        return angle % 360
+    north, east = quadrant["north"].upper() == "N", quadrant["east"].upper() == "E"
+    return (angle if north == east else -angle) % 360 if north else (180 - angle if east else 180 + angle)
 
 
 WINDS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from gardenkit import reading
 from gardenkit.findings import GardenError
-from gardenkit.units import bearing, length, millimetres
+from gardenkit.units import area, bearing, length, millimetres, water
 
 
 @pytest.mark.parametrize(
@@ -89,7 +89,7 @@ def test_an_amount_that_is_none_is_named(typed: str) -> None:
 def test_of_two_meanings_the_one_in_range_is_taken() -> None:
     assert reading.between("7,250", "pH", low=0, high=14) == 7.25
     assert reading.between("1,250", "rain", low=100, high=2000) == 1250
-    assert reading.between("45 %", "share", low=0, high=100) == 45
+    assert reading.between("45 %", "share", low=0, high=100, unit="percent") == 45
     with pytest.raises(GardenError, match=r"could mean 1250 or 1\.25"):
         reading.between("1,250", "rain", low=0, high=2000)
     with pytest.raises(GardenError, match="pH 15 is outside 0 to 14"):
@@ -153,6 +153,9 @@ READERS: dict[str, Callable[[str], object]] = {
     "length": lambda text: length(text, where="it", signed=True),
     "metric length": lambda text: length(text, bare="m", where="it"),
     "millimetres": lambda text: millimetres(text, "metric", "it"),
+    "area": lambda text: area(text, "imperial", "it"),
+    "water": lambda text: water(text, "metric", "it"),
+    "whole": lambda text: reading.whole(text, "it", low=0, high=99_999),
     "bearing": lambda text: bearing(text, where="it"),
 }
 SIGNS = "0123456789.,:-'\"/ ½$€%°NSEWapmftinc\u00a0−’"
@@ -211,10 +214,80 @@ def test_money_is_read_with_the_sign_of_any_currency_before_or_after(typed: str)
     assert reading.amount(typed, "the budget", money=True) == 3200.0
 
 
-@pytest.mark.parametrize("typed", ["3200 sq ft", "kr", "m 90", "90m"])
+@pytest.mark.parametrize(
+    "typed",
+    [
+        "3200 sq ft",
+        "kr",
+        "m 90",
+        "90m",
+        "3200 ft",
+        "2 ac",
+        "20 mm",
+        "100 sf",
+        "5 kgs",
+        "2 cup",
+        "$ 90 €",
+        "90 abc",
+        "9 ha",
+    ],
+)
 def test_what_is_no_money_is_asked_about(typed: str) -> None:
     with pytest.raises(GardenError, match="as an amount for the budget"):
         reading.amount(typed, "the budget", money=True)
+
+
+@pytest.mark.parametrize("typed", ["$3200", "3200 €", "USD 5", "2 ac"])
+def test_what_is_no_money_has_no_currency(typed: str) -> None:
+    with pytest.raises(GardenError, match="with no unit"):
+        reading.amount(typed, "the crew")
+
+
+@pytest.mark.parametrize("typed", ["1,250", "1.250"])
+def test_the_price_of_something_small_may_have_thousandths(typed: str) -> None:
+    with pytest.raises(GardenError, match="could mean"):
+        reading.amount(typed, "mulch", money=True, small=True)
+
+
+@pytest.mark.parametrize("typed", ["2,4", "1.5", "²", "9" * 5000, "๓", "0", "21", "", "3 ft", "1e1", "2%"])
+def test_a_number_of_things_is_whole_and_never_rounded(typed: str) -> None:
+    with pytest.raises(GardenError) as caught:
+        reading.whole(typed, "the year", low=1, high=20)
+    assert len(str(caught.value)) < 160
+
+
+def test_of_two_meanings_of_a_number_of_things_the_whole_one_is_taken() -> None:
+    assert reading.whole(" 12 ", "plants", low=1, high=2000) == 12
+    assert reading.whole("1,250", "plants", low=1, high=2000) == 1250
+
+
+@pytest.mark.parametrize(
+    ("typed", "unit"), [("45%%%", "percent"), ("45%%", "percent"), ("7%", ""), ("7°", "percent"), ("30°°", "degrees")]
+)
+def test_a_sign_stands_once_and_only_with_its_unit(typed: str, unit: str) -> None:
+    with pytest.raises(GardenError, match="cannot read"):
+        reading.between(typed, "it", low=0, high=100, unit=unit)
+
+
+@pytest.mark.parametrize("typed", ["00051", "005", "123", "٣"])
+def test_a_month_has_two_digits_at_most(typed: str) -> None:
+    with pytest.raises(GardenError, match="as months"):
+        reading.months(typed, "flowers")
+
+
+@pytest.mark.parametrize(
+    ("typed", "parts"),
+    [
+        ("1,5; 2,5", ["1,5", "2,5"]),
+        ("1,5 2,5", ["1,5", "2,5"]),
+        ("1, 2, 3", ["1", "2", "3"]),
+        ("1,2,3", ["1", "2", "3"]),
+        ("1.5\t\t2", ["1.5", "2"]),
+        ("", []),
+    ],
+)
+def test_a_decimal_comma_does_not_part_numbers(typed: str, parts: list[str]) -> None:
+    assert reading.several(typed) == parts
 
 
 @pytest.mark.parametrize(

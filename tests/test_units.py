@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from gardenkit import units
+from gardenkit.findings import GardenError
 from gardenkit.saying import in_system, said
 from gardenkit.units import LengthError, bearing, feet_inches, length
 
@@ -60,6 +61,74 @@ def test_a_length_is_read_as_people_write_it(typed: str, metres: float) -> None:
 def test_what_cannot_be_read_is_named_with_its_place(typed: str) -> None:
     with pytest.raises(LengthError, match="wall A"):
         length(typed, where="wall A")
+
+
+@pytest.mark.parametrize(
+    "typed",
+    [
+        "3 m - 2 cm",
+        "12-",
+        "12--",
+        "12'-",
+        "12' 6\"-",
+        "5 -6 in",
+        "12 - ft",
+        "٣/٤ m",
+        "1 m - 5",
+        "9" * 390 + "/1",
+        "9" * 400,
+    ],
+)
+def test_a_dash_joins_feet_and_inches_alone_and_digits_are_those_of_a_keyboard(typed: str) -> None:
+    with pytest.raises(LengthError) as caught:
+        length(typed)
+    assert len(str(caught.value)) < 250
+
+
+def test_feet_and_inches_may_be_joined_by_a_dash() -> None:
+    assert length("12'-6\"") == length("12 ft - 6 in") == length("12-ft 6-in") == pytest.approx(3.81)
+
+
+@pytest.mark.parametrize(
+    ("typed", "square_metres"),
+    [
+        ("100 sf", 9.290304),
+        ("100 sq. ft.", 9.290304),
+        ("100 square feet", 9.290304),
+        ("1,250 sq ft", 116.1288),
+        ("2 ac", 8093.71284480768),  # of the international foot
+        ("0,25 ha", 2500),
+        ("100 sq m", 100),
+        ("100sqm", 100),
+        ("100 m2", 100),
+        ("1 250,5 m²", 1250.5),
+        ("9 sq yd", 7.52514624),
+    ],
+)
+def test_an_area_is_read_with_its_unit_in_any_garden(typed: str, square_metres: float) -> None:
+    for system in ("imperial", "metric"):
+        assert units.area(typed, system, "the lawn") == pytest.approx(square_metres, rel=1e-9)  # type: ignore[arg-type]
+
+
+def test_a_bare_area_is_in_the_garden_s_own_unit() -> None:
+    assert units.area("100", "imperial", "the lawn") == pytest.approx(9.290304)
+    assert units.area("100", "metric", "the lawn") == 100.0
+
+
+@pytest.mark.parametrize(
+    "typed",
+    ["100 ft", "100 yd", "1m00", "1 0 0 m²", "-5 m2", "9e9 m2", "9999 ha", "1,250 m2", "٣ m2", "", "sq ft", "$90"],
+)
+def test_what_is_no_area_is_asked_about(typed: str) -> None:
+    with pytest.raises(GardenError, match="the lawn"):
+        units.area(typed, "metric", "the lawn")
+
+
+def test_water_is_read_in_gallons_or_litres() -> None:
+    assert units.water("500 gal", "metric", "it") == units.water("500", "imperial", "it") == pytest.approx(1892.7059)
+    assert units.water("2,5 l", "imperial", "it") == 2.5
+    with pytest.raises(GardenError, match="an amount of water"):
+        units.water("5 galleons", "metric", "it")
 
 
 def test_a_length_below_zero_is_refused_unless_drops_are_meant() -> None:
@@ -122,7 +191,18 @@ def test_bearings_are_read_as_surveyors_write_them(typed: str, degrees: float) -
     assert bearing(typed) == pytest.approx(degrees)
 
 
-@pytest.mark.parametrize("typed", ["N 96 E", "400", "-5", "north", "N 10 N"])
+@pytest.mark.parametrize(
+    ("typed", "degrees"),
+    [("76,5", 76.5), ("N 76,5 E", 76.5), ("76° 30' 15\"", 76.504167), ("S 10° 30′ 36″ W", 190.51), ("76.", 76)],
+)
+def test_bearings_have_decimal_commas_minutes_and_seconds(typed: str, degrees: float) -> None:
+    assert bearing(typed) == pytest.approx(degrees, abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    "typed",
+    ["N 96 E", "400", "-5", "north", "N 10 N", "76.5° 30'", "76° 60'", "76° 30' 60\"", '76° 15"', "٣", "N ٣ E", "7 6"],
+)
 def test_a_bearing_that_cannot_be_is_refused(typed: str) -> None:
     with pytest.raises(LengthError, match="bearing"):
         bearing(typed)
