@@ -2,14 +2,14 @@
 
 import csv
 import io
-import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
 
 import attrs
 
+from gardenkit import reading, texts
 from gardenkit.brief.pricing import Covers, Pricing, in_dollars
 from gardenkit.findings import Finding, GardenError, nearest
 from gardenkit.schedules.labour import PLANNING_RATE, Work, hours
@@ -18,11 +18,12 @@ from gardenkit.schedules.plants import PlantLine, total_cost
 from gardenkit.schedules.span import Span, together
 from gardenkit.sources import HOUSE
 from gardenkit.structure.build_up import TON
-from gardenkit.units import CUBIC_YARD, FOOT, SQUARE_FOOT, System, counted
+from gardenkit.units import CUBIC_YARD, FOOT, SAID, SQUARE_FOOT, System, counted
 
 PLANT_SPREAD = Span(0.8, 1.0, 1.35)  # of our own price of a plant, from nursery to nursery. House value.
 PLANNING = "US$ "  # the money of our own prices, where the garden's is another and has no price of its own
 OWN_FILE = "material_prices.csv"
+PRICE_COLUMNS = ("item", "unit", "low", "price", "high", "source")
 METRIC_UNITS = {
     "cu yd": "m³",
     "US ton": "t",
@@ -225,7 +226,7 @@ def price_table(orders: Iterable[Order], *, system: System = "imperial") -> str:
     """Return a price table for the garden's own prices, as CSV: what is ordered and by which unit, prices empty."""
     prices, out = material_prices(system=system), io.StringIO(newline="")
     writer = csv.writer(out, lineterminator="\r\n")
-    writer.writerow(("item", "unit", "low", "price", "high", "source"))
+    writer.writerow(PRICE_COLUMNS)
     writer.writerows((order.item, prices[order.item].unit, "", "", "", "") for order in orders)
     return out.getvalue()
 
@@ -374,44 +375,72 @@ def _own(rows: Mapping[str, MaterialPrice], known: Mapping[str, MaterialPrice]) 
 
 
 def _read(text: str, name: str, *, known: Mapping[str, MaterialPrice] | None = None) -> dict[str, MaterialPrice]:
-    found = {}
-    for number, row in enumerate(csv.DictReader(text.splitlines()), start=2):
-        item = (row.get("item") or "").strip()
+    found: dict[str, MaterialPrice] = {}
+    for number, row in _rows(text, name):
+        where, item = f"{name} line {number}", row.get("item", "")
         if item not in ITEMS:
-            raise GardenError(f'{name} line {number}: there is no material "{item}"{nearest(item, ITEMS)}')
-        if known and not (row.get("price") or "").strip():
+            raise GardenError(f'{where}: there is no material "{item[:SAID]}"{nearest(item, ITEMS)}')
+        if item in found:
+            raise GardenError(f"{where}: {item} is there twice; keep one of the two rows")
+        if known and not row.get("price"):
+            if any(row.get(key) for key in ENDS):
+                raise GardenError(f"{where}: {item} has a low or a high price and no likely one; give it under price")
             continue  # not filled in yet
-        price = _money(row, "price", name, number)
-        low, high = (_money(row, key, name, number) if (row.get(key) or "").strip() else price for key in ENDS)
+        price = _money(row, "price", where)
+        low, high = (_money(row, key, where) if row.get(key) else price for key in ENDS)
         if not low <= price <= high:
-            raise GardenError(
-                f"{name} line {number}: {item} costs {low:g}, {price:g} and {high:g}; give low, likely and high"
-            )
-        unit = (row.get("unit") or "").strip() or (known[item].unit if known else "")
+            raise GardenError(f"{where}: {item} costs {low:g}, {price:g} and {high:g}; give low, likely and high")
+        unit = row.get("unit") or (known[item].unit if known else "")
         if known and unit not in (either := _either(known[item].unit)):
-            raise GardenError(
-                f'{name} line {number}: {item} is priced by the {" or ".join(either)}, not by the "{unit}"'
-            )
+            raise GardenError(f'{where}: {item} is priced by the {" or ".join(either)}, not by the "{unit[:SAID]}"')
         found[item] = MaterialPrice(
             item=item,
             unit=unit,
             price=price,
             low=low,
             high=high,
-            source=row.get("source") or "designer's price",
+            source=_source(row, where),
             own=known is not None,
         )
     return found
 
 
-def _money(row: Mapping[str, str], key: str, name: str, number: int) -> float:
+def _rows(text: str, name: str) -> Iterator[tuple[int, dict[str, str]]]:
+    """Return the filled rows of a price table, each with its line; cells part at commas, semicolons or tabs."""
+    lines = text.splitlines()
+    mark = next((mark for mark in ("\t", ";") if lines and mark in lines[0]), ",")
     try:
-        amount = float(row.get(key) or "")
-    except ValueError:
-        amount = -1.0
-    if not 0 <= amount < math.inf:
-        raise GardenError(f'{name} line {number}: the {key} of {row.get("item")} is "{row.get(key)}"; give 0 or more')
-    return amount
+        table = [[cell.strip() for cell in row] for row in csv.reader(lines, delimiter=mark)]
+    except csv.Error as error:
+        raise GardenError(f"{name} is no table that can be read ({error}); save it as CSV in UTF-8") from error
+    header = table[0] if table else []
+    for column in dict.fromkeys(header):
+        if column and column not in PRICE_COLUMNS:
+            shown = texts.NO_NAME.sub("", column)[:SAID]
+            said = f'there is no column "{shown}"{nearest(column, PRICE_COLUMNS)}'
+            raise GardenError(f"{name}: {said}; use {', '.join(PRICE_COLUMNS)}")
+        if column and header.count(column) > 1:
+            raise GardenError(f'{name}: the column "{column}" is there twice; leave one out')
+    if not {"item", "price"} <= set(header):
+        raise GardenError(f"{name}: its first line names no columns; begin it with {', '.join(PRICE_COLUMNS)}")
+    for number, cells in enumerate(table[1:], start=2):
+        if any(cell for at, cell in enumerate(cells) if at >= len(header) or not header[at]):
+            said = "more cells are filled than there are columns; put a number with a comma in quotes"
+            raise GardenError(f"{name} line {number}: {said}")
+        if any(cells):
+            yield number, dict(zip(header, cells, strict=False))
+
+
+def _money(row: Mapping[str, str], key: str, where: str) -> float:
+    return reading.amount(row.get(key, ""), f"the {key} of {row.get('item')} in {where}", money=True, small=True)
+
+
+def _source(row: Mapping[str, str], where: str) -> str:
+    """Return who says a price, in words that can be shown. Raises GardenError."""
+    source = row.get("source", "")
+    if fault := texts.fault(source):
+        raise GardenError(f"{where}: the source {fault}")
+    return source or "designer's price"
 
 
 def _either(unit: str) -> tuple[str, ...]:

@@ -47,8 +47,19 @@ def test_a_gardens_own_price_takes_the_house_values_place(tmp_path):
     ("row", "said"),
     [
         ("gravle,cu yd,1,x", 'line 2: there is no material "gravle"; the nearest known is "gravel"'),
-        ("gravel,cu yd,cheap,x", 'line 2: the price of gravel is "cheap"; give 0 or more'),
-        ("gravel,cu yd,-1,x", "give 0 or more"),
+        (
+            "gravel,cu yd,cheap,x",
+            'cannot read "cheap" as an amount for the price of gravel in material_prices.csv line 2',
+        ),
+        ("gravel,cu yd,-1,x", '"-1" for the price of gravel in material_prices.csv line 2 is out of range; give 0'),
+        ("gravel,cu yd,1e308,x", 'cannot read "1e308"'),
+        ("gravel,cu yd,1_000,x", 'cannot read "1_000"'),
+        ("gravel,cu yd,٣,x", 'cannot read "٣"'),
+        ("gravel,cu yd,999999999999,x", "give 0 to less than 1,000,000,000"),
+        ('gravel,cu yd,"12,500",x', "could mean 12500 or 12.5"),
+        ("gravel,cu yd,3,25,x", "line 2: more cells are filled than there are columns"),
+        ("gravel,cu yd,3,x\ngravel,m³,4,x", "line 3: gravel is there twice"),
+        ("gravel,cu yd,3,a\x00b", "line 2: the source holds a sign that cannot be shown (U+0000"),
         ("gravel,truck,1,x", 'gravel is priced by the cu yd or m³, not by the "truck"'),
     ],
 )
@@ -58,6 +69,39 @@ def test_a_price_that_cannot_be_read_names_its_line(tmp_path, row, said):
     with pytest.raises(GardenError) as caught:
         cost.material_prices(own)
     assert said in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("item,unit,price,prise_low\n", 'no column "prise_low"; the nearest known is "price"'),
+        ("item,price,price\n", 'the column "price" is there twice'),
+        ("\x00" * 40, 'there is no column ""'),
+        ("", "its first line names no columns"),
+        ("mulch,cu yd,3\n", 'there is no column "mulch"'),
+        ("item,low,price,high\nmulch,3,,4\n", "line 2: mulch has a low or a high price and no likely one"),
+        ('item,price\nmulch,"' + "x" * 200_000, "is no table that can be read"),
+    ],
+)
+def test_a_price_table_with_cells_that_would_be_lost_is_named(tmp_path, text, said):
+    own = tmp_path / cost.OWN_FILE
+    own.write_text(text, encoding="utf-8")
+    with pytest.raises(GardenError) as caught:
+        cost.material_prices(own)
+    assert said in str(caught.value)
+
+
+def test_prices_are_read_as_people_write_them(tmp_path):
+    own = tmp_path / cost.OWN_FILE
+    own.write_text(
+        'item,unit,price\nmulch,cu yd,"3,25"\ngravel,cu yd,"$3,200"\n,,\nlawn,,"1.250,5"\n', encoding="utf-8"
+    )
+    prices = cost.material_prices(own)
+    assert [prices[item].price for item in ("mulch", "gravel", "lawn")] == [3.25, 3200, 1250.5]
+    own.write_text(
+        "item;unit;price\nmulch;cu yd;3,25\n", encoding="utf-8"
+    )  # as a spreadsheet saves it where people write commas
+    assert cost.material_prices(own)["mulch"].price == 3.25
 
 
 def test_over_budget_is_a_warning_that_names_the_dearest_line(summary):
