@@ -8,7 +8,7 @@ import attrs
 from gardenkit.findings import GardenError
 from gardenkit.geometry.plane import Point
 from gardenkit.site.heights import SpotHeight
-from gardenkit.units import System, length, show_length
+from gardenkit.units import System, length, lengths_of, show_length
 
 
 def heights_text(heights: Iterable[SpotHeight], *, system: System) -> str:
@@ -59,7 +59,7 @@ def _read(line: str, where: str, system: System, placed: Callable[[str], Point])
     def metres(typed: str) -> float:
         return length(typed, bare="ft" if system == "imperial" else "m", where=where, signed=True)
 
-    parts = [part for part in re.split(r",\s*", place) if part]
+    parts = lengths_of(place)
     if len(parts) == 2:
         return SpotHeight(at=(metres(parts[0]), metres(parts[1])), height=metres(height))
     return SpotHeight(at=placed(place), height=metres(height), name=place)

@@ -13,9 +13,10 @@ import attrs
 import numpy as np
 from numpy.typing import NDArray
 
+from gardenkit import reading
 from gardenkit.findings import GardenError, nearest
 from gardenkit.sources import HOUSE, Figure
-from gardenkit.units import INCH
+from gardenkit.units import INCH, SAID
 
 FIRST_YEAR = 1659  # the longest series of thermometer readings, central England, begins here (Manley 1974)
 LAST_YEAR = 2200  # a later year is a slip of the pen. House value.
@@ -74,6 +75,7 @@ UNIT_WORDS = {
 }
 TEMPERATURE_UNITS, RAIN_UNITS = ("c", "f", "c/10"), ("mm", "cm", "in", "mm/10")
 
+_WRITTEN = re.compile(r"[-+]?(?:[0-9]{1,9}\.?|[0-9]{0,9}\.[0-9]{1,20})(?:[eE][-+]?[0-9]{1,2})?")
 _same = attrs.cmp_using(eq=lambda a, b: np.array_equal(a, b, equal_nan=a.dtype.kind == "f"))
 
 
@@ -302,20 +304,29 @@ def _reading(cells: list[str], column: _Column, where: str) -> float:
         return math.nan
     if rain and shown.casefold() in TRACE:
         return 0.0
-    try:
-        value = float(shown.replace(",", "."))
-    except ValueError as error:
-        raise GardenError(
-            f'{where}: "{shown}" under {column.header} is not a number; leave it empty if missing'
-        ) from error
-    value = _to_si(value, column.unit)
     least, most, unit = (0.0, float(WETTEST), "mm") if rain else (float(COLDEST), float(HOTTEST), "C")
-    if not least <= value <= most:
+    found = [_to_si(value, column.unit) for value in _meant(shown, column, where)]
+    fitting = [value for value in found if least <= value <= most]
+    if len(fitting) == 1:
+        return fitting[0]
+    if fitting:
+        raise GardenError(f'{where}: "{shown}" under {column.header} could mean two numbers; leave the comma out')
+    raise GardenError(
+        f"{where}: {shown[:SAID]} under {column.header} reads as {found[0]:g} {unit}, outside {least:g} to {most:g}; "
+        "write the unit in the heading (tmin_F, prcp_in) or choose units us or ghcn_tenths"
+    )
+
+
+def _meant(shown: str, column: _Column, where: str) -> tuple[float, ...]:
+    """Return what a cell can mean; a full stop is before decimals, however many, as programs write it."""
+    if _WRITTEN.fullmatch(shown):
+        return (float(shown),)
+    try:
+        return reading.meanings(shown, column.header)
+    except GardenError as error:
         raise GardenError(
-            f"{where}: {shown} under {column.header} reads as {value:g} {unit}, outside {least:g} to {most:g}; "
-            "write the unit in the heading (tmin_F, prcp_in) or choose units us or ghcn_tenths"
-        )
-    return value
+            f'{where}: "{shown[:SAID]}" under {column.header} is not a number; leave it empty if missing'
+        ) from error
 
 
 def _to_si(value: float, unit: str) -> float:

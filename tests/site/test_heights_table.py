@@ -32,6 +32,12 @@ def test_taking_what_is_shown_again_changes_no_height(heights: list[SpotHeight],
     assert set(again) <= set(heights)  # two that are shown alike are one place to the designer
 
 
+def test_places_have_decimal_commas_as_on_the_forms() -> None:
+    found = read_heights("3,25, 4,5; 1,5\n3,25; 1\n", system="metric", placed=placed)
+    assert [height.at for height in found] == [(3.25, 4.5), (3.0, 25.0)]
+    assert [height.height for height in found] == [1.5, 1.0]
+
+
 def test_feet_and_inches_read_as_the_foot_of_1959() -> None:
     """0.3048 m a foot: the international yard and pound agreement of 1959."""
     found = read_heights("10, 20; -8 in\nA; 1' 6\"\n", system="imperial", placed=placed)

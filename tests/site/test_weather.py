@@ -57,6 +57,13 @@ def test_rain_may_be_absent_and_days_in_any_order() -> None:
     assert np.isnan(weather.rain).all()
 
 
+def test_decimal_commas_are_read_and_of_two_meanings_the_one_that_can_be() -> None:
+    weather = read_weather('date;tmin;tmax;rain\n2012-01-01;-1,5;1,250;"1.250,5"\n2012-01-02;1.250;3;0.125\n')
+    assert weather.tmin.tolist() == [-1.5, 1.25]
+    assert weather.tmax.tolist() == [1.25, 3.0]
+    assert weather.rain.tolist() == [1250.5, 0.125]
+
+
 @pytest.mark.parametrize(
     ("text", "message"),
     [
@@ -66,6 +73,10 @@ def test_rain_may_be_absent_and_days_in_any_order() -> None:
         (PLAIN + "2012-01-03,1\n", r"line 4: 2 values where the heading has 4"),
         (PLAIN + "2012-01-01,1,2,0\n", r"line 4: 2012-01-01 is there already on line 2"),
         (PLAIN + "2012-01-03,50,128,0\n", r"line 4: 128 under tmax reads as 128 C, outside -90 to 60"),
+        (PLAIN + '2012-01-03,1,2,"1,250"\n', r'line 4: "1,250" under rain could mean two numbers'),
+        (PLAIN + "2012-01-03,1,2,1_000\n", r'line 4: "1_000" under rain is not a number'),
+        (PLAIN + "2012-01-03,٣,4,0\n", r'line 4: "٣" under tmin is not a number'),
+        (PLAIN + "2012-01-03,inf,4,0\n", r'line 4: "inf" under tmin is not a number'),
         (PLAIN + "2012-01-03,1,2,-4\n", r"line 4: -4 under rain reads as -4 mm"),
         ("date,tmin,rain\n2012-01-01,1,0\n", r"line 1: there is no tmax column"),
         ("a,b,c\n1,2,3\n", "no heading line"),
