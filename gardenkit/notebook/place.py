@@ -86,7 +86,7 @@ class PlaceOf(Part):
         if chosen is None or not typed.strip():
             return
         sort, name = chosen
-        degrees = forms.number(typed.replace("°", ""), f"the turn of {name}", low=-360.0, high=360.0, unit="degrees")
+        degrees = forms.number(typed, f"the turn of {name}", low=-360.0, high=360.0, unit="degrees")
         self.edit(f"turn {name}", lambda p: turn_to(p, sort, name, degrees % 360))
 
     @handler

@@ -19,7 +19,7 @@ def _names(text: str) -> tuple[str, ...]:
 
 
 def _year(text: str, what: str) -> int | None:
-    return round(reading.between(text, what, low=FIRST_YEAR, high=LAST_YEAR)) if text.strip() else None
+    return reading.whole(text, what, low=FIRST_YEAR, high=LAST_YEAR) if text.strip() else None
 
 
 def _add(project: Project, values: Values) -> Project:

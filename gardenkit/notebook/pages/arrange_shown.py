@@ -6,6 +6,7 @@ from typing import Any, Protocol
 import attrs
 import ipywidgets as w
 
+from gardenkit import reading
 from gardenkit.drawing.garden import MONTHS, garden_scene
 from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.scene import Scene
@@ -41,6 +42,7 @@ SHAPES = {
 }
 # Every other term of the register has its own slider: how much it counts.
 WEIGHED = {key: words.capitalize() for key, (words, _) in TERMS.items() if key != "rhythm"}
+MOST_VARIATIONS = 999_999_999  # House value.
 LEAST_PART = 0.005  # of the whole: what costs less is not listed. House value.
 
 
@@ -176,9 +178,7 @@ def leaning(taste: Taste, shapes: Mapping[str, Labelled], weighed: Mapping[str, 
 
 def variation_of(typed: str) -> int:
     """Return a layout variation as it is typed. Raises GardenError for what is no whole number."""
-    if not typed.strip().isdigit() or len(typed.strip()) > 9:
-        raise GardenError(f'"{typed.strip()}" is not a layout variation; type a whole number such as 1')
-    return int(typed)
+    return reading.whole(typed, "the layout variation", low=0, high=MOST_VARIATIONS)
 
 
 def small_plan(garden: Garden, words: str, *, year: int, month: int) -> Scene:

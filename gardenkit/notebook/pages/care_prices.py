@@ -5,11 +5,13 @@ from functools import partial
 import ipywidgets as w
 
 from gardenkit import reading
+from gardenkit.brief.pricing import Pricing
 from gardenkit.findings import GardenError
 from gardenkit.notebook import controls
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.part import Part
 from gardenkit.project.edits import brief as edits
+from gardenkit.project.ranges import RANGES
 from gardenkit.schedules import cost
 from gardenkit.storage.files import replace_safely
 
@@ -48,14 +50,8 @@ class PricesPart(Part):
     @handler
     def take(self, key: str, text: str) -> None:
         """Take one figure; nothing typed: back to what stands without one."""
-        words = FIELDS[key][0].lower()
-        value = reading.amount(text, words, money=key in MAY_BE_NONE) if text.strip() else None
-        if value is None and key not in MAY_BE_NONE:
-            value = float(FIELDS[key][1])
-        whole = int(value) if key == "crew" and value is not None else value
-        if whole != value:
-            raise GardenError(f"{text.strip()} people cannot work; give a whole number")
-        self.edit(words, lambda project: edits.set_pricing(project, **{key: whole}))
+        value = _figure(key, text.strip() or ("" if key in MAY_BE_NONE else FIELDS[key][1]))
+        self.edit(FIELDS[key][0].lower(), lambda project: edits.set_pricing(project, **{key: value}))
 
     @handler
     def write_table(self) -> None:
@@ -66,3 +62,13 @@ class PricesPart(Part):
         text = cost.price_table(self.garden.orders, system=self.garden.units)
         replace_safely(target, text.encode("utf-8-sig"))
         self.message.say(f"{cost.OWN_FILE} is in the garden folder: type prices, save it, and open the garden again")
+
+
+def _figure(key: str, typed: str) -> float | None:
+    """Return one figure of the pricing as it is typed; None for none. Raises GardenError."""
+    words, (low, high, unit) = FIELDS[key][0].lower(), RANGES[Pricing][key]
+    if key in MAY_BE_NONE:
+        return reading.amount(typed, words, money=True) if typed else None
+    if key == "crew":
+        return reading.whole(typed, words, low=int(low), high=int(high), unit=unit)
+    return reading.between(typed, words, low=low, high=high, unit=unit)

@@ -1,11 +1,10 @@
 """The year month by month: the weather typed in, rain beside what the air draws, and the table of both."""
 
-import re
 from typing import NamedTuple
 
 import ipywidgets as w
 
-from gardenkit import weather_units
+from gardenkit import reading, weather_units
 from gardenkit.drawing import style
 from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.site_charts import rain_and_air
@@ -105,7 +104,7 @@ class MonthsPart(Part):
 
 def read_months(text: str, words: str, scale: Scale) -> Months | None:
     """Return twelve figures in SI from numbers on a scale, None for an empty field; raises GardenError."""
-    cells = [c for c in re.split(r"[;\t\s]+|,\s+|,", text.strip()) if c]
+    cells = reading.several(text)
     if not cells:
         return None
     if len(cells) != 12:

@@ -14,6 +14,7 @@ from gardenkit.notebook.pages.forms import Entry, Form
 from gardenkit.notebook.part import Part
 from gardenkit.project.edits import site as edits
 from gardenkit.site.hardiness import MAP_PERIODS, YearKind, ZoneReading, zone_of_years
+from gardenkit.units import SAID
 from gardenkit.weather_units import CELSIUS, FAHRENHEIT, Scale
 
 YEAR_KINDS = (("calendar years", "calendar"), ("winters, by their first year", "winter"))
@@ -89,13 +90,13 @@ def read_minima(text: str, scale: Scale) -> dict[int, float]:
     """
     found: dict[int, float] = {}
     for number, line in enumerate(text.splitlines(), 1):
-        cells = [c for c in re.split(r"[,;\t ]+", line.strip()) if c]
-        if not cells or (number == 1 and not cells[0].isdigit()):
+        year_typed, *cells = re.split(r"\s*[,;\t ]\s*", line.strip().rstrip(",;"), maxsplit=1)
+        if not year_typed or (number == 1 and not re.match("[0-9]", year_typed)):
             continue  # an empty line, or the heading of a table
-        where = f'line {number} of the yearly readings ("{line.strip()}")'
-        if len(cells) < 2 or not re.fullmatch(r"\d{4}", cells[0]):
+        where = f'line {number} of the yearly readings ("{line.strip()[:SAID]}")'
+        if not cells or not re.fullmatch("[0-9]{4}", year_typed):
             raise GardenError(f"{where} is not a year and a reading; write it like 1991, -12.5")
-        year, value = int(cells[0]), forms.number(cells[1], where, low=-90, high=100, unit="degrees")
+        year, value = int(year_typed), forms.number(cells[0], where, low=-90, high=100, unit="degrees")
         if year in found:
             raise GardenError(f"{where}: the year {year} is there twice; keep one")
         found[year] = scale.taken(value)

@@ -2,13 +2,13 @@
 
 from typing import Any
 
+from gardenkit import units as units_of
 from gardenkit.findings import GardenError
 from gardenkit.geometry.plane import Outline
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.record_editor import Column, Read
 from gardenkit.units import SQUARE_FOOT, System, length, show_length
 
-LARGEST_ROOF = 50_000  # sq ft or m2: more is no garden's roof. House value.
 CORNERS = (
     "0, 38\n16, 38\n16, 60\n0, 60\nor: 30 x 24 at 5, 20",
     "0, 12\n5, 12\n5, 18\n0, 18\nor: 9 x 7 at 2, 6",
@@ -78,14 +78,12 @@ def corners(words: str, *, needed: bool = True) -> Column:
 
 
 def _area(text: str, units: System, where: str) -> float:
-    word, square = ("sq ft", SQUARE_FOOT) if units == "imperial" else ("m²", 1.0)
-    bare = text.strip().removesuffix(word)
-    return forms.number(bare, where, low=0, high=LARGEST_ROOF, unit=word) * square if bare.strip() else 0.0
+    return units_of.area(text, units, where) if text.strip() else 0.0
 
 
 def _area_typed(value: float, units: System) -> str:
     word, square = ("sq ft", SQUARE_FOOT) if units == "imperial" else ("m²", 1.0)
-    return f"{value / square:.4g} {word}" if value else ""
+    return f"{value / square:.2f}".rstrip("0").rstrip(".") + f" {word}" if value else ""
 
 
 def above(text: str, units: System, where: str) -> float:

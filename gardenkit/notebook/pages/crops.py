@@ -31,11 +31,11 @@ def _for_crops(project: Project) -> list[tuple[str, str]]:
 
 
 def _year(text: str, what: str) -> int:
-    return round(reading.between(text or "1", what, low=1, high=MOST_YEARS)) - 1
+    return reading.whole(text or "1", what, low=1, high=MOST_YEARS, unit="years") - 1
 
 
 def _share(text: str, what: str) -> float | None:
-    return reading.between(text.removesuffix("%"), what, low=1, high=100) / 100 if text.strip() else None
+    return reading.between(text, what, low=1, high=100, unit="percent") / 100 if text.strip() else None
 
 
 def _changed(project: Project, old: Any, values: Values) -> Project:

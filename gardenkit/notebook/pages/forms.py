@@ -13,7 +13,7 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Outline, Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.controls import Labelled
-from gardenkit.units import System, length, show_length
+from gardenkit.units import SAID, System, length, lengths_of, show_length
 
 ROW_PX = 20  # height of a line in a field of several lines
 _RECTANGLE = re.compile(r"^(?P<wide>[^;\n]+?)\s*(?:[x×]|\bby\b)\s*(?P<deep>[^;\n]+?)(?:\s+at\s+(?P<at>.+))?$", re.I)
@@ -124,7 +124,7 @@ def number(text: str, words: str, *, low: float, high: float, unit: str = "") ->
         if "cannot read" not in str(error):
             raise
         raise GardenError(
-            f'cannot read "{text}" for {words}; type a plain number like {_example(low, high)}'
+            f'cannot read "{text.strip()[:SAID]}" for {words}; type a plain number like {_example(low, high)}'
         ) from error
 
 
@@ -135,13 +135,11 @@ def number_or_none(text: str, words: str, *, low: float, high: float, unit: str 
 
 def point(text: str, units: System, where: str) -> Point:
     """Return a plan point typed as x, y in the garden's lengths, such as ``4', 12' 6"``."""
-    parts = [p for p in re.split(r"\s*;\s*|,\s+", text.strip()) if p]
-    if len(parts) != 2:
-        parts = [p for p in text.split(",") if p.strip()]
+    parts = lengths_of(text)
     if len(parts) != 2:
         example = "12' 6\", 4'" if units == "imperial" else "3.8 m, 1.2 m"
         raise GardenError(
-            f'"{text.strip()}" for {where} is not a place on the plan; type x and y with a comma, like {example}'
+            f'"{text.strip()[:SAID]}" for {where} is not a place on the plan; type x and y with a comma, like {example}'
         )
     x, y = (length(p, bare=bare_unit(units), where=where, signed=True) for p in parts)
     return (x, y)

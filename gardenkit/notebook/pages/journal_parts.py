@@ -216,10 +216,7 @@ class WriteDown(Part):
         return {"at": self.page.spot} if where == HERE else {} if where == NOWHERE else {"bed": where}
 
     def _parts(self) -> int:
-        typed = self.parts.bar.value.strip()
-        if not typed.isascii() or not typed.isdigit():
-            raise GardenError(f'"{typed}" is not a number of parts; type a whole number such as 2 or 4')
-        return int(typed[:6])
+        return reading.whole(self.parts.bar.value, "the number of parts", low=2, high=edits.MOST_PARTS)
 
     def _apart(self, number: int) -> float:
         kind = self.garden.species_of.get(str(number), "")

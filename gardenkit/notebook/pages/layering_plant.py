@@ -23,6 +23,7 @@ from gardenkit.units import counted
 if TYPE_CHECKING:
     from gardenkit.notebook.pages.layering import LayeringPage
 
+MOST_MORE = 500  # plants put in at once round one of their kind. House value.
 MOST_YEARS = 50  # after the first season; house value
 PATTERNS = [("staggered rows", "staggered"), ("square rows", "square")]
 
@@ -93,17 +94,15 @@ class OnePlant(Part):
     def one_more(self) -> None:
         """Plant more of the chosen kind round it, as many as are typed."""
         plant = self.chosen()
-        typed = self.copies.bar.value.strip()
-        if not typed.isdigit() or not int(typed):
-            raise GardenError(f'"{typed}" is not a number of plants; type a whole number such as 1 or 5')
+        many = reading.whole(self.copies.bar.value, "the number of plants", low=1, high=MOST_MORE)
         bed = self.garden.layout.bed_at(plant.at)
         spacing = self.garden.catalogue[plant.species].spacing_m
         inside = bed.region if bed else None
         if self.edit(
-            f"{typed} more {plant.species}",
-            lambda p: edits.multiply_plant(p, plant.number, int(typed), spacing=spacing, bed=inside),
+            f"{many} more {plant.species}",
+            lambda p: edits.multiply_plant(p, plant.number, many, spacing=spacing, bed=inside),
         ):
-            self.message.say(f"{typed} more {plant.species} planted {self.page.lengths(spacing)} apart")
+            self.message.say(f"{many} more {plant.species} planted {self.page.lengths(spacing)} apart")
 
     def chosen(self) -> Plant:
         """Return the plant that is chosen. Raises GardenError when none is."""
@@ -142,12 +141,7 @@ def _year(typed: str, what: str) -> int | None:
     """Return a whole number of years after the first season, None where nothing is typed. Raises GardenError."""
     if not typed.strip():
         return None
-    years = reading.between(typed, what, low=0, high=MOST_YEARS, unit="years after the first season")
-    if years != int(years):
-        raise GardenError(
-            f'"{typed.strip()}" for {what} is no whole number; type years after the first season, such as 3'
-        )
-    return int(years)
+    return reading.whole(typed, what, low=0, high=MOST_YEARS, unit="years after the first season")
 
 
 class AnotherKind(Part):

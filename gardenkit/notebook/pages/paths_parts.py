@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING, Any
 
 import ipywidgets as w
 
+from gardenkit import reading
 from gardenkit.findings import GardenError
 from gardenkit.notebook import controls
 from gardenkit.notebook.page import handler
@@ -21,6 +22,7 @@ from gardenkit.structure.structure import Path
 
 if TYPE_CHECKING:
     from gardenkit.notebook.pages.paths import PathsPage
+MOST_ALIKE = 100_000  # stones of one line of a pallet. House value.
 
 
 class OnePath(Part):
@@ -290,13 +292,15 @@ class StonesOneHas(Part):
         stones = []
         for number, line in enumerate((x for x in self.pallet.value.splitlines() if x.strip()), 1):
             parts = [part.strip() for part in line.replace("×", "x").split(" x ")]
-            if len(parts) != 3 or not parts[0].isdigit() or int(parts[0]) < 1:
+            if len(parts) != 3:
                 raise GardenError(
                     f'line {number} of the pallet ("{line.strip()}") cannot be read; write how many x over x along, '
                     f"such as {self._hint()}"
                 )
-            over, along = (self.page.metres(part, f"line {number} of the pallet") for part in parts[1:])
-            stones.append((int(parts[0]), over, along))
+            where = f"line {number} of the pallet"
+            many = reading.whole(parts[0], f"how many stones, {where}", low=1, high=MOST_ALIKE)
+            over, along = (self.page.metres(part, where) for part in parts[1:])
+            stones.append((many, over, along))
         return tuple(stones)
 
     def _hint(self) -> str:

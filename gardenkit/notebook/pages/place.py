@@ -4,6 +4,7 @@ import re
 
 import ipywidgets as w
 
+from gardenkit import units
 from gardenkit.findings import GardenError
 from gardenkit.notebook import controls
 from gardenkit.notebook.page import handler
@@ -40,14 +41,13 @@ class PlacePart(Part):
     @handler
     def take(self) -> None:
         """Take in what was typed."""
-        texts, old, units = self.form.texts(), self.project.site.place, self.project.units
-        if "," in texts["latitude"] and not texts["longitude"]:
-            texts["latitude"], texts["longitude"] = (part.strip() for part in texts["latitude"].split(",", 1))
-        north, east = degrees(texts["latitude"], "latitude", 90), degrees(texts["longitude"], "longitude", 180)
+        texts, old, system = self.form.texts(), self.project.site.place, self.project.units
+        north_typed, east_typed = both_degrees(texts["latitude"], texts["longitude"])
+        north, east = degrees(north_typed, "latitude", 90), degrees(east_typed, "longitude", 180)
         high = old.elevation
-        if texts["elevation"] != place_texts(self.project.site, units)["elevation"]:
+        if texts["elevation"] != place_texts(self.project.site, system)["elevation"]:
             where = "the height above the sea"
-            high = length(texts["elevation"] or "0", bare=forms.bare_unit(units), where=where, signed=True)
+            high = length(texts["elevation"] or "0", bare=forms.bare_unit(system), where=where, signed=True)
         moved, typed = (north, east) != (old.latitude, old.longitude), texts["timezone"]
         zone = time_zone_at(north, east) if not typed or (moved and typed == old.timezone) else typed
         turn = bearing(texts["y_bearing"] or "0", where="north rotation")
@@ -62,21 +62,30 @@ def degrees(text: str, words: str, most: float) -> float:
     >>> degrees("72° 36' W", "longitude", 180)
     -72.6
     """
-    shown = text.strip().replace("−", "-")
-    match = re.fullmatch(
-        r"([+-]?\d+(?:[.,]\d+)?)\s*°?\s*(?:(\d+(?:\.\d+)?)\s*['′]\s*)?(?:(\d+(?:\.\d+)?)\s*[\"″]\s*)?([NSEW]?)",
-        shown,
-        re.I,
-    )
-    if match is None:
+    shown = text.strip()
+    found = re.fullmatch(r"(?P<sign>[-+−–]?)\s*(?P<angle>[^NSEW]+?)\s*(?P<side>[NSEW]?)", shown, re.I)
+    sides = "NS" if most < 100 else "EW"
+    side = found["side"].upper() if found else ""
+    value = units.degrees(found["angle"], most=most) if found and not (side and found["sign"]) else None
+    if found is None or value is None or side not in sides:
+        example = "42.30" if most < 100 else "-72.60"
         raise GardenError(
-            f'cannot read "{shown}" as a {words}; type degrees like '
-            f"{'42.30' if most < 100 else '-72.60'}, as any map shows them"
+            f'cannot read "{shown[: units.SAID]}" as a {words}; type degrees like {example}, as any map shows them, '
+            f"from -{most:g} to {most:g}"
         )
-    value = abs(float(match[1].replace(",", "."))) + float(match[2] or 0) / 60 + float(match[3] or 0) / 3600
-    if value > most or ((match[4].upper() in ("N", "S")) != (most < 100) and match[4]):
-        raise GardenError(f'"{shown}" is no {words}; it runs from -{most:g} to {most:g}')
-    return -value if shown.startswith("-") or match[4].upper() in ("S", "W") else value
+    return -value if found["sign"] in ("-", "−", "–") or side in ("S", "W") else value
+
+
+def both_degrees(latitude: str, longitude: str) -> tuple[str, str]:
+    """Return latitude and longitude as they are typed; both may stand in the first field, as a map shows them.
+
+    >>> both_degrees("42.30, -72.60", ""), both_degrees("42,30", "")
+    (('42.30', '-72.60'), ('42,30', ''))
+    """
+    if longitude:
+        return latitude, longitude
+    parts = re.split(r"\s*;\s*|\s*,\s+|\s*,(?=[-+−]|\d+\.)", latitude)
+    return (parts[0], parts[1]) if len(parts) == 2 else (latitude, "")
 
 
 def time_zone_at(latitude: float, longitude: float) -> str:

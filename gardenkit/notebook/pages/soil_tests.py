@@ -4,7 +4,7 @@ from typing import Any
 
 import ipywidgets as w
 
-from gardenkit import weather_units
+from gardenkit import reading, weather_units
 from gardenkit.findings import GardenError
 from gardenkit.notebook import controls
 from gardenkit.notebook.page import handler
@@ -14,7 +14,7 @@ from gardenkit.notebook.part import Part
 from gardenkit.project.edits import site as edits
 from gardenkit.site.soil import Soil, hole_test_mm_per_hour, soil_texture
 from gardenkit.site.texture import JAR_TIMINGS, JarReading
-from gardenkit.units import System, millimetres
+from gardenkit.units import System, lengths_of, millimetres
 
 MINUTES = 15.0  # between two readings of the hole test, the Cornell way
 LIME_WORDS = {None: "not tested", True: "yes, crumbs fizz in vinegar", False: "no"}
@@ -89,7 +89,7 @@ def read_soil(texts: dict[str, str], old: Soil, units: System) -> dict[str, Any]
 def _read_jar(text: str, timing: str) -> JarReading | None:
     if not text:
         return None
-    marks = [part for part in text.replace(";", ",").split(",") if part.strip()]
+    marks = reading.several(text)
     if len(marks) != 3:
         raise GardenError(
             f'the jar "{text}" needs three marks: top of the sand, of the silt, of the clay, each '
@@ -100,8 +100,8 @@ def _read_jar(text: str, timing: str) -> JarReading | None:
 
 
 def _read_drops(text: str, units: System) -> float:
-    drops = [part for part in text.replace(";", ",").split(",") if part.strip()]
-    return hole_test_mm_per_hour([millimetres(d, units, "the hole test") for d in drops], minutes_each=MINUTES)
+    drops = [millimetres(drop, units, "the hole test") for drop in lengths_of(text)]
+    return hole_test_mm_per_hour(drops, minutes_each=MINUTES)
 
 
 def _read_rate(text: str, units: System) -> float | None:

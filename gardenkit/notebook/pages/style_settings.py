@@ -118,7 +118,7 @@ class Settings(Part):
     @handler
     def set_most(self, text: str) -> None:
         """Say of how many materials at most."""
-        most = round(reading.between(text, "the number of materials", low=0, high=20)) if text.strip() else 0
+        most = reading.whole(text, "the number of materials", low=0, high=20) if text.strip() else 0
         self.edit("how many materials", lambda p: edits.set_materials_most(p, most))
 
     @handler

@@ -12,11 +12,12 @@ from gardenkit.garden.answers.judging import in_words
 from gardenkit.notebook.record_editor import Column, FieldError, Kind
 from gardenkit.project import Project
 from gardenkit.project.edits import brief as edits
-from gardenkit.units import SQUARE_FOOT, US_GALLON, System, length, show_area, show_length
+from gardenkit.units import US_GALLON, System, area, length, show_area, show_length, water
 
 WEIGHTS = ("should", "must", "could")
 COMPARED = ("at least", "at most", "exactly")
 BY_EYE = ""
+COSTS = ("plant_cost", "cost_of")  # whose amount is money
 ALWAYS = ("text", "whom", "weight", "area", "fact")
 USUAL_HOURS = (12.0, 14.0)
 Amount = tuple[float, str]  # and the unit of the fact or kind it is an amount of
@@ -79,20 +80,16 @@ def _amount(text: str, key: str, units: System) -> float:
     unit, imperial = unit_of(key), units == "imperial"
     if unit == "m":
         return length(text, bare="ft" if imperial else "m", where=words)
-    if unit == "m2" and text.strip():
-        return _size(text, units, words)
+    if unit == "m2":
+        return area(text, units, words)
     if unit == "L":
-        number = reading.amount(text.lower().replace("gal", "").replace("l", ""), words)
-        return number * US_GALLON if imperial and "l" not in text.lower().replace("gal", "") else number
-    return reading.amount(text.replace("%", ""), words)
+        return water(text, units, words)
+    return reading.amount(text.strip().removesuffix(unit if unit == "%" else ""), words, money=key in COSTS)
 
 
 def _size(text: str, units: System, what: str) -> float:
-    """Return m2 from what was typed in the garden's units; nothing typed is no size."""
-    if not text.strip():
-        return 0.0
-    number = reading.amount(text.lower().replace("sq ft", "").replace("m2", "").replace("m²", ""), what)
-    return number * SQUARE_FOOT if units == "imperial" and "m" not in text.lower() else number
+    """Return m2 of ground; nothing typed is no size."""
+    return area(text, units, what) if text.strip() else 0.0
 
 
 def _finished(values: dict[str, Any], units: System) -> dict[str, Any]:
@@ -243,7 +240,7 @@ WANT = Kind(
             key="year",
             words="In which year after planting",
             start=("5", "5"),
-            read=lambda text, _, what: round(reading.between(text, what, low=0, high=50)),
+            read=lambda text, _, what: reading.whole(text, what, low=0, high=50, unit="years"),
             show=lambda value, _: str(value),
         ),
         Column(
