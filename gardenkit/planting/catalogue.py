@@ -162,7 +162,7 @@ def _shipped() -> Catalogue:
 
 def _read(text: str, name: str) -> list[Cells]:
     """Return the rows of one table; GardenError for an unknown column or a row with more cells than the first line."""
-    reader = csv.DictReader(io.StringIO(text.removeprefix("\ufeff"), newline=""))
+    reader = csv.DictReader(io.StringIO(text.removeprefix("\ufeff"), newline=""), strict=True)
     bad = list(header_problems(reader.fieldnames or (), file=name))
     if "botanical" not in (reader.fieldnames or ()):
         bad.append(f'{name}: there is no column "botanical"; give each plant its botanical name there')

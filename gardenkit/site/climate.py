@@ -2,6 +2,7 @@
 
 import datetime as dt
 import math
+import re
 from collections.abc import Sequence
 from typing import Any
 
@@ -39,9 +40,11 @@ def _day_or_none(text: str | None) -> str | None:
     if text is None or not text.strip():
         return None
     try:
+        if not re.fullmatch("[0-9]{2}-[0-9]{2}", text.strip()):
+            raise ValueError
         return dt.date.fromisoformat(f"2001-{text.strip()}").strftime("%m-%d")
     except ValueError as error:
-        raise GardenError(f'the frost date "{text}" cannot be read; write month and day like 04-15') from error
+        raise GardenError(f'the frost date "{text[:60]}" cannot be read; write month and day like 04-15') from error
 
 
 @attrs.frozen(kw_only=True)

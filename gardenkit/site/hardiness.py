@@ -38,10 +38,10 @@ def hardiness_zone(text: str, *, where: str = "the hardiness zone") -> str:
     '6b'
     """
     shown = str(text).strip()
-    match = re.fullmatch(r"(?:usda\s*)?(?:zone\s*)?(\d{1,2})\s*([ab]?)", shown.casefold())
+    match = re.fullmatch(r"(?:usda\s*)?(?:zone\s*)?([0-9]{1,2})\s*([ab]?)", shown.casefold())
     if match is None or not 1 <= int(match[1]) <= 13:
         raise GardenError(
-            f'{where} "{shown}" is not a USDA zone; give one from 1a to 13b, like 6b, or 6 for both halves'
+            f'{where} "{shown[:60]}" is not a USDA zone; give one from 1a to 13b, like 6b, or 6 for both halves'
         )
     return f"{int(match[1])}{match[2]}"
 
