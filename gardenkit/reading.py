@@ -138,7 +138,13 @@ def whole(text: str, what: str, *, low: int, high: int, unit: str = "") -> int:
     1250
     """
     bare = text.strip()
-    found = [value for value in meanings(bare, what) if low <= value <= high]
+    try:
+        meant = meanings(bare, what)
+    except NumberError as error:
+        raise NumberError(
+            str(error).replace("a plain number like 3 or 1.5", f"a whole number like {max(low, 3)}")
+        ) from error
+    found = [value for value in meant if low <= value <= high]
     even = [value for value in found if value.is_integer()]
     if found and not even:
         raise NumberError(f'"{bare}" for {what} is no whole number; give {low} to {high} {unit}'.rstrip())

@@ -97,7 +97,7 @@ def test_a_plant_is_multiplied_and_the_copies_stand_apart_in_the_bed(garden: Ses
     assert all(layout(garden.project).bed_at(p.at).name == bed.name for p in new)
     page.one.copies.bar.value = "many"
     page.one.one_more()
-    assert "not a number of plants" in page.message.value
+    assert "for the number of plants; type a whole number like 3" in page.message.value
     assert page.failures == []
 
 
@@ -426,7 +426,7 @@ def test_the_same_variation_gives_the_same_plan_and_a_bad_one_is_named(garden: S
     assert page.composed(taste, 2).found[0].plants != first
     page.seed.bar.value = "x"
     page.arrange()
-    assert "not a layout variation" in page.message.value
+    assert "for the layout variation" in page.message.value
     assert page.failures == []
 
 

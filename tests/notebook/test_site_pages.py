@@ -146,8 +146,8 @@ def test_degrees_are_read_as_maps_write_them() -> None:
     ("texts", "words"),
     [
         ({"latitude": "about 42", "longitude": "-72"}, "cannot read"),
-        ({"latitude": "95", "longitude": "-72"}, "is no latitude"),
-        ({"latitude": "42", "longitude": "72 N"}, "is no longitude"),
+        ({"latitude": "95", "longitude": "-72"}, "as a latitude"),
+        ({"latitude": "42", "longitude": "72 N"}, "as a longitude"),
         ({"latitude": "42", "longitude": "-72", "timezone": "Eastern"}, "not a known time zone"),
         ({"latitude": "42", "longitude": "-72", "y_bearing": "up"}, "cannot read the bearing"),
     ],
