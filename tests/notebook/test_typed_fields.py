@@ -232,3 +232,38 @@ def test_a_field_of_a_record_takes_any_text(often: int) -> None:
     assert len(columns) > 40
     for name, column in columns.items():
         drive(name, in_column(column), THROWN * often // 4)
+
+
+def test_a_yearly_minimum_is_one_number_and_nothing_after_it_is_dropped() -> None:
+    assert climate_zone.read_minima("year;low\n1991; -12,5\n1992, -3.5\n1993\t−4", CELSIUS) == {
+        1991: -12.5,
+        1992: -3.5,
+        1993: -4.0,
+    }
+    for text in ("1991; -12.5 extra 7", "1991, -12, 5", "1991\t-1.250,5", "١٩٩١, 3"):
+        with pytest.raises(GardenError, match=r"yearly readings"):
+            climate_zone.read_minima(text, CELSIUS)
+
+
+@pytest.mark.parametrize("typed", ["42° 75' N", "42.5° 30'", "42° 18' 99\" N", "-42.6 N", "42 W", "٤٢", "91"])
+def test_what_is_no_latitude_is_named(typed: str) -> None:
+    with pytest.raises(GardenError, match="as a latitude"):
+        place.degrees(typed, "latitude", 90)
+
+
+def test_a_place_is_typed_in_one_field_or_two() -> None:
+    assert place.both_degrees("42.30, -72.60", "") == place.both_degrees("42.30,-72.60", "") == ("42.30", "-72.60")
+    assert place.both_degrees("42,30", "") == ("42,30", "")  # a decimal comma, and no longitude
+    assert place.degrees("42,30", "latitude", 90) == 42.3
+    assert place.degrees("72° 36' W", "longitude", 180) == -72.6
+
+
+@pytest.mark.parametrize("key", care_prices.FIELDS)
+def test_no_figure_of_the_pricing_takes_acres(key: str) -> None:
+    with pytest.raises(GardenError):
+        care_prices._figure(key, "2 ac")
+
+
+def test_a_want_for_ground_is_read_with_its_unit() -> None:
+    assert want_fields._size("2 ac", "metric", "ground") == pytest.approx(8093.7128448)
+    assert want_fields._size("", "metric", "ground") == 0.0
