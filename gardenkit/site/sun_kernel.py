@@ -8,7 +8,11 @@ short. Importing this file imports Numba. The arithmetic of the runs is word for
 both draw exactly the same cells.
 """
 
+import hashlib
+import shutil
 from collections.abc import Callable
+from functools import cache
+from pathlib import Path
 from typing import TypeVar, cast
 
 import numba
@@ -22,10 +26,33 @@ Light = NDArray[np.float32]
 IntArray = NDArray[np.int64]
 LANES = 16  # cells handled together: 64 bytes of float32, one cache line
 FAR = 1e30  # columns; beyond any grid
+PACKAGE = Path(__file__).parents[1]
+WITH_LOOPS = ("site/sun_kernel.py", "drawing/painted/*.py")  # where compiled loops stand that call each other
+
+
+def kept_as(package: Path) -> str:
+    """Return the name of the folder that compiled loops are kept in: another one when any file that holds some changes.
+
+    Numba looks at each loop's own file alone, so one that calls a changed loop of another file would stay as it was.
+    """
+    held = (path.read_bytes() for pattern in WITH_LOOPS for path in sorted(package.glob(pattern)))
+    return f"loops-{hashlib.sha256(b''.join(text for text in held if b'compiled' in text)).hexdigest()[:12]}"
+
+
+@cache
+def _keep_apart() -> None:
+    """Have loops kept by the files they stand in; those of files that have changed since go."""
+    base = Path(numba.config.CACHE_DIR or PACKAGE / "__pycache__")
+    folder = base / kept_as(PACKAGE)
+    for old in base.glob("loops-*"):
+        if old != folder:
+            shutil.rmtree(old, ignore_errors=True)
+    numba.config.CACHE_DIR = str(folder)
 
 
 def compiled(function: Func) -> Func:
     """Compile a function without the interpreter lock, kept on disk where any cache folder can be written."""
+    _keep_apart()
     try:
         return cast(Func, numba.njit(nogil=True, cache=True, error_model="numpy")(function))
     except RuntimeError:  # neither the package's folder nor the user's cache folder can be written
