@@ -1,4 +1,6 @@
-"""A designer's hand on a live plan in the browser: what to draw is chosen, plan points are clicked."""
+"""A designer's hand on a live plan in the browser: what to draw is chosen, plan points are clicked; a bare slider to
+compare with.
+"""
 
 SPOT = """([x, y]) => { for (const doc of window.Bokeh.documents) {
     const models = [...doc._all_models.values()];
@@ -29,3 +31,23 @@ def click(notebook, x: float, y: float, *, double: bool = False) -> None:
     (notebook.page.mouse.dblclick if double else notebook.page.mouse.click)(*at)
     notebook.page.wait_for_timeout(450)  # two clicks within 0.3 s are a double click to Bokeh
     notebook.settle()
+
+
+def add_echo(notebook) -> None:
+    """Run a cell with a slider that only shows its value back."""
+    code = (
+        "import ipywidgets as w\n"
+        "bar, words = w.FloatSlider(min=0, max=1, step=0.01), w.HTML('0')\n"
+        "bar.add_class('gk-slider-echo'); words.add_class('gk-echo')\n"
+        "bar.observe(lambda change: setattr(words, 'value', str(change['new'])), 'value')\n"
+        "w.VBox([bar, words])"
+    )
+    page = notebook.page
+    page.locator(".jp-CodeCell").last.click()
+    page.keyboard.press("Escape")
+    page.keyboard.press("b")
+    page.keyboard.press("Enter")
+    page.keyboard.insert_text(code)
+    page.keyboard.press("Shift+Enter")
+    page.wait_for_selector(".gk-slider-echo .noUi-handle", timeout=30_000)
+    page.wait_for_timeout(500)

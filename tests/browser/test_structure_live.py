@@ -7,7 +7,7 @@ import statistics
 from pathlib import Path
 
 import pytest
-from by_mouse import begin, click
+from by_mouse import add_echo, begin, click
 from turns import told
 from waiting import wait_until
 
@@ -105,26 +105,6 @@ def test_a_slider_redraws_within_a_few_echo_times(open_notebook, lab) -> None:
     plan, echo = statistics.median(times["bend"]), statistics.median(times["echo"])
     told(f"slider to redraw in the browser ({plan:.0f} ms), of a bare echo", f"{plan / echo:.2f} x", f"{MOST_ECHOES}")
     assert plan <= MOST_ECHOES * echo
-
-
-def add_echo(notebook) -> None:
-    """Run a cell with a slider that only shows its value back."""
-    code = (
-        "import ipywidgets as w\n"
-        "bar, words = w.FloatSlider(min=0, max=1, step=0.01), w.HTML('0')\n"
-        "bar.add_class('gk-slider-echo'); words.add_class('gk-echo')\n"
-        "bar.observe(lambda change: setattr(words, 'value', str(change['new'])), 'value')\n"
-        "w.VBox([bar, words])"
-    )
-    page = notebook.page
-    page.locator(".jp-CodeCell").last.click()
-    page.keyboard.press("Escape")
-    page.keyboard.press("b")
-    page.keyboard.press("Enter")
-    page.keyboard.insert_text(code)
-    page.keyboard.press("Shift+Enter")
-    page.wait_for_selector(".gk-slider-echo .noUi-handle", timeout=30_000)
-    page.wait_for_timeout(500)
 
 
 def handles_named(notebook, prefix: str) -> list:

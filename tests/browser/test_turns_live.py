@@ -4,6 +4,7 @@ import statistics
 
 import attrs
 import pytest
+from by_mouse import add_echo
 from large_garden import large_garden
 from turns import told
 from waiting import wait_until
@@ -39,26 +40,6 @@ STEP = """([name, key]) => new Promise((done, fail) => {
     const keyCode = {ArrowLeft: 37, ArrowRight: 39}[key];
     handle.dispatchEvent(new KeyboardEvent('keydown', {key, code: key, keyCode, bubbles: true}));
 })"""
-
-
-def add_echo(notebook) -> None:
-    """Run a cell with a slider that only shows its value back."""
-    code = (
-        "import ipywidgets as w\n"
-        "bar, words = w.FloatSlider(min=0, max=1, step=0.01), w.HTML('0')\n"
-        "bar.add_class('gk-slider-echo'); words.add_class('gk-echo')\n"
-        "bar.observe(lambda change: setattr(words, 'value', str(change['new'])), 'value')\n"
-        "w.VBox([bar, words])"
-    )
-    page = notebook.page
-    page.locator(".jp-CodeCell").last.click()
-    page.keyboard.press("Escape")
-    page.keyboard.press("b")
-    page.keyboard.press("Enter")
-    page.keyboard.insert_text(code)
-    page.keyboard.press("Shift+Enter")
-    page.wait_for_selector(".gk-slider-echo .noUi-handle", timeout=30_000)
-    page.wait_for_timeout(500)
 
 
 def steps(notebook, name: str) -> float:
