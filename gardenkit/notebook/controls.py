@@ -9,9 +9,11 @@ from collections.abc import Callable, Iterable, Sequence
 from typing import Any, TypeVar
 
 import ipywidgets as w
+from ipywidgets.widgets.widget_string import HTMLStyle, TextStyle
 
 PANEL_WIDTH = "300px"
 Boxed = TypeVar("Boxed", bound=w.Box)
+_SHARED: dict[type[w.Widget], w.Widget] = {}
 QUOTED = 200  # letters of what was typed that a message says again. House value.
 LONG = 24  # letters from which the words of a column are not broken into a narrow pillar. House value.
 HEADING = 'class="gk-heading"'  # of what stands between groups of controls
@@ -74,7 +76,24 @@ STYLE = """<style>
 
 def label(text: str) -> w.HTML:
     """Return a label; project text is escaped."""
-    return w.HTML(_label_html(text))
+    return w.HTML(_label_html(text), style=_one_for_all(HTMLStyle))
+
+
+def _caption(text: str) -> w.HTML:
+    """Return the words above a control; they are as wide as it is and never hidden alone."""
+    return w.HTML(_label_html(text), style=_one_for_all(HTMLStyle), layout=_one_for_all(w.Layout))
+
+
+def _one_for_all(kind: type[w.Widget]) -> w.Widget:
+    """Return the style or layout that all controls of a kind share: its own for each is one more message."""
+    if kind not in _SHARED or _SHARED[kind].comm is None:  # closed with all widgets of the notebook
+        _SHARED[kind] = kind()
+    return _SHARED[kind]
+
+
+def _named(name: str) -> dict[str, tuple[str, ...]]:
+    """Return the name that CSS and tests know a control by, as it is told with the control and not after it."""
+    return {"_dom_classes": (name,)} if name else {}
 
 
 def _label_html(text: str) -> str:
@@ -125,8 +144,8 @@ class Labelled(w.VBox):
     quiet: bool = False
 
     def __init__(self, children: Sequence[w.Widget], bar: w.Widget) -> None:
-        super().__init__(children, layout=w.Layout(width="100%", overflow="hidden"))
-        self.add_class("gk-labelled")  # ``labels.js`` ties the words to the control
+        named = _named("gk-labelled")  # ``labels.js`` ties the words to the control
+        super().__init__(children, layout=w.Layout(width="100%", overflow="hidden"), **named)
         self.bar = bar
         self.beside = tuple(children)
 
@@ -164,7 +183,7 @@ class Slider(Labelled):
     ) -> None:
         self.text, self.said, self.changed = text, show, changed
         self.low, self.high, self.step = ends
-        self.caption = label(f"{text}: {show(value)}")
+        self.caption = _caption(f"{text}: {show(value)}")
         self.stands = self._on_step(value)
         bar = w.FloatSlider(
             value=self.stands,
@@ -219,16 +238,15 @@ def choice(
     text: str, value: Any, options: Iterable[Any], changed: Callable[[Any], object], *, name: str = "", lines: int = 1
 ) -> Labelled:
     """Return a labelled list; ``options`` are values or (words, value) pairs; ``lines`` shows as many at once."""
-    more = {} if lines == 1 else {"rows": lines}
+    more: dict[str, Any] = {} if lines == 1 else {"rows": lines}
     kind = w.Dropdown if lines == 1 else w.Select
+    more |= _named(f"gk-choice-{name}" if name else "")
     field = kind(options=list(options), value=value, layout=w.Layout(width="96%"), **more)
     if value is None and field.options:
         field.index = 0  # a list that begins with "choose ..." shows these words, not nothing
     _never_blank(field)
-    box = Labelled([label(text), field], field)
+    box = Labelled([_caption(text), field], field)
     field.observe(lambda change: None if box.quiet else changed(change["new"]), "value")
-    if name:
-        field.add_class(f"gk-choice-{name}")
     return box
 
 
@@ -242,20 +260,24 @@ def tick(text: str, value: bool, changed: Callable[[bool], object]) -> Labelled:
 
 def field(text: str, value: str, changed: Callable[[str], object], *, name: str = "", hint: str = "") -> Labelled:
     """Return a labelled text field that calls ``changed`` when the designer leaves it or presses Enter."""
-    entry = w.Text(value=value, placeholder=hint, continuous_update=False, layout=w.Layout(width="96%"))
-    box = Labelled([label(text), entry], entry)
+    entry = w.Text(
+        value=value,
+        placeholder=hint,
+        continuous_update=False,
+        layout=w.Layout(width="96%"),
+        style=_one_for_all(TextStyle),
+        **_named(f"gk-field-{name}" if name else ""),
+    )
+    box = Labelled([_caption(text), entry], entry)
     entry.observe(lambda change: None if box.quiet else changed(change["new"]), "value")
-    if name:
-        entry.add_class(f"gk-field-{name}")
     return box
 
 
 def button(text: str, pressed: Callable[[], object], *, tip: str = "", name: str = "", width: str = "auto") -> w.Button:
     """Return a button that calls ``pressed``."""
-    made = w.Button(description=text, tooltip=tip or text, layout=w.Layout(width=width))
+    named = _named(f"gk-button-{name}" if name else "")
+    made = w.Button(description=text, tooltip=tip or text, layout=w.Layout(width=width), **named)
     made.on_click(lambda _: pressed())
-    if name:
-        made.add_class(f"gk-button-{name}")
     return made
 
 

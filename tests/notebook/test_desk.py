@@ -1,8 +1,10 @@
 """The desk: one live plan, several steps; what a click, a drag and a line of drawing means is the open step's."""
 
+from collections import Counter
 from typing import Any
 
 import attrs
+import comm
 import pytest
 
 from gardenkit.findings import GardenError
@@ -13,6 +15,11 @@ from gardenkit.notebook.session import Session
 from gardenkit.notebook.steps import STEPS
 from gardenkit.project.edits import planting
 from gardenkit.project.edits import structure as edits
+
+STRUCTURE = ("structure", "paths", "beds", "supports", "levels", "notes", "climbs", "seen", "alternatives")
+MOST_MESSAGES = (
+    4000  # at once: of about 4,700, some were lost to a reader that had other work, its last word among them
+)
 
 
 def figures(desk: Desk) -> int:
@@ -174,3 +181,22 @@ def test_measures_on_the_plan_follow_the_units_of_the_garden(few: Session) -> No
     page.draw.begin("path")
     assert measures.about.tags == ["metric"] and page.plan.sketch().rubber.tags == ["line", "metric"]
     assert page.failures == []
+
+
+def test_the_largest_desk_tells_the_page_of_no_control_in_two_messages(
+    empty: Session, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    told: list[str] = []
+
+    def publish(_: object, kind: str, data: dict[str, Any] | None = None, *__: object, **___: object) -> None:
+        named = kind == "comm_msg" and list((data or {}).get("state", {})) == ["_dom_classes"]
+        told.append("a name alone" if named else kind)
+
+    monkeypatch.setattr(comm.DummyComm, "publish_msg", publish)
+    desk = workbook.desk(empty, *STRUCTURE)
+    for name in STRUCTURE[1:]:
+        desk.open(name)
+    said = Counter(told)
+    assert said["comm_open"] > 1000 and desk.failures == []
+    assert said["a name alone"] < 0.1 * said["comm_open"]  # a fifth, when controls were named after they were told
+    assert sum(said.values()) < MOST_MESSAGES
