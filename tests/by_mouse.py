@@ -2,7 +2,7 @@
 compare with.
 """
 
-SPOT = """([x, y]) => { for (const doc of window.Bokeh.documents) {
+SPOT = """([x, y]) => { for (const doc of window.Bokeh?.documents ?? []) {
     const models = [...doc._all_models.values()];
     if (!models.some(m => m.name === 'clicked')) continue;
     const view = window.Bokeh.index.find_one(models.find(m => m.type === 'Figure'));

@@ -29,7 +29,7 @@ NUMBERED = """(wanted) => {
     return cells.length > 0 && ran.length >= (wanted || cells.length) }"""
 
 # Where on the page the handle of an id is, in pixels, or null.
-PLACE = """(name) => { for (const doc of window.Bokeh.documents) {
+PLACE = """(name) => { for (const doc of window.Bokeh?.documents ?? []) {
     const models = [...doc._all_models.values()];
     const source = models.find(m => m.type === 'ColumnDataSource' && m.name === 'handles');
     const index = source ? Array.from(source.data.id).indexOf(name) : -1;
@@ -38,7 +38,7 @@ PLACE = """(name) => { for (const doc of window.Bokeh.documents) {
     const box = figure.canvas_view.el.getBoundingClientRect();
     return [box.left + figure.frame.x_scale.compute(source.data.x[index]),
             box.top + figure.frame.y_scale.compute(source.data.y[index])] } return null }"""
-FRAME_CORNER = """() => { for (const doc of window.Bokeh.documents) {
+FRAME_CORNER = """() => { for (const doc of window.Bokeh?.documents ?? []) {
     const models = [...doc._all_models.values()];
     if (!models.some(m => m.name === 'handles')) continue;
     const figure = window.Bokeh.index.find_one(models.find(m => m.type === 'Figure'));
@@ -234,7 +234,7 @@ class Notebook:
         return self.page.evaluate(
             """([source, column]) => {
                  const plain = (key, value) => ArrayBuffer.isView(value) ? Array.from(value) : value;
-                 for (const doc of window.Bokeh.documents) for (const model of doc._all_models.values())
+                 for (const doc of window.Bokeh?.documents ?? []) for (const model of doc._all_models.values())
                    if (model.type === 'ColumnDataSource' && model.name === source) {
                      const values = Array.from(model.data[column]);
                      return JSON.parse(JSON.stringify(values, plain)) }

@@ -31,7 +31,7 @@ MARKED = (
     "kitchen window, second side, head",
     "street fence, post 4, top",
 )
-SPOT = """([x, y]) => { for (const doc of window.Bokeh.documents) for (const model of doc._all_models.values()) {
+SPOT = """([x, y]) => { for (const doc of window.Bokeh?.documents ?? []) for (const model of doc._all_models.values()) {
     if (model.type !== 'Figure') continue;
     const view = window.Bokeh.index.find_one(model);
     if (!view || !view.canvas_view || !(model.x_range.end - model.x_range.start > 400)) continue;

@@ -81,7 +81,7 @@ def test_a_slider_redraws_within_a_few_echo_times(open_notebook, lab) -> None:
         const begun = performance.now();
         const target = name === 'bend' ? 'plan' : 'echo';
         if (target === 'plan') {
-            for (const doc of window.Bokeh.documents) for (const model of doc._all_models.values())
+            for (const doc of window.Bokeh?.documents ?? []) for (const model of doc._all_models.values())
                 if (model.type === 'ColumnDataSource' && model.name === 'ground_areas') {
                     const seen = () => { model.properties.data.change.disconnect(seen); model.patching.disconnect(seen);
                         requestAnimationFrame(() => setTimeout(() => done(performance.now() - begun), 0)) };
@@ -110,7 +110,7 @@ def test_a_slider_redraws_within_a_few_echo_times(open_notebook, lab) -> None:
 def handles_named(notebook, prefix: str) -> list:
     """The handles on any plan of the page whose id begins so: [id, x and y on the plan in metres]."""
     return notebook.page.evaluate(
-        """(prefix) => { for (const doc of window.Bokeh.documents) for (const model of doc._all_models.values())
+        """(prefix) => { for (const doc of window.Bokeh?.documents ?? []) for (const model of doc._all_models.values())
            if (model.type === 'ColumnDataSource' && model.name === 'handles') {
              const ids = Array.from(model.data.id);
              if (ids.some(id => String(id).startsWith(prefix)))
