@@ -118,7 +118,7 @@ def test_a_plant_wanted_in_one_area_and_ruled_out_of_another_is_no_contradiction
 
 def test_no_proposal_grows_into_a_view_that_a_must_keeps_open() -> None:
     def seat_by_the_hedge(*wants: dict[str, Any]) -> Garden:
-        made = structure.add_seat(strip().project, "bench", at=(0.7, 5.3))
+        made = structure.add_seat(strip().project, "bench", at=(0.7, 4.3))
         for want in wants:
             made = brief.ask_for(made, text="see the bench from the gate", weight="must", **want)
         return Garden(made, Path("nowhere"))
