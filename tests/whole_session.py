@@ -56,6 +56,7 @@ def ask_for_it_all(notebook, garden: Path) -> None:
         typed.fill(want)
         press(notebook, "add-want")
         wait_until(lambda number=number: len(saved(garden)["brief"]["wants"]) == number)
+        notebook.settle()  # the form is emptied after the want is saved
     nothing_is_wrong(notebook)
 
 
