@@ -29,6 +29,7 @@ NUMBERED = """(wanted) => {
     return cells.length > 0 && ran.length >= (wanted || cells.length) }"""
 
 # Where on the page the handle of an id is, in pixels, or null.
+LONGEST = "test_whole_garden_live.py"
 PLACE = """(name) => { for (const doc of window.Bokeh?.documents ?? []) {
     const models = [...doc._all_models.values()];
     const source = models.find(m => m.type === 'ColumnDataSource' && m.name === 'handles');
@@ -98,6 +99,11 @@ class Lab:
         except OSError:
             return False
         return True
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Begin with the session of a whole garden: begun last, one core would wait for it for minutes."""
+    items.sort(key=lambda item: item.path.name != LONGEST)
 
 
 @pytest.fixture(scope="session")
