@@ -7,6 +7,7 @@ import attrs
 
 from gardenkit.brief import wants
 from gardenkit.findings import Finding, Remedy, Subject, worst_first
+from gardenkit.garden import upkeep
 from gardenkit.garden.contradictions import contradictions
 from gardenkit.garden.gathered import gathered
 from gardenkit.garden.measured import measured_findings
@@ -217,8 +218,7 @@ def _water(garden: "Garden") -> Iterable[Finding]:
 
 
 def _rain(garden: "Garden") -> Iterable[Finding]:
-    crops = irrigation.crop_water(garden.project, garden.layout, garden.catalogue)
-    return rainwater.rain_findings(garden.project, (*(garden.water if garden.kinds else ()), *crops))
+    return rainwater.rain_findings(garden.project, upkeep.beds_to_water(garden))
 
 
 def _lights(garden: "Garden") -> Iterable[Finding]:

@@ -7,8 +7,9 @@ import attrs
 
 from gardenkit.brief.asking import Answer, Asked
 from gardenkit.brief.pricing import Covers
+from gardenkit.garden import upkeep
 from gardenkit.garden.answers.judging import compared, in_words, not_known
-from gardenkit.schedules import irrigation, rainwater
+from gardenkit.schedules import rainwater
 from gardenkit.schedules.care import GROWN_IN
 from gardenkit.schedules.care_hours import care_hours
 from gardenkit.sources import HOUSE
@@ -33,7 +34,7 @@ def water_use(garden: "Garden", asked: Asked) -> Answer:
 
 def rain_kept(garden: "Garden", asked: Asked) -> Answer:
     """Return which share of what the beds want in a mean year the butts and cisterns give."""
-    water = (*garden.water, *irrigation.crop_water(garden.project, garden.layout, garden.catalogue))
+    water = upkeep.beds_to_water(garden)
     if garden.project.site.climate.rain is None or not water:
         return not_known("the climate has no monthly rain and temperatures yet, or nothing is planted; add them first")
     stores = {t.name: rainwater.stored(garden.project, t, water) for t in garden.project.structure.things}
