@@ -17,7 +17,7 @@ from gardenkit.structure.route import Route
 from gardenkit.structure.structure import Path
 from gardenkit.units import FOOT, INCH, show_length
 
-RULE = RAMP_RULES["ADA 2010"]  # 405.8: a run that rises more than it says has handrails
+RAILED = RAMP_RULES["ADA 2010"]  # 405.8: a run that rises more than it says has handrails
 NO_RAILS = "ramp handrails"  # the name of the rule
 RAIL_HIGH = Figure(36 * INCH, "m", "2010 ADA Standards 505.4: 34 to 38 in above the ramp, second-hand")
 RAIL_ON = Figure(
@@ -46,7 +46,7 @@ class RampRun:
     @property
     def wants_rails(self) -> bool:
         """Whether it rises more than goes without handrails."""
-        return abs(self.rise) > RULE.rails_above + ROUNDING
+        return abs(self.rise) > RAILED.rails_above + ROUNDING
 
     @property
     def rail(self) -> float:
@@ -89,7 +89,7 @@ def rail_findings(path: Path, runs: Sequence[RampRun]) -> tuple[Finding, ...]:
         Finding(
             where=f'path "{path.name}"',
             what=what,
-            source=RULE.source,
+            source=RAILED.source,
             seriousness="caution",
             topic="access",
             rule=NO_RAILS,

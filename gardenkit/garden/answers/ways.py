@@ -12,7 +12,7 @@ from gardenkit.garden.answers.judging import GRAVE, compared, not_known
 from gardenkit.geometry import plane
 from gardenkit.project.rules import path_findings, path_slopes
 from gardenkit.structure.path_rules import LEVEL, SlopeRule
-from gardenkit.structure.ramps import RAMP_RULES
+from gardenkit.structure.ramp_runs import RAILED
 from gardenkit.structure.structure import Path
 from gardenkit.units import counted, listed
 
@@ -22,7 +22,6 @@ if TYPE_CHECKING:
 PASSABLE = ("surface", "access", "slope")  # topics of what keeps one off a path
 TOUCHING = 0.3  # m between a door and a terrace that begins at it. House value.
 RAMP = "raise the ground at the door, or build a ramp to it"
-RAILED = RAMP_RULES["ADA 2010"]  # 405.8: a ramp run that rises more than it says has handrails
 SILL = 0.013  # m: the most a threshold may stand up. 2010 ADA Standards 303.3 (1/2 in, bevelled)
 
 
