@@ -2,6 +2,8 @@
 compare with.
 """
 
+from waiting import wait_until
+
 SPOT = """([x, y]) => { for (const doc of window.Bokeh?.documents ?? []) {
     const models = [...doc._all_models.values()];
     if (!models.some(m => m.name === 'clicked')) continue;
@@ -19,7 +21,7 @@ def begin(notebook, what: str, way: str = "") -> None:
 
 def into_view(notebook, x: float, y: float) -> list[float]:
     """Scroll until a plan point stands in the middle of the window; returns where it is, in pixels."""
-    far = notebook.page.evaluate(SPOT, [x, y])[1] - 500
+    far = wait_until(lambda: notebook.page.evaluate(SPOT, [x, y]))[1] - 500  # a plan is drawn after its page
     notebook.page.evaluate("far => { document.querySelector('.jp-WindowedPanel-outer').scrollTop += far }", far)
     notebook.page.wait_for_timeout(300)
     return notebook.page.evaluate(SPOT, [x, y])

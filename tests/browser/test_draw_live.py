@@ -62,13 +62,12 @@ def test_what_is_chosen_is_moved_by_arrow_keys_and_turned_and_sized_by_its_handl
     notebook = open_notebook("04_structure")
     notebook.run_all()
     notebook.page.wait_for_selector(".gk-field-place input:visible")
-    at = first_seat(lab)["at"]
-    notebook.page.mouse.move(*into_view(notebook, *at))
-    notebook.page.wait_for_timeout(300)
-    notebook.page.keyboard.press("ArrowLeft")
-    notebook.page.wait_for_timeout(300)
-    notebook.settle()
     seat = first_seat(lab)
+    at = seat["at"]
+    notebook.page.mouse.move(*into_view(notebook, *at))
+    notebook.page.wait_for_timeout(300)  # keys go to the plan that the pointer rests on
+    notebook.page.keyboard.press("ArrowLeft")
+    seat = other_seat(lab, seat)
     now = seat["at"]
     assert now == pytest.approx([at[0] - 3 * 0.0254, at[1]], abs=0.001)  # the step is 3 in
     click(notebook, *now)  # chosen on the plan, it can be turned and sized there
