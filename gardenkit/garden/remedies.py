@@ -20,6 +20,7 @@ from gardenkit.project.edits import structure as structure_edits
 from gardenkit.project.edits.records import by_name
 from gardenkit.project.flight_places import flights_for, takes_steps
 from gardenkit.project.layout import layout, propose
+from gardenkit.schedules.rainwater import TOO_SMALL, enlarged
 from gardenkit.site.site import Site
 from gardenkit.structure.flights import TOO_SHORT, built
 from gardenkit.structure.meander import Meander
@@ -316,6 +317,15 @@ def _raise(garden: "Garden", finding: Finding) -> Remedy | None:
     return one_edit(words, "structure.change_support", name=name, height=height)
 
 
+def _enlarge(garden: "Garden", finding: Finding) -> Remedy | None:
+    if finding.subject is None:
+        return None
+    name = finding.subject[1]
+    width, depth = enlarged(garden.project, by_name(garden.project.structure.things, name, "placed thing"))
+    words = f'make "{name}" {show_length(width, garden.units)} by {show_length(depth, garden.units)}'
+    return one_edit(words, "structure.change_thing", name=name, width=width, depth=depth)
+
+
 REMEDIES: Mapping[str, Worked] = {
     "setback wall": _move_clear,
     "setback window": _move_clear,
@@ -338,4 +348,5 @@ REMEDIES: Mapping[str, Worked] = {
     "carries wheels": _pave,
     "joints": _close_joints,
     "arch height": _raise,
+    TOO_SMALL: _enlarge,
 }

@@ -108,6 +108,7 @@ RANGES: dict[type, dict[str, Range]] = {
         "humidity": _PERCENT,
         "sunshine": (0, 24, "hours a day"),
         "heat_days": (0, 366, "days"),
+        "storm": (1, 500, "mm"),
     },
     PropertyArea: {"built": (FIRST_YEAR, LAST_YEAR, "")},
     Structure: {"least_bed": (0, 1000, "m2"), "frost_depth": (0, 10, "m")},

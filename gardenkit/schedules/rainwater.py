@@ -1,4 +1,4 @@
-"""What the butts, cisterns and rain gardens of a garden do with its rain: how full, how often dry, how large."""
+"""What butts, cisterns, rain gardens and soakaways of a garden do with its rain: how full, how often dry, how large."""
 
 import calendar
 import math
@@ -8,16 +8,18 @@ from gardenkit.findings import Finding
 from gardenkit.geometry import plane
 from gardenkit.project import Project
 from gardenkit.schedules.irrigation import BedWater, soil_kind
-from gardenkit.site import rainwater
+from gardenkit.site import rainwater, soakaway
 from gardenkit.site.rainwater import Stored
 from gardenkit.sources import HOUSE
 from gardenkit.structure.kinds import thing_kind
+from gardenkit.structure.kinds.things_drains import SOAKAWAY_DEEP
 from gardenkit.structure.structure import Thing
 from gardenkit.structure.things import beds_inside
-from gardenkit.units import INCH, show_area, show_length
+from gardenkit.units import INCH, show_area, show_length, show_volume
 
 MONTHS = tuple(calendar.month_name)[1:]
 TOPIC = "water"
+TOO_SMALL = "soakaway too small"
 
 
 def roof_of(project: Project, thing: Thing) -> tuple[float, str]:
@@ -54,13 +56,24 @@ def stored(project: Project, thing: Thing, water: Sequence[BedWater]) -> Stored 
 
 
 def rain_findings(project: Project, water: Sequence[BedWater]) -> tuple[Finding, ...]:
-    """Return what is to be said about every butt, cistern and rain garden."""
+    """Return what is to be said about every butt, cistern, rain garden and soakaway."""
     found: list[Finding] = []
     for thing in project.structure.things:
         kind = thing_kind(thing.kind)
-        if kind.takes_rain:
-            found += _rain_garden(project, thing) if kind.inside else _store(project, thing, water)
+        if kind.takes_rain and kind.litres is not None:
+            found += _store(project, thing, water)
+        elif kind.takes_rain:
+            found += _rain_garden(project, thing) if kind.inside else _soakaway(project, thing)
     return tuple(found)
+
+
+def enlarged(project: Project, thing: Thing) -> tuple[float, float]:
+    """Return width and depth of a soakaway that holds its storm, in whole tenths of a metre; as it is without roof."""
+    area, _ = roof_of(project, thing)
+    if not area:
+        return thing.width, thing.depth
+    k = soakaway.stretched(_pit(thing), area, _ground_takes(project), hour=_hour(project))
+    return math.ceil(10 * k * thing.width - 1e-6) / 10, math.ceil(10 * k * thing.depth - 1e-6) / 10
 
 
 # ---- helpers
@@ -110,7 +123,62 @@ def _rain_garden(project: Project, thing: Thing) -> Iterable[Finding]:
         yield _finding(thing, "is so large that two smaller ones fill more evenly", rainwater.SPLIT_FROM.source)
 
 
-def _finding(thing: Thing, what: str, source: str, *, caution: bool = False) -> Finding:
+def _soakaway(project: Project, thing: Thing) -> Iterable[Finding]:
+    area, words = roof_of(project, thing)
+    if not area:
+        yield _finding(thing, "takes the rain of no roof on record; draw the building, or say the roof", HOUSE)
+        return
+    pit, rate = _pit(thing), _ground_takes(project)
+    roof, deep = f"{show_area(area)} of roof ({words})", show_length(pit.deep)
+    if rate is None:
+        wanted = soakaway.quick_volume(area)
+        small = pit.length * pit.width * pit.deep < wanted - 0.005
+        what = (
+            f"is a pit of {show_volume(pit.length * pit.width * pit.deep)}; {roof} wants {show_volume(wanted)} on "
+            "ground that soaks well. Test how fast a filled hole drains, and the storm of ten years is worked out"
+        )
+        yield _finding(thing, what, soakaway.QUICK.source, caution=True, rule=TOO_SMALL if small else "")
+        return
+    if rate < soakaway.LEAST_RATE:
+        what = (
+            "lies in ground that takes too little water for a soakaway; lead the rain to a rain garden, tank or drain"
+        )
+        yield _finding(thing, what, soakaway.LEAST_RATE.source, caution=True)
+        return
+    most = soakaway.balance(pit, area, rate, hour=_hour(project))
+    small = pit.holds < most.wanted - 0.005
+    lasts = f"{most.minutes // 60} h" if most.minutes >= 60 else f"{most.minutes} minutes"
+    what = (
+        f"holds {show_volume(pit.holds)} in its voids, {deep} deep; the storm of ten years that asks most of it lasts "
+        f"{lasts}: {roof} brings {show_volume(most.brings)}, {show_volume(most.soaks)} soak away meanwhile, and "
+        f"{show_volume(most.wanted)} are to be held"
+    )
+    yield _finding(thing, what, soakaway.BALANCE, caution=small, rule=TOO_SMALL if small else "")
+    if most.hours > soakaway.HALF_EMPTY:
+        what = f"is half empty only {most.hours:.0f} h after its storm, not within a day; make it longer and narrower"
+        yield _finding(thing, what, soakaway.HALF_EMPTY.source, caution=True)
+    if project.site.climate.storm is None:
+        hour = show_length(soakaway.USUAL_HOUR / 1000, small=True)
+        what = (
+            f"is sized for {hour} of rain in an hour, once in ten years; type what your weather service says for here"
+        )
+        yield _finding(thing, what, soakaway.USUAL_HOUR.source, caution=True)
+
+
+def _pit(thing: Thing) -> soakaway.Pit:
+    return soakaway.Pit(length=thing.width, width=thing.depth, deep=float(SOAKAWAY_DEEP))
+
+
+def _ground_takes(project: Project) -> float | None:
+    drop = project.site.soil.drainage_mm_per_hour
+    return None if drop is None else soakaway.soaking(drop)
+
+
+def _hour(project: Project) -> float:
+    return float(project.site.climate.storm or soakaway.USUAL_HOUR)
+
+
+def _finding(thing: Thing, what: str, source: str, *, caution: bool = False, rule: str = "") -> Finding:
     return Finding(
         where=f'{thing.kind} "{thing.name}"',
         what=what,
@@ -119,4 +187,5 @@ def _finding(thing: Thing, what: str, source: str, *, caution: bool = False) -> 
         at=thing.at,
         topic=TOPIC,
         subject=("thing", thing.name),
+        rule=rule,
     )

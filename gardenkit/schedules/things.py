@@ -38,6 +38,8 @@ def thing_lines(project: Project) -> tuple[Line, ...]:
                     source=f"{part.source}; weight: {weighed.source}" if number == 0 else part.source,
                 )
             )
+        if kind.dug is not None:
+            found += dug_lines(thing.name, kind.dug(thing), "the hole that is filled again as said")
         found += _base_lines(thing, project.structure.patches)
     return tuple(found)
 

@@ -52,7 +52,8 @@ class Climate:
     """The climate of a garden as the designer gave it or worked it out; None means not known.
 
     ``zone`` USDA; dates ``MM-DD``; monthly tuples January to December: ``tmin``/``tmax`` degrees C, ``rain`` mm a
-    month, ``wind`` m/s at 2 m, ``humidity`` mean relative humidity percent, ``sunshine`` hours a day.
+    month, ``wind`` m/s at 2 m, ``humidity`` mean relative humidity percent, ``sunshine`` hours a day. ``storm`` is the
+    mm that one hour brings once in ten years.
     """
 
     zone: str | None = attrs.field(default=None, converter=_zone_or_none)
@@ -67,6 +68,7 @@ class Climate:
     humidity: Months | None = attrs.field(default=None, converter=_twelve)
     sunshine: Months | None = attrs.field(default=None, converter=_twelve)
     heat_days: float | None = None
+    storm: float | None = None
     weather_source: str = ""
 
 

@@ -567,6 +567,14 @@ def test_zone_and_dates_are_typed(empty: Session) -> None:
         12,
     )
     assert dict(page.facts_rows())["between them"] == "156 days"
+    page.storm.form.fill(storm="1.9")
+    page.storm.take()
+    assert page.project.site.climate.storm == pytest.approx(48.26)
+    assert dict(page.facts_rows())["an hour's rain, once in ten years"] == "1.90 in"
+    before = page.project
+    page.storm.form.fill(storm="90")
+    page.storm.take()
+    refused(page, before, "storm")
     page.zone.form.fill(zone="99")
     before = page.project
     page.zone.take()

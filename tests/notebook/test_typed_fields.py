@@ -106,6 +106,7 @@ FIELDS = {  # where a field is made, and what reads it
         between; silhouettes: silhouette-long; suits: height-limit; supports: frost; wall_known: height, width;
         wall_parts: wall-foot""",
     "small length": "soil: root-depth; soil_changes: compost, mulch, topsoil",
+    "millimetres": "climate_storm: storm",
     "point": """draw: draw-point; layering_several: several-by; own_photo_marks: at; place: across-along, place;
         scan: a, b; wall_known: at, k""",
     "outline": "boundary: boundary; paths_parts: w.Textarea",  # the pallet: lengths and whole numbers

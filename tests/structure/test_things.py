@@ -135,7 +135,8 @@ def test_every_tall_thing_casts_shade_and_hides_and_takes_its_ground_from_beds(k
 def test_every_thing_is_counted_priced_phased_and_handed_over(kind: ThingKind, tmp_path: Path) -> None:
     work = garden(usual(kind), folder=tmp_path)
     lines = [line for line in work.quantities if line.where == "new" and line.item not in ("mulch", "compost")]
-    based = ["crushed stone", "excavation", "spoil away"] if kind.base else []
+    based = ["crushed stone"] if kind.base else []
+    based += ["excavation", "spoil away"] if kind.base or kind.dug else []
     assert [line.item for line in lines] == [*(part.item for part in kind.counts(usual(kind))), *based]
     assert all(line.source for line in lines) and "about" in lines[0].rule
     names = {ITEMS[line.item] for line in lines}

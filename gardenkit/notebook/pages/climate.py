@@ -14,6 +14,7 @@ from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.climate_daily import DailyPart
 from gardenkit.notebook.pages.climate_frost import FrostPart, StationPart
 from gardenkit.notebook.pages.climate_months import MonthsPart
+from gardenkit.notebook.pages.climate_storm import StormPart
 from gardenkit.notebook.pages.climate_water import NeedPart
 from gardenkit.notebook.pages.climate_zone import ZonePart
 from gardenkit.saying import in_system
@@ -30,6 +31,7 @@ class ClimatePage(Page):
         """Make the widgets, once."""
         self.zone, self.frost, self.daily = ZonePart(self), FrostPart(self), DailyPart(self)
         self.station, self.months, self.need = StationPart(self), MonthsPart(self), NeedPart(self)
+        self.storm = StormPart(self)
         self.advice = AdviceList(self, topics=TOPICS, more=self._told)
         self.facts = w.HTML()
         steps = forms.sections(
@@ -39,6 +41,7 @@ class ClimatePage(Page):
                 ("Daily weather", [self.daily.widget]),
                 ("From a station with known dates", [self.station.widget]),
                 ("Month by month", [self.months.widget]),
+                ("Heaviest rain", [self.storm.widget]),
                 ("Water for the beds", [self.need.widget]),
             ]
         )
@@ -48,7 +51,7 @@ class ClimatePage(Page):
 
     def refresh(self) -> None:
         """Show the climate as it is on record."""
-        for part in (self.zone, self.frost, self.months, self.need):
+        for part in (self.zone, self.frost, self.months, self.storm, self.need):
             part.refresh()
         self.facts.value = controls.table_html(("the climate", ""), self.facts_rows())
         self.advice.show()
@@ -69,6 +72,8 @@ class ClimatePage(Page):
         if climate.heat_days is not None:
             told = f"{climate.heat_days:.0f} a year, heat zone {heat_zone(climate.heat_days)}"
             rows.append(("days above 30 °C", told))
+        if climate.storm is not None:
+            rows.append(("an hour's rain, once in ten years", weather_units.rain(units).say(climate.storm)))
         rows.append(("weather", climate.weather_source or "none yet"))
         found = self.garden.reference_water
         if found is not None:

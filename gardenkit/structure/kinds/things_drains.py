@@ -8,9 +8,9 @@ from gardenkit.structure.kinds.rows import Care, Warned
 from gardenkit.structure.kinds.thing_forms import Form, box
 from gardenkit.structure.structure import Thing
 
-SOAKAWAY_DEEP = Figure(1.0, "m", f"a pit of stone below its lid; {HOUSE}")
-SOAKAWAY_CLEAR = Figure(5.0, "m", f"BRE Digest 365: 5 m from a building; {MEMORY}")
-SOAKAWAY_EDGE = Figure(2.5, "m", f"2.5 m from a boundary; {MEMORY}")
+SOAKAWAY_DEEP = Figure(1.0, "m", f"a pit of stone below its lid, shallow enough to be dug by hand; {HOUSE}")
+SOAKAWAY_CLEAR = Figure(5.0, "m", "5 m from a building or road (CNC Building Control, how to size a soakaway)")
+SOAKAWAY_EDGE = Figure(2.5, "m", "preferably 2.5 m from a boundary (CNC Building Control, how to size a soakaway)")
 OUTLET = Asked(what="ask where ground water may be led: a street drain or a neighbour may not take it", source=BY_PLACE)
 GRATED = Warned(what="a grate that no heel, stick or wheel catches in, level with the ground", source=COMMON)
 CLEARED = (Care(months=(4, 10, 11), task="lift the grates, clear leaves and silt from the drains"),)
@@ -40,10 +40,16 @@ def channel_parts(thing: Thing) -> tuple[Counted, ...]:
     return (Counted(item="channel drain", amount=thing.width, unit="m", rule="by its length, with its grate"),)
 
 
+def soakaway_dug(thing: Thing) -> float:
+    """Return the m3 of the pit."""
+    return thing.width * thing.depth * SOAKAWAY_DEEP
+
+
 def soakaway_parts(thing: Thing) -> tuple[Counted, ...]:
     """Return the stone of the pit."""
-    amount, rule = thing.width * thing.depth * SOAKAWAY_DEEP, "a pit filled with stone, 40 in (1 m) deep"
-    return (Counted(item="crushed stone", amount=amount, unit="m3", rule=rule, source=SOAKAWAY_DEEP.source),)
+    rule = "a pit filled with stone, 40 in (1 m) deep"
+    stone = soakaway_dug(thing)
+    return (Counted(item="crushed stone", amount=stone, unit="m3", rule=rule, source=SOAKAWAY_DEEP.source),)
 
 
 def drain_weight(thing: Thing) -> Weighed:
@@ -54,7 +60,7 @@ def drain_weight(thing: Thing) -> Weighed:
 
 def pit_weight(thing: Thing) -> Weighed:
     """Return the weight of a pit's stone, brought by the barrow."""
-    mass = thing.width * thing.depth * SOAKAWAY_DEEP * 1600.0
+    mass = soakaway_dug(thing) * 1600.0
     return Weighed(empty=mass, full=mass, heaviest=25.0, source=f"stone 1,600 kg/m3 loose, by the barrow; {MEMORY}")
 
 
@@ -85,6 +91,8 @@ ROWS = (
         forms=soakaway,
         counts=soakaway_parts,
         weight=pit_weight,
+        dug=soakaway_dug,
+        takes_rain=True,
         apart=(
             Apart(of="building", least=SOAKAWAY_CLEAR, why="water in the ground loosens footings"),
             Apart(of="boundary", least=SOAKAWAY_EDGE, why="its water would reach the neighbour"),

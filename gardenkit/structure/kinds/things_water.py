@@ -81,15 +81,20 @@ def floor_of(thing: Thing) -> float:
     return math.pi * max(0.0, thing.width / 2 - BERM) * max(0.0, thing.depth / 2 - BERM)
 
 
+def rain_garden_dug(thing: Thing) -> float:
+    """Return the m3 dug out of a rain garden's floor for its soil mix."""
+    return floor_of(thing) * 8 * INCH
+
+
 def rain_garden_parts(thing: Thing) -> tuple[Counted, ...]:
     """Return the soil mix of a rain garden's floor, a hand deep."""
     rule = "8 in of sandy planting soil over the floor"
-    return (Counted(item="raised bed soil", amount=floor_of(thing) * 8 * INCH, unit="m3", rule=rule, source=MEMORY),)
+    return (Counted(item="raised bed soil", amount=rain_garden_dug(thing), unit="m3", rule=rule, source=MEMORY),)
 
 
 def rain_garden_weight(thing: Thing) -> Weighed:
     """Return the soil brought in, dry and with its water."""
-    soil = floor_of(thing) * 8 * INCH * 1600.0
+    soil = rain_garden_dug(thing) * 1600.0
     full = soil + 1000 * floor_of(thing) * thing.height
     return Weighed(empty=soil, full=full, heaviest=25.0, source=f"soil 1,600 kg/m3 dry, by the barrow; {MEMORY}")
 
@@ -120,6 +125,7 @@ ROWS = (
         forms=rain_garden,
         counts=rain_garden_parts,
         weight=rain_garden_weight,
+        dug=rain_garden_dug,
         work="built",
         rounded=True,
         footed=True,
