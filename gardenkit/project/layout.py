@@ -126,7 +126,7 @@ def _layout(site: Site, structure: Structure) -> Layout:
             problems.append(str(error))
     lie = ground_to_be(rules.ground_of(site), structure, found)
     flights = {path.name: built(path, found[path.name], lie) for path in structure.paths if path.name in found}
-    ramps = {path.name: ramp_runs(path, found[path.name].length) for path in structure.paths if path.name in found}
+    ramps = {path.name: ramp_runs(path, found[path.name], lie) for path in structure.paths if path.name in found}
     joined = {name: tuple(at for _, at in _joining(name, route, structure)) for name, route in found.items()}
     own = {p.name: _own(p, structure, found, open_ground) for p in structure.paths if p.name in found}
     layings = {p.name: _laid(own[p.name], p, joined[p.name]) for p in structure.paths if p.name in found}

@@ -1,4 +1,4 @@
-"""Ramps as they lie in a path that is built to heights: each run between level places, and its handrails."""
+"""Ramps as they lie in a path, built to heights or on the ground: each run between level places, and its handrails."""
 
 import math
 from collections.abc import Sequence
@@ -9,8 +9,9 @@ import numpy as np
 
 from gardenkit.findings import LOCAL_CODE, Finding
 from gardenkit.geometry.plane import FloatArray, Line
+from gardenkit.site.levels import Surface
 from gardenkit.sources import MEMORY, Figure
-from gardenkit.structure.flights import left_by_landings
+from gardenkit.structure.flights import left_by_flights, left_by_landings
 from gardenkit.structure.path_rules import LEVEL
 from gardenkit.structure.ramps import RAMP_RULES
 from gardenkit.structure.route import Route
@@ -54,10 +55,26 @@ class RampRun:
         return math.hypot(self.end - self.start, self.rise) + 2 * RAIL_ON
 
 
-def ramp_runs(path: Path, length: float) -> tuple[RampRun, ...]:
-    """Return the runs of a path ``length`` metres long that is built to heights, steeper than a walk may be."""
-    if len(path.heights) < 2:
+def ramp_runs(path: Path, route: Route, lie: Surface | None) -> tuple[RampRun, ...]:
+    """Return the runs of a path that are steeper than a walk may be: of one built to heights, or of one that is held
+    against the rule for ramps and follows the ground.
+    """
+    if len(path.heights) >= 2:
+        return _built_runs(path, route.length)
+    if lie is None or path.slope_rule != "ramp":
         return ()
+    found: list[tuple[float, float, float]] = []
+    for low, high in left_by_flights(path, route.length):
+        s = np.linspace(low, high, max(2, math.ceil((high - low) / RAILED.landing - ROUNDING) + 1))
+        z = lie.at(route.curve.at(s))
+        steep = np.abs(np.diff(z)) > LEVEL[0][0] / 100 * np.diff(s) + ROUNDING
+        edges = np.flatnonzero(np.diff(np.concatenate(([False], steep, [False]))))
+        found += [(float(s[a]), float(s[b]), float(z[b] - z[a])) for a, b in edges.reshape(-1, 2)]
+    sloping = [(start, end, rise) for start, end, rise in found if abs(rise) > ROUNDING]
+    return tuple(RampRun(number=n, start=a, end=b, rise=rise) for n, (a, b, rise) in enumerate(sloping, 1))
+
+
+def _built_runs(path: Path, length: float) -> tuple[RampRun, ...]:
     steep = [
         (a.share * length, b.share * length)
         for a, b in pairwise(path.heights)

@@ -65,6 +65,18 @@ def test_a_ramp_without_handrails_is_said_and_its_remedy_builds_them() -> None:
     assert layout(gentle).ramps["ramp"] == () and said(gentle) == []
 
 
+def test_a_ramp_that_follows_the_ground_is_railed_where_the_ground_is_steep() -> None:
+    """4 ft up in 63 ft, 1 in 16, is steeper than a walk (1 in 20, ADA 403.3) all along."""
+    lying = structure.change_path(ramp(), "ramp", heights=())
+    (run,) = layout(lying).ramps["ramp"]
+    assert (run.one_in, run.rise) == (pytest.approx(15.75, abs=0.01), pytest.approx(4 * FOOT, abs=0.01))
+    assert len(said(lying)) == 1
+    railed = Garden(structure.change_path(lying, "ramp", handrails=True), Folder())
+    assert sum(line.amount for line in railed.quantities if line.item == "handrail") > 2 * LONG
+    walk = structure.change_path(lying, "ramp", slope_rule="trail")
+    assert layout(walk).ramps["ramp"] == () and said(walk) == []
+
+
 def test_each_run_is_drawn_with_its_slope_and_its_rails_on_both_edges() -> None:
     work = Garden(ramp(handrails=True), Folder())
     marks = garden_scene(work.project, work.layout).marks
