@@ -23,7 +23,7 @@ GROUND = {
     "lawn": "#dfe8c6",
     "grass": "#dfe8c6",
     "meadow": "#d9e0b0",
-    "short meadow": "#dfe6bf",
+    "short meadow": "#d3e5b6",
     "moss": "#d3ddb4",
     "gravel": "#ece8dc",
     "bark": "#e2cdb1",

@@ -46,13 +46,14 @@ SURFACES = {  # what one sees of a surface standing on it; plans are paler. Hous
     "patio": "#c6bdac",
     "pond": "#8fb0bd",
     "meadow": "#a3ad62",
+    "short meadow": "#86a84f",
     "shed base": "#bdb8ac",
 }
 LAID = {"brick": "#96604c", "sett": "#9a9993", "slab": "#c3bbab"}  # paving by what its bond is laid of. House values.
 LAID_JOINTS = {"brick": "#7f5847", "sett": "#74736e", "slab": "#8f8676"}
 UNIT_MM = 1.2  # a unit of paving that shows less wide is not drawn by itself. House value.
 GRAIN = {"gravel": ("#a89c82", 60.0), "bark": ("#7d5b3b", 40.0), "soil": ("#6d5542", 26.0)}  # colour, flecks a m2
-BLADES = {"turf": 0.022, "meadow": 0.16}  # m that a tuft stands up in a view
+BLADES = {"turf": 0.022, "meadow": 0.16, "short meadow": 0.06}  # m that a tuft stands up in a view
 MOST_FLECKS = 700
 FINEST_MM = 0.2  # corners nearer than this in the picture are one. House value.
 STONE_RISE = 0.03  # m a stone stands above its bed. House value.

@@ -1,9 +1,13 @@
 """The sheets of what is laid and seen beside the plan: irrigation, lighting, and the garden from the side."""
 
+import string
 from collections.abc import Callable
 
+from gardenkit.drawing.by_night import by_night
 from gardenkit.drawing.faded import of_its_area, shown_area
-from gardenkit.drawing.garden import MONTHS
+from gardenkit.drawing.garden import MONTHS, structure_scene
+from gardenkit.drawing.legend import Sign
+from gardenkit.drawing.plan_things import LAMPLIGHT
 from gardenkit.drawing.services import LINES, NUMBERED, irrigation_scene, lighting_scene
 from gardenkit.findings import LOCAL_CODE
 from gardenkit.garden import Garden
@@ -18,6 +22,9 @@ from gardenkit.schedules.irrigation_zones import Zone
 from gardenkit.schedules.water_pressure import PIPE, WORKING, ZonePressure, zone_pressures
 from gardenkit.schedules.watering import FIRST_WEEKS
 from gardenkit.site.notes import supplied_at
+from gardenkit.structure.kinds import thing_kind
+from gardenkit.structure.kinds.placed import LIGHTS as LIGHTS_SOLD
+from gardenkit.structure.kinds.placed import Lamp
 from gardenkit.units import show_length, show_pressure
 
 IRRIGATION, LIGHTING = "Irrigation", "Lighting"
@@ -34,6 +41,10 @@ HUNG = "No transformer is recorded: it is drawn on the free wall nearest a lamp;
 LIGHTS = (
     "12 V from one transformer. The socket, the transformer's supply and all mains are an electrician's work; "
     f"{LOCAL_CODE}. Bury the cable where no spade goes, lead it round roots; shield lamps from windows and sky."
+)
+NIGHT = (
+    "What each lamp lights: the nearer it, the lighter. Plants that grow before a lamp, and walls, dim it; try the "
+    "lamps on a dark evening before their places are fixed."
 )
 LEAST_RISE = 0.35  # m of rise that is told of: half a psi. House value.
 
@@ -155,4 +166,33 @@ def _lighting(garden: Garden, size: SheetSize, scale: float, number: str) -> tup
     ]
     known = garden.project.structure.cables or supplied_at(garden.project.site.notes, "transformer")
     note = LIGHTS if known else f"{HUNG} {LIGHTS}"
-    return keyed(scene, size, number=number, title=title, entries=entries, note=note, more=[NUMBERED])
+    day = keyed(scene, size, number=number, title=title, entries=entries, note=note, more=[NUMBERED])
+    letter = string.ascii_lowercase[len(day) % 26]
+    return (*day, *_by_night(garden, size, scale, f"{number}{letter}"))
+
+
+def _by_night(garden: Garden, size: SheetSize, scale: float, number: str) -> tuple[Leaf, ...]:
+    """Return the sheet that shows what the lamps light, in the colour of their light, with what each gives."""
+    project, title = garden.project, of_its_area(garden, f"{LIGHTING} by night")
+    plain = structure_scene(project, garden.layout, title=title, scale=scale, textures=False)
+    lamps = {thing.kind: kind for thing in project.structure.things if (kind := thing_kind(thing.kind)).lamp}
+    entries = [
+        Entry(head=name, lines=(f"{kind.lamp.lumens:g} lumens, {_reach(garden, kind.lamp)}",))
+        for name, kind in lamps.items()
+        if kind.lamp is not None
+    ]
+    lights = {thing.light for thing in project.structure.things if thing_kind(thing.kind).lamp}
+    colours = [
+        Sign(words=f"ground lit in {light} white, {LIGHTS_SOLD[light]:,.0f} K", fill=colour)
+        for light, colour in LAMPLIGHT.items()
+        if light in lights
+    ]
+    scene = shown_area(garden, by_night(plain, project.structure.things))
+    return keyed(scene, size, number=number, title=title, entries=entries, note=NIGHT, more=colours)
+
+
+def _reach(garden: Garden, lamp: Lamp) -> str:
+    far = show_length(float(lamp.pool), garden.units)
+    if lamp.beam is not None:
+        return f"a beam {lamp.beam:g} degrees wide, the way it faces, drawn {far} long"
+    return f"the ground {far} {'ahead' if lamp.ahead else 'round it'}"

@@ -65,7 +65,12 @@ def lit_by(thing: Thing, *, share: float = 1.0) -> Outline:
     lamp = thing_kind(thing.kind).lamp
     if lamp is None:
         return ()
-    far, turns = share * float(lamp.pool), np.linspace(0.0, math.pi if lamp.ahead else math.tau, 49)
+    far = share * float(lamp.pool)
+    if lamp.beam is not None:
+        half = math.radians(lamp.beam / 2)
+        rim = tuple((far * math.sin(t), far * math.cos(t)) for t in np.linspace(-half, half, 13).tolist())
+        return plane.moved(plane.turned(((0.0, 0.0), *rim), thing.facing), thing.at)
+    turns = np.linspace(0.0, math.pi if lamp.ahead else math.tau, 49)
     front = thing.depth / 2 if lamp.ahead else 0.0
     own = tuple((float(far * math.cos(t)), float(front + far * math.sin(t))) for t in turns[: 49 if lamp.ahead else 48])
     return plane.moved(plane.turned(own, thing.facing), thing.at)

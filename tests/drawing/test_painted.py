@@ -13,7 +13,7 @@ from gardenkit.drawing.painted.bodies import MOST_SQUARES, bodies_for, share_of_
 from gardenkit.drawing.painted.climbing import STRANDS, climber_cloud, stems_of
 from gardenkit.drawing.painted.drifts import VARIED, _model, all_splats
 from gardenkit.drawing.painted.forms import crown, weeping, wood
-from gardenkit.drawing.painted.light import dapple
+from gardenkit.drawing.painted.light import _lamp_light, dapple
 from gardenkit.drawing.painted.picture import Painted, Quality
 from gardenkit.drawing.painted.plants import Set
 from gardenkit.drawing.painted.shapes import tone_of
@@ -186,6 +186,28 @@ def test_at_night_the_ground_round_a_lamp_is_lit_and_the_rest_is_dark() -> None:
     middle[:, 100:140] = True
     assert brightness(dark.pixels)[ground].mean() < 0.4 * brightness(day.pixels)[ground].mean()
     assert brightness(lit.pixels)[ground & middle].mean() > 1.5 * brightness(dark.pixels)[ground & middle].mean()
+
+
+def test_a_spotlight_lights_what_it_is_aimed_at_and_not_what_is_behind_it() -> None:
+    spot = Thing(name="spot", kind="tree light", at=(0.0, 5.0), facing=90.0, width=0.14, depth=0.14, height=0.25)
+    project = garden(structure=Structure(things=(spot,)))
+    shining = lamps(view_stage(LEVEL, layout(project), HERE, 6, None, 65.0, 240.0), project)
+    crown, behind, over = ((x, 5.0, 2.8) for x in (1.5, -1.5, 0.0))
+    lit, dark, beside = (_lamp_light(shining, *place, 0.0, 0.0, -1.0)[0] for place in (crown, behind, over))
+    assert lit > 20 * dark and lit > 20 * beside
+
+
+def test_the_two_meadows_look_unlike_in_a_view() -> None:
+    ground = ((-4.0, 2.0), (4.0, 2.0), (4.0, 9.0), (-4.0, 9.0))
+    tall, short = (
+        picture(
+            garden(structure=Structure(patches=(Patch(name="grass", kind=f"meadow mown {often}", outline=ground),)))
+        )
+        for often in ("once", "twice")
+    )
+    near = (tall.depth > 3.0) & (tall.depth < 6.0)
+    first, second = (one.pixels[near].astype(float).mean(axis=0) for one in (tall, short))
+    assert second[1] / second[0] > 1.05 * first[1] / first[0], "greener, with fewer flowers"
 
 
 def test_snow_lies_where_the_climate_is_below_freezing() -> None:
@@ -361,7 +383,7 @@ def test_at_night_the_ground_before_a_lit_window_is_lit() -> None:
     site = attrs.evolve(LEVEL, buildings=(Building(name="house", outline=outline, eaves=3.0, ridge_height=4.0),))
     project = garden(attrs.evolve(site, openings=(window,)))
     scene = view_stage(project.site, layout(project), HERE, 6, None, 65.0, 240.0)
-    ((x, y, z, strength, cool),) = lamps(scene, project)
+    ((x, y, z, strength, cool, *_),) = lamps(scene, project)
     assert (x, z) == (pytest.approx(0.0), pytest.approx(1.45))
     assert y < 6.0 < y + 2.0
     assert (strength > 0, cool) == (True, 0.0)

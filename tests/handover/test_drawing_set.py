@@ -44,7 +44,7 @@ from gardenkit.units import show_length
 from .reading_sheets import Word, runs, words
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
-NUMBERS = ["L0", "L1", "L2", "L2.1", "L3", "L3b", "L3.1", "L3.2", "L3.2.2", "L4", "L5", "L6", "L7", "L8"]
+NUMBERS = ["L0", "L1", "L2", "L2.1", "L3", "L3b", "L3.1", "L3.2", "L3.2.2", "L4", "L5", "L6", "L7", "L7b", "L8"]
 
 
 @attrs.frozen(eq=False)
@@ -272,6 +272,13 @@ def test_a_tap_and_a_transformer_on_the_plan_are_where_pipes_and_cable_begin(rea
     assert "is recorded" not in text
     assert "No tap is recorded" in " ".join(w.text for w in read.sheet("L6"))
     assert "No transformer is recorded" in " ".join(w.text for w in read.sheet("L7"))
+
+
+def test_the_lighting_sheet_shows_the_garden_by_night_too(read: Read) -> None:
+    said = " ".join(w.text for w in read.sheet("L7b"))
+    assert "Lighting by night" in said
+    assert "ground lit in warm white, 2,700 K" in said
+    assert "100 lumens, the ground" in said
 
 
 def page_of(project: Project, leaf: Leaf) -> PageObject:

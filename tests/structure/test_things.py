@@ -330,9 +330,10 @@ def test_a_lamp_lights_the_ground_of_its_reach_and_no_wall_behind_it(kind: Thing
     reach = float(kind.lamp.pool)
     lit = plane.region(lit_by(thing))
     whole = math.pi * reach**2
-    assert plane.area(lit) == pytest.approx(whole / 2 if kind.lamp.ahead else whole, rel=0.01)
+    share = float(kind.lamp.beam) / 360 if kind.lamp.beam else 0.5 if kind.lamp.ahead else 1.0
+    assert plane.area(lit) == pytest.approx(share * whole, rel=0.01)
     assert plane.contains(lit, (8.0, 8.0 + 0.9 * reach))
-    assert plane.contains(lit, (8.0, 8.0 - 0.9 * reach)) is not kind.lamp.ahead
+    assert plane.contains(lit, (8.0, 8.0 - 0.9 * reach)) is (share == 1.0)
 
 
 def test_lamps_stand_along_a_path_as_far_apart_as_published_and_look_at_it() -> None:

@@ -23,7 +23,7 @@ FINE = 0.02  # m a dot of the map of materials, at best. House value.
 MOST_DOTS = 1500  # along a side of it
 CELL = 0.9  # m between the heights of uneven ground. House value.
 BEYOND = (4.0, 14.0, 45.0)  # m past the plot that its ground is carried on. House value.
-LAND, OPEN, EARTH, GRASS, GRAVEL, BARK, SLABS, BETWEEN, WATER, CONCRETE, FLAGS, MEADOW = range(12)
+LAND, OPEN, EARTH, GRASS, GRAVEL, BARK, SLABS, BETWEEN, WATER, CONCRETE, FLAGS, MEADOW, SHORT = range(13)
 OF_VIEW = {
     "turf": GRASS,
     "gravel": GRAVEL,
@@ -35,12 +35,14 @@ OF_VIEW = {
     "shed base": CONCRETE,
     "flagstones": FLAGS,
     "meadow": MEADOW,
+    "short meadow": SHORT,
 }
-LAID_FROM, MOST_BONDS = 12, 200  # kinds of dots that are paving in a bond: one for each area and path
+LAID_FROM, MOST_BONDS = 13, 200  # kinds of dots that are paving in a bond: one for each area and path
 NEAR_ENOUGH = 15.0  # m: grass and pebbles are single up to here. House value.
 MOST_BLADES = 42000
 MULCH = "#50392a"  # what soil in a bed is covered with. House value.
-MEADOW_FLOWERS = 0.86  # the share of a meadow's stems without a flower. House value.
+FLOWERLESS = {MEADOW: 0.86, SHORT: 0.94}  # the share of a meadow's stems without a flower. House values.
+TALL = {GRASS: 0.035, MEADOW: 0.42, SHORT: 0.16, BETWEEN: 0.02, OPEN: 0.05}  # m of a blade. House values.
 FLOWERS = ("#e9e4cf", "#d9b83a", "#b9679c", "#7f86c4")
 
 
@@ -152,7 +154,7 @@ def _regions(project: Project, worked: Layout) -> list[tuple[Region, int, str]]:
 
 
 def palette(scene: Stage) -> FloatArray:
-    """Return the colours of the materials in a season, (12, 3)."""
+    """Return the colours of the materials in a season, (13, 3)."""
     named = {
         LAND: style.mixed(FAR_LAND[scene.season], "#6f8450", 0.35),
         OPEN: OPEN_GROUND,
@@ -166,8 +168,9 @@ def palette(scene: Stage) -> FloatArray:
         CONCRETE: SURFACES["shed base"],
         FLAGS: SURFACES["flagstones"],
         MEADOW: style.mixed(SURFACES["meadow"], "#5d7a3a", 0.3),
+        SHORT: style.mixed(LAWN[scene.season], "#5a8a35", 0.5),
     }
-    return np.array([rgb(named[kind]) for kind in range(12)], dtype=float)
+    return np.array([rgb(named[kind]) for kind in range(LAID_FROM)], dtype=float)
 
 
 def mesh(scene: Stage, project: Project, *, is_level: bool) -> list[FloatArray]:
@@ -223,7 +226,7 @@ def _strewn(scene: Stage, made: Materials, focal: float, detail: float) -> Splat
     kinds = made.kinds[place[:, 1], place[:, 0]]
     colours = palette(scene)
     parts = []
-    for kind in (GRASS, MEADOW, BETWEEN, OPEN, EARTH, BARK, GRAVEL):
+    for kind in (GRASS, MEADOW, SHORT, BETWEEN, OPEN, EARTH, BARK, GRAVEL):
         these = kinds == kind
         if these.any():
             parts.append(_pieces(scene, spots[these], ahead[these], kind, colours[kind], focal, chance[these]))
@@ -256,11 +259,11 @@ def _pieces(
     tint = "#" + "".join(f"{int(v):02x}" for v in colour)
     paint = colours_of(tint, shade, varied=0.22 if kind != GRASS else 0.16)
     dot = ahead / focal
-    if kind in (GRASS, MEADOW, BETWEEN, OPEN):
-        if kind == MEADOW:
-            flowers = shade > MEADOW_FLOWERS
+    if kind in TALL:
+        if kind in FLOWERLESS:
+            flowers = shade > FLOWERLESS[kind]
             paint = np.where(flowers[:, None], _flowers(flower), paint)
-        tall = {GRASS: 0.035, MEADOW: 0.42, BETWEEN: 0.02, OPEN: 0.05}[kind] * (0.6 + 0.6 * sized)
+        tall = TALL[kind] * (0.6 + 0.6 * sized)
         lean = 0.4 * thrown[:, :2] * tall[:, None]
         along = np.column_stack((lean, tall)) * 0.5
         right = np.array(

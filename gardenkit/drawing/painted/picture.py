@@ -107,7 +107,7 @@ def paint(of: Subject, quality: Quality = FINE, *, night: bool = False, snow: bo
     place, colours = np.array([*made.corner, made.dot]), np.vstack((palette(scene), made.units))
     held = bodies_for([*of.bodies, *low_bodies(scene, of.standing)], tuple(light.sun), scene.month).held
     image = np.zeros((*sheet[0].shape, 3), dtype=np.uint8)
-    shining = lamps(scene, of.project) if night else np.zeros((0, 5))
+    shining = lamps(scene, of.project) if night else np.zeros((0, 9))
     mood = np.array([float(light.night), light.snow, HAZE_FAR])
 
     def band(rows: slice) -> None:

@@ -14,6 +14,8 @@ from gardenkit.geometry.plane import FloatArray
 from gardenkit.project import Project
 from gardenkit.site.climate import Climate
 from gardenkit.site.site import Site
+from gardenkit.structure.kinds.placed import Lamp
+from gardenkit.structure.structure import Thing
 from gardenkit.structure.things import forms_of
 
 # Colours and strengths are house values: what looks right on a screen, not a measurement.
@@ -28,6 +30,8 @@ CANDELA = 0.014  # picture light a lumen gives at one metre; the eye opens at ni
 BEFORE_WINDOW = 1.3  # m: what comes out of a lit window spreads as from here. House value.
 WINDOW_LUMENS = 60.0  # for each metre of its width: a curtain half drawn. House value.
 HAZE_FAR = 190.0  # m
+AIMED_UP = math.radians(60.0)  # that a spotlight is turned up into a crown. House value.
+ALL_ROUND = (0.0, 0.0, 1.0, -2.0)  # the aim of what is not aimed
 BEFORE = 0.05  # m that a lamp in a wall or a seat shines from before it. House value.
 DAZZLED = 0.3  # of a high sun on snow that the eye shuts out, so that walls keep their colour. House value.
 ON_SNOW = (1.12, 1.22, 1.42)  # of the sky's light under a low sun: its shadows on snow are blue. House value.
@@ -100,8 +104,8 @@ def _lights(scene: Stage, sun: Sunlight | None, night: bool, lying: bool) -> Flo
 
 
 def lamps(scene: Stage, project: Project) -> FloatArray:
-    """Return what shines at night, lamps and lit windows: from where (x, y, z), how strongly, and whether its light is
-    cool, (n, 5).
+    """Return what shines at night, lamps and lit windows, (n, 9): from where (x, y, z), how strongly, whether its light
+    is cool, which way it is aimed (x, y, z) and the cosine of half its beam, less than -1 where it shines all round.
     """
     from gardenkit.structure.kinds import thing_kind
 
@@ -114,8 +118,17 @@ def lamps(scene: Stage, project: Project) -> FloatArray:
             turn = math.radians(thing.facing)
             at = (thing.at[0] + front * math.sin(turn), thing.at[1] + front * math.cos(turn))
             high = scene.level(thing.at) + max(top - 0.04, 0.08)
-            found.append((*at, high, float(lamp.lumens) * CANDELA, float(thing.light == "cool")))
-    return np.asarray([*found, *_windows(project.site)], dtype=float).reshape(-1, 5)
+            found.append((*at, high, float(lamp.lumens) * CANDELA, float(thing.light == "cool"), *_aim(thing, lamp)))
+    return np.asarray([*found, *_windows(project.site)], dtype=float).reshape(-1, 9)
+
+
+def _aim(thing: Thing, lamp: Lamp) -> tuple[float, float, float, float]:
+    """Return which way an aimed lamp shines, up and ahead, and the cosine of half its beam."""
+    if lamp.beam is None:
+        return ALL_ROUND
+    turn, level = math.radians(thing.facing), math.cos(AIMED_UP)
+    edge = math.cos(math.radians(lamp.beam / 2))
+    return (level * math.sin(turn), level * math.cos(turn), math.sin(AIMED_UP), edge)
 
 
 def _windows(site: Site) -> list[tuple[float, ...]]:
@@ -127,5 +140,5 @@ def _windows(site: Site) -> list[tuple[float, ...]]:
         sides = (plane.towards(window.middle, way, BEFORE_WINDOW) for way in (across, across + 180.0))
         outside = [spot for spot in sides if not any(plane.contains(house, spot) for house in houses)]
         level = 0.5 * (window.sill + window.head)
-        found += [(*spot, level, WINDOW_LUMENS * window.width * CANDELA, 0.0) for spot in outside[:1]]
+        found += [(*spot, level, WINDOW_LUMENS * window.width * CANDELA, 0.0, *ALL_ROUND) for spot in outside[:1]]
     return found

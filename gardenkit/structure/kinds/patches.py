@@ -62,7 +62,7 @@ def _meadow(name: str, words: str, look: str, cuts: tuple[Care, ...]) -> PatchKi
     return PatchKind(
         name=name,
         words=words,
-        ground=Ground(plan=look, texture=look, view="meadow", grain="meadow"),
+        ground=Ground(plan=look, texture=look, view=look, grain=look),
         item="meadow seed",
         rule="wild flowers with grasses on bare, poor ground",
         sown=MEADOW_SEED,

@@ -89,13 +89,15 @@ class Apart:
 @attrs.frozen(kw_only=True)
 class Lamp:
     """What a light takes and gives: watts at 12 V, lumens, and how far the ground is lit, in metres: all round it, or
-    only ``ahead``, where it shines from a wall, a riser or a seat.
+    only ``ahead``, where it shines from a wall, a riser or a seat, or in a ``beam`` so many degrees wide, where it is
+    aimed.
     """
 
     watts: Figure
     lumens: Figure
     pool: Figure
     ahead: bool = False
+    beam: Figure | None = None
 
     def shown(self, light: str) -> str:
         """Return its lumens and the colour of its light in words."""

@@ -15,6 +15,8 @@ from gardenkit.units import FOOT
 LUMENS = "engineerfix.com: path lights 50 to 100 lumens, steps and busy paths 100 to 200"
 POOL = Figure(5.5 * FOOT, "m", "askthelightingpro.com: an 18 in path light lights 5 to 6 ft round it")
 EVERY = Figure(7 * FOOT, "m", "engineerfix.com: path lights 6 to 8 ft apart")
+TREE_BEAM = Figure(38.0, "degrees", f"the usual flood of a spotlight, sold as 10 to 60 degrees wide; {COMMON}")
+TREE_REACH = Figure(3.0, "m", f"on the plan, of a beam that goes up into a crown; {HOUSE}")
 MAINS = Warned(
     what="low voltage only; sockets, mains and the transformer's supply are an electrician's work", source=COMMON
 )
@@ -71,8 +73,8 @@ def _weighs(kg: float) -> Weighed:
     return Weighed(empty=kg, full=kg, heaviest=kg, source=HOUSE)
 
 
-def _lamp(watts: float, lumens: Figure, pool: Figure, *, ahead: bool = False) -> Lamp:
-    return Lamp(watts=Figure(watts, "W", HOUSE), lumens=lumens, pool=pool, ahead=ahead)
+def _lamp(watts: float, lumens: Figure, pool: Figure, *, ahead: bool = False, beam: Figure | None = None) -> Lamp:
+    return Lamp(watts=Figure(watts, "W", HOUSE), lumens=lumens, pool=pool, ahead=ahead, beam=beam)
 
 
 _light = partial(ThingKind, work="set down", permits=(DARK_SKY, ELECTRICIAN), care=LAMP_CARE)
@@ -123,13 +125,13 @@ ROWS = (
     ),
     _light(
         name="tree light",
-        words="a spotlight on a spike that shines up into a tree",
+        words="a spotlight on a spike that shines up into a tree, the way it faces",
         usual=Size(width=0.14, depth=0.14, height=0.25),
         forms=spike,
         counts=one("tree light"),
         weight=lambda thing: _weighs(0.8),
         rounded=True,
-        lamp=_lamp(6.0, Figure(400.0, "lm", HOUSE), Figure(1.5, "m", HOUSE)),
+        lamp=_lamp(6.0, Figure(400.0, "lm", HOUSE), TREE_REACH, beam=TREE_BEAM),
         cautions=(MAINS, GLARE, Warned(what="no trench for its cable within a tree's root circle", source=COMMON)),
     ),
 )
