@@ -17,6 +17,7 @@ from gardenkit.brief.wants import Check, Want
 from gardenkit.findings import GardenError
 from gardenkit.geometry.plane import Point
 from gardenkit.planting.catalogue import load_catalogue
+from gardenkit.planting.divisions import divided_every
 from gardenkit.planting.planting import LIGHT_BY, Plant
 from gardenkit.project import Project
 from gardenkit.project.edits import brief, handover, journal, photos, planting, site, structure
@@ -36,6 +37,7 @@ Tried = Callable[[Project, int, Point], Project]
 CATALOGUE = load_catalogue()
 SOME_KINDS = ("Geum rivale", "Salvia nemorosa", "Amelanchier laevis", "Hakonechloa macra")
 CROPS = ("Daucus carota subsp. sativus", "Solanum lycopersicum", "Pisum sativum")
+DIVIDED = CATALOGUE["Salvia nemorosa"]
 COLOURS = ("#7a4b8c", "#c9d4a0", "#e8e2d0")
 
 
@@ -301,6 +303,9 @@ PLANTING: dict[str, Tried] = {
     ),
     "lock_plants": lambda p, n, at: planting.lock_plants(p, plant(p, n), locked=n % 3 > 0),
     "multiply_plant": lambda p, n, at: planting.multiply_plant(p, plant(p, n), 2, spacing=0.4),
+    "plant_divisions": lambda p, n, at: planting.plant_divisions(
+        planting.add_plants(p, DIVIDED, [at]), DIVIDED, [(at[0] + 0.5, at[1])], year=int(divided_every(DIVIDED) or 0)
+    ),
     "accept_plants": lambda p, n, at: planting.accept_plants(p, [_added(p, n, at)[-1]]),
     "use_arrangement": lambda p, n, at: planting.use_arrangement(p, _added(p, n, at)),
     "clear_plants": lambda p, n, at: planting.clear_plants(p) if n == 13 else p,  # rarely, or nothing is left to try

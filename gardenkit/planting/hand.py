@@ -104,6 +104,12 @@ def set_years(planting: Planting, numbers: Iterable[int] | int, *, year: int, un
     )
 
 
+def as_divisions(planting: Planting, numbers: Iterable[int], *, year: int, until: int | None = None) -> Planting:
+    """Return the planting with some plants as parts of others, set in a year: they are not bought."""
+    dated = set_years(planting, numbers, year=year, until=until)
+    return _changed(dated, {n: attrs.evolve(plant_of(dated, n), divided=True) for n in numbers})
+
+
 def multiply(
     planting: Planting,
     number: int,

@@ -24,6 +24,7 @@ class Plant:
     by_hand: bool = False  # put there by the designer's own hand: no proposal moves it
     until: int | None = None
     group: str = ""  # plants of one group are chosen and moved together
+    divided: bool = False  # a part of a plant of the garden, set in its year: it is not bought
 
     @property
     def stays(self) -> bool:

@@ -11,9 +11,8 @@ from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.composing import TASTES, Aims, Composition, Progress, Taste, proposals
 from gardenkit.planting.composing.figures import CompositionFigures, figures_of
 from gardenkit.planting.composing.given import KeptOut
-from gardenkit.planting.composing.kinds import kind_of
 from gardenkit.planting.composing.stages import ORDER, Held
-from gardenkit.planting.composing.woody import Placed
+from gardenkit.planting.composing.woody import as_placed
 from gardenkit.planting.limits import Limit
 from gardenkit.planting.planting import Plant
 from gardenkit.planting.species import Species
@@ -91,11 +90,7 @@ def as_planted(project: Project, catalogue: Catalogue) -> CompositionFigures | N
     beds = [bed for bed in layout(project).beds if bed.area > 0 and purpose_of(bed.purpose).arranged]
     if not project.planting.plants or not beds:
         return None
-    placed = [
-        Placed(kind=kind_of(catalogue[p.species]), at=p.at, support=p.support, stage="kept", until=p.until)
-        for p in project.planting.plants
-    ]
-    return figures_of(planted_ground(project), placed)
+    return figures_of(planted_ground(project), [as_placed(p, catalogue) for p in project.planting.plants])
 
 
 def staying(project: Project, *, beds: Sequence[str] = ()) -> tuple[Plant, ...]:

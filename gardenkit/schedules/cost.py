@@ -319,7 +319,7 @@ def _layer(layer: str, group: Sequence[PlantLine], *, ours: bool) -> CostLine:
     house = [line for line in group if line.priced == HOUSE]
     known = total_cost(line for line in group if line.priced != HOUSE)
     span = Span(known, known, known) + (PLANT_SPREAD * total_cost(house) if ours else Span())
-    how = f"{counted(sum(line.count for line in group), 'plant')} of {counted(len(group), 'kind')}"
+    how = f"{counted(sum(line.bought for line in group), 'plant')} of {counted(len(group), 'kind')}"
     return CostLine(
         group="plants",
         item=layer,

@@ -65,7 +65,7 @@ def labour(
     ]
     layers: dict[str, int] = {}
     for row in plants:
-        layers[row.species.layer] = layers.get(row.species.layer, 0) + row.count
+        layers[row.species.layer] = layers.get(row.species.layer, 0) + row.bought
     return (*made, *(_planted(known[layer], count) for layer, count in layers.items()))
 
 

@@ -6,12 +6,12 @@ from itertools import groupby
 import attrs
 
 from gardenkit.planting.catalogue import Catalogue
+from gardenkit.planting.divisions import divided, divided_every
 from gardenkit.planting.journal import JournalEntry, NextYear
 from gardenkit.planting.planting import Plant
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
 from gardenkit.project.lived import Seen, seen
-from gardenkit.schedules.by_year import divided, divided_every
 from gardenkit.units import counted, listed
 
 LAGGING = 0.75  # of the size that is worked out: a plant below it is watched. House value.

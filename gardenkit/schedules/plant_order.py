@@ -36,7 +36,7 @@ def order_columns(line: PlantLine, among: Iterable[Species]) -> OrderColumns:
     return OrderColumns(
         code=ICNCP if "'" in species.botanical or "‘" in species.botanical else ICN,
         roots=root_form(species, line.size),
-        spares=math.ceil(line.count * SPARE) if line.count >= SPARE_FROM and species.layer not in WOODY else 0,
+        spares=math.ceil(line.bought * SPARE) if line.bought >= SPARE_FROM and species.layer not in WOODY else 0,
         season=planting_season(species),
         instead=tuple(kind.botanical for kind in substitutes(species, among)),
     )

@@ -32,7 +32,9 @@ LAYER_ORDER = (
 
 @attrs.frozen(kw_only=True)
 class PlantLine:
-    """One line of the plant schedule. ``price`` is for one plant; ``priced`` says who set it."""
+    """One line of the plant schedule. ``price`` is for one plant; ``priced`` says who set it. Of the ``count`` on the
+    plan ``divided`` are parts of plants of the garden, set in later years: they are not bought.
+    """
 
     key: str
     species: Species
@@ -41,11 +43,17 @@ class PlantLine:
     size: str
     price: float
     priced: str
+    divided: int = 0
+
+    @property
+    def bought(self) -> int:
+        """How many of them are bought."""
+        return self.count - self.divided
 
     @property
     def cost(self) -> float:
         """Cost of the line."""
-        return self.count * self.price
+        return self.bought * self.price
 
 
 def plant_schedule(
@@ -79,6 +87,7 @@ def plant_schedule(
                 size=size,
                 price=known.get(name, each),
                 priced="designer" if name in known else HOUSE,
+                divided=sum(p.divided for p in group),
             )
         )
     return tuple(sorted(lines, key=lambda line: (LAYER_ORDER.index(line.species.layer), line.species.botanical)))

@@ -162,6 +162,26 @@ def test_a_bed_is_filled_with_one_kind_and_undo_takes_it_back(garden: Session) -
     assert page.failures == []
 
 
+def test_divisions_are_planted_in_their_year_where_the_ground_is_bare(few: Session) -> None:
+    page = LayeringPage(few)
+    page.divisions.plant()
+    assert "no kind to divide is chosen" in page.message.value
+    few.edit("sages", lambda p: edits.add_to_bed(p, few.garden.beds[0].name, CATALOGUE["Salvia nemorosa"]))
+    one = page.divisions.offers[0]
+    cost = few.garden.costs.plants
+    page.divisions.pick.bar.value = (one.year, one.given.botanical)
+    page.divisions.plant()
+    new = [p for p in few.project.planting.plants if p.divided]
+    assert {(p.species, p.year) for p in new} == {(one.given.botanical, one.year)}
+    assert page.year == one.year
+    assert f"from year {one.year} on, where the ground would be bare" in page.message.value
+    assert few.garden.costs.plants == cost
+    after = next(
+        (o.given.free for o in page.divisions.offers if o.year == one.year and o.given.botanical == new[0].species), 0
+    )
+    assert after == one.given.free - len(new)
+
+
 def test_year_buttons_set_the_slider_and_a_dragged_plant_counts_as_put_by_hand(garden: Session) -> None:
     page = LayeringPage(garden)
     page.go_to_year(15)

@@ -3,9 +3,11 @@
 import pytest
 
 from gardenkit.planting.catalogue import load_catalogue
+from gardenkit.planting.divisions import PARTS, PARTS_OF_SPREADERS, divided, divided_every, divided_in
 from gardenkit.planting.planting import Plant
-from gardenkit.schedules.by_year import PARTS, PARTS_OF_SPREADERS, divided, divided_every, planting_years
+from gardenkit.schedules.by_year import planting_years
 from gardenkit.schedules.phases import phases, year_lines
+from gardenkit.schedules.plants import plant_schedule
 
 CATALOGUE = load_catalogue()
 CLUMP, RUNNER, ANNUAL, PEONY = (
@@ -57,3 +59,14 @@ def test_the_order_of_work_ends_with_a_line_a_year() -> None:
     assert lines[-1].startswith(f"2031: divide 5 {CLUMP}, each in its season: up to 10 plants more for nothing")
     last = phases(paths=0, stones=0, supports=0, patches=0, trees=0, plants=11, first_year=2027, yearly=lines)[-1]
     assert (last.name, last.work) == ("The planting from year to year", lines)
+
+
+def test_parts_on_the_plan_are_told_of_their_year_and_not_bought() -> None:
+    every = int(divided_every(CATALOGUE[CLUMP]) or 0)
+    parts = [Plant(number=9, species=CLUMP, at=(3, 0), year=every, divided=True)]
+    found = divided_in(CATALOGUE[CLUMP], [*plants(CLUMP, 5), *parts], every)
+    assert (found.spare, found.placed, found.free) == (10, 1, 9)
+    lines = year_lines(planting_years([*plants(CLUMP, 5), *parts], CATALOGUE), 2027)
+    assert lines[0].endswith("; 1 of them stand on the plan")
+    (line,) = plant_schedule([*plants(CLUMP, 5), *parts], CATALOGUE, {})
+    assert (line.count, line.bought, line.cost) == (6, 5, 5 * line.price)

@@ -21,6 +21,7 @@ from gardenkit.notebook.draw import Draw
 from gardenkit.notebook.later import Later
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import forms
+from gardenkit.notebook.pages.layering_divisions import Divisions
 from gardenkit.notebook.pages.layering_plant import AnotherKind, OnePlant
 from gardenkit.notebook.pages.layering_several import SeveralPlants
 from gardenkit.notebook.pages.plan_hour import PlanHour
@@ -66,12 +67,14 @@ class LayeringPage(PlantingPage):
         self.shadows = PlanHour(self)
         self.calendar, self._calendar_later = w.HTML(), Later(wait=CALENDAR_LATER)
         self.one, self.another, self.several = OnePlant(self), AnotherKind(self), SeveralPlants(self)
+        self.divisions = Divisions(self)
         self.advice = AdviceList(self, topics=TOPICS, chosen=self.redraw, first=self._chosen_names)
         self.sections = forms.sections(
             [
                 ("One plant", self.one.controls),
                 ("Several plants", self.several.controls),
                 ("Another kind, a whole bed", self.another.controls),
+                ("Divisions of later years", self.divisions.controls),
             ]
         )
         self.plan = self.live_plan(self.scene(), width_px=WIDTH_PX, most_height_px=860)
@@ -98,6 +101,7 @@ class LayeringPage(PlantingPage):
         self.one.refresh()
         self.another.refresh()
         self.several.refresh()
+        self.divisions.refresh()
         self.redraw()
         self._show_calendar()
         self.advice.show()

@@ -31,7 +31,7 @@ from gardenkit.planting.composing.screens import screens
 from gardenkit.planting.composing.stages import Held, held_ground, number_of, with_held
 from gardenkit.planting.composing.supported import climbers
 from gardenkit.planting.composing.within import within
-from gardenkit.planting.composing.woody import Placed, anchors, in_order, masses
+from gardenkit.planting.composing.woody import Placed, anchors, as_placed, in_order, masses
 from gardenkit.planting.planting import Plant
 from gardenkit.planting.species import Species
 from gardenkit.planting.thinning import to_take_out
@@ -185,12 +185,12 @@ def compose(
         aims=aims or Aims(),
         taste=taste or Taste(),
         rng=np.random.default_rng(variation),
-        placed=[_kept(plant, catalogue) for plant in keep],
+        placed=[as_placed(plant, catalogue) for plant in keep],
         held=held,
     )
     if held is not None:
         each = zip(held.plants, held.stage_of, strict=True)
-        work.placed += [attrs.evolve(_kept(plant, catalogue), stage=stage) for plant, stage in each]
+        work.placed += [attrs.evolve(as_placed(plant, catalogue), stage=stage) for plant, stage in each]
     return work.composition(tuple(keep), first_number=first_number, variation=variation)
 
 
@@ -476,11 +476,6 @@ def _plant(number: int, one: Placed) -> Plant:
         support=one.support,
         until=one.until,
     )
-
-
-def _kept(plant: Plant, catalogue: Catalogue) -> Placed:
-    kind = kind_of(catalogue[plant.species])
-    return Placed(kind=kind, at=plant.at, support=plant.support, stage="kept", until=plant.until)
 
 
 def _signature(kinds: Sequence[Kind], of_style: Sequence[str] = ()) -> tuple[Species, ...]:

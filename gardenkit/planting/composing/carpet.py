@@ -63,7 +63,7 @@ def ground_layer(
     colony = _colonies(kinds, ground, aims, rng) if kinds else None
     own = _own_gaps(ground, rooms, there, (*drifted, *kinds))
     found: list[Placed] = []
-    for i in _widest_first(ground, bare, rng):
+    for i in widest_first(ground, bare, rng):
         if not bare[i]:
             continue
         if 1 - bare.mean() >= aims.closed:
@@ -103,10 +103,7 @@ def bulbs(
     return found
 
 
-# ---- helpers
-
-
-def _widest_first(ground: Ground, bare: Mask, rng: np.random.Generator) -> list[int]:
+def widest_first(ground: Ground, bare: Mask, rng: np.random.Generator) -> list[int]:
     """Return the bare squares, those in the middle of the widest gaps first: few plants close them, and no seam of
     single ones runs round a drift.
     """
@@ -117,6 +114,9 @@ def _widest_first(ground: Ground, bare: Mask, rng: np.random.Generator) -> list[
     away = tree_of(ground.points[leaves]).query(ground.points[squares])[0]
     order = np.argsort(-np.minimum(away, ground.edge[squares] + GAP_EDGE), kind="stable")
     return [int(i) for i in squares[order]]
+
+
+# ---- helpers
 
 
 def _own_gaps(

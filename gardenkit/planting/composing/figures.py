@@ -126,13 +126,15 @@ def figures_of(
 
 def covered(ground: Ground, placed: Sequence[Placed], year: float) -> Mask:
     """Return which squares lie under leaves in a year: under any plant that is no tree, bulb or climber."""
-    found, wide = np.zeros(len(ground), dtype=bool), dict[Kind, float]()
+    found, wide = np.zeros(len(ground), dtype=bool), dict[tuple[Kind, int], float]()
     for one in placed:
-        if one.kind.part in ("tree", "bulb", "climber") or (one.until is not None and one.until < year):
+        there = one.year <= year and (one.until is None or one.until >= year)
+        if one.kind.part in ("tree", "bulb", "climber") or not there:
             continue
-        if one.kind not in wide:
-            wide[one.kind] = size(one.kind.species, year).spread
-        found[ground.near_to(one.at, wide[one.kind] / 2)] = True
+        key = (one.kind, one.year)
+        if key not in wide:
+            wide[key] = size(one.kind.species, year - one.year).spread
+        found[ground.near_to(one.at, wide[key] / 2)] = True
     return found
 
 

@@ -7,9 +7,11 @@ import attrs
 import numpy as np
 
 from gardenkit.geometry.plane import FloatArray, Point
+from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.composing.given import Surroundings, Taste
 from gardenkit.planting.composing.ground import Ground, Mask
-from gardenkit.planting.composing.kinds import Kind, sun_misfit
+from gardenkit.planting.composing.kinds import Kind, kind_of, sun_misfit
+from gardenkit.planting.planting import Plant
 from gardenkit.planting.winter import framed, is_frame
 from gardenkit.sources import COMMON, HOUSE, Figure
 
@@ -35,13 +37,22 @@ AWAY = 4.5  # m: the same shrub comes back no nearer than this; nearer where mor
 
 @attrs.frozen(eq=False, kw_only=True)
 class Placed:
-    """One plant set so far; ``until`` the last year in which it stands (None: it stays)."""
+    """One plant set so far; ``year`` it comes in, 0 the first season, ``until`` the last in which it stands (None: it
+    stays).
+    """
 
     kind: Kind
     at: Point
     support: str = ""
     stage: str = "drift"
     until: int | None = None
+    year: int = 0
+
+
+def as_placed(plant: Plant, catalogue: Catalogue) -> Placed:
+    """Return a plant that is there already as one that is composed round."""
+    kind = kind_of(catalogue[plant.species])
+    return Placed(kind=kind, at=plant.at, support=plant.support, stage="kept", until=plant.until, year=plant.year)
 
 
 def anchors(

@@ -109,7 +109,7 @@ def divided(project: Project, number: int, *, into: int, apart: float, date: dt.
     bed = layout(project).bed_at(plant.at)
     grown = multiply_plant(project, number, into - 1, spacing=apart, bed=bed.region if bed else None)
     new = tuple(p.number for p in grown.planting.plants if p.number > project.planting.last_number)
-    dated = _planting(grown, lambda p: hand.set_years(p, new, year=_season(project, date), until=plant.until))
+    dated = _planting(grown, lambda p: hand.as_divisions(p, new, year=_season(project, date), until=plant.until))
     return _written(dated, happened="divided", date=date, into=new, **_about(plant), **words)
 
 

@@ -14,6 +14,7 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Line, Point, Region
 from gardenkit.geometry.rows import on_a_line, spread_evenly
 from gardenkit.planting import hand
+from gardenkit.planting.divisions import divided_in
 from gardenkit.planting.planting import Plant, Planting
 from gardenkit.planting.spacing import spacing_for
 from gardenkit.planting.species import Species
@@ -259,6 +260,22 @@ def multiply_plant(project: Project, number: int, copies: int, *, spacing: float
         return is_on_ground(project.site, at) and trodden_at(project, at) is None
 
     return _planting(project, lambda p: hand.multiply(p, number, copies, spacing=spacing, bed=bed, may_stand=may_stand))
+
+
+def plant_divisions(project: Project, species: Species, at: Sequence[Point], *, year: int) -> Project:
+    """Plant parts of the plants of a kind that are divided in a ``year`` after the first season, one at each place
+    (metres); they are not bought. Raises GardenError where dividing gives fewer then, and where one could not stand.
+    """
+    of_kind = [plant for plant in project.planting.plants if plant.species == species.botanical]
+    free = divided_in(species, of_kind, year).free
+    if len(at) > free:
+        raise GardenError(
+            f"{len(at)} parts of {species.botanical} are to be planted in year {year}, and dividing leaves {free} free "
+            "then; plant fewer, or in a year in which more is divided"
+        )
+    grown = add_plants(project, species, at, year=year)
+    new = range(project.planting.last_number + 1, grown.planting.last_number + 1)
+    return _planting(grown, lambda p: hand.as_divisions(p, new, year=year))
 
 
 def accept_plants(project: Project, proposed: Iterable[Plant]) -> Project:
