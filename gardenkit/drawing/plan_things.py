@@ -54,6 +54,8 @@ MATERIALS: dict[str, Look] = {  # House values.
     "cord": Look(plan="#8b8d86", view="#7d7f79"),
     "lamp": Look(plan="#f6dd8a", view="#f4d77a"),
     "leaves": Look(plan="#b9c9a2", view="#5d7a4a"),
+    "turf": Look(plan="#c3d1a3", view="#5f6f3f"),
+    "gravel": Look(plan="#dcd5c4", view="#958a74"),
     "beech leaves": Look(plan="#c3d09c", view="#708c43"),
     "box leaves": Look(plan="#b4c99a", view="#527a3a"),
     "yew leaves": Look(plan="#a9bc9a", view="#3c5638"),
@@ -158,10 +160,10 @@ def _bodies(thing: Thing) -> tuple[Plain, ...]:
     marks: list[Plain] = []
     holds = bool(thing_kind(thing.kind).inside)
     forms = forms_of(thing)
-    banks = [form for form in forms if form.material == "leaves"] if holds else []
+    banks = [form for form in forms if form.material == "turf"] if holds else []
     if banks:
         rings = plane.rings(plane.union(plane.grown(plane.region(form.foot), WELD) for form in banks))
-        look = MATERIALS["leaves"]
+        look = MATERIALS["turf"]
         marks.append(
             Area(
                 rings=tuple(map(tuple, rings)), fill=look.plan, stroke=style.INK, width_mm=style.EDGE, layer="structure"

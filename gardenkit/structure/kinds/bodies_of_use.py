@@ -2,6 +2,8 @@
 
 import math
 
+import attrs
+
 from gardenkit.sources import HOUSE, MEMORY, PLAIN, Figure
 from gardenkit.structure.kinds.placed import (
     MOIST_COMPOST,
@@ -10,13 +12,14 @@ from gardenkit.structure.kinds.placed import (
     Counted,
     Weighed,
 )
-from gardenkit.structure.kinds.thing_forms import Form, box, drum, legs, walls
+from gardenkit.structure.kinds.thing_forms import LAP, LINING, Form, box, drum, legs, moved, slats, walls
 from gardenkit.structure.structure import Thing
 from gardenkit.units import FOOT, INCH
 
 STAND = 0.3  # m a butt stands up, for a can below its tap. House value.
 BAY = 1.0  # m: a compost bay is about a metre each way. House value.
 COURSE = 0.2  # m: boards of a raised bed are about 8 in high. House value.
+SLAT, SLAT_GAP = 0.14, 0.025  # m: boards of compost bays and the air between them. House values.
 BOARD = Figure(2 * INCH, "m", f"raised beds and bays in 2 in boards; {HOUSE}")
 PLAY_ZONE = Figure(6 * FOOT, "m", f"clear ground all round play equipment, CPSC; {MEMORY}")
 PROTECTING = "9 in of bark under equipment up to 7 ft high, CPSC"
@@ -55,10 +58,14 @@ def compost_bays(thing: Thing) -> tuple[Form, ...]:
     """Return open-topped bays of boards side by side, the fronts half as high, with compost in them."""
     x, y, h, thick, count = thing.width / 2, thing.depth / 2, thing.height, float(BOARD), bays_of(thing)
     inner = (thing.width - thick) / count
-    sides = [box((-x + k * inner, -x + k * inner + thick), (-y, y), (0.0, h), "timber") for k in range(count + 1)]
+    sides = [
+        board
+        for k in range(count + 1)
+        for board in slats((-x + k * inner, -x + k * inner + thick), (-y, y), h, SLAT, gap=SLAT_GAP)
+    ]
     spans = [(-x + k * inner + thick, -x + (k + 1) * inner) for k in range(count)]
-    backs = [box(span, (-y, -y + thick), (0.0, h), "timber") for span in spans]
-    fronts = [box(span, (y - thick, y), (0.0, 0.45 * h), "timber") for span in spans]
+    backs = [board for span in spans for board in slats(span, (-y, -y + thick), h, SLAT, gap=SLAT_GAP)]
+    fronts = [board for span in spans for board in slats(span, (y - thick, y), 0.45 * h, SLAT, gap=SLAT_GAP)]
     heaps = [
         box(span, (-y + thick, y - thick), (0.0, (0.7, 0.35, 0.15)[k % 3] * h), "compost")
         for k, span in enumerate(spans)
@@ -90,12 +97,13 @@ def bins(thing: Thing) -> tuple[Form, ...]:
     x, y, h = thing.width / 2, thing.depth / 2, thing.height
     count = max(1, round(thing.width / 0.75))
     wide = thing.width / count
-    body = box((-x, x), (-y, y - 0.04), (0.0, h - 0.05), "timber")
+    wall = walls(attrs.evolve(thing, depth=thing.depth - 0.04, height=h - 0.05), LINING, "timber", course=LAP)
+    body = moved(wall, (0.0, -0.02))
     doors = [
         box((-x + k * wide + 0.02, -x + (k + 1) * wide - 0.02), (y - 0.04, y), (0.05, h - 0.12), "dark timber")
         for k in range(count)
     ]
-    return (body, *doors, box((-x, x), (-y, y), (h - 0.05, h), "dark timber", boards=6))
+    return (*body, *doors, box((-x, x), (-y, y), (h - 0.05, h), "dark timber", boards=6))
 
 
 def clothes_line(thing: Thing) -> tuple[Form, ...]:

@@ -28,8 +28,8 @@ PLANTER_BOARD, PLANTER_RIM = 0.12, 0.04  # m: boards about so high, soil so far 
 THICK = Figure(2 * INCH, "m", "hardscape supplier: stepping stones 2 to 3 in thick")
 BASIN_DEEP = Figure(2 * INCH, "m", f"a bird bath is no deeper than 2 in; {COMMON}")
 # Of a boulder, from its foot up: the share of its height, of its width, and how far it leans over. House values.
-STONE_PROFILE = ((0.0, 0.88, 0.0), (0.3, 0.94, 0.0), (0.62, 0.84, 0.05), (0.86, 0.6, 0.12), (1.0, 0.32, 0.16))
-STONE_SIDES = 11
+STONE_PROFILE = ((0.0, 0.94, 0.0), (0.4, 0.97, -0.02), (0.72, 0.8, 0.07), (0.92, 0.56, 0.16), (1.0, 0.34, 0.2))
+STONE_SIDES = 8
 PLINTH = 0.28  # of a statue's height. House value.
 # Of a draped figure, from its feet up: the share of its height, of half its width and of half its depth. House values.
 FIGURE = (
@@ -262,8 +262,8 @@ def _stone(at: tuple[float, float], along: float, across: float, high: float, tu
     def ring(share: float, shift: float) -> tuple[tuple[float, float], ...]:
         found = []
         for k in range(STONE_SIDES):
-            t = 2 * math.pi * (k + 0.3 * math.sin(2.7 * k + turn)) / STONE_SIDES + turn
-            r = share * (1 + 0.06 * math.sin(2.0 * t + turn))
+            t = 2 * math.pi * (k + 0.28 * math.sin(2.7 * k + 5.0 * turn)) / STONE_SIDES + turn
+            r = share * (1 + 0.05 * math.sin(2.0 * t + turn) + 0.03 * math.sin(5.0 * t))
             found.append((at[0] + r * along * math.cos(t) + shift * along, at[1] + r * across * math.sin(t)))
         return tuple(found)
 

@@ -228,7 +228,7 @@ _ROWS = (
         stands="flat",
         usual=Usual(length=2.4, height=1.8, openness=0.5),
         hold=Hold(slender=True, mesh=True),
-        drawn=Drawn(plan="slatted", elevation="lattice", view="lattice"),
+        drawn=Drawn(plan="slatted", elevation="lattice", view="boards"),
         solids=sheets,
         parts=built.lattice,
         barrier=True,

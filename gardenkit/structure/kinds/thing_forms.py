@@ -13,6 +13,7 @@ import attrs
 from gardenkit.geometry.plane import Outline
 from gardenkit.structure.structure import Thing
 
+LAP, LINING = 0.16, 0.03  # m: boards of a shed's walls, how thick its walls are. House values.
 JOINT = 0.012  # m that shows between two boards of a wall. House value.
 FACE = 0.008  # m that boards stand before the dark of their joints: no thicker, or their upper edges catch light
 ROUND = 18  # corners that a round body is drawn with. House value.
@@ -94,6 +95,15 @@ def walls(thing: Thing, thick: float, material: str, *, low: float = 0.0, course
     for foot, head in pairwise(edges[:-1]):
         found += _walls(thing, 0.0, FACE, (foot, head - JOINT), material)
     return (*found, *_walls(thing, 0.0, thick, (edges[-2], thing.height), material))
+
+
+def slats(
+    x: tuple[float, float], y: tuple[float, float], high: float, wide: float, *, gap: float, material: str = "timber"
+) -> tuple[Form, ...]:
+    """Return a wall of level boards about so ``wide``, from the ground to ``high``, with a ``gap`` between two."""
+    count = max(1, round((high + gap) / (wide + gap)))
+    each = (high + gap) / count
+    return tuple(box(x, y, (k * each, (k + 1) * each - gap), material) for k in range(count))
 
 
 def moved(forms: Sequence[Form], by: tuple[float, float], *, turn: float = 0.0) -> tuple[Form, ...]:

@@ -5,7 +5,7 @@ from functools import partial
 from gardenkit.sources import COMMON, HOUSE, MEMORY, Figure
 from gardenkit.structure.kinds.placed import BY_PLACE, DIG_FIRST, Apart, Asked, Counted, Size, ThingKind, Weighed, one
 from gardenkit.structure.kinds.rows import Care, Warned
-from gardenkit.structure.kinds.thing_forms import Form, box
+from gardenkit.structure.kinds.thing_forms import Form, box, drum
 from gardenkit.structure.structure import Thing
 
 SOAKAWAY_DEEP = Figure(1.0, "m", f"a pit of stone below its lid, shallow enough to be dug by hand; {HOUSE}")
@@ -14,7 +14,7 @@ SOAKAWAY_EDGE = Figure(2.5, "m", "preferably 2.5 m from a boundary (CNC Building
 OUTLET = Asked(what="ask where ground water may be led: a street drain or a neighbour may not take it", source=BY_PLACE)
 GRATED = Warned(what="a grate that no heel, stick or wheel catches in, level with the ground", source=COMMON)
 CLEARED = (Care(months=(4, 10, 11), task="lift the grates, clear leaves and silt from the drains"),)
-LID = 0.06  # m: half of a soakaway's lid. House value.
+LID = 0.15  # m: half of a soakaway's lid. House value.
 
 
 def grate(thing: Thing) -> tuple[Form, ...]:
@@ -30,8 +30,8 @@ def soakaway(thing: Thing) -> tuple[Form, ...]:
     """Return what shows of a pit of stone: turf or gravel over it, and its lid."""
     x, y, h = thing.width / 2, thing.depth / 2, thing.height
     return (
-        box((-x, x), (-y, y), (0.0, 0.5 * h), "pale stone"),
-        box((-LID, LID), (-LID, LID), (0.5 * h, h), "metal"),
+        box((-x, x), (-y, y), (0.0, 0.5 * h), "gravel"),
+        drum((0.0, 0.0), LID, (0.5 * h, h), "metal"),
     )
 
 

@@ -17,12 +17,12 @@ from gardenkit.structure.kinds.placed import (
 )
 from gardenkit.structure.kinds.rows import Care, Warned
 from gardenkit.structure.kinds.surfaces import WALK_BASE
-from gardenkit.structure.kinds.thing_forms import Form, box, walls
+from gardenkit.structure.kinds.thing_forms import LAP, LINING, Form, box, walls
 from gardenkit.structure.structure import Thing
 
 PANE, PANE_BAR = 0.61, 0.04  # m: panes of a glass house two feet wide, its bars. House values.
-LAP, LINING = 0.16, 0.03  # m: boards of a shed's walls, how thick its walls are. House values.
 EAVES, OVER = 0.78, 0.08  # of a shed's height that its walls are; m its roof stands out. House values.
+DWARF, DWARF_THICK = 0.25, 0.11  # m: the low wall of a glass house. House values.
 UNDER = 0.06  # m that a gable begins within the wall, so that the roof lies over it. House value.
 
 
@@ -57,8 +57,8 @@ def greenhouse(thing: Thing) -> tuple[Form, ...]:
     foot = ((-x, -y), (x, -y), (x, y), (-x, y))
     ridge = ((-0.01, -y), (0.01, -y), (0.01, y), (-0.01, y))
     return (
-        box((-x, x), (-y, y), (0.0, 0.25), "brick"),
-        box((-x, x), (-y, y), (0.25, eaves), "glass"),
+        *walls(attrs.evolve(thing, height=DWARF), DWARF_THICK, "brick"),
+        box((-x, x), (-y, y), (DWARF, eaves), "glass"),
         Form(foot=foot, head=ridge, low=eaves, high=h, material="glass"),
         box((-0.38, 0.38), (y, y + 0.02), (0.02, min(1.9, eaves)), "door"),
         *_bars(x, y, eaves, h),
@@ -70,10 +70,10 @@ def _bars(x: float, y: float, eaves: float, h: float) -> tuple[Form, ...]:
     half, panes = PANE_BAR / 2, max(1, round(2 * y / PANE))
     along = [-y + half + k * (2 * y - PANE_BAR) / panes for k in range(panes + 1)]
     sides = [
-        box((u * x - half, u * x + half), (v - half, v + half), (0.25, eaves), "bar") for u in (-1, 1) for v in along
+        box((u * x - half, u * x + half), (v - half, v + half), (DWARF, eaves), "bar") for u in (-1, 1) for v in along
     ]
     gables = [
-        box((u - half, u + half), (v * y - half, v * y + half), (0.25, eaves + (h - eaves) * (1 - abs(u) / x)), "bar")
+        box((u - half, u + half), (v * y - half, v * y + half), (DWARF, eaves + (h - eaves) * (1 - abs(u) / x)), "bar")
         for u in (-x / 2, 0.0, x / 2)
         for v in (-1, 1)
         if v < 0 or u

@@ -63,7 +63,7 @@ def rain_garden(thing: Thing) -> tuple[Form, ...]:
             head=(crest[k - 1], crest[k], brow[k], brow[k - 1]),
             low=0.0,
             high=h,
-            material="leaves",
+            material="turf",
         )
         for k in range(BANK_PIECES)
     )
