@@ -262,9 +262,7 @@ def lit(
     goes (m); ``held``: see ``Bodies.held``.
     """
     (rows, columns), tone = depth.shape, np.zeros(3)
-    sun, frame, corner, wide, high, starts, listed, planes, first, rounds, through = (
-        held  # taken out for each dot: slow
-    )
+    sun, frame, corner, wide, high, starts, listed, planes, first, rounds, through = held  # for each dot: slow
     for row in range(rows):
         for column in range(columns):
             z = depth[row, column]
@@ -277,26 +275,13 @@ def lit(
             y = eye[1] + z * (u * turn[0, 1] + v * turn[1, 1] + turn[2, 1])
             h = eye[2] + z * (u * turn[0, 2] + v * turn[1, 2] + turn[2, 2])
             nx, ny, nz = facing[row, column, 0], facing[row, column, 1], facing[row, column, 2]
-            direct = 0.0
+            direct, leafy = 0.0, layer[row, column, 3] < 250
             slope = nx * sun[0] + ny * sun[1] + nz * sun[2]
-            leafy = layer[row, column, 3] < 250
             if lights[0, 0] > 0.0 and (slope > 0 or leafy):
                 off = 0.0 if leafy else OFF
+                a, b, c = x + off * nx, y + off * ny, h + off * nz
                 share = share_of_sun(
-                    x + off * nx,
-                    y + off * ny,
-                    h + off * nz,
-                    sun,
-                    frame,
-                    corner,
-                    wide,
-                    high,
-                    starts,
-                    listed,
-                    planes,
-                    first,
-                    rounds,
-                    through,
+                    a, b, c, sun, frame, corner, wide, high, starts, listed, planes, first, rounds, through
                 )
                 direct = _direct(x, y, h, share, frame) * layer[row, column, 3] / 255.0
                 direct *= (0.35 + 0.65 * max(slope, -0.4 * slope)) if leafy else slope
