@@ -30,7 +30,7 @@ from gardenkit.drawing.columns import (
     scene_data,
 )
 from gardenkit.drawing.faded import faded
-from gardenkit.drawing.labels import on_screen
+from gardenkit.drawing.labels import on_screen, placed_words
 from gardenkit.drawing.plan import PIXEL_MM
 from gardenkit.drawing.scene import Bounds, Mark, Scene
 from gardenkit.geometry.plane import Line, Point, Region
@@ -70,6 +70,7 @@ class LivePlan:
         self._per_px: float | None = None  # m of ground in a screen pixel, once the window has said it
         self._groups: frozenset[str] = frozenset()  # what is hidden
         self._alone: tuple[str, Region] | None = None  # the one piece of ground that does not fade
+        self._words = placed_words(scene, scene.scale, frozenset())
         self._shown = banded(scene.marks)
         self._held = tuple(handles)
         self._hidden = False
@@ -82,7 +83,7 @@ class LivePlan:
         self.frame = ColumnDataSource(data={column: [] for column in FRAME}, name="frame")
         self._fills = fills
         self.at_once: Callable[[], AbstractContextManager[None]] = nullcontext  # who shows it may tell all in one
-        self.later: Callable[[Callable[[], None]], object] = lambda do: do()  # and the tips once the hand is still
+        self.later: Callable[[Callable[[], object]], object] = lambda do: do()  # words and tips once the hand is still
         self._tips: dict[str, Data] = {}  # that are not told yet
         self._asked = 0  # how often another piece of ground was asked for
         self.figure = _figure(self.bounds, wide, high, scene)
@@ -92,22 +93,34 @@ class LivePlan:
         self._draw(hover)
 
     def update(self, scene: Scene) -> tuple[str, ...]:
-        """Show another scene of the same ground; returns the names of the sources drawn that had to be sent."""
+        """Show another scene of the same ground; returns the names of the sources drawn that had to be sent.
+
+        Its words and what the pointer is told follow ``later``.
+        """
         self._scene = scene
-        changed = {name: marks for name, marks in banded(self.marks).items() if marks != self._shown[name]}
+        drawn = self._show(self._words)
+        self.later(self._redraw)
+        return drawn
+
+    def _redraw(self) -> tuple[str, ...]:
+        """Place the words anew and let what the pointer is told follow; returns the names of the sources drawn that had
+        to be sent.
+        """
+        self._words = placed_words(self._scene, self._scale, self._groups)
+        drawn = self._show(self._words)
+        tips, self._tips = self._tips, {}
+        with self.at_once():
+            self._put_all(tips)
+        return drawn
+
+    def _show(self, words: tuple[Mark, ...]) -> tuple[str, ...]:
+        shown = banded(self._marks(words))
+        changed = {name: marks for name, marks in shown.items() if marks != self._shown[name]}
         self._shown |= changed
         columns = {key: data for name, marks in changed.items() for key, data in band_data(name, marks).items()}
         self._tips |= {key: data for key, data in columns.items() if key.endswith("_tips")}
         with self.at_once():
-            drawn = self._put_all({key: data for key, data in columns.items() if key not in self._tips})
-        self.later(self._put_tips)
-        return drawn
-
-    def _put_tips(self) -> None:
-        """Let what the pointer is told follow what is drawn."""
-        tips, self._tips = self._tips, {}
-        with self.at_once():
-            self._put_all(tips)
+            return self._put_all({key: data for key, data in columns.items() if key not in self._tips})
 
     def _put_all(self, columns: Mapping[str, Data]) -> tuple[str, ...]:
         return tuple(key for key, data in columns.items() if _put(self.sources[key], data))
@@ -115,7 +128,10 @@ class LivePlan:
     @property
     def marks(self) -> tuple[Mark, ...]:
         """What is shown of the scene, as large as the window shows it."""
-        marks = on_screen(self._scene, self._scale, hidden=self._groups)
+        return self._marks(self._words)
+
+    def _marks(self, words: tuple[Mark, ...]) -> tuple[Mark, ...]:
+        marks = on_screen(self._scene, self._scale, hidden=self._groups, words=words)
         if self._alone is None:
             return marks
         name, ground = self._alone
@@ -124,12 +140,12 @@ class LivePlan:
     def hide(self, groups: Iterable[str]) -> tuple[str, ...]:
         """Leave groups of marks out (``legend.GROUPS``) until others are named; returns what had to be sent."""
         self._groups = frozenset(groups)
-        return self.update(self._scene)
+        return self._redraw()
 
     def show_alone(self, name: str, ground: Region | None) -> tuple[str, ...]:
         """Let all but one named piece of ground fade, or nothing; returns what had to be sent."""
         self._alone = None if ground is None else (name, ground)
-        return self.update(self._scene)
+        return self._redraw()
 
     def reframe(self, scene: Scene) -> None:
         """Fit the frame to another piece of ground, keeping its width in pixels and the proportions exact."""
@@ -163,7 +179,7 @@ class LivePlan:
         if abs(math.log(scale / self._scale)) < LEAST_CHANGE:
             return ()
         self._scale = scale
-        return self.update(self._scene)
+        return self._redraw()
 
     def set_handles(self, handles: Sequence[Handle]) -> None:
         """Put the draggable points where the records say they are, also after a drag that was refused."""
@@ -288,7 +304,11 @@ def _put(source: ColumnDataSource, data: Data) -> bool:
         source.data = data
         return True
     rows = {
-        name: [(i, new) for i, (new, was) in enumerate(zip(column, old[name], strict=True)) if not _alike(new, was)]
+        name: [
+            (i, new)
+            for i, (new, was) in enumerate(zip(column, old[name], strict=True))
+            if new is not was and not _alike(new, was)
+        ]
         for name, column in data.items()
     }
     changed = {name: patches for name, patches in rows.items() if patches}

@@ -109,15 +109,17 @@ def label_box(label: Label, scale: float) -> Box:
     return x - half_x, y - half_y, x + half_x, y + half_y
 
 
-def on_screen(scene: Scene, scale: float, *, hidden: frozenset[str] = frozenset()) -> tuple[Mark, ...]:
+def on_screen(
+    scene: Scene, scale: float, *, hidden: frozenset[str] = frozenset(), words: tuple[Mark, ...] | None = None
+) -> tuple[Mark, ...]:
     """Return what is drawn where a drawing is shown at 1 : scale, without the groups of ``legend`` that are hidden.
 
-    Its words are placed for that scale; of the words written at a fixed place those are kept that lie on no other, the
-    smaller, which are figures and letters, before a title.
+    Its ``words`` are those given, else placed for that scale; of the words written at a fixed place those are kept that
+    lie on no other, the smaller, which are figures and letters, before a title.
     """
-    if scene.words is None or (scale == scene.scale and not hidden):
+    if scene.words is None or (words is None and scale == scene.scale and not hidden):
         return without(scene.marks, hidden)
-    words = scene.words(scale, hidden)
+    words = placed_words(scene, scale, hidden) if words is None else words
     boxes = [label_box(mark, scale) for mark in words if isinstance(mark, Label)]
     left_out: set[Label] = set()
     for label in sorted((m for m in scene.unnamed if isinstance(m, Label)), key=lambda one: one.size_mm):
@@ -129,6 +131,11 @@ def on_screen(scene: Scene, scale: float, *, hidden: frozenset[str] = frozenset(
             boxes.append(box)
     kept = (mark for mark in scene.unnamed if not (isinstance(mark, Label) and mark in left_out))
     return (*without(kept, hidden), *words)
+
+
+def placed_words(scene: Scene, scale: float, hidden: frozenset[str]) -> tuple[Mark, ...]:
+    """Return the words of a drawing as they are placed for 1 : scale; none where all its words have fixed places."""
+    return () if scene.words is None else scene.words(scale, hidden)
 
 
 def place(

@@ -179,7 +179,7 @@ class StepPlan:
 
     def _with_lit(self) -> Scene:
         lit = tuple(mark for marks in self._lit.values() for mark in marks)
-        return attrs.evolve(self._scene, marks=(*self._scene.marks, *lit)) if lit else self._scene
+        return attrs.evolve(self._scene, marks=(*self._scene.unnamed, *lit)) if lit else self._scene
 
     def reframe(self, scene: Scene) -> None:
         """Fit the frame to another piece of ground."""

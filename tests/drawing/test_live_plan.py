@@ -1,6 +1,7 @@
 """The live plan: circles stay circles, sources stay the same objects, only what changed is sent."""
 
 import math
+from collections.abc import Callable
 
 import attrs
 import pytest
@@ -89,6 +90,23 @@ def test_each_source_is_sent_in_one_piece(live: LivePlan, scene: Scene) -> None:
         source.on_change("data", lambda _a, _o, _n, name=name: count(name))
     sent = live.update(scene.with_marks(scene.marks[::2]))
     assert set(times.values()) == {1} and {name for name in times if not name.endswith("_tips")} == set(sent)
+
+
+def test_the_words_follow_once_the_hand_is_still(live: LivePlan, garden) -> None:  # type: ignore[no-untyped-def]
+    parts = garden.parts()
+    grown = [attrs.evolve(one, spread=2.0 * one.spread, key=f"{one.key}2") for one in parts["plants"]]
+    other = plan_scene(title="Live", scale=96.0, to_scale=False, **{**parts, "plants": grown})
+    waiting: list[Callable[[], object]] = []
+    live.later = waiting.append
+    before = dict(live.sources["texts"].data)
+    sent = live.update(other)
+    assert "planting_areas" in sent and "texts" not in sent and live.sources["texts"].data == before
+    (follow,) = waiting
+    follow()
+    fresh = LivePlan(other)
+    assert {name: dict(source.data) for name, source in live.sources.items()} == {
+        name: dict(source.data) for name, source in fresh.sources.items()
+    }
 
 
 def told_by(live: LivePlan, scene: Scene) -> list[DocumentPatchedEvent]:
