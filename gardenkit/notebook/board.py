@@ -173,7 +173,7 @@ def _cells(name: str, cells: Sequence[Any], buffers: Buffers) -> Any:
     """Return the cells of a column: words as they are, numbers as their place in ``buffers``, and, where they lie in
     lists, how long these are, from the innermost. Raises TypeError for anything else.
     """
-    kinds = {type(cell) for cell in cells}
+    kinds = set(map(type, cells))
     if kinds <= {str}:
         return list(cells)
     if all(issubclass(kind, (int, float)) and kind is not bool for kind in kinds):
@@ -188,8 +188,10 @@ def _cells(name: str, cells: Sequence[Any], buffers: Buffers) -> Any:
 def _nested(cells: Sequence[Any], buffers: Buffers) -> dict[str, Any]:
     lengths: list[list[int]] = []
     while len(cells) and not isinstance(cells[0], (int, float)):
-        lengths.insert(0, [len(cell) for cell in cells])
-        cells = list(chain.from_iterable(cell.tolist() if isinstance(cell, np.ndarray) else cell for cell in cells))
+        lengths.insert(0, list(map(len, cells)))
+        if np.ndarray in set(map(type, cells)):
+            cells = [cell.tolist() if isinstance(cell, np.ndarray) else cell for cell in cells]
+        cells = list(chain.from_iterable(cells))
     return _told(np.asarray(cells, dtype=np.float32), lengths, buffers)
 
 
