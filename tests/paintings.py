@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Any
 
-from gardenkit.drawing import film, painted_view, painter, photo_view
+from gardenkit.drawing import film, painted_side, painted_view, painter, photo_view
 from gardenkit.drawing.painted import picture
 
 SMALL = picture.Quality(across=60, finer=1.0, detail=0.1)
@@ -23,13 +23,13 @@ def paint(of: picture.Subject, quality: picture.Quality = picture.FINE, **more: 
 @contextmanager
 def small() -> Iterator[None]:
     """Paint small, in this process, until the end of the block."""
-    before = painted_view.paint, photo_view.MOST_ACROSS, painter.WORTH_IT
-    painted_view.paint, photo_view.MOST_ACROSS = paint, SMALL.across
+    before = painted_view.paint, photo_view.MOST_ACROSS, painter.WORTH_IT, painted_side.DOTS
+    painted_view.paint, photo_view.MOST_ACROSS, painted_side.DOTS = paint, SMALL.across, 0.3
     painter.WORTH_IT = 10**9  # a second process would paint at full size
     try:
         yield
     finally:
-        painted_view.paint, photo_view.MOST_ACROSS, painter.WORTH_IT = before
+        painted_view.paint, photo_view.MOST_ACROSS, painter.WORTH_IT, painted_side.DOTS = before
 
 
 @contextmanager

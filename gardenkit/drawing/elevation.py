@@ -1,7 +1,7 @@
 """The garden from the side: plants at their height along a line, the house wall behind, a height scale beside."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 import attrs
 import numpy as np
@@ -11,10 +11,13 @@ from gardenkit.drawing.furniture import FOOT, Units
 from gardenkit.drawing.labels import Wish, place
 from gardenkit.drawing.scene import (
     Area,
+    Bounds,
     Disc,
     Hatch,
     Label,
     Mark,
+    Picture,
+    Plain,
     Ring,
     Scene,
     Stroke,
@@ -23,6 +26,7 @@ from gardenkit.drawing.scene import (
     on_ground,
     shifted,
 )
+from gardenkit.drawing.side_things import BEFORE
 from gardenkit.drawing.side_things import seen as things_seen
 from gardenkit.drawing.silhouettes import side_symbol
 from gardenkit.drawing.symbols import PlantDrawn
@@ -35,6 +39,8 @@ from gardenkit.units import counted
 
 PERSON = 1.7  # m, drawn beside the planting for scale. House value.
 MARGIN_MM = 14.0
+PICTURE_EDGE = 1.8  # mm that ground and picture go on past the ends of the line
+PROFILE_STEP = 0.25  # m between the heights of the ground along a line. House value.
 NO_PERSON_MM = 3.0  # right of the line where nobody stands there
 STEPS: dict[Units, float] = {"imperial": 2 * FOOT, "metric": 0.5}
 
@@ -58,6 +64,9 @@ def elevation_scene(
     depth: float = 3.0,
     walls: Sequence[WallBehind] = (),
     things: Sequence[Thing] = (),
+    ground: Callable[[FloatArray], FloatArray] | None = None,
+    paint: Callable[[Bounds], Picture] | None = None,
+    least_top: float = PERSON,
     scale: float = 48.0,
     units: Units = "imperial",
     names: bool = True,
@@ -65,42 +74,33 @@ def elevation_scene(
 ) -> Scene:
     """Return what one sees looking square at a line from a to b, a on the left: plants to ``depth`` metres beyond it.
 
-    Plants before the line (a little) and beyond it are put on it by their foot; those further off are drawn first and
-    paler. Heights are to scale.
+    Plants before the line (a little) and beyond it stand on the ground at their foot (level 0 without ``ground``);
+    those further off are drawn first and paler. Heights are to scale. With ``paint`` what stands there is painted, in
+    the bounds that it is asked for, and only named here.
     """
     long = math.dist(*line)
+    level = ground or _level
     seen = [(p, *along_and_beyond(p.at, line)) for p in plants]
-    seen = [
-        (p, x, away) for p, x, away in seen if -0.3 * p.spread <= x <= long + 0.3 * p.spread and -1.0 <= away <= depth
-    ]
+    seen = [one for one in seen if stands_in(one[0].spread, one[1], one[2], long=long, depth=depth)]
+    profile = _profile(line, level)
+    low = min(0.0, *(y for _, y in profile))
+    standing, tallest = _standing(seen, things, line, depth=depth, level=level, scale=scale)
+    top = max([tallest, least_top, *(w.height for w in walls)]) + on_ground(6.0, scale)
+    edge = on_ground(PICTURE_EDGE, scale)
     marks: list[Mark] = []
-    for wall in walls:
-        marks += _wall(wall, scale)
-    feet = raised_over(_level, things)(np.array([p.at for p, _, _ in seen], dtype=float).reshape(-1, 2))
-    standing = [
-        (
-            away,
-            _on(float(foot), side_symbol(plant, at=x, scale=scale, fade=min(1.0, max(0.0, away / max(depth, 1e-6))))),
-        )
-        for (plant, x, away), foot in zip(seen, feet, strict=True)
-    ]
-    placed = things_seen(things, line, depth=depth)
-    standing += [(away, symbol) for away, symbol, _ in placed]
-    marks += [symbol for _, symbol in sorted(standing, key=lambda item: -item[0])]
-    tall = (
-        [p.height + float(foot) for (p, _, _), foot in zip(seen, feet, strict=True)]
-        + [w.height for w in walls]
-        + [t.height for *_, t in placed]
-    )
-    top = max([*tall, PERSON]) + on_ground(6.0, scale)
-    marks += _ground(long + on_ground(9.0 if person else 0.0, scale), scale)
-    marks += _heights(long, top, scale, units)
+    if paint is not None:
+        marks = [paint((-edge, low, long + edge, top)), *(_unseen(symbol) for symbol in standing)]
+    else:
+        marks = [*(mark for wall in walls for mark in _wall(wall, low, scale)), *standing]
+    end = long + on_ground(9.0 if person else 0.0, scale)
+    marks += _ground([(-edge, profile[0][1]), *profile, (end, profile[-1][1])], low, scale)
+    marks += _heights(long, (low, top), scale, units)
     if person:
-        marks.append(_person(long + on_ground(7.0, scale)))
+        marks += shifted((_person(long + on_ground(7.0, scale)),), (0.0, profile[-1][1]))
     right = long + on_ground(MARGIN_MM if person else NO_PERSON_MM, scale)
-    bounds = (-on_ground(MARGIN_MM, scale), -on_ground(18.0, scale), right, top)
+    bounds = (-on_ground(MARGIN_MM, scale), low - on_ground(18.0, scale), right, top)
     if names:
-        marks += _keys(seen, bounds, scale)
+        marks += _keys(seen, bounds, low, scale)
     at = (bounds[0] + on_ground(2.0, scale), bounds[1] + on_ground(3.5, scale))
     marks.append(Label(at=at, text=title, size_mm=3.6, anchor="start", bold=True, layer="furniture"))
     scene = Scene(
@@ -114,13 +114,63 @@ def elevation_scene(
     return in_units(scene, units)
 
 
+def stands_in(spread: float, along: float, away: float, *, long: float, depth: float) -> bool:
+    """Return whether what stands ``along`` a line and ``away`` beyond it is seen from the side."""
+    return -0.3 * spread <= along <= long + 0.3 * spread and -BEFORE <= away <= depth
+
+
+def _standing(
+    seen: Sequence[tuple[PlantDrawn, float, float]],
+    things: Sequence[Thing],
+    line: tuple[Point, Point],
+    *,
+    depth: float,
+    level: Callable[[FloatArray], FloatArray],
+    scale: float,
+) -> tuple[list[Symbol], float]:
+    """Return plants and things as they stand on the ground, far ones first, and how high the highest reaches."""
+    feet = _feet([p.at for p, _, _ in seen], raised_over(level, things))
+    found = [
+        (away, foot, plant.height, side_symbol(plant, at=x, scale=scale, fade=min(1.0, max(0.0, away / depth))))
+        for (plant, x, away), foot in zip(seen, feet, strict=True)
+    ]
+    placed = things_seen(things, line, depth=depth)
+    under = _feet([thing.at for *_, thing in placed], level)
+    found += [(away, foot, t.height, symbol) for (away, symbol, t), foot in zip(placed, under, strict=True)]
+    found.sort(key=lambda item: -item[0])
+    return [_on(foot, symbol) for _, foot, _, symbol in found], max(
+        (foot + tall for _, foot, tall, _ in found), default=0
+    )
+
+
+def _feet(places: Sequence[Point], level: Callable[[FloatArray], FloatArray]) -> list[float]:
+    return [float(z) for z in level(np.array(places, dtype=float).reshape(-1, 2))] if places else []
+
+
+def _profile(line: tuple[Point, Point], level: Callable[[FloatArray], FloatArray]) -> list[Point]:
+    """Return the ground along a line: metres from its first end, height."""
+    long = math.dist(*line)
+    shares = np.linspace(0.0, 1.0, max(2, math.ceil(long / PROFILE_STEP) + 1))
+    a, b = np.asarray(line, dtype=float)
+    heights = level(a + shares[:, None] * (b - a))
+    return [(float(share * long), float(z)) for share, z in zip(shares, heights, strict=True)]
+
+
+def _unseen(symbol: Symbol) -> Symbol:
+    """Return a symbol that only names what is painted under it."""
+    areas = [mark for mark in symbol.marks if isinstance(mark, Area)]
+    parts: tuple[Plain, ...] = tuple(Area(rings=a.rings, fill="#ffffff", alpha=0.0, layer=a.layer) for a in areas)
+    return attrs.evolve(symbol, marks=parts)
+
+
 def _level(places: FloatArray) -> FloatArray:
     return np.zeros(len(places))
 
 
-def _on(foot: float, symbol: Symbol) -> Mark:
+def _on(foot: float, symbol: Symbol) -> Symbol:
     """Return a plant seen from the side, lifted to the soil that it stands in."""
-    return shifted((symbol,), (0.0, foot))[0] if foot else symbol
+    (lifted,) = shifted((symbol,), (0.0, foot)) if foot else (symbol,)
+    return lifted if isinstance(lifted, Symbol) else symbol
 
 
 def along_and_beyond(at: Point, line: tuple[Point, Point]) -> tuple[float, float]:
@@ -130,6 +180,11 @@ def along_and_beyond(at: Point, line: tuple[Point, Point]) -> tuple[float, float
     ux, uy = (bx - ax) / long, (by - ay) / long
     dx, dy = at[0] - ax, at[1] - ay
     return dx * ux + dy * uy, dy * ux - dx * uy
+
+
+def stands_behind(building: Building, line: tuple[Point, Point]) -> bool:
+    """Return whether more of a building stands beyond a line than before it."""
+    return sum(along_and_beyond(corner, line)[1] for corner in building.outline) > 0
 
 
 def wall_behind(building: Building, openings: Sequence[Opening], line: tuple[Point, Point]) -> WallBehind:
@@ -145,12 +200,12 @@ def wall_behind(building: Building, openings: Sequence[Opening], line: tuple[Poi
     return WallBehind(left=left, right=right, height=building.eaves, name=building.name, openings=tuple(cut))
 
 
-def _wall(wall: WallBehind, scale: float) -> list[Mark]:
+def _wall(wall: WallBehind, low: float, scale: float) -> list[Mark]:
     if wall.right <= wall.left:
         return []
     marks: list[Mark] = [
         Area(
-            rings=(_box(wall.left, 0.0, wall.right, wall.height),),
+            rings=(_box(wall.left, low, wall.right, wall.height),),
             fill=style.HOUSE,
             stroke=style.SOFT_INK,
             width_mm=style.EDGE,
@@ -173,22 +228,26 @@ def _wall(wall: WallBehind, scale: float) -> list[Mark]:
     return marks
 
 
-def _ground(right: float, scale: float) -> list[Mark]:
-    left, deep = -on_ground(1.8, scale), on_ground(2.0, scale)
-    soil = _box(left, -deep, right, 0.0)
+def _ground(profile: Sequence[Point], low: float, scale: float) -> list[Mark]:
+    """Return the ground cut along the line, earth below it."""
+    deep = low - on_ground(2.0, scale)
+    soil: Ring = (*profile, (profile[-1][0], deep), (profile[0][0], deep))
     return [
         Area(rings=(soil,), fill=style.GROUND["bed"], layer="structure"),
-        Stroke(points=((left, 0.0), (right, 0.0)), colour=style.INK, width_mm=style.WALL, layer="structure"),
+        Stroke(points=tuple(profile), colour=style.INK, width_mm=style.WALL, layer="structure"),
     ]
 
 
-def _heights(long: float, top: float, scale: float, units: Units) -> list[Mark]:
+def _heights(long: float, span: tuple[float, float], scale: float, units: Units) -> list[Mark]:
+    """Return level lines over the drawing with their heights beside it, from the lowest ground to the top."""
     step = STEPS[units]
     while on_ground(6.0, scale) > step:
         step *= 2
     marks: list[Mark] = []
-    levels = [k * step for k in range(int(top / step) + 1) if k * step < top - on_ground(2.0, scale)]
-    rules = tuple(((-on_ground(1.5, scale), y), (long, y)) for y in levels if y > 0)
+    low, top = span
+    levels = [k * step for k in range(math.ceil(low / step - 1e-9), int(top / step) + 1)]
+    levels = [y for y in levels if y < top - on_ground(2.0, scale)]
+    rules = tuple(((-on_ground(1.5, scale), y), (long, y)) for y in levels if y != 0)
     marks.append(Hatch(lines=rules, colour="#b9b3a2", width_mm=style.FLECK, alpha=0.7, layer="ground"))
     for number, y in enumerate(levels):
         figure = f"{y / FOOT:.0f}" if units == "imperial" else f"{y:.1f}"
@@ -231,10 +290,10 @@ def _person(x: float) -> Symbol:
 
 
 def _keys(
-    seen: Sequence[tuple[PlantDrawn, float, float]], bounds: tuple[float, float, float, float], scale: float
+    seen: Sequence[tuple[PlantDrawn, float, float]], bounds: Bounds, low: float, scale: float
 ) -> tuple[Mark, ...]:
     """Return the plant keys in a strip under the ground line, below the plants they name; one a kind nearby."""
-    below = -on_ground(6.0, scale)
+    below = low - on_ground(6.0, scale)
     wishes, last = [], dict[str, float]()
     for plant, x, _ in sorted(seen, key=lambda item: item[1]):
         if plant.key in last and x - last[plant.key] < on_ground(14.0, scale):
@@ -248,7 +307,7 @@ def _keys(
         wishes.append(
             Wish(text=plant.key, at=(x, below), size_mm=style.KEY_LETTERS, bold=True, leader=False, path=spots)
         )
-    strip = (bounds[0], bounds[1] + on_ground(6.0, scale), bounds[2], -on_ground(3.5, scale))
+    strip = (bounds[0], bounds[1] + on_ground(6.0, scale), bounds[2], low - on_ground(3.5, scale))
     return place(wishes, scale=scale, bounds=strip).marks
 
 

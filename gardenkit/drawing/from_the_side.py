@@ -4,11 +4,13 @@ import math
 
 import attrs
 
-from gardenkit.drawing.elevation import along_and_beyond, elevation_scene, wall_behind
+from gardenkit.drawing.elevation import PERSON, elevation_scene, stands_behind, wall_behind
 from gardenkit.drawing.garden import MONTHS, drawn
-from gardenkit.drawing.scene import Scene
+from gardenkit.drawing.painted_side import highest, side_picture
+from gardenkit.drawing.scene import Bounds, Picture, Scene
 from gardenkit.drawing.symbols import PlantDrawn
 from gardenkit.drawing.view_ground import SEASONS as SKY_SEASONS
+from gardenkit.drawing.view_ground import heights_of
 from gardenkit.drawing.view_plants import grown_trees
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
@@ -16,8 +18,9 @@ from gardenkit.geometry.plane import Point
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.project import Project
 from gardenkit.project.crops_seen import standing_with_crops
+from gardenkit.project.layout import Layout
 from gardenkit.project.season import northern_month, standing
-from gardenkit.site.site import Building, Site
+from gardenkit.site.site import Site
 from gardenkit.structure.things import things_in
 from gardenkit.units import System, show_length
 
@@ -51,6 +54,7 @@ def with_end(line: Line, end: str, at: Point, *, units: System) -> Line:
 
 def side_scene(
     project: Project,
+    worked: Layout,
     catalogue: Catalogue,
     *,
     line: Line,
@@ -60,17 +64,24 @@ def side_scene(
     title: str = "",
     scale: float | None = None,
     person: bool = True,
+    with_pen: bool = False,
 ) -> Scene:
-    """Return what one sees looking square at a line, its first end on the left, ``depth`` metres deep.
+    """Return what one sees looking square at a line, its first end on the left, ``depth`` metres deep: painted, or
+    drawn with the pen.
 
     ``year`` counts from the first planting season, ``month`` is 1 to 12 of this garden's own year. Without a ``scale``
     it is as large as a page shows.
     """
     site = project.site
     grown = standing(project, catalogue, year=year, month=month)
-    walls = [
-        wall_behind(house, [o for o in site.openings if o.on == house.name], line) for house in _behind(site, line)
-    ]
+    drawn_at = scale or max(LARGEST, 1000 * (math.dist(*line) + 2.0) / WIDE_MM)
+    behind = [house for house in site.buildings if stands_behind(house, line)]
+    walls = [wall_behind(house, [o for o in site.openings if o.on == house.name], line) for house in behind]
+
+    def paint(bounds: Bounds) -> Picture:
+        looked = (project, worked, catalogue)
+        return side_picture(*looked, line=line, depth=depth, year=year, month=month, bounds=bounds, scale=drawn_at)
+
     return elevation_scene(
         [
             *_trees(site, catalogue, month),
@@ -81,16 +92,14 @@ def side_scene(
         depth=depth,
         walls=walls,
         things=things_in(project.structure.things, year),
+        ground=heights_of(worked.lie),
+        paint=None if with_pen else paint,
+        least_top=PERSON if with_pen else max(PERSON, highest(project, worked, line)),
         units=project.units,
         person=person,
-        scale=scale or max(LARGEST, 1000 * (math.dist(*line) + 2.0) / WIDE_MM),
+        scale=drawn_at,
         title=title or f"From the side: {MONTHS[month - 1]}, year {year}",
     )
-
-
-def _behind(site: Site, line: Line) -> list[Building]:
-    """Return the buildings of which more stands beyond the line than before it."""
-    return [b for b in site.buildings if sum(along_and_beyond(corner, line)[1] for corner in b.outline) > 0]
 
 
 def _crops(project: Project, catalogue: Catalogue, year: int, month: int) -> list[PlantDrawn]:

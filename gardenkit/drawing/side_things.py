@@ -12,6 +12,7 @@ from gardenkit.structure.kinds.thing_forms import Form
 from gardenkit.structure.structure import Thing
 from gardenkit.structure.things import forms_of
 
+BEFORE = 1.0  # m before the line that plants and things are still seen. House value.
 PALER = 0.45  # share of the paper's colour in what stands at the back of the depth that is shown. House value.
 
 
@@ -25,7 +26,7 @@ def seen(things: Iterable[Thing], line: tuple[Point, Point], *, depth: float) ->
     for thing in things:
         x, away = _local(thing.at, line, long)
         half = max(thing.width, thing.depth) / 2
-        if -half <= x <= long + half and -1.0 <= away <= depth:
+        if -half <= x <= long + half and -BEFORE <= away <= depth:
             fade = PALER * min(1.0, max(0.0, away / max(depth, 1e-6)))
             found.append((away, _symbol(thing, line, long, fade), thing))
     return found

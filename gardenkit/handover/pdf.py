@@ -1,5 +1,6 @@
 """A drawing on a PDF page, true to scale: lines, areas, dots and words put where a neutral scene says."""
 
+import io
 import math
 import unicodedata
 from collections.abc import Iterable, Sequence
@@ -7,13 +8,27 @@ from typing import Any
 
 from gardenkit.drawing import style
 from gardenkit.drawing.labels import text_width
-from gardenkit.drawing.scene import Area, Bounds, Disc, Dots, Hatch, Label, Plain, Scene, Stroke, on_paper, plain
+from gardenkit.drawing.scene import (
+    Area,
+    Bounds,
+    Disc,
+    Dots,
+    Hatch,
+    Label,
+    Picture,
+    Plain,
+    Scene,
+    Stroke,
+    on_paper,
+    plain,
+)
 from gardenkit.drawing.style import rgb
 from gardenkit.drawing.svg import BASELINE
 from gardenkit.geometry.plane import Point
 
 MM = 72.0 / 25.4  # points in a millimetre, exact
 FACES = {(False, False): "Vera", (True, False): "VeraBd", (False, True): "VeraIt", (True, True): "VeraBI"}
+JPEG = 84  # of a picture on a page. House value.
 EVEN_ODD = 0  # reportlab's number for the even-odd rule
 
 
@@ -92,6 +107,23 @@ class Pen:
                 self._round(mark)
             case Label():
                 self._label(mark)
+            case Picture():
+                self._picture(mark)
+
+    def _picture(self, picture: Picture) -> None:
+        """Put a picture on the page, on white where it shows the paper."""
+        from PIL import Image
+        from reportlab.lib.utils import ImageReader
+
+        held = io.BytesIO()
+        with Image.open(io.BytesIO(picture.data)) as opened:
+            shown = opened.convert("RGBA")
+            Image.alpha_composite(Image.new("RGBA", shown.size, "white"), shown).convert("RGB").save(
+                held, "JPEG", quality=JPEG
+            )
+        x, y = self._spot(picture.at)
+        wide, high = (on_paper(m, self._scale) * MM for m in (picture.wide, picture.high))
+        self.canvas.drawImage(ImageReader(held), x, y, width=wide, height=high)
 
     def _label(self, label: Label) -> None:
         x, y = self._spot(label.at)

@@ -21,8 +21,9 @@ YEARS = (5, 15)  # that the garden is shown from the side in. House value.
 EDGE, GAP = 3.0, 6.0  # mm from the border, and between two drawings. House values.
 ACROSS = (
     "Across the garden: what stands at the line {name} to {name} of L3 and up to {depth} beyond it, looked at the way "
-    "its arrows point, plants as they are in the year named, all put on one level whatever the ground does. Letters "
-    "below are keys of the plant list beside L4."
+    "its arrows point, plants as they are in the year named, on the ground as it will be, which is cut at the line. "
+    "What is built further off stands behind, pale. Heights are above the levels' zero. Letters below are keys of the "
+    "plant list beside L4."
 )
 SUPPORTS = "Supports: square on, as long as their line; their parts and posts are on L3 and in the details."
 
@@ -89,6 +90,7 @@ def _fitting(garden: Garden, ends: Ends, room: float, scale: float, *, year: int
     def seen(line: Ends, *, person: bool) -> Scene:
         return side_scene(
             garden.project,
+            garden.layout,
             garden.catalogue,
             line=line,
             depth=DEPTH,

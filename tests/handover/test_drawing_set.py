@@ -11,6 +11,7 @@ import pytest
 from pypdf import PageObject, PdfReader
 
 from gardenkit.drawing.drawing_set import LOOKED, existing_scene
+from gardenkit.drawing.elevation import PICTURE_EDGE
 from gardenkit.drawing.scene import Scene, on_paper
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
@@ -298,6 +299,15 @@ def test_elevations_show_every_support_with_its_height_and_the_line_is_on_the_pl
         assert any(text.startswith(f"{support.name}: {support.kind}") for text in said)
         assert show_length(support.height, read.garden.units) in said
     assert [w.text for w in read.sheet("L3")].count(LOOKED) == 2
+
+
+def test_elevations_are_painted_to_scale(read: Read) -> None:
+    content = read.pages[NUMBERS.index("L8")].get_contents()
+    assert content is not None
+    put = re.findall(rb"([\d.]+) 0 0 [\d.]+ [\d.]+ [\d.]+ cm\s+/FormXob", content.get_data())
+    line = sides.line_on_plan(read.garden)
+    wide = read.mm * math.dist(line[0], line[-1]) + 2 * PICTURE_EDGE
+    assert [float(each) * 25.4 / 72 for each in put] == pytest.approx([wide] * len(sides.YEARS), abs=0.02)
 
 
 @pytest.mark.parametrize("paper", ["A3", "A4"])

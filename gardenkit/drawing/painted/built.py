@@ -57,8 +57,8 @@ class PlainStage(Stage):
 class Faces:
     """Faces in the order they are drawn, as the canvas takes them."""
 
-    def __init__(self, camera: Camera, dots_a_mm: float) -> None:
-        self.camera, self.fine = camera, dots_a_mm
+    def __init__(self, camera: Camera, dots_a_mm: float, *, slack: float) -> None:
+        self.camera, self.fine, self.slack = camera, dots_a_mm, slack
         self.left, _, _, self.top = camera.frame
         self.turn = camera.turn
         self.plain = PLAIN
@@ -96,7 +96,7 @@ class Faces:
             return
         way = way / long
         aside = np.array([-way[1], way[0]]) * max(width_mm * self.fine, 0.8) / 2
-        near = 1.0 / ends[:, 2] * 1.002
+        near = 1.0 / ends[:, 2] * (1.0 + self.slack)
         step = (near[1] - near[0]) / long
         plane_of = np.array([step * way[0], step * way[1], near[0] - step * float(way @ spots[0])])
         ring = np.array([spots[0] + aside, spots[1] + aside, spots[1] - aside, spots[0] - aside])

@@ -15,6 +15,7 @@ from gardenkit.site.sun_kernel import compiled
 Reals = NDArray[np.float32]
 Bytes = NDArray[np.uint8]
 STEM = 14  # the shape of sticks
+GROUND = 2  # the kind of faces that are ground
 NEAR = 1.1  # m before the eye: leaves nearer than this are out of focus
 AT_ONE = 0.012  # m: what is drawn later wins over what is no more than this before it (boards on a wall)
 
@@ -30,17 +31,19 @@ def leaves(
     normals: Reals,
     paint: Bytes,
     lens: Reals,
+    reach: FloatArray,
 ) -> None:
     """Draw flat shapes at ``spots`` (right, up, ahead), spanned by half axes ``along`` and ``across`` (n, 3), metres.
 
     ``paint`` is (n, 9): red, green, blue, shape, sun 0 to 255, open sky 0 to 255, red, green and blue of an eye.
-    ``lens`` is focal length, middle x and middle y in pixels.
+    ``lens`` is focal length, middle x and middle y in pixels; ``reach`` is ``picture.Reach`` as numbers.
     """
     rows, columns = depth.shape
     focal, middle_x, middle_y = lens[0], lens[1], lens[2]
+    near, far = max(NEAR, reach[0]), reach[1]
     for i in range(len(spots)):
         z = spots[i, 2]
-        if z < NEAR:
+        if z < near or z > far:
             continue
         scale = focal / z
         x, y = middle_x + scale * spots[i, 0], middle_y - scale * spots[i, 1]
@@ -124,6 +127,7 @@ def faces(
     layer: Bytes,
     facing: Reals,
     top: int,
+    reach: FloatArray,
     corners: Reals,
     rings: NDArray[np.int64],
     owners: NDArray[np.int64],
@@ -134,11 +138,13 @@ def faces(
     """Draw flat faces in order: each is the rings of ``corners`` (pixels) it owns, filled by the even-odd rule.
 
     The first row of ``depth`` is row ``top`` of the whole picture, which ``corners`` and ``planes`` are in.
-    ``planes`` (n, 3) give 1 / depth as a x + b y + c; ``paint`` is (n, 4): red, green, blue, kind.
+    ``planes`` (n, 3) give 1 / depth as a x + b y + c; ``paint`` is (n, 4): red, green, blue, kind. ``reach`` is
+    ``picture.Reach`` as numbers.
     """
     rows, columns = depth.shape
     cuts = np.empty(512, dtype=np.float32)
     for face in range(len(planes)):
+        far = reach[3] if paint[face, 3] == GROUND else math.inf
         first, last = owners[face], owners[face + 1]
         low, high = 1e9, -1e9
         for k in range(rings[first], rings[last]):
@@ -153,7 +159,7 @@ def faces(
                     if near <= 1e-6:
                         continue
                     z = np.float32(1.0 / near)
-                    if z > depth[row, column] + AT_ONE + 0.002 * z:
+                    if z < reach[0] or z > far or z > depth[row, column] + AT_ONE + reach[2] * z:
                         continue
                     depth[row, column] = z
                     for k in range(3):

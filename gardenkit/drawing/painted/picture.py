@@ -1,6 +1,7 @@
 """Paints what one sees: every leaf at its depth, in the light of the hour; as a picture within the usual drawing."""
 
 import io
+import math
 import os
 import sys
 from collections.abc import Callable, Sequence
@@ -62,6 +63,21 @@ class Painted:
     depth: NDArray[np.float32]
 
 
+@attrs.frozen(kw_only=True)
+class Reach:
+    """What of a garden is painted: what is at least ``near`` ahead, leaves up to ``far``, ground to ``ground`` (m).
+
+    ``slack`` is the share of its distance by which what is painted later may lie behind what it covers; at ``air`` m
+    the air has taken 63 % of a colour.
+    """
+
+    near: float = 0.0
+    far: float = math.inf
+    slack: float = 0.002
+    ground: float = math.inf
+    air: float = HAZE_FAR
+
+
 @attrs.frozen(kw_only=True, eq=False)
 class Subject:
     """What is painted: the stage, the garden, its bodies that throw shadows, its plants and what is built."""
@@ -74,6 +90,7 @@ class Subject:
     plants: Sequence[Grown]
     built: Sequence[Upright | Stander]
     year: int
+    reach: Reach = Reach()
 
 
 def is_ready() -> bool:
@@ -84,6 +101,14 @@ def is_ready() -> bool:
 
 def paint(of: Subject, quality: Quality = FINE, *, night: bool = False, snow: bool | None = None) -> Painted:
     """Return a garden painted as one sees it, at night by its lamps, in snow if asked for or the climate has it."""
+    image, depth = in_dots(of, quality, night=night, snow=snow)
+    return Painted(pixels=reduced(image, quality), depth=depth)
+
+
+def in_dots(
+    of: Subject, quality: Quality, *, night: bool = False, snow: bool | None = None
+) -> tuple[Pixels, NDArray[np.float32]]:
+    """Return a garden painted, dot for dot as ``quality`` is finer than its pixels, and how far off each dot lies."""
     from gardenkit.drawing.painted.canvas import faces as put_faces
     from gardenkit.drawing.painted.canvas import leaves as put_leaves
     from gardenkit.drawing.painted.light import cover_ground, lit
@@ -108,20 +133,21 @@ def paint(of: Subject, quality: Quality = FINE, *, night: bool = False, snow: bo
     held = bodies_for([*of.bodies, *low_bodies(scene, of.standing)], tuple(light.sun), scene.month).held
     image = np.zeros((*sheet[0].shape, 3), dtype=np.uint8)
     shining = lamps(scene, of.project) if night else np.zeros((0, 9))
-    mood = np.array([float(light.night), light.snow, HAZE_FAR])
+    mood = np.array([float(light.night), light.snow, of.reach.air])
+    reach = np.array([of.reach.near, of.reach.far, of.reach.slack, of.reach.ground])
 
     def band(rows: slice) -> None:
         part, lens_of = _rows_of(sheet, rows), lens - np.array([0.0, 0.0, rows.start], dtype=np.float32)
         if spots is not None:
-            put_leaves(*part, *spots, lens_of)
-        put_faces(*part, rows.start, *flat)
+            put_leaves(*part, *spots, lens_of, reach)
+        put_faces(*part, rows.start, reach, *flat)
         cover_ground(*part, made.kinds, made.shelter, place, colours, made.laid, *at, lens_of)
         lit(image[rows], *part, *at, lens_of, light.sky, light.lights, shining, mood, held)
 
     _in_bands(band, len(image))
     if not light.snow:
         mirror(image, *sheet[:2], *at, lens, light.sky)
-    return Painted(pixels=_reduced(image, quality), depth=sheet[0])
+    return image, sheet[0]
 
 
 def _in_bands(work: Callable[[slice], None], rows: int) -> None:
@@ -170,7 +196,7 @@ def _rows_of(sheet: Sheet, rows: slice) -> Sheet:
 
 def _faces(of: Subject, fine: float) -> tuple[NDArray[Any], ...]:
     """Return the ground, then what is built, in the order of the drawing, as the canvas takes flat faces."""
-    held = Faces(of.scene.camera, fine)
+    held = Faces(of.scene.camera, fine, slack=of.reach.slack)
     held.ground(np.stack(mesh(of.scene, of.project, is_level=of.worked.lie is None)))
     for name, laid in of.worked.layings.items():
         for symbol in stone_marks(of.scene, [stone.outline for stone in laid.stones], name):
@@ -186,7 +212,8 @@ def _faces(of: Subject, fine: float) -> tuple[NDArray[Any], ...]:
     return held.arrays()
 
 
-def _reduced(image: Pixels, quality: Quality) -> Pixels:
+def reduced(image: Pixels, quality: Quality) -> Pixels:
+    """Return a picture in pixels from its finer dots."""
     if quality.finer == 1.0:
         return image
     from PIL import Image

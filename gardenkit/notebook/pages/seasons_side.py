@@ -72,8 +72,16 @@ class SideLine(Part):
 
     def scene(self, *, year: int, month: int) -> Scene:
         """Return the garden looked at square to the line, in a year and month."""
-        depth = self.depth.bar.value
-        return side_scene(self.project, self.garden.catalogue, line=self.line, depth=depth, year=year, month=month)
+        return side_scene(
+            self.project,
+            self.garden.layout,
+            self.garden.catalogue,
+            line=self.line,
+            depth=self.depth.bar.value,
+            year=year,
+            month=month,
+            with_pen=not self.page.view.is_painted,
+        )
 
     def plan_scene(self) -> Scene:
         """Return the small plan with the line that is looked at."""
