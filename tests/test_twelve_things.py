@@ -7,6 +7,7 @@ import math
 from itertools import pairwise
 from pathlib import Path
 
+import attrs
 import pytest
 
 import gardenkit as gk
@@ -18,9 +19,9 @@ from gardenkit.notebook.pages import forms
 from gardenkit.project import Project
 from gardenkit.project.edits import handover, planting, site, structure
 from gardenkit.project.step_free import step_free_ways
-from gardenkit.schedules.irrigation import crop_water
+from gardenkit.schedules.irrigation_zones import zones
 from gardenkit.schedules.lighting import cables
-from gardenkit.schedules.rainwater import stored
+from gardenkit.schedules.rainwater import share_given, stored, stores
 from gardenkit.site.climate import Climate
 from gardenkit.site.heights import SpotHeight
 from gardenkit.site.rainwater import rain_garden_area
@@ -173,7 +174,7 @@ def test_the_butt_is_balanced_month_by_month_as_published(garden: Garden) -> Non
     a month is what was held and came in less what was asked, no less than 0, no more than it holds (agentcalc.com).
     """
     butt = thing(garden, "butt")
-    year = stored(garden.project, butt, crop_water(garden.project, garden.layout, garden.catalogue))
+    year = stored(garden.project, butt, garden.water)
     assert year is not None and sum(year.asked) > 0
     gained = [0.623 * 0.85 * 96 * mm / 25.4 * 3.785 for mm in RAIN]
     assert pytest.approx(530, abs=1) == 0.623 * 0.85 * 1000
@@ -188,6 +189,19 @@ def test_the_butt_is_balanced_month_by_month_as_published(garden: Garden) -> Non
     assert set(year.dry) == dry
     said = next(f.what for f in garden.advice if "butt" in f.where and "of roof" in f.what)
     assert all(MONTHS[month - 1] in said for month in dry) and ("never runs dry" in said) is (not dry)
+
+
+def test_beds_of_crops_alone_are_watered_and_two_butts_give_no_more_than_is_asked(garden: Garden) -> None:
+    beds = {crop.bed for crop in garden.project.planting.crops}
+    assert beds and beds <= {bed for zone in zones(garden.water) for bed in zone.beds}
+    butts = [attrs.evolve(thing(garden, "butt"), name=name, roof=1000.0) for name in ("butt", "second")]
+    others = [one for one in garden.project.structure.things if one.name != "butt"]
+    bones = attrs.evolve(garden.project.structure, things=(*others, *butts))
+    years = stores(attrs.evolve(garden.project, structure=bones), garden.water)
+    first, second = years["butt"], years["second"]
+    assert second.asked == pytest.approx(first.short)
+    assert 0.0 < first.given <= first.given + second.given <= sum(first.asked) + 1e-6
+    assert share_given(years) == pytest.approx((first.given + second.given) / sum(first.asked))
 
 
 def test_the_statue_weighs_what_its_stone_does_and_is_moved_by_machine(garden: Garden) -> None:

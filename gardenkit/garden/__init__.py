@@ -184,7 +184,7 @@ class Garden(OnTheGround):
 
     @cached_property
     def water(self) -> tuple[irrigation.BedWater, ...]:
-        """Every planted bed as a watering zone; empty while the climate has no monthly temperatures."""
+        """Every bed with plants or crops as a watering zone; empty while the climate has no monthly temperatures."""
         return irrigation.bed_water(self.counted, self.counted_layout, self.catalogue)
 
     @cached_property

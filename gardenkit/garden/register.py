@@ -7,7 +7,6 @@ import attrs
 
 from gardenkit.brief import wants
 from gardenkit.findings import Finding, Remedy, Subject, worst_first
-from gardenkit.garden import upkeep
 from gardenkit.garden.contradictions import contradictions
 from gardenkit.garden.gathered import gathered
 from gardenkit.garden.measured import measured_findings
@@ -210,7 +209,7 @@ def _bloom(garden: "Garden") -> Iterable[Finding]:
 
 
 def _water(garden: "Garden") -> Iterable[Finding]:
-    if not garden.kinds:
+    if not (garden.kinds or garden.project.planting.crops):
         return ()
     asked = water_pressure.zone_pressures(garden.project, garden.layout, garden.water)
     said = irrigation.water_findings(garden.water, garden.reference_water)
@@ -218,7 +217,7 @@ def _water(garden: "Garden") -> Iterable[Finding]:
 
 
 def _rain(garden: "Garden") -> Iterable[Finding]:
-    return rainwater.rain_findings(garden.project, upkeep.beds_to_water(garden))
+    return rainwater.rain_findings(garden.project, garden.water)
 
 
 def _lights(garden: "Garden") -> Iterable[Finding]:

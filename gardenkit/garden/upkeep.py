@@ -1,12 +1,10 @@
-"""The year's work of a garden: what its plants, what is built and the trees that are kept ask for, and the hours; and
-the beds that want water.
-"""
+"""The year's work of a garden: what its plants, what is built and the trees that are kept ask for, and the hours."""
 
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from gardenkit.planting.species import Species
-from gardenkit.schedules import care, crops, irrigation
+from gardenkit.schedules import care, crops
 from gardenkit.schedules.care_hours import care_hours
 from gardenkit.structure.kinds import care_of_what_is_built
 from gardenkit.structure.kinds.rows import Care
@@ -19,11 +17,6 @@ def tasks(garden: "Garden") -> tuple[care.Task, ...]:
     """Return the year's work in the garden's months, in the order of its first month."""
     kinds = dict.fromkeys((*garden.kinds, *(garden.catalogue[plant.species] for plant in garden.creeping)))
     return _year(garden, kinds, whole=bool(kinds))
-
-
-def beds_to_water(garden: "Garden") -> tuple[irrigation.BedWater, ...]:
-    """Return every bed that rain is kept for: the planted ones, and those of crops alone."""
-    return (*garden.water, *irrigation.crop_water(garden.project, garden.layout, garden.catalogue))
 
 
 def hours_each(garden: "Garden", kinds: Iterable[Species]) -> dict[str, tuple[float, ...]]:

@@ -192,19 +192,13 @@ def reference(climate: Climate, *, latitude: float, elevation: float) -> Referen
 
 
 def bed_water(project: Project, worked: Layout, catalogue: Catalogue) -> tuple[BedWater, ...]:
-    """Return every planted bed as a watering zone; nothing while the climate has no monthly temperatures."""
+    """Return every bed that plants or crops stand on as a watering zone; nothing while the climate has no monthly
+    temperatures.
+    """
     standing = worked.plants_by_bed(project.planting.plants)
-    return _waters(
-        project, worked, {name: {catalogue[plant.species] for plant in some} for name, some in standing.items()}
-    )
-
-
-def crop_water(project: Project, worked: Layout, catalogue: Catalogue) -> tuple[BedWater, ...]:
-    """Return every bed on which only crops stand as ``bed_water`` returns the others: what a butt beside it is for."""
-    planted = {name for name, some in worked.plants_by_bed(project.planting.plants).items() if some}
-    kinds: dict[str, set[Species]] = {}
+    kinds = {name: {catalogue[plant.species] for plant in some} for name, some in standing.items()}
     for crop in project.planting.crops:
-        if crop.bed not in planted and crop.species in catalogue:
+        if crop.species in catalogue:
             kinds.setdefault(crop.bed, set()).add(catalogue[crop.species])
     return _waters(project, worked, kinds)
 

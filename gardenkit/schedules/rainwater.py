@@ -2,7 +2,9 @@
 
 import calendar
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+
+import attrs
 
 from gardenkit.findings import Finding
 from gardenkit.geometry import plane
@@ -15,7 +17,7 @@ from gardenkit.structure.kinds import thing_kind
 from gardenkit.structure.kinds.things_drains import SOAKAWAY_DEEP
 from gardenkit.structure.structure import Thing
 from gardenkit.structure.things import beds_inside
-from gardenkit.units import INCH, show_area, show_length, show_volume
+from gardenkit.units import INCH, listed, show_area, show_length, show_volume
 
 MONTHS = tuple(calendar.month_name)[1:]
 TOPIC = "water"
@@ -49,19 +51,45 @@ def stored(project: Project, thing: Thing, water: Sequence[BedWater]) -> Stored 
     if rain is None or litres is None:
         return None
     area, _ = roof_of(project, thing)
-    raised = {bed.name for bed in beds_inside(project.structure.things)}
-    wanting = [bed for bed in water if bed.bed in raised] or list(water)
-    asked = [math.fsum(bed.litres[month] for bed in wanting) for month in range(12)]
+    asked = [math.fsum(bed.litres[month] for bed in _wanting(project, water)) for month in range(12)]
     return rainwater.through_the_year(litres(thing), [rainwater.roof_litres(area, mm) for mm in rain], asked)
+
+
+def stores(project: Project, water: Sequence[BedWater]) -> dict[str, Stored]:
+    """Return every butt and cistern by name with its year, each asked for what those before it leave."""
+    found: dict[str, Stored] = {}
+    left = _wanting(project, water)
+    for thing in project.structure.things:
+        year = stored(project, thing, left) if thing_kind(thing.kind).takes_rain else None
+        if year is not None and roof_of(project, thing)[0]:
+            found[thing.name] = year
+            share = [short / asked if asked > 0 else 0.0 for short, asked in zip(year.short, year.asked, strict=True)]
+            left = [
+                attrs.evolve(bed, litres=tuple(a * b for a, b in zip(bed.litres, share, strict=True))) for bed in left
+            ]
+    return found
+
+
+def share_given(found: Mapping[str, Stored]) -> float:
+    """Return which share of what the first of the stores is asked for they give together: 0 without one, 1 where
+    nothing is asked.
+    """
+    years = list(found.values())
+    if not years:
+        return 0.0
+    asked = math.fsum(years[0].asked)
+    return math.fsum(year.given for year in years) / asked if asked > 0 else 1.0
 
 
 def rain_findings(project: Project, water: Sequence[BedWater]) -> tuple[Finding, ...]:
     """Return what is to be said about every butt, cistern, rain garden and soakaway."""
     found: list[Finding] = []
+    years = stores(project, water)
     for thing in project.structure.things:
         kind = thing_kind(thing.kind)
         if kind.takes_rain and kind.litres is not None:
-            found += _store(project, thing, water)
+            before = list(years)[: list(years).index(thing.name)] if thing.name in years else []
+            found += _store(project, thing, years.get(thing.name) if water else None, before)
         elif kind.takes_rain:
             found += _rain_garden(project, thing) if kind.inside else _soakaway(project, thing)
     return tuple(found)
@@ -79,20 +107,26 @@ def enlarged(project: Project, thing: Thing) -> tuple[float, float]:
 # ---- helpers
 
 
-def _store(project: Project, thing: Thing, water: Sequence[BedWater]) -> Iterable[Finding]:
+def _wanting(project: Project, water: Sequence[BedWater]) -> list[BedWater]:
+    """Return the beds that butts are for: the raised ones, or all where there are none."""
+    raised = {bed.name for bed in beds_inside(project.structure.things)}
+    return [bed for bed in water if bed.bed in raised] or list(water)
+
+
+def _store(project: Project, thing: Thing, year: Stored | None, before: Sequence[str]) -> Iterable[Finding]:
     area, words = roof_of(project, thing)
     if not area:
         yield _finding(thing, "stands under no roof on record; draw the building whose rain it takes", HOUSE)
         return
-    year = stored(project, thing, water)
     roof = f"{show_area(area)} of roof ({words})"
-    if year is None:
+    if project.site.climate.rain is None:
         yield _finding(thing, f"takes the rain of {roof}; give the monthly rain to see when it runs dry", HOUSE)
-    elif not water:
+    elif year is None:
         yield _finding(thing, f"takes the rain of {roof}; nothing is planted yet that it would water", HOUSE)
     elif year.dry:
         when = ", ".join(MONTHS[month - 1] for month in year.dry)
-        what = f"with the rain of {roof} it gives {year.met:.0%} of what its beds want in a year and runs dry in {when}"
+        of = f"what {listed(before)} leave its beds wanting" if before else "what its beds want"
+        what = f"with the rain of {roof} it gives {year.met:.0%} of {of} in a year and runs dry in {when}"
         yield _finding(thing, what, rainwater.EFFICIENCY.source)
     else:
         yield _finding(thing, f"with the rain of {roof} it never runs dry in a mean year", rainwater.EFFICIENCY.source)

@@ -11,11 +11,11 @@ from gardenkit.project import Project
 from gardenkit.project.layout import Layout
 from gardenkit.schedules.irrigation import BedWater, Watered, reference
 from gardenkit.schedules.irrigation_zones import Zone
-from gardenkit.schedules.rainwater import stored
+from gardenkit.schedules.rainwater import stores
 from gardenkit.site.climate import Months
 from gardenkit.site.water import ReferenceWater, mean_year, plant_factor, water_need
 from gardenkit.sources import HOUSE, Figure
-from gardenkit.structure.kinds import patch_kind, thing_kind
+from gardenkit.structure.kinds import patch_kind
 from gardenkit.units import US_GALLON
 
 TURF = plant_factor("cool turf", family="ASABE S623.1")
@@ -74,15 +74,13 @@ def watering(project: Project, worked: Layout, catalogue: Catalogue, waters: Seq
     ]
     asked = mean_year([*(bed.litres for bed in beds), *(_turf(eto, lawn.area, little) for lawn in grass)])
     dry_site = attrs.evolve(project.site, climate=attrs.evolve(climate, rain=little))
-    butts = [thing for thing in project.structure.things if thing_kind(thing.kind).takes_rain]
-    stores = [stored(attrs.evolve(project, site=dry_site), butt, beds) for butt in butts]
-    given = math.fsum(sum(one.asked) - sum(one.short) for one in stores if one is not None)
+    kept = stores(attrs.evolve(project, site=dry_site), beds)
     return Watering(
         lawns=grass,
         first=_first(project, worked, catalogue),
         mean=mean_year([*(bed.litres for bed in waters), *(lawn.litres for lawn in grass)]),
         little=asked,
-        from_roofs=min(given, asked),
+        from_roofs=math.fsum(year.given for year in kept.values()),
     )
 
 

@@ -39,6 +39,11 @@ class Stored:
         return tuple(month for month, litres in enumerate(self.short, 1) if litres > 0.5)
 
     @property
+    def given(self) -> float:
+        """Litres that it gives in the year."""
+        return sum(self.asked) - sum(self.short)
+
+    @property
     def met(self) -> float:
         """Share of what the year asks that it gives; 1 where nothing is asked."""
         asked = sum(self.asked)

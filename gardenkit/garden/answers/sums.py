@@ -7,12 +7,12 @@ import attrs
 
 from gardenkit.brief.asking import Answer, Asked
 from gardenkit.brief.pricing import Covers
-from gardenkit.garden import upkeep
 from gardenkit.garden.answers.judging import compared, in_words, not_known
 from gardenkit.schedules import rainwater
 from gardenkit.schedules.care import GROWN_IN
 from gardenkit.schedules.care_hours import care_hours
 from gardenkit.sources import HOUSE
+from gardenkit.units import listed
 
 if TYPE_CHECKING:
     from gardenkit.garden import Garden
@@ -33,17 +33,15 @@ def water_use(garden: "Garden", asked: Asked) -> Answer:
 
 
 def rain_kept(garden: "Garden", asked: Asked) -> Answer:
-    """Return which share of what the beds want in a mean year the butts and cisterns give."""
-    water = upkeep.beds_to_water(garden)
-    if garden.project.site.climate.rain is None or not water:
+    """Return which share of what the beds want in a mean year the butts and cisterns give together."""
+    if garden.project.site.climate.rain is None or not garden.water:
         return not_known("the climate has no monthly rain and temperatures yet, or nothing is planted; add them first")
-    stores = {t.name: rainwater.stored(garden.project, t, water) for t in garden.project.structure.things}
-    shares = {name: 100 * year.met for name, year in stores.items() if year is not None}
-    best = max(shares, key=lambda name: shares[name], default="")
-    thirsty = max(water, key=lambda bed: sum(bed.dry)).bed
-    figure = f"{shares.get(best, 0.0):.0f} % of the year's need, wanted at least {asked.amount:.0f} %"
-    why = f"from {best}" if best else "nothing keeps rain yet"
-    return compared(asked, shares.get(best, 0.0), figure, why=why, where=best or thirsty)
+    stores = rainwater.stores(garden.project, garden.water)
+    share = 100 * rainwater.share_given(stores)
+    thirsty = max(garden.water, key=lambda bed: sum(bed.dry)).bed
+    figure = f"{share:.0f} % of the year's need, wanted at least {asked.amount:.0f} %"
+    why = f"from {listed(list(stores))}" if stores else "nothing keeps rain yet"
+    return compared(asked, share, figure, why=why, where=next(iter(stores), thirsty))
 
 
 def hours_of_care(garden: "Garden", asked: Asked) -> Answer:
