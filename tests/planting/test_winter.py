@@ -1,5 +1,6 @@
 """The frame of a garden is to be seen in winter: a third of its shrubs evergreen, two thirds where it is formal."""
 
+import math
 from functools import cache
 
 import attrs
@@ -11,11 +12,12 @@ from gardenkit.geometry.plane import FloatArray
 from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.planting.choosing import Candidate, LayerWish, Wishes, propose
 from gardenkit.planting.composing import Aims, BedGround, Surroundings, Taste
-from gardenkit.planting.composing.figures import CompositionFigures, figures_of
-from gardenkit.planting.composing.ground import Mask, ground_of
+from gardenkit.planting.composing.figures import WINTER_OF, CompositionFigures, covered, figures_of
+from gardenkit.planting.composing.ground import Ground, Mask, ground_of
 from gardenkit.planting.composing.kinds import Kind, kind_of, may_stand
 from gardenkit.planting.composing.register import TERMS, WINTER_STANDS, picture_costs
-from gardenkit.planting.composing.woody import masses
+from gardenkit.planting.composing.winter_floor import CLEAR, DENSEST, FLOOR, winter_floor
+from gardenkit.planting.composing.woody import Placed, masses
 from gardenkit.planting.mixing import WINTER_GREEN, WINTER_STEMS, Mix
 from gardenkit.planting.winter import frame_share, is_frame, may_frame, stands
 
@@ -68,6 +70,46 @@ def test_masses_of_shrubs_come_to_the_evergreen_share_that_is_asked() -> None:
     assert [round(shrubs(asked).frame, 1) >= asked for asked in (0.3, 0.5, 0.6)] == [True] * 3
     assert shrubs(0.6).frame > shrubs(0.0).frame
     assert dict(shrubs(0.6).rows())["shrubs green in winter"].endswith("of their ground")
+
+
+@cache
+def floored() -> tuple[Ground, list[Placed], list[Placed]]:
+    """A bed of low and of tall perennials that die back, half and half, and the low evergreens set between them."""
+    ground = ground_of([BED], Surroundings(walked=WALK, sun=sunny))
+    there = [
+        Placed(kind=kind_of(CATALOGUE["Salvia nemorosa" if x < 8 else "Nepeta 'Six Hills Giant'"]), at=(x, y))
+        for x in np.arange(0.5, 16, 0.7).tolist()
+        for y in np.arange(0.5, 6, 0.7).tolist()
+    ]
+    kinds = [kind_of(CATALOGUE[name]) for name in ("Phlox subulata", "Dianthus deltoides")]
+    rooms = {kind: np.ones(len(ground), dtype=bool) for kind in kinds}
+    return ground, there, winter_floor(kinds, ground, rooms, there, Aims(), np.random.default_rng(3))
+
+
+def test_low_evergreens_close_the_floor_between_perennials_that_die_back() -> None:
+    ground, there, low = floored()
+    assert not any(stands(p.kind.species) for p in there) and all(stands(p.kind.species) for p in low)
+    assert covered(ground, low, WINTER_OF).mean() >= 0.6  # all that there is: nothing else stands
+    assert len(there) + len(low) <= DENSEST * len(ground) * ground.square
+    near = np.array([[math.dist(p.at, q.at) for q in there] for p in low])
+    assert near.min() >= CLEAR * kind_of(CATALOGUE["Salvia nemorosa"]).apart
+
+
+def test_nothing_that_needs_full_sun_is_set_between_tall_perennials() -> None:
+    ground, there, low = floored()
+    dark = covered(ground, [p for p in there if p.at[0] > 8], WINTER_OF)
+    under = {p.kind.species.botanical for p in low if dark[int(ground.index.query(p.at)[1])]}
+    assert under == {"Dianthus deltoides"}
+    assert {p.kind.species.botanical for p in low} == {"Dianthus deltoides", "Phlox subulata"}
+
+
+def test_a_style_that_leaves_ground_open_has_less_of_a_floor() -> None:
+    ground, there, low = floored()
+    kinds = list(dict.fromkeys(p.kind for p in low))
+    rooms = {kind: np.ones(len(ground), dtype=bool) for kind in kinds}
+    dry = winter_floor(kinds, ground, rooms, there, Aims(closed=0.4), np.random.default_rng(3))
+    assert covered(ground, dry, WINTER_OF).mean() == pytest.approx(FLOOR * 0.4, abs=0.02)
+    assert len(dry) < len(low)
 
 
 def test_a_garden_that_is_bare_in_winter_costs() -> None:

@@ -4,7 +4,9 @@ Pure functions on plain inputs. The same variation number gives the same plan; p
 """
 
 import math
-from collections.abc import Callable, Iterable, Sequence
+from collections import Counter
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from functools import partial
 from typing import NamedTuple
 
 import attrs
@@ -30,6 +32,7 @@ from gardenkit.planting.composing.register import TERMS, picture_costs
 from gardenkit.planting.composing.screens import screens
 from gardenkit.planting.composing.stages import Held, held_ground, number_of, with_held
 from gardenkit.planting.composing.supported import climbers
+from gardenkit.planting.composing.winter_floor import winter_floor
 from gardenkit.planting.composing.within import within
 from gardenkit.planting.composing.woody import Placed, anchors, as_placed, in_order, masses
 from gardenkit.planting.planting import Plant
@@ -57,6 +60,7 @@ TRIES = (
 CORE = 0.36  # of a shrub's spread: nothing is drifted nearer to its stem than this. House value.
 ACCENTS = 2  # kinds that stand as accents in narrow beds. House value.
 Progress = Callable[[float, str], None]
+Rooms = Mapping[Kind, Mask]  # the squares on which each kind may stand
 # Four proposals that differ in character. House values.
 TASTES = (
     Taste(words="an even hand"),
@@ -233,9 +237,6 @@ class _Work:
         thinned = self._within(stand)
         new = self.placed[len(keep) :]
         plants = [_plant(first_number + i, p) for i, p in enumerate(new)]
-        stages: dict[str, int] = {}
-        for one in new:
-            stages[one.stage] = stages.get(one.stage, 0) + 1
         used, by_name = {p.kind.species for p in self.placed}, {k.species.botanical: k for k in self.kinds}
         left_out = tuple(k.species.botanical for k in self.kinds if k.species not in used)
         figures = figures_of(
@@ -249,7 +250,7 @@ class _Work:
             taste=self.taste,
             plants=(*keep, *plants),
             kept=len(keep),
-            stages=stages,
+            stages=dict(Counter(one.stage for one in new)),
             figures=figures,
             terms={**terms, **picture_costs(figures, len(left_out), len(division.drifts), self.taste, self.aims)},
             division=division,
@@ -300,8 +301,11 @@ class _Work:
         carpets = closers(drifters)
         rooms = {kind: self._room(kind) for kind in (*carpets, *drifters, *(k for k in own if k is not None))}
         for least in BARE_SHARES:
-            self._ground_layer(carpets, rooms, own, least)
+            self._on_both_sides(rooms, partial(self._layer, carpets, own, least))
             self._thin(stand)
+        self._on_both_sides(
+            rooms, lambda here: winter_floor(carpets, self.ground, here, self.placed, self.aims, self.rng)
+        )
 
     def _yearly(self, kept: int) -> None:
         """Set what stands for a few years, and the bulbs."""
@@ -313,16 +317,16 @@ class _Work:
         new = bulbs(self._of("bulb"), self.ground, self.placed, self.rng, room=self._half)
         self.placed += [*new, *self._across(new)]
 
-    def _ground_layer(
-        self, kinds: Sequence[Kind], rooms: dict[Kind, Mask], drifted: Sequence[Kind | None], least: float
-    ) -> None:
-        """Close the ground: one half and its like first where there is an axis, then whatever is left."""
+    def _on_both_sides(self, rooms: Rooms, planted: Callable[[Rooms], list[Placed]]) -> None:
+        """Plant low: one half and its like first where there is an axis, then whatever is left."""
         if self.mirror is not None:
-            halves = {kind: room & self.mirror.half for kind, room in rooms.items()}
-            new = ground_layer(kinds, self.ground, halves, self.placed, drifted, self.aims, self.rng, least=least)
+            new = planted({kind: room & self.mirror.half for kind, room in rooms.items()})
             self.placed += new
             self.placed += self._across(new)
-        self.placed += ground_layer(kinds, self.ground, rooms, self.placed, drifted, self.aims, self.rng, least=least)
+        self.placed += planted(rooms)
+
+    def _layer(self, kinds: Sequence[Kind], drifted: Sequence[Kind | None], least: float, rooms: Rooms) -> list[Placed]:
+        return ground_layer(kinds, self.ground, rooms, self.placed, drifted, self.aims, self.rng, least=least)
 
     def _room(self, kind: Kind) -> Mask:
         if kind not in self.rooms:

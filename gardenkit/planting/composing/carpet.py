@@ -60,7 +60,7 @@ def ground_layer(
             bare[ground.near_to(placed.at, core)] = False
         elif placed.kind.part == "bulb":  # a bulb covers nothing, yet nothing is planted on top of it
             bare[ground.near_to(placed.at, STEM)] = False
-    colony = _colonies(kinds, ground, aims, rng) if kinds else None
+    colony = colonies(kinds, ground, aims, rng) if kinds else None
     own = _own_gaps(ground, rooms, there, (*drifted, *kinds))
     found: list[Placed] = []
     for i in widest_first(ground, bare, rng):
@@ -116,6 +116,26 @@ def widest_first(ground: Ground, bare: Mask, rng: np.random.Generator) -> list[i
     return [int(i) for i in squares[order]]
 
 
+def colonies(kinds: Sequence[Kind], ground: Ground, aims: Aims, rng: np.random.Generator) -> np.ndarray:
+    """Return the ground cover of every square: in patches, each of a kind that likes the light there."""
+    of_bed = [np.flatnonzero(ground.bed == bed) for bed in np.unique(ground.bed)]
+    seeds = [int(here[i]) for here in of_bed for i in blue_noise(ground.points[here], float(COLONY), rng)]
+    used = np.zeros(len(kinds))
+    chosen = []
+    for s in seeds:
+        cost = 0.25 * used / max(1.0, len(seeds) / len(kinds)) + 0.3 * rng.random(len(kinds))
+        cost -= [KEPT * stands(k.species) + 0.3 * (aims.natives > 0) * k.species.native_na for k in kinds]
+        if ground.hours is not None:
+            cost += [1.5 * min(float(sun_misfit(k.species, ground.hours[[s]])[0]), 3.0) for k in kinds]
+        chosen.append(int(np.argmin(cost)))
+        used[chosen[-1]] += 1
+    label, rows = np.zeros(len(ground), dtype=np.int64), np.array(seeds)
+    for here in of_bed:
+        mine = np.flatnonzero(ground.bed[rows] == ground.bed[here[0]])
+        label[here] = np.array(chosen)[mine[tree_of(ground.points[rows[mine]]).query(ground.points[here])[1]]]
+    return label
+
+
 # ---- helpers
 
 
@@ -148,23 +168,3 @@ def _clump(kind: Kind, ground: Ground, ok: Mask, start: int, rng: np.random.Gene
         if all(math.dist(ground.points[i], ground.points[c]) >= apart - 1e-9 for c in chosen):
             chosen.append(int(i))
     return [Placed(kind=kind, at=(float(x), float(y)), stage="bulbs") for x, y in ground.points[chosen]]
-
-
-def _colonies(kinds: Sequence[Kind], ground: Ground, aims: Aims, rng: np.random.Generator) -> np.ndarray:
-    """Return the ground cover of every square: in patches, each of a kind that likes the light there."""
-    of_bed = [np.flatnonzero(ground.bed == bed) for bed in np.unique(ground.bed)]
-    seeds = [int(here[i]) for here in of_bed for i in blue_noise(ground.points[here], float(COLONY), rng)]
-    used = np.zeros(len(kinds))
-    chosen = []
-    for s in seeds:
-        cost = 0.25 * used / max(1.0, len(seeds) / len(kinds)) + 0.3 * rng.random(len(kinds))
-        cost -= [KEPT * stands(k.species) + 0.3 * (aims.natives > 0) * k.species.native_na for k in kinds]
-        if ground.hours is not None:
-            cost += [1.5 * min(float(sun_misfit(k.species, ground.hours[[s]])[0]), 3.0) for k in kinds]
-        chosen.append(int(np.argmin(cost)))
-        used[chosen[-1]] += 1
-    label, rows = np.zeros(len(ground), dtype=np.int64), np.array(seeds)
-    for here in of_bed:
-        mine = np.flatnonzero(ground.bed[rows] == ground.bed[here[0]])
-        label[here] = np.array(chosen)[mine[tree_of(ground.points[rows[mine]]).query(ground.points[here])[1]]]
-    return label
