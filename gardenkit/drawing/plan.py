@@ -6,6 +6,7 @@ from functools import lru_cache
 from itertools import pairwise
 
 import attrs
+import numpy as np
 
 from gardenkit.drawing import style
 from gardenkit.drawing.furniture import FOOT, STRIP_MM, Units, furniture, legend
@@ -356,12 +357,22 @@ def _built_points(marks: Iterable[Mark], every: float) -> list[Point]:
 def _points_of(mark: Stroke | Area, every: float) -> tuple[Point, ...]:
     if isinstance(mark, Stroke):
         return tuple(_stepped(mark.points, every)) if mark.dash != style.HIDDEN_DASH else ()
+    if mark.fill == style.HEDGE:  # all of it: between the two edges of a hedge there would be room for a name
+        return tuple(_spread(mark, every))
     return tuple(at for ring in mark.rings if mark.stroke for at in _stepped((*ring, ring[0]), every))
 
 
 @lru_cache(maxsize=2048)
 def _points_across(mark: Hatch, every: float) -> tuple[Point, ...]:
     return tuple(at for line in mark.lines if len(line) > 1 for at in _stepped(line, every))
+
+
+def _spread(mark: Area, every: float) -> list[Point]:
+    ground = plane.region(mark.rings[0], mark.rings[1:])
+    left, low, right, high = plane.bounds(ground)
+    grid = np.stack(np.meshgrid(np.arange(left, right, every / 2), np.arange(low, high, every / 2)), axis=2)
+    spots = grid.reshape(-1, 2)
+    return [(float(x), float(y)) for x, y in spots[plane.inside(ground, spots)]]
 
 
 def _stepped(line: Sequence[Point], every: float) -> list[Point]:

@@ -190,7 +190,7 @@ def _retaining(fence: Fence, tip: str) -> tuple[Mark, ...]:
 
 def _leafy(fence: Fence, tip: str) -> tuple[Mark, ...]:
     """Return a green band as thick as the hedge."""
-    return _thick(fence, tip, "#b9c9a4")
+    return _thick(fence, tip, style.HEDGE)
 
 
 def _thick(fence: Fence, tip: str, fill: str) -> tuple[Mark, ...]:

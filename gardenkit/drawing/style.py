@@ -49,6 +49,7 @@ TEXTURE_INK = {
 LAID = {"brick": "#e6cbb9", "sett": "#d6d4cf", "slab": "#e5e0d6"}  # paving on the plan, by what its bond is laid of
 LAID_INK = {"brick": "#b58e79", "sett": "#a3a19b", "slab": "#b0a896"}
 STONES = ("#cbc7bc", "#c2beb3", "#d3cfc4", "#c8c1b1")
+HEDGE = "#b9c9a4"  # as found, on the plan
 STONE_EDGE = "#55554d"
 STONE_CRACK = "#8f8c83"
 HOUSE = "#efece4"

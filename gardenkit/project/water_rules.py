@@ -5,15 +5,17 @@ from collections.abc import Mapping
 from gardenkit.findings import LOCAL_CODE, Finding
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Line, Region
-from gardenkit.site.site import Site
+from gardenkit.site.site import Fence, Site
 from gardenkit.sources import HOUSE, MEMORY, Figure
-from gardenkit.structure.kinds import patch_kind, support_kind
+from gardenkit.structure.kinds import fence_kind, patch_kind, support_kind
 from gardenkit.structure.structure import Structure
 from gardenkit.units import INCH, listed, show_length
 
 BARRIER = Figure(
     48 * INCH, "m", f"ISPSC 305.2.1: a barrier round a pool is 48 in high, its gates shut themselves; {MEMORY}"
 )
+GAP = "2009 IRC AG105.2, second-hand (thebuildingcodeforum.com, vegetation as pool enclosure): no 4 in ball passes"
+HEDGE_OPEN = 'a child gets through a hedge where a 4" ball does, and some towns allow one only with a fence in it'
 CLOSED = Figure(0.05, "m", f"a line of fence holds so far to either side; {HOUSE}")
 AT_DOOR = Figure(0.6, "m", f"ground so near a door is before it; {HOUSE}")
 
@@ -25,6 +27,8 @@ def water_findings(site: Site, structure: Structure, areas: Mapping[str, Region]
     if not waters or not doors or not site.boundary:
         return ()
     barriers = _barriers(site, structure)
+    hedges = [one.name for one in site.fences if one.height >= BARRIER - 1e-9 and _grown(one)]
+    counts = f" {listed(hedges)} {'do' if len(hedges) > 1 else 'does'} not count: {HEDGE_OPEN}." if hedges else ""
     built = [plane.region(house.outline) for house in site.buildings]
     lines = [plane.grown(plane.line(line), CLOSED) for _, line in barriers]
     open_ground = plane.difference(plane.region(site.boundary), plane.union([*built, *lines]))
@@ -41,8 +45,8 @@ def water_findings(site: Site, structure: Structure, areas: Mapping[str, Region]
         ]
         high = show_length(BARRIER)
         what = (
-            f"is not fenced: one walks to it from {listed(ways)}, and nothing {high} high shuts it off. Where small "
-            f"children come, fence it with a gate that shuts itself, or lay a firm grille under its surface; "
+            f"is not fenced: one walks to it from {listed(ways)}, and nothing {high} high shuts it off.{counts} Where "
+            f"small children come, fence it with a gate that shuts itself, or lay a firm grille under its surface; "
             f"{LOCAL_CODE}"
             if ways
             else f"is shut off from every door by {listed(list(dict.fromkeys(round_it)))}; let its gates shut and "
@@ -52,7 +56,7 @@ def water_findings(site: Site, structure: Structure, areas: Mapping[str, Region]
             Finding(
                 where=f'{patch.kind} "{patch.name}"',
                 what=what,
-                source=BARRIER.source,
+                source=f"{BARRIER.source}; {GAP}" if ways and hedges else BARRIER.source,
                 seriousness="caution" if ways else "note",
                 at=plane.centre(water),
                 topic="water",
@@ -61,9 +65,16 @@ def water_findings(site: Site, structure: Structure, areas: Mapping[str, Region]
     return tuple(found)
 
 
+def _grown(fence: Fence) -> bool:
+    return fence_kind(fence).plan == "leafy band"
+
+
 def _barriers(site: Site, structure: Structure) -> list[tuple[str, Line]]:
-    """Return what is high enough to keep a child out, by name: fences, walls, hedges as found, fences to be built."""
-    found = [(one.name, one.line) for one in site.fences if one.height >= BARRIER - 1e-9]
+    """Return what is high enough to keep a child out, by name: fences and walls as found, fences to be built.
+
+    A hedge is not among them: a child gets through where a ball of 4 in does.
+    """
+    found = [(one.name, one.line) for one in site.fences if one.height >= BARRIER - 1e-9 and not _grown(one)]
     return found + [
         (one.name, one.line)
         for one in structure.supports

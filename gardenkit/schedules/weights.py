@@ -5,20 +5,20 @@ from collections.abc import Iterable, Mapping
 
 from gardenkit.project import Project
 from gardenkit.schedules.lines import Line
-from gardenkit.sources import COMMON, HOUSE, MEMORY, Figure
-from gardenkit.structure.build_up import GRAVEL
+from gardenkit.sources import COMMON, HOUSE, Figure
 from gardenkit.structure.kinds import thing_kind
-from gardenkit.structure.kinds.placed import MOIST_COMPOST, SOFTWOOD
+from gardenkit.structure.kinds.placed import GRAVEL, MOIST_COMPOST, SOFTWOOD, SOIL_DRY
 from gardenkit.structure.kinds.support_parts import PostChoice
 from gardenkit.units import CUBIC_FOOT, FOOT, INCH, POUND, show_weight
 
 BAG = Figure(80 * POUND, "kg", "concrete mix is sold in bags of 80 lb")
-SOIL = Figure(
-    100 * POUND / CUBIC_FOOT, "kg/m3", "garden soil, dry: 100 lb/cu ft, second-hand (seaint list archive, 2003)"
+BARK = Figure(636 * POUND / (27 * CUBIC_FOOT), "kg/m3", "pine bark mulch, soaked: 636 lb/cu yd (woodmaterialsyard.com)")
+TURF = Figure(40 * POUND / (10 * FOOT**2), "kg/m2", "a roll of 10 sq ft weighs 30 to 50 lb (biologyinsights.com)")
+ROPE = Figure(
+    0.11 / 4 * POUND / FOOT,
+    "kg/m",
+    "1/8 in wire rope, by its section a quarter of 1/4 in: 0.11 lb a ft (engineeringtoolbox.com)",
 )
-BARK = Figure(300.0, "kg/m3", f"bark, moist; {MEMORY}")
-TURF = Figure(20.0, "kg/m2", f"turf as it is cut; {MEMORY}")
-ROPE = Figure(2.9 * POUND / (100 * FOOT), "kg/m", f"1/8 in wire rope, 2.9 lb a 100 ft; {MEMORY}")
 THICK = Figure(0.75 * INCH, "m", f"boards of fences as planed; {HOUSE}")
 POST = Figure(PostChoice().across ** 2 * SOFTWOOD, "kg/m", f"a 4 x 4 in post as sawn; {SOFTWOOD.source}")
 TIMBER = Figure(1.5 * INCH * 5.5 * INCH * SOFTWOOD, "kg/m", f"a 2 x 6 in timber as planed; {SOFTWOOD.source}")
@@ -26,7 +26,7 @@ TIMBER = Figure(1.5 * INCH * 5.5 * INCH * SOFTWOOD, "kg/m", f"a 2 x 6 in timber 
 # By item, kilograms for each m3, m2, metre or piece that it is counted in
 UNIT_WEIGHTS: Mapping[str, Figure] = {
     **dict.fromkeys(("crushed stone", "bedding", "joint filling", "gravel"), GRAVEL),
-    **dict.fromkeys(("topsoil", "excavation", "soil placed", "raised bed soil"), SOIL),
+    **dict.fromkeys(("topsoil", "excavation", "soil placed", "raised bed soil"), SOIL_DRY),
     **dict.fromkeys(("mulch", "bark"), BARK),
     "compost": MOIST_COMPOST,
     "lawn": TURF,

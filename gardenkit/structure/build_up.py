@@ -10,13 +10,13 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Region
 from gardenkit.sources import Figure
 from gardenkit.structure.kinds import surface_kind
+from gardenkit.structure.kinds.placed import GRAVEL
 from gardenkit.structure.kinds.surfaces import DRIVE_BASE, Layers, overdig
 from gardenkit.structure.laying import Laying
 from gardenkit.structure.structure import StoneChoice
-from gardenkit.units import CUBIC_FOOT, INCH, POUND
+from gardenkit.units import INCH, POUND
 
 TON = 2000 * POUND  # kg, US short ton, exact
-GRAVEL = Figure(TON / (20 * CUBIC_FOOT), "kg/m3", "stone supplier's how-to: 1 ton = 20 cu ft")
 COMPACTING = Figure(0.10, "share", "aggregate supplier: order 10 % more of compacted material")
 WASTE = Figure(0.10, "share", "Guide to Estimating Stone: 10-25 % waste on natural stone; 10 % for irregular flags")
 

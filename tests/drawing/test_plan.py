@@ -10,6 +10,8 @@ from hypothesis.extra.numpy import arrays
 
 from gardenkit.drawing import style
 from gardenkit.drawing.furniture import legend, north_arrow, scale_bar
+from gardenkit.drawing.garden import structure_scene
+from gardenkit.drawing.labels import label_box
 from gardenkit.drawing.overlays import Ellipse, cell_rings
 from gardenkit.drawing.plan import (
     PathDrawn,
@@ -30,7 +32,10 @@ from gardenkit.drawing.plan_structure import seat_marks, support_marks
 from gardenkit.drawing.scene import Area, Disc, Hatch, Label, Stroke, Symbol, plain
 from gardenkit.findings import Finding
 from gardenkit.geometry import plane
-from gardenkit.site.site import ExistingTree, Site
+from gardenkit.project import Project
+from gardenkit.project.layout import layout
+from gardenkit.site.site import ExistingTree, Fence, Site
+from gardenkit.structure.kinds import fence_kind
 from gardenkit.structure.structure import Seat, Support
 
 
@@ -213,3 +218,16 @@ def test_nothing_but_trees_reaches_over_the_edge_of_the_sheet(garden) -> None:  
     for mark in plain(m for m in scene.marks if m.layer != "canopy"):
         for ring in mark.rings if isinstance(mark, Area) else ():
             assert all(low_x <= x <= high_x and low_y <= y <= high_y for x, y in ring)
+
+
+@pytest.mark.parametrize("scale", [50.0, 100.0])
+def test_no_name_of_a_bed_lies_on_a_hedge_as_found(scale: float) -> None:
+    hedge = Fence(name="beech hedge", kind="hedge", line=((0.0, 2.6), (10.0, 2.6)), height=1.8)
+    site = Site(boundary=((0.0, 0.0), (10.0, 0.0), (10.0, 5.0), (0.0, 5.0)), fences=(hedge,))
+    project = Project(name="p", site=site)
+    drawn = structure_scene(project, layout(project), scale=scale, title="p")
+    (name,) = [m for m in plain(drawn.marks) if isinstance(m, Label) and m.text.casefold() == "bed 1"]
+    left, low, right, high = label_box(name, scale)
+    band = plane.grown(plane.line(hedge.line), fence_kind(hedge).half, round_ends=False)
+    box = plane.region(((left, low), (right, low), (right, high), (left, high)))
+    assert plane.area(plane.intersection(box, band)) == 0.0

@@ -5,7 +5,7 @@ import pytest
 from gardenkit.project import Project
 from gardenkit.project.layout import layout
 from gardenkit.site.openings import Opening
-from gardenkit.site.site import Building, Site
+from gardenkit.site.site import Building, Fence, Site
 from gardenkit.structure.structure import Patch, Structure, Support
 
 HOUSE = Building(name="house", outline=((0.0, 0.0), (12.0, 0.0), (12.0, 3.0), (0.0, 3.0)))
@@ -13,9 +13,9 @@ DOOR = Opening(name="back door", kind="door", start=(5.0, 3.0), end=(6.0, 3.0), 
 POND = Patch(name="lilies", kind="pond", outline=((4.0, 12.0), (8.0, 12.0), (8.0, 15.0), (4.0, 15.0)))
 
 
-def said(*fences: Support, gate: bool = False) -> list[tuple[str, str]]:
+def said(*fences: Support, gate: bool = False, found: tuple[Fence, ...] = ()) -> list[tuple[str, str]]:
     openings = (DOOR, Opening(name="gate", kind="gate", start=(5.0, 9.0), end=(6.0, 9.0), on="f")) if gate else (DOOR,)
-    site = Site(boundary=((0, 0), (12, 0), (12, 18), (0, 18)), buildings=(HOUSE,), openings=openings)
+    site = Site(boundary=((0, 0), (12, 0), (12, 18), (0, 18)), buildings=(HOUSE,), openings=openings, fences=found)
     worked = layout(Project(name="p", site=site, structure=Structure(patches=(POND,), supports=fences)))
     return [(f.seriousness, f.what) for f in worked.findings if "lilies" in f.where and "shut" in f.what]
 
@@ -40,3 +40,11 @@ def test_a_fence_right_across_shuts_it_off_and_its_gate_is_to_latch(gate: bool) 
 def test_a_low_fence_and_one_with_a_gap_shut_nothing_off(poor: Support) -> None:
     ((serious, what),) = said(poor)
     assert serious == "caution" and "not fenced" in what
+
+
+@pytest.mark.parametrize(("kind", "shuts"), [("wall", True), ("hedge", False)])
+def test_a_wall_as_found_shuts_it_off_and_a_hedge_however_tall_does_not(kind: str, shuts: bool) -> None:
+    """No 4 in ball passes a barrier (2009 IRC AG105.2, second-hand): a hedge has gaps at its foot."""
+    ((serious, what),) = said(found=(Fence(name="beech", kind=kind, line=((0.0, 9.0), (12.0, 9.0)), height=2.0),))
+    assert (serious == "note") is shuts
+    assert ("beech does not count" in what) is not shuts

@@ -4,12 +4,12 @@ import pytest
 
 from gardenkit.geometry import plane
 from gardenkit.structure.build_up import (
-    GRAVEL,
     TON,
     gravel_tons,
     layers_for,
     take_off,
 )
+from gardenkit.structure.kinds.placed import GRAVEL
 from gardenkit.structure.kinds.surfaces import BEDDING, WALK_BASE, overdig
 from gardenkit.structure.laying import LIFT, Laying, weight_of
 from gardenkit.structure.structure import StoneChoice

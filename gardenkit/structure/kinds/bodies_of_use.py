@@ -4,7 +4,7 @@ import math
 
 import attrs
 
-from gardenkit.sources import HOUSE, MEMORY, PLAIN, Figure
+from gardenkit.sources import HOUSE, PLAIN, Figure
 from gardenkit.structure.kinds.placed import (
     MOIST_COMPOST,
     SOFTWOOD,
@@ -21,7 +21,8 @@ BAY = 1.0  # m: a compost bay is about a metre each way. House value.
 COURSE = 0.2  # m: boards of a raised bed are about 8 in high. House value.
 SLAT, SLAT_GAP = 0.14, 0.025  # m: boards of compost bays and the air between them. House values.
 BOARD = Figure(2 * INCH, "m", f"raised beds and bays in 2 in boards; {HOUSE}")
-PLAY_ZONE = Figure(6 * FOOT, "m", f"clear ground all round play equipment, CPSC; {MEMORY}")
+CPSC = "CPSC's home playground checklist, second-hand (answers.com, child playground safety)"
+PLAY_ZONE = Figure(6 * FOOT, "m", f"clear ground all round play equipment, {CPSC}")
 PROTECTING = "9 in of bark under equipment up to 7 ft high, CPSC"
 
 
@@ -171,7 +172,7 @@ def play_parts(thing: Thing) -> tuple[Counted, ...]:
     area = (thing.width + 2 * PLAY_ZONE) * (thing.depth + 2 * PLAY_ZONE)
     return (
         Counted(item="play frame", amount=1),
-        Counted(item="bark", amount=area * 9 * INCH, unit="m3", rule=PROTECTING, source=MEMORY),
+        Counted(item="bark", amount=area * 9 * INCH, unit="m3", rule=PROTECTING, source=CPSC),
     )
 
 

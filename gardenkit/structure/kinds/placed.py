@@ -9,12 +9,20 @@ from gardenkit.sources import COMMON, HOUSE, MEMORY, PLAIN, Figure
 from gardenkit.structure.kinds.rows import Care, Warned
 from gardenkit.structure.kinds.thing_forms import Forms
 from gardenkit.structure.structure import Thing
-from gardenkit.units import FOOT, INCH, POUND
+from gardenkit.units import CUBIC_FOOT, FOOT, INCH, POUND
 
 STONE = Figure(2643.0, "kg/m3", "stone suppliers' estimating value, 165 lb/cu ft")
 SOFTWOOD = Figure(500.0, "kg/m3", f"sawn softwood, air dry; {MEMORY}")
-MOIST_COMPOST = Figure(600.0, "kg/m3", f"moist compost; {MEMORY}")
+MOIST_COMPOST = Figure(
+    1200 * POUND / (27 * CUBIC_FOOT),
+    "kg/m3",
+    "finished compost 1,200 lb/cu yd (woodmaterialsyard.com, of the US Composting Council)",
+)
 POTTING_WET = Figure(960.0, "kg/m3", "potting mix, wet: 60 lb/cu ft, second-hand (40 to 60 lb/cu ft)")
+GRAVEL = Figure(2000 * POUND / (20 * CUBIC_FOOT), "kg/m3", "stone supplier's how-to: 1 ton = 20 cu ft")
+SOIL_DRY = Figure(
+    100 * POUND / CUBIC_FOOT, "kg/m3", "garden soil, dry: 100 lb/cu ft, second-hand (seaint list archive, 2003)"
+)
 SOIL_WET = Figure(2000.0, "kg/m3", "garden soil, soaked: 125 lb/cu ft, second-hand (seaint list archive, 2003)")
 IRC_EXEMPT = "IRC 2021 R105.2, second-hand; towns differ"
 BY_PLACE = "local code differs from town to town"

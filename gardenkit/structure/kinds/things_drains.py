@@ -2,8 +2,19 @@
 
 from functools import partial
 
-from gardenkit.sources import COMMON, HOUSE, MEMORY, Figure
-from gardenkit.structure.kinds.placed import BY_PLACE, DIG_FIRST, Apart, Asked, Counted, Size, ThingKind, Weighed, one
+from gardenkit.sources import COMMON, HOUSE, Figure
+from gardenkit.structure.kinds.placed import (
+    BY_PLACE,
+    DIG_FIRST,
+    GRAVEL,
+    Apart,
+    Asked,
+    Counted,
+    Size,
+    ThingKind,
+    Weighed,
+    one,
+)
 from gardenkit.structure.kinds.rows import Care, Warned
 from gardenkit.structure.kinds.thing_forms import Form, box, drum
 from gardenkit.structure.structure import Thing
@@ -60,8 +71,8 @@ def drain_weight(thing: Thing) -> Weighed:
 
 def pit_weight(thing: Thing) -> Weighed:
     """Return the weight of a pit's stone, brought by the barrow."""
-    mass = soakaway_dug(thing) * 1600.0
-    return Weighed(empty=mass, full=mass, heaviest=25.0, source=f"stone 1,600 kg/m3 loose, by the barrow; {MEMORY}")
+    mass = soakaway_dug(thing) * GRAVEL
+    return Weighed(empty=mass, full=mass, heaviest=25.0, source=f"{GRAVEL.source}, by the barrow")
 
 
 _drain = partial(ThingKind, work="built", footed=True, permits=(OUTLET,), care=CLEARED)

@@ -1,8 +1,9 @@
 """Things of use in a garden: water butts, compost, bins, drying, play, growing in raised beds, one row a kind."""
 
-from gardenkit.sources import COMMON, HOUSE, MEMORY, Figure
+from gardenkit.sources import COMMON, HOUSE, Figure
 from gardenkit.structure.kinds.bodies_of_use import (
     BOARD,
+    CPSC,
     PLAY_ZONE,
     bays_parts,
     bays_weight,
@@ -154,7 +155,7 @@ ROWS = (
         cautions=(
             Warned(
                 what="loose fill or mats below and 6 ft all round; before and behind a swing twice its height",
-                source=f"CPSC; {MEMORY}",
+                source=CPSC,
             ),
             ANCHOR,
         ),

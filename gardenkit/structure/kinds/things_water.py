@@ -10,6 +10,7 @@ from gardenkit.structure.kinds.placed import (
     DIG_FIRST,
     IRC_EXEMPT,
     LEVEL,
+    SOIL_DRY,
     Apart,
     Asked,
     Counted,
@@ -94,9 +95,9 @@ def rain_garden_parts(thing: Thing) -> tuple[Counted, ...]:
 
 def rain_garden_weight(thing: Thing) -> Weighed:
     """Return the soil brought in, dry and with its water."""
-    soil = rain_garden_dug(thing) * 1600.0
+    soil = rain_garden_dug(thing) * SOIL_DRY
     full = soil + 1000 * floor_of(thing) * thing.height
-    return Weighed(empty=soil, full=full, heaviest=25.0, source=f"soil 1,600 kg/m3 dry, by the barrow; {MEMORY}")
+    return Weighed(empty=soil, full=full, heaviest=25.0, source=f"{SOIL_DRY.source}, by the barrow")
 
 
 ROWS = (
