@@ -21,6 +21,7 @@ from gardenkit.units import (
     SQUARE_FOOT,
     US_GALLON,
     System,
+    as_built,
     feet_inches,
     inches,
     length,
@@ -117,7 +118,12 @@ USA_ALONE: tuple[tuple[str, str], ...] = (
     (r"(?:your |a |the )?local nursery or extension office", "a local nursery"),
     (r"extension office", "garden advisory service"),
 )
-WRITERS = {"imperial": IMPERIAL, "metric": METRIC}
+FEET, INCHES = METRIC[4][0], METRIC[5][0]
+GOODS = (  # as metric goods are sized
+    (INCHES, lambda value, _: f"{as_built(value * INCH, 'metric') * 1000:.0f} mm"),
+    (FEET, lambda value, _: f"{as_built(value * FOOT, 'metric') * 1000:.0f} mm"),
+)
+WRITERS: dict[str, tuple[tuple[str, Writer], ...]] = {"imperial": IMPERIAL, "metric": METRIC, "goods": GOODS}
 
 
 def _measure(rows: tuple[tuple[str, Writer], ...]) -> re.Pattern[str]:
@@ -160,6 +166,15 @@ def in_system(text: str, system: System) -> str:
     return MEASURES[system].sub(lambda found: _said(found, system), text)
 
 
+def of_goods(text: str, system: System) -> str:
+    """Return what is said of parts and goods: in a metric garden an inch is 25 mm, see ``units.as_built``.
+
+    >>> of_goods("eye bolts 1-2 in from a joint, rafters at 16 in", "metric")
+    'eye bolts 25 mm-50 mm from a joint, rafters at 400 mm'
+    """
+    return text if system == "imperial" else MEASURES["goods"].sub(lambda found: _said(found, "goods"), text)
+
+
 _USA = tuple((re.compile(rf"\b(?:{there})(?!\w)"), elsewhere) for there, elsewhere in USA_ALONE)
 
 
@@ -193,7 +208,7 @@ def in_our_words(text: str) -> str:
     return re.sub(rf"\b{HOUSE}(s?)\b", lambda found: f"our default{found[1]} (confirm)", inner)
 
 
-def _said(found: re.Match[str], system: System) -> str:
+def _said(found: re.Match[str], system: str) -> str:
     rows = WRITERS[system]
     unit = next(number for number in range(len(rows)) if found[f"u{number}"])
     write = _rough if found["about"] and rows[unit][1] is _length else rows[unit][1]

@@ -252,6 +252,28 @@ def show_length(metres: float, system: System = "imperial", *, small: bool = Fal
     return f"{metres * 100:.1f}".removesuffix(".0") + " cm" if small else f"{metres:.2f} m"
 
 
+def as_built(metres: float, system: System) -> float:
+    """Return a measure of a table in inches as it is built: in metric gardens 25 mm an inch, to 5 mm (to 1 mm what is
+    thinner than 12 mm), as metric goods are sized (common practice, no source).
+
+    >>> [as_built(one * INCH, "metric") for one in (1 / 8, 1, 3, 3.5, 8)], as_built(3 * INCH, "imperial") == 3 * INCH
+    ([0.003, 0.025, 0.075, 0.09, 0.2], True)
+    """
+    if system == "imperial":
+        return float(metres)
+    step = 5 if metres > INCH / 2 else 1
+    return math.floor(metres / INCH * 25 / step + 0.5 + 1e-9) * step / 1000
+
+
+def in_both(metres: float) -> str:
+    """Return a thickness in inches and millimetres, of which a page says the garden's own.
+
+    >>> in_both(0.0762)
+    '3 in (76 mm)'
+    """
+    return f"{metres / INCH:.3g} in ({metres * 1000:.0f} mm)"
+
+
 def counted(number: int, one: str, many: str = "") -> str:
     """Return a number with its noun.
 

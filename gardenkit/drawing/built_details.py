@@ -29,7 +29,7 @@ from gardenkit.structure.kinds import surface_kind
 from gardenkit.structure.kinds.support_parts import PostChoice
 from gardenkit.structure.posts import Post, hole_diameter
 from gardenkit.structure.steps import Steps
-from gardenkit.units import FOOT, INCH, System
+from gardenkit.units import FOOT, INCH, System, as_built
 
 AROUND = 0.15  # m of soil drawn beyond and below what is built. House value.
 WIDEST = 1.3  # m: what is wider is drawn from one edge only. House value.
@@ -43,7 +43,7 @@ MOST_RISERS = 4  # of a flight that are drawn. House value.
 
 def surface_cut(surface: str, *, width: float, thickness: float, units: System, scale: float) -> Cut:
     """Return the cut across a path or place of ``surface``, ``width`` metres wide; one edge only where it is wide."""
-    kind, depth = surface_kind(surface), layers_for(surface)
+    kind, depth = surface_kind(surface), layers_for(surface, units=units)
     stone = thickness if kind.stone != "none" else 0.0
     rows = [
         (stone, f"{surface}, {said(stone, units)} thick", style.STONES[0]),
@@ -84,7 +84,7 @@ def surface_cut(surface: str, *, width: float, thickness: float, units: System, 
 
 def stepping_cut(*, along: float, gap: float, thickness: float, units: System, scale: float) -> Cut:
     """Return the cut along stepping stones: two of them with the ground between."""
-    bed = layers_for("stepping stones").bedding
+    bed = layers_for("stepping stones", units=units).bedding
     total, length = thickness + bed, 2 * along + gap
     left, right = -AROUND, length + AROUND
     marks: list[Mark] = [soil(left, -total - AROUND, right)]
@@ -139,7 +139,8 @@ def steps_cut(steps: Steps, *, units: System, scale: float) -> Cut:
 
 def post_cut(post: Post, choice: PostChoice, *, units: System, scale: float) -> Cut:
     """Return a post in its hole with the concrete round it, the gravel under its foot and the frost line."""
-    across, hole, deep = choice.across, hole_diameter(choice.across), post.buried
+    across = as_built(choice.across, units)
+    hole, deep = hole_diameter(across), post.buried
     left, right, low = -hole / 2 - AROUND, hole / 2 + AROUND, -deep - AROUND
     foot = -deep + choice.gravel
     marks: list[Mark] = [
@@ -226,15 +227,16 @@ def pond_cut(*, deep: float, shelf: float, shelf_wide: float, overlap: float, un
 
 def wall_cut(height: float, *, units: System, scale: float) -> Cut:
     """Return the cut through a dry laid retaining wall that shows ``height`` metres: block, gravel, drain, base."""
-    buried, block = height / FOOT * BURY, float(BASE_WIDE) / 2
-    back, foot = block + BACKFILL, -buried - BASE
-    left, right, low = -AROUND - BASE_WIDE / 4, back + 0.4, foot - AROUND
+    wide, fill, base = (as_built(one, units) for one in (BASE_WIDE, BACKFILL, BASE))
+    buried, block = height / FOOT * BURY, wide / 2
+    back, foot = block + fill, -buried - base
+    left, right, low = -AROUND - wide / 4, back + 0.4, foot - AROUND
     marks: list[Mark] = [
         soil(left, low, right),
         soil(back, 0.0, right, height),
         box(block, -buried, back, height - CAP, STONE_BASE),
         box(block, height - CAP, back, height, SOIL),
-        box(-BASE_WIDE / 4, foot, BASE_WIDE * 3 / 4, -buried, STONE_BASE),
+        box(-wide / 4, foot, wide * 3 / 4, -buried, STONE_BASE),
         box(0.0, -buried, block, height, style.STONES[0], width_mm=0.35),
         Disc(
             at=(block + PIPE_WIDE, -buried + PIPE_WIDE),
@@ -249,14 +251,14 @@ def wall_cut(height: float, *, units: System, scale: float) -> Cut:
         broken(right, low, height - 0.02),
         *measure((-0.08, 0.0), (-0.08, height), units, scale),
         *measure((block, height + 0.06), (back, height + 0.06), units, scale),
-        *measure((-BASE_WIDE / 4, low + 0.05), (BASE_WIDE * 3 / 4, low + 0.05), units, scale),
+        *measure((-wide / 4, low + 0.05), (wide * 3 / 4, low + 0.05), units, scale),
     ]
     notes = (
         Note(at=(back * 0.9, height - CAP / 2), words=f"{said(CAP, units)} of soil over cloth"),
         Note(at=(block * 0.5, height * 0.8), words="block or stone, laid dry, leaning back"),
-        Note(at=(back * 0.8, height * 0.4), words=f"gravel, {said(float(BACKFILL), units)} behind the wall"),
+        Note(at=(back * 0.8, height * 0.4), words=f"gravel, {said(fill, units)} behind the wall"),
         Note(at=(block * 0.6, -buried / 2), words=f"{said(buried, units)} of it below the ground"),
         Note(at=(block + PIPE_WIDE, -buried + PIPE_WIDE), words="drain pipe, with a fall to where it runs out"),
-        Note(at=(block * 0.8, -buried - BASE / 2), words=f"crushed stone, compacted, {said(float(BASE), units)}"),
+        Note(at=(block * 0.8, -buried - base / 2), words=f"crushed stone, compacted, {said(base, units)}"),
     )
     return Cut(marks=tuple(marks), notes=notes, left=left, right=right, low=low, high=height + 0.12)

@@ -67,7 +67,9 @@ def broken(x: float, low: float, high: float) -> Stroke:
 
 
 def said(metres: float, units: System) -> str:
-    """Return a length as a builder reads it on a detail: inches or centimetres, from ``LONG`` on feet or metres."""
+    """Return a length as a builder reads it on a detail: inches or millimetres, from ``LONG`` on feet or metres."""
+    if units == "metric" and metres < LONG:
+        return f"{metres * 1000:.0f} mm"
     return show_length(metres, units, small=metres < LONG)
 
 

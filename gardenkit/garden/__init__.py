@@ -160,7 +160,7 @@ class Garden(OnTheGround):
 
     def take_off(self, path: structure.Path) -> TakeOff:
         """Return what one path that runs is built of, as it is counted in the quantities."""
-        return quantities.path_take_off(path, self.layout)
+        return quantities.path_take_off(path, self.layout, units=self.units)
 
     @cached_property
     def orders(self) -> tuple[orders.Order, ...]:

@@ -27,7 +27,7 @@ from gardenkit.structure.kinds.support_parts import post_of, posts_of
 from gardenkit.structure.pond import OVERLAP
 from gardenkit.structure.structure import StoneChoice
 from gardenkit.structure.walls import SEGMENTAL_ENGINEER
-from gardenkit.units import System, show_length
+from gardenkit.units import System, as_built
 
 TITLE = "Sections and details"
 SCALES: Mapping[System, tuple[tuple[float, str], ...]] = {  # the largest taken at which every detail fits its sheet
@@ -105,7 +105,7 @@ def _paths(garden: Garden, scale: float) -> Iterator[tuple[str, str, Cut]]:
             yield f"{path.surface} path", path.name, cut
         for flight in garden.layout.flights.get(path.name, ()):
             if flight.steps is not None:
-                each = show_length(flight.steps.riser, units, small=True)
+                each = said(flight.steps.riser, units)
                 title = f"steps, {flight.steps.risers} risers of {each}"
                 yield title, f"{path.name}, flight {flight.number}", steps_cut(flight.steps, units=units, scale=scale)
     for patch in garden.project.structure.patches:
@@ -121,9 +121,9 @@ def _paths(garden: Garden, scale: float) -> Iterator[tuple[str, str, Cut]]:
                 patch.name,
                 pond_cut(
                     deep=patch.depth or float(kind.deep or 0.0),
-                    shelf=min(float(SHELF_DEEP), (patch.depth or float(kind.deep or 0.0)) / 2),
-                    shelf_wide=float(SHELF_WIDE),
-                    overlap=float(OVERLAP),
+                    shelf=min(as_built(SHELF_DEEP, units), (patch.depth or float(kind.deep or 0.0)) / 2),
+                    shelf_wide=as_built(SHELF_WIDE, units),
+                    overlap=as_built(OVERLAP, units),
                     units=units,
                     scale=scale,
                 ),
@@ -148,7 +148,7 @@ def _standing(garden: Garden, scale: float) -> Iterator[tuple[str, str, Cut]]:
             cut = raised_bed_cut(
                 width=min(thing.width, thing.depth),
                 height=thing.height,
-                wall=float(BOARD),
+                wall=as_built(BOARD, units),
                 soil_deep=filled,
                 units=units,
                 scale=scale,
@@ -161,7 +161,7 @@ def _walls(garden: Garden, scale: float) -> Iterator[tuple[str, str, Cut]]:
     walls = garden.earth.walls if garden.earth is not None else ()
     for name in dict.fromkeys(wall.name for wall in walls):
         highest = max(wall.highest for wall in walls if wall.name == name)
-        tall = show_length(highest, garden.units, small=True)
+        tall = said(highest, garden.units)
         engineer = ", for an engineer" if highest > SEGMENTAL_ENGINEER else ""
         yield f"wall showing {tall}{engineer}", name, wall_cut(highest, units=garden.units, scale=scale)
 

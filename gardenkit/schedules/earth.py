@@ -7,7 +7,7 @@ from gardenkit.schedules.lines import Line
 from gardenkit.sources import PLAIN, Figure
 from gardenkit.structure.build_up import COMPACTING
 from gardenkit.structure.earthwork import BULKING, SHRINKAGE, VOLUMES
-from gardenkit.units import INCH
+from gardenkit.units import INCH, as_built, in_both
 
 BACKFILL = Figure(12 * INCH, "m", "12 in of gravel behind a wall: vitolilandscapedesign.com, second-hand")
 BASE = Figure(6 * INCH, "m", "6 in of compacted base: allanblockblog.com, 2018")
@@ -39,6 +39,7 @@ def earth_lines(project: Project, worked: Layout) -> tuple[Line, ...]:
         for item, amount, area, rule, source in rows
         if amount > 0.005
     ]
+    behind, below, wide = (as_built(one, project.units) for one in (BACKFILL, BASE, BASE_WIDE))
     for name in dict.fromkeys(wall.name for wall in earth.walls):
         mine = [wall for wall in earth.walls if wall.name == name]
         face, long = sum(wall.face for wall in mine), sum(wall.length for wall in mine)
@@ -57,9 +58,9 @@ def earth_lines(project: Project, worked: Layout) -> tuple[Line, ...]:
             Line(
                 item="crushed stone",
                 where=name,
-                amount=(face * BACKFILL + long * BASE * BASE_WIDE) * (1 + COMPACTING),
+                amount=(face * behind + long * below * wide) * (1 + COMPACTING),
                 unit="m3",
-                rule="12 in behind the wall and 6 in below it, and 10 % more for compacting",
+                rule=f"{in_both(behind)} behind the wall and {in_both(below)} below it, and 10 % more for compacting",
                 source=f"{BACKFILL.source}; {BASE.source}",
             ),
             Line(item="drain pipe", where=name, amount=long, unit="m", rule="behind the wall", source=BACKFILL.source),

@@ -13,6 +13,7 @@ from gardenkit.schedules.irrigation import TAP, WATERINGS, BedWater
 from gardenkit.schedules.lines import Line as TakenOff
 from gardenkit.schedules.pipes import DEEP, length, supply, trench_volume
 from gardenkit.sources import COMMON, HOUSE, Figure
+from gardenkit.units import INCH
 
 WHERE = "watering"
 LEAST_ROW = 0.15  # m: a shorter piece of dripline is left out. House value.
@@ -117,7 +118,7 @@ def water_lines(project: Project, worked: Layout, waters: Sequence[BedWater]) ->
                 unit="m",
                 rule=(
                     f"from the valve box to each bed, as drawn; {trench_volume(runs):.2f} m³ of trench, "
-                    f"{DEEP * 1000:.0f} mm deep, is dug by hand in the hours of the pipe and filled again"
+                    f"{DEEP / INCH:g} in deep, is dug by hand in the hours of the pipe and filled again"
                 ),
                 source=DEEP.source,
             )

@@ -39,6 +39,9 @@ from gardenkit.units import (
     CUBIC_FOOT,
     INCH,
     POUND,
+    System,
+    as_built,
+    in_both,
     show_length,
 )
 
@@ -92,13 +95,13 @@ def quantities(
     for path in project.structure.paths:
         if path.name in worked.routes:
             free = free_edge(worked.surfaces[path.name], path.name, project, worked)
-            lines += [*path_lines(path, worked, edged=free), *flight_lines(path, worked)]
+            lines += [*path_lines(path, worked, edged=free, units=project.units), *flight_lines(path, worked)]
             if surface_kind(path.surface).stone == "single":
                 lines += stone_gap_lines(path, between_stones(worked, path.name), lawns=lawns, roots=roots)
     for patch in project.structure.patches:
         region = worked.patches[patch.name]
         free = free_edge(region, patch.name, project, worked)
-        lines += patch_lines(patch, region, edged=free)
+        lines += patch_lines(patch, region, edged=free, units=project.units)
         built = patch_kind(patch.kind).built_as
         if patch.edging and not (built and surface_kind(built).edged):
             lines.append(_edge(patch.name, free, f"{patch.edging}, along beds and open ground"))
@@ -153,12 +156,13 @@ def bed_lines(
     )
 
 
-def path_take_off(path: Path, worked: Layout) -> build_up.TakeOff:
+def path_take_off(path: Path, worked: Layout, *, units: System = "imperial") -> build_up.TakeOff:
     """Return the quantities of one path that runs, edged on both sides."""
     sides, laying = 2 * worked.routes[path.name].length, worked.layings[path.name]
     slabs = surface_kind(path.surface).stone == "slabs"
     choice = _bond_choice(path.bond, path.stones) if slabs else path.stones
-    return build_up.take_off(worked.surfaces[path.name], path.surface, laying, choice, sides=sides)
+    layers = build_up.layers_for(path.surface, units=units)
+    return build_up.take_off(worked.surfaces[path.name], path.surface, laying, choice, layers=layers, sides=sides)
 
 
 def _bond_choice(bond: str, usual: StoneChoice | None = None) -> StoneChoice:
@@ -170,16 +174,18 @@ def _bond_choice(bond: str, usual: StoneChoice | None = None) -> StoneChoice:
     return attrs.evolve(choice, thickness=float(kind.thick), density=float(kind.density))
 
 
-def path_lines(path: Path, worked: Layout, *, edged: float | None = None) -> tuple[Line, ...]:
+def path_lines(
+    path: Path, worked: Layout, *, edged: float | None = None, units: System = "imperial"
+) -> tuple[Line, ...]:
     """Return what lies under, in and beside one path; ``edged`` metres of its edge are held, both sides without it."""
-    laying, found = worked.layings[path.name], path_take_off(path, worked)
-    lines = [*_layers(path.name, found, path.surface)]
+    laying, found = worked.layings[path.name], path_take_off(path, worked, units=units)
+    lines = [*_layers(path.name, found, path.surface, units)]
     if path.bond and surface_kind(path.surface).stone == "slabs" and found.stone_area:
         lines.append(_bonded(path.name, worked.surfaces[path.name], path.bond))
     elif found.stone_area:
         item = "paving" if surface_kind(path.surface).stone == "slabs" else "stones"
         heaviest = max((s.weight for s in laying.stones), default=0.0)
-        rule = f"{path.stones.thickness / INCH:.3g} in thick at {path.stones.density * CUBIC_FOOT / POUND:.0f} lb/cu ft"
+        rule = f"{in_both(path.stones.thickness)} thick at {path.stones.density * CUBIC_FOOT / POUND:.0f} lb/cu ft"
         if heaviest:
             rule += f", heaviest {heaviest / POUND:.0f} lb ({heaviest:.0f} kg)"
         source = (
@@ -205,17 +211,20 @@ def path_lines(path: Path, worked: Layout, *, edged: float | None = None) -> tup
     return (*lines, *_dug(path.name, found, path.surface))
 
 
-def patch_lines(patch: Patch, region: plane.Region, *, edged: float | None = None) -> tuple[Line, ...]:
+def patch_lines(
+    patch: Patch, region: plane.Region, *, edged: float | None = None, units: System = "imperial"
+) -> tuple[Line, ...]:
     """Return what one paved or lawn area takes, by the row of its kind; ``edged`` metres of its edge are held."""
     kind, area = patch_kind(patch.kind), plane.area(region)
     if kind.built_as:
-        return _built(patch, region, kind.built_as, plane.perimeter(region) if edged is None else edged)
+        return _built(patch, region, kind.built_as, plane.perimeter(region) if edged is None else edged, units)
     if kind.base is not None:
-        amount = area * kind.base * (1 + COMPACTING)
-        rule = f"{kind.base / INCH:g} in, and 10 % more for compacting"
+        deep = as_built(kind.base, units)
+        amount = area * deep * (1 + COMPACTING)
+        rule = f"{in_both(deep)}, and 10 % more for compacting"
         item, source = "crushed stone", kind.base.source
         base = Line(item=item, where=patch.name, amount=amount, unit="m3", area=area, rule=rule, source=source)
-        return (base, *dug_lines(patch.name, area * kind.base, "for its base"))
+        return (base, *dug_lines(patch.name, area * deep, "for its base"))
     if kind.water and area > 0:
         made = pond(region, depth=patch.depth or float(kind.deep or 0.0), lift=patch.lift)
         sides = " by ".join(show_length(side) for side in made.liner)
@@ -269,16 +278,16 @@ def _inches(metres: float) -> str:
     return f"{metres / INCH:.4g}"
 
 
-def _built(patch: Patch, region: plane.Region, surface: str, edged: float) -> tuple[Line, ...]:
+def _built(patch: Patch, region: plane.Region, surface: str, edged: float, units: System) -> tuple[Line, ...]:
     """Return what an area takes that is built up like a path of a surface."""
     where, slabs = patch.name, surface_kind(surface).stone == "slabs"
     choice = _bond_choice(patch.bond) if slabs else StoneChoice()
-    found = build_up.take_off(region, surface, Laying(), choice)
-    lines = _layers(where, found, surface)
+    found = build_up.take_off(region, surface, Laying(), choice, layers=build_up.layers_for(surface, units=units))
+    lines = _layers(where, found, surface, units)
     if patch.bond and slabs and found.stone_area:
         lines.append(_bonded(where, region, patch.bond))
     elif found.stone_area:
-        rule = f"{StoneChoice().thickness / INCH:.2g} in stone, joints not taken off"
+        rule = f"{in_both(StoneChoice().thickness)} stone, joints not taken off"
         lines.append(Line(item="paving", where=where, amount=found.stone_weight, unit="kg", area=found.area, rule=rule))
     if surface_kind(surface).edged:
         lines.append(_edge(where, edged, f"round the {surface}, not along house, boundary or paving"))
@@ -396,14 +405,20 @@ def quantity_findings(project: Project, *, depths: Depths | None = None) -> tupl
 # ---- helpers
 
 
-def _layers(where: str, found: TakeOff, surface: str) -> list[Line]:
-    kind = surface_kind(surface)
-    layers = kind.layers
+def _layers(where: str, found: TakeOff, surface: str, units: System) -> list[Line]:
+    kind, layers = surface_kind(surface), build_up.layers_for(surface, units=units)
+    usual = kind.layers
     rows = (
-        ("crushed stone", found.base * (1 + COMPACTING), layers.base, found.base_area),
-        ("bedding", found.bedding, layers.bedding, found.stone_area if kind.stone == "single" else found.area),
-        (kind.loose, found.surface, layers.surface, found.area),
-        ("joint filling", found.joint, 0.0, found.joint_area),
+        ("crushed stone", found.base * (1 + COMPACTING), layers.base, found.base_area, usual.base),
+        (
+            "bedding",
+            found.bedding,
+            layers.bedding,
+            found.area if kind.stone != "single" else found.stone_area,
+            usual.bedding,
+        ),
+        (kind.loose, found.surface, layers.surface, found.area, usual.surface),
+        ("joint filling", found.joint, 0.0, found.joint_area, 0.0),
     )
     return [
         Line(
@@ -413,9 +428,9 @@ def _layers(where: str, found: TakeOff, surface: str) -> list[Line]:
             unit="m3",
             area=area,
             rule=_depth_rule(item, depth, layers.overdig),
-            source=getattr(depth, "source", PLAIN),
+            source=getattr(asked, "source", PLAIN),
         )
-        for item, amount, depth, area in rows
+        for item, amount, depth, area, asked in rows
         if amount > (LEAST_JOINT if item == "joint filling" else 0.0)
     ]
 
@@ -429,9 +444,9 @@ def _dug(where: str, found: TakeOff, surface: str) -> tuple[Line, ...]:
 def _depth_rule(item: str, depth: float, overdig: float) -> str:
     if item == "joint filling":
         return "joints filled to the thickness of the stone"
-    words = f"{depth / INCH:.3g} in ({depth * 1000:.0f} mm) deep"
+    words = f"{in_both(depth)} deep"
     if item == "crushed stone":
-        words += f", {overdig / INCH:.3g} in past the edge, and 10 % more for compacting"
+        words += f", {in_both(overdig)} past the edge, and 10 % more for compacting"
     return words
 
 

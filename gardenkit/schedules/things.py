@@ -10,7 +10,7 @@ from gardenkit.structure.kinds import patch_kind, surface_kind, thing_kind
 from gardenkit.structure.kinds.surfaces import overdig
 from gardenkit.structure.structure import Patch, Thing
 from gardenkit.structure.things import ground_of_thing
-from gardenkit.units import INCH, show_weight
+from gardenkit.units import System, as_built, in_both, show_weight
 
 ON_A_BASE = Figure(0.9, "share", f"of its ground that lies on paving or a base: no other is laid below it; {HOUSE}")
 
@@ -40,23 +40,23 @@ def thing_lines(project: Project) -> tuple[Line, ...]:
             )
         if kind.dug is not None:
             found += dug_lines(thing.name, kind.dug(thing), "the hole that is filled again as said")
-        found += _base_lines(thing, project.structure.patches)
+        found += _base_lines(thing, project.structure.patches, project.units)
     return tuple(found)
 
 
-def _base_lines(thing: Thing, patches: tuple[Patch, ...]) -> tuple[Line, ...]:
+def _base_lines(thing: Thing, patches: tuple[Patch, ...], units: System) -> tuple[Line, ...]:
     """Return the base of crushed stone below a thing, a little larger than it; none where paving or a base lies
     already.
     """
-    deep, ground = thing_kind(thing.kind).base, ground_of_thing(thing)
-    if deep is None:
+    usual, ground = thing_kind(thing.kind).base, ground_of_thing(thing)
+    if usual is None:
         return ()
     laid = plane.union(plane.region(patch.outline) for patch in patches if _is_base(patch))
     if plane.area(plane.intersection(ground, laid)) >= ON_A_BASE * plane.area(ground):
         return ()
-    past = overdig(deep)
+    deep, past = as_built(usual, units), as_built(overdig(usual), units)
     area = plane.area(plane.grown(ground, past))
-    rule = f"a base {deep / INCH:g} in deep, {past / INCH:g} in past its walls, and 10 % more for compacting"
+    rule = f"a base {in_both(deep)} deep, {in_both(past)} past its walls, and 10 % more for compacting"
     base = Line(
         item="crushed stone",
         where=thing.name,
@@ -64,7 +64,7 @@ def _base_lines(thing: Thing, patches: tuple[Patch, ...]) -> tuple[Line, ...]:
         unit="m3",
         area=area,
         rule=rule,
-        source=deep.source,
+        source=usual.source,
     )
     return (base, *dug_lines(thing.name, area * deep, "for its base"))
 

@@ -14,7 +14,7 @@ from gardenkit.structure.kinds.placed import GRAVEL
 from gardenkit.structure.kinds.surfaces import DRIVE_BASE, Layers, overdig
 from gardenkit.structure.laying import Laying
 from gardenkit.structure.structure import StoneChoice
-from gardenkit.units import INCH, POUND
+from gardenkit.units import INCH, POUND, System, as_built
 
 TON = 2000 * POUND  # kg, US short ton, exact
 COMPACTING = Figure(0.10, "share", "aggregate supplier: order 10 % more of compacted material")
@@ -53,10 +53,21 @@ class Cut:
     weight: float
 
 
-def layers_for(surface: str, *, drive: bool = False) -> Layers:
-    """Return the usual layers under a path surface; ``drive`` for paving that carries a car."""
+def layers_for(surface: str, *, drive: bool = False, units: System = "imperial") -> Layers:
+    """Return the usual layers under a path surface, in round millimetres for a metric garden; ``drive`` for paving that
+    carries a car.
+    """
     usual = surface_kind(surface).layers
-    return attrs.evolve(usual, base=DRIVE_BASE, overdig=overdig(DRIVE_BASE)) if drive and usual.base else usual
+    if drive and usual.base:
+        usual = attrs.evolve(usual, base=DRIVE_BASE, overdig=overdig(DRIVE_BASE))
+    if units == "imperial":
+        return usual
+    return Layers(
+        base=as_built(usual.base, units),
+        bedding=as_built(usual.bedding, units),
+        surface=as_built(usual.surface, units),
+        overdig=as_built(usual.overdig, units),
+    )
 
 
 def take_off(

@@ -127,7 +127,7 @@ def tables(garden: Garden, path: Path) -> str:
 
 def _materials(garden: Garden, path: Path) -> list[tuple[str, str, str]]:
     units, worked = garden.units, garden.layout
-    laid, layers = worked.layings[path.name], layers_for(path.surface)
+    laid, layers = worked.layings[path.name], layers_for(path.surface, units=units)
     off = garden.take_off(path)
 
     def deep(depth: float) -> str:
