@@ -1,11 +1,12 @@
 """A support as its builder sees it: square on, to scale, with its length and its height written beside it."""
 
 from gardenkit.drawing import style
+from gardenkit.drawing.labels import text_width
 from gardenkit.drawing.scene import Label, Mark, Scene, on_ground
 from gardenkit.drawing.section_cut import LETTERS, level, measure
-from gardenkit.drawing.wall_view import ELEVATION
+from gardenkit.drawing.wall_view import square_on
 from gardenkit.geometry import plane
-from gardenkit.structure.kinds import support_kind
+from gardenkit.structure.kinds import support_kind, wires_of
 from gardenkit.structure.structure import Support
 from gardenkit.units import System, show_length
 
@@ -18,20 +19,24 @@ def support_scene(support: Support, *, units: System, scale: float) -> Scene:
     long, tall = plane.line(support.line).length, support.height
     kind = support_kind(support.kind)
     deep = f", {show_length(support.depth, units)} deep" if kind.stands == "overhead" else ""
-    title = f"{support.name}: {support.kind}{deep}"
+    wires = ", ".join(show_length(high, units) for high in wires_of(support))
+    title = f"{support.name}: {support.kind}{deep}{f', at {wires}' if wires else ''}"
     over, under, before = (on_ground(mm, scale) for mm in (OVER_MM, UNDER_MM, LEFT_MM))
     figures = [
         (((0.0, tall + over / 2), (long, tall + over / 2)), long),
         (((-before / 3, 0.0), (-before / 3, tall)), tall),
     ]
-    marks: list[Mark] = [*ELEVATION[kind.drawn.elevation](0.0, long, 0.0, tall, title)]
+    marks: list[Mark] = square_on(support, 0.0, long, 0.0, tall, title)
     for (a, b), far in figures:
         marks += measure(a, b, units, scale, words=show_length(far, units))
     marks += [
         level(-before / 2, long + before / 2),
         Label(at=(-before, -under * 0.6), text=title, size_mm=LETTERS, anchor="start", bold=True, colour=style.INK),
     ]
-    wide = max(long + before + on_ground(RIGHT_MM, scale), on_ground(LEAST_WIDE_MM, scale))
+    wide = max(
+        long + before + on_ground(RIGHT_MM, scale),
+        on_ground(max(LEAST_WIDE_MM, 1.1 * text_width(title, LETTERS)), scale),
+    )
     return Scene(
         marks=tuple(marks),
         bounds=(-before, -under, wide - before, tall + over * 1.5),

@@ -7,7 +7,7 @@ from typing import Literal
 from gardenkit.drawing import style
 from gardenkit.drawing.garden import structure_scene
 from gardenkit.drawing.labels import Wish, drifts
-from gardenkit.drawing.legend import ROOTS
+from gardenkit.drawing.legend import ROOTS, Sign
 from gardenkit.drawing.plan import joined, plan_scene
 from gardenkit.drawing.plan_ground import region_rings
 from gardenkit.drawing.plan_notes import note_marks
@@ -22,6 +22,7 @@ from gardenkit.units import counted, show_length
 
 SHORTEST_SIDE, SIDE_CLEAR = 0.5, 0.1  # m: sides shorter than this are read off the coordinates. House values.
 LOOKED = "S"  # both ends of the line that the garden is looked at from the side
+FROM_THE_SIDE = Sign(words=f"{LOOKED} to {LOOKED}: the line of the elevations", dash=style.BOUNDARY_DASH)
 PROTECT = "#9a2f14"  # the line round a tree's roots
 KNIT = 0.3  # of its spacing: half the width by which the plants of one drift are joined. House value.
 Height = Literal["low", "middle", "tall", "over", "hidden"]
@@ -88,6 +89,7 @@ def hardscape_scene(project: Project, worked: Layout, *, scale: float, title: st
         project,
         worked,
         beds=False,
+        lit=False,
         title=title,
         extra=_line_looked_at(looked, scale),
         wishes=wishes,
@@ -124,6 +126,7 @@ def planting_scene(
     return structure_scene(
         project,
         worked,
+        lit=False,
         title=title,
         extra=[mark for _, drawn in sorted(marks, key=lambda pair: pair[0]) for mark in drawn],
         wishes=wishes,

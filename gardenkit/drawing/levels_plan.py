@@ -18,6 +18,7 @@ def levels_scene(
     return structure_scene(
         project,
         worked,
+        lit=False,
         title=title,
         extra=[*both_contours(worked, scale=scale, units=project.units), *extra],
         wishes=found_names(worked, scale=scale, units=project.units),

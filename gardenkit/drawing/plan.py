@@ -118,13 +118,14 @@ def plan_scene(
     to_scale: bool = True,
     massed: bool = False,
     description: str = "",
+    lit: bool = True,
 ) -> Scene:
     """Return the whole plan as a scene for a sheet at 1 : scale.
 
     ``extra`` marks (sun, contours, shadows, sightlines) go to the layer they name, ``wishes`` are further labels,
     ``legend_rows`` (colour, words) stand below, e.g. ``sun_legend()``. For a screen pass ``scale=screen_scale(...)``
     and ``to_scale=False``; ``massed`` is for small pictures: what touches of one kind is one shape, and
-    nothing stands below.
+    nothing stands below; ``lit``: with the ground that lamps light.
     """
     bounds = plan_bounds(site, beds=beds, scale=scale)
     taken = plane.union([p.region for p in paths]) if paths else None
@@ -136,7 +137,7 @@ def plan_scene(
         marks += path_marks(path, scale=scale, textures=textures)
     marks += [
         *seat_marks(seats),
-        *thing_marks(things),
+        *thing_marks(things, lit=lit),
         *support_marks(standing_supports(supports, site.openings)),
         *(mass_marks(plants) if massed else plant_marks(plants, scale=scale)),
         *extra,

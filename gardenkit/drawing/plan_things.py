@@ -70,11 +70,11 @@ WELD = 0.002  # m: the pieces of a bank are drawn as one. House value.
 THIN = 0.05  # m: a narrower body is drawn with a fine line. House value.
 
 
-def thing_marks(things: Iterable[Thing]) -> tuple[Mark, ...]:
-    """Return things from above, what is low first, in their own colours."""
+def thing_marks(things: Iterable[Thing], *, lit: bool = True) -> tuple[Mark, ...]:
+    """Return things from above, what is low first, in their own colours; ``lit``: with the ground that lamps light."""
     return tuple(
         Symbol(
-            marks=_hedge(thing) if thing_kind(thing.kind).lined else (*_pool(thing), *_room(thing), *_bodies(thing)),
+            marks=_hedge(thing) if thing_kind(thing.kind).lined else _set_up(thing, lit=lit),
             tip=f"{thing.name}: {thing.kind}, {thing.width:.2f} m by {thing.depth:.2f} m, {thing.height:.2f} m high",
             layer="structure",
         )
@@ -134,6 +134,10 @@ def _hedge(thing: Thing) -> tuple[Plain, ...]:
         )
     edge = Area(rings=(outline_of(thing),), fill=look.plan, stroke=style.INK, width_mm=style.EDGE, layer="structure")
     return (edge, Hatch(lines=tuple(strokes), colour=look.view, width_mm=style.RIB, layer="structure"))
+
+
+def _set_up(thing: Thing, *, lit: bool) -> tuple[Plain, ...]:
+    return (*(_pool(thing) if lit else ()), *_room(thing), *_bodies(thing))
 
 
 def _pool(thing: Thing) -> tuple[Plain, ...]:

@@ -15,12 +15,16 @@ from gardenkit.units import counted
 
 SUPPLY = "tap"
 PIPE, DRIP, CABLE = "#20639b", "#4a86b8", "#9a2f14"
+LIT = "#f4ecd9"  # as the light of a lamp lies on the ground of a plan. House value.
 LINES = (
     Sign(words="row of dripline", stroke=DRIP),
     Sign(words="tap and valve box", fill=style.PAPER, stroke=PIPE),
     Sign(words="pipe; a dot where it meets the first row", stroke=PIPE),
 )
-NUMBERED = Sign(words="cable, 12 V; a ring: transformer, dots: lamps", stroke=CABLE, dash=style.HIDDEN_DASH)
+OF_LIGHT = (
+    Sign(words="cable, 12 V; a ring: transformer, dots: lamps", stroke=CABLE, dash=style.HIDDEN_DASH),
+    Sign(words="ground that a lamp lights", fill=LIT),
+)
 
 
 def irrigation_scene(
@@ -47,6 +51,7 @@ def irrigation_scene(
     return structure_scene(
         project,
         worked,
+        lit=False,
         title=title,
         extra=marks,
         wishes=wishes,

@@ -27,6 +27,7 @@ def setting_out_scene(project: Project, worked: Layout, found: SettingOut, *, sc
     return structure_scene(
         project,
         worked,
+        lit=False,
         title=title,
         extra=marks,
         wishes=[*_numbers(found, scale), *_radii(found.bends, worked, project.units)],

@@ -8,7 +8,8 @@ from gardenkit.drawing.furniture import Units
 from gardenkit.drawing.scene import Area, Hatch, Label, Mark, Ring, Scene
 from gardenkit.drawing.symbols import PlantDrawn
 from gardenkit.geometry.plane import Point
-from gardenkit.structure.kinds import support_kind
+from gardenkit.structure.kinds import support_kind, wires_of
+from gardenkit.structure.kinds.support_parts import wires_at
 from gardenkit.structure.structure import Support
 from gardenkit.structure.wall_elevation import NEAR, WallElevation
 
@@ -54,7 +55,14 @@ def _support(support: Support, left: float, right: float, low: float, high: floa
     """Return a support seen square on by the symbol of its kind, its name over it."""
     name = Label(at=((left + right) / 2, min(high, TALLEST) + 0.14), text=support.name, size_mm=2.0, layer="furniture")
     tip = f"{support.name}: {support.kind}"
-    return [*ELEVATION[support_kind(support.kind).drawn.elevation](left, right, low, high, tip), name]
+    return [*square_on(support, left, right, low, high, tip), name]
+
+
+def square_on(support: Support, left: float, right: float, low: float, high: float, tip: str) -> list[Mark]:
+    """Return a support seen square on by the symbol of its kind, its wires at the heights they are bought for."""
+    if heights := wires_of(support):
+        return _wires(left, right, low, high, tip, heights)
+    return ELEVATION[support_kind(support.kind).drawn.elevation](left, right, low, high, tip)
 
 
 def _frame(left: float, right: float, low: float, high: float, tip: str) -> list[Mark]:
@@ -77,9 +85,9 @@ def _raised(left: float, right: float, low: float, high: float, tip: str) -> lis
     return _lattice(left, right, min(low + FOOT_GAP, high), high, tip)
 
 
-def _wires(left: float, right: float, low: float, high: float, tip: str) -> list[Mark]:
-    """Return level wires, the first off the ground."""
-    rows = _rows(left, right, min(low + FOOT_GAP, high), high)
+def _wires(left: float, right: float, low: float, high: float, tip: str, heights: Sequence[float] = ()) -> list[Mark]:
+    """Return level wires at their heights."""
+    rows = tuple(((left, low + z), (right, low + z)) for z in heights or wires_at(high - low) if low + z <= high + 0.01)
     return [Hatch(lines=rows, colour=style.SOFT_INK, width_mm=style.EDGE, layer="ground")]
 
 

@@ -4,7 +4,7 @@ import math
 from collections.abc import Sequence
 from pathlib import Path
 
-from gardenkit.drawing.drawing_set import existing_scene, hardscape_scene, planting_scene
+from gardenkit.drawing.drawing_set import FROM_THE_SIDE, existing_scene, hardscape_scene, planting_scene
 from gardenkit.drawing.faded import of_its_area, shown_area
 from gardenkit.drawing.furniture import NAMED_SCALES
 from gardenkit.drawing.garden import garden_scene
@@ -30,6 +30,7 @@ from gardenkit.handover.paper import (
 )
 from gardenkit.handover.pdf import Pen
 from gardenkit.project.level_figures import level_rows
+from gardenkit.saying import of_goods
 from gardenkit.schedules.dug_out import DIGGING
 from gardenkit.schedules.quantities import support_parts
 from gardenkit.schedules.setting_out import fixed_points
@@ -159,7 +160,8 @@ def _hardscape(garden: Garden, size: SheetSize, scale: float) -> tuple[Leaf, ...
     scene = shown_area(garden, drawn)
     entries = [Entry(head=what, amount=amount, lines=(rule,)) for what, amount, rule in _built(garden)]
     heading = "Quantities" if entries else ""
-    return keyed(scene, size, number="L3", title=title, entries=entries, note=BUILD, heading=heading)
+    more = [FROM_THE_SIDE] if looked else []
+    return keyed(scene, size, number="L3", title=title, entries=entries, note=BUILD, heading=heading, more=more)
 
 
 def _levels(garden: Garden, size: SheetSize, scale: float) -> tuple[Leaf, ...]:
@@ -211,13 +213,14 @@ def _built(garden: Garden) -> list[tuple[str, str, str]]:
     for line in garden.quantities:
         if line.where not in apart and line.item not in DIGGING:  # digging stands on the sheet of levels
             amount = f"{line.count} pieces" if line.count else line.shown(units)
-            rows.append((f"{line.where}: {line.item}", amount, garden.say(line.rule)))
+            rows.append((f"{line.where}: {line.item}", amount, garden.say(of_goods(line.rule, units))))
     bag = show_weight(posts_of(structure).bag_pounds * POUND, units)
     for support, part in support_parts(garden.project):
         name = f"concrete, bag of {bag}" if part.unit == "bags" else part.name
         long = f", {show_length(part.length, units)} long" if part.length else ""
         unit = "" if part.unit == "pieces" else f" {part.unit.replace('m2', 'm²')}"
-        rows.append((f"{support}: {name}{long}", garden.say(f"{part.count:g}{unit}"), garden.say(_bare(part.note))))
+        note = garden.say(of_goods(_bare(part.note), units))
+        rows.append((f"{support}: {of_goods(name, units)}{long}", garden.say(f"{part.count:g}{unit}"), note))
     return rows
 
 

@@ -7,6 +7,7 @@ import attrs
 from gardenkit.drawing import style
 from gardenkit.drawing.legend import Sign, signs
 from gardenkit.drawing.scene import Area, Mark, Scene, Stroke
+from gardenkit.geometry.plane import Point
 from gardenkit.handover.listed import Entry, listed
 from gardenkit.handover.paper import LETTERS, Leaf, SheetSize, centred, column
 from gardenkit.handover.pdf import Pen
@@ -16,7 +17,7 @@ SAID = {  # words of the legend that a contractor needs more of
     "building": "building; long dashes: edge of its roof",
     "gate": "gate, as it swings",
     "door": "door, as it swings",
-    "path light": "path light, and the ground it lights",
+    "seat": "seat; triangle: the way one looks from it",
     "table and chairs": "table; dots: room to draw chairs out",
     "thing to keep clear of": "cover or meter; fine dots: keep clear",
     "tree that stays": "tree to keep, its crown",
@@ -39,31 +40,44 @@ def keyed(
 
     ``more`` are signs that cannot be read off what is drawn. Things that have their name beside them need no sign.
     """
-    drawn = (one for one in signs(scene.marks) if not one.thing or one.words in SAID)
-    meant = (*more, *(attrs.evolve(one, words=SAID.get(one.words, one.words)) for one in drawn))
+    meant = meaning(scene, more)
+    x, _, right, top = column(size)
 
     def draw(pen: Pen) -> None:
         centred(pen, scene, size)
-        _legend(pen, meant, size)
+        legend(pen, meant, (x, top), wide=right - x)
 
     leaf = Leaf(number=number, title=title, size=size, draw=draw, scale=scene.scale)
-    return listed(leaf, entries, note=note, heading=heading, before=HEADING + ROW * len(meant) + 2.0)
+    return listed(leaf, entries, note=note, heading=heading, before=legend_high(meant))
+
+
+def meaning(scene: Scene, more: Sequence[Sign] = ()) -> tuple[Sign, ...]:
+    """Return ``more`` and the signs that are drawn on a plan, in the words of a sheet."""
+    drawn = (one for one in signs(scene.marks) if not one.thing or one.words in SAID)
+    return (*more, *(attrs.evolve(one, words=SAID.get(one.words, one.words)) for one in drawn))
+
+
+def legend_high(meant: Sequence[Sign]) -> float:
+    """Return how many mm of a column a legend takes."""
+    return HEADING + ROW * len(meant) + 2.0
+
+
+def legend(pen: Pen, meant: Sequence[Sign], at: Point, *, wide: float) -> None:
+    """Write what signs mean into a column ``wide`` mm wide from ``at`` down."""
+    x, y = at
+    right = x + wide
+    pen.text((x, y), "Drawn here", size_mm=3.4, bold=True)
+    y -= HEADING
+    long, high = SWATCH
+    marks = [_swatch(one, -number * ROW) for number, one in enumerate(meant)]
+    every = Scene(marks=tuple(marks), bounds=(0.0, -ROW * len(meant), long, high), title="", description="", scale=1000)
+    pen.scene(every, left=x, top=y + high - 0.4)
+    for one in meant:
+        pen.text((x + long + 3, y), one.words, size_mm=LETTERS, width=right - x - long - 3)
+        y -= ROW
 
 
 # ---- helpers
-
-
-def _legend(pen: Pen, meant: Sequence[Sign], size: SheetSize) -> None:
-    x, _, right, y = column(size)
-    pen.text((x, y), "Drawn here", size_mm=3.4, bold=True)
-    y -= HEADING
-    wide, high = SWATCH
-    marks = [_swatch(one, -number * ROW) for number, one in enumerate(meant)]
-    every = Scene(marks=tuple(marks), bounds=(0.0, -ROW * len(meant), wide, high), title="", description="", scale=1000)
-    pen.scene(every, left=x, top=y + high - 0.4)
-    for one in meant:
-        pen.text((x + wide + 3, y), one.words, size_mm=LETTERS, width=right - x - wide - 3)
-        y -= ROW
 
 
 def _swatch(sign: Sign, y: float) -> Mark:

@@ -8,7 +8,8 @@ from gardenkit.drawing.faded import of_its_area, shown_area
 from gardenkit.drawing.garden import MONTHS, structure_scene
 from gardenkit.drawing.legend import Sign
 from gardenkit.drawing.plan_things import LAMPLIGHT
-from gardenkit.drawing.services import LINES, NUMBERED, irrigation_scene, lighting_scene
+from gardenkit.drawing.section_cut import said
+from gardenkit.drawing.services import LINES, OF_LIGHT, irrigation_scene, lighting_scene
 from gardenkit.findings import LOCAL_CODE
 from gardenkit.garden import Garden
 from gardenkit.geometry.plane import Point
@@ -25,7 +26,8 @@ from gardenkit.site.notes import supplied_at
 from gardenkit.structure.kinds import thing_kind
 from gardenkit.structure.kinds.placed import LIGHTS as LIGHTS_SOLD
 from gardenkit.structure.kinds.placed import Lamp
-from gardenkit.units import show_length, show_pressure
+from gardenkit.structure.structure import Thing
+from gardenkit.units import as_built, show_length, show_pressure
 
 IRRIGATION, LIGHTING = "Irrigation", "Lighting"
 WATER = (
@@ -95,7 +97,7 @@ def _irrigation(garden: Garden, size: SheetSize, scale: float, number: str) -> t
         )
         for zone in zones
     ]
-    year = [Entry(head=what, lines=(said,)) for what, said in wording.water_of_a_year(garden)]
+    year = [Entry(head=what, lines=(told,)) for what, told in wording.water_of_a_year(garden)]
     written = supplied_at(garden.project.site.notes, "tap") is not None
     note = WATER if written else f"{AGREED if tap else NO_WALL} {WATER}"
     return keyed(scene, size, number=number, title=title, entries=[*entries, *year], note=note, more=LINES)
@@ -104,8 +106,9 @@ def _irrigation(garden: Garden, size: SheetSize, scale: float, number: str) -> t
 def _told(garden: Garden, zone: Zone) -> list[str]:
     flow = wording.liquid(zone.litres_an_hour, garden.units)
     drip = next(water.drip for water in garden.water if water.bed == zone.beds[0])
-    spaced = show_length(drip.emitter_spacing, garden.units, small=True)
-    apart = show_length(drip.row_spacing, garden.units, small=True)
+    spaced, apart = (
+        said(as_built(far, garden.units), garden.units) for far in (drip.emitter_spacing, drip.row_spacing)
+    )
     each_gives = wording.trickle(drip.emitter_flow, garden.units)
     busy = [f"{MONTHS[m][:3]} {zone.minutes[m]:.0f}" for m in range(12) if zone.minutes[m] >= 1]
     each = ", each on a valve of its own and watered after the one before"
@@ -131,15 +134,15 @@ def _pressure(garden: Garden, one: ZonePressure) -> str:
     """Return what pressure a zone asks for and where it is lost, with what to do where that is too much."""
     units = garden.units
     pipe, row = show_length(one.pipe_length, units), show_length(one.row_length, units)
-    lost = f"{show_pressure(one.pipe, units)} in {pipe} of pipe {show_length(float(PIPE), units, small=True)} inside"
+    lost = f"{show_pressure(one.pipe, units)} in {pipe} of pipe {said(float(PIPE), units)} inside"
     rise = f", {show_pressure(one.rise, units)} for the rise" if one.rise > LEAST_RISE else ""
-    said = (
+    told = (
         f"pressure at the house {show_pressure(one.asked, units)}, and what filter, valve and backflow preventer "
         f"take: {show_pressure(float(WORKING), units)} at the emitters, {lost}, "
         f"{show_pressure(one.row, units)} in a row of {row}{rise} ({one.bed})"
     )
     uneven = "; the row's end gets too little: feed it from its middle" if one.uneven else ""
-    return f"{said}{uneven}{'; more than a usual tap keeps: a wider pipe, or split it' if one.too_much else ''}"
+    return f"{told}{uneven}{'; more than a usual tap keeps: a wider pipe, or split it' if one.too_much else ''}"
 
 
 # ---- lighting
@@ -158,15 +161,16 @@ def _lighting(garden: Garden, size: SheetSize, scale: float, number: str) -> tup
     )
     scene = shown_area(garden, drawn)
     entries = [
-        *(Entry(head=f"{text}  {lamps[at].name}", lines=(lamps[at].kind,)) for text, at in named),
+        *(Entry(head=f"{text}  {lamps[at].name}", lines=(_lamp(garden, lamps[at]),)) for text, at in named),
         *(
             Entry(head=finding.where, lines=(garden.say(finding.what),))
             for finding in lighting.light_findings(garden.project)
+            if lighting.MAINS not in finding.what  # LIGHTS says so
         ),
     ]
     known = garden.project.structure.cables or supplied_at(garden.project.site.notes, "transformer")
     note = LIGHTS if known else f"{HUNG} {LIGHTS}"
-    day = keyed(scene, size, number=number, title=title, entries=entries, note=note, more=[NUMBERED])
+    day = keyed(scene, size, number=number, title=title, entries=entries, note=note, more=OF_LIGHT)
     letter = string.ascii_lowercase[len(day) % 26]
     return (*day, *_by_night(garden, size, scale, f"{number}{letter}"))
 
@@ -196,3 +200,10 @@ def _reach(garden: Garden, lamp: Lamp) -> str:
     if lamp.beam is not None:
         return f"a beam {lamp.beam:g} degrees wide, the way it faces, drawn {far} long"
     return f"the ground {far} {'ahead' if lamp.ahead else 'round it'}"
+
+
+def _lamp(garden: Garden, one: Thing) -> str:
+    """Return what a lamp is, what it takes and how high it stands."""
+    lamp = thing_kind(one.kind).lamp
+    gives = f", {lamp.watts:g} W, {lamp.shown(one.light)}" if lamp else ""
+    return f"{one.kind}{gives}, {said(one.height, garden.units)} high"

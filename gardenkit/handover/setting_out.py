@@ -14,6 +14,7 @@ from gardenkit.drawing.faded import of_its_area, shown_area
 from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.setting_out import key_scene, setting_out_scene
 from gardenkit.garden import Garden
+from gardenkit.handover.keyed import legend, legend_high, meaning
 from gardenkit.handover.paper import (
     LETTERS,
     Issue,
@@ -95,7 +96,7 @@ def leaves(garden: Garden, *, scale: float | None = None, paper: str = "") -> tu
     def plan(pen: Pen) -> None:
         centred(pen, scene, size, left=beside.columns > 0)
         beside.write(pen, found.marks, garden.units)
-        _key(pen, found, size, garden.units)
+        _key(pen, found, scene, size, garden.units)
 
     pages = [Leaf(number=NUMBER, title=title, size=size, draw=plan, scale=scene.scale)]
     left, whole = found.marks[beside.holds :], _Tables.alone(size)
@@ -157,7 +158,7 @@ class _Tables:
                 _rows(pen, part, left=self.left + number * TABLE, top=self.top, units=units)
 
 
-def _key(pen: Pen, found: SettingOut, size: SheetSize, units: System) -> None:
+def _key(pen: Pen, found: SettingOut, scene: Scene, size: SheetSize, units: System) -> None:
     """Write what is measured from, what the signs mean and how tight the bends are down the right column."""
     x, low, right, y = column(size)
     wide = right - x
@@ -171,6 +172,10 @@ def _key(pen: Pen, found: SettingOut, size: SheetSize, units: System) -> None:
     key = key_scene()
     pen.scene(key, left=x, top=y)
     y -= millimetres(key)[1] + 5
+    meant = meaning(scene)
+    if y - legend_high(meant) - ROW * (len(found.bends) + 2) > low:
+        legend(pen, meant, (x, y), wide=wide)
+        y -= legend_high(meant) + 2
     if found.bends and y > low + ROW:
         pen.text((x, y), "Bends, middle line of the path", size_mm=3.4, bold=True)
         y -= 5

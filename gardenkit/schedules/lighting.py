@@ -21,6 +21,7 @@ from gardenkit.units import show_length
 
 WHERE = "garden lights"
 TOPIC = "light"
+MAINS = "the socket, the transformer's supply and all mains are an electrician's work"
 REACH = Figure(0.6, "m", f"a lamp's own lead reaches a cable so far off; {HOUSE}")
 
 
@@ -124,7 +125,7 @@ def light_findings(project: Project) -> tuple[Finding, ...]:
         found.append(_finding(what, REACH.source, "warning"))
     if not found:
         return ()
-    mains = f"the socket, the transformer's supply and all mains are an electrician's work; {LOCAL_CODE}"
+    mains = f"{MAINS}; {LOCAL_CODE}"
     return (*found, _finding(mains, COMMON, "caution"))
 
 

@@ -7,12 +7,14 @@ import pytest
 from pypdf import PdfReader
 
 from gardenkit.drawing import built_details
+from gardenkit.drawing.built_sides import support_scene
 from gardenkit.drawing.labels import text_width
-from gardenkit.drawing.scene import Area, Label
+from gardenkit.drawing.scene import Area, Hatch, Label
 from gardenkit.drawing.section_cut import Cut, Note, cut_scene
 from gardenkit.garden import Garden
 from gardenkit.handover import details
 from gardenkit.handover.paper import MARGIN, Issue, frame, millimetres, ways, written
+from gardenkit.structure.kinds import parts_list
 from gardenkit.structure.kinds.support_parts import PostChoice
 from gardenkit.structure.posts import post
 from gardenkit.structure.steps import steps
@@ -140,3 +142,24 @@ def test_a_wall_of_4_ft_has_6_in_of_base_4_in_buried_and_12_in_of_gravel() -> No
     assert gravel[0][1] == pytest.approx(block[0][1])
     said = " ".join(note.words for note in cut.notes)
     assert '12" behind' in said and '4" of it below' in said and "drain pipe" in said
+
+
+def test_a_metric_garden_is_built_and_counted_in_round_millimetres() -> None:
+    garden = Garden.open(EXAMPLES / "lantern_lane_strip")
+    notes = [one.text for d in details.details(garden, 10.0) for one in d.scene.marks if isinstance(one, Label)]
+    assert {"gravel, 75 mm deep", "crushed stone, compacted, 100 mm", "hole 270 mm wide, 1.25 m deep"} <= set(notes)
+    assert not [note for note in notes if " cm" in note]
+    (gravel,) = [one for one in garden.quantities if (one.where, one.item) == ("lane walk", "gravel")]
+    assert gravel.amount == pytest.approx(gravel.area * 0.075)
+    assert garden.say(gravel.rule) == "75 mm deep"
+
+
+def test_wires_are_drawn_from_the_side_at_the_heights_they_are_bought_for() -> None:
+    garden = Garden.open(EXAMPLES / "lantern_lane_strip")
+    (wires,) = [one for one in garden.project.structure.supports if one.kind == "wall wires"]
+    scene = support_scene(wires, units="metric", scale=50.0)
+    (drawn,) = [mark for mark in scene.marks if isinstance(mark, Hatch)]
+    heights = [f"{line[0][1]:.2f}" for line in drawn.lines]
+    (part,) = [part for part in parts_list(wires) if part.name.startswith("wire rope")]
+    assert part.note == f"at {', '.join(heights)} m"
+    assert scene.title == f"scented wires: wall wires, at {', '.join(f'{high} m' for high in heights)}"

@@ -214,11 +214,18 @@ def test_levels_are_taken_from_a_spot_that_is_found_from_a_corner_of_the_house(r
         ("L1", ("roots of a tree to keep: fence it off", "tree to be removed", "boundary")),
         (
             "L3",
-            ("gravel", "flagstones", "path light, and the ground it lights", "table; dots: room to draw chairs out"),
+            (
+                "gravel",
+                "flagstones",
+                "seat; triangle: the way one looks from it",
+                "table; dots: room to draw chairs out",
+                "S to S: the line of the elevations",
+            ),
         ),
+        ("L2", ("table; dots: room to draw chairs out", "seat; triangle: the way one looks from it")),
         ("L3.1", ("contour of the ground as found", "wall or hedge")),
         ("L6", ("row of dripline", "tap and valve box", "pipe; a dot where it meets the first row")),
-        ("L7", ("cable, 12 V; a ring: transformer, dots: lamps",)),
+        ("L7", ("cable, 12 V; a ring: transformer, dots: lamps", "ground that a lamp lights")),
     ],
 )
 def test_what_is_drawn_on_a_sheet_stands_in_its_legend_once(read: Read, number: str, signs: tuple[str, ...]) -> None:
@@ -290,7 +297,7 @@ def test_the_irrigation_sheet_tells_of_new_plants_and_of_a_dry_year(read: Read) 
     said = " ".join(w.text for w in read.sheet("L6"))
     assert said.count("minutes at a time, two weeks each 3 times a week, 2 times a week, once a week") == 2
     assert re.search(r"[\d,]+ L in a year of mean rain, [\d,]+ L in one of half the rain; butts give [\d,]+ L", said)
-    assert "183 emitters of 3.4 L an hour, 30.5 cm apart" in said
+    assert "183 emitters of 3.4 L an hour, 300 mm apart" in said
 
 
 def test_elevations_show_every_support_with_its_height_and_the_line_is_on_the_plan(read: Read) -> None:

@@ -17,6 +17,7 @@ from gardenkit.structure.kinds.supports import (
     standing_supports,
     support_kind,
     support_solids,
+    wires_of,
 )
 from gardenkit.structure.kinds.surfaces import SURFACES, SurfaceKind, surface_kind
 from gardenkit.structure.kinds.things import THINGS, thing_kind
@@ -54,6 +55,7 @@ __all__ = [
     "support_solids",
     "surface_kind",
     "thing_kind",
+    "wires_of",
 ]
 
 

@@ -141,7 +141,7 @@ def boarded(support: Support, posts: PostChoice, form: str) -> tuple[Part, ...]:
 
 def wired(support: Support, posts: PostChoice, form: str) -> tuple[Part, ...]:
     """Return level wires one above the other."""
-    return _wires(support, length_of(support), _heights(support.height), posts, "wire rope 1/8 in")
+    return _wires(support, length_of(support), wires_at(support.height), posts, "wire rope 1/8 in")
 
 
 def trained_wires(support: Support, posts: PostChoice, form: str) -> tuple[Part, ...]:
@@ -180,7 +180,8 @@ def _wires(
     return (*_set_posts(support, count, posts), braces, *wires)
 
 
-def _heights(height: float) -> tuple[float, ...]:
+def wires_at(height: float) -> tuple[float, ...]:
+    """Return how high each wire of plain wires up to ``height`` runs, metres."""
     count = max(1, math.floor(height / WIRE_SPACING + 1e-9))
     return tuple(WIRE_SPACING * (k + 1) for k in range(count))
 

@@ -9,6 +9,7 @@ from typing import Literal
 
 import attrs
 
+from gardenkit.findings import GardenError
 from gardenkit.geometry.solid import Solid, panel
 from gardenkit.site.openings import Opening
 from gardenkit.site.standing import openings_in, standing_pieces
@@ -29,6 +30,7 @@ from gardenkit.structure.kinds.rows import (
 )
 from gardenkit.structure.kinds.support_parts import DEFAULT_POSTS, Part, PostChoice
 from gardenkit.structure.structure import Support
+from gardenkit.structure.training import trained
 from gardenkit.units import FOOT, INCH
 
 CANOPY = 0.3  # m: thickness of what shades at the top of an arch, arbour or pergola. House value.
@@ -302,3 +304,14 @@ def parts_list(
             key = (part.name, round(part.length, 4), part.unit, part.note)
             found[key] = attrs.evolve(part, count=part.count + (found[key].count if key in found else 0))
     return tuple(found.values())
+
+
+def wires_of(support: Support) -> tuple[float, ...]:
+    """Return how high each wire of a support runs, as it is bought, metres; none where it has none."""
+    made = support_kind(support.kind).parts
+    if made is built.wired:
+        return built.wires_at(support.height)
+    try:
+        return trained(built.length_of(support), support.height).wires if made is built.trained_wires else ()
+    except GardenError:  # said on the structure page
+        return ()
