@@ -1,6 +1,7 @@
 """The view from a place, painted: the same view as the drawing, in the light of the hour, with every leaf."""
 
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
 import attrs
 
@@ -20,12 +21,14 @@ from gardenkit.drawing.view_order import Stander, Upright, far_to_near, shares
 from gardenkit.drawing.view_plants import plant_covers
 from gardenkit.drawing.view_sun import DAY
 from gardenkit.drawing.view_things import Company
-from gardenkit.garden import Garden
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
 from gardenkit.project.season import standing
 from gardenkit.project.solids import solids
+
+if TYPE_CHECKING:  # the second process, which paints, needs nothing of a garden's schedules and advice
+    from gardenkit.garden import Garden
 
 
 @attrs.frozen(kw_only=True)
@@ -64,7 +67,7 @@ class Prospect:
         return view_stage(site, self.worked, at, when.month, when.hour, angle, width, day=when.day)
 
 
-def prospect(garden: Garden, angle: float = 65.0) -> Prospect:
+def prospect(garden: "Garden", angle: float = 65.0) -> Prospect:
     """Return a garden to be looked at over so many degrees."""
     return Prospect(project=garden.project, worked=garden.layout, catalogue=garden.catalogue, angle=angle)
 

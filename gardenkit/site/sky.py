@@ -9,8 +9,11 @@ NREL/TP-560-34302, rev. 2008) through pvlib.
 
 import datetime as dt
 import functools
+import importlib.util
 import math
 from collections.abc import Callable, Iterable
+from pathlib import Path
+from types import ModuleType
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 import attrs
@@ -186,10 +189,8 @@ def positions(
     """Return azimuth, elevation as seen, true elevation (degrees) and equation of time (minutes) at Unix ``moments``,
     each (n,).
     """
-    from pvlib import atmosphere, spa
-
-    pascals = atmosphere.alt2pres(elevation) if pressure is None else pressure
-    found = spa.solar_position_numpy(
+    pascals = pressure_at(elevation) if pressure is None else pressure
+    found = _algorithm().solar_position_numpy(
         np.asarray(moments, dtype=float),
         latitude,
         longitude,
@@ -202,6 +203,25 @@ def positions(
     )
     _, _, seen, true, azimuth, equation = (np.asarray(column, dtype=float) for column in found)
     return azimuth, seen, true, equation
+
+
+def pressure_at(elevation: float) -> float:
+    """Return the mean pressure of the air in pascals at metres above the sea, as pvlib has it."""
+    return 100.0 * math.pow((44331.514 - elevation) / 11880.516, 1 / 0.1902632)
+
+
+@functools.cache
+def _algorithm() -> ModuleType:
+    """Return pvlib's file of the algorithm alone: the package takes most of a second to import, and we use no more."""
+    package = importlib.util.find_spec("pvlib")
+    places = package.submodule_search_locations if package else None
+    path = Path(places[0], "spa.py") if places else Path()
+    spec = importlib.util.spec_from_file_location("gardenkit_solar_position", path) if path.is_file() else None
+    if spec is None or spec.loader is None:
+        return importlib.import_module("pvlib.spa")
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
 
 
 def day_events(

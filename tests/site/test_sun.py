@@ -412,3 +412,18 @@ def test_the_first_picture_and_the_compiled_one_agree(table: sky.SunTable) -> No
     first = sun.sun_hours(GRID, scene(), table)
     assert np.abs(first - sun.sun_hours(GRID, scene(), table, engine="compiled")).max() < 0.001
     assert sun.compiled_ready()
+
+
+def test_the_sun_stands_where_the_whole_of_pvlib_has_it_though_one_file_of_it_is_loaded() -> None:
+    moments = np.array([1.7e9, 1.71e9, 1.72e9])
+    pressure = pvlib.atmosphere.alt2pres(120.0)
+    assert sky.pressure_at(120.0) == pytest.approx(pressure, rel=1e-12)
+    expected = pvlib.spa.solar_position_numpy(
+        moments, 51.0, -1.0, 120.0, pressure / 100, 12.0, sky.DELTA_T, 0.5667, None
+    )
+    azimuth, seen, true, _ = sky.positions(moments, 51.0, -1.0, 120.0)
+    assert [azimuth.tolist(), seen.tolist(), true.tolist()] == [expected[k].tolist() for k in (4, 2, 3)]
+    script = (
+        "import sys\nfrom gardenkit.site import sky\nsky.positions([0.0], 51.0, 0.0)\nassert 'pvlib' not in sys.modules"
+    )
+    subprocess.run([sys.executable, "-c", script], check=True, timeout=60)
