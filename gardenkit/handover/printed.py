@@ -21,9 +21,10 @@ WISH, ANSWER = 44, 86  # letters in a line of the two columns
 
 @attrs.frozen(kw_only=True)
 class Printed:
-    """The paper of an edition by its name in CSS, and the greatest height of the plan in mm."""
+    """The paper of an edition by its name in CSS; mm: how ``high`` what is printed on a page is at most, the plan."""
 
     paper: str
+    high: float
     plan: float
 
 
@@ -36,7 +37,7 @@ def printed(told: Contents) -> Printed:
     filled = (before_the_plan(told) + SPARE) % page
     room = page - filled - ABOUT_THE_PLAN
     fits = filled < page / 2 and room >= LEAST_PLAN
-    return Printed(paper=paper, plan=math.floor(min(PLAN, room)) if fits else PLAN)
+    return Printed(paper=paper, high=math.floor(page) - 1, plan=math.floor(min(PLAN, room)) if fits else PLAN)
 
 
 def before_the_plan(told: Contents) -> float:
