@@ -8,21 +8,13 @@ about. Nothing that was typed is ever cut off.
 import calendar
 import datetime as dt
 import re
+from decimal import Decimal
 
+from gardenkit import currencies
 from gardenkit.findings import GardenError
 
 MOST_DIGITS = 15  # a float holds no more exactly (IEEE 754 binary64)
 MOST_TYPED = 60  # letters of what was typed that are looked at, and said again. House value.
-CURRENCIES = (  # the codes of ISO 4217 that are in use, three letters and a space each
-    "AED AFN ALL AMD AOA ARS AUD AWG AZN BAM BBD BDT BGN BHD BIF BMD BND BOB BRL BSD BTN BWP BYN BZD CAD CDF CHF CLP"
-    " CNY COP CRC CUP CVE CZK DJF DKK DOP DZD EGP ERN ETB EUR FJD FKP GBP GEL GHS GIP GMD GNF GTQ GYD HKD HNL HTG HUF"
-    " IDR ILS INR IQD IRR ISK JMD JOD JPY KES KGS KHR KMF KPW KRW KWD KYD KZT LAK LBP LKR LRD LSL LYD MAD MDL MGA MKD"
-    " MMK MNT MOP MRU MUR MVR MWK MXN MYR MZN NAD NGN NIO NOK NPR NZD OMR PAB PEN PGK PHP PKR PLN PYG QAR RON RSD RUB"
-    " RWF SAR SBD SCR SDG SEK SGD SHP SLE SOS SRD SSP STN SVC SYP SZL THB TJS TMT TND TOP TRY TTD TWD TZS UAH UGX USD"
-    " UYU UZS VES VND VUV WST XAF XCD XOF XPF YER ZAR ZMW ZWG"
-)
-_MARK = r"[A-Z]{0,3}\$|[€£¥₹₽₩₺₪₫₴₦]|kr|Kr|Rs|Fr|zł|Kč|lei|[A-Za-z]{3}(?![A-Za-z])"  # a sign of money, or a code
-_MONEY = re.compile(rf"(?P<before>(?:{_MARK}|RM|Rp|R)\.?)?\s*(?P<amount>[^A-Za-z]*?)\s*(?P<after>(?:{_MARK})\.?)?")
 _OF_UNITS = {"percent": "%", "%": "%", "degrees": "°"}  # the sign that may follow a number of a unit
 
 MOST_AMOUNT = 1e9  # of money, or of anything that is counted. House value.
@@ -87,21 +79,30 @@ def _unread(typed: str, what: str) -> NumberError:
     return NumberError(f'cannot read "{_said(typed)}" for {what}; type a plain number like 3 or 1.5')
 
 
-def amount(text: str, what: str, *, money: bool = False, small: bool = False) -> float:
-    """Return an amount of 0 or more. ``money`` takes the sign or ISO code of a currency too: ``$3,200``, ``3.200 €``,
-    ``CHF 90``; ``small``: without one it may have thousandths, as the price of something small.
+def amount(text: str, what: str, *, money: str | None = None, small: bool = False) -> float:
+    """Return an amount of 0 or more. ``money``: how the garden writes its own, whose sign or ISO code may stand before
+    or after (``$3,200``, ``3.200 €``, ``CHF 90``), and no other's, for that is another sum; ``small``: without one it
+    may have thousandths, as the price of something small.
 
     Raises NumberError.
     """
     typed = text.strip()
-    bare = _without_currency(typed) if money else typed
+    bare, marks = typed, list[str]()
+    if money is not None:
+        bare, marks = currencies.parted(typed)
     try:
-        value = number(bare, what, money=money and (not small or bare != typed))
+        value = number(bare, what, money=money is not None and (not small or bool(marks)))
     except NumberError as error:
         if "cannot read" not in str(error):
             raise
         like = "a plain number like 3 or 1.5, with no unit"
         raise NumberError(f'cannot read "{_said(typed)}" as an amount for {what}; type {like}') from error
+    for mark in marks:
+        if not currencies.alike(mark, money or ""):
+            sums = (money or "").strip()
+            raise NumberError(
+                f'"{_said(typed)}" for {what} is in {mark}, and this garden\'s sums are in {sums}; give it in {sums}'
+            )
     if not 0 <= value < MOST_AMOUNT:
         raise NumberError(
             f'the amount "{_said(typed)}" for {what} is out of range; give 0 to less than {MOST_AMOUNT:,.0f}'
@@ -109,16 +110,14 @@ def amount(text: str, what: str, *, money: bool = False, small: bool = False) ->
     return value + 0.0  # -0 is 0
 
 
-def _without_currency(typed: str) -> str:
-    """Return an amount without the sign or code of its currency; what is no currency stays and cannot be read."""
-    found = _MONEY.fullmatch(typed)
-    if found is None:
-        return typed
-    marks = [mark.rstrip(".") for mark in (found["before"], found["after"]) if mark]
-    codes = [mark for mark in marks if mark.isascii() and mark.isalpha() and len(mark) == 3 and mark != "lei"]
-    known = all(code in CURRENCIES or (code.upper() in CURRENCIES and code not in ("cup", "kgs")) for code in codes)
-    twice = len(marks) == 2 and not (len(codes) == 1 and any("$" in mark for mark in marks))  # $3,200 USD
-    return found["amount"] if known and not twice else typed
+def shown(value: float) -> str:
+    """Return a number as it stands in a field: in plain digits, and so that it is read as the same number again.
+
+    >>> shown(1234567.0), shown(1.125), shown(0.00001)
+    ('1234567', '1.1250', '0.00001')
+    """
+    plain = format(Decimal(f"{round(value, 9) + 0.0:.12g}"), "f")
+    return f"{plain}0" if re.fullmatch(r"-?[1-9]\d{0,2}\.\d{3}", plain) else plain
 
 
 def between(text: str, what: str, *, low: float, high: float, unit: str = "") -> float:

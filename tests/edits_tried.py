@@ -225,6 +225,7 @@ BRIEF: dict[str, Tried] = {
     ),
     "set_refusals": lambda p, n, at: brief.set_refusals(p, ["thorns", "toxic to dogs"][: n % 3]),
     "set_budget": lambda p, n, at: brief.set_budget(p, None if n % 4 == 0 else 500.0 * n),
+    "set_money": lambda p, n, at: brief.set_money(p, ("$", "€", "NZ$", "chf")[n % 4]),
     "set_pricing": lambda p, n, at: brief.set_pricing(p, labour_rate=10.0 + n, crew=1 + n % 3, tax=float(n % 20)),
 }
 SITE: dict[str, Tried] = {

@@ -70,20 +70,20 @@ def test_a_number_has_a_limit_of_digits() -> None:
     [
         ("12,500", 12_500),
         ("$3,200", 3200),
-        ("3.200 €", 3200),
+        ("USD 3.200", 3200),
         ("$12.50", 12.5),
         (" 12,5 ", 12.5),
-        ("£1,234.56", 1234.56),
+        ("1,234.56 $", 1234.56),
     ],
 )
 def test_money_has_no_thousandths(typed: str, value: float) -> None:
-    assert reading.amount(typed, "budget", money=True) == value
+    assert reading.amount(typed, "budget", money="$") == value
 
 
 @pytest.mark.parametrize("typed", ["", "$", "a lot", "-3", "1e12", "999999999999", "nan"])
 def test_an_amount_that_is_none_is_named(typed: str) -> None:
     with pytest.raises(GardenError, match="budget"):
-        reading.amount(typed, "budget", money=True)
+        reading.amount(typed, "budget", money="$")
 
 
 def test_of_two_meanings_the_one_in_range_is_taken() -> None:
@@ -144,7 +144,7 @@ def test_minutes_beyond_sixty_are_no_bearing(typed: str) -> None:
 
 READERS: dict[str, Callable[[str], object]] = {
     "number": lambda text: reading.number(text, "it"),
-    "money": lambda text: reading.amount(text, "it", money=True),
+    "money": lambda text: reading.amount(text, "it", money="$"),
     "amount": lambda text: reading.amount(text, "it"),
     "percent": lambda text: reading.between(text, "it", low=0, high=100),
     "date": reading.date,
@@ -208,10 +208,49 @@ def test_a_number_written_with_any_signs_reads_back(value: float) -> None:
 
 
 @pytest.mark.parametrize(
-    "typed", ["NZ$ 3,200", "NZ$3.200", "3 200 kr", "CHF 3200", "3'200 CHF", "US$ 3,200.00", "3.200,00 €", "Rs. 3200"]
+    ("typed", "money"),
+    [
+        ("NZ$ 3,200", "NZ$ "),
+        ("NZ$3.200", "NZD "),
+        ("$3,200 NZD", "NZ$ "),
+        ("$3,200", "NZ$ "),
+        ("3 200 kr", "SEK "),
+        ("CHF 3200", "CHF "),
+        ("3'200 CHF", "Fr. "),
+        ("US$ 3,200.00", "$"),
+        ("3.200,00 €", "€"),
+        ("eur 3200", "€"),
+        ("Rs. 3200", "₹"),
+        ("3200", "anything"),
+    ],
 )
-def test_money_is_read_with_the_sign_of_any_currency_before_or_after(typed: str) -> None:
-    assert reading.amount(typed, "the budget", money=True) == 3200.0
+def test_money_is_read_with_its_sign_or_code_before_or_after(typed: str, money: str) -> None:
+    assert reading.amount(typed, "the budget", money=money) == 3200.0
+
+
+@pytest.mark.parametrize(
+    ("typed", "money", "theirs"),
+    [
+        ("€3,200", "$", "€"),
+        ("3.200 CHF", "$", "CHF"),
+        ("NZ$ 3,200", "$", "NZ$"),
+        ("$3,200", "€", "$"),
+        ("$3,200 CAD", "$", "CAD"),
+        ("£1", "EUR ", "£"),
+    ],
+)
+def test_a_sum_in_another_money_is_never_taken_as_the_gardens(typed: str, money: str, theirs: str) -> None:
+    ours = money.strip()
+    with pytest.raises(GardenError, match="the budget") as caught:
+        reading.amount(typed, "the budget", money=money)
+    said = f'"{typed}" for the budget is in {theirs}, and this garden\'s sums are in {ours}; give it in {ours}'
+    assert str(caught.value) == said
+
+
+@given(st.floats(0, 999_999_999.0).map(lambda value: float(f"{round(value, 9):.12g}")))
+def test_a_number_shown_in_a_field_is_read_as_the_same_number(value: float) -> None:
+    assert reading.number(reading.shown(value), "it") == value
+    assert reading.amount(reading.shown(value), "it", money="$") == value
 
 
 @pytest.mark.parametrize(
@@ -234,7 +273,7 @@ def test_money_is_read_with_the_sign_of_any_currency_before_or_after(typed: str)
 )
 def test_what_is_no_money_is_asked_about(typed: str) -> None:
     with pytest.raises(GardenError, match="as an amount for the budget"):
-        reading.amount(typed, "the budget", money=True)
+        reading.amount(typed, "the budget", money="$")
 
 
 @pytest.mark.parametrize("typed", ["$3200", "3200 €", "USD 5", "2 ac"])
@@ -246,7 +285,7 @@ def test_what_is_no_money_has_no_currency(typed: str) -> None:
 @pytest.mark.parametrize("typed", ["1,250", "1.250"])
 def test_the_price_of_something_small_may_have_thousandths(typed: str) -> None:
     with pytest.raises(GardenError, match="could mean"):
-        reading.amount(typed, "mulch", money=True, small=True)
+        reading.amount(typed, "mulch", money="$", small=True)
 
 
 @pytest.mark.parametrize("typed", ["2,4", "1.5", "²", "9" * 5000, "๓", "0", "21", "", "3 ft", "1e1", "2%"])

@@ -175,7 +175,7 @@ class Garden(OnTheGround):
             self.schedule,
             self.orders,
             work=labour.labour(self.quantities, self.schedule, paths=self.counted_layout.surfaces, system=self.units),
-            prices=cost.material_prices(self.folder / cost.OWN_FILE, system=self.units),
+            prices=cost.material_prices(self.folder / cost.OWN_FILE, system=self.units, currency=brief.currency),
             currency=brief.currency,
             pricing=brief.pricing,
             system=self.units,

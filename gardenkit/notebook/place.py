@@ -7,6 +7,7 @@ from collections.abc import Callable
 
 import ipywidgets as w
 
+from gardenkit import reading
 from gardenkit.notebook import controls
 from gardenkit.notebook.page import Page, handler
 from gardenkit.notebook.pages import forms
@@ -60,7 +61,7 @@ class PlaceOf(Part):
         self.at.show(forms.show_point(place_of(self.project, *chosen), units))
         turn = turn_of(self.project, *chosen)
         self.turn.layout.display = "none" if turn is None else None
-        self.turn.show("" if turn is None else f"{turn:g}")
+        self.turn.show("" if turn is None else reading.shown(turn))
         box = rectangle_of(self.project, *chosen)
         self.size.layout.display = "none" if box is None else None
         self.size.show("" if box is None else forms.show_point(box.size, units))

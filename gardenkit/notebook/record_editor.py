@@ -77,7 +77,7 @@ class Kind:
     change: Callable[[Project, Any, Values], Project]
     remove: Callable[[Project, Any], Project]
     values: Callable[[Any], Values] = values_of
-    finished: Callable[[dict[str, Any], System], dict[str, Any]] = lambda values, _: values
+    finished: Callable[[dict[str, Any], Project], dict[str, Any]] = lambda values, _: values
     removing: str = "Remove"  # the word on the button
 
     @property
@@ -90,12 +90,12 @@ class Kind:
         values = self.values(record)
         return {c.key: c.show(values[c.key], units) for c in self.columns}
 
-    def read(self, texts: Mapping[str, str], units: System, *, old: Any = None) -> dict[str, Any]:
+    def read(self, texts: Mapping[str, str], project: Project, *, old: Any = None) -> dict[str, Any]:
         """Return what the fields say. A field that still shows the ``old`` record's value keeps it exactly.
 
         Raises FieldError for the first field that cannot be read.
         """
-        was = {} if old is None else self.values(old)
+        was, units = {} if old is None else self.values(old), project.units
         name = texts[self.columns[0].key].strip()
         called = f'{self.word} "{name}"' if name else f"the new {self.word}"
         values: dict[str, Any] = {}
@@ -108,7 +108,7 @@ class Kind:
                 values[column.key] = column.read(text, units, f"{called}, {column.words.lower()}")
             except GardenError as error:
                 raise FieldError(str(error), column.key) from error
-        return self.finished(values, units)
+        return self.finished(values, project)
 
     def listed(self, record: Any, units: System) -> str:
         """Return a record as a line of the list: its name and its main figures."""
@@ -275,7 +275,7 @@ class RecordEditor:
         """Return what the form says; what cannot be read is said beside its field."""
         self.form.complain()
         try:
-            return self.kind.read(self.form.texts(), self.page.project.units, old=old)
+            return self.kind.read(self.form.texts(), self.page.project, old=old)
         except FieldError as error:
             self.form.complain(error.key, str(error))
             raise

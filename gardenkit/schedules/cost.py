@@ -206,9 +206,11 @@ class Costs:
         return self.bought + self.labour + self.labour_reserve + self.delivery
 
 
-def material_prices(own: Path | None = None, *, system: System = "imperial") -> Mapping[str, MaterialPrice]:
-    """Return the price of every material by the unit that ``system`` buys it in; rows of the garden's own file stand
-    over the house values, by either unit; without one by that of the system.
+def material_prices(
+    own: Path | None = None, *, system: System = "imperial", currency: str = "$"
+) -> Mapping[str, MaterialPrice]:
+    """Return the price of every material by the unit that ``system`` buys it in; rows of the garden's own file, in its
+    own ``currency``, stand over the house values, by either unit; without one by that of the system.
 
     Raises GardenError for a row of that file that cannot be read.
     """
@@ -218,7 +220,7 @@ def material_prices(own: Path | None = None, *, system: System = "imperial") -> 
             text = own.read_text(encoding="utf-8-sig")
         except (OSError, UnicodeDecodeError) as error:
             raise GardenError(f"{own.name} cannot be read ({error}); save it as CSV in UTF-8") from error
-        prices |= _own(_read(text, own.name, known=prices), prices)
+        prices |= _own(_read(text, own.name, known=prices, currency=currency), prices)
     return prices
 
 
@@ -374,7 +376,9 @@ def _own(rows: Mapping[str, MaterialPrice], known: Mapping[str, MaterialPrice]) 
     return {item: _by(price, known[item].unit) for item, price in rows.items()}
 
 
-def _read(text: str, name: str, *, known: Mapping[str, MaterialPrice] | None = None) -> dict[str, MaterialPrice]:
+def _read(
+    text: str, name: str, *, known: Mapping[str, MaterialPrice] | None = None, currency: str = "$"
+) -> dict[str, MaterialPrice]:
     found: dict[str, MaterialPrice] = {}
     for number, row in _rows(text, name):
         where, item = f"{name} line {number}", row.get("item", "")
@@ -386,8 +390,8 @@ def _read(text: str, name: str, *, known: Mapping[str, MaterialPrice] | None = N
             if any(row.get(key) for key in ENDS):
                 raise GardenError(f"{where}: {item} has a low or a high price and no likely one; give it under price")
             continue  # not filled in yet
-        price = _money(row, "price", where)
-        low, high = (_money(row, key, where) if row.get(key) else price for key in ENDS)
+        price = _money(row, "price", where, currency)
+        low, high = (_money(row, key, where, currency) if row.get(key) else price for key in ENDS)
         if not low <= price <= high:
             raise GardenError(f"{where}: {item} costs {low:g}, {price:g} and {high:g}; give low, likely and high")
         unit = row.get("unit") or (known[item].unit if known else "")
@@ -431,8 +435,9 @@ def _rows(text: str, name: str) -> Iterator[tuple[int, dict[str, str]]]:
             yield number, dict(zip(header, cells, strict=False))
 
 
-def _money(row: Mapping[str, str], key: str, where: str) -> float:
-    return reading.amount(row.get(key, ""), f"the {key} of {row.get('item')} in {where}", money=True, small=True)
+def _money(row: Mapping[str, str], key: str, where: str, currency: str) -> float:
+    what = f"the {key} of {row.get('item')} in {where}"
+    return reading.amount(row.get(key, ""), what, money=currency, small=True)
 
 
 def _source(row: Mapping[str, str], where: str) -> str:

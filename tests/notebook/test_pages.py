@@ -146,6 +146,26 @@ def test_a_letter_where_an_amount_belongs_is_named(garden: Session) -> None:
     assert page.failures == []
 
 
+def test_sums_are_typed_in_the_money_of_the_garden_alone(garden: Session) -> None:
+    """A sum in another money was taken as so many dollars, and no page could say which money the garden's is."""
+    page, care = WantsPage(garden), CarePage(garden)
+    page.set_budget("€3,200")
+    assert "is in €, and this garden&#x27;s sums are in $; give it in $" in page.message.value
+    assert garden.project.brief.budget == 12_000.0
+    page.set_money("euro")
+    assert "&quot;euro&quot; is no money" in page.message.value
+    page.set_money("EUR")
+    assert "sums are in EUR now, no longer in $" in page.message.value
+    page.set_budget("€1,234,567")
+    assert (garden.project.brief.budget, page.budget.bar.value, page.money.bar.value) == (1234567.0, "1234567", "EUR")
+    page.list.form.fill(text="a cap", fact="plant_cost", amount="$90")
+    page.list.add()
+    assert "sums are in EUR" in page.list.form.boxes["amount"].children[-1].value
+    care.prices.take("labour_rate", "£40")
+    assert "sums are in EUR" in care.message.value
+    assert page.failures == []
+
+
 def test_what_the_budget_covers_is_chosen_and_judged_by(garden: Session) -> None:
     def said() -> str:
         return next(line.what for line in garden.garden.advice_about(("cost",)) if "come to" in line.what)

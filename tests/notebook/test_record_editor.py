@@ -89,5 +89,5 @@ def test_every_want_comes_back_from_its_form_unchanged(tmp_path: Path, example: 
     project = Session(tmp_path / "garden").project
     assert project.brief.wants
     for want in project.brief.wants:
-        values = WANT.read(WANT.texts(want, project.units), project.units, old=want)
+        values = WANT.read(WANT.texts(want, project.units), project, old=want)
         assert WANT.change(project, want, values) == project

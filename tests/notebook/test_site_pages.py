@@ -4,6 +4,7 @@ import html
 import io
 from pathlib import Path
 
+import attrs
 import numpy as np
 import pytest
 from PIL import Image
@@ -219,7 +220,7 @@ def test_every_kind_comes_back_from_its_form_unchanged(example: Session, word: s
     page = GroundPage(example)
     kind = page.things.table[word]
     for thing in kind.of(page.project):
-        values = kind.read(kind.texts(thing, "imperial"), "imperial", old=thing)
+        values = kind.read(kind.texts(thing, "imperial"), attrs.evolve(page.project, units="imperial"), old=thing)
         assert kind.change(page.project, thing, values) == page.project
 
 

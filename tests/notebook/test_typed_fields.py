@@ -25,6 +25,7 @@ from gardenkit.notebook.pages.climate_months import month_rows, read_months
 from gardenkit.notebook.record_editor import Column, Kind
 from gardenkit.planting.own_plants import rows_of
 from gardenkit.project import Project
+from gardenkit.project.edits import brief as edits
 from gardenkit.site.climate import Climate
 from gardenkit.site.heights_table import read_heights
 from gardenkit.site.soil import Soil
@@ -35,7 +36,8 @@ from gardenkit.weather_units import CELSIUS
 
 NOTEBOOK = Path(pages.__file__).parents[1]
 SYSTEMS: tuple[System, ...] = ("imperial", "metric")
-SCALE = next(iter(month_rows(Project(name="plot")).values())).scale
+PLOT = Project(name="plot")
+SCALE = next(iter(month_rows(PLOT).values())).scale
 Reader = Callable[[str, System], object]
 
 
@@ -73,7 +75,8 @@ READERS: dict[str, Reader] = {
     "bearing": lambda text, _: bearing(text, where="it"),
     "number": lambda text, _: forms.number(text, "it", low=-360, high=360, unit="degrees"),
     "whole": lambda text, _: reading.whole(text, "it", low=0, high=500),
-    "money": lambda text, _: reading.amount(text, "it", money=True),
+    "money": lambda text, _: reading.amount(text, "it", money="$"),
+    "currency": lambda text, _: edits.set_money(PLOT, text),
     "colour": lambda text, _: read_colour(text),
     "zone": lambda text, _: Climate(zone=text),
     "variation": lambda text, _: variation_of(text),
@@ -83,10 +86,10 @@ READERS: dict[str, Reader] = {
     "heights": lambda text, units: read_heights(text, system=units, placed=nowhere),
     "survey": survey,
     "plants": lambda text, _: rows_of("botanical,height_max_m\n" + text),
-    "pricing": lambda text, _: [care_prices._figure(key, text) for key in care_prices.FIELDS],
+    "pricing": lambda text, _: [care_prices._figure(key, text, "$") for key in care_prices.FIELDS],
     **{f"soil: {key}": soil(key) for key in ("sand_percent", "jar", "drops", "drainage", "ph")},
     **{
-        f"want: {key}": lambda text, units, key=key: want_fields._amount(text, key, units)  # type: ignore[misc]
+        f"want: {key}": lambda text, units, key=key: want_fields._amount(text, key, units, "$")  # type: ignore[misc]
         for key in ("plants", "path_width", "bed_area", "evergreen_share", "plant_cost", "water_use")
     },
 }
@@ -118,6 +121,7 @@ FIELDS = {  # where a field is made, and what reads it
     "number": "climate_frost: heat_days; place: turn; soil_changes: wanted",
     "whole": "journal_parts: journal-parts; layering_plant: copies, plant-first, plant-last; style_settings: most",
     "money": "care: price; palette_wishes: palette-budget; wants: budget",
+    "currency": "wants: money",
     "colour": "style_palette: add-colour",
     "zone": "climate_zone: zone",
     "variation": "arrange: seed",
@@ -262,7 +266,7 @@ def test_a_place_is_typed_in_one_field_or_two() -> None:
 @pytest.mark.parametrize("key", care_prices.FIELDS)
 def test_no_figure_of_the_pricing_takes_acres(key: str) -> None:
     with pytest.raises(GardenError):
-        care_prices._figure(key, "2 ac")
+        care_prices._figure(key, "2 ac", "$")
 
 
 def test_a_want_for_ground_is_read_with_its_unit() -> None:

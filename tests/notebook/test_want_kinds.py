@@ -102,9 +102,9 @@ def test_the_form_shows_only_what_a_kind_takes_and_offers_its_own_things(page: W
 def test_every_want_comes_back_from_its_form_unchanged(page: WantsPage) -> None:
     project = page.project
     for want in project.brief.wants:
-        values = WANT.read(WANT.texts(want, project.units), project.units, old=want)
+        values = WANT.read(WANT.texts(want, project.units), project, old=want)
         assert WANT.change(project, want, values) == project
-        fresh = WANT.read(WANT.texts(want, project.units), project.units)
+        fresh = WANT.read(WANT.texts(want, project.units), project)
         again = WANT.add(project, fresh).brief.wants[-1].asks
         if want.asks is not None and again is not None:  # typed anew, an amount comes back as it was shown
             assert attrs.evolve(again, amount=want.asks.amount) == want.asks

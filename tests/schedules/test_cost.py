@@ -98,6 +98,8 @@ def test_prices_are_read_as_people_write_them(tmp_path):
     )
     prices = cost.material_prices(own)
     assert [prices[item].price for item in ("mulch", "gravel", "lawn")] == [3.25, 3200, 1250.5]
+    with pytest.raises(GardenError, match=r"the price of gravel in material_prices.csv line 3 is in \$"):
+        cost.material_prices(own, currency="€")
     own.write_text(
         "item;unit;price\nmulch;cu yd;3,25\n", encoding="utf-8"
     )  # as a spreadsheet saves it where people write commas

@@ -92,7 +92,7 @@ class CarePage(Page):
     def take_price(self) -> None:
         """Put the nursery's price in the place of the house value."""
         kind = self.kind.bar.value
-        each = reading.amount(self.price.bar.value, f"the price of {kind}", money=True)
+        each = reading.amount(self.price.bar.value, f"the price of {kind}", money=self.project.brief.currency)
 
         self.edit(f"price of {kind}", lambda p: edits.set_price(p, kind, each))
 

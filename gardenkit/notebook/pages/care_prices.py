@@ -45,12 +45,14 @@ class PricesPart(Part):
         """Show the figures as they stand."""
         for key, field in self.fields.items():
             value = getattr(self.project.brief.pricing, key)
-            field.show("" if value is None else f"{value:g}")
+            field.show("" if value is None else reading.shown(value))
 
     @handler
     def take(self, key: str, text: str) -> None:
         """Take one figure; nothing typed: back to what stands without one."""
-        value = _figure(key, text.strip() or ("" if key in MAY_BE_NONE else FIELDS[key][1]))
+        value = _figure(
+            key, text.strip() or ("" if key in MAY_BE_NONE else FIELDS[key][1]), self.project.brief.currency
+        )
         self.edit(FIELDS[key][0].lower(), lambda project: edits.set_pricing(project, **{key: value}))
 
     @handler
@@ -64,11 +66,11 @@ class PricesPart(Part):
         self.message.say(f"{cost.OWN_FILE} is in the garden folder: type prices, save it, and open the garden again")
 
 
-def _figure(key: str, typed: str) -> float | None:
+def _figure(key: str, typed: str, currency: str) -> float | None:
     """Return one figure of the pricing as it is typed; None for none. Raises GardenError."""
     words, (low, high, unit) = FIELDS[key][0].lower(), RANGES[Pricing][key]
     if key in MAY_BE_NONE:
-        return reading.amount(typed, words, money=True) if typed else None
+        return reading.amount(typed, words, money=currency) if typed else None
     if key == "crew":
         return reading.whole(typed, words, low=int(low), high=int(high), unit=unit)
     return reading.between(typed, words, low=low, high=high, unit=unit)

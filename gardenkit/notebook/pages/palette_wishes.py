@@ -77,7 +77,7 @@ class Amounts(Part):
             "natives_share": self.natives.bar.value,
             "most_per_genus": int(self.genus.bar.value),
             "most_per_family": int(self.family.bar.value),
-            "budget": reading.amount(typed, "the plants", money=True) if typed else None,
+            "budget": reading.amount(typed, "the plants", money=self.project.brief.currency) if typed else None,
         }
 
 

@@ -112,7 +112,7 @@ def texts_of(soil: Soil, units: System) -> dict[str, str]:
     """Return a soil as it stands in the form."""
 
     def shown(value: float | None) -> str:
-        return "" if value is None else f"{value:g}"
+        return "" if value is None else reading.shown(value)
 
     rate = soil.drainage_mm_per_hour
     jar = soil.jar

@@ -29,7 +29,7 @@ def typed(amount: float, unit: str, units: System) -> str:
         return show_length(amount, units)
     if unit == "L" and units == "imperial":
         return f"{amount / US_GALLON:.0f} gal"
-    return show_area(amount, units) if unit == "m2" else f"{amount:g}"
+    return show_area(amount, units) if unit == "m2" else reading.shown(amount)
 
 
 def unit_of(key: str) -> str:
@@ -75,7 +75,7 @@ def field_words(key: str) -> dict[str, str]:
     }
 
 
-def _amount(text: str, key: str, units: System) -> float:
+def _amount(text: str, key: str, units: System, money: str) -> float:
     words = WANT_KINDS[key].amount_words.lower() if key in WANT_KINDS else FACTS[key].words
     unit, imperial = unit_of(key), units == "imperial"
     if unit == "m":
@@ -84,7 +84,8 @@ def _amount(text: str, key: str, units: System) -> float:
         return area(text, units, words)
     if unit == "L":
         return water(text, units, words)
-    return reading.amount(text.strip().removesuffix(unit if unit == "%" else ""), words, money=key in COSTS)
+    bare = text.strip().removesuffix(unit if unit == "%" else "")
+    return reading.amount(bare, words, money=money if key in COSTS else None)
 
 
 def _size(text: str, units: System, what: str) -> float:
@@ -92,7 +93,7 @@ def _size(text: str, units: System, what: str) -> float:
     return area(text, units, what) if text.strip() else 0.0
 
 
-def _finished(values: dict[str, Any], units: System) -> dict[str, Any]:
+def _finished(values: dict[str, Any], project: Project) -> dict[str, Any]:
     """Return a want's fields as the edit takes them: only those that its fact or kind has, the amount in its unit.
 
     An amount that was not touched comes back as it is on record.
@@ -102,17 +103,17 @@ def _finished(values: dict[str, Any], units: System) -> dict[str, Any]:
     if key == BY_EYE:
         return kept
     if "amount" in kept:
-        kept["amount"] = _finished_amount(values["amount"], key, units)
+        kept["amount"] = _finished_amount(values["amount"], key, project)
     return kept | ({"asks": key} if key in WANT_KINDS else {"fact": key})
 
 
-def _finished_amount(given: str | Amount, key: str, units: System) -> float:
+def _finished_amount(given: str | Amount, key: str, project: Project) -> float:
     if isinstance(given, tuple):
         if given[1] == unit_of(key):
             return given[0]
-        given = typed(given[0], given[1], units)
+        given = typed(given[0], given[1], project.units)
     try:
-        return _amount(given, key, units)
+        return _amount(given, key, project.units, project.brief.currency)
     except GardenError as error:
         raise FieldError(str(error), "amount") from error
 
@@ -233,7 +234,7 @@ WANT = Kind(
             words="Hours of direct sun a day, at least",
             hint=("any", "any"),
             read=lambda text, _, what: reading.between(text, what, low=0, high=24) if text.strip() else 0.0,
-            show=lambda value, _: f"{value:g}" if value else "",
+            show=lambda value, _: reading.shown(value) if value else "",
             own=True,
         ),
         Column(

@@ -54,6 +54,7 @@ class WantsPage(Page):
         self.refusals = {word: controls.tick(word, False, self._ticked) for word in REFUSALS}
         self.other = controls.field("Refused in other words", "", self._ticked, name="refuse", hint="berries; bees")
         self.budget = controls.field("Budget", "", self.set_budget, name="budget", hint="none")
+        self.money = controls.field("Sums are written in", "", self.set_money, name="money", hint="$, €, CHF")
         self.covers = controls.choice("It covers", COVERS[0][1], COVERS, self.set_covers, name="budget-covers")
         others = (
             one for one in (*gardens.kept(), *gardens.examples()) if one.resolve() != self.session.folder.resolve()
@@ -70,7 +71,15 @@ class WantsPage(Page):
             self.message,
             [self.list.widget, order, self.undo_row()],
             w.VBox([self.plan.widget, self.head, self.table, self.against.widget]),
-            [*refused, heading("The budget"), self.budget, self.covers, heading("From elsewhere"), self.others],
+            [
+                *refused,
+                heading("The budget"),
+                self.budget,
+                self.money,
+                self.covers,
+                heading("From elsewhere"),
+                self.others,
+            ],
         )
 
     def refresh(self) -> None:
@@ -86,7 +95,8 @@ class WantsPage(Page):
         for word, box in self.refusals.items():
             box.show(word in brief.refuses)
         self.other.show("; ".join(word for word in brief.refuses if word not in self.refusals))
-        self.budget.show("" if brief.budget is None else f"{brief.budget:g}")
+        self.budget.show("" if brief.budget is None else reading.shown(brief.budget))
+        self.money.show(brief.currency.strip())
         self.covers.show(brief.budget_covers)
 
     def judged(self) -> tuple[Judged, ...]:
@@ -128,8 +138,18 @@ class WantsPage(Page):
     @handler
     def set_budget(self, text: str) -> None:
         """Set or clear the budget."""
-        budget = reading.amount(text, "budget", money=True) if text.strip() else None
+        budget = reading.amount(text, "budget", money=self.project.brief.currency) if text.strip() else None
         self.edit("budget", lambda p: edits.set_budget(p, budget))
+
+    @handler
+    def set_money(self, text: str) -> None:
+        """Say in which money the garden's sums are; no figure is changed by it."""
+        before = self.project.brief.currency.strip()
+        if self.edit("the money of the garden", lambda p: edits.set_money(p, text)):
+            now = self.project.brief.currency.strip()
+            self.message.say(
+                f"sums are in {now} now, no longer in {before}; what was typed keeps its figures: check them"
+            )
 
     def set_covers(self, covers: Covers) -> None:
         """Say what the budget is for."""

@@ -27,6 +27,7 @@ from gardenkit.project.edits.brief.style import (
 from gardenkit.project.edits.brief.terms import (
     set_budget,
     set_cover,
+    set_money,
     set_pricing,
     set_refusals,
 )
@@ -70,6 +71,7 @@ __all__ = [
     "set_forms",
     "set_materials",
     "set_materials_most",
+    "set_money",
     "set_pricing",
     "set_refusals",
     "set_signature",

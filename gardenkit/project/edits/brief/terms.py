@@ -5,11 +5,12 @@ from typing import Any, get_args
 
 import attrs
 
+from gardenkit import currencies
 from gardenkit.brief.pricing import Covers, Pricing
 from gardenkit.findings import GardenError, nearest
 from gardenkit.project import Project
 from gardenkit.project.edits.brief.shared import listed, with_brief
-from gardenkit.units import System
+from gardenkit.units import SAID, System
 
 
 def set_cover(
@@ -42,10 +43,18 @@ def set_budget(
     known = get_args(Covers)
     if covers is not None and covers not in known:
         raise GardenError(f'a budget cannot cover "{covers}"{nearest(covers, known)}; give {" or ".join(known)}')
-    brief = project.brief
-    return with_brief(
-        project, budget=budget, currency=currency or brief.currency, budget_covers=covers or brief.budget_covers
-    )
+    known_money = set_money(project, currency) if currency else project
+    return with_brief(known_money, budget=budget, budget_covers=covers or project.brief.budget_covers)
+
+
+def set_money(project: Project, written: str) -> Project:
+    """Say how the garden's sums are written, by a sign or an ISO code: "$", "€", "NZ$", "CHF". Raises GardenError."""
+    found = currencies.written(written)
+    if not found:
+        raise GardenError(
+            f'"{written.strip()[:SAID]}" is no money; give a sign or a code of ISO 4217, like $, € or CHF'
+        )
+    return with_brief(project, currency=found)
 
 
 def set_pricing(project: Project, **changes: float | None) -> Project:
