@@ -258,7 +258,8 @@ def told_on_the_console(left: str) -> Iterator[Tell]:
 def recover(options: argparse.Namespace) -> int:
     """Rebuild a damaged project file."""
     aside = storage.recover(options.folder)
-    sys.stdout.write(f"{options.folder} is whole again; the damaged file is kept as {aside.name}\n")
+    kept = f"; the damaged file is kept as {aside.name}" if aside.exists() else ""
+    sys.stdout.write(f"{options.folder} is whole again{kept}\n")
     return 0
 
 

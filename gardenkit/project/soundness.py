@@ -7,6 +7,7 @@ stands what one value may be, in one table; a field that is not in the table is 
 import datetime as dt
 import math
 import re
+import sys
 import typing
 from collections.abc import Callable
 from typing import Any
@@ -44,7 +45,8 @@ LARGEST_PLOT = 3_000.0  # m, either way
 MOST_FALL = 200.0  # m between the lowest and the highest ground of one plan
 COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
 
-_NO_FILE = re.compile(r'[\\/:*?"<>|]|^\.|[. ]$')
+# No file of this folder on any computer: parts of paths, hidden files, names that Windows keeps for its devices.
+_NO_FILE = re.compile(r'[\\/:*?"<>|]|^\.|[. ]$|^(con|prn|aux|nul|com\d|lpt\d) *(\.|$)', re.IGNORECASE)
 _TEXTS = (
     "note",
     "contact",
@@ -148,10 +150,16 @@ def _number(span: Range, *, whole: bool) -> Rule:
         if type(value) not in (int, float) or (whole and type(value) is not int):
             raise GardenError(f"{words(name)} of {place(trail)} is {value!r}; give a {'whole ' * whole}number")
         if not low <= value <= high:  # NaN is never in a range
-            between = f"{low:,g} to {high:,g} {unit}".rstrip()
-            raise GardenError(f"{words(name)} of {place(trail)} is {value:,g}; give {between}")
+            between = f"{low:,.12g} to {high:,.12g} {unit}".rstrip()
+            raise GardenError(f"{words(name)} of {place(trail)} is {_figure(value)}; give {between}")
 
     return checked
+
+
+def _figure(value: float) -> str:
+    """Return a number as a sentence can hold it, whatever stood in a file."""
+    endless = type(value) is int and abs(value) > sys.float_info.max
+    return "a number of very many digits" if endless else f"{value:,.12g}"
 
 
 def _text(kind: type, name: str) -> Rule:
@@ -302,7 +310,7 @@ def _called(record: Any) -> str:
     kind = type(record).__name__
     said = _CALLED.get(kind, kind.lower()) or getattr(record, "kind", "")
     if isinstance(record, Plant):
-        return f"plant {record.number} ({record.species[:40]})"
+        return f"plant {str(record.number)[:12]} ({record.species[:40]})"
     if kind in _PASSED:
         return f"the {kind.lower()}"
     name = next((value for key in ("name", "species", "text", "file") if (value := getattr(record, key, ""))), "")

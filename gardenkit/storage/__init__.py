@@ -187,15 +187,19 @@ def name_state(folder: Path, name: str) -> Stored:
 
 
 def steps(folder: Path) -> tuple[Step, ...]:
-    """Return every change in the garden's history, oldest first; none when the history is missing or damaged."""
-    return _read(folder, History.steps) or ()
+    """Return every change in the garden's history, oldest first; none when it is missing, damaged or cannot be read."""
+    try:
+        return _read(folder, History.steps) or ()
+    except StorageError:
+        return ()
 
 
 def recover(folder: Path) -> Path:
     """Put aside a damaged project file and rebuild it from the last good state; returns where the damaged one went.
 
     That is the newest good state on the way to where the garden stood last, from the history or from the copy of the
-    file before. Raises StorageError when the file is whole, or there is nothing to rebuild from.
+    file before. Raises StorageError when the file is whole, there is nothing to rebuild from, or another program holds
+    the history, which may know a newer state than the file before.
     """
     path = folder / PROJECT_FILE
     if not folder.is_dir():
@@ -240,17 +244,20 @@ def _from_history(past: History) -> tuple[Stored | None, tuple[int, ...]]:
 
 
 def _read(folder: Path, asked: Callable[[History], Found]) -> Found | None:
-    """Return what the history answers, None when it is missing or damaged."""
+    """Return what the history answers, None when it is missing or damaged. Raises StorageError when it cannot be used."""
     if not (folder / HISTORY_FILE).is_file():
         return None
+    trouble_with_it: StorageError | None = None
     for readonly in (True, False):  # a writing that was cut off is put right only by one who may write
         try:
             with History(folder, readonly=readonly) as past:
                 return asked(past)
         except DamagedHistoryError:
             return None
-        except StorageError:
-            continue
+        except StorageError as error:
+            trouble_with_it = error
+    if trouble_with_it is not None:
+        raise trouble_with_it
     return None
 
 

@@ -74,7 +74,8 @@ def _text(path: Path) -> str:
     except OSError as error:
         raise DiskError(trouble(error)) from error
     except UnicodeDecodeError as error:
-        raise DiskError(f"{path.name} cannot be read ({error}); {_REPAIR}") from error
+        where = f"byte {error.start:,} is no letter of it"
+        raise DiskError(f"{path.name} is not saved as UTF-8 text ({where}); save it so, or {_REPAIR}") from error
 
 
 def laid_ready(folder: Path, data: dict[str, Any], at: int) -> Path:

@@ -133,16 +133,29 @@ class History:
         base = self._base
         if self.readonly:
             base.execute("BEGIN")
+            self._look_over()
             self._form()
             return
         base.execute("PRAGMA auto_vacuum = INCREMENTAL")
         base.execute("PRAGMA journal_mode = DELETE")
         base.execute("PRAGMA synchronous = FULL")
         base.execute("BEGIN IMMEDIATE")
+        self._look_over()
         if self._form() == 0:
             for statement in _TABLES.split(";\n"):
                 base.execute(statement)
             base.execute(f"PRAGMA user_version = {FORM}")
+
+    def _look_over(self) -> None:
+        """Find what SQLite itself lets pass: a last page cut in the middle, and what acts by itself in a foreign file.
+
+        Raises DamagedHistoryError.
+        """
+        size = int(self._one("PRAGMA page_size")[0])
+        if self.path.stat().st_size % size:
+            raise DamagedHistoryError("its last page is cut")
+        if self._one("SELECT 1 FROM sqlite_master WHERE type IN ('trigger', 'view')") is not None:
+            raise DamagedHistoryError("it holds what no gardenkit put there")
 
     def _form(self) -> int:
         form: int = self._base.execute("PRAGMA user_version").fetchone()[0]
@@ -167,9 +180,11 @@ class History:
         return self._one("SELECT 1 FROM standing") is None
 
     def head(self) -> int:
-        """Return the number of the state the garden stood at last."""
+        """Return the number of the state the garden stood at last. Raises DamagedHistoryError."""
         found = (self._one("SELECT at FROM standing") or (0,))[0]
-        return found if type(found) is int else 0
+        if type(found) is not int:
+            raise DamagedHistoryError("it does not say where the garden stands")
+        return found
 
     def stand(self, at: int) -> None:
         """Remember the state the garden stands at."""

@@ -4,6 +4,7 @@ import datetime as dt
 import json
 import math
 import re
+import sys
 from collections.abc import Callable
 from functools import lru_cache
 from pathlib import Path
@@ -24,10 +25,12 @@ from gardenkit.site import survey
 from gardenkit.site.site import Site
 from gardenkit.storage.files import DiskError, StorageError
 from gardenkit.structure.structure import Structure
+from gardenkit.texts import NO_NAME
 
 FORMAT = 2
 SECTIONS = (Brief, Site, Structure, Planting)  # of a project, most of which an edit leaves as they were
 
+MOST = sys.float_info.max  # what a number can be
 LONGEST_REASON = 300  # letters of a message from the reader that are said again. House value.
 _UNREADABLE = (ValueError, TypeError, KeyError, AttributeError, IndexError, OverflowError, RecursionError)
 
@@ -69,9 +72,10 @@ def _converter(*, detailed: bool) -> cattrs.Converter:
 
 def _number(value: Any, _: Any) -> float:
     if isinstance(value, bool) or not isinstance(value, (int, float)):
-        raise ValueError(f"expected a number, found {value!r}")
-    if not math.isfinite(value):
-        raise ValueError(f"expected a finite number, found {value!r}")
+        raise ValueError(f"expected a number, found {str(value)[:40]!r}")
+    if not abs(value) <= MOST:  # NaN is not
+        shown = f"{value:g}" if isinstance(value, float) else "one of very many digits"
+        raise ValueError(f"expected a finite number, found {shown}")
     return float(value)
 
 
@@ -213,20 +217,34 @@ def parsed(text: str, path: Path) -> dict[str, Any]:
     """Return what stands in a project file, in the format it was written in. Raises StorageError."""
     repair = "; restore it with gardenkit recover"
     try:
-        data = json.loads(text)
+        data = json.loads(text, object_pairs_hook=_each_once)
     except json.JSONDecodeError as error:
         raise DiskError(f"{path.name} is damaged at line {error.lineno}: {error.msg}{repair}") from error
-    except (ValueError, RecursionError) as error:
-        raise DiskError(f"{path.name} is damaged ({error}){repair}") from error
+    except StorageError as error:
+        raise StorageError(f"{path.name} is damaged: {error}{repair}") from error
+    except ValueError as error:
+        raise DiskError(f"{path.name} is damaged: a number in it has too many digits{repair}") from error
+    except RecursionError as error:
+        raise DiskError(f"{path.name} is damaged: it holds lists within lists without end{repair}") from error
     if not isinstance(data, dict) or type(data.get("format")) is not int:
         raise StorageError(f"{path.name} is not a gardenkit project file (it names no format number){repair}")
     if data["format"] > FORMAT:
         raise StorageError(
             f"{path.name} was written by a newer gardenkit ({str(data.get('written_by', 'unknown'))[:60]}, "
-            f"format {data['format']}, this one reads up to {FORMAT}); update gardenkit and "
+            f"format {str(data['format'])[:20]}, this one reads up to {FORMAT}); update gardenkit and "
             "open it again. Nothing was changed"
         )
     return data
+
+
+def _each_once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    """Return a record of a project file; of a field that stands there twice nobody knows which one is meant."""
+    record = dict(pairs)
+    if len(record) < len(pairs):
+        names = [name for name, _ in pairs]
+        twice = next(name for name in names if names.count(name) > 1)
+        raise StorageError(f'"{NO_NAME.sub("", twice)[:40]}" stands twice in one record')
+    return record
 
 
 def upgraded(data: dict[str, Any], *, where: str) -> dict[str, Any]:
@@ -235,7 +253,7 @@ def upgraded(data: dict[str, Any], *, where: str) -> dict[str, Any]:
         step = UPGRADES.get(data["format"])
         if step is None:
             raise StorageError(
-                f"{where} has format {data['format']}, which no gardenkit wrote; restore it with gardenkit recover"
+                f"{where} has format {str(data['format'])[:20]}, which no gardenkit wrote; restore it with gardenkit recover"
             )
         try:
             data = step(dict(data)) | {"format": data["format"] + 1}

@@ -102,6 +102,8 @@ def brief(**changes: object) -> Project:
         (site(place=Place(timezone="Mars/Base")), '"Mars/Base" is not a known time zone'),
         (brief(pictures=(Picture(file="../../etc/passwd"),)), "no plain file name; put it into the pictures folder"),
         (brief(pictures=(Picture(file="C:\\x.jpg"),)), "no plain file name"),
+        (brief(pictures=(Picture(file="NUL.jpg"),)), "no plain file name"),
+        (brief(style=Style(materials_most=10**400)), "is a number of very many digits; give 0 to 20"),
         (
             site(underlay=Underlay(picture="/x", pixel_a=(0, 0), pixel_b=(1, 1), plan_a=(0, 0), plan_b=(1, 1))),
             "no plain file name",

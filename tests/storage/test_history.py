@@ -1,5 +1,6 @@
 """The history in SQLite: what it stores, how it is read after harm, and what it never does."""
 
+import contextlib
 import json
 import sqlite3
 import time
@@ -192,6 +193,45 @@ def test_a_cut_history_is_put_aside_or_still_read_and_edits_go_on(folder: Path, 
     assert name(folder) == "after"
     assert storage.undo(folder)[0].project.name == "n39"
     assert name(folder) == "n39"
+
+
+@pytest.mark.parametrize("bytes_lost", [1, 100, 4000])
+def test_a_history_whose_last_page_is_cut_never_takes_the_garden_back_to_its_first_state(
+    folder: Path, bytes_lost: int
+) -> None:
+    """SQLite reads such a file, and where the garden stands, which is on its last page, as the first state."""
+    for word in "abcd":
+        storage.edit(folder, word, rename(word))
+    path = folder / storage.HISTORY_FILE
+    path.write_bytes(path.read_bytes()[:-bytes_lost])
+    storage.edit(folder, "e", rename("e"))
+    (folder / storage.PROJECT_FILE).write_text("{", encoding="utf-8")
+    storage.recover(folder)
+    assert name(folder) == "e"
+
+
+def test_what_acts_by_itself_in_a_history_from_elsewhere_is_put_aside(folder: Path) -> None:
+    storage.edit(folder, "a", rename("a"))
+    sql(folder, "CREATE TRIGGER harm AFTER INSERT ON steps BEGIN DELETE FROM steps; END")
+    storage.edit(folder, "b", rename("b"))
+    assert list(folder.glob("history.damaged-*.sqlite"))
+    assert storage.undo(folder)[0].project.name == "a"
+
+
+def test_recover_takes_no_older_state_while_another_program_holds_the_history(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for word in "abc":
+        storage.edit(folder, word, rename(word))
+    (folder / storage.PROJECT_FILE).write_text("{", encoding="utf-8")
+    monkeypatch.setattr(history, "WAIT", 0.01)
+    with contextlib.closing(sqlite3.connect(folder / storage.HISTORY_FILE)) as other:
+        other.execute("BEGIN EXCLUSIVE")
+        with pytest.raises(StorageError, match="no other program holds the file"):
+            storage.recover(folder)
+        assert storage.steps(folder) == ()
+    storage.recover(folder)
+    assert name(folder) == "c"
 
 
 def test_a_history_that_is_no_database_is_kept_under_another_name(folder: Path) -> None:

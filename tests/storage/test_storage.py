@@ -201,6 +201,18 @@ def test_killing_the_kernel_fifty_times_loses_at_most_the_last_gesture(folder: P
         (lambda text: text.replace('"bend": 0.4', '"bend": "wavy"'), r"damaged at structure\.paths\[0\]\.bend"),
         (lambda text: text.replace('"width": 0.9144', '"breadth": 0.9144'), r"damaged at structure\.paths\[0\]"),
         (lambda text: text.replace(f'"format": {records.FORMAT}', '"format": 99'), "written by a newer gardenkit"),
+        (
+            lambda text: text.replace('"bend": 0.4', '"bend": 0.4, "bend": 0.5'),
+            'damaged: "bend" stands twice in one record',
+        ),
+        (lambda text: text.rstrip()[:-1] + ', "brief": {}}', 'damaged: "brief" stands twice'),
+        (lambda text: text.replace('"bend": 0.4', f'"bend": {"9" * 400}'), "a finite number, found one of very many"),
+        (lambda text: text.replace('"bend": 0.4', f'"bend": {"9" * 5000}'), "a number in it has too many digits"),
+        (
+            lambda text: text.replace('"bend": 0.4', f'"bend": {"[" * 900}{"]" * 900}'),
+            r"expected a number, found '\[{40}'",
+        ),
+        (lambda _: "[" * 100_000, "lists within lists without end"),
         (lambda text: text.replace('"at": 1', '"at": "one"'), '"at" must be a whole number'),
     ],
 )
