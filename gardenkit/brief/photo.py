@@ -1,5 +1,8 @@
 """The only door through which a picture file comes in: photos and scans, checked before they are decoded."""
 
+import warnings
+from collections.abc import Iterator
+from contextlib import contextmanager
 from io import BytesIO
 from pathlib import Path
 
@@ -23,7 +26,7 @@ def photo(picture: Path | bytes, name: str = "") -> Image.Image:
     pillow_heif.register_heif_opener()  # HEIC, as telephones save it
     shown = name or (picture.name if isinstance(picture, Path) else "the picture")
     try:
-        with Image.open(BytesIO(_content(picture, shown)), formats=FORMATS) as opened:
+        with _unwarned(), Image.open(BytesIO(_content(picture, shown)), formats=FORMATS) as opened:
             if opened.width * opened.height > MOST_PIXELS:
                 raise GardenError(f"{shown} is {opened.width} x {opened.height} pixels, too large; save it smaller")
             profile = opened.info.get("icc_profile") if opened.mode == "RGB" else None
@@ -42,10 +45,22 @@ def photo(picture: Path | bytes, name: str = "") -> Image.Image:
     return found
 
 
+@contextmanager
+def _unwarned() -> Iterator[None]:
+    """Let nothing be said of a large picture besides our own sentence."""
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore", Image.DecompressionBombWarning)
+        yield
+
+
 def _content(picture: Path | bytes, shown: str) -> bytes:
     if isinstance(picture, bytes):
         return picture
     try:
+        if not picture.resolve().is_relative_to(picture.parent.parent.resolve()):
+            raise GardenError(
+                f"{shown} is a link to what lies outside the garden's folder; put the picture itself there"
+            )
         if picture.stat().st_size > MOST_BYTES:
             raise GardenError(f"{shown} is larger than {MOST_BYTES // 1_000_000} MB; save it smaller")
         return picture.read_bytes()

@@ -244,7 +244,10 @@ def _from_history(past: History) -> tuple[Stored | None, tuple[int, ...]]:
 
 
 def _read(folder: Path, asked: Callable[[History], Found]) -> Found | None:
-    """Return what the history answers, None when it is missing or damaged. Raises StorageError when it cannot be used."""
+    """Return what the history answers, None when it is missing or damaged.
+
+    Raises StorageError when it cannot be used.
+    """
     if not (folder / HISTORY_FILE).is_file():
         return None
     trouble_with_it: StorageError | None = None

@@ -252,8 +252,9 @@ def upgraded(data: dict[str, Any], *, where: str) -> dict[str, Any]:
     while data["format"] < FORMAT:
         step = UPGRADES.get(data["format"])
         if step is None:
+            shown = str(data["format"])[:20]
             raise StorageError(
-                f"{where} has format {str(data['format'])[:20]}, which no gardenkit wrote; restore it with gardenkit recover"
+                f"{where} has format {shown}, which no gardenkit wrote; restore it with gardenkit recover"
             )
         try:
             data = step(dict(data)) | {"format": data["format"] + 1}

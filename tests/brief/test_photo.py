@@ -110,6 +110,28 @@ def test_what_is_no_picture_is_named_and_nothing_is_written(content: bytes, tmp_
     assert list(tmp_path.iterdir()) == []
 
 
+def test_a_picture_that_links_out_of_the_garden_is_not_read(tmp_path: Path) -> None:
+    """A garden from elsewhere could have brought any picture of this computer into the client copy."""
+    outside, garden = tmp_path / "private", tmp_path / "garden"
+    for folder in (outside, garden / "pictures"):
+        folder.mkdir(parents=True)
+    leaf().save(outside / "leaf.png")
+    leaf().save(garden / "pictures" / "own.png")
+    (garden / "pictures" / "one.png").symlink_to(outside / "leaf.png")
+    (garden / "pictures" / "two.png").symlink_to(garden / "pictures" / "own.png")
+    (garden / "journal").symlink_to(outside)
+    for named in ("pictures/one.png", "journal/leaf.png"):
+        with pytest.raises(GardenError, match="is a link to what lies outside the garden's folder"):
+            photo(garden / named)
+    assert photo(garden / "pictures" / "two.png").size == leaf().size
+
+
+@pytest.mark.filterwarnings("error")
+def test_nothing_but_a_sentence_is_said_of_a_large_picture(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(Image, "MAX_IMAGE_PIXELS", 500)
+    assert photo(saved(leaf(), "PNG")).size == leaf().size
+
+
 def test_a_picture_cut_anywhere_is_named(often: int) -> None:
     whole = saved(Image.effect_noise((60, 60), 90).convert("RGB"), "PNG")
     for end in range(0, len(whole) - 20, max(1, len(whole) // (20 * often))):
