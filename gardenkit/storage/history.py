@@ -133,29 +133,18 @@ class History:
         base = self._base
         if self.readonly:
             base.execute("BEGIN")
-            self._look_over()
+            _look_over(base, self.path)
             self._form()
             return
         base.execute("PRAGMA auto_vacuum = INCREMENTAL")
         base.execute("PRAGMA journal_mode = DELETE")
         base.execute("PRAGMA synchronous = FULL")
         base.execute("BEGIN IMMEDIATE")
-        self._look_over()
+        _look_over(base, self.path)
         if self._form() == 0:
             for statement in _TABLES.split(";\n"):
                 base.execute(statement)
             base.execute(f"PRAGMA user_version = {FORM}")
-
-    def _look_over(self) -> None:
-        """Find what SQLite itself lets pass: a last page cut in the middle, and what acts by itself in a foreign file.
-
-        Raises DamagedHistoryError.
-        """
-        size = int(self._one("PRAGMA page_size")[0])
-        if self.path.stat().st_size % size:
-            raise DamagedHistoryError("its last page is cut")
-        if self._one("SELECT 1 FROM sqlite_master WHERE type IN ('trigger', 'view')") is not None:
-            raise DamagedHistoryError("it holds what no gardenkit put there")
 
     def _form(self) -> int:
         form: int = self._base.execute("PRAGMA user_version").fetchone()[0]
@@ -345,6 +334,18 @@ class History:
 
     def _one(self, asked: str, *values: Any) -> Any:
         return self._base.execute(asked, values).fetchone()
+
+
+def _look_over(base: sqlite3.Connection, path: Path) -> None:
+    """Find what SQLite itself lets pass: a last page cut in the middle, and what acts by itself in a foreign file.
+
+    Raises DamagedHistoryError.
+    """
+    size: int = base.execute("PRAGMA page_size").fetchone()[0]
+    if path.stat().st_size % size:
+        raise DamagedHistoryError("its last page is cut")
+    if base.execute("SELECT 1 FROM sqlite_master WHERE type IN ('trigger', 'view')").fetchone() is not None:
+        raise DamagedHistoryError("it holds what no gardenkit put there")
 
 
 def _text(value: Any) -> bytes:

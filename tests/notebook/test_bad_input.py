@@ -97,7 +97,7 @@ def test_of_something_very_long_only_the_beginning_is_said_again(garden: Session
         (b"", "damaged at line 1"),
         (b"[" * 100_000, "is damaged"),
         (b'{"format":' + b"9" * 5000 + b"}", "is damaged"),
-        (b"\xff\xfe\x00", "cannot be read"),
+        (b"\xff\xfe\x00", "is not saved as UTF-8 text"),
         (b'{"format": true, "name": "x"}', "names no format number"),
         (b'{"format": 1, "at": -5, "name": "x"}', '"at" must be a whole number'),
         (b'{"format": 1, "name": "x", "site": {"y_bearing": NaN}}', "damaged at site.y_bearing"),
