@@ -93,12 +93,12 @@ class LivePlan:
         self._draw(hover)
 
     def update(self, scene: Scene) -> tuple[str, ...]:
-        """Show another scene of the same ground; returns the names of the sources drawn that had to be sent.
+        """Show another scene of the same ground; returns the names of the sources drawn that had to be sent at once.
 
-        Its words and what the pointer is told follow ``later``.
+        All that is written on it, and what the pointer is told, follow ``later``.
         """
         self._scene = scene
-        drawn = self._show(self._words)
+        drawn = self._show(self._words, written=False)
         self.later(self._redraw)
         return drawn
 
@@ -107,15 +107,17 @@ class LivePlan:
         to be sent.
         """
         self._words = placed_words(self._scene, self._scale, self._groups)
-        drawn = self._show(self._words)
+        drawn = self._show(self._words, written=True)
         tips, self._tips = self._tips, {}
         with self.at_once():
             self._put_all(tips)
         return drawn
 
-    def _show(self, words: tuple[Mark, ...]) -> tuple[str, ...]:
+    def _show(self, words: tuple[Mark, ...], *, written: bool) -> tuple[str, ...]:
         shown = banded(self._marks(words))
-        changed = {name: marks for name, marks in shown.items() if marks != self._shown[name]}
+        changed = {
+            name: marks for name, marks in shown.items() if marks != self._shown[name] and (written or name != TEXTS)
+        }
         self._shown |= changed
         columns = {key: data for name, marks in changed.items() for key, data in band_data(name, marks).items()}
         self._tips |= {key: data for key, data in columns.items() if key.endswith("_tips")}
@@ -262,9 +264,11 @@ class LivePlan:
                 hover_fill_alpha=0.0,
                 hover_line_color=style.EYE,
                 hover_line_alpha=0.9,
+                visible=False,
             )
             for band in BAND_ORDER
         ]
+        _shown_under_pointer(self.figure, tips)
         grips = self.figure.scatter(
             source=self.handles,
             x="x",
@@ -326,6 +330,15 @@ def _never_selected(drawn: Any) -> None:
     glyph = drawn.glyph
     bare = type(glyph)(**{name: getattr(glyph, name) for name in PLACED if name in glyph.properties()})
     drawn.update(selection_glyph=bare, nonselection_glyph=bare, muted_glyph=bare)
+
+
+def _shown_under_pointer(plot: Any, tips: Sequence[Any]) -> None:
+    """Let what only answers the pointer be drawn while the pointer is on the plan: the browser works out all that is
+    drawn anew with every change.
+    """
+    where = "Bokeh.index.find_one(one)?.map_data()"  # on the screen: the pointer asks before the next painting
+    for event, code in (("mouseenter", f"{where}; one.visible = true"), ("mouseleave", "one.visible = false")):
+        plot.js_on_event(event, CustomJS(args={"tips": list(tips)}, code=f"for (const one of tips) {{ {code} }}"))
 
 
 def _alike(one: Any, other: Any) -> bool:

@@ -13,7 +13,8 @@ const column = (told, buffers) => {
   });
   return cells;
 };
-// New columns, or some of their rows; all of a source are set at once, and nobody is told of it.
+// New columns, or some of their rows; all of a source are set at once, and only who draws them is told: the plan itself
+// would look for models in every cell.
 const take = (plan, event, buffers) => {
   const source = plan.get_model_by_id(event.id), data = { ...(event.whole ? {} : source.data) };
   for (const [name, told] of Object.entries(event.columns)) {
@@ -24,7 +25,9 @@ const take = (plan, event, buffers) => {
       told.rows.forEach((row, n) => (data[name][row] = cells[n]));
     }
   }
-  source.setv({ data }, { sync: false, check_eq: false });
+  source.setv({ data }, { silent: true });
+  source.properties.data.change.emit();
+  source.change.emit();
 };
 const library = (model) => {
   if (window.Bokeh) return Promise.resolve();

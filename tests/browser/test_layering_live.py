@@ -40,6 +40,8 @@ def test_a_month_shows_other_plants_and_a_dragged_plant_is_saved_until_undone(op
     page.locator(".gk-tick-handles input").first.uncheck()
     wait_until(lambda: notebook.column("handles", "id") == [])
     number, spot = a_plant_on_the_page(notebook, before)
+    page.mouse.move(spot[0] - 2, spot[1] - 2)
+    wait_until(lambda: page.locator(".bk-Tooltip:visible").count())  # said of what the pointer rests on
     page.mouse.click(*spot)
     wait_until(lambda: notebook.column("handles", "id") == [str(number)])  # chosen: the one with a handle
     chosen = page.locator(".gk-choice-plant select").evaluate("s => s.selectedOptions[0].text")
