@@ -43,8 +43,10 @@ def stands(species: Species) -> bool:
     return species.layer in WOODY or appearance(species, MIDWINTER).foliage is not None
 
 
-def framed(kinds: Iterable[tuple[Species, float]]) -> float:
-    """Return the evergreen share of the crowns of shrubs and conifers; pairs of a kind and the ground it takes."""
+def framed(kinds: Iterable[tuple[Species, float]]) -> float | None:
+    """Return the evergreen share of the crowns of shrubs and conifers, None where none is high enough to be seen; pairs
+    of a kind and the ground it takes.
+    """
     woody = [(kind, ground) for kind, ground in kinds if may_frame(kind)]
     every = sum(ground for _, ground in woody)
-    return sum(ground for kind, ground in woody if kind.is_evergreen) / every if every else 0.0
+    return sum(ground for kind, ground in woody if kind.is_evergreen) / every if every else None

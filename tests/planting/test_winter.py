@@ -12,14 +12,14 @@ from gardenkit.geometry.plane import FloatArray
 from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.planting.choosing import Candidate, LayerWish, Wishes, propose
 from gardenkit.planting.composing import Aims, BedGround, Surroundings, Taste
-from gardenkit.planting.composing.figures import WINTER_OF, CompositionFigures, covered, figures_of
+from gardenkit.planting.composing.figures import NO_FRAME, WINTER_OF, CompositionFigures, covered, figures_of
 from gardenkit.planting.composing.ground import Ground, Mask, ground_of
 from gardenkit.planting.composing.kinds import Kind, kind_of, may_stand
 from gardenkit.planting.composing.register import TERMS, WINTER_STANDS, picture_costs
 from gardenkit.planting.composing.winter_floor import CLEAR, DENSEST, FLOOR, winter_floor
 from gardenkit.planting.composing.woody import Placed, masses
 from gardenkit.planting.mixing import WINTER_GREEN, WINTER_STEMS, Mix
-from gardenkit.planting.winter import frame_share, is_frame, may_frame, stands
+from gardenkit.planting.winter import frame_share, framed, is_frame, may_frame, stands
 
 CATALOGUE = load_catalogue()
 WALK = plane.region([(-1.0, -1.2), (17.0, -1.2), (17.0, 0.0), (-1.0, 0.0)])
@@ -67,9 +67,11 @@ def test_a_palette_has_its_share_of_what_is_seen_in_winter() -> None:
 
 
 def test_masses_of_shrubs_come_to_the_evergreen_share_that_is_asked() -> None:
-    assert [round(shrubs(asked).frame, 1) >= asked for asked in (0.3, 0.5, 0.6)] == [True] * 3
-    assert shrubs(0.6).frame > shrubs(0.0).frame
+    assert [round(shrubs(asked).frame or 0, 1) >= asked for asked in (0.3, 0.5, 0.6)] == [True] * 3
+    assert (shrubs(0.6).frame or 0) > (shrubs(0.0).frame or 0)
     assert dict(shrubs(0.6).rows())["shrubs green in winter"].endswith("of their ground")
+    assert dict(attrs.evolve(shrubs(0.6), frame=None).rows())["shrubs green in winter"] == NO_FRAME
+    assert framed([(CATALOGUE["Nepeta 'Six Hills Giant'"], 1.0)]) is None
 
 
 @cache

@@ -19,6 +19,7 @@ YEARS = (1, 3, 5, 10)
 WINTER_OF = 5  # year whose January is looked at: shrubs have grown by then. House value.
 ABOVE = 0.25  # m by which a plant in front must overtop the one behind it. House value.
 AT_THE_BACK = 0.75  # of the depth: what is tall from here on is where it belongs, whatever is behind. House value.
+NO_FRAME = "no shrub seen over the ground"
 LOOK = 1.2  # m: plants this near each other are seen one before the other. House value.
 ONE_GROUP = 1.6  # times the on-centre distance that two of a kind may be apart in one group. House value.
 SQUARE_ANGLE = 8.0  # degrees: neighbours turned this near to a right angle look set by line. House value.
@@ -37,7 +38,8 @@ class CompositionFigures:
     though they like company (a carpet in a gap is part of the floor);
     ``lattice`` share of plants whose nearest neighbours stand as in a grid; ``rings`` share of shrubs and trees with a
     ring of one kind round them; ``a_square_metre`` plants without bulbs;
-    ``frame`` share of the shrubs' ground that is green in winter, ``winter`` share of the beds under something that
+    ``frame`` share of the shrubs' ground that is green in winter (None: no shrub is seen over the ground), ``winter``
+    share of the beds under something that
     stands in January of year 5 (leaves, twigs, dry stems); ``roles`` role -> share of all plants but bulbs, likewise
     ``evergreen`` and ``brings`` (see ``merits``); ``shrubs`` share of the beds under grown shrubs; ``drifts`` how many
     and ``drift_area`` m2 of one; ``harmony`` of neighbouring drifts (Ou and Luo, larger is better).
@@ -57,7 +59,7 @@ class CompositionFigures:
     evergreen: float
     brings: dict[str, float]
     shrubs: float
-    frame: float
+    frame: float | None
     winter: float
     drifts: int
     drift_area: float
@@ -79,7 +81,7 @@ class CompositionFigures:
             *((f"role: {role}", f"{share:.0%} of the plants") for role, share in self.roles.items()),
             ("under grown shrubs", f"{self.shrubs:.0%} of the ground"),
             ("evergreen", f"{self.evergreen:.0%} of the plants"),
-            ("shrubs green in winter", f"{self.frame:.0%} of their ground"),
+            ("shrubs green in winter", NO_FRAME if self.frame is None else f"{self.frame:.0%} of their ground"),
             ("stands in January, year 5", f"{self.winter:.0%} of the ground"),
             *((("harmony of neighbours (-1.2 to 1.4)", f"{self.harmony:.2f}"),) if self.drifts else ()),
             *((f"{word}, full marks 100%", f"{share:.0%}") for word, share in self.brings.items()),

@@ -60,7 +60,7 @@ def picture_costs(
         "grid": figures.lattice,
         "rings": figures.rings,
         "dots": figures.dots,
-        "winter": max(asked.frame - figures.frame, 0.0) + max(WINTER_STANDS - figures.winter, 0.0),
+        "winter": max(asked.frame - (figures.frame or 0.0), 0.0) + max(WINTER_STANDS - figures.winter, 0.0),
     }
     costs = {key: weight(taste, key) * share * max(drifts, 1) for key, share in shares.items()}
     return {**costs, "lost": weight(taste, "lost") * lost}

@@ -133,7 +133,7 @@ def masses(
 def _next(kinds: Sequence[Kind], there: Sequence[Placed], frame: float) -> list[Kind]:
     """Return the kinds the next mass is of: evergreens as long as the shrubs that stand have less than their share."""
     green = [kind for kind in kinds if is_frame(kind.species)]
-    short = framed((one.kind.species, _crown(one)) for one in there if one.kind.part == "shrub") < frame
+    short = (framed((one.kind.species, _crown(one)) for one in there if one.kind.part == "shrub") or 0.0) < frame
     return green if green and short else list(kinds)
 
 
