@@ -32,8 +32,8 @@ def winter_floor(
     rng: np.random.Generator,
 ) -> list[Placed]:
     """Return low plants that keep their leaves where nothing is to be seen in January, the widest gaps first, until
-    the floor holds together or the bed is as dense as published mixed plantings are. Between tall perennials stand
-    only kinds that take some shade; carpets that die back are left alone.
+    the floor of each bed holds together or all are as dense as published mixed plantings are. Between tall perennials
+    stand only kinds that take some shade; carpets that die back are left alone.
     """
     low = [k for k in kinds if k.part == "carpet" and stands(k.species)]
     bare = ~covered(ground, [p for p in there if stands(p.kind.species)], WINTER_OF)
@@ -48,15 +48,21 @@ def winter_floor(
             own[kind] &= ~ground.within(standing[kind], own_apart(kind))
     colony = colonies(low, ground, aims, rng)
     found: list[Placed] = []
+    squares = np.bincount(ground.bed)
+    to_close = np.bincount(ground.bed[bare], minlength=len(squares)) - (1 - float(FLOOR) * aims.closed) * squares
     for i in widest_first(ground, bare, rng):
-        if 1 - bare.mean() >= float(FLOOR) * aims.closed or len(found) >= most:
+        if len(found) >= most:
             break
+        if to_close[ground.bed[i]] <= 0:
+            continue
         chosen = next((k for k in (low[int(colony[i])], *low) if own[k][i]), None)
         at = ground.points[i]
         if not bare[i] or chosen is None or bare[ground.near_to(at, chosen.species.spread / 2)].mean() < BARE_SHARES[0]:
             continue
         found.append(Placed(kind=chosen, at=(float(at[0]), float(at[1])), stage="ground"))
-        bare[ground.near_to(at, chosen.species.spread / 2)] = False
+        near = ground.near_to(at, chosen.species.spread / 2)
+        to_close -= np.bincount(ground.bed[near], weights=bare[near], minlength=len(squares))
+        bare[near] = False
         own[chosen][ground.near_to(at, own_apart(chosen))] = False
     return found
 
