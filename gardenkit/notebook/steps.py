@@ -108,9 +108,9 @@ STEPS = {
     ),
     "notes": Step(
         title="Written on the plan",
-        opening="Notes with leaders, dimensions, services that are known, setbacks and easements: clicked on "
-        "the plan or typed, on every drawing afterwards. A service on the plan is what you know of, never all "
-        "there is: have them marked before digging.",
+        opening="Notes with leaders, dimensions, services that are known, the tap and the transformer, setbacks and "
+        "easements: clicked on the plan or typed, on every drawing afterwards. A service on the plan is what you "
+        "know of, never all there is: have them marked before digging.",
     ),
     "climbs": Step(
         title="Steps and ramps",

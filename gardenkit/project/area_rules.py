@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping
 import attrs
 import numpy as np
 
-from gardenkit.findings import LOCAL_CODE, Finding
+from gardenkit.findings import Finding
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point, Region
 from gardenkit.planting.standing import Planted
@@ -75,7 +75,7 @@ def permit_findings(structure: Structure) -> tuple[Finding, ...]:
     return tuple(
         Finding(
             where=", ".join(names),
-            what=f"{permit.what}; {LOCAL_CODE}",
+            what=permit.said,
             source=permit.source,
             seriousness="note",
             topic="permit",

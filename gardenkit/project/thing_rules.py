@@ -175,7 +175,7 @@ def _near(site: Site, rule: Apart) -> list[tuple[str, Shape]]:
 def _permits(thing: Thing, where: str) -> Iterable[Finding]:
     for asked in thing_kind(thing.kind).permits:
         if asked.asks(thing.height, thing.width * thing.depth):
-            yield _finding(thing, where, f"{asked.what}; {LOCAL_CODE}", "note", source=asked.source, topic="permit")
+            yield _finding(thing, where, asked.said, "note", source=asked.source, topic="permit")
 
 
 def _heavy(thing: Thing, where: str) -> Iterable[Finding]:

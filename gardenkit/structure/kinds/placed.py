@@ -5,6 +5,7 @@ from typing import Literal
 
 import attrs
 
+from gardenkit.findings import LOCAL_CODE
 from gardenkit.sources import COMMON, HOUSE, MEMORY, PLAIN, Figure
 from gardenkit.structure.kinds.rows import Care, Warned
 from gardenkit.structure.kinds.thing_forms import Forms
@@ -83,6 +84,11 @@ class Asked:
     def asks(self, height: float, ground: float) -> bool:
         """Return whether what stands so high on so much ground is large enough to ask for."""
         return height > self.above - 1e-9 and ground > self.over - 1e-9
+
+    @property
+    def said(self) -> str:
+        """What is said of it: the permit, and whom to ask."""
+        return f"{self.what}; {LOCAL_CODE}"
 
 
 @attrs.frozen(kw_only=True)
