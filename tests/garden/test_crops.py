@@ -170,6 +170,22 @@ def test_the_beds_page_plans_and_rotates_crops(tmp_path: Path) -> None:
     assert "year 3" in shown.crops.table.value
 
 
+def test_a_raised_bed_becomes_one_for_vegetables_on_the_beds_page(tmp_path: Path) -> None:
+    from gardenkit import storage
+
+    plain = structure.add_thing(Project(name="plot", site=Site(boundary=PLOT)), "raised bed", at=(3.0, 3.0), name="new")
+    storage.create(tmp_path / "plot", plain)
+    shown = BedsPage(Session(tmp_path / "plot"))
+    shown.beds.turn_to("new")
+    shown.beds.form.fill(purpose="vegetables")
+    shown.beds.change()
+    shown.crops.editor.form.fill(species=TOMATO, bed="new")
+    shown.crops.editor.add()
+    assert shown.failures == []
+    assert [(crop.bed, crop.species) for crop in shown.project.planting.crops] == [("new", TOMATO)]
+    assert "tomato" in shown.crops.table.value
+
+
 def test_names_of_crops_stand_on_the_plan() -> None:
     from gardenkit.drawing.plan_crops import crop_names
 
