@@ -1,5 +1,6 @@
 """Which way one looks: a frame that shows the garden, not the fence or the shrub before one's nose."""
 
+import itertools
 import math
 from collections.abc import Sequence
 
@@ -25,6 +26,10 @@ AT_PATH = 1.6  # m from a gate to where its path begins, at most. House value.
 STEP_COST = 0.04  # of the score for each metre gone on. House value.
 LOW_CROWN, TREE_NEAR = 1.5, 6.0  # of the height of the eye; m to where a crown begins. House values.
 TREE_LOSS = 1.0  # of the score for a frame filled by a tree. House value.
+CLIMBER_NEAR = 4.0  # m: leaves on an arch or a screen nearer than this hide what is behind it. House value.
+CLIMBER_LOSS = 1.0  # of the score for a frame filled by them. House value.
+HOUSE_NEAR, STRAIGHT = 5.0, 0.4  # m: a wall nearer than this is all one sees; share of the frame. House values.
+ROUND = tuple(range(0, 360, 10))
 FAR = 16.0  # m: beyond, depth no longer counts. House value.
 TURN_COST = 0.013  # of the score for each degree turned from the way one comes. House value.
 
@@ -69,7 +74,19 @@ def worth(at: Lookout, towards: float, site: Site, plants: Sequence[Standing], a
         _planting(at, towards, plants, angle)
         + _depth(at, towards, site, angle)
         - TREE_LOSS * _behind_trees(at, towards, site, angle)
+        - CLIMBER_LOSS * _behind_climbers(at, towards, plants, angle)
     )
+
+
+def best_way(at: Lookout, site: Site, plants: Sequence[Standing], *, angle: float) -> float:
+    """Return the way, of all round, in which most of the garden shows."""
+    return float(max(ROUND, key=lambda turn: worth(at, turn, site, plants, angle)))
+
+
+def faces_house(at: Lookout, site: Site, *, angle: float) -> bool:
+    """Return whether a house stands close by straight before one."""
+    edges = _edges([(*b.outline, b.outline[0]) for b in site.buildings if b.outline])
+    return len(edges) > 0 and _clear(at, at.towards, edges, STRAIGHT * angle) < HOUSE_NEAR
 
 
 def _planting(at: Lookout, towards: float, plants: Sequence[Standing], angle: float) -> float:
@@ -100,22 +117,45 @@ def _behind_trees(at: Lookout, towards: float, site: Site, angle: float) -> floa
         away = math.dist(tree.at, at.eye)
         if not tree.keep or tree.crown_base > LOW_CROWN * at.height or away - tree.spread / 2 > TREE_NEAR:
             continue
-        turn = (plane.heading(at.eye, tree.at) - towards + 180) % 360 - 180
         half = math.degrees(math.atan2(0.4 * tree.spread, max(away, 0.4)))
-        seen = min(turn + half, 0.5 * angle) - max(turn - half, -0.5 * angle)
-        filled += max(seen, 0.0) / angle
+        filled += _share(plane.heading(at.eye, tree.at) - towards, half, angle)
     return filled
+
+
+def _behind_climbers(at: Lookout, towards: float, plants: Sequence[Standing], angle: float) -> float:
+    """Return how much of a frame climbers on supports close by fill, 0 to 1 or, of several, more."""
+    filled = 0.0
+    for item in plants:
+        away = math.dist(item.plant.at, at.eye)
+        if item.species.layer == "climber" and away < CLIMBER_NEAR and item.height > LOW_CROWN * at.height / 2:
+            turn = plane.heading(at.eye, item.plant.at) - towards
+            half = math.degrees(math.atan2(0.4 * item.size.spread, max(away, 0.4)))
+            filled += _share(turn, half, angle)
+    return filled
+
+
+def _share(turn: float, half: float, angle: float) -> float:
+    """Return how much of a frame is taken by what is ``half`` degrees to either side of a turn from its middle."""
+    off = (turn + 180) % 360 - 180
+    return max(min(off + half, 0.5 * angle) - max(off - half, -0.5 * angle), 0.0) / angle
 
 
 def _depth(at: Lookout, towards: float, site: Site, angle: float) -> float:
     """Return how far one sees before fence or wall, 0 to 1."""
-    lines = [pair for fence in site.fences for pair in zip(fence.line, fence.line[1:], strict=False)]
-    lines += [pair for b in site.buildings for pair in zip(b.outline, (*b.outline[1:], b.outline[0]), strict=True)]
-    if not lines:
-        return 1.0
-    edges = np.array([(*a, *b) for a, b in lines], dtype=float)
+    edges = _edges([*(f.line for f in site.fences), *((*b.outline, b.outline[0]) for b in site.buildings)])
+    return _clear(at, towards, edges, angle) / FAR if len(edges) else 1.0
+
+
+def _edges(lines: Sequence[Sequence[Sequence[float]]]) -> FloatArray:
+    """Return the straight pieces of lines, (n, 4)."""
+    pairs = [(*a, *b) for line in lines for a, b in itertools.pairwise(line)]
+    return np.array(pairs, dtype=float).reshape(-1, 4)
+
+
+def _clear(at: Lookout, towards: float, edges: FloatArray, angle: float) -> float:
+    """Return how far one sees on the mean over a frame, at most 16 m."""
     turns = np.radians(towards + np.linspace(-0.4, 0.4, 9) * angle)
-    return float(np.mean([min(_reach(at.eye, turn, edges), FAR) for turn in turns.tolist()])) / FAR
+    return float(np.mean([min(_reach(at.eye, turn, edges), FAR) for turn in turns.tolist()]))
 
 
 def _reach(eye: Sequence[float], turn: float, edges: FloatArray) -> float:

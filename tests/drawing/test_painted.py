@@ -1,13 +1,14 @@
 """The painted view: sizes by the formula, shadows where the sun map has them, near things hide far ones."""
 
 import warnings
+from itertools import pairwise
 
 import attrs
 import numpy as np
 import pytest
 
 from gardenkit.drawing.film import LAST_YEAR, walk, walk_film
-from gardenkit.drawing.framing import framed_well, worth
+from gardenkit.drawing.framing import HOUSE_NEAR, framed_well, worth
 from gardenkit.drawing.painted import shapes
 from gardenkit.drawing.painted.bodies import MOST_SQUARES, bodies_for, share_of_sun
 from gardenkit.drawing.painted.climbing import STRANDS, climber_cloud, stems_of
@@ -49,6 +50,7 @@ PLOT = ((-10.0, -1.0), (10.0, -1.0), (10.0, 30.0), (-10.0, 30.0))
 LEVEL = Site(boundary=PLOT, place=GREENWICH)
 SMALL = Quality(across=240, finer=1.0, detail=0.4)
 HERE = Lookout(name="here", eye=(0.0, 0.0), height=1.6, towards=0.0)
+JUNE = Moment(year=3, month=6)
 SALVIA = "Salvia nemorosa 'Caradonna'"
 
 
@@ -466,8 +468,7 @@ def test_a_walk_goes_along_the_path_and_looks_ahead() -> None:
     seat = Seat(name="bench", at=(0.0, 12.0), facing=180.0)
     bones = Structure(paths=(Path(name="walk", start="gate", end="bench"),), seats=(seat,))
     project = garden(attrs.evolve(LEVEL, openings=(gate,)), structure=bones)
-    worked = layout(project)
-    stops = walk(worked, "walk")
+    stops = walk(sight(project), "walk", JUNE)
     assert [round(stop.eye[1], 1) for stop in stops] == sorted(round(stop.eye[1], 1) for stop in stops)
     assert all(min(stop.towards % 360, 360 - stop.towards % 360) < 25.0 for stop in stops[:-2])
     film = walk_film(sight(project), path="walk", when=Moment(year=3, month=6))
@@ -475,4 +476,37 @@ def test_a_walk_goes_along_the_path_and_looks_ahead() -> None:
     assert film.size < 60_000 * len(stops)
     assert LAST_YEAR == 15
     with pytest.raises(GardenError, match="no path"):
-        walk(worked, "elsewhere")
+        walk(sight(project), "elsewhere", JUNE)
+
+
+def test_a_walk_up_to_a_house_ends_with_a_look_back_at_the_garden() -> None:
+    house = Building(name="house", outline=((-4.0, 14.0), (4.0, 14.0), (4.0, 20.0), (-4.0, 20.0)))
+    openings = (
+        Opening(name="gate", kind="gate", start=(-0.6, -1.0), end=(0.6, -1.0)),
+        Opening(name="door", kind="door", on="house", start=(-0.5, 14.0), end=(0.5, 14.0)),
+    )
+    plants = [Plant(number=n, species=SALVIA, at=(2.0, 2.0 + 0.5 * n)) for n in range(12)]
+    site = attrs.evolve(LEVEL, buildings=(house,), openings=openings)
+    bones = Structure(paths=(Path(name="walk", start="gate", end="door"),))
+    stops = walk(sight(garden(site, *plants, structure=bones)), "walk", JUNE)
+    assert max(stop.eye[1] for stop in stops) < 14.0 - 0.8 * HOUSE_NEAR
+    assert 120.0 < stops[-1].towards < 240.0
+    assert all(abs((b.towards - a.towards + 180) % 360 - 180) <= 20.0 for a, b in pairwise(stops[-6:]))
+
+
+def test_one_goes_on_from_the_gate_through_the_leaves_of_an_arch() -> None:
+    climbers = [
+        Plant(number=n, species="Lonicera sempervirens", at=(x, 2.0), support="arch") for n, x in enumerate((-0.9, 0.9))
+    ]
+    arch = Support(name="arch", kind="arch", line=((-0.9, 2.0), (0.9, 2.0)), height=2.4)
+    gate = Opening(name="gate", kind="gate", start=(-0.6, -1.0), end=(0.6, -1.0))
+    bones = Structure(
+        paths=(Path(name="walk", start="gate", end="bench"),),
+        seats=(Seat(name="bench", at=(0.0, 14.0), facing=180.0),),
+        supports=(arch,),
+    )
+    far = [Plant(number=10 + n, species=SALVIA, at=(-3.0 + 0.1 * n, 7.0)) for n in range(60)]
+    at = Lookout(name="gate", eye=(0.0, -0.5), height=1.6, towards=0.0)
+    project = garden(attrs.evolve(LEVEL, openings=(gate,)), *climbers, *far, structure=bones)
+    plants = standing(project, CATALOGUE, year=10, month=6)
+    assert framed_well(at, project.site, plants, worked=layout(project)).eye[1] > 1.9
