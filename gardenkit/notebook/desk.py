@@ -79,9 +79,14 @@ class Desk:
         self.page.wake()
         self.stack.selected_index = self.names.index(name)
         self.choice.value = name
-        if new and self._told is not None:
-            self._told.update(HTML(self.still()))
+        if new:
+            self._keep()
         return self.page
+
+    def _keep(self) -> None:
+        """Keep in the notebook what the steps show now, where it is kept."""
+        if self._told is not None:
+            self._told.update(HTML(self.still()))
 
     def still(self) -> str:
         """Return every step that was opened as plain HTML, one below the other."""
@@ -102,6 +107,7 @@ class Desk:
         self.one.latest = None
         page = self._makers[name](self.session, self.one)
         self.pages[name], self._plans[name] = page, self.one.latest
+        page.keep_anew = self._keep
         self.holders[name].children = (w.HTML(_words(name)), page.widget)
 
     def _give(self, plan: StepPlan | None, *, pictures: bool) -> None:

@@ -59,6 +59,7 @@ class Page:
         self.session = session
         self._on = on
         self._catching_up = Later()
+        self.keep_anew: Callable[[], object] = lambda: None  # a desk keeps what the page shows in the notebook
         self.message = Message()
         self.failures: list[Exception] = []
         self.undo_button = button("Undo", self.undo, tip="take back the last change", name="undo", width="48%")

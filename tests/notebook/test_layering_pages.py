@@ -624,6 +624,26 @@ def test_the_first_picture_is_drawn_with_the_pen_until_the_painter_is_ready_and_
     assert page.failures == []
 
 
+def test_the_notebook_does_not_wait_for_a_picture_under_way_and_keeps_it_when_it_is_done(
+    few: Session, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    page = SeasonsPage(few)
+    draw, meanwhile, kept = page.view._one, [], []
+
+    def drawn(tell: Tell) -> str:
+        meanwhile.append((page.scene(), page.summary()))
+        return draw(tell)
+
+    monkeypatch.setattr(page.view, "_one", drawn)
+    page.keep_anew = lambda: kept.append(page.summary())
+    page.view.go_to_year(8)
+    assert meanwhile == [(None, "The view is being drawn.")]
+    assert len(kept) == 1 and "year 8" in kept[0]
+    page.view.what.bar.value = SHOWS[1]
+    assert len(kept) == 1
+    assert page.failures == []
+
+
 def test_a_film_is_stopped_at_its_next_frame_and_the_picture_before_stays(
     few: Session, monkeypatch: pytest.MonkeyPatch
 ) -> None:

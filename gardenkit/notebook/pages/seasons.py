@@ -34,9 +34,12 @@ class SeasonsPage(PlantingPage):
         self.side.drop(handle, at)
 
     def scene(self) -> Scene | None:
-        """Return the view."""
-        return self.view.scene() if self.view.places() else None
+        """Return the view; None while it is being drawn: the notebook is not kept waiting for it."""
+        return self.view.scene() if self.view.places() and not self.view.is_awaited() else None
 
     def summary(self) -> str:
         """Return what is seen, in words."""
-        return self.view.scene().description if self.view.places() else "There is nowhere to look from yet."
+        if not self.view.places():
+            return "There is nowhere to look from yet."
+        scene = self.scene()
+        return scene.description if scene is not None else "The view is being drawn."

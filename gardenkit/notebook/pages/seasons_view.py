@@ -68,7 +68,7 @@ class View(Part):
 
     def build(self) -> None:
         """Make the widgets, once."""
-        self.wanted_again = False
+        self.wanted_again = self._owed = False
         self._of: Garden | None = None  # the garden that was drawn
         self._drawn: dict[tuple[object, ...], Scene] = {}  # what was drawn of it
         self.job = Job(self.page, can_stop=True, name="view", tip="stop drawing; the picture before stays")
@@ -78,13 +78,8 @@ class View(Part):
         self.year = controls.slider(
             "Year after planting", 5, 0, 15, 1, self.again, show="{:.0f}".format, live=False, name="view-year"
         )
-        self.month = controls.month_slider(
-            "Month",
-            early_summer(self.project.site),
-            self.again,
-            live=False,
-            name="view-month",
-        )
+        month = early_summer(self.project.site)
+        self.month = controls.month_slider("Month", month, self.again, live=False, name="view-month")
         self.day = controls.day_slider(DAY, self.again, name="view-day")
         words = "Hour of the day (after dark the lamps are lit)"
         self.hour = controls.hour_slider(words, int(USUAL_HOUR), self.again, name="view-hour")
@@ -133,6 +128,11 @@ class View(Part):
             self.job.start("sketching ...", self._sketch, self._sketched)
             return
         self._draw()
+
+    def is_awaited(self) -> bool:
+        """Whether the picture is still being drawn; it is kept in the notebook when it is done."""
+        self._owed = self.job.is_running
+        return self._owed
 
     # --- what is seen -------------------------------------------------------------------------------------------
 
@@ -194,15 +194,8 @@ class View(Part):
         at = plane.towards(eye.eye, eye.towards + 8.0, COMPANY_AWAY)
         company = None if kind == ALONE else Company(kind=kind, at=at)
         if quality is not None:
-            return painted_scene(
-                self._prospect(),
-                at=eye,
-                when=when,
-                width=width,
-                title=title,
-                company=company,
-                quality=quality,
-            )
+            how: Any = {"width": width, "title": title, "company": company, "quality": quality}
+            return painted_scene(self._prospect(), at=eye, when=when, **how)
         return self._penned(
             view_scene,
             eye,
@@ -305,6 +298,8 @@ class View(Part):
         else:
             self.player.close()
             self.picture.value = found
+            if self._owed:
+                self.page.keep_anew()
         self._once_more()
 
     def _once_more(self) -> None:
