@@ -20,8 +20,9 @@ class SeasonsPage(PlantingPage):
         self.side = SideLine(self)
         self.figures = PlantingFigures(self)
         self.parts: tuple[Part, ...] = (self.side, self.figures, self.view)
-        panel = [*self.view.controls, *self.side.controls, self.view.job.widget]
-        right = w.VBox([self.view.picture], layout=w.Layout(width="100%", min_width="0"))
+        panel = [*self.view.controls, *self.side.controls]
+        seen = [self.view.picture, self.view.player.widget, self.view.job.widget]
+        right = w.VBox(seen, layout=w.Layout(width="100%", min_width="0"))
         self.widget = wide_page(self.message, panel, right, [self.figures.widget])
 
     def refresh(self) -> None:

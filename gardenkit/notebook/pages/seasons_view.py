@@ -92,7 +92,6 @@ class View(Part):
         self.controls = [self.place, self.what, self.year, years, self.month, self.day, self.hour, self.angle]
         self.controls += [self.company, self.manner]
         self.player = Player(self.page, self.picture)
-        self.controls.append(self.player.widget)
 
     def refresh(self) -> None:
         """List the places to look from and draw what is asked for."""
