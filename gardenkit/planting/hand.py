@@ -78,7 +78,10 @@ def swap(planting: Planting, numbers: Iterable[int] | int, species: str) -> Plan
     """
     return _changed(
         planting,
-        {n: attrs.evolve(_free(planting, n, "swapped"), species=species, by_hand=True) for n in _several(numbers)},
+        {
+            n: attrs.evolve(_free(planting, n, "swapped"), species=species, by_hand=True, divided=False)
+            for n in _several(numbers)
+        },
     )
 
 
@@ -94,13 +97,15 @@ def lock(planting: Planting, numbers: Iterable[int] | int, *, locked: bool = Tru
 
 
 def set_years(planting: Planting, numbers: Iterable[int] | int, *, year: int, until: int | None) -> Planting:
-    """Return the planting with the first and the last year of some plants set; ``until`` None: they stay.
+    """Return the planting with the first and the last year of some plants set; ``until`` None: they stay. A division
+    set in another year than its kind was divided in is one no more.
 
     Raises GardenError for a locked or unknown plant.
     """
+    old = [_free(planting, n, "given other years") for n in _several(numbers)]
     return _changed(
         planting,
-        {n: attrs.evolve(_free(planting, n, "given other years"), year=year, until=until) for n in _several(numbers)},
+        {p.number: attrs.evolve(p, year=year, until=until, divided=p.divided and p.year == year) for p in old},
     )
 
 

@@ -162,7 +162,11 @@ def year_lines(years: Iterable[PlantingYear], first_year: int) -> tuple[str, ...
             said.append(
                 f"divide {_kinds((each.botanical, each.plants) for each in one.divided)}, each in its season: up to "
                 f"{_counted(one.spare, 'plant')} more for nothing, enough for {one.covers:.1f} m\u00b2 of gaps"
-                + (f"; {one.placed} of them stand on the plan" if one.placed else "")
+                + (
+                    f"; {one.placed} of them {'stands' if one.placed == 1 else 'stand'} on the plan"
+                    if one.placed
+                    else ""
+                )
             )
         found.append(f"{first_year + one.year}: {'; '.join(said)}")
     return tuple(found)

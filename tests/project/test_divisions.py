@@ -54,3 +54,13 @@ def test_more_parts_than_dividing_gives_and_another_year_are_refused(sages: Proj
         planting.plant_divisions(sages, SAGE, places[:1], year=EVERY + 1)
     gone = attrs.evolve(sages, planting=attrs.evolve(sages.planting, plants=()))
     assert offers(gone, CATALOGUE) == ()
+
+
+def test_a_division_that_becomes_another_kind_or_comes_in_another_year_is_bought_like_any_plant(sages: Project) -> None:
+    at = bare_places(sages, CATALOGUE, SAGE, year=EVERY, most=3)
+    grown = planting.plant_divisions(sages, SAGE, at, year=EVERY)
+    first, second, third = (p.number for p in grown.planting.plants if p.divided)
+    grown = planting.swap_plants(grown, first, CATALOGUE["Geum rivale"])
+    grown = planting.set_plant_years(grown, second, year=0, until=None)
+    grown = planting.set_plant_years(grown, third, year=EVERY, until=EVERY + 2)
+    assert [p.number for p in grown.planting.plants if p.divided] == [third]

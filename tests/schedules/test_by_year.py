@@ -67,6 +67,6 @@ def test_parts_on_the_plan_are_told_of_their_year_and_not_bought() -> None:
     found = divided_in(CATALOGUE[CLUMP], [*plants(CLUMP, 5), *parts], every)
     assert (found.spare, found.placed, found.free) == (10, 1, 9)
     lines = year_lines(planting_years([*plants(CLUMP, 5), *parts], CATALOGUE), 2027)
-    assert lines[0].endswith("; 1 of them stand on the plan")
+    assert lines[0].endswith("; 1 of them stands on the plan")
     (line,) = plant_schedule([*plants(CLUMP, 5), *parts], CATALOGUE, {})
     assert (line.count, line.bought, line.cost) == (6, 5, 5 * line.price)
