@@ -463,6 +463,14 @@ def test_one_turns_from_a_low_tree_that_fills_the_frame() -> None:
     assert framed_well(HERE, LEVEL, plants).towards == 0.0
 
 
+@pytest.mark.parametrize("stems", [1, 3, 7])
+@pytest.mark.parametrize("form", sorted(PROFILES))
+def test_bare_wood_is_as_tall_as_the_crown_in_leaf(form: str, stems: int) -> None:
+    found = wood(form, 2.0, 0.4, stems, 3)
+    assert max(found.a[:, 2].max(), found.b[:, 2].max()) == pytest.approx(2.0)
+    assert min(found.a[:, 2].min(), found.b[:, 2].min()) >= 0.0
+
+
 def test_a_walk_goes_along_the_path_and_looks_ahead() -> None:
     gate = Opening(name="gate", kind="gate", start=(-0.6, -1.0), end=(0.6, -1.0))
     seat = Seat(name="bench", at=(0.0, 12.0), facing=180.0)

@@ -31,6 +31,7 @@ COVER = Figure(3.4, "layers of leaves over a crown in full leaf", HOUSE)
 THICK_TO_LIGHT = {"tree": 0.75, "others": 0.9}  # how fast light is lost through a crown. House values.
 FRESH = "#a9c763"  # what young leaves lean to
 BUD = "#8c5a4a"
+BIRCH_TWIG, WHITE_BARK = "#6d5148", 0.014  # thinner (half, m) than this a birch is not white. House values.
 WITHIN_LEAVES = np.array([0.78, 0.78, 0.9])  # of a crown: its twigs in leaf. House values.
 STEM_THICK, TWIG_THICK = 0.006, 0.002  # m, half of a climber's. House values.
 ROUND_WOOD = 0.6  # of a stick's way up: it is round, and snow lies on part of it only. House value.
@@ -304,8 +305,9 @@ def sticks_between(a: FloatArray, b: FloatArray, thick: FloatArray, colour: str,
     facing[:, 2] *= ROUND_WOOD
     shade = golden(len(a))[owner]
     paint = colours_of(colour, shade, varied=0.14)
-    if white:
+    if white:  # a birch: dark bands on white, and fine twigs that are brown
         paint[(part % 2 == 1) & (thick[owner] > 0.02)] = (120, 112, 104)
+        paint[thick[owner] < WHITE_BARK] = rgb(BIRCH_TWIG)
     level *= (thick[owner] / np.maximum(np.linalg.norm(level, axis=1), 1e-9))[:, None]
     return splats(at, along, level, facing, paint, shapes.STICK, sun=np.full(len(at), 0.8), sky=np.full(len(at), 0.75))
 
