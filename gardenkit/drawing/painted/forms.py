@@ -221,9 +221,9 @@ def wood(form: str, tall: float, base: float, stems: int, orders: int) -> Wood:
         long = long[owner] * rng.uniform(0.42, 0.66, len(owner)) * (1.15 - 0.4 * where)
         width = width[owner] * 0.6 * (1.1 - 0.4 * where)
     a, b, thick = (np.concatenate([part[k] for part in held]) for k in range(3))
-    rise = (tall - base) / max(float(max(a[:, 2].max(), b[:, 2].max())) - base, 1e-6)
+    grown = (tall - base) / max(float(max(a[:, 2].max(), b[:, 2].max())) - base, 1e-6)
     for spots in (a, b, ends):  # bare or in leaf, a plant is as tall
-        spots[:, 2] = np.clip(base + (spots[:, 2] - base) * np.where(spots[:, 2] > base, rise, 1.0), 0.0, tall)
+        spots[:, 2] = np.clip(base + (spots[:, 2] - base) * np.where(spots[:, 2] > base, grown, 1.0), 0.0, tall)
     return Wood(a=a, b=b, thick=thick, tips=ends)
 
 
