@@ -95,6 +95,7 @@ METRIC: tuple[tuple[str, Writer], ...] = (
     (r"(?:US )?gal(?:lons?)?", _litres),
     (r"lbs?|pounds?", _times(POUND, "kg")),
     (r"(?:°|deg(?:rees)? )F", lambda value, _: f"{(value - 32) * 5 / 9:.0f} °C"),
+    (r"cu ft|cubic feet", lambda value, _: show_volume(value * FOOT**3, "metric")),
 )
 CODE, PASSAGE = "a building code of another country", r"[RM]?\d[\d.]*\d"
 # What is law, trade or habit in the USA alone, and what is said instead elsewhere.
@@ -143,6 +144,7 @@ def _twice(first: tuple[tuple[str, Writer], ...], second: tuple[tuple[str, Write
 
 
 MARKED = re.compile(r"(?<![\w.,/'])\d+' (?:\d+[½¼¾⅛⅜⅝⅞]?|[½¼¾⅛⅜⅝⅞])\"")  # 5' 9½"
+INCH_MARK = re.compile(r"(?<![\w.,/'\"½¼¾⅛⅜⅝⅞-])(?:\d+[½¼¾⅛⅜⅝⅞]?|[½¼¾⅛⅜⅝⅞])\"|\"")  # 4", or the quote of a name
 MEASURES = {system: _measure(rows) for system, rows in WRITERS.items()}
 METRIC_SECOND, IMPERIAL_SECOND = _twice(METRIC, IMPERIAL), _twice(IMPERIAL, METRIC)
 
@@ -157,13 +159,31 @@ def in_system(text: str, system: System) -> str:
     'stones of 1\\' 3" to 2\\' 6" on 2" of sand'
     >>> in_system("over 50 lb (23 kg)", "metric"), in_system("over 50 lb (23 kg)", "imperial")
     ('over 23 kg', 'over 50 lb')
+    >>> in_system('bed "Bed 3": 4" of mulch, 10.6 cu ft', "metric")
+    'bed "Bed 3": 10.2 cm of mulch, 0.30 m³'
     """
     imperial = system == "imperial"
     text = METRIC_SECOND.sub(lambda found: found[1 if imperial else 2], text)
     text = IMPERIAL_SECOND.sub(lambda found: found[2 if imperial else 1], text)
     if not imperial:
-        text = MARKED.sub(lambda found: show_length(length(found[0]), "metric"), text)
+        text = _inches_alone(MARKED.sub(lambda found: show_length(length(found[0]), "metric"), text))
     return MEASURES[system].sub(lambda found: _said(found, system), text)
+
+
+def _inches_alone(text: str) -> str:
+    """Return a text with its lone inches (4") in metric: a mark after a figure that does not close the quotes of a
+    name.
+    """
+    quoted = False
+
+    def said(found: re.Match[str]) -> str:
+        nonlocal quoted
+        if quoted or found[0] == '"':
+            quoted = not quoted
+            return found[0]
+        return show_length(length(found[0]), "metric", small=True)
+
+    return INCH_MARK.sub(said, text)
 
 
 def of_goods(text: str, system: System) -> str:
