@@ -191,8 +191,13 @@ def of_goods(text: str, system: System) -> str:
 
     >>> of_goods("eye bolts 1-2 in from a joint, rafters at 16 in", "metric")
     'eye bolts 25 mm-50 mm from a joint, rafters at 400 mm'
+    >>> of_goods("3 in (75 mm) deep", "metric")
+    '75 mm deep'
     """
-    return text if system == "imperial" else MEASURES["goods"].sub(lambda found: _said(found, "goods"), text)
+    if system == "imperial":
+        return text
+    once = IMPERIAL_SECOND.sub(r"\1", METRIC_SECOND.sub(r"\2", text))
+    return MEASURES["goods"].sub(lambda found: _said(found, "goods"), once)
 
 
 _USA = tuple((re.compile(rf"\b(?:{there})(?!\w)"), elsewhere) for there, elsewhere in USA_ALONE)

@@ -17,10 +17,11 @@ from gardenkit.handover import sides, wording
 from gardenkit.handover.keyed import keyed
 from gardenkit.handover.listed import Entry
 from gardenkit.handover.paper import Leaf, SheetSize
+from gardenkit.saying import of_goods
 from gardenkit.schedules import irrigation_zones, lighting, pipes
 from gardenkit.schedules.irrigation import WATERINGS
 from gardenkit.schedules.irrigation_zones import Zone
-from gardenkit.schedules.water_pressure import PIPE, WORKING, ZonePressure, zone_pressures
+from gardenkit.schedules.water_pressure import PIPE_SOLD, WORKING, ZonePressure, zone_pressures
 from gardenkit.schedules.watering import FIRST_WEEKS
 from gardenkit.site.notes import supplied_at
 from gardenkit.structure.kinds import thing_kind
@@ -134,7 +135,7 @@ def _pressure(garden: Garden, one: ZonePressure) -> str:
     """Return what pressure a zone asks for and where it is lost, with what to do where that is too much."""
     units = garden.units
     pipe, row = show_length(one.pipe_length, units), show_length(one.row_length, units)
-    lost = f"{show_pressure(one.pipe, units)} in {pipe} of pipe {said(float(PIPE), units)} inside"
+    lost = f"{show_pressure(one.pipe, units)} in {pipe} of {of_goods(PIPE_SOLD, units)} pipe"
     rise = f", {show_pressure(one.rise, units)} for the rise" if one.rise > LEAST_RISE else ""
     told = (
         f"pressure at the house {show_pressure(one.asked, units)}, and what filter, valve and backflow preventer "

@@ -27,6 +27,11 @@ from gardenkit.schedules.plants import PlantLine
 
 ROW, NOTE_HIGH = 7.8, 24.0  # mm: one line of the schedule; room for a note above it
 NUMBER = "L5"
+GROWN = (
+    "As it will stand in the month and year of the title, each plant as wide as it has grown by then. A figure after a "
+    "key says how many stand together, a key alone is one plant. The list counts every plant of the garden, also those "
+    "that will have been taken out."
+)
 
 
 def write(
@@ -77,7 +82,7 @@ def leaves(
         return shown_area(garden, scene)
 
     scene, size = fitted(draw, garden.project, scale=scale, paper=paper)
-    return with_schedule(garden.schedule, scene, size, number=NUMBER, title=title)
+    return with_schedule(garden.schedule, scene, size, number=NUMBER, title=title, note=GROWN)
 
 
 def with_schedule(

@@ -18,6 +18,7 @@ from gardenkit.units import INCH, PSI, show_pressure
 EXPONENT = 1.852  # of the flow, in the formula of Hazen and Williams
 HAZEN_WILLIAMS = Figure(10.67, "SI", "Hazen and Williams, as EPANET 2 has it (US EPA 600/R-00/057), in metres and m3/s")
 ROUGHNESS = Figure(150.0, "C", "plastic pipe: Ill. Admin. Code 77, part 906, appendix A, exhibit I")
+PIPE_SOLD = "3/4 in"  # as it is asked for
 PIPE = Figure(0.824 * INCH, "m", "inside of schedule 40 plastic pipe of 3/4 in")
 DRIPLINE = Figure(0.0138, "m", f"inside of dripline 16 mm wide; {HOUSE}")
 WORKING = Figure(25 * PSI, "m", f"behind the regulator of a dripline; {COMMON}")

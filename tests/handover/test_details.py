@@ -12,7 +12,7 @@ from gardenkit.drawing.labels import text_width
 from gardenkit.drawing.scene import Area, Hatch, Label
 from gardenkit.drawing.section_cut import Cut, Note, cut_scene
 from gardenkit.garden import Garden
-from gardenkit.handover import details
+from gardenkit.handover import details, drawing_set
 from gardenkit.handover.paper import MARGIN, Issue, frame, millimetres, ways, written
 from gardenkit.structure.kinds import parts_list
 from gardenkit.structure.kinds.support_parts import PostChoice
@@ -152,6 +152,9 @@ def test_a_metric_garden_is_built_and_counted_in_round_millimetres() -> None:
     (gravel,) = [one for one in garden.quantities if (one.where, one.item) == ("lane walk", "gravel")]
     assert gravel.amount == pytest.approx(gravel.area * 0.075)
     assert garden.say(gravel.rule) == "75 mm deep"
+    listed = {what: rule for what, _, rule in drawing_set._built(garden)}
+    assert listed["lane walk: gravel"] == "75 mm deep"
+    assert listed["terrace: paving"] == "50 mm stone, joints not taken off"
 
 
 def test_wires_are_drawn_from_the_side_at_the_heights_they_are_bought_for() -> None:
