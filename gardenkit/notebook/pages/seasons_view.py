@@ -264,10 +264,12 @@ class View(Part):
         return f'<div style="display:flex;flex-wrap:wrap;gap:10px">{"".join(made)}</div>'
 
     def _side(self, tell: Tell) -> str:
-        del tell
         chosen, month = self.when()
-        years = sorted({*YEARS, chosen})
-        return "".join(_held(self.page.side.scene(year=year, month=month), WIDE) for year in years)
+        made, years = [], sorted({*YEARS, chosen})
+        for number, year in enumerate(years):
+            tell(number / len(years), self._saying(f"drawing year {year} from the side ..."))
+            made.append(_held(self.page.side.scene(year=year, month=month), WIDE))
+        return "".join(made)
 
     def _film(self, tell: Tell) -> Film:
         """Return the film asked for; a walk goes along the path one stands on, else along the first."""
