@@ -14,7 +14,7 @@ from gardenkit.units import FOOT
 if TYPE_CHECKING:
     from ezdxf.layouts import Modelspace
 
-COLOURS = {  # AutoCAD colour index, part of the DXF format: 7 is the ink of the page
+COLOURS = {  # numbers of colours of the DXF format: 7 is the ink of the page
     "BOUNDARY": 7,
     "BUILDING": 7,
     "FENCE": 8,

@@ -28,7 +28,7 @@ STEPS = (
     ("01_inspiration_and_style", "pictures, their colours, and the style as settings"),
     ("02_wants_list", "what the client asked for, checked as the design grows"),
     ("03_site_measurement", "tape survey, levels, sun, soil, climate, water"),
-    ("04_structure", "paths, stones, beds, supports, what is seen"),
+    ("04_structure", "paths, stones, beds, supports, sightlines"),
     ("05_layering", "plants in layers, by month and by year"),
     ("06_quantities_and_care", "what to buy, what it costs, what to do when"),
     ("07_client_copy", "one file to hand to the client"),

@@ -59,7 +59,7 @@ class StructurePage(SeatsPage):
         seats = self.seat_controls()
         self.drag = controls.choice("Drag on the plan", self.dragging, shown.DRAGS, self.set_dragging, name="drag")
         nowhere = [("nowhere", "")]
-        self.eye = controls.choice("Show what is seen from", "", nowhere, lambda _: self.redraw(), name="eye")
+        self.eye = controls.choice("Show sightlines from", "", nowhere, lambda _: self.redraw(), name="eye")
         self.hour = controls.choice("Plan drawn", HOURS[0], HOURS, lambda _: self.redraw(), name="plan-hour")
         self.plan = self.live_plan(self.scene(), width_px=WIDTH_PX, most_height_px=HIGH_PX, handles=self.handles)
         words = ("path", "seat", *PLACED, CABLE, TAPE)
