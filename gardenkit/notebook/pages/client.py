@@ -76,11 +76,11 @@ class ClientPage(Page):
     def refresh(self) -> None:
         """Show which documents are there and what is still open in the design."""
         rows = [
-            (name, f"{path.stat().st_size / 1e6:.2f} MB", str(path)) if path.exists() else (name, "not written yet", "")
+            (name, f"{path.stat().st_size / 1e6:.2f} MB" if path.exists() else "not written yet")
             for name in (FILE, OFFICE, SHEET, SETTING_OUT, PLACES, CARE, DRAWINGS, CAD, MAP)
             for path in [self.session.folder / name]
         ]
-        self.result.value = controls.table_html(("document", "size", "where"), rows)
+        self.result.value = controls.table_html(("document in the garden folder", "size"), rows)
         self.issue.refresh()
         self.warnings.refresh()
         self.advice.show()
