@@ -129,7 +129,7 @@ def _plants(told: Contents) -> Table:
         "botanical name",
         "common name",
         "layer",
-        "count",
+        "qty",
         "of them divided",
         "named by",
         "size to buy",
@@ -364,7 +364,7 @@ def _next_year(told: Contents) -> Table:
     """Return what the journal asks for in the year after its last entry."""
     living, say = told.garden.living, told.garden.say
     rows = tuple((living.year, one.do, one.botanical, one.count, one.where, say(one.why)) for one in living.to_do)
-    return Table(name="next year", heads=("year", "to do", "plant", "count", "where", "why"), rows=rows)
+    return Table(name="next year", heads=("year", "to do", "plant", "qty", "where", "why"), rows=rows)
 
 
 def _findings(told: Contents) -> Table:

@@ -362,7 +362,7 @@ def _heading(text: str, kind: str) -> str:
 def _cell(value: Any) -> str:
     if isinstance(value, float):
         return f"{value:,.2f}".rstrip("0").rstrip(".")
-    return html.escape(str(value))
+    return "" if value is None else html.escape(str(value))
 
 
 def page(

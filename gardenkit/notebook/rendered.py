@@ -25,11 +25,13 @@ FOLDER = "notebooks"
 _LIVE_VIEW = "application/vnd.jupyter.widget-view+json"
 LONGEST_CELL = 900  # s one cell may take. House value.
 # Words of a notebook that are for running it. They are paragraphs of their own.
-_LIVE = re.compile(r"^\*?(?:After a restart|Run the cells)(?:.|\n(?!\n))*\n?", re.M)
+_LIVE = re.compile(r"^\*?(?:After a restart|Run the cells|Click in the first cell)(?:.|\n(?!\n))*\n?", re.M)
 _CSS = (
     "body{font:16px/1.5 Georgia,serif;color:#222;max-width:1100px;margin:24px auto;padding:0 20px}"
     "nav{font-size:14px;border-bottom:1px solid #bbb;padding-bottom:8px}nav a{margin-right:14px;color:#1d4d2b}"
-    "svg,img{max-width:100%;height:auto}table{font-family:Helvetica,Arial,sans-serif}pre{white-space:pre-wrap}.anchor-link{display:none}"
+    "svg,img{max-width:100%;max-height:1000px;width:auto;height:auto}"
+    ".gk-scroll,.gk-still [style*=max-height]{max-height:none!important}"
+    "table{font-family:Helvetica,Arial,sans-serif}pre{white-space:pre-wrap}.anchor-link{display:none}"
     "@media print{nav{display:none}}"
 )
 
@@ -66,7 +68,8 @@ def write(folder: Path, target: Path, *, tell: Tell | None = None) -> tuple[Path
         for number, source in enumerate(sources):
             if tell is not None:
                 tell(number / len(sources), f"running {source.stem} ...")
-            sheets.append(sheet(source.stem, _run(source, copy)))
+            one = sheet(source.stem, _run(source, copy))
+            sheets.append(attrs.evolve(one, body=one.body.replace(str(copy), html.escape(folder.resolve().name))))
     target.mkdir(parents=True, exist_ok=True)
     written = []
     for one in sheets:

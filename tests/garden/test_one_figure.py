@@ -83,7 +83,7 @@ def rows_of(book: openpyxl.Workbook, name: str) -> list[dict[str, object]]:
 
 
 def test_counts_of_each_kind(garden: Garden, book: openpyxl.Workbook):
-    listed = {row["botanical name"]: row["count"] for row in rows_of(book, "plant schedule")}
+    listed = {row["botanical name"]: row["qty"] for row in rows_of(book, "plant schedule")}
     assert listed == {species.botanical: n for species, n in garden.kinds.items()}
     assert sum(listed.values()) == len(garden.project.planting.plants) == garden.facts["plants"]
 

@@ -38,7 +38,7 @@ def test_each_schedule_has_its_table(told):
 
 def test_the_plant_schedule_counts_every_plant(told):
     plants = next(table for table in tables(told) if table.name == "plant schedule")
-    assert sum(row[plants.heads.index("count")] for row in plants.rows) == len(told.project.planting.plants)
+    assert sum(row[plants.heads.index("qty")] for row in plants.rows) == len(told.project.planting.plants)
 
 
 def test_what_died_stands_on_next_years_list(told):

@@ -39,6 +39,7 @@ def test_a_slider_starts_within_its_range() -> None:
 
 def test_numbers_stand_right_and_words_left() -> None:
     table = controls.table_html(("plant", "count"), [("catmint", 3), ("sage", 12)])
+    assert "></td>" in controls.table_html(("plant", "of them divided"), [("catmint", None)])
     assert '<td class="gk-number">12</td>' in table
     assert "<td>sage</td>" in table
 

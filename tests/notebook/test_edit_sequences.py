@@ -118,7 +118,7 @@ def _figures_agree(garden: Garden, pages: dict[str, Any]) -> None:
     assert plants == len(garden.project.planting.plants) == facts.get("plants", 0)
     if plants:
         schedule = made["plant schedule"]
-        count, cost = schedule.heads.index("count"), schedule.heads.index("cost")
+        count, cost = schedule.heads.index("qty"), schedule.heads.index("cost")
         assert sum(row[count] for row in schedule.rows) == plants
         assert sum(row[cost] for row in schedule.rows) == pytest.approx(facts["plant_cost"])
         figures = garden.figures(year=10)

@@ -291,7 +291,7 @@ def test_the_schedule_counts_every_plant_once(garden: Session) -> None:
     page = CarePage(garden)
     table = page.table_named("plant schedule")
     assert table is not None
-    count = table.heads.index(next(h for h in table.heads if "count" in h.lower() or "number" in h.lower()))
+    count = table.heads.index("qty")
     assert sum(int(row[count]) for row in table.rows if isinstance(row[count], int)) == len(
         garden.project.planting.plants
     )

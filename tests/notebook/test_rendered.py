@@ -3,6 +3,7 @@
 import html
 import re
 import shutil
+import tempfile
 from pathlib import Path
 
 import pytest
@@ -106,6 +107,7 @@ def test_the_command_writes_offline_notebooks_and_leaves_the_garden_alone(
     for path in (start, wants):
         body = path.read_text(encoding="utf-8")
         assert not LOADS.search(body) and "workbook.open_garden" not in body
+        assert tempfile.gettempdir() not in body and "Shift+Enter" not in body  # for whoever has only the page
     assert {p: p.read_bytes() for p in few.folder.iterdir() if p.is_file()} == before
 
 
