@@ -100,9 +100,8 @@ def amount(text: str, what: str, *, money: str | None = None, small: bool = Fals
     for mark in marks:
         if not currencies.alike(mark, money or ""):
             sums = (money or "").strip()
-            raise NumberError(
-                f'"{_said(typed)}" for {what} is in {mark}, and this garden\'s sums are in {sums}; give it in {sums}'
-            )
+            said = f'"{_said(typed)}" for {what} is in {mark}, and this garden\'s sums are in {sums}'
+            raise NumberError(f"{said}; give it in {sums}, or change its money beside the budget")
     if not 0 <= value < MOST_AMOUNT:
         raise NumberError(
             f'the amount "{_said(typed)}" for {what} is out of range; give 0 to less than {MOST_AMOUNT:,.0f}'

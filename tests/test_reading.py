@@ -243,8 +243,8 @@ def test_a_sum_in_another_money_is_never_taken_as_the_gardens(typed: str, money:
     ours = money.strip()
     with pytest.raises(GardenError, match="the budget") as caught:
         reading.amount(typed, "the budget", money=money)
-    said = f'"{typed}" for the budget is in {theirs}, and this garden\'s sums are in {ours}; give it in {ours}'
-    assert str(caught.value) == said
+    said = f'"{typed}" for the budget is in {theirs}, and this garden\'s sums are in {ours}'
+    assert str(caught.value) == f"{said}; give it in {ours}, or change its money beside the budget"
 
 
 @given(st.floats(0, 999_999_999.0).map(lambda value: float(f"{round(value, 9):.12g}")))
