@@ -10,7 +10,7 @@ import json
 import sqlite3
 import time
 import zlib
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from types import TracebackType
 from typing import Any
@@ -247,7 +247,7 @@ class History:
     def roots(self) -> tuple[int, ...]:
         """Return the states that steps follow and that no step led to: the first, and where a lost history begins."""
         rows = self._base.execute("SELECT DISTINCT follows FROM steps WHERE follows NOT IN (SELECT number FROM steps)")
-        return tuple(row[0] for row in rows)
+        return _numbers(rows)
 
     def last_number(self) -> int:
         """Return the highest number in the history, 0 when it is empty."""
@@ -288,7 +288,7 @@ class History:
 
     def snapshots(self) -> tuple[int, ...]:
         """Return the numbers of the states that are kept whole, newest first."""
-        return tuple(row[0] for row in self._base.execute("SELECT number FROM snapshots ORDER BY number DESC"))
+        return _numbers(self._base.execute("SELECT number FROM snapshots ORDER BY number DESC"))
 
     def is_due(self, number: int) -> bool:
         """Return whether it is time to keep a whole state: many steps, or a day, since the last."""
@@ -346,6 +346,13 @@ def _look_over(base: sqlite3.Connection, path: Path) -> None:
         raise DamagedHistoryError("its last page is cut")
     if base.execute("SELECT 1 FROM sqlite_master WHERE type IN ('trigger', 'view')").fetchone() is not None:
         raise DamagedHistoryError("it holds what no gardenkit put there")
+
+
+def _numbers(rows: Iterable[tuple[Any]]) -> tuple[int, ...]:
+    found = tuple(row[0] for row in rows)
+    if any(type(number) is not int for number in found):  # SQLite reads a page of zeros as a row of nothing
+        raise DamagedHistoryError("a state in it has no number")
+    return found
 
 
 def _text(value: Any) -> bytes:

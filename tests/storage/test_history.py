@@ -218,6 +218,21 @@ def test_what_acts_by_itself_in_a_history_from_elsewhere_is_put_aside(folder: Pa
     assert storage.undo(folder)[0].project.name == "a"
 
 
+def test_a_history_whose_states_lost_their_numbers_is_put_aside(folder: Path) -> None:
+    for word in "ab":
+        storage.edit(folder, word, rename(word))
+    rename_in_the_file(folder, "elsewhere")
+    sql(
+        folder,
+        "DROP TABLE snapshots",
+        "CREATE TABLE snapshots(number, moment, state, data)",
+        "INSERT INTO snapshots VALUES(NULL, NULL, NULL, NULL)",
+    )
+    storage.edit(folder, "c", rename("c"))
+    assert storage.undo(folder)[0].project.name == "elsewhere"
+    assert list(folder.glob("history.damaged-*.sqlite"))
+
+
 def test_recover_takes_no_older_state_while_another_program_holds_the_history(
     folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
