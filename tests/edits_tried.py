@@ -30,7 +30,7 @@ from gardenkit.site.site_photos import PhotoMark
 from gardenkit.site.survey import Survey
 from gardenkit.site.tracing import Underlay
 from gardenkit.site.tree_protection import ROOT_RULES
-from gardenkit.structure.kinds import PATCHES, SUPPORTS, SURFACES
+from gardenkit.structure.kinds import GROUND_AREAS, SUPPORTS, SURFACES
 from gardenkit.structure.posts import POST_RULES
 
 Tried = Callable[[Project, int, Point], Project]
@@ -168,7 +168,7 @@ def support(p: Project, n: int) -> str:
 
 
 def area(p: Project, n: int) -> str:
-    return str(pick(p.structure.patches, n).name)
+    return str(pick(p.structure.ground_areas, n).name)
 
 
 def _added(p: Project, n: int, at: Point) -> tuple[Plant, ...]:
@@ -411,8 +411,8 @@ STANDING: dict[str, Tried] = {
     "round_corners": lambda p, n, at: structure.round_corners(
         made := structure.add_along(p, "box edging", bent(at)), made.structure.things[-1].name
     ),
-    "add_area": lambda p, n, at: structure.add_area(p, pick(PATCHES, n), outline=square(at, 0.5 + 0.05 * n)),
-    "change_area": lambda p, n, at: structure.change_area(p, area(p, n), kind=pick(PATCHES, n)),
+    "add_area": lambda p, n, at: structure.add_area(p, pick(GROUND_AREAS, n), outline=square(at, 0.5 + 0.05 * n)),
+    "change_area": lambda p, n, at: structure.change_area(p, area(p, n), kind=pick(GROUND_AREAS, n)),
     "move_area": lambda p, n, at: structure.move_area(p, area(p, n), to=at),
     "move_area_corner": lambda p, n, at: structure.move_area_corner(p, area(p, n), 0, to=at),
     "remove_area": lambda p, n, at: structure.remove_area(p, area(p, n)),

@@ -117,11 +117,11 @@ def test_every_named_bed_has_its_own_ground(name: str) -> None:
 
 
 @every_garden
-def test_beds_paths_patches_and_things_together_are_the_open_ground(name: str) -> None:
+def test_beds_paths_ground_areas_and_things_together_are_the_open_ground(name: str) -> None:
     found, project = worked(name), opened(name)
     obstacles = plane.intersection(plane.union(plane.region(o.outline) for o in project.site.obstacles), found.ground)
     bare = plane.area(plane.difference(obstacles, found.hardscape))
-    parts = [bed.region for bed in found.beds] + [*found.surfaces.values(), *found.patches.values(), found.scraps]
+    parts = [bed.region for bed in found.beds] + [*found.surfaces.values(), *found.ground_areas.values(), found.scraps]
     parts += found.things.values()
     assert sum(map(plane.area, parts)) + bare == pytest.approx(plane.area(found.ground), rel=1e-6)
 

@@ -145,7 +145,9 @@ def test_each_takes_what_is_published(garden: Garden) -> None:
     """Terrace 12 x 14 ft = 168 sq ft. Beds of 4 x 8 x 2 ft in 2 in boards: 44 x 92 x 24 in of soil. Yew 3 for 2 m
     (Bunkers Hill). Rain garden 1 in off 192 sq ft, 6 in deep: 32 sq ft (UConn). Stone 165 lb a cubic foot.
     """
-    terrace = next(patch for patch in garden.project.structure.patches if patch.name == "terrace")
+    terrace = next(
+        ground_area for ground_area in garden.project.structure.ground_areas if ground_area.name == "terrace"
+    )
     assert plane.area(plane.region(terrace.outline)) == pytest.approx(168 * FOOT**2)
     for bed in ("vegetables 1", "vegetables 2"):
         assert amounts(garden, bed)["raised bed soil"] == pytest.approx(44 * 92 * 24 * INCH**3)
@@ -161,8 +163,10 @@ def test_each_takes_what_is_published(garden: Garden) -> None:
 def test_the_terrace_lies_on_the_published_base(garden: Garden) -> None:
     """4 in of crushed stone, 6 in past its edge (ICPI), and 10 % more for compacting; corners are rounded there."""
     past = 13 * 15 - (4 - math.pi) * 0.5**2
-    shared = garden.layout.patches["terrace"]
-    whole = plane.area(plane.region(next(p.outline for p in garden.project.structure.patches if p.name == "terrace")))
+    shared = garden.layout.ground_areas["terrace"]
+    whole = plane.area(
+        plane.region(next(p.outline for p in garden.project.structure.ground_areas if p.name == "terrace"))
+    )
     left = plane.area(shared) / whole  # what a path takes of it is laid with the path
     assert left > 0.95
     stone = amounts(garden, "terrace")["crushed stone"]

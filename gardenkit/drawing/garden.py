@@ -143,7 +143,7 @@ def structure_scene(
         paths=paths_drawn(project, worked),
         beds=[(bed.name, bed.region) for bed in worked.beds] if beds else (),
         purposes={bed.name: bed.purpose for bed in worked.beds},
-        patches=project.structure.patches,
+        ground_areas=project.structure.ground_areas,
         seats=project.structure.seats,
         supports=project.structure.supports,
         things=things_in(project.structure.things, year),

@@ -27,8 +27,8 @@ from gardenkit.drawing.plan_ground import (
     PathDrawn,
     bed_marks,
     bed_names,
-    patch_marks,
-    patch_names,
+    ground_area_marks,
+    ground_area_names,
     path_marks,
     stone_marks,
 )
@@ -53,7 +53,7 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point, Region
 from gardenkit.site.site import Site
 from gardenkit.structure.kinds import standing_supports
-from gardenkit.structure.structure import Patch, Seat, Support, Thing
+from gardenkit.structure.structure import GroundArea, Seat, Support, Thing
 from gardenkit.units import counted
 
 __all__ = [
@@ -64,8 +64,8 @@ __all__ = [
     "contour_marks",
     "finding_marks",
     "furniture",
+    "ground_area_marks",
     "isovist_marks",
-    "patch_marks",
     "path_marks",
     "plan_bounds",
     "plan_scene",
@@ -101,7 +101,7 @@ def plan_scene(
     paths: Sequence[PathDrawn] = (),
     beds: Sequence[tuple[str, Region]] = (),
     purposes: Mapping[str, str] | None = None,
-    patches: Sequence[Patch] = (),
+    ground_areas: Sequence[GroundArea] = (),
     seats: Sequence[Seat] = (),
     supports: Sequence[Support] = (),
     things: Sequence[Thing] = (),
@@ -132,7 +132,7 @@ def plan_scene(
     open_ground = plane.difference(plane.region(site.boundary), taken) if taken is not None and site.boundary else None
     marks: list[Mark] = [*site_marks(site, scale=scale, month=month)]
     marks += bed_marks(beds, scale=scale, textures=textures, purposes=purposes)
-    marks += patch_marks(patches, scale=scale, textures=textures, within=open_ground)
+    marks += ground_area_marks(ground_areas, scale=scale, textures=textures, within=open_ground)
     for path in paths:
         marks += path_marks(path, scale=scale, textures=textures)
     marks += [
@@ -149,7 +149,7 @@ def plan_scene(
     named = _Named(
         asked=asked,
         beds=tuple(beds),
-        patches=tuple(patches),
+        ground_areas=tuple(ground_areas),
         plants=tuple(plants),
         marks=tuple(marks),
         bounds=bounds,
@@ -180,7 +180,7 @@ class _Named:
 
     asked: tuple[Wish, ...]
     beds: tuple[tuple[str, Region], ...]
-    patches: tuple[Patch, ...]
+    ground_areas: tuple[GroundArea, ...]
     plants: tuple[PlantDrawn, ...]
     marks: tuple[Mark, ...]
     bounds: Bounds
@@ -191,7 +191,7 @@ class _Named:
         """Return the words with their leaders on a sheet or screen at 1 : scale; what finds no room is left out, and so
         are names or keys where they are hidden.
         """
-        asked = [*self.asked, *bed_names(self.beds, scale=scale), *patch_names(self.patches, scale=scale)]
+        asked = [*self.asked, *bed_names(self.beds, scale=scale), *ground_area_names(self.ground_areas, scale=scale)]
         asked = [] if NAMES in hidden else asked
         plants = () if hidden & {KEYS, "plants and trees"} else self.plants
         links, keys = plant_labels(plants, scale=scale, every=self.every, each_kind=scale == self.scale)

@@ -14,9 +14,9 @@ from gardenkit.drawing.scene import Area, Hatch, Layer, Mark, Ring, on_ground
 from gardenkit.drawing.textures import bond_marks, texture
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Line, Outline, Point, Region
-from gardenkit.structure.kinds import bond_kind, patch_kind, purpose_of, surface_kind
+from gardenkit.structure.kinds import bond_kind, ground_kind, purpose_of, surface_kind
 from gardenkit.structure.kinds.rows import Ground
-from gardenkit.structure.structure import Patch
+from gardenkit.structure.structure import GroundArea
 
 PATH_EDGE = "#6f6a58"
 SPOTS = 9  # places tried across and up for a name. House value.
@@ -76,23 +76,23 @@ def _bed_marks(name: str, region: Region, number: int, scale: float, textures: b
     return (_ground(region, style.GROUND["bed"], style.EDGE * 0.8, tip, stroke="#8d7658"), *worked)
 
 
-def patch_marks(
-    patches: Iterable[Patch], *, scale: float, textures: bool = True, within: Region | None = None
+def ground_area_marks(
+    ground_areas: Iterable[GroundArea], *, scale: float, textures: bool = True, within: Region | None = None
 ) -> tuple[Mark, ...]:
     """Return lawns, patios, gravel and ponds, cut to ``within`` when given (what the path leaves of them)."""
     marks: list[Mark] = []
-    for number, patch in enumerate(patches):
-        region: Region = plane.region(patch.outline)
+    for number, ground_area in enumerate(ground_areas):
+        region: Region = plane.region(ground_area.outline)
         if within is not None:
             region = plane.intersection(region, within)
         if region.is_empty:
             continue
-        tip = f"{patch.name}: {patch.kind}, {plane.area(region):.1f} m²"
-        look = patch_kind(patch.kind).ground
-        weight = style.BUILT if look.heavy or patch.edging else style.EDGE
-        marks.append(_ground(region, _paved(look, patch.bond), weight, tip))
+        tip = f"{ground_area.name}: {ground_area.kind}, {plane.area(region):.1f} m²"
+        look = ground_kind(ground_area.kind).ground
+        weight = style.BUILT if look.heavy or ground_area.edging else style.EDGE
+        marks.append(_ground(region, _paved(look, ground_area.bond), weight, tip))
         if textures:
-            bonded = bond_marks(region, patch.bond, scale=scale) if look.texture == "paving" else ()
+            bonded = bond_marks(region, ground_area.bond, scale=scale) if look.texture == "paving" else ()
             marks += bonded or texture(region, look.texture, scale=scale, seed=number + 41)
         if look.inner_line:
             inner = plane.grown(region, -on_ground(1.2, scale))
@@ -163,11 +163,11 @@ def bed_names(beds: Iterable[tuple[str, Region]], *, scale: float) -> tuple[Wish
     return tuple(wishes)
 
 
-def patch_names(patches: Iterable[Patch], *, scale: float) -> tuple[Wish, ...]:
+def ground_area_names(ground_areas: Iterable[GroundArea], *, scale: float) -> tuple[Wish, ...]:
     """Return the names of lawns, patios and ponds as labels that want a place."""
     return tuple(
-        _name(patch.name, plane.region(patch.outline), scale, style.NOTE_LETTERS, rank=3, italic=True)
-        for patch in patches
+        _name(ground_area.name, plane.region(ground_area.outline), scale, style.NOTE_LETTERS, rank=3, italic=True)
+        for ground_area in ground_areas
     )
 
 

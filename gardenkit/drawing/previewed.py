@@ -67,7 +67,7 @@ def _ground(project: Project) -> dict[str, Region]:
         return {}
     worked = layout(project)
     found = {f'path "{name}"': route.region for name, route in worked.routes.items()}
-    return found | {f'{p.kind} "{p.name}"': plane.region(p.outline) for p in project.structure.patches}
+    return found | {f'{p.kind} "{p.name}"': plane.region(p.outline) for p in project.structure.ground_areas}
 
 
 def _risers(before: Project, after: Project) -> Iterable[Mark]:

@@ -20,7 +20,7 @@ from gardenkit.project.layout import Layout
 from gardenkit.site.levels import Surface
 from gardenkit.site.site import Site
 from gardenkit.sources import HOUSE, Figure
-from gardenkit.structure.kinds import bond_kind, laid_in, patch_kind, surface_kind
+from gardenkit.structure.kinds import bond_kind, ground_kind, laid_in, surface_kind
 from gardenkit.structure.things import raised_over
 
 HAZE_FAR = Figure(70.0, "m", HOUSE)  # at this distance air has taken 63 % of a colour: gentle over a garden
@@ -157,19 +157,19 @@ def backdrop(scene: Stage) -> list[Mark]:
 
 
 def ground_marks(scene: Stage, project: Project, worked: Layout) -> list[Mark]:
-    """Return the plot's own ground: soil of the beds, surfaces, patches, stones, each a true polygon in perspective."""
+    """Return the plot's own ground: soil of the beds, surfaces, areas, stones, each a true polygon in perspective."""
     marks: list[Mark] = []
     if project.site.boundary:
         marks += _ground(scene, plane.region(project.site.boundary), OPEN_GROUND, "open ground")
     for bed in worked.beds:
         marks += _ground(scene, bed.region, SOIL, f"bed {bed.name}", grain="soil")
-    for patch in project.structure.patches:
-        region = worked.patches.get(patch.name, plane.NOWHERE)
-        look = patch_kind(patch.kind).ground
-        colour = seen_colour(scene, look.view, patch.bond if look.joints else "")
-        marks += _ground(scene, region, colour, patch.name, grain=look.grain)
+    for ground_area in project.structure.ground_areas:
+        region = worked.ground_areas.get(ground_area.name, plane.NOWHERE)
+        look = ground_kind(ground_area.kind).ground
+        colour = seen_colour(scene, look.view, ground_area.bond if look.joints else "")
+        marks += _ground(scene, region, colour, ground_area.name, grain=look.grain)
         if look.joints:
-            marks += _joints(scene, region, patch.bond)
+            marks += _joints(scene, region, ground_area.bond)
     for path in project.structure.paths:
         region = worked.surfaces.get(path.name, plane.NOWHERE)
         kind = surface_kind(path.surface)

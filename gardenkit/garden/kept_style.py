@@ -22,7 +22,7 @@ from gardenkit.project.plant_choice import bed_grounds, planted_ground
 from gardenkit.project.planting_figures import sides
 from gardenkit.project.remembered import Remembered
 from gardenkit.project.styled import built_of, least_of_signature, wishes_of
-from gardenkit.structure.kinds import patch_kind, surface_kind
+from gardenkit.structure.kinds import ground_kind, surface_kind
 from gardenkit.structure.meander import LONGEST
 
 if TYPE_CHECKING:
@@ -74,10 +74,10 @@ def _materials(garden: "Garden") -> Kept:
     for path in garden.project.structure.paths:
         surface = surface_kind(path.surface)
         built.append((f"path {path.name}", (surface.words, surface.name)))
-    for patch in garden.project.structure.patches:
-        kind = patch_kind(patch.kind)
+    for ground_area in garden.project.structure.ground_areas:
+        kind = ground_kind(ground_area.kind)
         if kind.built_as:
-            built.append((f"{kind.name} {patch.name}", (kind.name, kind.words, kind.built_as)))
+            built.append((f"{kind.name} {ground_area.name}", (kind.name, kind.words, kind.built_as)))
     if not wanted or not built:
         return Kept(setting="materials", wanted=1.0)
     other = [f"{name} of {words[-1]}" for name, words in built if not set(words) & set(wanted)]

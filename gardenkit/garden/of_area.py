@@ -37,7 +37,7 @@ class GardenOfArea(Garden):
 
     @property
     def layout(self) -> Layout:
-        """Paths, stones, beds and patches of the whole garden."""
+        """Paths, stones, beds and areas of the whole garden."""
         return self.whole.layout
 
     @cached_property

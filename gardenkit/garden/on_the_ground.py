@@ -61,7 +61,7 @@ class OnTheGround:
 
     @cached_property
     def layout(self) -> Layout:
-        """Paths, stones, beds and patches worked out on the ground."""
+        """Paths, stones, beds and areas worked out on the ground."""
         return layout(self.project)
 
     @property
@@ -96,8 +96,8 @@ class OnTheGround:
     @property
     def lawn_area(self) -> float:
         """The ground of all lawns together, in square metres."""
-        worked = self.counted_layout.patches
-        return sum(plane.area(worked[p.name]) for p in self.counted.structure.patches if p.kind == "lawn")
+        worked = self.counted_layout.ground_areas
+        return sum(plane.area(worked[p.name]) for p in self.counted.structure.ground_areas if p.kind == "lawn")
 
     @property
     def steepest_path(self) -> float | None:

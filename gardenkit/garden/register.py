@@ -108,7 +108,10 @@ def names(garden: "Garden") -> Mapping[str, Subject]:
         for one in named:
             found.setdefault(one.name, (kind, one.name))
             found[f'{kind} "{one.name}"'] = (kind, one.name)
-    found |= {f'{patch.kind} "{patch.name}"': (patch.kind, patch.name) for patch in structure.patches}
+    found |= {
+        f'{ground_area.kind} "{ground_area.name}"': (ground_area.kind, ground_area.name)
+        for ground_area in structure.ground_areas
+    }
     for thing in structure.things:
         found.setdefault(thing.name, ("thing", thing.name))
         found[f'{thing.kind} "{thing.name}"'] = ("thing", thing.name)
@@ -132,7 +135,7 @@ def _middle(garden: "Garden", finding: Finding) -> Point | None:
     shapes: dict[str, Shape] = {one.name: shape_of(one) for one in things(site)}
     shapes |= {bed.name: bed.region for bed in garden.beds}
     shapes |= {s.name: plane.line(s.line) for s in structure.supports}
-    shapes |= {p.name: plane.region(p.outline) for p in structure.patches}
+    shapes |= {p.name: plane.region(p.outline) for p in structure.ground_areas}
     shapes |= {level.name: plane.point(level.at) for level in structure.levels}
     shapes |= {s.name: plane.point(s.at) for s in structure.seats}
     shapes |= {t.name: ground_of_thing(t) for t in structure.things}

@@ -7,7 +7,7 @@ from gardenkit.findings import Finding
 from gardenkit.planting.setbacks import DIG_SAFE
 from gardenkit.site.country import usa_only
 from gardenkit.sources import COMMON
-from gardenkit.structure.kinds import patch_kind, surface_kind, thing_kind
+from gardenkit.structure.kinds import ground_kind, surface_kind, thing_kind
 from gardenkit.structure.laying import cutting_caution
 from gardenkit.structure.safety import ladder_findings, treated_wood_findings
 
@@ -54,7 +54,7 @@ def _digging(garden: "Garden") -> list[Finding]:
     if not (
         garden.project.planting.plants
         or structure.paths
-        or structure.patches
+        or structure.ground_areas
         or structure.supports
         or structure.levels
         or footed
@@ -71,7 +71,7 @@ def _lifting(found: Iterable[Finding]) -> list[Finding]:
 def _cutting(garden: "Garden") -> list[Finding]:
     structure = garden.project.structure
     surfaces = [path.surface for path in structure.paths]
-    surfaces += [built for p in structure.patches if (built := patch_kind(p.kind).built_as)]
+    surfaces += [built for p in structure.ground_areas if (built := ground_kind(p.kind).built_as)]
     cut = any(surface_kind(surface).stone in ("slabs", "field") for surface in surfaces)
     return [cutting_caution("stone")] if cut else []
 

@@ -20,9 +20,9 @@ from gardenkit.garden import Garden
 from gardenkit.handover.listed import LINE
 from gardenkit.handover.paper import Leaf, SheetSize, column, frame, millimetres, wrapped, wrapped_note
 from gardenkit.handover.pdf import Pen
-from gardenkit.structure.kinds import parts_list, patch_kind, surface_kind, thing_kind
+from gardenkit.structure.kinds import ground_kind, parts_list, surface_kind, thing_kind
 from gardenkit.structure.kinds.bodies_of_use import BOARD
-from gardenkit.structure.kinds.patches import SHELF_DEEP, SHELF_WIDE
+from gardenkit.structure.kinds.ground_areas import SHELF_DEEP, SHELF_WIDE
 from gardenkit.structure.kinds.support_parts import post_of, posts_of
 from gardenkit.structure.pond import OVERLAP
 from gardenkit.structure.structure import StoneChoice
@@ -108,20 +108,20 @@ def _paths(garden: Garden, scale: float) -> Iterator[tuple[str, str, Cut]]:
                 each = said(flight.steps.riser, units)
                 title = f"steps, {flight.steps.risers} risers of {each}"
                 yield title, f"{path.name}, flight {flight.number}", steps_cut(flight.steps, units=units, scale=scale)
-    for patch in garden.project.structure.patches:
-        kind = patch_kind(patch.kind)
+    for ground_area in garden.project.structure.ground_areas:
+        kind = ground_kind(ground_area.kind)
         if kind.built_as:
             thick = StoneChoice().thickness
             cut = surface_cut(kind.built_as, width=9.0, thickness=thick, units=units, scale=scale)
-            title = patch.kind if patch.kind == kind.built_as else f"{patch.kind}, {kind.built_as}"
-            yield title, patch.name, cut
+            title = ground_area.kind if ground_area.kind == kind.built_as else f"{ground_area.kind}, {kind.built_as}"
+            yield title, ground_area.name, cut
         if kind.water:
             yield (
                 "pond edge",
-                patch.name,
+                ground_area.name,
                 pond_cut(
-                    deep=patch.depth or float(kind.deep or 0.0),
-                    shelf=min(as_built(SHELF_DEEP, units), (patch.depth or float(kind.deep or 0.0)) / 2),
+                    deep=ground_area.depth or float(kind.deep or 0.0),
+                    shelf=min(as_built(SHELF_DEEP, units), (ground_area.depth or float(kind.deep or 0.0)) / 2),
                     shelf_wide=as_built(SHELF_WIDE, units),
                     overlap=as_built(OVERLAP, units),
                     units=units,

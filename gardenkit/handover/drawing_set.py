@@ -144,7 +144,7 @@ def _trees(garden: Garden) -> list[tuple[str, str]]:
         far = root_protection_radius(tree.trunk_diameter, rule)
         circle = plane.circle(tree.at, far, sides=96)
         ground = show_area(root_protection_area(tree.trunk_diameter, rule), units)
-        new = {**garden.layout.surfaces, **garden.layout.patches, **garden.layout.things}
+        new = {**garden.layout.surfaces, **garden.layout.ground_areas, **garden.layout.things}
         inside = {name: plane.area(plane.intersection(circle, region)) for name, region in new.items()}
         work = [f"{name} ({show_area(area, units)})" for name, area in inside.items() if area > 0.05]
         asked = f"; inside it lie {', '.join(work)}: ask an arborist how before digging" if work else ""

@@ -117,8 +117,8 @@ def _structure(garden: Garden) -> Iterator[Feature]:
             yield from _flights(garden, path.name)
             for stone in worked.layings[path.name].stones:
                 yield _ring("STONE", f"{path.name}, stone {stone.number + 1}", stone.outline)
-    for patch in structure.patches:
-        yield from _area("AREA", patch.name, worked.patches[patch.name], kind=patch.kind)
+    for ground_area in structure.ground_areas:
+        yield from _area("AREA", ground_area.name, worked.ground_areas[ground_area.name], kind=ground_area.kind)
     for bed in worked.beds:
         yield from _area("BED", bed.name, bed.region)
     for support in standing_supports(structure.supports, garden.project.site.openings):
@@ -132,7 +132,7 @@ def _structure(garden: Garden) -> Iterator[Feature]:
 
 def _levels(garden: Garden) -> Iterator[Feature]:
     """Yield spot levels and level areas, retaining walls, and contours of the ground as it will be."""
-    areas = {patch.name: patch.outline for patch in garden.project.structure.patches}
+    areas = {ground_area.name: ground_area.outline for ground_area in garden.project.structure.ground_areas}
     for cable in garden.project.structure.cables:
         yield _line("CABLE", cable.name, cable.line)
     for level in garden.project.structure.levels:

@@ -48,7 +48,7 @@ def want(item: Judged, units: System) -> dict[str, str]:
 
 
 def areas(told: Contents) -> list[tuple[str, str, str, str]]:
-    """Return (kind, name, area, edge) of every bed, path and patch."""
+    """Return (kind, name, area, edge) of every bed, path and area."""
     units = told.project.units
     rows = quantities.areas(told.garden.counted_layout)
     return [(kind, name, show_area(square, units), show_length(edge, units)) for kind, name, square, edge in rows]

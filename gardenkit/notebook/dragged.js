@@ -110,7 +110,7 @@ const trouble = (p, held, own) => {
   const climbs = plant && beside.data.climbs[beside.data.names.findIndex((name) => name.startsWith(id + " "))];
   const on_path = ["held", "free"].includes(sort);
   const placed = plant || on_path || ["seat", "thing", "level", "eye", "spot"].includes(sort);
-  const of_ground = ["corner", "between", "patch"].includes(sort) || /^size:\d:(area|bed|level):/.test(id);
+  const of_ground = ["corner", "between", "ground_area"].includes(sort) || /^size:\d:(area|bed|level):/.test(id);
   for (let i = 0; i < about.data.what.length; i++) {
     const side = about.data.refuses[i], what = about.data.what[i];
     if (side === "outside" && !start.own.has(i) && (placed || of_ground) && !within(p, i) && nearest(p, i)[1] > (of_ground ? LOOSE : 0.02))

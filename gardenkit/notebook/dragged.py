@@ -11,7 +11,7 @@ from gardenkit.notebook.session import Session
 from gardenkit.project import Project
 from gardenkit.project.surroundings import bounds_about, neighbours
 
-CLOSED = r"^(corner:|patch:|house:|obstacle:|\d+$)"  # handles that are the corners of an outline
+CLOSED = r"^(corner:|ground_area:|house:|obstacle:|\d+$)"  # handles that are the corners of an outline
 EVENTS = ("panstart", "pan", "panend")
 
 

@@ -14,7 +14,7 @@ from gardenkit.site.levels import Surface
 from gardenkit.site.site import Obstacle, Site
 from gardenkit.sources import PLAIN
 from gardenkit.structure.clearances import line_findings, septic_findings
-from gardenkit.structure.kinds import cautions_of_what_is_built, fence_kind, patch_kind, support_kind
+from gardenkit.structure.kinds import cautions_of_what_is_built, fence_kind, ground_kind, support_kind
 from gardenkit.structure.kinds.placed import Asked
 from gardenkit.structure.patio import patio_findings
 from gardenkit.structure.pond import FISH_DEPTH, pond, pond_findings
@@ -33,18 +33,18 @@ def area_findings(
 ) -> tuple[Finding, ...]:
     """Return what is to be said about areas: too small to sit on, and how each falls where heights were taken."""
     found: list[Finding] = []
-    for patch in structure.patches:
-        region, kind = areas[patch.name], patch_kind(patch.kind)
+    for ground_area in structure.ground_areas:
+        region, kind = areas[ground_area.name], ground_kind(ground_area.kind)
         if plane.area(region) < plane.SLIVER:
             continue
-        where, at = f'{kind.name} "{patch.name}"', plane.centre(region)
+        where, at = f'{kind.name} "{ground_area.name}"', plane.centre(region)
         if kind.sat_on:
             across = 2 * plane.inscribed_circle(region)[1]
             said = patio_findings(where, area=plane.area(region), width=across, people=PEOPLE)
             found += [attrs.evolve(f, at=at) for f in said]
         if kind.water:
             deep = float(kind.deep or 0.0)
-            made = pond(region, depth=patch.depth or deep, lift=patch.lift)
+            made = pond(region, depth=ground_area.depth or deep, lift=ground_area.lift)
             found += pond_findings(where, made, at, fish=deep >= FISH_DEPTH)
         if ground is not None and kind.falls:
             found += ground_findings(ground, region, name=where, use=kind.falls, house=_nearest_house(site, at))
@@ -86,10 +86,10 @@ def permit_findings(structure: Structure) -> tuple[Finding, ...]:
 
 def _permitted(structure: Structure) -> Iterable[tuple[str, tuple[Asked, ...], float, float]]:
     """Return each area and support with the permits of its kind, how deep or high it is (m) and its ground (m2)."""
-    for patch in structure.patches:
-        kind = patch_kind(patch.kind)
-        ground = plane.area(plane.region(patch.outline))
-        yield patch.name, kind.permits, patch.depth or float(kind.deep or 0.0), ground
+    for ground_area in structure.ground_areas:
+        kind = ground_kind(ground_area.kind)
+        ground = plane.area(plane.region(ground_area.outline))
+        yield ground_area.name, kind.permits, ground_area.depth or float(kind.deep or 0.0), ground
     for support in structure.supports:
         ground = plane.line(support.line).length * support.depth
         yield support.name, support_kind(support.kind).permits, support.height, ground
@@ -101,7 +101,7 @@ def edge_findings(site: Site, structure: Structure) -> tuple[Finding, ...]:
         return ()
     plot, found = plane.region(site.boundary), []
     drawn = [*((f'bed "{b.name}"', b.outline) for b in structure.beds if b.outline)]
-    drawn += [(f'{p.kind} "{p.name}"', p.outline) for p in structure.patches]
+    drawn += [(f'{p.kind} "{p.name}"', p.outline) for p in structure.ground_areas]
     for where, outline in drawn:
         far, at = max(zip(plane.point_distances(np.asarray(outline, dtype=float), plot).tolist(), outline, strict=True))
         if far > LOOSE:

@@ -19,7 +19,7 @@ from gardenkit.site import levels
 from gardenkit.site.levels import Slope
 from gardenkit.site.soil import soil_texture
 from gardenkit.structure.beds import BedShape, spine_of
-from gardenkit.structure.kinds import patch_kind
+from gardenkit.structure.kinds import ground_kind
 from gardenkit.structure.patio import area_for_people, table_for
 
 SPOTS = 150  # points looked at over a bed for its sun. House value.
@@ -83,13 +83,15 @@ def bed_measures(project: Project, worked: Layout, *, sun: SunMap | None = None)
 def area_measures(project: Project, worked: Layout) -> tuple[AreaMeasures, ...]:
     """Return every paved or lawn area that has ground, with what finds room on it."""
     found = []
-    for patch in project.structure.patches:
-        floor = worked.patches[patch.name]
+    for ground_area in project.structure.ground_areas:
+        floor = worked.ground_areas[ground_area.name]
         if floor.is_empty:
             continue
         area = plane.area(floor)
-        measured = AreaMeasures(name=patch.name, kind=patch.kind, area=area, perimeter=plane.perimeter(floor))
-        if patch_kind(patch.kind).sat_on:
+        measured = AreaMeasures(
+            name=ground_area.name, kind=ground_area.kind, area=area, perimeter=plane.perimeter(floor)
+        )
+        if ground_kind(ground_area.kind).sat_on:
             across, seats = table_for(2 * plane.inscribed_circle(floor)[1])
             table = (across, seats) if seats else None
             measured = attrs.evolve(measured, people=int(area / area_for_people(1)), table=table)

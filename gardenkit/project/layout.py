@@ -54,7 +54,7 @@ class Layout:
     layings: Mapping[str, Laying]
     surfaces: Mapping[str, Region]
     beds: tuple[BedShape, ...]
-    patches: Mapping[str, Region]
+    ground_areas: Mapping[str, Region]
     scraps: Region
     findings: tuple[Finding, ...]
     problems: tuple[str, ...] = ()
@@ -104,8 +104,8 @@ class Layout:
 
     @property
     def hardscape(self) -> Region:
-        """Everything that is neither bed nor building: paths and patches."""
-        return plane.union([*self.surfaces.values(), *self.patches.values()])
+        """Everything that is neither bed nor building: paths and areas."""
+        return plane.union([*self.surfaces.values(), *self.ground_areas.values()])
 
 
 def layout(project: Project) -> Layout:
@@ -132,8 +132,8 @@ def _layout(site: Site, structure: Structure) -> Layout:
     layings = {p.name: _laid(own[p.name], p, joined[p.name]) for p in structure.paths if p.name in found}
     surfaces = _surfaces({name: part.route for name, part in own.items()})
     walked = plane.union(surfaces.values())
-    patches = _patches(structure, plane.difference(open_ground, walked))
-    standing = plane.union([walked, *patches.values()])
+    ground_areas = _ground_areas(structure, plane.difference(open_ground, walked))
+    standing = plane.union([walked, *ground_areas.values()])
     things = _walls_and_feet(structure, plane.difference(open_ground, standing))
     taken = [standing, *(plane.region(o.outline) for o in site.obstacles), *things.values()]
     inside = attrs.evolve(structure, beds=(*beds_inside(structure.things), *structure.beds))
@@ -147,8 +147,8 @@ def _layout(site: Site, structure: Structure) -> Layout:
         found.values(), [(p.name, end) for p in structure.paths for end in (p.start, p.end)]
     )
     findings += [*division.findings, *rules.support_findings(site, structure)]
-    findings += area_rules.area_findings(site, structure, patches, lie)
-    findings += [*area_rules.standing_findings(site, structure), *water_findings(site, structure, patches)]
+    findings += area_rules.area_findings(site, structure, ground_areas, lie)
+    findings += [*area_rules.standing_findings(site, structure), *water_findings(site, structure, ground_areas)]
     findings += thing_rules.thing_findings(site, structure, surfaces, open_ground)
     return Layout(
         ground=open_ground,
@@ -156,7 +156,7 @@ def _layout(site: Site, structure: Structure) -> Layout:
         layings=layings,
         surfaces=surfaces,
         beds=division.beds,
-        patches=patches,
+        ground_areas=ground_areas,
         scraps=division.scraps,
         findings=tuple(findings),
         problems=tuple(problems),
@@ -199,7 +199,7 @@ def _surfaces(routes: Mapping[str, Route]) -> dict[str, Region]:
 def _own(path: Path, structure: Structure, found: Mapping[str, Route], ground: Region) -> Met:
     """Return a path less the paths that it joins and the areas it ends at."""
     ends = (path.start, path.end)
-    areas = tuple(p.outline for p in structure.patches if p.name in ends and p.name not in found)
+    areas = tuple(p.outline for p in structure.ground_areas if p.name in ends and p.name not in found)
     return met(found[path.name], tuple(found[name] for name in ends if name in found), areas, ground)
 
 
@@ -234,7 +234,7 @@ def propose(
     lie = worked.lie
     others = {n: r for n, r in worked.routes.items() if n != name}
     (start, _), (end, _) = _ends(path, site, structure, others)
-    taken = plane.union([blocks, *worked.patches.values(), *(r.region for r in others.values())])
+    taken = plane.union([blocks, *worked.ground_areas.values(), *(r.region for r in others.values())])
     return propose_meanders(
         start,
         end,
@@ -270,8 +270,8 @@ def _inner_fences(site: Site) -> list[Region]:
 
 
 def place(name: str, site: Site, structure: Structure) -> Point:
-    """Return the plan point of a gate, door, seat or patch by name; raises GardenError naming the nearest known one."""
-    places = {p.name: plane.centre(plane.region(p.outline)) for p in structure.patches if name == p.name}
+    """Return the plan point of a gate, door, seat or area by name; raises GardenError naming the nearest known one."""
+    places = {p.name: plane.centre(plane.region(p.outline)) for p in structure.ground_areas if name == p.name}
     places |= {thing.name: thing.at for thing in structure.things}
     places |= {**{o.name: o.middle for o in site.doors_and_gates()}, **{s.name: s.at for s in structure.seats}}
     if name in places:
@@ -306,7 +306,7 @@ def _route(
 
 
 def _ends(path: Path, site: Site, structure: Structure, found: Mapping[str, Route]) -> Ends:
-    """Return where a path starts and ends, and which way it leaves a path it joins; a patch is met at the edge that is
+    """Return where a path starts and ends, and which way it leaves a path it joins; an area is met at the edge that is
     nearest to the path's last point by hand, or to its other end.
     """
     ends: list[tuple[Point, float | None]] = []
@@ -329,9 +329,9 @@ def _ends(path: Path, site: Site, structure: Structure, found: Mapping[str, Rout
 
 
 def _edge_of(name: str, structure: Structure) -> Outline | None:
-    """Return the outline of a patch or a placed thing: a path ends at its near edge."""
-    patch = next((p.outline for p in structure.patches if p.name == name), None)
-    return patch or next((outline_of(one) for one in structure.things if one.name == name), None)
+    """Return the outline of an area or a placed thing: a path ends at its near edge."""
+    ground_area = next((p.outline for p in structure.ground_areas if p.name == name), None)
+    return ground_area or next((outline_of(one) for one in structure.things if one.name == name), None)
 
 
 def _walls_and_feet(structure: Structure, beds: Region) -> dict[str, Region]:
@@ -362,12 +362,12 @@ def _openings(site: Site) -> set[str]:
     return {o.name for o in site.doors_and_gates()}
 
 
-def _patches(structure: Structure, open_ground: Region) -> dict[str, Region]:
-    """Return the ground of each patch: inside the open ground, less the patches named before it."""
+def _ground_areas(structure: Structure, open_ground: Region) -> dict[str, Region]:
+    """Return the ground of each patch: inside the open ground, less the areas named before it."""
     found: dict[str, Region] = {}
     left = open_ground
-    for patch in structure.patches:
-        outline = plane.outline(patch.outline, where=f'{patch.kind} "{patch.name}"')
-        found[patch.name] = plane.intersection(plane.region(outline), left)
-        left = plane.difference(left, found[patch.name])
+    for ground_area in structure.ground_areas:
+        outline = plane.outline(ground_area.outline, where=f'{ground_area.kind} "{ground_area.name}"')
+        found[ground_area.name] = plane.intersection(plane.region(outline), left)
+        left = plane.difference(left, found[ground_area.name])
     return found

@@ -58,7 +58,7 @@ def shape(project: Project, sort: Sort, name: str) -> Shape:
         case "stone":
             return plane.region(stone_of(project, *stone_named(name)).outline)
         case "area":
-            return plane.region(by_name(bones.patches, name, "paved or lawn area").outline)
+            return plane.region(by_name(bones.ground_areas, name, "paved or lawn area").outline)
     return by_name(layout(project).beds, name, "bed").region
 
 
@@ -79,7 +79,7 @@ def _neighbours(project: Project, sort: Sort, name: str) -> Iterator[Named]:
         ("seat", ((s.name, plane.point(s.at)) for s in bones.seats)),
         ("thing", ((t.name, ground_of_thing(t)) for t in bones.things)),
         ("support", ((s.name, plane.line(s.line)) for s in bones.supports)),
-        ("area", ((p.name, plane.region(p.outline)) for p in bones.patches)),
+        ("area", ((p.name, plane.region(p.outline)) for p in bones.ground_areas)),
         ("bed", ((f"bed {b.name}", b.region) for b in layout(project).beds)),
     )
     for kind, items in groups:

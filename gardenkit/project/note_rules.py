@@ -48,7 +48,11 @@ def note_findings(site: Site, structure: Structure, worked: Layout) -> tuple[Fin
 def _built(structure: Structure, worked: Layout) -> Iterator[tuple[str, Shape]]:
     """Yield all that is dug or built on the ground, by name."""
     yield from worked.surfaces.items()
-    yield from ((patch.name, worked.patches[patch.name]) for patch in structure.patches if patch.kind != "lawn")
+    yield from (
+        (ground_area.name, worked.ground_areas[ground_area.name])
+        for ground_area in structure.ground_areas
+        if ground_area.kind != "lawn"
+    )
     yield from ((t.name, ground_of_thing(t)) for t in structure.things if thing_kind(t.kind).footed)
 
 

@@ -187,7 +187,7 @@ def surroundings(project: Project, *, sun: GroundMap | None = None, catalogue: C
         later=_sun_grown(project, catalogue) if sun is not None and catalogue is not None else None,
         walked=plane.union(
             [
-                *worked.patches.values(),
+                *worked.ground_areas.values(),
                 *(route.region for route in worked.routes.values()),
                 *(region for _, region, _ in sat),
             ]

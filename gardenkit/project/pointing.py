@@ -17,7 +17,7 @@ from gardenkit.project.plant_choice import bed_called
 from gardenkit.site.notes import Note
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import Building, ExistingTree, Fence, Obstacle, Site
-from gardenkit.structure.structure import Level, Patch, Seat, Structure, Support, Thing
+from gardenkit.structure.structure import GroundArea, Level, Seat, Structure, Support, Thing
 from gardenkit.structure.things import ground_of_thing
 
 SEAT_HALF = 0.4  # m from the middle of a seat to its edge, about. House value.
@@ -34,9 +34,11 @@ def thing_at(site: Site, at: Point, *, reach: float = REACH) -> OnSite | None:
     return min(found, key=lambda each: each[:2], default=(0, 0.0, None))[2]
 
 
-def area_at(structure: Structure, at: Point) -> Patch | None:
+def area_at(structure: Structure, at: Point) -> GroundArea | None:
     """Return the paved or lawn area at a plan point (metres), the one laid last where two overlap; None beside all."""
-    return next((one for one in reversed(structure.patches) if plane.contains(plane.region(one.outline), at)), None)
+    return next(
+        (one for one in reversed(structure.ground_areas) if plane.contains(plane.region(one.outline), at)), None
+    )
 
 
 def note_at(notes: Iterable[Note], at: Point, *, reach: float = REACH) -> Note | None:
@@ -51,7 +53,7 @@ def note_at(notes: Iterable[Note], at: Point, *, reach: float = REACH) -> Note |
 
 def level_at(structure: Structure, at: Point, *, reach: float = REACH) -> Level | None:
     """Return the spot level nearest to a plan point (metres), within ``reach``, else the level area that holds it."""
-    areas = {patch.name: patch.outline for patch in structure.patches}
+    areas = {ground_area.name: ground_area.outline for ground_area in structure.ground_areas}
     spots = [(math.dist(one.at, at), one) for one in structure.levels if not (one.outline or one.of)]
     near = min((each for each in spots if each[0] <= reach), key=lambda each: each[0], default=(0.0, None))[1]
     outlines = [(one, areas.get(one.of, one.outline)) for one in reversed(structure.levels)]
@@ -170,7 +172,7 @@ def _everything(project: Project) -> list[tuple[str, str, plane.Shape]]:
     found += [("fence", f.name, shape_of(f)) for f in site.fences]
     found += [("obstacle", o.name, shape_of(o)) for o in site.obstacles]
     found += [("level", one.name, plane.region(one.outline)) for one in bones.levels if one.outline]
-    found += [("paved or lawn area", name, region) for name, region in worked.patches.items()]
+    found += [("paved or lawn area", name, region) for name, region in worked.ground_areas.items()]
     found += [("path", name, region) for name, region in worked.surfaces.items()]
     found += [("bed", bed.name, bed.region) for bed in worked.beds]
     return [*found, *(("building", b.name, shape_of(b)) for b in site.buildings)]
@@ -187,6 +189,6 @@ def _shapes(project: Project) -> list[tuple[str, str, plane.Shape]]:
     found += [("fence", f.name, shape_of(f)) for f in site.fences]
     found += [("obstacle", o.name, shape_of(o)) for o in site.obstacles]
     found += [("path", name, region) for name, region in worked.surfaces.items()]
-    found += [("area", name, region) for name, region in worked.patches.items()]
+    found += [("area", name, region) for name, region in worked.ground_areas.items()]
     found += [("bed", bed.name, bed.region) for bed in worked.beds if any(b.name == bed.name for b in bones.beds)]
     return [*found, *(("building", b.name, shape_of(b)) for b in site.buildings)]

@@ -39,7 +39,7 @@ class PropertyArea:
 
 def holdable(structure: "Structure") -> tuple[str, ...]:
     """Return the names that an area of the property can be made up of: beds, paths, paved or lawn areas, each once."""
-    groups = (structure.beds, structure.paths, structure.patches)
+    groups = (structure.beds, structure.paths, structure.ground_areas)
     return tuple(dict.fromkeys(item.name for group in groups for item in group))
 
 

@@ -23,10 +23,10 @@ from gardenkit.site.sun_diary import Observation
 from gardenkit.structure.structure import (
     Finished,
     Flight,
+    GroundArea,
     HeldStone,
     Level,
     PalletStone,
-    Patch,
     Path,
     Seat,
     StoneChoice,
@@ -121,7 +121,7 @@ RANGES: dict[type, dict[str, Range]] = {
     },
     Flight: {"start": _SHARE, "end": _SHARE, "most_riser": (0.05, 0.5, "m"), "least_tread": (0.1, 0.5, "m")},
     Finished: {"share": _SHARE, "height": _LEVEL},
-    Patch: {"depth": (0, 10, "m"), "lift": (0, 10, "m")},
+    GroundArea: {"depth": (0, 10, "m"), "lift": (0, 10, "m")},
     Level: {"height": _LEVEL, "fall": (0, 50, "percent"), "falls_to": _TURN, "bank": (0.5, 100, "")},
     StoneChoice: {
         "gap_low": (0, 5, "m"),

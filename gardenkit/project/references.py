@@ -92,7 +92,7 @@ def mentions_of_site(project: "Project", name: str) -> tuple[str, ...]:
     found += [f'it is outlined on photo "{p.name}"' for p in project.site.photos if name in {o.of for o in p.in_front}]
     kept = [(f' of the alternative "{a.name}"', a.structure) for a in project.alternatives]
     for whose, bones in (("", project.structure), *kept):
-        own = {thing.name for group in (bones.paths, bones.seats, bones.patches, bones.things) for thing in group}
+        own = {thing.name for group in (bones.paths, bones.seats, bones.ground_areas, bones.things) for thing in group}
         ends = [] if name in own else [p for p in bones.paths if name in (p.start, p.end)]
         found += [f'path "{p.name}"{whose} goes to it' for p in ends]
         found += [f'path "{p.name}"{whose} swings round it' for p in bones.paths if name in {t.what for t in p.round}]
@@ -119,7 +119,7 @@ def _named(project: "Project") -> Iterator[tuple[str, Iterable[str]]]:
 def _named_in(structure: Structure) -> Iterator[tuple[str, Iterable[str]]]:
     yield "paths", [p.name for p in structure.paths]
     yield "beds", [b.name for b in (*structure.beds, *beds_inside(structure.things))]
-    yield "paved or lawn areas", [p.name for p in structure.patches]
+    yield "paved or lawn areas", [p.name for p in structure.ground_areas]
     yield "seats", [s.name for s in structure.seats]
     yield "supports", [s.name for s in structure.supports]
     yield "placed things", [t.name for t in structure.things]
@@ -138,7 +138,7 @@ def _places_apart(project: "Project") -> None:
     """Raise GardenError for a gate or door that is called as a seat, an area or a path: paths go to them by name."""
     doors = {o.name for o in project.site.doors_and_gates()}
     for bones in (project.structure, *(kept.structure for kept in project.alternatives)):
-        groups = (("a seat", bones.seats), ("a paved or lawn area", bones.patches), ("a path", bones.paths))
+        groups = (("a seat", bones.seats), ("a paved or lawn area", bones.ground_areas), ("a path", bones.paths))
         for what, items in (*groups, ("a placed thing", bones.things)):
             shared = next((item.name for item in items if item.name in doors), None)
             if shared is not None:
@@ -151,7 +151,7 @@ def _places_apart(project: "Project") -> None:
 def _openings(project: "Project") -> None:
     site = project.site
     bones = project.structure
-    groups = (site.buildings, site.fences, bones.patches, bones.supports)  # a gate may stand in the edge of a deck
+    groups = (site.buildings, site.fences, bones.ground_areas, bones.supports)  # a gate may stand in the edge of a deck
     known = [thing.name for group in groups for thing in group]
     for opening in project.site.openings:
         if opening.on and opening.on not in known:
@@ -172,7 +172,7 @@ def _against(project: "Project", structure: Structure) -> None:
 
 
 def _levels(structure: Structure) -> None:
-    known = [patch.name for patch in structure.patches]
+    known = [ground_area.name for ground_area in structure.ground_areas]
     for level in structure.levels:
         if level.of and level.of not in known:
             raise GardenError(
@@ -183,7 +183,13 @@ def _levels(structure: Structure) -> None:
 
 def _ends(project: "Project", structure: Structure, whose: str) -> None:
     """Raise GardenError for a path that begins or ends at no door, gate, seat, area, placed thing or other path."""
-    groups = (project.site.doors_and_gates(), structure.seats, structure.patches, structure.things, structure.paths)
+    groups = (
+        project.site.doors_and_gates(),
+        structure.seats,
+        structure.ground_areas,
+        structure.things,
+        structure.paths,
+    )
     places = [thing.name for group in groups for thing in group]
     for path in structure.paths:
         known = [name for name in places if name != path.name]
@@ -199,7 +205,10 @@ def _named_rules(project: "Project") -> None:
     """Refuse the name of a rule that is in no table: a file from elsewhere may bear any."""
     for bones in (project.structure, *(kept.structure for kept in project.alternatives)):
         post_rule(bones.post_rule)
-        for bond in {*(path.bond for path in bones.paths), *(patch.bond for patch in bones.patches)} - {""}:
+        for bond in {
+            *(path.bond for path in bones.paths),
+            *(ground_area.bond for ground_area in bones.ground_areas),
+        } - {""}:
             bond_kind(bond)
         for path in bones.paths:
             if path.line not in PATH_LINES:

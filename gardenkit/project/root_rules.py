@@ -9,7 +9,7 @@ from gardenkit.geometry.plane import Region
 from gardenkit.project.layout import Layout
 from gardenkit.site.site import Site, root_circles
 from gardenkit.site.tree_protection import root_rule
-from gardenkit.structure.kinds import patch_kind, surface_kind
+from gardenkit.structure.kinds import ground_kind, surface_kind
 from gardenkit.structure.structure import Structure
 from gardenkit.units import listed, show_area, show_length
 
@@ -78,11 +78,11 @@ def _dug(structure: Structure, worked: Layout) -> Iterator[tuple[str, Region]]:
     for path in structure.paths:
         if path.name in worked.surfaces and surface_kind(path.surface).layers.base > 0:
             yield path.name, worked.surfaces[path.name]
-    for patch in structure.patches:
-        kind = patch_kind(patch.kind)
+    for ground_area in structure.ground_areas:
+        kind = ground_kind(ground_area.kind)
         built_up = bool(kind.built_as) and surface_kind(kind.built_as).layers.base > 0
         if kind.base is not None or kind.water or built_up:
-            yield patch.name, worked.patches[patch.name]
+            yield ground_area.name, worked.ground_areas[ground_area.name]
 
 
 def _footed(structure: Structure) -> Iterator[tuple[str, plane.Shape]]:

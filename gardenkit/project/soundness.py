@@ -270,7 +270,7 @@ def words(name: str) -> str:
 _CALLED = {
     "ExistingTree": "tree",
     "Opening": "",
-    "Patch": "",
+    "GroundArea": "",
     "Thing": "",
     "CutStone": "stone",
     "StoneChoice": "the stones",

@@ -18,7 +18,7 @@ from gardenkit.project.edits.structure.shared import path_ends, with_bones
 from gardenkit.project.layout import Layout, layout, obstacles
 from gardenkit.project.rules import path_findings, path_slopes
 from gardenkit.site.levels import Surface
-from gardenkit.structure.kinds.patches import patch_kind
+from gardenkit.structure.kinds.ground_areas import ground_kind
 from gardenkit.structure.path_rules import CROSS_SLOPE, SlopeRule
 from gardenkit.structure.route import Route
 from gardenkit.structure.step_free import (
@@ -162,7 +162,7 @@ def _with_ends(project: Project, asked: Asked, start: FloatArray, end: FloatArra
 
 def _from_other_sides(project: Project, asked: Asked) -> Iterator[Asked]:
     """Return what is asked from the middles of the other sides of an area that a way starts or ends at."""
-    outlines = {patch.name: patch.outline for patch in project.structure.patches}
+    outlines = {ground_area.name: ground_area.outline for ground_area in project.structure.ground_areas}
     for end, name in enumerate((asked.start, asked.end)):
         corners = outlines.get(name, ())
         sides = sorted(zip(corners, (*corners[1:], *corners[:1]), strict=True), key=lambda side: -math.dist(*side))
@@ -176,9 +176,9 @@ def _from_other_sides(project: Project, asked: Asked) -> Iterator[Asked]:
 def _shut(project: Project, start: str, end: str) -> Region:
     """Return the ground of the areas and things that a way ends at, and of paving and water that it may not cross."""
     found = [
-        plane.region(patch.outline)
-        for patch in project.structure.patches
-        if patch.name in (start, end) or patch_kind(patch.kind).ground.heavy
+        plane.region(ground_area.outline)
+        for ground_area in project.structure.ground_areas
+        if ground_area.name in (start, end) or ground_kind(ground_area.kind).ground.heavy
     ]
     return plane.union([*found, *(ground_of_thing(t) for t in project.structure.things if t.name in (start, end))])
 

@@ -14,7 +14,7 @@ from gardenkit.planting.manner import Manner
 from gardenkit.planting.mixing import Mix
 from gardenkit.planting.winter import frame_share
 from gardenkit.project import Project
-from gardenkit.structure.kinds import SURFACES, patch_kind
+from gardenkit.structure.kinds import SURFACES, ground_kind
 from gardenkit.structure.structure import Structure
 
 USUAL_FULL = 0.7  # of the ground under leaves: from here up no ground is left open on purpose. House value.
@@ -127,5 +127,5 @@ def usual_surface(style: Style, built: Sequence[str] = ()) -> str:
 def built_of(structure: Structure) -> tuple[str, ...]:
     """Return what paths and paved areas are made of, each material once."""
     laid = [path.surface for path in structure.paths]
-    laid += [kind.built_as for kind in map(patch_kind, (p.kind for p in structure.patches)) if kind.built_as]
+    laid += [kind.built_as for kind in map(ground_kind, (p.kind for p in structure.ground_areas)) if kind.built_as]
     return tuple(dict.fromkeys(laid))

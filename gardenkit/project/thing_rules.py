@@ -116,10 +116,10 @@ def _meets(thing: Thing, where: str, region: Region, structure: Structure) -> It
         if other.name > thing.name and plane.area(plane.intersection(region, ground_of_thing(other))) > OVERLAP:
             what = f'overlaps {other.kind} "{other.name}"; move one of them'
             yield _finding(thing, where, what, "warning", beside=other.name)
-    for patch in structure.patches:
-        wet = patch.kind == "pond" and plane.area(plane.intersection(region, plane.region(patch.outline)))
+    for ground_area in structure.ground_areas:
+        wet = ground_area.kind == "pond" and plane.area(plane.intersection(region, plane.region(ground_area.outline)))
         if wet and wet > OVERLAP:
-            yield _finding(thing, where, f'stands in the water of "{patch.name}"; move it out', "caution")
+            yield _finding(thing, where, f'stands in the water of "{ground_area.name}"; move it out', "caution")
 
 
 def _roots(thing: Thing, where: str, region: Region, site: Site) -> Iterable[Finding]:

@@ -55,8 +55,8 @@ def _places(site: Site, structure: Structure) -> Iterator[tuple[str, Outline, fl
         yield thing.name, outline_of(thing), float(CLEAR)
     for seat in structure.seats:
         yield seat.name, seat.outline, float(CLEAR)
-    for patch in structure.patches:
-        yield patch.name, patch.outline, float(CLEAR)
+    for ground_area in structure.ground_areas:
+        yield ground_area.name, ground_area.outline, float(CLEAR)
     for bed in structure.beds:
         if bed.outline:
             yield bed.name, bed.outline, float(CLEAR)

@@ -183,7 +183,7 @@ def screened(
 def targets(project: Project, looked_at: str) -> FloatArray:
     """Return the points (n, 3) of a place that are looked at, from near the ground up to a seated person's height."""
     site, known = project.site, places_to_look_from(project)
-    outlines = {one.name: one.outline for one in project.structure.patches}
+    outlines = {one.name: one.outline for one in project.structure.ground_areas}
     outlines |= {one.name: outline_of(one) for one in project.structure.things}
     outlines |= {one.name: one.outline for one in site.obstacles} | {one.name: one.outline for one in site.buildings}
     if looked_at in known:

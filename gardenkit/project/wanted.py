@@ -32,7 +32,7 @@ def things_named(project: "Project", structure: Structure | None = None) -> Mapp
     found = {kind: tuple(o.name for o in site.openings if o.kind == kind) for kind in ("gate", "door", "window")}
     groups: dict[str, Sequence[Named]] = {
         "seat": bones.seats,
-        "area": bones.patches,
+        "area": bones.ground_areas,
         "thing": bones.things,
         "path": bones.paths,
         "bed": bones.beds,

@@ -7,7 +7,7 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Line, Region
 from gardenkit.site.site import Fence, Site
 from gardenkit.sources import HOUSE, MEMORY, Figure
-from gardenkit.structure.kinds import fence_kind, patch_kind, support_kind
+from gardenkit.structure.kinds import fence_kind, ground_kind, support_kind
 from gardenkit.structure.structure import Structure
 from gardenkit.units import INCH, listed, show_length
 
@@ -23,7 +23,7 @@ AT_DOOR = Figure(0.6, "m", f"ground so near a door is before it; {HOUSE}")
 def water_findings(site: Site, structure: Structure, areas: Mapping[str, Region]) -> tuple[Finding, ...]:
     """Return for each pond and rill which door one walks to it from, or what shuts it off; gates are taken as shut."""
     doors = [one for one in site.openings if one.kind == "door"]
-    waters = [patch for patch in structure.patches if patch_kind(patch.kind).water]
+    waters = [ground_area for ground_area in structure.ground_areas if ground_kind(ground_area.kind).water]
     if not waters or not doors or not site.boundary:
         return ()
     barriers = _barriers(site, structure)
@@ -34,8 +34,8 @@ def water_findings(site: Site, structure: Structure, areas: Mapping[str, Region]
     open_ground = plane.difference(plane.region(site.boundary), plane.union([*built, *lines]))
     pieces = plane.pieces(open_ground)
     found = []
-    for patch in waters:
-        water = areas[patch.name]
+    for ground_area in waters:
+        water = areas[ground_area.name]
         if water.is_empty:
             continue
         about = [piece for piece in pieces if plane.area(plane.intersection(piece, water)) > plane.SLIVER]
@@ -54,7 +54,7 @@ def water_findings(site: Site, structure: Structure, areas: Mapping[str, Region]
         )
         found.append(
             Finding(
-                where=f'{patch.kind} "{patch.name}"',
+                where=f'{ground_area.kind} "{ground_area.name}"',
                 what=what,
                 source=f"{BARRIER.source}; {GAP}" if ways and hedges else BARRIER.source,
                 seriousness="caution" if ways else "note",

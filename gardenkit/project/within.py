@@ -19,7 +19,9 @@ LEAST = 0.05  # m2 of a bed in an area; less is the edge of a neighbour. House v
 def ground_of(worked: Layout, area: PropertyArea) -> Region:
     """Return the ground of an area of the property; nowhere while nothing bounds it yet."""
     beds = {bed.name: bed.region for bed in worked.beds}
-    named = [group[name] for name in area.holds for group in (beds, worked.surfaces, worked.patches) if name in group]
+    named = [
+        group[name] for name in area.holds for group in (beds, worked.surfaces, worked.ground_areas) if name in group
+    ]
     drawn = [plane.region(area.outline)] if area.outline else []
     return plane.union([*drawn, *named]) if drawn or named else plane.NOWHERE
 
@@ -53,8 +55,8 @@ def within(project: Project, worked: Layout, area: PropertyArea) -> tuple[Projec
     beds = [attrs.evolve(bed, region=plane.intersection(bed.region, ground)) for bed in worked.beds]
     clipped = tuple(attrs.evolve(bed, area=plane.area(bed.region)) for bed in beds if plane.area(bed.region) > LEAST)
     paths = {name for name, region in worked.surfaces.items() if _most_of(region, area.name, grounds)}
-    patches = {name for name, region in worked.patches.items() if _most_of(region, area.name, grounds)}
-    structure = _structure_within(project.structure, ground, paths, patches, {bed.name for bed in clipped})
+    ground_areas = {name for name, region in worked.ground_areas.items() if _most_of(region, area.name, grounds)}
+    structure = _structure_within(project.structure, ground, paths, ground_areas, {bed.name for bed in clipped})
     plants = tuple(plant for plant in project.planting.plants if plane.contains(ground, plant.at))
     part = attrs.evolve(project, structure=structure, planting=attrs.evolve(project.planting, plants=plants))
     kept = attrs.evolve(
@@ -63,7 +65,7 @@ def within(project: Project, worked: Layout, area: PropertyArea) -> tuple[Projec
         layings=_only(worked.layings, paths),
         surfaces=_only(worked.surfaces, paths),
         flights=_only(worked.flights, paths),
-        patches=_only(worked.patches, patches),
+        ground_areas=_only(worked.ground_areas, ground_areas),
         things=_only(worked.things, {thing.name for thing in structure.things}),
         beds=clipped,
     )
@@ -74,19 +76,19 @@ def within(project: Project, worked: Layout, area: PropertyArea) -> tuple[Projec
 
 
 def _structure_within(
-    bones: Structure, ground: Region, paths: set[str], patches: set[str], beds: set[str]
+    bones: Structure, ground: Region, paths: set[str], ground_areas: set[str], beds: set[str]
 ) -> Structure:
     return attrs.evolve(
         bones,
         paths=tuple(path for path in bones.paths if path.name in paths),
-        patches=tuple(patch for patch in bones.patches if patch.name in patches),
+        ground_areas=tuple(ground_area for ground_area in bones.ground_areas if ground_area.name in ground_areas),
         beds=tuple(bed for bed in bones.beds if bed.name in beds),
         seats=tuple(seat for seat in bones.seats if plane.contains(ground, seat.at)),
         supports=tuple(one for one in bones.supports if plane.contains(ground, _middle(one.line))),
         things=tuple(thing for thing in bones.things if plane.contains(ground, thing.at)),
         cables=tuple(cable for cable in bones.cables if plane.contains(ground, _middle(cable.line))),
         levels=tuple(
-            one for one in bones.levels if plane.contains(ground, one.at) and (not one.of or one.of in patches)
+            one for one in bones.levels if plane.contains(ground, one.at) and (not one.of or one.of in ground_areas)
         ),
     )
 

@@ -15,7 +15,7 @@ from gardenkit.project.layout import Layout
 from gardenkit.schedules import work_steps
 from gardenkit.schedules.by_year import PlantingYear, planting_years
 from gardenkit.sources import COMMON
-from gardenkit.structure.kinds import patch_kind, thing_kind
+from gardenkit.structure.kinds import ground_kind, thing_kind
 from gardenkit.structure.laying import LIFT
 
 UTILITIES = "pipes, cables and private lines may lie where you dig: site safety says what to do first"
@@ -64,8 +64,8 @@ def garden_phases(project: Project, worked: Layout, catalogue: Catalogue, *, ser
         stones=len(laid),
         heavy_stones=sum(stone.weight > LIFT for stone in laid),
         supports=len(structure.supports),
-        patches=len(structure.patches),
-        ponds=sum(patch_kind(patch.kind).water for patch in structure.patches),
+        ground_areas=len(structure.ground_areas),
+        ponds=sum(ground_kind(ground_area.kind).water for ground_area in structure.ground_areas),
         trees=woody,
         plants=len(planting.plants),
         kept_trees=sum(tree.keep for tree in project.site.trees),
@@ -79,7 +79,7 @@ def garden_phases(project: Project, worked: Layout, catalogue: Catalogue, *, ser
         called={
             "paths": tuple(worked.routes),
             "supports": tuple(one.name for one in structure.supports),
-            "patches": tuple(one.name for one in structure.patches),
+            "ground_areas": tuple(one.name for one in structure.ground_areas),
         },
         leaving=_leaving(planting.plants),
         yearly=year_lines(planting_years(planting.plants, catalogue), planting.first_year),
@@ -93,7 +93,7 @@ def phases(
     paths: int,
     stones: int,
     supports: int,
-    patches: int,
+    ground_areas: int,
     trees: int,
     plants: int,
     first_year: int,
@@ -113,7 +113,7 @@ def phases(
 ) -> tuple[Phase, ...]:
     """Return the steps that this garden needs, in order; counts of 0 and empty lists of names leave a step out.
 
-    ``served``: pipes, driplines or cables are laid; ``called`` the names of paths, supports and patches where known.
+    ``served``: pipes, driplines or cables are laid; ``called`` the names of paths, supports and areas where known.
     ``leaving`` the last year after planting -> botanical name -> how many fillers are taken out at its end;
     ``yearly`` what is sown and divided, a line a year.
     """
@@ -123,13 +123,14 @@ def phases(
         steps.append(_phase(work_steps.CLEARING, work=(down,), cautions=(FELLING,)))
     if earth:
         steps.append(_phase(work_steps.LEVELS, work=EARTHWORK, cautions=(UTILITIES, TRENCH)))
-    if patches:
-        ground = f"lay the base and surface of {_counted(patches, 'paved or grassed place')}{_named(called, 'patches')}"
+    if ground_areas:
+        ground = f"lay the base and surface of {_counted(ground_areas, 'paved or grassed place')}"
+        ground += _named(called, "ground_areas")
         work = ("clear and grade, away from the house", ground)
         steps.append(_phase(work_steps.GROUND, work=work, cautions=(DUST, *([WATER] if ponds else []))))
     if paths:
         named = _named(called, "paths")
-        steps.append(_paths(paths, stones, heavy_stones, flights, dust=bool(stones and not patches), named=named))
+        steps.append(_paths(paths, stones, heavy_stones, flights, dust=bool(stones and not ground_areas), named=named))
     if supports:
         which = _counted(supports, "support") + _named(called, "supports")
         frames = f"set the posts and frames of {which} before the plants arrive"

@@ -13,7 +13,7 @@ from gardenkit.site.free_walls import free_corner
 from gardenkit.site.notes import supplied_at
 from gardenkit.site.site import root_circles
 from gardenkit.sources import HOUSE, Figure
-from gardenkit.structure.kinds import patch_kind
+from gardenkit.structure.kinds import ground_kind
 from gardenkit.units import INCH
 
 OFF_WALL = Figure(12 * INCH, "m", f"from a pipe to a wall it runs along; {HOUSE}")
@@ -73,7 +73,7 @@ def _dry(project: Project, worked: Layout, off: float) -> Region:
     site = project.site
     walls = [plane.grown(plane.region(b.outline), off) for b in site.buildings]
     solid = [plane.grown(plane.region(o.outline), o.clearance) for o in site.obstacles]
-    wet = [worked.patches[p.name] for p in project.structure.patches if patch_kind(p.kind).water]
+    wet = [worked.ground_areas[p.name] for p in project.structure.ground_areas if ground_kind(p.kind).water]
     return plane.difference(plane.region(site.boundary), plane.union([*walls, *solid, *wet]))
 
 

@@ -146,8 +146,8 @@ def _open(project: Project, worked: Layout) -> Region:
 
 def _of_outlines(project: Project) -> Iterator[Place]:
     step = float(STATION[project.units])
-    for patch in project.structure.patches:
-        yield from _outline(patch.name, patch.outline, step)
+    for ground_area in project.structure.ground_areas:
+        yield from _outline(ground_area.name, ground_area.outline, step)
     for bed in project.structure.beds:
         if bed.outline:
             yield from _outline(f"bed {bed.name}", bed.outline, step)

@@ -28,13 +28,13 @@ from gardenkit.site.amendments import COMPOST_NEW_BED, MULCH, MULCH_AT_STEM, lay
 from gardenkit.sources import HOUSE, MEMORY, PLAIN, Figure
 from gardenkit.structure import build_up
 from gardenkit.structure.build_up import COMPACTING, TakeOff
-from gardenkit.structure.kinds import bond_kind, bond_words, laid_in, parts_list, patch_kind, purpose_of, surface_kind
+from gardenkit.structure.kinds import bond_kind, bond_words, ground_kind, laid_in, parts_list, purpose_of, surface_kind
 from gardenkit.structure.kinds.placed import SOFTWOOD
 from gardenkit.structure.kinds.support_parts import DEPTH_UNKNOWN, Part, posts_of
 from gardenkit.structure.laying import Laying
 from gardenkit.structure.pond import OVERLAP, pond
 from gardenkit.structure.posts import hole_diameter, post_rule
-from gardenkit.structure.structure import Patch, Path, StoneChoice
+from gardenkit.structure.structure import GroundArea, Path, StoneChoice
 from gardenkit.units import (
     CUBIC_FOOT,
     INCH,
@@ -80,11 +80,11 @@ class Depths:
 def quantities(
     project: Project, worked: Layout, catalogue: Catalogue | None = None, *, depths: Depths | None = None
 ) -> tuple[Line, ...]:
-    """Return every line of the take-off for a worked-out garden: beds, paths, patches, supports, things."""
+    """Return every line of the take-off for a worked-out garden: beds, paths, areas, supports, things."""
     chosen = depths or Depths()
     lines: list[Line] = []
     standing, roots = worked.plants_by_bed(project.planting.plants), plane.pieces(roots_kept(project.site))
-    lawns = [worked.patches[p.name] for p in project.structure.patches if patch_kind(p.kind).item == "lawn"]
+    lawns = [worked.ground_areas[p.name] for p in project.structure.ground_areas if ground_kind(p.kind).item == "lawn"]
     rooted = nearby.which_meet([bed.region for bed in worked.beds], roots)
     for bed, met in zip(worked.beds, rooted, strict=True):
         here = plane.union(roots[k] for k in met)
@@ -98,13 +98,13 @@ def quantities(
             lines += [*path_lines(path, worked, edged=free, units=project.units), *flight_lines(path, worked)]
             if surface_kind(path.surface).stone == "single":
                 lines += stone_gap_lines(path, between_stones(worked, path.name), lawns=lawns, roots=roots)
-    for patch in project.structure.patches:
-        region = worked.patches[patch.name]
-        free = free_edge(region, patch.name, project, worked)
-        lines += patch_lines(patch, region, edged=free, units=project.units)
-        built = patch_kind(patch.kind).built_as
-        if patch.edging and not (built and surface_kind(built).edged):
-            lines.append(_edge(patch.name, free, f"{patch.edging}, along beds and open ground"))
+    for ground_area in project.structure.ground_areas:
+        region = worked.ground_areas[ground_area.name]
+        free = free_edge(region, ground_area.name, project, worked)
+        lines += ground_area_lines(ground_area, region, edged=free, units=project.units)
+        built = ground_kind(ground_area.kind).built_as
+        if ground_area.edging and not (built and surface_kind(built).edged):
+            lines.append(_edge(ground_area.name, free, f"{ground_area.edging}, along beds and open ground"))
     lines += [
         *support_lines(project),
         *post_hole_lines(project),
@@ -211,41 +211,45 @@ def path_lines(
     return (*lines, *_dug(path.name, found, path.surface))
 
 
-def patch_lines(
-    patch: Patch, region: plane.Region, *, edged: float | None = None, units: System = "imperial"
+def ground_area_lines(
+    ground_area: GroundArea, region: plane.Region, *, edged: float | None = None, units: System = "imperial"
 ) -> tuple[Line, ...]:
     """Return what one paved or lawn area takes, by the row of its kind; ``edged`` metres of its edge are held."""
-    kind, area = patch_kind(patch.kind), plane.area(region)
+    kind, area = ground_kind(ground_area.kind), plane.area(region)
     if kind.built_as:
-        return _built(patch, region, kind.built_as, plane.perimeter(region) if edged is None else edged, units)
+        return _built(ground_area, region, kind.built_as, plane.perimeter(region) if edged is None else edged, units)
     if kind.base is not None:
         deep = as_built(kind.base, units)
         amount = area * deep * (1 + COMPACTING)
         rule = f"{in_both(deep)}, and 10 % more for compacting"
         item, source = "crushed stone", kind.base.source
-        base = Line(item=item, where=patch.name, amount=amount, unit="m3", area=area, rule=rule, source=source)
-        return (base, *dug_lines(patch.name, area * deep, "for its base"))
+        base = Line(item=item, where=ground_area.name, amount=amount, unit="m3", area=area, rule=rule, source=source)
+        return (base, *dug_lines(ground_area.name, area * deep, "for its base"))
     if kind.water and area > 0:
-        made = pond(region, depth=patch.depth or float(kind.deep or 0.0), lift=patch.lift)
+        made = pond(region, depth=ground_area.depth or float(kind.deep or 0.0), lift=ground_area.lift)
         sides = " by ".join(show_length(side) for side in made.liner)
         rule = (
             f"liner {sides}: each side of the pond, twice its depth of {show_length(made.depth)}, and 1 ft at each edge"
         )
-        liner = Line(item="pond", where=patch.name, amount=made.liner_area, unit="m2", rule=rule, source=OVERLAP.source)
-        return (liner, *dug_lines(patch.name, made.litres / 1000, "the pond's hole", priced=False))
+        liner = Line(
+            item="pond", where=ground_area.name, amount=made.liner_area, unit="m2", rule=rule, source=OVERLAP.source
+        )
+        return (liner, *dug_lines(ground_area.name, made.litres / 1000, "the pond's hole", priced=False))
     if kind.sown is not None:
         rule, source = (
             f"{kind.rule}: {area * kind.sown / POUND:.2f} lb ({1000 * area * kind.sown:.0f} g) of seed",
             kind.sown.source,
         )
-        return (Line(item=kind.item, where=patch.name, amount=area, unit="m2", area=area, rule=rule, source=source),)
-    return (Line(item=kind.item, where=patch.name, amount=area, unit="m2", area=area, rule=kind.rule),)
+        return (
+            Line(item=kind.item, where=ground_area.name, amount=area, unit="m2", area=area, rule=rule, source=source),
+        )
+    return (Line(item=kind.item, where=ground_area.name, amount=area, unit="m2", area=area, rule=kind.rule),)
 
 
 def free_edge(region: plane.Region, name: str, project: Project, worked: Layout) -> float:
     """Return how many metres of the edge of a path or area lie along open ground, where loose material would spread."""
     site = project.site
-    others = [shape for key, shape in {**worked.surfaces, **worked.patches}.items() if key != name]
+    others = [shape for key, shape in {**worked.surfaces, **worked.ground_areas}.items() if key != name]
     held = [*others, *(plane.region(house.outline) for house in site.buildings)]
     (close,) = nearby.which_meet([plane.grown(region, 3 * AT_EDGE)], held)
     near = [plane.grown(held[k], AT_EDGE) for k in close]
@@ -278,14 +282,16 @@ def _inches(metres: float) -> str:
     return f"{metres / INCH:.4g}"
 
 
-def _built(patch: Patch, region: plane.Region, surface: str, edged: float, units: System) -> tuple[Line, ...]:
+def _built(
+    ground_area: GroundArea, region: plane.Region, surface: str, edged: float, units: System
+) -> tuple[Line, ...]:
     """Return what an area takes that is built up like a path of a surface."""
-    where, slabs = patch.name, surface_kind(surface).stone == "slabs"
-    choice = _bond_choice(patch.bond) if slabs else StoneChoice()
+    where, slabs = ground_area.name, surface_kind(surface).stone == "slabs"
+    choice = _bond_choice(ground_area.bond) if slabs else StoneChoice()
     found = build_up.take_off(region, surface, Laying(), choice, layers=build_up.layers_for(surface, units=units))
     lines = _layers(where, found, surface, units)
-    if patch.bond and slabs and found.stone_area:
-        lines.append(_bonded(where, region, patch.bond))
+    if ground_area.bond and slabs and found.stone_area:
+        lines.append(_bonded(where, region, ground_area.bond))
     elif found.stone_area:
         rule = f"{in_both(StoneChoice().thickness)} stone, joints not taken off"
         lines.append(Line(item="paving", where=where, amount=found.stone_weight, unit="kg", area=found.area, rule=rule))
@@ -364,10 +370,10 @@ def support_parts(project: Project) -> tuple[tuple[str, Part], ...]:
 
 
 def areas(worked: Layout) -> tuple[tuple[str, str, float, float], ...]:
-    """Return (kind, name, area m2, edge m) of every bed, path and patch."""
+    """Return (kind, name, area m2, edge m) of every bed, path and area."""
     rows = [("bed", bed.name, bed.area, bed.edging) for bed in worked.beds]
     rows += [("path", name, plane.area(r), 2 * worked.routes[name].length) for name, r in worked.surfaces.items()]
-    rows += [("patch", name, plane.area(r), plane.perimeter(r)) for name, r in worked.patches.items()]
+    rows += [("ground_area", name, plane.area(r), plane.perimeter(r)) for name, r in worked.ground_areas.items()]
     return tuple(rows)
 
 

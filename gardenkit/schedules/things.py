@@ -6,9 +6,9 @@ from gardenkit.schedules.dug_out import dug_lines
 from gardenkit.schedules.lines import Line
 from gardenkit.sources import HOUSE, Figure
 from gardenkit.structure.build_up import COMPACTING
-from gardenkit.structure.kinds import patch_kind, surface_kind, thing_kind
+from gardenkit.structure.kinds import ground_kind, surface_kind, thing_kind
 from gardenkit.structure.kinds.surfaces import overdig
-from gardenkit.structure.structure import Patch, Thing
+from gardenkit.structure.structure import GroundArea, Thing
 from gardenkit.structure.things import ground_of_thing
 from gardenkit.units import System, as_built, in_both, show_weight
 
@@ -40,18 +40,18 @@ def thing_lines(project: Project) -> tuple[Line, ...]:
             )
         if kind.dug is not None:
             found += dug_lines(thing.name, kind.dug(thing), "the hole that is filled again as said")
-        found += _base_lines(thing, project.structure.patches, project.units)
+        found += _base_lines(thing, project.structure.ground_areas, project.units)
     return tuple(found)
 
 
-def _base_lines(thing: Thing, patches: tuple[Patch, ...], units: System) -> tuple[Line, ...]:
+def _base_lines(thing: Thing, ground_areas: tuple[GroundArea, ...], units: System) -> tuple[Line, ...]:
     """Return the base of crushed stone below a thing, a little larger than it; none where paving or a base lies
     already.
     """
     usual, ground = thing_kind(thing.kind).base, ground_of_thing(thing)
     if usual is None:
         return ()
-    laid = plane.union(plane.region(patch.outline) for patch in patches if _is_base(patch))
+    laid = plane.union(plane.region(ground_area.outline) for ground_area in ground_areas if _is_base(ground_area))
     if plane.area(plane.intersection(ground, laid)) >= ON_A_BASE * plane.area(ground):
         return ()
     deep, past = as_built(usual, units), as_built(overdig(usual), units)
@@ -69,6 +69,6 @@ def _base_lines(thing: Thing, patches: tuple[Patch, ...], units: System) -> tupl
     return (base, *dug_lines(thing.name, area * deep, "for its base"))
 
 
-def _is_base(patch: Patch) -> bool:
-    kind = patch_kind(patch.kind)
+def _is_base(ground_area: GroundArea) -> bool:
+    kind = ground_kind(ground_area.kind)
     return kind.base is not None or bool(kind.built_as and surface_kind(kind.built_as).layers.base > 0)

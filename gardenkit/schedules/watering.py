@@ -15,7 +15,7 @@ from gardenkit.schedules.rainwater import stores
 from gardenkit.site.climate import Months
 from gardenkit.site.water import ReferenceWater, mean_year, plant_factor, water_need
 from gardenkit.sources import HOUSE, Figure
-from gardenkit.structure.kinds import patch_kind
+from gardenkit.structure.kinds import ground_kind
 from gardenkit.units import US_GALLON
 
 TURF = plant_factor("cool turf", family="ASABE S623.1")
@@ -86,10 +86,13 @@ def watering(project: Project, worked: Layout, catalogue: Catalogue, waters: Seq
 
 def _lawns(project: Project, worked: Layout, eto: ReferenceWater) -> tuple[LawnWater, ...]:
     found = []
-    for patch in project.structure.patches:
-        if patch_kind(patch.kind).item == "lawn" and (area := plane.area(worked.patches[patch.name])) > 0:
+    for ground_area in project.structure.ground_areas:
+        if (
+            ground_kind(ground_area.kind).item == "lawn"
+            and (area := plane.area(worked.ground_areas[ground_area.name])) > 0
+        ):
             litres, dry = _turf(eto, area, project.site.climate.rain), _turf(eto, area, None)
-            found.append(LawnWater(name=patch.name, area=area, litres=litres, dry=dry))
+            found.append(LawnWater(name=ground_area.name, area=area, litres=litres, dry=dry))
     return tuple(found)
 
 

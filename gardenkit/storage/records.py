@@ -27,7 +27,7 @@ from gardenkit.storage.files import DiskError, StorageError
 from gardenkit.structure.structure import Structure
 from gardenkit.texts import NO_NAME
 
-FORMAT = 2
+FORMAT = 3
 SECTIONS = (Brief, Site, Structure, Planting)  # of a project, most of which an edit leaves as they were
 
 MOST = sys.float_info.max  # what a number can be
@@ -46,8 +46,19 @@ def _weights_in_the_words_of_the_trade(data: dict[str, Any]) -> dict[str, Any]:
     return data | ({"brief": brief | {"wants": wants}} if wants else {})
 
 
+def _areas_in_the_words_of_the_trade(data: dict[str, Any]) -> dict[str, Any]:
+    """Return data of format 2, which had another name for paved and lawn areas, as format 3."""
+    bones = data.get("structure", {})
+    if "patches" not in bones:
+        return data
+    return data | {"structure": {("ground_areas" if key == "patches" else key): bones[key] for key in bones}}
+
+
 # Upgrade steps: UPGRADES[n] takes the data of format n and returns that of format n + 1.
-UPGRADES: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {1: _weights_in_the_words_of_the_trade}
+UPGRADES: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {
+    1: _weights_in_the_words_of_the_trade,
+    2: _areas_in_the_words_of_the_trade,
+}
 
 
 def _converter(*, detailed: bool) -> cattrs.Converter:

@@ -30,7 +30,7 @@ LEAST_POCKET = Figure(0.45, "m", HOUSE)  # radius of the smallest round place wo
 class BedShape:
     """One bed as it is left: its ground and its measures.
 
-    ``area`` m2; ``perimeter`` and ``edging`` (the part along paths and patches) m; ``depth`` m across at its widest;
+    ``area`` m2; ``perimeter`` and ``edging`` (the part along paths and areas) m; ``depth`` m across at its widest;
     ``reach`` m from the nearest path, paving or lawn to the deepest point ``deepest`` (infinite with nowhere to stand);
     ``pockets`` the largest circles, largest first.
     """
@@ -80,7 +80,7 @@ class _Piece:
 def beds(
     ground: Region, taken: Iterable[Region], structure: Structure, *, standing: Region | None = None
 ) -> tuple[BedShape, ...]:
-    """Return the beds that ``taken`` ground (paths, patches, obstacles) leaves of ``ground``; see ``divided``."""
+    """Return the beds that ``taken`` ground (paths, areas, obstacles) leaves of ``ground``; see ``divided``."""
     return divided(ground, taken, structure, standing=standing).beds
 
 

@@ -127,7 +127,7 @@ def shaped(shapes: Sequence[Shaped], places: FloatArray, heights: FloatArray) ->
 
 def level_shape(level: Level, structure: Structure) -> Flat:
     """Return the shape of a level: of its own outline, of the area it names, or a spot."""
-    corners = next((p.outline for p in structure.patches if p.name == level.of), level.outline)
+    corners = next((p.outline for p in structure.ground_areas if p.name == level.of), level.outline)
     way, steep = math.radians(level.falls_to), level.fall / 100
     return Flat(
         name=level.name,

@@ -163,14 +163,14 @@ class Bed:
 
 
 @attrs.frozen(kw_only=True, field_transformer=lists_as_tuples, cache_hash=True)
-class Patch:
+class GroundArea:
     """Ground that is neither path nor bed: a patio, a lawn, gravel. Of a pond ``depth`` is how deep it is (0: the
     usual) and ``lift`` how high over its water its pump's outlet stands, in metres; ``edging`` holds the edge of any,
     a lawn's too, where it lies along open ground. Paving is laid in a ``bond``, as that of a path.
     """
 
     name: str
-    kind: str  # a row of ``kinds.PATCHES``
+    kind: str  # a row of ``kinds.GROUND_AREAS``
     outline: Outline
     depth: float = 0.0
     lift: float = 0.0
@@ -274,7 +274,7 @@ class Structure:
     paths: tuple[Path, ...] = ()
     beds: tuple[Bed, ...] = ()
     cuts: tuple[Line, ...] = ()
-    patches: tuple[Patch, ...] = ()
+    ground_areas: tuple[GroundArea, ...] = ()
     seats: tuple[Seat, ...] = ()
     supports: tuple[Support, ...] = ()
     things: tuple[Thing, ...] = ()
@@ -286,12 +286,12 @@ class Structure:
 
 
 def check(structure: Structure) -> None:
-    """Raise GardenError for the first bed, patch, level or support that cannot be: a crossing outline, no length."""
+    """Raise GardenError for the first bed, area, level or support that cannot be: a crossing outline, no length."""
     for bed in structure.beds:
         if bed.outline:
             plane.outline(bed.outline, where=f'bed "{bed.name}"')
-    for patch in structure.patches:
-        plane.outline(patch.outline, where=f'{patch.kind} "{patch.name}"')
+    for ground_area in structure.ground_areas:
+        plane.outline(ground_area.outline, where=f'{ground_area.kind} "{ground_area.name}"')
     for path in structure.paths:
         shares = [finished.share for finished in path.heights]
         if shares != sorted(set(shares)) or len(shares) == 1:

@@ -20,7 +20,7 @@ from gardenkit.site.site import Building, ExistingTree, Fence, Site
 from gardenkit.structure.beds import divided
 from gardenkit.structure.route import route
 from gardenkit.structure.stones import lay
-from gardenkit.structure.structure import Patch, Path, Seat, StoneChoice, Structure, Support
+from gardenkit.structure.structure import GroundArea, Path, Seat, StoneChoice, Structure, Support
 
 REPEATS = 15
 PLOT = plane.region([(0, 0), (12, 0), (12.2, 20), (0, 20)])
@@ -129,11 +129,11 @@ def whole_garden(surface="stepping stones"):
         ),
     )
     path = Path(name="walk", start="gate", end="door", bend=0.5, surface=surface)
-    lawn = Patch(name="lawn", kind="lawn", outline=((3, 8), (6, 8), (6, 12), (3, 12)))
+    lawn = GroundArea(name="lawn", kind="lawn", outline=((3, 8), (6, 8), (6, 12), (3, 12)))
     arch = Support(name="arch", kind="arch", line=((8.4, 0.5), (9.9, 0.5)), height=2.4, depth=0.6)
     bones = Structure(
         paths=(path,),
-        patches=(lawn,),
+        ground_areas=(lawn,),
         supports=(arch,),
         seats=(Seat(name="bench", at=(1, 15)),),
         cuts=(((-1, 10), (13, 10)),),
@@ -166,7 +166,7 @@ def stages_alone(project, bend):
     made = route((9.1, 0), (2.5, 17), ground, blocks, path)
     laid = lay(made, path)
     shared = divided(
-        ground, [made.region, plane.region(project.structure.patches[0].outline), blocks], project.structure
+        ground, [made.region, plane.region(project.structure.ground_areas[0].outline), blocks], project.structure
     )
     took = time.process_time() - begin
     assert made.length and shared.beds and (laid.gaps or path.surface == "gravel")

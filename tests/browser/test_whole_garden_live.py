@@ -184,7 +184,7 @@ def all_is_there(folder: Path) -> None:
     assert plane.area(plane.region(site.boundary)) == pytest.approx(2326 * SQUARE_FOOT, rel=0.002)
     heights = [spot.height for spot in site.heights]
     assert max(heights) - min(heights) == pytest.approx(4 * FOOT, abs=0.001)
-    (patio,) = bones.patches
+    (patio,) = bones.ground_areas
     low_x, low_y, high_x, high_y = plane.bounds(plane.region(patio.outline))
     assert (high_x - low_x, high_y - low_y) == pytest.approx((14 * FOOT, 12 * FOOT), abs=0.002)
     assert Counter(thing.kind for thing in bones.things) == KEPT

@@ -9,7 +9,7 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Region
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import Building, ExistingTree, Fence, Site
-from gardenkit.structure.structure import Patch, Seat, Support
+from gardenkit.structure.structure import GroundArea, Seat, Support
 
 KINDS = (
     ("SAL", "Salvia nemorosa", "clump", 0.5, 0.45, "#7d9166", "#5b4a9a"),
@@ -27,7 +27,7 @@ class Drawn:
     site: Site
     paths: tuple[PathDrawn, ...]
     beds: tuple[tuple[str, Region], ...]
-    patches: tuple[Patch, ...]
+    ground_areas: tuple[GroundArea, ...]
     seats: tuple[Seat, ...]
     supports: tuple[Support, ...]
     plants: tuple[PlantDrawn, ...]
@@ -80,7 +80,7 @@ def garden() -> Drawn:
         site=site,
         paths=(PathDrawn(name="gate path", region=path, stones=stones),),
         beds=(("South bed", south), ("East bed", east)),
-        patches=(Patch(name="Lawn", kind="lawn", outline=box(7.0, 3.0, 10.0, 6.0)),),
+        ground_areas=(GroundArea(name="Lawn", kind="lawn", outline=box(7.0, 3.0, 10.0, 6.0)),),
         seats=(Seat(name="bench", at=(2.0, 7.0), facing=180.0),),
         supports=(Support(name="rose arch", kind="arch", line=((15.0, 1.5), (16.5, 1.6)), depth=0.6),),
         plants=tuple(plants),

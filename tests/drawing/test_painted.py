@@ -42,7 +42,7 @@ from gardenkit.site.openings import Opening
 from gardenkit.site.place import Place
 from gardenkit.site.site import Building, ExistingTree, Fence, Obstacle, Site
 from gardenkit.site.sun_rays import light_at
-from gardenkit.structure.structure import Patch, Path, Seat, Structure, Support, Thing
+from gardenkit.structure.structure import GroundArea, Path, Seat, Structure, Support, Thing
 
 CATALOGUE = load_catalogue()
 GREENWICH = Place(name="Greenwich", latitude=51.4769, longitude=0.0, timezone="Europe/London")
@@ -203,7 +203,11 @@ def test_the_two_meadows_look_unlike_in_a_view() -> None:
     ground = ((-4.0, 2.0), (4.0, 2.0), (4.0, 9.0), (-4.0, 9.0))
     tall, short = (
         picture(
-            garden(structure=Structure(patches=(Patch(name="grass", kind=f"meadow mown {often}", outline=ground),)))
+            garden(
+                structure=Structure(
+                    ground_areas=(GroundArea(name="grass", kind=f"meadow mown {often}", outline=ground),)
+                )
+            )
         )
         for often in ("once", "twice")
     )
@@ -312,9 +316,9 @@ def test_plants_alike_are_made_once_and_stand_each_in_its_own_place_and_size() -
 
 
 def test_a_pond_shows_the_wall_behind_it_upside_down_and_the_sky_beside_it() -> None:
-    pond = Patch(name="pond", kind="pond", outline=((-5.0, 3.0), (5.0, 3.0), (5.0, 8.0), (-5.0, 8.0)))
+    pond = GroundArea(name="pond", kind="pond", outline=((-5.0, 3.0), (5.0, 3.0), (5.0, 8.0), (-5.0, 8.0)))
     wall = Fence(name="wall", kind="wall", line=((-9.0, 9.0), (0.0, 9.0)), height=3.0)
-    project = garden(attrs.evolve(LEVEL, fences=(wall,)), structure=Structure(patches=(pond,)))
+    project = garden(attrs.evolve(LEVEL, fences=(wall,)), structure=Structure(ground_areas=(pond,)))
     one = picture(project)
     rows, columns = one.depth.shape
     across = columns / 2 / np.tan(np.radians(32.5)) / 5.0  # dots a metre, 5 m off

@@ -27,7 +27,7 @@ from gardenkit.project.layout import layout
 from gardenkit.site.heights import SpotHeight
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import Building, ExistingTree, Fence, Site
-from gardenkit.structure.structure import Patch, Path, Seat, Structure
+from gardenkit.structure.structure import GroundArea, Path, Seat, Structure
 
 CATALOGUE = load_catalogue()
 LEVEL = Site(boundary=((-10.0, -1.0), (10.0, -1.0), (10.0, 30.0), (-10.0, 30.0)))
@@ -333,7 +333,7 @@ PLOT = attrs.evolve(LEVEL, buildings=(HOUSE,), openings=(WINDOW, GATE, DOOR))
 BONES = Structure(
     paths=(Path(name="walk", start="gate", end="door"),),
     seats=(Seat(name="bench", at=(-6.0, 6.0), facing=95.0),),
-    patches=(Patch(name="lawn", kind="lawn", outline=((-8.0, 1.0), (-4.0, 1.0), (-4.0, 5.0), (-8.0, 5.0))),),
+    ground_areas=(GroundArea(name="lawn", kind="lawn", outline=((-8.0, 1.0), (-4.0, 1.0), (-4.0, 5.0), (-8.0, 5.0))),),
 )
 GARDEN = project(
     PLOT,
@@ -409,8 +409,8 @@ def test_a_sloping_plot_lifts_what_stands_uphill() -> None:
 
 def test_the_lawn_lies_on_the_measured_ground() -> None:
     rising = tuple(SpotHeight(at=p, height=0.05 * p[1]) for p in ((-9.0, 0.0), (9.0, 0.0), (0.0, 29.0)))
-    lawn = Patch(name="lawn", kind="lawn", outline=((-2.0, 6.0), (2.0, 6.0), (2.0, 12.0), (-2.0, 12.0)))
-    scene = view(project(attrs.evolve(LEVEL, heights=rising), structure=Structure(patches=(lawn,))))
+    lawn = GroundArea(name="lawn", kind="lawn", outline=((-2.0, 6.0), (2.0, 6.0), (2.0, 12.0), (-2.0, 12.0)))
+    scene = view(project(attrs.evolve(LEVEL, heights=rising), structure=Structure(ground_areas=(lawn,))))
     ring = next(m.rings[0] for m in scene.marks if isinstance(m, Area) and m.tip == "lawn")
     far = camera().picture(np.array([[2.0, 12.0, 0.6]]))[0]  # 0.05 x 12 m up
     assert max(y for _, y in ring) == pytest.approx(far[1], abs=1e-6)

@@ -79,7 +79,7 @@ def test_every_built_path_place_and_post_has_its_detail(name: str) -> None:
     found = details.details(garden, details.SCALES[garden.units][0][0])
     where = {place for detail in found for place in detail.where}
     assert set(garden.layout.routes) <= where
-    assert {p.name for p in garden.project.structure.patches if p.kind in ("patio", "gravel", "pond")} <= where
+    assert {p.name for p in garden.project.structure.ground_areas if p.kind in ("patio", "gravel", "pond")} <= where
     flights = {f"{path}, flight {f.number}" for path, all_ in garden.layout.flights.items() for f in all_ if f.steps}
     assert flights <= where
     assert {wall.name for wall in garden.earth.walls} <= where if garden.earth is not None else True

@@ -34,7 +34,7 @@ from gardenkit.project.edits import handover
 from gardenkit.site.openings import Opening
 from gardenkit.site.place import Place
 from gardenkit.site.site import Building, ExistingTree, Fence, Site
-from gardenkit.structure.structure import Bed, Patch, Seat, Structure, Support
+from gardenkit.structure.structure import Bed, GroundArea, Seat, Structure, Support
 from gardenkit.structure.structure import Path as GardenPath
 
 LONG = "very " * 39 + "long"  # 199 letters; 200 are the most
@@ -74,7 +74,9 @@ def garden_of(names: dict[str, str], folder: Path) -> Garden:
     structure = Structure(
         paths=(GardenPath(name=names["walk"], start=names["gate"], end=names["door"], bend=0.0, surface="gravel"),),
         beds=(Bed(name=names["west"], at=(1, 4)),),
-        patches=(Patch(name=names["lawn"], kind="lawn", outline=((8.0, 1.0), (11.0, 1.0), (11.0, 3.0), (8.0, 3.0))),),
+        ground_areas=(
+            GroundArea(name=names["lawn"], kind="lawn", outline=((8.0, 1.0), (11.0, 1.0), (11.0, 3.0), (8.0, 3.0))),
+        ),
         seats=(Seat(name=names["seat"], at=(9.0, 4.5)),),
         supports=(Support(name=names["arch"], kind="arch", line=((5.0, 3.0), (7.0, 3.0))),),
     )

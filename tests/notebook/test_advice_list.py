@@ -81,7 +81,7 @@ def test_a_path_that_would_be_wider_shows_its_new_edge(garden: Session):
 def test_a_line_about_one_thing_lights_up_that_thing(garden: Session):
     listed = _Listing(garden).advice
     structure = garden.project.structure
-    things = {item.name for group in (structure.paths, structure.patches, structure.supports) for item in group}
+    things = {item.name for group in (structure.paths, structure.ground_areas, structure.supports) for item in group}
     named = [n for n, line in enumerate(listed.lines) if not line.spots and line.where in things]
     assert named
     for number in named:

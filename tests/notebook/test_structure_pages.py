@@ -245,7 +245,7 @@ def test_a_path_to_the_terrace_ends_at_its_edge(garden: Session) -> None:
     another.name.bar.value, another.start.bar.value, another.end.bar.value = "to sit", "gate", "seat terrace"
     another.add()
     end = layout(garden.project).routes["to sit"].curve.points[-1]
-    terrace = next(p for p in garden.project.structure.patches if p.name == "seat terrace")
+    terrace = next(p for p in garden.project.structure.ground_areas if p.name == "seat terrace")
     assert plane.distance(plane.region(terrace.outline).boundary, plane.point(end)) < 1e-6
 
 
@@ -385,7 +385,7 @@ def bed(garden: Session, name: str):
 
 
 def everything(garden: Session) -> float:
-    """Area of beds, paths, patches, scraps and obstacles: the open ground."""
+    """Area of beds, paths, areas, scraps and obstacles: the open ground."""
     w, site = layout(garden.project), garden.project.site
     things = plane.difference(plane.union(plane.region(o.outline) for o in site.obstacles), w.hardscape)
     hard = plane.area(plane.intersection(w.hardscape, w.ground)) + plane.area(plane.intersection(things, w.ground))
@@ -483,7 +483,7 @@ def test_a_click_on_the_plan_turns_to_the_bed_or_the_area_there(garden: Session)
     bed = next(b for b in garden.garden.layout.beds if b.name != page.bed_name)
     page.click(plane.inscribed_circle(bed.region)[0])
     assert page.bed_name == bed.name
-    area = garden.project.structure.patches[-1]
+    area = garden.project.structure.ground_areas[-1]
     page.click(plane.inscribed_circle(plane.region(area.outline))[0])
     assert page.area_name == area.name
     page.click((-99.0, -99.0))
@@ -562,29 +562,29 @@ def test_a_lawn_is_put_down_moved_whole_and_by_its_corner_and_taken_out(garden: 
     page = BedsPage(garden)
     page.areas.form.fill(name="", kind="patio")
     page.areas.add()
-    patch = garden.project.structure.patches[-1]
-    assert patch.kind == "patio" and page.area_name == patch.name
-    x, y = patch.outline[0]
-    page.drop("patch:0", (x - 0.2, y - 0.1))
-    assert garden.project.structure.patches[-1].outline[0] == pytest.approx((x - 0.2, y - 0.1))
-    cx, cy = plane.centre(plane.region(garden.project.structure.patches[-1].outline))
+    ground_area = garden.project.structure.ground_areas[-1]
+    assert ground_area.kind == "patio" and page.area_name == ground_area.name
+    x, y = ground_area.outline[0]
+    page.drop("ground_area:0", (x - 0.2, y - 0.1))
+    assert garden.project.structure.ground_areas[-1].outline[0] == pytest.approx((x - 0.2, y - 0.1))
+    cx, cy = plane.centre(plane.region(garden.project.structure.ground_areas[-1].outline))
     page.drop("whole:", (cx + 0.5, cy))
-    assert garden.project.structure.patches[-1].outline[0] == pytest.approx((x + 0.3, y - 0.1), abs=2e-3)
+    assert garden.project.structure.ground_areas[-1].outline[0] == pytest.approx((x + 0.3, y - 0.1), abs=2e-3)
     page.areas.form.fill(kind="gravel")
     page.areas.change()
-    assert garden.project.structure.patches[-1].kind == "gravel"
+    assert garden.project.structure.ground_areas[-1].kind == "gravel"
     page.areas.remove()
-    assert patch.name not in [p.name for p in garden.project.structure.patches]
+    assert ground_area.name not in [p.name for p in garden.project.structure.ground_areas]
 
 
 def test_a_round_lawn_gets_corners_few_enough_to_drag_and_keeps_its_size(garden: Session) -> None:
-    page, old = BedsPage(garden), next(p for p in garden.project.structure.patches if p.name == "lawn")
+    page, old = BedsPage(garden), next(p for p in garden.project.structure.ground_areas if p.name == "lawn")
     pick(page.areas, "lawn")
     page.simplify()
-    new = next(p for p in garden.project.structure.patches if p.name == "lawn")
+    new = next(p for p in garden.project.structure.ground_areas if p.name == "lawn")
     assert len(new.outline) <= 14 < len(old.outline)
     assert plane.area(plane.region(new.outline)) == pytest.approx(plane.area(plane.region(old.outline)), rel=0.06)
-    assert sum(h.id.startswith("patch:") for h in page.handles) == len(new.outline)
+    assert sum(h.id.startswith("ground_area:") for h in page.handles) == len(new.outline)
 
 
 # ---- supports

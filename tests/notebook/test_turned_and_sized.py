@@ -62,7 +62,7 @@ def test_a_terrace_keeps_its_right_angles_until_that_is_not_wanted(plot: Session
     page = BedsPage(plot)
     page.click((12.0, 11.0))
     drag(page, "size:2:", (15.0, 14.5))
-    assert plot.project.structure.patches[0].outline == ((10.0, 10.0), (15.0, 10.0), (15.0, 14.5), (10.0, 14.5))
+    assert plot.project.structure.ground_areas[0].outline == ((10.0, 10.0), (15.0, 10.0), (15.0, 14.5), (10.0, 14.5))
     page.area_place.turn_to("120")  # its first side ran to the right: 90
     assert turn_of(plot.project, "area", "terrace") == 120.0
     box = rectangle_of(plot.project, "area", "terrace")
@@ -72,7 +72,7 @@ def test_a_terrace_keeps_its_right_angles_until_that_is_not_wanted(plot: Session
     drag(page, "size:1:", (60.0, 5.0))
     assert plot.project is before and page.message.value
     page.square.bar.value = False
-    assert any(h.id == "patch:1" for h in page.handles) and not any(h.kind == "size" for h in page.handles)
+    assert any(h.id == "ground_area:1" for h in page.handles) and not any(h.kind == "size" for h in page.handles)
 
 
 def test_a_bed_a_level_and_a_support_turn_about_their_middles(plot: Session) -> None:

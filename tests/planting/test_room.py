@@ -75,7 +75,7 @@ def test_choosing_arranging_and_judging_share_one_ground_while_site_and_structur
     bare = emptied(NAMES[0])
     assert planted_ground(there) is planted_ground(bare)
     assert (planted_ground(bare).points == spread_out(NAMES[0])[2].points).all()
-    walkless = attrs.evolve(bare, structure=attrs.evolve(bare.structure, patches=()))
+    walkless = attrs.evolve(bare, structure=attrs.evolve(bare.structure, ground_areas=()))
     assert len(planted_ground(walkless)) != len(planted_ground(bare))
 
 

@@ -15,7 +15,7 @@ from gardenkit.saying import in_system
 from gardenkit.site.heights import SpotHeight
 from gardenkit.site.site import Building, Fence, Obstacle, Site
 from gardenkit.structure.ramps import ramp
-from gardenkit.structure.structure import Patch, Seat, Structure, Support
+from gardenkit.structure.structure import GroundArea, Seat, Structure, Support
 from gardenkit.structure.structure import Path as StonePath
 from gardenkit.units import FOOT, INCH, show_length
 
@@ -38,16 +38,18 @@ def said(topic: str, *, structure: Structure = BARE, **site: object) -> list[str
 @pytest.mark.parametrize(("side_ft", "count"), [(10, 0), (9, 1)])
 def test_a_patio_under_10_ft_across_is_small_for_two(side_ft: float, count: int) -> None:
     """10 x 10 ft for two, common practice; 25 sq ft a person, contractor: 9 x 9 ft has the area but not the width."""
-    patio = Patch(name="sitting place", kind="patio", outline=box(1.0, 1.0, 1.0 + side_ft * FOOT, 1.0 + side_ft * FOOT))
-    assert len(said("patio", structure=Structure(patches=(patio,)))) == count
+    patio = GroundArea(
+        name="sitting place", kind="patio", outline=box(1.0, 1.0, 1.0 + side_ft * FOOT, 1.0 + side_ft * FOOT)
+    )
+    assert len(said("patio", structure=Structure(ground_areas=(patio,)))) == count
 
 
 def test_a_patio_that_falls_to_the_house_is_warned_and_one_that_falls_away_is_not() -> None:
     """IRC R401.3 (2006): falls away from the house."""
-    patio = Patch(name="sitting place", kind="patio", outline=box(3.0, 4.0, 9.0, 9.5))
+    patio = GroundArea(name="sitting place", kind="patio", outline=box(3.0, 4.0, 9.0, 9.5))
     heights = [tuple(SpotHeight(at=(x, y), height=s * 0.02 * y) for x in (0, 14) for y in (0, 14)) for s in (1, -1)]
     away, towards = (
-        said("levels", structure=Structure(patches=(patio,)), buildings=(HOUSE,), heights=h) for h in heights
+        said("levels", structure=Structure(ground_areas=(patio,)), buildings=(HOUSE,), heights=h) for h in heights
     )
     assert not any("towards the house" in w for w in away)
     assert any("towards the house" in w for w in towards)

@@ -6,7 +6,7 @@ from gardenkit.project import Project
 from gardenkit.project.bed_measures import area_measures, bed_measures, narrow_places, tree_rooms
 from gardenkit.project.layout import layout
 from gardenkit.site.site import Site
-from gardenkit.structure.structure import Bed, Patch, Structure
+from gardenkit.structure.structure import Bed, GroundArea, Structure
 from gardenkit.units import FOOT
 
 PLOT = ((0.0, 0.0), (20.0, 0.0), (20.0, 20.0), (0.0, 20.0))
@@ -17,8 +17,8 @@ def square(x: float, y: float, wide: float, deep: float) -> tuple[tuple[float, f
 
 
 def patio(side: float, kind: str = "patio") -> Project:
-    patch = Patch(name="floor", kind=kind, outline=square(2, 2, side, side))
-    return Project(name="p", site=Site(boundary=PLOT), structure=Structure(patches=(patch,)))
+    ground_area = GroundArea(name="floor", kind=kind, outline=square(2, 2, side, side))
+    return Project(name="p", site=Site(boundary=PLOT), structure=Structure(ground_areas=(ground_area,)))
 
 
 def test_a_patio_of_twenty_feet_holds_sixteen_people_and_a_table_with_a_yard_round_it() -> None:
@@ -48,8 +48,8 @@ def test_nobody_is_seated_on_a_pond() -> None:
 
 def bedded(wide: float, deep: float) -> Project:
     bed = Bed(name="border", at=(2 + wide / 2, 2 + deep / 2), outline=square(2, 2, wide, deep))
-    lawn = Patch(name="lawn", kind="lawn", outline=square(0.5, 0.5, 0.4, 0.4))
-    return Project(name="b", site=Site(boundary=PLOT), structure=Structure(beds=(bed,), patches=(lawn,)))
+    lawn = GroundArea(name="lawn", kind="lawn", outline=square(0.5, 0.5, 0.4, 0.4))
+    return Project(name="b", site=Site(boundary=PLOT), structure=Structure(beds=(bed,), ground_areas=(lawn,)))
 
 
 @pytest.mark.parametrize(("deep", "crown"), [(4.0, 4.0), (2.6, 2.6), (2.0, None)])

@@ -17,7 +17,7 @@ from gardenkit.site.heights import SpotHeight
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import Building, ExistingTree, Fence, Obstacle, Site
 from gardenkit.storage.records import from_data, to_data
-from gardenkit.structure.structure import Patch, Path, Seat, Structure, Support
+from gardenkit.structure.structure import GroundArea, Path, Seat, Structure, Support
 from gardenkit.units import INCH
 
 HOUSE = Building(name="house", outline=((1, 15), (7, 15), (7, 18), (1, 18)), floor=0.2)
@@ -120,8 +120,8 @@ def test_whatever_the_sliders_all_ground_is_shared_out_stones_lie_apart_inside_a
     bend: float, sway: int, seed: int, surface: str
 ) -> None:
     path = attrs.evolve(WALK, bend=bend, sway=sway, surface=surface, stones=attrs.evolve(WALK.stones, seed=seed))
-    lawn = Patch(name="lawn", kind="lawn", outline=((2, 4), (6, 4), (6, 9), (2, 9)))
-    worked = layout(garden(paths=(path,), patches=(lawn,), cuts=(((-1, 11), (13, 11)),)))
+    lawn = GroundArea(name="lawn", kind="lawn", outline=((2, 4), (6, 4), (6, 9), (2, 9)))
+    worked = layout(garden(paths=(path,), ground_areas=(lawn,), cuts=(((-1, 11), (13, 11)),)))
     assert worked.problems == ()
     hard = plane.area(worked.hardscape)
     beds = sum(b.area for b in worked.beds)
@@ -137,10 +137,10 @@ def test_whatever_the_sliders_all_ground_is_shared_out_stones_lie_apart_inside_a
             assert within or f'path "walk", stones {gap.first + 1} and {gap.second + 1}' in named
 
 
-def test_a_path_to_a_patch_and_one_that_joins_a_path_meet_them() -> None:
-    terrace = Patch(name="terrace", kind="patio", outline=((0, 10), (3, 10), (3, 13), (0, 13)))
+def test_a_path_to_a_ground_area_and_one_that_joins_a_path_meet_them() -> None:
+    terrace = GroundArea(name="terrace", kind="patio", outline=((0, 10), (3, 10), (3, 13), (0, 13)))
     branch = Path(name="branch", start="terrace", end="walk", width=0.7, joins_at=0.4)
-    worked = layout(garden(paths=(WALK, branch), patches=(terrace,)))
+    worked = layout(garden(paths=(WALK, branch), ground_areas=(terrace,)))
     assert worked.problems == ()
     ends = worked.routes["branch"].curve.points[[0, -1]]
     assert plane.distance(plane.region(terrace.outline), plane.point(ends[0])) < 1e-6

@@ -167,7 +167,7 @@ def test_an_area_that_has_a_level_is_not_removed_and_a_new_name_follows() -> Non
     with pytest.raises(GardenError, match='level "terrace" is of "terrace"'):
         edits.remove_area(project, "terrace")
     assert edits.rename_area(project, "terrace", to="patio").structure.levels[0].of == "patio"
-    assert edits.remove_area(edits.remove_level(project, "terrace"), "terrace").structure.patches == ()
+    assert edits.remove_area(edits.remove_level(project, "terrace"), "terrace").structure.ground_areas == ()
 
 
 @pytest.mark.parametrize(

@@ -40,7 +40,7 @@ def in_the_south(project: Project) -> Project:
     return attrs.evolve(project, site=attrs.evolve(project.site, place=place, climate=zone))
 
 
-def test_beds_paths_patches_things_obstacles_and_scraps_tile_the_open_ground_exactly(garden: Project) -> None:
+def test_beds_paths_ground_areas_things_obstacles_and_scraps_tile_the_open_ground_exactly(garden: Project) -> None:
     worked = layout(garden)
     parts = [bed.region for bed in worked.beds] + [worked.hardscape, worked.scraps]
     taken = plane.difference(plane.union(plane.region(o.outline) for o in garden.site.obstacles), worked.hardscape)

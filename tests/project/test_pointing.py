@@ -8,7 +8,7 @@ from gardenkit.project.edits.site import shape_of
 from gardenkit.project.pointing import area_at, plants_in_lasso, thing_at
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import Building, ExistingTree, Fence, Site
-from gardenkit.structure.structure import Patch, Structure
+from gardenkit.structure.structure import GroundArea, Structure
 
 HOUSE = Building(name="house", outline=((0.0, 0.0), (6.0, 0.0), (6.0, 4.0), (0.0, 4.0)))
 FENCE = Fence(name="fence", line=((0.0, 10.0), (12.0, 10.0)))
@@ -47,9 +47,9 @@ def test_a_lasso_takes_what_it_goes_round_though_it_crosses_itself():
 
 
 def test_of_two_areas_the_one_laid_last_is_meant():
-    lawn = Patch(name="lawn", kind="lawn", outline=((0.0, 0.0), (8.0, 0.0), (8.0, 8.0), (0.0, 8.0)))
-    terrace = Patch(name="terrace", kind="patio", outline=((0.0, 0.0), (3.0, 0.0), (3.0, 3.0), (0.0, 3.0)))
-    laid = Structure(patches=(lawn, terrace))
+    lawn = GroundArea(name="lawn", kind="lawn", outline=((0.0, 0.0), (8.0, 0.0), (8.0, 8.0), (0.0, 8.0)))
+    terrace = GroundArea(name="terrace", kind="patio", outline=((0.0, 0.0), (3.0, 0.0), (3.0, 3.0), (0.0, 3.0)))
+    laid = Structure(ground_areas=(lawn, terrace))
     assert area_at(laid, (1.0, 1.0)) == terrace
     assert area_at(laid, (5.0, 5.0)) == lawn
     assert area_at(laid, (9.0, 9.0)) is None

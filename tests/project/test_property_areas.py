@@ -64,7 +64,7 @@ def test_what_reaches_over_two_areas_is_counted_with_the_one_that_holds_most_of_
     front, back = garden.of_area("front"), garden.of_area("back")
     assert [p.name for p in front.counted.structure.paths] == ["walk"]  # 8 of its 13 m
     assert not back.counted.structure.paths
-    assert [p.name for p in front.counted.structure.patches] == ["terrace"]
+    assert [p.name for p in front.counted.structure.ground_areas] == ["terrace"]
     assert [s.name for s in back.counted.structure.seats] == ["bench"]
     assert front.keys.items() <= garden.keys.items()
 
@@ -73,7 +73,7 @@ def test_an_area_is_what_it_holds_by_name_and_follows_a_new_name():
     made = brief.change_property_area(halves(), "front", outline=(), holds=("terrace", "walk"))
     here = Garden(made, Path()).of_area("front")
     worked = here.layout
-    expected = plane.area(worked.patches["terrace"]) + plane.area(worked.surfaces["walk"])
+    expected = plane.area(worked.ground_areas["terrace"]) + plane.area(worked.surfaces["walk"])
     assert plane.area(here.area_ground) == pytest.approx(expected)
     renamed = structure.rename_path(structure.rename_area(made, "terrace", to="court"), "walk", to="way")
     assert renamed.areas[0].holds == ("court", "way")

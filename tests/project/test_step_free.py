@@ -83,7 +83,7 @@ def test_a_way_to_a_terrace_ends_at_its_edge_and_swings_no_more_than_its_rise_as
     """At 1:20 a rise of 1.04 ft wants 21 ft of way, where the two places are 22 ft apart: one plain swing."""
     way = next(way for way in step_free_ways(with_a_terrace(), "gate", "terrace") if "1:20" in way.how)
     curve = layout(way.project).routes[way.name].curve
-    terrace = layout(way.project).patches["terrace"]
+    terrace = layout(way.project).ground_areas["terrace"]
     assert plane.distance(plane.line(plane.rings(terrace)[0]), plane.point(curve.points[-1])) <= 0.01
     assert not plane.inside(plane.grown(terrace, -0.1), curve.points).any()
     straight = math.dist(curve.points[0], curve.points[-1])
@@ -94,7 +94,7 @@ def test_a_way_to_a_terrace_ends_at_its_edge_and_swings_no_more_than_its_rise_as
 
 def test_a_way_leaves_a_terrace_by_another_side_where_the_nearest_has_no_room() -> None:
     ways = step_free_ways(with_a_terrace(), "terrace", "bench")
-    terrace = layout(ways[0].project).patches["terrace"]
+    terrace = layout(ways[0].project).ground_areas["terrace"]
     for way in ways:
         curve = layout(way.project).routes[way.name].curve
         assert curve.points[0][1] < 18 * FOOT - 0.5  # the bench lies straight ahead of the side at 18 ft

@@ -6,17 +6,17 @@ from gardenkit.project import Project
 from gardenkit.project.layout import layout
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import Building, Fence, Site
-from gardenkit.structure.structure import Patch, Structure, Support
+from gardenkit.structure.structure import GroundArea, Structure, Support
 
 HOUSE = Building(name="house", outline=((0.0, 0.0), (12.0, 0.0), (12.0, 3.0), (0.0, 3.0)))
 DOOR = Opening(name="back door", kind="door", start=(5.0, 3.0), end=(6.0, 3.0), on="house")
-POND = Patch(name="lilies", kind="pond", outline=((4.0, 12.0), (8.0, 12.0), (8.0, 15.0), (4.0, 15.0)))
+POND = GroundArea(name="lilies", kind="pond", outline=((4.0, 12.0), (8.0, 12.0), (8.0, 15.0), (4.0, 15.0)))
 
 
 def said(*fences: Support, gate: bool = False, found: tuple[Fence, ...] = ()) -> list[tuple[str, str]]:
     openings = (DOOR, Opening(name="gate", kind="gate", start=(5.0, 9.0), end=(6.0, 9.0), on="f")) if gate else (DOOR,)
     site = Site(boundary=((0, 0), (12, 0), (12, 18), (0, 18)), buildings=(HOUSE,), openings=openings, fences=found)
-    worked = layout(Project(name="p", site=site, structure=Structure(patches=(POND,), supports=fences)))
+    worked = layout(Project(name="p", site=site, structure=Structure(ground_areas=(POND,), supports=fences)))
     return [(f.seriousness, f.what) for f in worked.findings if "lilies" in f.where and "shut" in f.what]
 
 

@@ -12,7 +12,7 @@ from gardenkit.site.openings import Opening
 from gardenkit.site.place import Place
 from gardenkit.site.site import Building, Site
 from gardenkit.site.soil import Soil
-from gardenkit.structure.structure import Bed, Patch, Path, Structure, Support
+from gardenkit.structure.structure import Bed, GroundArea, Path, Structure, Support
 
 SITE = Site(
     place=Place(name="Nowhere (invented)", latitude=42.0, longitude=-72.0, elevation=50.0, timezone="America/New_York"),
@@ -33,7 +33,7 @@ SITE = Site(
 STRUCTURE = Structure(
     paths=(Path(name="walk", start="gate", end="door", width=1.0, bend=0.0, surface="gravel"),),
     beds=(Bed(name="West", at=(1, 4), edging="brick"), Bed(name="East", at=(11, 4))),
-    patches=(Patch(name="lawn", kind="lawn", outline=((7, 1), (9, 1), (9, 3), (7, 3))),),
+    ground_areas=(GroundArea(name="lawn", kind="lawn", outline=((7, 1), (9, 1), (9, 3), (7, 3))),),
     supports=(Support(name="arch", kind="arch", line=((5.2, 0.3), (6.8, 0.3)), height=2.4, depth=0.6),),
 )
 PLANTING = Planting(

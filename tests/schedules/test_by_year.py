@@ -57,7 +57,7 @@ def test_the_order_of_work_ends_with_a_line_a_year() -> None:
     lines = year_lines(years, 2027)
     assert lines[0] == f"2027: sow or plant 6 {ANNUAL}"
     assert lines[-1].startswith(f"2031: divide 5 {CLUMP}, each in its season: up to 10 plants more for nothing")
-    last = phases(paths=0, stones=0, supports=0, patches=0, trees=0, plants=11, first_year=2027, yearly=lines)[-1]
+    last = phases(paths=0, stones=0, supports=0, ground_areas=0, trees=0, plants=11, first_year=2027, yearly=lines)[-1]
     assert (last.name, last.work) == ("The planting from year to year", lines)
 
 

@@ -3,7 +3,7 @@
 from gardenkit.schedules import phases as order
 from gardenkit.schedules.phases import garden_phases, phases
 
-NOTHING = {"paths": 0, "stones": 0, "supports": 0, "patches": 0, "trees": 0, "plants": 0, "first_year": 2027}
+NOTHING = {"paths": 0, "stones": 0, "supports": 0, "ground_areas": 0, "trees": 0, "plants": 0, "first_year": 2027}
 
 
 def steps(**counts):
@@ -19,7 +19,7 @@ def test_utilities_are_marked_before_anything_is_dug():
 
 
 def test_heavy_work_comes_before_tender_work():
-    names = [step.name for step in steps(paths=1, supports=1, patches=1, plants=5)]
+    names = [step.name for step in steps(paths=1, supports=1, ground_areas=1, plants=5)]
     assert names == [
         "Before anything is dug",
         "Ground and paving",
@@ -46,7 +46,7 @@ def test_a_tree_to_fell_is_for_an_arborist_and_one_that_stays_is_fenced():
 
 
 def test_open_water_is_cautioned():
-    (ground,) = [s for s in steps(patches=1, ponds=1) if s.name == "Ground and paving"]
+    (ground,) = [s for s in steps(ground_areas=1, ponds=1) if s.name == "Ground and paving"]
     assert order.WATER in ground.cautions
 
 

@@ -13,7 +13,7 @@ from gardenkit.schedules import quantities as q
 from gardenkit.schedules.lines import Line
 from gardenkit.structure.build_up import COMPACTING
 from gardenkit.structure.kinds.surfaces import GRAVEL_DEPTH
-from gardenkit.structure.structure import Patch
+from gardenkit.structure.structure import GroundArea
 from gardenkit.units import CUBIC_YARD, FOOT, INCH
 
 
@@ -63,15 +63,15 @@ def test_an_arch_orders_whole_bags_of_concrete(small_garden, worked, catalogue):
 
 
 def test_patio_base_goes_past_the_edge_and_has_a_tenth_more_for_compacting(small_garden):
-    patch = Patch(name="terrace", kind="patio", outline=((0, 0), (3.048, 0), (3.048, 3.048), (0, 3.048)))
-    lines = {line.item: line for line in q.patch_lines(patch, plane.region(patch.outline))}
+    ground_area = GroundArea(name="terrace", kind="patio", outline=((0, 0), (3.048, 0), (3.048, 3.048), (0, 3.048)))
+    lines = {line.item: line for line in q.ground_area_lines(ground_area, plane.region(ground_area.outline))}
     square_corners = (11 * FOOT) ** 2 * 4 * INCH * (1 + COMPACTING)
     rounded_off = (4 - math.pi) * (6 * INCH) ** 2 * 4 * INCH * (1 + COMPACTING)
     assert lines["crushed stone"].amount == pytest.approx(square_corners - rounded_off, rel=1e-3)
     assert lines["bedding"].amount == pytest.approx(100 * FOOT**2 * INCH, rel=1e-9)
 
 
-def test_areas_of_beds_paths_and_patches_fill_the_open_ground(worked):
+def test_areas_of_beds_paths_and_ground_areas_fill_the_open_ground(worked):
     rows = q.areas(worked)
     assert sum(area for _, _, area, _ in rows) + plane.area(worked.scraps) == pytest.approx(
         plane.area(worked.ground), abs=1e-6
@@ -148,12 +148,12 @@ def test_a_gravel_place_is_edged_along_open_ground_only():
     from gardenkit.project import Project
     from gardenkit.project.layout import layout
     from gardenkit.site.site import Building, Site
-    from gardenkit.structure.structure import Patch, Structure
+    from gardenkit.structure.structure import GroundArea, Structure
 
     house = Building(name="house", outline=((0, 2), (12, 2), (12, 8), (0, 8)))
     site = Site(boundary=((0, 0), (12, 0), (12, 8), (0, 8)), buildings=(house,))
-    court = Patch(name="court", kind="gravel", outline=((0, 0.5), (3, 0.5), (3, 2), (0, 2)))
-    project = Project(name="corner", site=site, structure=Structure(patches=(court,)))
+    court = GroundArea(name="court", kind="gravel", outline=((0, 0.5), (3, 0.5), (3, 2), (0, 2)))
+    project = Project(name="corner", site=site, structure=Structure(ground_areas=(court,)))
     (line,) = [one for one in q.quantities(project, layout(project)) if one.item == "edging"]
     assert line.amount == pytest.approx(3 + 1.5, abs=2 * q.AT_EDGE + 1e-6)
 

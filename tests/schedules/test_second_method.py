@@ -17,7 +17,7 @@ from gardenkit.schedules import quantities as q
 from gardenkit.site.heights import SpotHeight
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import Building, ExistingTree, Site
-from gardenkit.structure.structure import Bed, Flight, Level, Patch, Path, Structure, Support, Thing
+from gardenkit.structure.structure import Bed, Flight, GroundArea, Level, Path, Structure, Support, Thing
 
 EXAMPLES = pathlib.Path(__file__).parents[2] / "examples"
 STEP = 0.02  # m between the points counted: an area is right within about half a point for each step of its edge
@@ -43,10 +43,10 @@ def garden(surface: str, creeping: str = "") -> Project:
     structure = Structure(
         paths=(walk,),
         beds=(Bed(name="west", outline=square(0.2, 4.5, 2.0, 3.0), at=(1.2, 6.0)),),
-        patches=(
-            Patch(name="terrace", kind="patio", outline=square(7, 4, 4, 3)),
-            Patch(name="pool", kind="pond", outline=square(9, 1, 2, 1.5), depth=0.5),
-            Patch(name="grass", kind="lawn", outline=square(5, 1, 3, 2)),
+        ground_areas=(
+            GroundArea(name="terrace", kind="patio", outline=square(7, 4, 4, 3)),
+            GroundArea(name="pool", kind="pond", outline=square(9, 1, 2, 1.5), depth=0.5),
+            GroundArea(name="grass", kind="lawn", outline=square(5, 1, 3, 2)),
         ),
     )
     return Project(name="twice", site=site, structure=structure)
@@ -125,8 +125,8 @@ def test_stepping_stones_lie_on_a_bed_and_the_ground_between_them_is_covered(wor
 
 def test_turf_lies_between_stepping_stones_that_cross_a_lawn():
     project = garden("stepping stones")
-    lawn = Patch(name="grass", kind="lawn", outline=square(1, 0, 4, 8))
-    project = attrs.evolve(project, structure=attrs.evolve(project.structure, beds=(), patches=(lawn,)))
+    lawn = GroundArea(name="grass", kind="lawn", outline=square(1, 0, 4, 8))
+    project = attrs.evolve(project, structure=attrs.evolve(project.structure, beds=(), ground_areas=(lawn,)))
     made = layout(project)
     found = {(one.item, one.where): one.amount for one in q.quantities(project, made)}
     stones = sum(stone.area for stone in made.layings["walk"].stones)
@@ -165,7 +165,7 @@ def test_soil_and_boards_of_a_raised_bed_fill_its_box():
     wide, deep, high = 2.4, 1.2, 0.5
     bed = Thing(name="box", kind="raised bed", at=(9, 5), width=wide, depth=deep, height=high)
     project = garden("gravel")
-    project = attrs.evolve(project, structure=attrs.evolve(project.structure, patches=(), things=(bed,)))
+    project = attrs.evolve(project, structure=attrs.evolve(project.structure, ground_areas=(), things=(bed,)))
     found = {(one.item, one.where): one.amount for one in q.quantities(project, layout(project))}
     soil = found["raised bed soil", "box"]
     assert soil == pytest.approx((wide - 4 * IN) * (deep - 4 * IN) * high)
@@ -176,7 +176,7 @@ def test_holes_of_posts_leave_their_whole_soil_over():
     """A pergola 2.4 m high: four posts, a third of each in the ground, holes three 3 1/2 in posts wide; loose 1.25."""
     project = garden("gravel")
     pergola = Support(name="frame", kind="pergola", line=((6.0, 5.0), (8.0, 5.0)), height=2.4, depth=2.0)
-    project = attrs.evolve(project, structure=attrs.evolve(project.structure, patches=(), supports=(pergola,)))
+    project = attrs.evolve(project, structure=attrs.evolve(project.structure, ground_areas=(), supports=(pergola,)))
     found = {(one.item, one.where): one.amount for one in q.quantities(project, layout(project))}
     hole = np.pi * (3 * 3.5 * IN / 2) ** 2 * 2.4 / 2
     assert found["spoil away", "frame"] == pytest.approx(4 * hole * 1.25)
@@ -201,7 +201,7 @@ def test_a_wall_is_the_face_between_two_planes_and_the_soil_between_them_is_dug(
     project = garden("gravel")
     corners = tuple(SpotHeight(at=at, height=at[1] / 10) for at in ((0, 0), (12, 0), (12, 10), (0, 10), (6, 5)))
     level = Level(name="terrace", at=(8.0, 4.5), height=0.3, outline=square(6, 3, 4, 3), edge="wall")
-    structure = attrs.evolve(project.structure, paths=(), beds=(), patches=(), levels=(level,))
+    structure = attrs.evolve(project.structure, paths=(), beds=(), ground_areas=(), levels=(level,))
     project = attrs.evolve(project, site=attrs.evolve(project.site, heights=corners), structure=structure)
     found = {
         one.item: one.amount for one in q.quantities(project, layout(project)) if one.where in ("levels", "terrace")
@@ -220,7 +220,7 @@ def test_crops_are_ordered_by_how_long_their_rows_are():
     project = garden("gravel")
     bed = Bed(name="kitchen", outline=square(6, 4, 4, 1.2), at=(8.0, 4.6), purpose="vegetables")
     crops = tuple(Crop(species=name, bed="kitchen", share=0.5) for name in ("Raphanus sativus", "Solanum lycopersicum"))
-    structure = attrs.evolve(project.structure, beds=(bed,), patches=())
+    structure = attrs.evolve(project.structure, beds=(bed,), ground_areas=())
     project = attrs.evolve(project, structure=structure, planting=attrs.evolve(project.planting, crops=crops))
     lines = [one for one in q.quantities(project, layout(project)) if one.where == "kitchen" and "row" in one.rule]
     assert len(lines) == 2

@@ -32,7 +32,7 @@ def test_a_lawn_is_watered_by_its_own_factor_without_dripline(fennel: Garden) ->
     """0.8 of the reference for cool turf (ASABE S623.1), worked out anew from the outline."""
     assert fennel.watering is not None and fennel.reference_water is not None
     (lawn,) = fennel.watering.lawns
-    area = plane.area(fennel.layout.patches["lawn"])
+    area = plane.area(fennel.layout.ground_areas["lawn"])
     july = 0.8 * fennel.reference_water.mm_a_day[6] * DAYS[6] * area / float(SPRAYED)
     assert lawn.dry[6] == pytest.approx(july)
     assert lawn.dry_week(7) == pytest.approx(july * 7 / 31)

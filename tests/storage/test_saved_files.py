@@ -11,6 +11,7 @@ from gardenkit import storage
 from gardenkit.storage.records import to_data
 
 WORDS = {"wish": "should", "maybe": "could"}  # what a want's weight was called up to format 1
+NEW_NAMES = {"patches": "ground_areas"}  # of what had another name up to format 2
 SAVED = sorted((Path(__file__).resolve().parents[1] / "saved").glob("format_*.json"))
 
 
@@ -21,7 +22,7 @@ def everything_in(old: object, new: object, at: str = "") -> None:
     if isinstance(old, dict):
         for key, value in old.items():
             if key not in ("format", "written_by", "at"):
-                everything_in(value, new[key], f"{at}.{key}")
+                everything_in(value, new[key if key in new else NEW_NAMES[key]], f"{at}.{key}")
     elif isinstance(old, list):
         assert len(old) == len(new), at
         for i, (a, b) in enumerate(zip(old, new, strict=True)):

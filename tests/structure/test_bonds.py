@@ -12,10 +12,10 @@ from gardenkit.project import Project
 from gardenkit.project.edits import structure as edits
 from gardenkit.project.layout import layout
 from gardenkit.project.references import check
-from gardenkit.schedules.quantities import patch_lines, path_lines
+from gardenkit.schedules.quantities import ground_area_lines, path_lines
 from gardenkit.site.site import Site
 from gardenkit.structure.kinds import BONDS, bond_kind, laid_in
-from gardenkit.structure.structure import Patch, Path, Seat, Structure
+from gardenkit.structure.structure import GroundArea, Path, Seat, Structure
 from gardenkit.units import FOOT
 
 SLANTED = plane.region(plane.turned([(0, 0), (3.1, 0), (3.1, 1.7), (1.2, 2.2), (0, 1.9)], 23))
@@ -78,10 +78,12 @@ def test_herringbone_never_has_a_straight_joint_longer_than_a_brick_and_a_half()
 def paved(bond: str) -> Project:
     seats = (Seat(name="bench", at=(4.0, 1.0)), Seat(name="far bench", at=(4.0, 9.0)))
     path = Path(name="Walk", start="bench", end="far bench", surface="paving", bond=bond)
-    patch = Patch(name="terrace", kind="patio", outline=((5, 2), (7.5, 2), (7.5, 5), (5, 5)), bond=bond)
+    ground_area = GroundArea(name="terrace", kind="patio", outline=((5, 2), (7.5, 2), (7.5, 5), (5, 5)), bond=bond)
     outline = ((0.0, 0.0), (8.0, 0.0), (8.0, 10.0), (0.0, 10.0))
     return Project(
-        name="p", site=Site(boundary=outline), structure=Structure(seats=seats, paths=(path,), patches=(patch,))
+        name="p",
+        site=Site(boundary=outline),
+        structure=Structure(seats=seats, paths=(path,), ground_areas=(ground_area,)),
     )
 
 
@@ -90,9 +92,11 @@ def test_path_and_terrace_are_counted_with_their_cuts_and_weighed_as_laid():
     worked, bond = layout(project), bond_kind("brick, herringbone")
     (walk,) = [line for line in path_lines(project.structure.paths[0], worked) if line.item == "paving"]
     (terrace,) = [
-        line for line in patch_lines(project.structure.patches[0], worked.patches["terrace"]) if line.item == "paving"
+        line
+        for line in ground_area_lines(project.structure.ground_areas[0], worked.ground_areas["terrace"])
+        if line.item == "paving"
     ]
-    for line, region in ((walk, worked.surfaces["Walk"]), (terrace, worked.patches["terrace"])):
+    for line, region in ((walk, worked.surfaces["Walk"]), (terrace, worked.ground_areas["terrace"])):
         laid = laid_in(region, bond.name)
         assert line.count == pytest.approx(1.05 * laid.pieces, abs=1)
         assert line.count > bond.each * plane.area(region)

@@ -25,11 +25,11 @@ from gardenkit.site.site import Fence, Site
 from gardenkit.structure.build_up import take_off
 from gardenkit.structure.kinds import (
     FENCES,
-    PATCHES,
+    GROUND_AREAS,
     SUPPORTS,
     SURFACES,
     FenceKind,
-    PatchKind,
+    GroundKind,
     SupportKind,
     SurfaceKind,
     fence_kind,
@@ -39,7 +39,7 @@ from gardenkit.structure.kinds.rows import Drawn, Ground
 from gardenkit.structure.kinds.support_parts import DEFAULT_POSTS
 from gardenkit.structure.laying import Laying, Stone
 from gardenkit.structure.path_rules import passes
-from gardenkit.structure.structure import Bed, Patch, StoneChoice, Structure, Support
+from gardenkit.structure.structure import Bed, GroundArea, StoneChoice, Structure, Support
 from gardenkit.structure.supports import HABITS, WEIGHTS, holds, match
 
 
@@ -144,7 +144,7 @@ def test_an_obelisk_is_counted_by_its_own_pieces_and_not_as_wires() -> None:
 # ---- ground: path surfaces, paved or lawn areas; fences
 
 
-def missing_ground(kind: PatchKind | SurfaceKind) -> list[str]:
+def missing_ground(kind: GroundKind | SurfaceKind) -> list[str]:
     """Return what a kind of ground lacks on plan, in a view, in the take-off, in words."""
     look = kind.ground
     lacks = [] if look.plan in style.GROUND else ["plan"]
@@ -158,15 +158,15 @@ def missing_ground(kind: PatchKind | SurfaceKind) -> list[str]:
     return lacks + [name for name, value in said.items() if not value]
 
 
-@pytest.mark.parametrize("kind", [*PATCHES.values(), *SURFACES.values()], ids=lambda kind: kind.name)
-def test_every_kind_of_ground_has_everything(kind: PatchKind | SurfaceKind) -> None:
+@pytest.mark.parametrize("kind", [*GROUND_AREAS.values(), *SURFACES.values()], ids=lambda kind: kind.name)
+def test_every_kind_of_ground_has_everything(kind: GroundKind | SurfaceKind) -> None:
     assert missing_ground(kind) == []
 
 
-@pytest.mark.parametrize("kind", PATCHES.values(), ids=lambda kind: kind.name)
-def test_every_area_is_counted_with_its_rule(kind: PatchKind) -> None:
-    patch = Patch(name="new", kind=kind.name, outline=((0.0, 0.0), (3.0, 0.0), (3.0, 4.0), (0.0, 4.0)))
-    lines = quantities.patch_lines(patch, plane.region(patch.outline))
+@pytest.mark.parametrize("kind", GROUND_AREAS.values(), ids=lambda kind: kind.name)
+def test_every_area_is_counted_with_its_rule(kind: GroundKind) -> None:
+    ground_area = GroundArea(name="new", kind=kind.name, outline=((0.0, 0.0), (3.0, 0.0), (3.0, 4.0), (0.0, 4.0)))
+    lines = quantities.ground_area_lines(ground_area, plane.region(ground_area.outline))
     assert lines
     assert all(line.amount > 0 and line.rule and line.source for line in lines)
 
@@ -199,7 +199,7 @@ def test_every_surface_is_dug_and_filled(kind: SurfaceKind) -> None:
     ],
 )
 def test_a_made_up_area_with_a_piece_missing_is_found_out(without: dict[str, object], lacks: list[str]) -> None:
-    assert missing_ground(attrs.evolve(PATCHES["pond"], name="rill", **without)) == lacks
+    assert missing_ground(attrs.evolve(GROUND_AREAS["pond"], name="rill", **without)) == lacks
 
 
 @pytest.mark.parametrize("kind", FENCES.values(), ids=lambda kind: kind.name)
@@ -228,7 +228,9 @@ def test_single_stones_carry_no_wheelchair_however_wide() -> None:
 
 def test_what_is_built_brings_its_care_into_the_year_and_its_cautions_to_the_findings(tmp_path: Path) -> None:
     structure = Structure(
-        patches=(Patch(name="lily pond", kind="pond", outline=((1.0, 1.0), (4.0, 1.0), (4.0, 3.0), (1.0, 3.0))),),
+        ground_areas=(
+            GroundArea(name="lily pond", kind="pond", outline=((1.0, 1.0), (4.0, 1.0), (4.0, 3.0), (1.0, 3.0))),
+        ),
         supports=(usual(SUPPORTS["obelisk"]),),
     )
     fence = Fence(name="privet hedge", line=((0.0, 0.0), (9.0, 0.0)))
@@ -251,29 +253,37 @@ def test_a_bed_that_reaches_past_the_boundary_is_said(tmp_path: Path) -> None:
 
 def test_a_meadow_is_sown_as_thinly_as_published_and_mown_as_often_as_it_says() -> None:
     """4 g a square metre, most advice 3 to 5 (meadowmania.co.uk, wild flower seed rates): 48 g on 12 m2."""
-    patch = Patch(name="m", kind="meadow mown once", outline=((0.0, 0.0), (3.0, 0.0), (3.0, 4.0), (0.0, 4.0)))
-    (line,) = quantities.patch_lines(patch, plane.region(patch.outline))
+    ground_area = GroundArea(
+        name="m", kind="meadow mown once", outline=((0.0, 0.0), (3.0, 0.0), (3.0, 4.0), (0.0, 4.0))
+    )
+    (line,) = quantities.ground_area_lines(ground_area, plane.region(ground_area.outline))
     assert "(48 g)" in line.rule and line.amount == pytest.approx(12.0)
-    cuts = {kind: sum("hay off" in care.task for care in PATCHES[kind].care) for kind in PATCHES if "meadow" in kind}
+    cuts = {
+        kind: sum("hay off" in care.task for care in GROUND_AREAS[kind].care)
+        for kind in GROUND_AREAS
+        if "meadow" in kind
+    }
     assert cuts == {"meadow mown once": 1, "meadow mown twice": 2}
 
 
 def test_the_edge_of_a_lawn_is_held_where_it_lies_along_open_ground(tmp_path: Path) -> None:
     """A lawn of 3 x 4 m with a bed all round: 14 m of edging; without one named, none is counted."""
     plot = Site(boundary=((-2.0, -2.0), (8.0, -2.0), (8.0, 8.0), (-2.0, 8.0)))
-    lawn = Patch(name="lawn", kind="lawn", outline=((0.0, 0.0), (3.0, 0.0), (3.0, 4.0), (0.0, 4.0)))
+    lawn = GroundArea(name="lawn", kind="lawn", outline=((0.0, 0.0), (3.0, 0.0), (3.0, 4.0), (0.0, 4.0)))
     for edging, metres in (("steel", [pytest.approx(14.0, abs=0.1)]), ("", [])):
-        bones = Structure(patches=(attrs.evolve(lawn, edging=edging),))
+        bones = Structure(ground_areas=(attrs.evolve(lawn, edging=edging),))
         found = Garden(Project(name="p", site=plot, structure=bones), tmp_path).quantities
         assert [line.amount for line in found if line.item == "edging"] == metres
 
 
 def test_a_rill_is_lined_at_its_own_depth_and_asks_for_no_fish(tmp_path: Path) -> None:
     """A side and twice the depth and twice 1 ft (esbenshades.com): 8 m long, 0.15 m deep: 8 + 0.3 + 0.61 m."""
-    rill = Patch(name="rill", kind="rill", outline=((0.0, 0.0), (8.0, 0.0), (8.0, 0.4), (0.0, 0.4)))
-    line, carted = quantities.patch_lines(rill, plane.region(rill.outline))
+    rill = GroundArea(name="rill", kind="rill", outline=((0.0, 0.0), (8.0, 0.0), (8.0, 0.4), (0.0, 0.4)))
+    line, carted = quantities.ground_area_lines(rill, plane.region(rill.outline))
     assert line.amount == pytest.approx((8 + 0.3 + 0.6096) * (0.4 + 0.3 + 0.6096))
     assert (carted.item, carted.unit) == ("spoil away", "m3")
     plot = Site(boundary=((-2.0, -2.0), (9.0, -2.0), (9.0, 3.0), (-2.0, 3.0)))
-    said = [f.what for f in Garden(Project(name="p", site=plot, structure=Structure(patches=(rill,))), tmp_path).advice]
+    said = [
+        f.what for f in Garden(Project(name="p", site=plot, structure=Structure(ground_areas=(rill,))), tmp_path).advice
+    ]
     assert not any("fish" in what for what in said) and any("child" in what for what in said)

@@ -22,8 +22,8 @@ from gardenkit.schedules.weights import weight_of
 from gardenkit.site.openings import Opening
 from gardenkit.site.place import Place
 from gardenkit.site.site import Fence, Site
-from gardenkit.structure.kinds import FENCES, PATCHES, SUPPORTS, SURFACES, THINGS
-from gardenkit.structure.structure import Patch, Path, Seat, Structure, Support, Thing
+from gardenkit.structure.kinds import FENCES, GROUND_AREAS, SUPPORTS, SURFACES, THINGS
+from gardenkit.structure.structure import GroundArea, Path, Seat, Structure, Support, Thing
 
 PLACE = Place(latitude=45.0, longitude=0.0, timezone="UTC")
 ENDS = (Seat(name="a", at=(4.0, 8.0)), Seat(name="b", at=(12.0, 9.0)))
@@ -44,7 +44,7 @@ class Kind(NamedTuple):
         return f"the {self.name}"
 
 
-TABLES: dict[str, Any] = {"support": SUPPORTS, "area": PATCHES, "path": SURFACES, "fence": FENCES}
+TABLES: dict[str, Any] = {"support": SUPPORTS, "area": GROUND_AREAS, "path": SURFACES, "fence": FENCES}
 ALL = [Kind(sort, name) for sort, table in TABLES.items() for name in table]
 BUILT = [kind for kind in ALL if kind.sort != "fence"]
 UPRIGHT = [kind for kind in ALL if kind.sort in ("support", "fence")]
@@ -62,7 +62,7 @@ def record(kind: Kind, at: tuple[float, float] = (8.0, 8.0)) -> Any:
             more = {"height": size.height, "depth": size.depth, "openness": size.openness}
             return Support(name=kind.called, kind=kind.name, line=((x - half, y), (x + half, y)), **more)
         case "area":
-            return Patch(
+            return GroundArea(
                 name=kind.called,
                 kind=kind.name,
                 outline=((x - 2, y - 2), (x + 2, y - 2), (x + 2, y + 1), (x - 2, y + 1)),
@@ -76,7 +76,7 @@ def record(kind: Kind, at: tuple[float, float] = (8.0, 8.0)) -> Any:
 @cache
 def garden(kind: Kind | None) -> Garden:
     """Return a plot with one of a kind on it; with none, two seats."""
-    fields: dict[str, Any] = {"support": "supports", "area": "patches", "path": "paths"}
+    fields: dict[str, Any] = {"support": "supports", "area": "ground_areas", "path": "paths"}
     bones: dict[str, Any] = {} if kind is None or kind.sort == "fence" else {fields[kind.sort]: (record(kind),)}
     fences = (record(kind),) if kind is not None and kind.sort == "fence" else ()
     site = Site(boundary=((0, 0), (16, 0), (16, 20), (0, 20)), place=PLACE, fences=fences)
@@ -109,15 +109,15 @@ def test_what_stands_up_casts_shade_and_hides_by_its_own_body(kind: Kind) -> Non
 @pytest.mark.parametrize("kind", [kind for kind in BUILT if kind.sort != "support"], ids=ids)
 def test_an_area_and_a_path_take_their_ground_from_beds_and_each_other(kind: Kind) -> None:
     work = garden(kind)
-    taken = work.layout.patches.get(kind.called) or work.layout.surfaces[kind.called]
+    taken = work.layout.ground_areas.get(kind.called) or work.layout.surfaces[kind.called]
     left = sum(bed.area for bed in garden(None).beds) - sum(bed.area for bed in work.beds)
     assert left == pytest.approx(taken.area, rel=0.02)
     if kind.sort == "area":
         path = Path(name="across", start="a", end="b", width=0.9, bend=0.0)
         bones = attrs.evolve(work.project.structure, paths=(path,))
         crossed = Garden(attrs.evolve(work.project, structure=bones), Folder()).layout
-        assert crossed.patches[kind.called].area < taken.area
-        assert crossed.patches[kind.called].intersection(crossed.surfaces["across"]).area < 1e-6
+        assert crossed.ground_areas[kind.called].area < taken.area
+        assert crossed.ground_areas[kind.called].intersection(crossed.surfaces["across"]).area < 1e-6
 
 
 @pytest.mark.parametrize("kind", BUILT, ids=ids)
@@ -199,7 +199,7 @@ def everything(folder: Folder) -> Garden:
     bones = Structure(
         things=tuple(things),
         supports=tuple(one for kind, one in others.items() if kind.sort == "support"),
-        patches=tuple(one for kind, one in others.items() if kind.sort == "area"),
+        ground_areas=tuple(one for kind, one in others.items() if kind.sort == "area"),
         seats=seats,
         paths=paths,
     )

@@ -11,10 +11,10 @@ from gardenkit.project.layout import Layout, layout
 from gardenkit.schedules.quantities import free_edge
 from gardenkit.site.site import Site
 from gardenkit.structure.laying import HAIR
-from gardenkit.structure.structure import Flight, Patch, Path, Seat, Structure
+from gardenkit.structure.structure import Flight, GroundArea, Path, Seat, Structure
 
 PLOT = ((0.0, 0.0), (12.0, 0.0), (12.0, 14.0), (0.0, 14.0))
-TERRACE = Patch(name="terrace", kind="patio", outline=((5.0, 9.0), (10.0, 11.5), (9.0, 13.5), (4.0, 11.0)))
+TERRACE = GroundArea(name="terrace", kind="patio", outline=((5.0, 9.0), (10.0, 11.5), (9.0, 13.5), (4.0, 11.0)))
 SEATS = (
     Seat(name="low", at=(6.0, 0.5)),
     Seat(name="high", at=(6.0, 13.2)),
@@ -23,9 +23,9 @@ SEATS = (
 )
 
 
-def made(*paths: Path, patches=()) -> tuple[Project, Layout]:
+def made(*paths: Path, ground_areas=()) -> tuple[Project, Layout]:
     project = Project(
-        name="p", site=Site(boundary=PLOT), structure=Structure(seats=SEATS, paths=paths, patches=patches)
+        name="p", site=Site(boundary=PLOT), structure=Structure(seats=SEATS, paths=paths, ground_areas=ground_areas)
     )
     return project, layout(project)
 
@@ -58,10 +58,10 @@ def test_two_paths_meet_without_gap_or_overlap():
 
 def test_a_path_reaches_a_slanting_terrace_over_its_whole_width_and_no_stone_lies_over_its_edge():
     walk = Path(name="walk", start="start", end="terrace", line="fair curves", bend=0.0)
-    _, worked = made(walk, patches=(TERRACE,))
+    _, worked = made(walk, ground_areas=(TERRACE,))
     terrace, ground = plane.region(TERRACE.outline), worked.surfaces["walk"]
     assert plane.area(plane.intersection(ground, terrace)) < 1e-9
-    assert worked.patches["terrace"].area == pytest.approx(terrace.area), "all of it is terrace"
+    assert worked.ground_areas["terrace"].area == pytest.approx(terrace.area), "all of it is terrace"
     touching = plane.area(plane.intersection(plane.grown(ground, 0.005), terrace)) / 0.005
     assert touching >= 0.98 * walk.width
     stones = [plane.region(s.outline) for s in worked.layings["walk"].stones]

@@ -12,7 +12,7 @@ from gardenkit.site.levels import Surface
 from gardenkit.structure.earthwork import BULKING, earthwork
 from gardenkit.structure.held_ground import banks, walls
 from gardenkit.structure.new_ground import NewGround, ground_to_be, net
-from gardenkit.structure.structure import Level, Patch, Structure
+from gardenkit.structure.structure import GroundArea, Level, Structure
 
 PLOT = ((0, 0), (20, 0), (20, 16), (0, 16))
 
@@ -23,8 +23,8 @@ def sloping(percent: float = 0.0) -> Surface:
     return levels.surface(spots)
 
 
-def made(*found: Level, percent: float = 0.0, patches: tuple[Patch, ...] = ()) -> NewGround:
-    ground = ground_to_be(sloping(percent), Structure(levels=found, patches=patches), {})
+def made(*found: Level, percent: float = 0.0, ground_areas: tuple[GroundArea, ...] = ()) -> NewGround:
+    ground = ground_to_be(sloping(percent), Structure(levels=found, ground_areas=ground_areas), {})
     assert isinstance(ground, NewGround)
     return ground
 
@@ -84,8 +84,8 @@ def test_a_walled_terrace_on_a_slope_is_half_cut_half_fill() -> None:
 
 
 def test_a_level_of_an_area_follows_its_outline() -> None:
-    patch = Patch(name="lawn", kind="lawn", outline=square(2, 2))
-    ground = made(Level(name="lawn", at=(4, 4), height=0.3, of="lawn"), patches=(patch,))
+    ground_area = GroundArea(name="lawn", kind="lawn", outline=square(2, 2))
+    ground = made(Level(name="lawn", at=(4, 4), height=0.3, of="lawn"), ground_areas=(ground_area,))
     assert ground.height((3, 5)) == pytest.approx(0.3)
 
 

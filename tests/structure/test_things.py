@@ -30,7 +30,7 @@ from gardenkit.site.site import Building, ExistingTree, Site
 from gardenkit.structure.kinds import THINGS, ThingKind, thing_kind
 from gardenkit.structure.kinds.thing_forms import box
 from gardenkit.structure.kinds.things_hedges import Planted
-from gardenkit.structure.structure import Patch, Structure, Thing
+from gardenkit.structure.structure import GroundArea, Structure, Thing
 from gardenkit.structure.things import SHADES_FROM, forms_of, lit_by, outline_of, taken_by, thing_solids
 
 PLOT = ((0.0, 0.0), (16.0, 0.0), (16.0, 20.0), (0.0, 20.0))
@@ -319,8 +319,8 @@ def test_a_shed_has_a_base_of_stone_until_it_stands_on_one() -> None:
     corners_cut = (4 - math.pi) * (6 * inch) ** 2  # past its corners it is rounded
     stone = [line.amount for line in garden(shed).quantities if line.item == "crushed stone"]
     assert stone == [pytest.approx((sides[0] * sides[1] - corners_cut) * 4 * inch * 1.1, rel=0.01)]
-    floor = Patch(name="floor", kind="patio", outline=((6.0, 6.0), (10.0, 6.0), (10.0, 10.0), (6.0, 10.0)))
-    on_paving = garden(shed, patches=(floor,)).quantities
+    floor = GroundArea(name="floor", kind="patio", outline=((6.0, 6.0), (10.0, 6.0), (10.0, 10.0), (6.0, 10.0)))
+    on_paving = garden(shed, ground_areas=(floor,)).quantities
     assert not [line for line in on_paving if line.item == "crushed stone" and line.where == "new"]
 
 

@@ -17,7 +17,7 @@ from gardenkit.geometry.plane import FloatArray, Region
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
 from gardenkit.project.remembered import Remembered
-from gardenkit.structure.kinds import bond_kind, frame_in, patch_kind, surface_kind
+from gardenkit.structure.kinds import bond_kind, frame_in, ground_kind, surface_kind
 
 FINE = 0.02  # m a dot of the map of materials, at best. House value.
 MOST_DOTS = 1500  # along a side of it
@@ -141,10 +141,12 @@ def _regions(project: Project, worked: Layout) -> list[tuple[Region, int, str]]:
     if project.site.boundary:
         found.append((plane.region(project.site.boundary), OPEN, ""))
     found += [(region, EARTH, "") for region in (*(bed.region for bed in worked.beds), *worked.things.values())]
-    for patch in project.structure.patches:
-        if patch.name in worked.patches:
-            look = patch_kind(patch.kind).ground
-            found.append((worked.patches[patch.name], OF_VIEW[look.view], patch.bond if look.joints else ""))
+    for ground_area in project.structure.ground_areas:
+        if ground_area.name in worked.ground_areas:
+            look = ground_kind(ground_area.kind).ground
+            found.append(
+                (worked.ground_areas[ground_area.name], OF_VIEW[look.view], ground_area.bond if look.joints else "")
+            )
     for path in project.structure.paths:
         if path.name in worked.surfaces:
             surface = surface_kind(path.surface)

@@ -11,14 +11,14 @@ from gardenkit.project.solids import is_of
 from gardenkit.project.sun_kept import clock, watched
 from gardenkit.site.place import Place
 from gardenkit.site.sun_diary import DiaryLine, Observation, compare
-from gardenkit.structure.kinds import PATCHES, THINGS, thing_kind
+from gardenkit.structure.kinds import GROUND_AREAS, THINGS, thing_kind
 from gardenkit.structure.patio import area_for_people, patio_findings
 from gardenkit.structure.things import outline_of
 
 if TYPE_CHECKING:
     from gardenkit.garden import Garden
 
-FLOORS = {row.name for rows in (PATCHES, THINGS) for row in rows.values() if row.sat_on}  # where people sit
+FLOORS = {row.name for rows in (GROUND_AREAS, THINGS) for row in rows.values() if row.sat_on}  # where people sit
 
 
 def in_sun(garden: "Garden", asked: Asked) -> Answer:
@@ -80,8 +80,10 @@ def thing_wanted(garden: "Garden", asked: Asked) -> Answer:
 
 def _ground(garden: "Garden", name: str) -> tuple[Region, str]:
     """Return the ground of an area or a placed thing by its name, and its kind."""
-    if name in garden.layout.patches:
-        return garden.layout.patches[name], next(p.kind for p in garden.project.structure.patches if p.name == name)
+    if name in garden.layout.ground_areas:
+        return garden.layout.ground_areas[name], next(
+            p.kind for p in garden.project.structure.ground_areas if p.name == name
+        )
     thing = next(t for t in garden.project.structure.things if t.name == name)
     return plane.region(outline_of(thing)), thing.kind
 

@@ -20,7 +20,7 @@ from gardenkit.project.plant_choice import bed_called
 from gardenkit.project.season import local_months
 from gardenkit.project.views import places_to_look_from
 from gardenkit.project.wanted_plants import feeds_insects, native_to
-from gardenkit.structure.kinds import patch_kind
+from gardenkit.structure.kinds import ground_kind
 from gardenkit.units import counted, listed
 
 if TYPE_CHECKING:
@@ -175,7 +175,11 @@ def safe_for(garden: "Garden", asked: Asked) -> Answer:
         return Answer(
             verdict="not met", figure=figure, why=listed(listed_for), where=where, value=float(len(listed_for))
         )
-    ponds = [p.name for p in garden.project.structure.patches if patch_kind(p.kind).water] if "people" in beings else []
+    ponds = (
+        [p.name for p in garden.project.structure.ground_areas if ground_kind(p.kind).water]
+        if "people" in beings
+        else []
+    )
     if ponds:
         why = f"but {listed(ponds)} is open water, in which a small child can drown; {NEVER_SAFE}"
         return Answer(verdict="partly met", figure=figure, why=why, where=ponds[0], value=0.0)

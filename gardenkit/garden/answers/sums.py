@@ -46,7 +46,7 @@ def rain_kept(garden: "Garden", asked: Asked) -> Answer:
 
 def hours_of_care(garden: "Garden", asked: Asked) -> Answer:
     """Return about how many hours a year the garden asks for; the minutes behind it are house values."""
-    if not garden.kinds and not garden.project.structure.patches:
+    if not garden.kinds and not garden.project.structure.ground_areas:
         return not_known("nothing is planted or laid out yet")
     hours = garden.care_hours
     figure = f"about {hours:.0f} hours a year, {hours / WEEKS:.1f} a week, wanted at most {asked.amount:.0f}"
@@ -57,7 +57,7 @@ def hours_a_week(garden: "Garden", asked: Asked) -> Answer:
     """Return about how many hours a week the garden asks for in its busiest month; partly met where that is more than
     wanted and the mean week of the year is not.
     """
-    if not garden.kinds and not garden.project.structure.patches:
+    if not garden.kinds and not garden.project.structure.ground_areas:
         return not_known("nothing is planted or laid out yet")
     weekly = [7 * hours / days for hours, days in zip(garden.care_by_month, DAYS, strict=True)]
     most, mean = max(weekly), garden.care_hours / WEEKS

@@ -129,11 +129,11 @@ def _joined(garden: "Garden", running: Iterable[str]) -> dict[str, list[str]]:
     ]
     for opening in garden.project.site.doors_and_gates():
         line = plane.line((opening.start, opening.end))
-        for name, region in garden.layout.patches.items():
+        for name, region in garden.layout.ground_areas.items():
             if not region.is_empty and plane.distance(region, line) <= TOUCHING:
                 pairs.append((opening.name, name))
     for seat in garden.project.structure.seats:
-        pairs += [(seat.name, n) for n, region in garden.layout.patches.items() if plane.contains(region, seat.at)]
+        pairs += [(seat.name, n) for n, region in garden.layout.ground_areas.items() if plane.contains(region, seat.at)]
     found: dict[str, list[str]] = {}
     for a, b in pairs:
         found.setdefault(a, []).append(b)

@@ -71,7 +71,7 @@ class BedsPage(BonesPage):
         return [self.beds.widget, self.bed_place.widget, self.drag, self.square, *rows]
 
     def _area_controls(self) -> list[w.Widget]:
-        self.areas = RecordEditor(self, (AREA,), name="patch", chose=self.turned_to_area, opens=True)
+        self.areas = RecordEditor(self, (AREA,), name="ground_area", chose=self.turned_to_area, opens=True)
         fewer = controls.button("Fewer corners", self.simplify, tip="so that each can be dragged", width="48%")
         self.area_place = PlaceOf(self, lambda: ("area", self.area_name) if self._area_moves() else None)
         return [heading("Paved or lawn areas"), self.areas.widget, self.area_place.widget, fewer]
@@ -205,7 +205,7 @@ class BedsPage(BonesPage):
         self.message.say("")
 
     def drop(self, handle: str, at: Point) -> None:
-        """Put a dragged handle: ``corner:2``, ``between:2``, ``patch:0``, ``whole:``, ``cut:1:0`` or ``line:0``."""
+        """Put a dragged handle: ``corner:2``, ``between:2``, ``ground_area:0``, ``whole:``, ``cut:1:0``, ``line:0``."""
         kind, _, which = handle.partition(":")
         bed, area = self.bed_name, self.area_name
         match kind:
@@ -213,7 +213,7 @@ class BedsPage(BonesPage):
                 self.edit(f"move a corner of {bed}", lambda p: edits.move_bed_corner(p, bed, int(which), to=at))
             case "between":
                 self.edit(f"add a corner to {bed}", lambda p: edits.add_bed_corner(p, bed, int(which), at=at))
-            case "patch":
+            case "ground_area":
                 self.edit(f"move a corner of {area}", lambda p: edits.move_area_corner(p, area, int(which), to=at))
             case "whole":
                 self.edit(f"move {area}", lambda p: edits.move_area(p, area, to=at))

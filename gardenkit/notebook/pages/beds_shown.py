@@ -38,7 +38,7 @@ def tables(garden: Garden, sun: SunMap | None) -> str:
     of_beds = ("bed", "area", "perimeter", "edging", "bed depth", "reach from path", "slope")
     rows = [_bed_row(m, units) for m in bed_measures(garden.project, garden.layout, sun=sun)]
     beds = controls.table_html((*of_beds, f"sun, {season}", "soil", "room for"), rows)
-    patches = [
+    ground_areas = [
         (
             m.name,
             m.kind,
@@ -51,8 +51,8 @@ def tables(garden: Garden, sun: SunMap | None) -> str:
     ]
     each = show_area(area_for_people(1), units)
     of_areas = ("paved or lawn area", "", "area", "perimeter", f"people at {each} each", "round table")
-    ground = controls.table_html(of_areas, patches)
-    return beds + (f'<div style="height:10px"></div>{ground}' if patches else "")
+    ground = controls.table_html(of_areas, ground_areas)
+    return beds + (f'<div style="height:10px"></div>{ground}' if ground_areas else "")
 
 
 def _table_on(floor: AreaMeasures, units: System) -> str:
@@ -100,12 +100,12 @@ def handles(
 
 
 def _area_handles(project: Project, name: str, *, square: bool) -> list[Handle]:
-    area = by_name(project.structure.patches, name, "paved or lawn area")
+    area = by_name(project.structure.ground_areas, name, "paved or lawn area")
     centre = plane.centre(plane.region(area.outline))
     found = [Handle(id="whole:", kind="seat", at=centre, tip=f"move {area.name}")]
     kept = square and rectangle_of(project, "area", name) is not None
     if len(area.outline) <= MOST_CORNERS and not kept:
-        found += [Handle(id=f"patch:{i}", kind="path", at=p, tip="corner") for i, p in enumerate(area.outline)]
+        found += [Handle(id=f"ground_area:{i}", kind="path", at=p, tip="corner") for i, p in enumerate(area.outline)]
     return [*found, *grips(project, "area", name, sized=kept)]
 
 

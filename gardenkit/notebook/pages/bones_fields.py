@@ -8,7 +8,7 @@ from gardenkit.notebook.pages import columns
 from gardenkit.notebook.record_editor import Kind, Values
 from gardenkit.project import Project
 from gardenkit.project.edits import structure as edits
-from gardenkit.structure.kinds import BONDS, PATCHES, PURPOSES, SUPPORTS, SURFACES, THINGS
+from gardenkit.structure.kinds import BONDS, GROUND_AREAS, PURPOSES, SUPPORTS, SURFACES, THINGS
 from gardenkit.structure.kinds.placed import LIGHTS
 from gardenkit.structure.kinds.purposes import USUAL
 
@@ -139,13 +139,13 @@ AREA = Kind(
     word="paved or lawn area",
     columns=(
         columns.name("as its kind"),
-        columns.text("kind", "Kind", options=columns.alike(*PATCHES), listed=True),
+        columns.text("kind", "Kind", options=columns.alike(*GROUND_AREAS), listed=True),
         columns.text("edging", "Edging", hint=("none; brick, steel ...",) * 2),
         columns.text("bond", "Paving laid in", options=(("not said", ""), *columns.alike(*BONDS))),
         columns.usual("depth", "Depth of a pond or rill"),
         columns.usual("lift", "Its pump lifts the water by"),
     ),
-    of=lambda project: project.structure.patches,
+    of=lambda project: project.structure.ground_areas,
     add=lambda project, values: edits.add_area(project, **_given(values)),
     change=changed(edits.rename_area, edits.change_area),
     remove=lambda project, old: edits.remove_area(project, old.name),

@@ -36,7 +36,7 @@ def _place(text: str, units: System, where: str) -> Any:
 
 
 def _areas(project: Project) -> list[tuple[str, str]]:
-    return [(patch.name, patch.name) for patch in project.structure.patches]
+    return [(ground_area.name, ground_area.name) for ground_area in project.structure.ground_areas]
 
 
 def _add(project: Project, values: Values) -> Project:

@@ -19,7 +19,7 @@ from gardenkit.project.edits.structure.shared import spot
 from gardenkit.project.layout import layout
 from gardenkit.site.notes import NoteKind
 from gardenkit.site.usual_sizes import usual_sizes
-from gardenkit.structure.kinds import FENCES, PATCHES, SUPPORTS, THINGS
+from gardenkit.structure.kinds import FENCES, GROUND_AREAS, SUPPORTS, THINGS
 from gardenkit.structure.structure import HeldPoint
 from gardenkit.structure.things import ground_of_thing
 
@@ -90,7 +90,7 @@ def snap_targets(project: Project) -> Targets:
     ground, bones = project.site, project.structure
     outlines = [ground.boundary, *(b.outline for b in ground.buildings), *(o.outline for o in ground.obstacles)]
     outlines += [
-        *(p.outline for p in bones.patches),
+        *(p.outline for p in bones.ground_areas),
         *(b.outline for b in bones.beds),
         *(a.outline for a in project.areas),
     ]
@@ -138,7 +138,7 @@ def _area(kind: str) -> Drawable:
         word=kind,
         form="outline",
         draw=lambda project, points: structure.add_area(project, kind, outline=points),
-        names=lambda project: [p.name for p in project.structure.patches],
+        names=lambda project: [p.name for p in project.structure.ground_areas],
     )
 
 
@@ -218,7 +218,7 @@ def _end(project: Project, at: Point, does: str) -> str:
         (o.name, plane.line((o.start, o.end))) for o in project.site.doors_and_gates()
     ]
     shapes += [(s.name, plane.point(s.at)) for s in bones.seats]
-    shapes += [(p.name, plane.region(p.outline)) for p in bones.patches]
+    shapes += [(p.name, plane.region(p.outline)) for p in bones.ground_areas]
     shapes += [(t.name, ground_of_thing(t)) for t in bones.things]
     near = [(plane.distance(shape, spot_there), order, name) for order, (name, shape) in enumerate(shapes)]
     routes = layout(project).routes
@@ -250,7 +250,7 @@ _ROWS = (
         draw=_ground_height,
         names=lambda project: [one.name for one in project.site.heights],
     ),
-    *(_area(kind) for kind in PATCHES),
+    *(_area(kind) for kind in GROUND_AREAS),
     Drawable(
         word="bed",
         form="outline",
@@ -286,6 +286,6 @@ _ROWS = (
     Drawable(word=TAPE, form="tape", draw=lambda project, _: project, names=lambda _: []),
 )
 DRAWABLES = {row.word: row for row in _ROWS}
-AREAS, PLACED = tuple(PATCHES), tuple(sorted(THINGS))
+AREAS, PLACED = tuple(GROUND_AREAS), tuple(sorted(THINGS))
 HELD_UP = tuple(_support(kind).word for kind in SUPPORTS)
 GROUND = ("boundary", "house", "shed", *OPENINGS, *FENCES, "tree", "obstacle", HEIGHT)  # as found

@@ -70,6 +70,6 @@ def place_of(project: Project, sort: Sort, name: str) -> Point:
             (ax, ay), *_, (bx, by) = by_name(bones.supports, name, "support").line
             return ((ax + bx) / 2, (ay + by) / 2)
         case "area":
-            return plane.centre(plane.region(by_name(bones.patches, name, "paved or lawn area").outline))
+            return plane.centre(plane.region(by_name(bones.ground_areas, name, "paved or lawn area").outline))
     own = next((b.outline for b in bones.beds if b.name == name), ())
     return plane.centre(plane.region(own) if own else by_name(layout(project).beds, name, "bed").region)

@@ -54,7 +54,7 @@ def line_of(project: Project, sort: Sort, name: str) -> Line:
         case "support":
             return by_name(bones.supports, name, "support").line
         case "area":
-            return by_name(bones.patches, name, "paved or lawn area").outline
+            return by_name(bones.ground_areas, name, "paved or lawn area").outline
         case "bed":
             return next((b.outline for b in bones.beds if b.name == name), ())
         case "level":

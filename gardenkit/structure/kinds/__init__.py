@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator
 from gardenkit.site.site import Fence
 from gardenkit.structure.kinds.bonds import BONDS, Bond, bond_kind, bond_words, frame_in, laid_in
 from gardenkit.structure.kinds.fences import FENCES, FenceKind, fence_kind
-from gardenkit.structure.kinds.patches import PATCHES, PatchKind, patch_kind
+from gardenkit.structure.kinds.ground_areas import GROUND_AREAS, GroundKind, ground_kind
 from gardenkit.structure.kinds.placed import ThingKind
 from gardenkit.structure.kinds.purposes import PURPOSES, Purpose, purpose_of
 from gardenkit.structure.kinds.rows import Care, Warned
@@ -26,14 +26,14 @@ from gardenkit.structure.structure import Structure
 __all__ = [
     "BONDS",
     "FENCES",
-    "PATCHES",
+    "GROUND_AREAS",
     "PURPOSES",
     "SUPPORTS",
     "SURFACES",
     "THINGS",
     "Bond",
     "FenceKind",
-    "PatchKind",
+    "GroundKind",
     "Purpose",
     "SupportKind",
     "SurfaceKind",
@@ -45,10 +45,10 @@ __all__ = [
     "check_kinds",
     "fence_kind",
     "frame_in",
+    "ground_kind",
     "is_overhead",
     "laid_in",
     "parts_list",
-    "patch_kind",
     "purpose_of",
     "standing_supports",
     "support_kind",
@@ -63,8 +63,8 @@ def check_kinds(structure: Structure) -> None:
     """Raise GardenError for the first path, area, support, thing or bed of a kind that no table knows."""
     for path in structure.paths:
         surface_kind(path.surface)
-    for patch in structure.patches:
-        patch_kind(patch.kind)
+    for ground_area in structure.ground_areas:
+        ground_kind(ground_area.kind)
     for support in structure.supports:
         support_kind(support.kind)
     for thing in structure.things:
@@ -96,11 +96,11 @@ def cautions_of_what_is_built(structure: Structure) -> tuple[tuple[Warned, tuple
 
 def _built(
     structure: Structure, fences: Iterable[Fence]
-) -> Iterator[tuple[str, SurfaceKind | PatchKind | SupportKind | FenceKind | ThingKind]]:
+) -> Iterator[tuple[str, SurfaceKind | GroundKind | SupportKind | FenceKind | ThingKind]]:
     for path in structure.paths:
         yield path.name, surface_kind(path.surface)
-    for patch in structure.patches:
-        yield patch.name, patch_kind(patch.kind)
+    for ground_area in structure.ground_areas:
+        yield ground_area.name, ground_kind(ground_area.kind)
     for support in structure.supports:
         yield support.name, support_kind(support.kind)
     for thing in structure.things:

@@ -54,7 +54,7 @@ def test_everything_on_the_list_can_be_drawn_and_is_found_by_its_name(begun: Pro
 
 def test_a_drawn_outline_is_on_record_as_it_was_clicked(begun: Project) -> None:
     made = draw(begun, "lawn", ((5.0, 15.0), (5.0, 22.0), (12.0, 22.0), (12.0, 15.0)))
-    assert plane.area(plane.region(made.structure.patches[-1].outline)) == pytest.approx(49.0)
+    assert plane.area(plane.region(made.structure.ground_areas[-1].outline)) == pytest.approx(49.0)
 
 
 def test_a_drawn_path_goes_from_place_to_place_through_its_points(begun: Project) -> None:

@@ -42,7 +42,7 @@ def test_renaming_every_thing_on_the_ground_leaves_a_garden_that_checks(project:
 def test_a_gate_may_not_be_called_as_a_place_that_paths_go_to(project: Project) -> None:
     """Their paths go by name: called alike, a path to the one would go to the other."""
     gate = project.site.doors_and_gates()[0].name
-    for place in (*project.structure.seats, *project.structure.patches, *project.structure.paths):
+    for place in (*project.structure.seats, *project.structure.ground_areas, *project.structure.paths):
         with pytest.raises(GardenError, match=f'are both called "{place.name}"'):
             check(site.rename_thing(project, gate, to=place.name))
 

@@ -22,8 +22,8 @@ from gardenkit.project.edits.structure.shared import (
 from gardenkit.project.layout import layout
 from gardenkit.project.references import renamed_on_site
 from gardenkit.structure.bed_edits import fewer_corners
-from gardenkit.structure.kinds import patch_kind
-from gardenkit.structure.structure import Patch
+from gardenkit.structure.kinds import ground_kind
+from gardenkit.structure.structure import GroundArea
 
 MOST_CORNERS = 14  # an area with more is moved whole, until its outline is made simpler. House value.
 
@@ -36,11 +36,11 @@ def add_area(project: Project, kind: str, *, outline: Outline = (), name: str = 
     """
     known = path_ends(project)
     called = new_name(name, known, kind) if name else free_name(kind, known)
-    patch_kind(kind)
+    ground_kind(kind)
     corners = outline or _roomiest(project, kind)
     corners = check_outline(project.site, corners, f'{kind} "{called}"', units=project.units)
-    patch = Patch(name=called, kind=kind, outline=corners, **more)
-    return with_bones(project, patches=(*project.structure.patches, patch))
+    ground_area = GroundArea(name=called, kind=kind, outline=corners, **more)
+    return with_bones(project, ground_areas=(*project.structure.ground_areas, ground_area))
 
 
 def remove_area(project: Project, name: str) -> Project:
@@ -53,7 +53,7 @@ def remove_area(project: Project, name: str) -> Project:
     gates = [o.name for o in project.site.openings if o.on == name]
     if gates:
         raise GardenError(f'"{gates[0]}" is in the edge of "{name}"; remove it, or put it elsewhere, first')
-    return with_bones(project, patches=without(project.structure.patches, name))
+    return with_bones(project, ground_areas=without(project.structure.ground_areas, name))
 
 
 def rename_area(project: Project, name: str, *, to: str) -> Project:
@@ -61,7 +61,7 @@ def rename_area(project: Project, name: str, *, to: str) -> Project:
     if " ".join(to.split()) == _area(project, name).name:
         return project
     called = new_name(to, path_ends(project), "paved or lawn area")
-    return renamed_on_site(renamed_everywhere(project, "patches", name, called), name, called)
+    return renamed_on_site(renamed_everywhere(project, "ground_areas", name, called), name, called)
 
 
 def change_area(project: Project, name: str, **changes: Any) -> Project:
@@ -92,14 +92,14 @@ def simplify_area(project: Project, name: str) -> Project:
 # ---- helpers
 
 
-def _area(project: Project, name: str) -> Patch:
-    return by_name(project.structure.patches, name, "paved or lawn area")
+def _area(project: Project, name: str) -> GroundArea:
+    return by_name(project.structure.ground_areas, name, "paved or lawn area")
 
 
-def _put(project: Project, area: Patch, name: str) -> Project:
-    patch_kind(area.kind)
+def _put(project: Project, area: GroundArea, name: str) -> Project:
+    ground_kind(area.kind)
     check_outline(project.site, area.outline, f'{area.kind} "{area.name}"', units=project.units)
-    return with_bones(project, patches=put(project.structure.patches, name, area))
+    return with_bones(project, ground_areas=put(project.structure.ground_areas, name, area))
 
 
 def _roomiest(project: Project, kind: str) -> Outline:

@@ -100,7 +100,7 @@ def _new(project: Project, typed: str, usual: str) -> str:
 
 def _middle(project: Project, outline: Outline, of: str) -> Point:
     if of:
-        outline = by_name(project.structure.patches, of, "paved or lawn area").outline
+        outline = by_name(project.structure.ground_areas, of, "paved or lawn area").outline
     if outline:
         return plane.centre(plane.region(outline))
     if project.site.boundary:
@@ -116,7 +116,7 @@ def _sound(project: Project, level: Level) -> Level:
             span = span if unit == "m" else f"{low:g} to {high:g} {unit}".strip()
             raise GardenError(f'level "{level.name}" needs a {words} from {span}')
     if level.of:
-        by_name(project.structure.patches, level.of, "paved or lawn area")
+        by_name(project.structure.ground_areas, level.of, "paved or lawn area")
         level = attrs.evolve(level, outline=())
     what = f'level "{level.name}"'
     if level.outline:

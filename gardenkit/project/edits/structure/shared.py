@@ -27,14 +27,19 @@ def with_bones(project: Project, **changes: Any) -> Project:
 
 def taken_names(structure: Structure) -> tuple[str, ...]:
     """Return every name in the bones that a path may go to, so that no two places share one."""
-    groups: tuple[Iterable[Named], ...] = (structure.paths, structure.seats, structure.patches, structure.things)
+    groups: tuple[Iterable[Named], ...] = (structure.paths, structure.seats, structure.ground_areas, structure.things)
     return tuple(item.name for group in groups for item in group)
 
 
 def place_names(project: Project) -> tuple[str, ...]:
     """Return the names a path may go between: gates and doors, seats, paved or lawn areas, things."""
     bones = project.structure
-    groups: tuple[Iterable[Named], ...] = (project.site.doors_and_gates(), bones.seats, bones.patches, bones.things)
+    groups: tuple[Iterable[Named], ...] = (
+        project.site.doors_and_gates(),
+        bones.seats,
+        bones.ground_areas,
+        bones.things,
+    )
     return tuple(item.name for group in groups for item in group)
 
 

@@ -15,7 +15,7 @@ SHELF_DEEP, SHELF_WIDE = Figure(9 * INCH, "m", HOUSE), Figure(12 * INCH, "m", HO
 
 
 @attrs.frozen(kw_only=True)
-class PatchKind:
+class GroundKind:
     """One kind of area. It is built up like the path surface ``built_as``, or on a bare ``base`` of crushed stone, or
     is counted by its area as ``item`` with ``rule``, or by
     the kilograms ``sown`` a square metre. Its fall is judged as a patio's or a lawn's (``falls``).
@@ -57,9 +57,9 @@ RILL_DEPTH = Figure(0.15, "m", f"6 in of water in a rill; {HOUSE}")
 TICKS = Warned(what="wear long trousers in long grass and look for ticks after it", source=COMMON)
 
 
-def _meadow(name: str, words: str, look: str, cuts: tuple[Care, ...]) -> PatchKind:
+def _meadow(name: str, words: str, look: str, cuts: tuple[Care, ...]) -> GroundKind:
     sown = Care(months=(9,), task="sow bare places of the meadow", how="rake, sow, tread in; never feed it")
-    return PatchKind(
+    return GroundKind(
         name=name,
         words=words,
         ground=Ground(plan=look, texture=look, view=look, grain=look),
@@ -73,7 +73,7 @@ def _meadow(name: str, words: str, look: str, cuts: tuple[Care, ...]) -> PatchKi
 
 
 _ROWS = (
-    PatchKind(
+    GroundKind(
         name="lawn",
         words="mown grass",
         ground=Ground(plan="lawn", texture="grass", view="turf", grain="turf"),
@@ -86,7 +86,7 @@ _ROWS = (
             Care(months=(9,), task="rake, aerate and overseed the lawn"),
         ),
     ),
-    PatchKind(
+    GroundKind(
         name="patio",
         words="a paved place to sit",
         ground=Ground(plan="patio", texture="paving", view="patio", heavy=True, joints=True),
@@ -96,7 +96,7 @@ _ROWS = (
         cautions=(LIFT, DUST, FALL),
         care=(Care(months=(5,), task="sweep sand into the joints of the paving"),),
     ),
-    PatchKind(
+    GroundKind(
         name="gravel",
         words="a place of loose stone between edges",
         ground=Ground(plan="gravel", texture="gravel", view="gravel", grain="gravel"),
@@ -104,7 +104,7 @@ _ROWS = (
         cautions=(ROLLS,),
         care=(Care(months=(4,), task="rake and top up the gravel"),),
     ),
-    PatchKind(
+    GroundKind(
         name="pond",
         words="open water",
         ground=Ground(plan="pond", texture="water", view="pond", heavy=True, inner_line=True),
@@ -116,7 +116,7 @@ _ROWS = (
         cautions=(DROWN,),
         care=(Care(months=(10, 11), task="net leaves and cut back plants at the pond"),),
     ),
-    PatchKind(
+    GroundKind(
         name="rill",
         words="a narrow channel of water that runs from one end to the other",
         ground=Ground(plan="pond", texture="water", view="pond", heavy=True),
@@ -145,7 +145,7 @@ _ROWS = (
             Care(months=(10,), task="cut the meadow again and take the hay off", how="before winter"),
         ),
     ),
-    PatchKind(
+    GroundKind(
         name="shed base",
         words="crushed stone under a shed",
         ground=Ground(plan="shed base", view="shed base"),
@@ -155,9 +155,9 @@ _ROWS = (
         care=(Care(months=(4,), task="check that the base drains and lies level"),),
     ),
 )
-PATCHES: dict[str, PatchKind] = {row.name: row for row in _ROWS}
+GROUND_AREAS: dict[str, GroundKind] = {row.name: row for row in _ROWS}
 
 
-def patch_kind(name: str) -> PatchKind:
+def ground_kind(name: str) -> GroundKind:
     """Return a kind of paved or lawn area; raises GardenError naming the nearest known one."""
-    return look_up(PATCHES, name, "paved or lawn area")
+    return look_up(GROUND_AREAS, name, "paved or lawn area")
