@@ -334,7 +334,7 @@ PATHS: dict[str, Tried] = {
     "use_route": lambda p, n, at: structure.use_route(
         p,
         path(p, n),
-        bend=(n % 10) / 10,
+        curvature=(n % 10) / 10,
         sway=n % 3,
         first_side="left" if n % 2 else "right",
         line=pick(("fair curves", "along one side", None), n),

@@ -53,7 +53,7 @@ def garden(tmp_path_factory: pytest.TempPathFactory) -> Garden:
     corners = ((0.0, 0.0), (12.0, 0.0), (12.0, 16.0), (0.0, 16.0))
     heights = [SpotHeight(at=at, height=0.03 * at[1]) for at in corners]
     made = gk.edit(made, "heights", lambda p: site.set_heights(p, heights))
-    made = gk.path(made, "walk", start="gate", end="door", width=1.2, bend=0.0, surface="paving")
+    made = gk.path(made, "walk", start="gate", end="door", width=1.2, curvature=0.0, surface="paving")
     made = gk.seat(made, "bench", (9.5, 7.0))
     made = gk.area(made, "patio", "terrace", (0.5, 7.5), (4.5, 11.5))
     made = gk.area(made, "lawn", "green", (0.5, 1.5), (4.5, 5.5))

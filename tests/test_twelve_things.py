@@ -92,7 +92,7 @@ def garden(tmp_path_factory: pytest.TempPathFactory) -> Garden:
     made = gk.edit(made, "way", lambda p: structure.take_way(p, path))
     made = gk.edit(made, "terrace", lambda p: structure.add_area(p, "patio", name="terrace", outline=corners))
     made = gk.edit(made, "things", things)
-    made = gk.path(made, "stones", start="terrace", end="compost", width="3'", bend=0.2)
+    made = gk.path(made, "stones", start="terrace", end="compost", width="3'", curvature=0.2)
     laid = made.layout.layings["stones"].stones[2]
     x, y = laid.at
     heart = tuple(

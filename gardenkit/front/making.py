@@ -119,7 +119,7 @@ def seat(garden: Garden, name: str, at: Spot, *, facing: float = 0.0) -> Garden:
 
 
 def path(garden: Garden, name: str, *, start: str, end: str, **more: Any) -> Garden:
-    """Lead a path between two named places; ``more``: fields of Path (width, bend, sway, surface, use).
+    """Lead a path between two named places; ``more``: fields of Path (width, curvature, sway, surface, use).
 
     The way round what stands there is worked out: ``garden.layout.routes[name]``.
     """

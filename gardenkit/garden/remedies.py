@@ -249,7 +249,7 @@ def _gentler(garden: "Garden", name: str) -> Remedy | None:
     words = f'let path "{name}" run the gentlest way, {steepest} and {longer} longer'
     path = way.path
     arguments: dict[str, Argument] = {
-        "bend": path.bend,
+        "curvature": path.curvature,
         "sway": path.sway,
         "first_side": path.first_side,
         "line": path.line,
@@ -266,7 +266,7 @@ def _alone(structure: Structure, name: str) -> Structure:
     for one in needed:  # grows while paths join paths
         needed += [end for end in (called[one].start, called[one].end) if end in called and end not in needed]
     kept = tuple(
-        attrs.evolve(p, bend=0.0, sway=1, first_side="left", line="fair curves", held_stones=())
+        attrs.evolve(p, curvature=0.0, sway=1, first_side="left", line="fair curves", held_stones=())
         if p.name == name
         else p
         for p in structure.paths
@@ -282,7 +282,7 @@ def _gentlest(site: Site, structure: Structure, name: str) -> Meander | None:
     for way in propose(project, name, goals=("gentlest slope",)):
         path = way.path
         tried = structure_edits.use_route(
-            project, name, bend=path.bend, sway=path.sway, first_side=path.first_side, line=path.line
+            project, name, curvature=path.curvature, sway=path.sway, first_side=path.first_side, line=path.line
         )
         place = f'path "{name}"'
         if all((f.rule, f.where) != (TOO_STEEP, place) for f in layout(tried).findings):

@@ -114,7 +114,7 @@ RANGES: dict[type, dict[str, Range]] = {
     Structure: {"least_bed": (0, 1000, "m2"), "frost_depth": (0, 10, "m")},
     Path: {
         "width": (0.05, 50, "m"),
-        "bend": (0, 10, ""),
+        "curvature": (0, 10, ""),
         "sway": (0, 100, ""),
         "clear_of_walls": (0, 50, "m"),
         "joins_at": _SHARE,

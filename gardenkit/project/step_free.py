@@ -136,7 +136,7 @@ def _asked(project: Project, start: str, end: str, width: float) -> Asked:
             "a way without steps needs the heights of the ground; measure at least three, then look again"
         )
     name = free_name("step-free way", path_ends(project))
-    probe = add_path(project, name, start=start, end=end, width=width, bend=0.0, clear_of_walls=CLEAR)
+    probe = add_path(project, name, start=start, end=end, width=width, curvature=0.0, clear_of_walls=CLEAR)
     line = layout(probe).routes[name].curve.points
     shut = _shut(project, start, end)
     ends = (np.array(line[0]), np.array(line[-1]))
@@ -261,7 +261,7 @@ def _laid(project: Project, asked: Asked, line: Line, rule: SlopeRule) -> tuple[
         start=asked.start,
         end=asked.end,
         width=asked.width,
-        bend=0.0,
+        curvature=0.0,
         surface="paving",
         held=held,
         clear_of_walls=CLEAR,

@@ -109,7 +109,7 @@ def in_style(taste: Taste, style: Style) -> Taste:
     )
 
 
-def usual_bend(style: Style) -> float:
+def usual_curvature(style: Style) -> float:
     """Return how a new path bends where nobody says."""
     return STRAIGHTEST * style.curving
 

@@ -46,18 +46,22 @@ def _weights_in_the_words_of_the_trade(data: dict[str, Any]) -> dict[str, Any]:
     return data | ({"brief": brief | {"wants": wants}} if wants else {})
 
 
-def _areas_in_the_words_of_the_trade(data: dict[str, Any]) -> dict[str, Any]:
-    """Return data of format 2, which had another name for paved and lawn areas, as format 3."""
-    bones = data.get("structure", {})
-    if "patches" not in bones:
-        return data
-    return data | {"structure": {("ground_areas" if key == "patches" else key): bones[key] for key in bones}}
+def _paths_and_areas_in_the_words_of_the_trade(data: dict[str, Any]) -> dict[str, Any]:
+    """Return data of format 2, which had other names for curvature and for paved and lawn areas, as format 3."""
+    bones = dict(data.get("structure", {}))
+    if "patches" in bones:
+        bones["ground_areas"] = bones.pop("patches")
+    if "paths" in bones:
+        bones["paths"] = [
+            {("curvature" if key == "bend" else key): path[key] for key in path} for path in bones["paths"]
+        ]
+    return data | ({"structure": bones} if bones else {})
 
 
 # Upgrade steps: UPGRADES[n] takes the data of format n and returns that of format n + 1.
 UPGRADES: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {
     1: _weights_in_the_words_of_the_trade,
-    2: _areas_in_the_words_of_the_trade,
+    2: _paths_and_areas_in_the_words_of_the_trade,
 }
 
 

@@ -34,9 +34,10 @@ def check_ends(start: Point, end: Point, ground: Region, blocks: Region, path: P
     """Raise GardenError for a path without width or length, or one that starts, ends or is held off the open ground."""
     if path.width <= 0:
         raise GardenError(f'path "{path.name}" is {path.width:g} m wide; give a width above 0')
-    if not 0 <= path.bend <= 1 or path.sway < 0:
+    if not 0 <= path.curvature <= 1 or path.sway < 0:
         raise GardenError(
-            f'path "{path.name}" has bend {path.bend:g} and sway {path.sway}; give a bend of 0 to 1, a sway from 0 up'
+            f'path "{path.name}" has curvature {path.curvature:g} and sway {path.sway}; '
+            "give a curvature of 0 to 1, a sway from 0 up"
         )
     if math.dist(start, end) < 0.3:
         raise GardenError(f'path "{path.name}" starts and ends at the same place; choose two places apart')

@@ -35,7 +35,7 @@ class Fitted:
     """
 
     curve: Curve
-    bend: float
+    curvature: float
     clear: bool = True
     why: str = "more would come too near something or turn too tightly"
     no_room: str = ""
@@ -62,7 +62,7 @@ def fitted(line: FloatArray, fixed: NDArray[np.bool_], leads: Sequence[int], mad
     """
     work = _Work(line, fixed, leads, made, path)
     peaks, blocked = work.peaks()
-    asked = path.bend if peaks or not blocked else 0.0  # between points put by hand it is as bent as they have it
+    asked = path.curvature if peaks or not blocked else 0.0  # between points put by hand it is as bent as they have it
     full = work.curve(peaks, asked)
     if _good(full, path):
         return attrs.evolve(full, why=blocked or full.why, no_room=blocked)
@@ -70,9 +70,9 @@ def fitted(line: FloatArray, fixed: NDArray[np.bool_], leads: Sequence[int], mad
     for _ in range(HALVINGS if asked > 0 else 0):
         tried = work.curve(peaks, (low + high) / 2)
         if _good(tried, path) or _better(tried, best, path):
-            best, low = tried, tried.bend
+            best, low = tried, tried.curvature
         else:
-            high = tried.bend
+            high = tried.curvature
     return attrs.evolve(best, why=why if peaks else blocked, no_room=blocked)
 
 
@@ -117,7 +117,7 @@ class _Work:
 
     def peaks(self) -> tuple[list[_Peak], str]:
         """Return where the swings are widest at full bend, and in words which have no room; none near pinned points."""
-        if self.path.bend == 0:
+        if self.path.curvature == 0:
             return [], ""
         aside = self.path.line == "along one side"
         shares, lengths = (np.array(ALONG), np.ones(len(ALONG))) if aside else self._swings()
@@ -137,11 +137,11 @@ class _Work:
                 found.append(_Peak(index=i, most=most))
         return found, "; ".join(dict.fromkeys(without))
 
-    def curve(self, peaks: Sequence[_Peak], bend: float) -> Fitted:
+    def curve(self, peaks: Sequence[_Peak], curvature: float) -> Fitted:
         """Return the fair curve through the peaks at a share of their widest, kept to free ground where it can be."""
         pinned, line = self.pinned.copy(), self.line.copy()
-        for peak in peaks if bend > 0 else ():
-            line[peak.index] += bend * peak.most * self.normals[peak.index]
+        for peak in peaks if curvature > 0 else ():
+            line[peak.index] += curvature * peak.most * self.normals[peak.index]
             pinned[peak.index] = True
         stops = np.flatnonzero(pinned)
         for axis in (0, 1):  # carry the points between along, so that the line starts without a jag
@@ -153,12 +153,14 @@ class _Work:
             curve = fairing.drawn(knots, self.held)
             depth = self._off(curve)
             if depth.max() <= CLEAR:
-                return Fitted(curve=curve, bend=bend, clear=True)
+                return Fitted(curve=curve, curvature=curvature, clear=True)
             after = np.searchsorted(ways.lengths(knots), curve.along).clip(1, len(knots) - 1)
             for i in np.unique(after[depth > CLEAR]):
                 margin[max(0, i - 2) : i + 2] += 1.2 * float(depth[after == i].max()) + SLIVER
         x, y = curve.points[int(depth.argmax())]
-        return Fitted(curve=curve, bend=bend, clear=False, why=f"more would come too near something at {_spot(x, y)}")
+        return Fitted(
+            curve=curve, curvature=curvature, clear=False, why=f"more would come too near something at {_spot(x, y)}"
+        )
 
     def _swings(self) -> tuple[FloatArray, FloatArray]:
         """Return where the middle of each swing is and how long it is, as shares of the way: longer and shorter ones by

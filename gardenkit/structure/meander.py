@@ -58,7 +58,7 @@ class Meander:
 
 def same_but_for_bends(a: Path, b: Path) -> bool:
     """Return whether two records are of one path that only bends otherwise: what a route option may change."""
-    return a == attrs.evolve(b, bend=a.bend, sway=a.sway, first_side=a.first_side, line=a.line, round=a.round)
+    return a == attrs.evolve(b, curvature=a.curvature, sway=a.sway, first_side=a.first_side, line=a.line, round=a.round)
 
 
 def propose_meanders(
@@ -170,7 +170,7 @@ def _tried(
         except GardenError as error:
             trouble = error
             continue
-        if way.bend == 0 or made.bend > 0:
+        if way.curvature == 0 or made.curvature > 0:
             found.append((way, made))
     if not found:
         raise trouble or GardenError(f'the path "{path.name}" cannot fit; make it narrower')
@@ -180,11 +180,11 @@ def _tried(
 def _ways(path: Path) -> Iterator[Path]:
     """Yield the path unbent, in fair curves, and along each side."""
     fair = attrs.evolve(path, line="fair curves")
-    yield attrs.evolve(fair, bend=0.0)
+    yield attrs.evolve(fair, curvature=0.0)
     sides: tuple[Literal["left", "right"], ...] = ("left", "right")
     lines: tuple[tuple[PathLine, int], ...] = (*(("fair curves", sway) for sway in SWAYS), ("along one side", 0))
-    for (line, sway), bend, side in itertools.product(lines, BENDS, sides):
-        yield attrs.evolve(fair, line=line, sway=sway, bend=bend, first_side=side)
+    for (line, sway), curvature, side in itertools.product(lines, BENDS, sides):
+        yield attrs.evolve(fair, line=line, sway=sway, curvature=curvature, first_side=side)
 
 
 def _figures(path: Path, made: Route, direct: float, left: Region, heights: Heights | None) -> Meander:

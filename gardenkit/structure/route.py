@@ -27,7 +27,7 @@ TAUT_STEP = 0.1  # m between the points of a line that has no room to be smoothe
 SAME = 1e-3  # m: two held points nearer than this are one, given twice. Numerical choice.
 CLEAR = 1e-6  # m off the free ground that is rounding; numerical choice
 TRIES = 8  # times a line may be corrected before its bend is reduced; numerical choice
-BEND_STEPS = (1.0, 0.7, 0.4, 0.0)  # shares of the asked bend tried in turn; house value
+CURVATURE_STEPS = (1.0, 0.7, 0.4, 0.0)  # shares of the asked bend tried in turn; house value
 
 
 @attrs.frozen(eq=False, kw_only=True)
@@ -35,8 +35,8 @@ class Route:
     """A path as it runs: ``curve`` its middle line, ``region`` its surface (cut to the ground and clear of obstacles).
 
     ``clearance`` is the least distance in metres from the path's edge to a wall or obstacle, the stretch before a gate
-    or door left out; ``tightest_radius`` that of the middle line; ``bend`` the share of the way to the widest swing
-    that was really used.
+    or door left out; ``tightest_radius`` that of the middle line; ``curvature`` the share of the way to the widest
+    swing that was really used.
     """
 
     name: str
@@ -45,7 +45,7 @@ class Route:
     region: Region
     clearance: float
     tightest_radius: float
-    bend: float
+    curvature: float
     findings: tuple[Finding, ...] = ()
 
     @property
@@ -207,24 +207,24 @@ def _fitted(base: _Base, made: Ground, path: Path) -> Fitted:
         if fair.clear:
             return fair
         curve, clear, _ = _corrected(base, np.zeros(len(base.line)), made, path)
-        return Fitted(curve=curve, bend=0.0) if clear else _on_taut(base)
+        return Fitted(curve=curve, curvature=0.0) if clear else _on_taut(base)
     want = _swing(base, path)
     fallback: Fitted | None = None
-    for share in BEND_STEPS if path.bend > 0 else (0.0,):
-        bend = share * path.bend
-        curve, clear, left = _corrected(base, bend * want, made, path)
-        bend *= left
+    for share in CURVATURE_STEPS if path.curvature > 0 else (0.0,):
+        curvature = share * path.curvature
+        curve, clear, left = _corrected(base, curvature * want, made, path)
+        curvature *= left
         if clear and curve.tightest_radius() >= least_radius(path.width):
-            return Fitted(curve=curve, bend=bend)
+            return Fitted(curve=curve, curvature=curvature)
         if clear and (fallback is None or curve.tightest_radius() > 1.05 * fallback.curve.tightest_radius()):
-            fallback = Fitted(curve=curve, bend=bend)
+            fallback = Fitted(curve=curve, curvature=curvature)
     return fallback or _on_taut(base)
 
 
 def _on_taut(base: _Base) -> Fitted:
     """Return the taut way, where it is too tight for a smooth line: it is clear; its radius is reported."""
     taut, ends = _joined(base.taut, TAUT_STEP)
-    return Fitted(curve=bending.drawn(taut, np.flatnonzero(ends)), bend=0.0)
+    return Fitted(curve=bending.drawn(taut, np.flatnonzero(ends)), curvature=0.0)
 
 
 def _corrected(base: _Base, want: FloatArray, made: Ground, path: Path) -> tuple[Curve, bool, float]:
@@ -313,7 +313,7 @@ def _measured(fit: Fitted, made: Ground, path: Path) -> Route:
         region=surface,
         clearance=clearance,
         tightest_radius=radius,
-        bend=fit.bend,
+        curvature=fit.curvature,
         findings=findings,
     )
 
@@ -333,9 +333,9 @@ def _notes(fit: Fitted, clearance: float, radius: float, path: Path) -> tuple[Fi
         found.append(
             Finding(where=where, what=what, why=why, source=PLAIN, seriousness="caution", at=spot, topic="bend")
         )
-    short = f"{fit.bend:.2f}" != f"{path.bend:.2f}"
+    short = f"{fit.curvature:.2f}" != f"{path.curvature:.2f}"
     if short or fit.no_room:
-        less = f"bends to {fit.bend:.2f} instead of {path.bend:.2f}: {fit.why}"
+        less = f"bends to {fit.curvature:.2f} instead of {path.curvature:.2f}: {fit.why}"
         what = less if short else f"swings less often than asked: {fit.no_room}"
         found.append(Finding(where=where, what=what, source=HOUSE, topic="bend"))
     return tuple(found)

@@ -110,8 +110,8 @@ class Turn:
 
 @attrs.frozen(kw_only=True, field_transformer=lists_as_tuples, cache_hash=True)
 class Path:
-    """A path between two named places: gates, doors, seats, or an earlier path that it joins. ``bend`` 0 is the most
-    direct way, 1 swings as far as the ground allows.
+    """A path between two named places: gates, doors, seats, or an earlier path that it joins. ``curvature`` 0 is the
+    most direct way, 1 swings as far as the ground allows.
 
     ``line`` is how it bends: in even swings, in fair curves (unequal swings, few changes of curvature), or along the
     side that ``first_side`` names. ``sway`` is how many times it changes side. ``held`` points were put by hand and
@@ -127,7 +127,7 @@ class Path:
     start: str
     end: str
     width: float = 0.9144  # 36 in
-    bend: float = 0.4
+    curvature: float = 0.4
     sway: int = 2
     first_side: Literal["left", "right"] = "left"
     surface: str = "stepping stones"  # a row of ``kinds.SURFACES``

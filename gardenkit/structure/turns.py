@@ -68,7 +68,7 @@ def route_round(
     """Return the fair route of a path that turns round each of some things in turn, with a finding for each that it
     cannot turn round; see ``route.route``. Raises GardenError when it cannot run at all.
     """
-    fair = attrs.evolve(path, line="fair curves", bend=0.0, round=())
+    fair = attrs.evolve(path, line="fair curves", curvature=0.0, round=())
 
     def walk(standing: Region, barred: Region, held: tuple[HeldPoint, ...]) -> _Way:
         made = route(

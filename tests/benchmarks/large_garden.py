@@ -53,7 +53,9 @@ def large_garden(rooms: int = ACRE_ROOMS, *, across: int = 5) -> Project:
     for number in range(rooms):
         ends_row = number % across == across - 1 or number == rooms - 1
         other = number - min(2, number % across) if ends_row else number + 1
-        made = paths.add_path(made, f"path {number}", start=f"seat {number}", end=f"seat {other}", bend=0.1, width=0.7)
+        made = paths.add_path(
+            made, f"path {number}", start=f"seat {number}", end=f"seat {other}", curvature=0.1, width=0.7
+        )
     made = _planted(made, corners)
     return brief.add_want(made, Want(text="sun in June", check=check_for("seat_sun_june", "at least", 4.0)))
 

@@ -40,9 +40,9 @@ def obstacles(count=14):
 BLOCKS = obstacles()
 
 
-def recompute(surface, bend):
+def recompute(surface, curvature):
     """Work a path out from its sliders; return the seconds of CPU time each stage took."""
-    path = Path(name="Front", start="gate", end="door", bend=bend, surface=surface)
+    path = Path(name="Front", start="gate", end="door", curvature=curvature, surface=surface)
     marks = [time.process_time()]
     made = route(GATE, DOOR, PLOT, BLOCKS, path)
     marks.append(time.process_time())
@@ -96,7 +96,7 @@ def test_a_moved_slider_is_worked_out_in_time(surface, target, times, record_pro
 
 @pytest.mark.benchmark
 def test_a_path_twice_as_long_takes_at_most_two_and_a_half_times_as_long():
-    path = Path(name="Front", start="gate", end="door", bend=0.5)
+    path = Path(name="Front", start="gate", end="door", curvature=0.5)
 
     def laid(deep):
         plot = plane.region([(0, 0), (12, 0), (12, deep), (0, deep)])
@@ -128,7 +128,7 @@ def whole_garden(surface="stepping stones"):
             SpotHeight(at=(x, y), height=0.02 * x + 0.01 * y) for x in (0.5, 6, 11.5) for y in (0.5, 6, 12, 16.5)
         ),
     )
-    path = Path(name="walk", start="gate", end="door", bend=0.5, surface=surface)
+    path = Path(name="walk", start="gate", end="door", curvature=0.5, surface=surface)
     lawn = GroundArea(name="lawn", kind="lawn", outline=((3, 8), (6, 8), (6, 12), (3, 12)))
     arch = Support(name="arch", kind="arch", line=((8.4, 0.5), (9.9, 0.5)), height=2.4, depth=0.6)
     bones = Structure(
@@ -141,14 +141,14 @@ def whole_garden(surface="stepping stones"):
     return Project(name="bench", site=site, structure=bones)
 
 
-def at_bend(project, bend):
-    path = attrs.evolve(project.structure.paths[0], bend=bend)
+def at_curvature(project, curvature):
+    path = attrs.evolve(project.structure.paths[0], curvature=curvature)
     return attrs.evolve(project, structure=attrs.evolve(project.structure, paths=(path,)))
 
 
-def whole(project, bend):
+def whole(project, curvature):
     """Route, stones, gaps, beds, areas, findings, isovist and the share of the path seen; return seconds and layout."""
-    moved = at_bend(project, bend)
+    moved = at_curvature(project, curvature)
     begin = time.process_time()
     worked = layout(moved)
     eye = views.eye_at(moved, "gate")
@@ -158,9 +158,9 @@ def whole(project, bend):
     return took, worked
 
 
-def stages_alone(project, bend):
+def stages_alone(project, curvature):
     """The same path by the domain functions alone: route, stones with gap check, beds with round places."""
-    moved, site = at_bend(project, bend), project.site
+    moved, site = at_curvature(project, curvature), project.site
     path, ground, blocks = moved.structure.paths[0], sites.ground(site), obstacles_of(site)
     begin = time.process_time()
     made = route((9.1, 0), (2.5, 17), ground, blocks, path)

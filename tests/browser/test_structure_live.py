@@ -36,12 +36,12 @@ def nudge(notebook, name: str, key: str = "ArrowRight", times: int = 1) -> None:
 def test_moving_the_bend_slider_moves_the_stones_on_the_page_and_in_the_saved_garden(open_notebook, lab) -> None:
     notebook = open_notebook("04_structure")
     notebook.run_all()
-    notebook.page.wait_for_selector(".gk-slider-bend .noUi-handle")
+    notebook.page.wait_for_selector(".gk-slider-curve .noUi-handle")
     wait_until(lambda: stones_on_page(notebook))
-    before, bend = stones_on_page(notebook), saved(lab.garden)["structure"]["paths"][0]["bend"]
-    nudge(notebook, "bend", times=8)
+    before, curvature = stones_on_page(notebook), saved(lab.garden)["structure"]["paths"][0]["curvature"]
+    nudge(notebook, "curve", times=8)
     wait_until(lambda: stones_on_page(notebook) != before)
-    wait_until(lambda: saved(lab.garden)["structure"]["paths"][0]["bend"] > bend + 0.05)
+    wait_until(lambda: saved(lab.garden)["structure"]["paths"][0]["curvature"] > curvature + 0.05)
     assert "Traceback" not in notebook.text()
     assert "made a mistake" not in notebook.text()
     assert notebook.errors == []
@@ -51,7 +51,7 @@ def test_moving_the_bend_slider_moves_the_stones_on_the_page_and_in_the_saved_ga
 def test_dragging_a_path_point_reaches_the_kernel_and_undo_takes_it_back(open_notebook, lab) -> None:
     notebook = open_notebook("04_structure")
     notebook.run_all()
-    notebook.page.wait_for_selector(".gk-slider-bend .noUi-handle")
+    notebook.page.wait_for_selector(".gk-slider-curve .noUi-handle")
     wait_until(lambda: notebook.column("handles", "x"))
     assert saved(lab.garden)["structure"]["paths"][0]["held"] == []
     notebook.drag_handle(notebook.column("handles", "id")[1], (-30, 4))
@@ -74,12 +74,12 @@ def test_a_slider_redraws_within_a_few_echo_times(open_notebook, lab) -> None:
     """
     notebook = open_notebook("04_structure")
     notebook.run_all()
-    notebook.page.wait_for_selector(".gk-slider-bend .noUi-handle")
+    notebook.page.wait_for_selector(".gk-slider-curve .noUi-handle")
     wait_until(lambda: stones_on_page(notebook))
     probe = """(name) => new Promise(done => {
         const handle = document.querySelector('.gk-slider-' + name + ' .noUi-handle');
         const begun = performance.now();
-        const target = name === 'bend' ? 'plan' : 'echo';
+        const target = name === 'curve' ? 'plan' : 'echo';
         if (target === 'plan') {
             for (const doc of window.Bokeh?.documents ?? []) for (const model of doc._all_models.values())
                 if (model.type === 'ColumnDataSource' && model.name === 'ground_areas') {
@@ -96,13 +96,13 @@ def test_a_slider_redraws_within_a_few_echo_times(open_notebook, lab) -> None:
         handle.dispatchEvent(new KeyboardEvent('keydown', {key: 'ArrowRight', code: 'ArrowRight', keyCode: 39,
         bubbles: true}));
     })"""
-    times: dict[str, list[float]] = {"echo": [], "bend": []}
+    times: dict[str, list[float]] = {"echo": [], "curve": []}
     add_echo(notebook)
     for name, taken in times.items():
         for _ in range(12):
             taken.append(notebook.page.evaluate(probe, name))
             notebook.page.wait_for_timeout(150)
-    plan, echo = statistics.median(times["bend"]), statistics.median(times["echo"])
+    plan, echo = statistics.median(times["curve"]), statistics.median(times["echo"])
     told(f"slider to redraw in the browser ({plan:.0f} ms), of a bare echo", f"{plan / echo:.2f} x", f"{MOST_ECHOES}")
     assert plan <= MOST_ECHOES * echo
 
@@ -129,7 +129,7 @@ def choose(notebook, name: str, words: str) -> None:
 def test_dragging_a_stone_saves_it_and_it_stays_when_the_path_is_widened(open_notebook, lab) -> None:
     notebook = open_notebook("04_structure")
     notebook.run_all()
-    notebook.page.wait_for_selector(".gk-slider-bend .noUi-handle")
+    notebook.page.wait_for_selector(".gk-slider-curve .noUi-handle")
     wait_until(lambda: notebook.column("handles", "x"))
     choose(notebook, "drag", "stones")
     wait_until(lambda: handles_named(notebook, "stone:"))
@@ -177,7 +177,7 @@ def test_dragging_a_bed_corner_saves_the_bed_and_undo_takes_it_back(open_noteboo
 def test_a_gate_is_dragged_and_the_path_turns_round_a_pocket_set_by_a_click(open_notebook, lab) -> None:
     notebook = open_notebook("04_structure")
     notebook.run_all()
-    notebook.page.wait_for_selector(".gk-slider-bend .noUi-handle")
+    notebook.page.wait_for_selector(".gk-slider-curve .noUi-handle")
     wait_until(lambda: notebook.column("handles", "x"))
     choose(notebook, "drag", "gates")
     gates = wait_until(lambda: handles_named(notebook, "gate:"))

@@ -41,7 +41,7 @@ def plot(rise: float = 0.0, floor: float = 0.0) -> Project:
     made = site.add_thing(made, ExistingTree(name="pear", at=(1.5, 14.0), height=6.0, spread=4.0))
     made = site.add_thing(made, Obstacle(name="bins", outline=((10.5, 14.0), (11.5, 14.0), (11.5, 15.0), (10.5, 15.0))))
     made = site.set_heights(made, [SpotHeight(at=(x, y), height=rise * y / 16) for x, y in SQUARE])
-    made = structure.add_path(made, "walk", start="gate", end="door", surface="paving", width=1.0, bend=0.0)
+    made = structure.add_path(made, "walk", start="gate", end="door", surface="paving", width=1.0, curvature=0.0)
     made = structure.add_seat(made, "bench", at=(10.0, 6.5))
     made = structure.add_area(made, "patio", name="terrace", outline=TERRACE)
     return structure.rename_bed(made, structure.every_bed(made)[0].name, to="bed")

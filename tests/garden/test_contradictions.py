@@ -230,7 +230,7 @@ def laid() -> Project:
     made = site.set_boundary(Project(name="strip", units="metric"), ((0.0, 0.0), (4.0, 0.0), (4.0, 6.0), (0.0, 6.0)))
     made = site.add_opening(made, "gate", "front", at=(2.0, 0.0), width=1.0, sill=0.0, head=1.2)
     made = site.add_opening(made, "gate", "back", at=(2.0, 6.0), width=1.0, sill=0.0, head=1.2)
-    return structure.add_path(made, "walk", start="front", end="back", bend=0.0)
+    return structure.add_path(made, "walk", start="front", end="back", curvature=0.0)
 
 
 def composed_within(garden: Garden) -> tuple[Composition, Garden]:

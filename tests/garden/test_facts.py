@@ -47,7 +47,7 @@ def walk(rise: float, across: float, **path: object) -> Garden:
     made = site.add_opening(made, "gate", "front", at=(6.0, 0.0), width=1.2, sill=0.0, head=1.2)
     made = site.add_opening(made, "gate", "back", at=(6.0, 16.0), width=1.2, sill=0.0, head=1.2)
     made = site.set_heights(made, corners)
-    options = {"surface": "paving", "width": 1.0, "bend": 0.0} | path
+    options = {"surface": "paving", "width": 1.0, "curvature": 0.0} | path
     made = structure.add_path(made, "walk", start="front", end="back", **options)
     want = Want(text="step-free", weight="must", check=Check(fact="step_free_paths", amount=1))
     return Garden(brief.add_want(made, want), Path())
@@ -92,7 +92,7 @@ def test_a_step_free_want_is_not_known_before_the_ground_is_measured() -> None:
 
 
 def test_a_figure_is_to_be_seen_at_the_thing_that_decides_it() -> None:
-    made = structure.add_path(walk(0.9, 0.0).project, "narrow", start="front", end="back", width=0.6, bend=0.5)
+    made = structure.add_path(walk(0.9, 0.0).project, "narrow", start="front", end="back", width=0.6, curvature=0.5)
     for fact, compare in (("path_width", "at least"), ("path_length", "at least"), ("seats", "at least")):
         made = brief.add_want(made, Want(text=fact, check=Check(fact=fact, compare=compare, amount=1)))
     where = {one.want.text: one.where for one in Garden(made, Path()).wants}

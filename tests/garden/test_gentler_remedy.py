@@ -62,7 +62,7 @@ def test_the_gentlest_way_is_taken_with_one_press_and_the_finding_is_gone(
 def test_steps_are_offered_only_where_no_way_is_gentle_enough(garden: Garden, advised: dict[str, Finding]) -> None:
     stepped = [name for name, one in advised.items() if one.remedy and edit_of(one.remedy) == "structure.add_flight"]
     for name in stepped:
-        flat = structure.use_route(garden.project, name, bend=1.0, sway=3, first_side="left")
+        flat = structure.use_route(garden.project, name, curvature=1.0, sway=3, first_side="left")
         assert f'path "{name}"' in too_steep(Garden(flat, garden.folder))
 
 

@@ -37,7 +37,7 @@ def strip(*wants: dict[str, Any]) -> Garden:
     made = site.set_place(made, latitude=42.0, longitude=-72.0, timezone="America/New_York")
     made = site.add_opening(made, "gate", "front gate", at=(2.0, 0.0), width=1.0, sill=0.0, head=1.2)
     made = site.add_opening(made, "gate", "back gate", at=(2.0, 6.0), width=1.0, sill=0.0, head=1.2)
-    made = structure.add_path(made, "walk", start="front gate", end="back gate", bend=0.0)
+    made = structure.add_path(made, "walk", start="front gate", end="back gate", curvature=0.0)
     warm = Climate(
         zone="6b", tmin=(-6, -5, -1, 4, 10, 15, 18, 17, 13, 7, 2, -3), tmax=(2, 4, 9, 16, 22, 27, 29, 28, 24, 18, 11, 5)
     )

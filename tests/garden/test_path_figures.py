@@ -35,7 +35,7 @@ def walk(**more: object) -> Path:
 
 
 def test_a_path_without_bend_is_straight_and_shows_whole_from_its_gate(tmp_path: Folder) -> None:
-    found = path_figures(garden(walk(bend=0.0), tmp_path), "walk")
+    found = path_figures(garden(walk(curvature=0.0), tmp_path), "walk")
     assert found is not None
     assert found.turn is None
     assert found.length == pytest.approx(12.0, abs=0.6)  # from the gate to before the bench
@@ -43,7 +43,7 @@ def test_a_path_without_bend_is_straight_and_shows_whole_from_its_gate(tmp_path:
 
 
 def test_a_bent_path_is_longer_and_turns_on_the_radius_through_three_points_of_it(tmp_path: Folder) -> None:
-    bent = garden(walk(bend=0.9), tmp_path)
+    bent = garden(walk(curvature=0.9), tmp_path)
     found = path_figures(bent, "walk")
     assert found is not None and found.turn is not None
     points = bent.layout.routes["walk"].curve.points
@@ -54,7 +54,7 @@ def test_a_bent_path_is_longer_and_turns_on_the_radius_through_three_points_of_i
 
 @pytest.mark.parametrize("sway", [0, 1, 2])
 def test_a_fair_path_turns_to_the_other_side_as_often_as_it_was_asked(sway: int, tmp_path: Folder) -> None:
-    found = path_figures(garden(walk(bend=0.5, sway=sway, line="fair curves"), tmp_path), "walk")
+    found = path_figures(garden(walk(curvature=0.5, sway=sway, line="fair curves"), tmp_path), "walk")
     assert found is not None and found.changes == sway
 
 
@@ -66,7 +66,7 @@ def around(a: tuple[float, float], b: tuple[float, float], c: tuple[float, float
 
 
 def test_gaps_are_the_distances_between_the_outlines_of_neighbouring_stones(tmp_path: Folder) -> None:
-    laid = garden(walk(bend=0.4, surface="stepping stones"), tmp_path)
+    laid = garden(walk(curvature=0.4, surface="stepping stones"), tmp_path)
     found, stones = path_figures(laid, "walk"), laid.layout.layings["walk"].stones
     assert found is not None and found.gaps is not None
     assert found.stones == len(stones) > 10

@@ -53,7 +53,7 @@ def plain_garden() -> Project:
             ),
         ),
         structure=Structure(
-            paths=(GardenPath(name="walk", start="gate", end="door", bend=0.0, surface="gravel"),),
+            paths=(GardenPath(name="walk", start="gate", end="door", curvature=0.0, surface="gravel"),),
             beds=(Bed(name="West", at=(1, 4)),),
         ),
         planting=Planting(plants=(Plant(number=1, species="Salvia nemorosa", at=(1, 3)),)),

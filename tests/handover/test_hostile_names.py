@@ -72,7 +72,9 @@ def garden_of(names: dict[str, str], folder: Path) -> Garden:
         trees=(ExistingTree(name=names["tree"], at=(10.5, 6.0), height=4.0, spread=2.0),),
     )
     structure = Structure(
-        paths=(GardenPath(name=names["walk"], start=names["gate"], end=names["door"], bend=0.0, surface="gravel"),),
+        paths=(
+            GardenPath(name=names["walk"], start=names["gate"], end=names["door"], curvature=0.0, surface="gravel"),
+        ),
         beds=(Bed(name=names["west"], at=(1, 4)),),
         ground_areas=(
             GroundArea(name=names["lawn"], kind="lawn", outline=((8.0, 1.0), (11.0, 1.0), (11.0, 3.0), (8.0, 3.0))),

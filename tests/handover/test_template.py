@@ -36,7 +36,7 @@ def plot(**more: object) -> Project:
     made = site.set_boundary(Project(name="plot", units="metric"), [(0, 0), (12, 0), (12, 10), (0, 10)])
     for name, y in (("front", 0.0), ("back", 10.0)):
         made = site.add_opening(made, "gate", name, at=(6.0, y), width=1.2, sill=0.0, head=1.2)
-    return structure.add_path(made, "walk", start="front", end="back", bend=0.0, **more)
+    return structure.add_path(made, "walk", start="front", end="back", curvature=0.0, **more)
 
 
 def with_heart() -> Project:

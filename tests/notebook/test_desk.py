@@ -87,8 +87,8 @@ def test_a_step_rests_while_another_is_open_and_catches_up(few: Session) -> None
     asked: list[str] = []
     structure.refresh = lambda: asked.append("refreshed")
     desk.open("beds")
-    few.edit("bend", lambda p: edits.change_path(p, structure.path_name, bend=0.9))
-    few.edit("bend", lambda p: edits.change_path(p, structure.path_name, bend=0.8))
+    few.edit("bend", lambda p: edits.change_path(p, structure.path_name, curvature=0.9))
+    few.edit("bend", lambda p: edits.change_path(p, structure.path_name, curvature=0.8))
     assert asked == []
     desk.open("structure")
     assert asked == ["refreshed"]

@@ -291,7 +291,7 @@ def test_a_locked_path_stays_where_it_is_when_the_bend_changes(garden: Session) 
     page.choose("garden walk")
     page.pinned.pin_path()
     assert len(garden.project.structure.paths[0].held) == 4
-    StructurePage(garden).set(bend=0.0)
+    StructurePage(garden).set(curvature=0.0)
     after = plane.line(layout(garden.project).routes["garden walk"].curve.points)
     for held in garden.project.structure.paths[0].held:
         assert plane.distance(after, plane.point(held.at)) < 0.01
@@ -413,8 +413,8 @@ def test_two_halves_of_a_split_bed_stay_two_while_the_path_moves(garden: Session
     page.start_split()
     page.apply_split()
     live.choose("garden walk")
-    for bend in (0.2, 0.45, 0.75):
-        live.set(bend=bend)
+    for curvature in (0.2, 0.45, 0.75):
+        live.set(curvature=curvature)
         assert {"Side bed", "Side bed 2"} <= {b.name for b in layout(garden.project).beds}
         assert everything(garden) == pytest.approx(plane.area(layout(garden.project).ground), abs=1e-6)
 

@@ -106,7 +106,7 @@ def test_the_steepest_path_of_the_wants_is_the_one_the_findings_name(tmp_path: P
     """A path down into a dip and up again is level from end to end and steep on the way: both say the same figure."""
     heights = tuple(SpotHeight(at=(x, y), height=0.25 * abs(y - 5.0)) for x in (0.0, 14.0) for y in (0.0, 5.0, 10.0))
     seats = (Seat(name="low", at=(7.0, 1.0)), Seat(name="high", at=(7.0, 9.0)))
-    walk = StonePath(name="walk", start="low", end="high", bend=0.0, surface="paving")
+    walk = StonePath(name="walk", start="low", end="high", curvature=0.0, surface="paving")
     structure = Structure(paths=(walk,), seats=seats)
     garden = Garden(Project(name="dip", site=Site(boundary=PLOT, heights=heights), structure=structure), tmp_path)
     named = next(f for f in garden.layout.findings if f.topic == "slope")

@@ -29,7 +29,7 @@ SITE = Site(
     openings=(GATE, DOOR),
     trees=(ExistingTree(name="pear", at=(9.5, 9), height=6, spread=4),),
 )
-WALK = Path(name="walk", start="gate", end="door", bend=0.4)
+WALK = Path(name="walk", start="gate", end="door", curvature=0.4)
 
 
 def garden(*, site: Site = SITE, **bones: object) -> Project:
@@ -62,7 +62,7 @@ def test_level_ground_has_no_slope_finding_and_a_steep_one_has_steps_and_a_ramp(
 
 
 def test_the_path_s_own_slope_rule_is_used() -> None:
-    six = attrs.evolve(WALK, bend=0.0)
+    six = attrs.evolve(WALK, curvature=0.0)
     site = sloping(6)
     trail, route = (
         garden(site=site, paths=(six,)),
@@ -80,7 +80,7 @@ def test_the_slope_of_a_straight_path_up_a_plane_is_the_plane_s(percent: float) 
     site = attrs.evolve(
         site, buildings=(attrs.evolve(HOUSE, outline=((6, 15), (11, 15), (11, 18), (6, 18))),), trees=()
     )
-    project = garden(site=site, paths=(attrs.evolve(WALK, bend=0.0),))
+    project = garden(site=site, paths=(attrs.evolve(WALK, curvature=0.0),))
     ground = rules.ground_of(site)
     assert ground is not None
     slope = rules.path_slope(project.structure.paths[0], layout(project).routes["walk"], ground)
@@ -110,16 +110,18 @@ def test_a_support_that_cannot_be_built_is_said_once() -> None:
 
 
 @given(
-    bend=st.floats(0, 1),
+    curvature=st.floats(0, 1),
     sway=st.integers(0, 4),
     seed=st.integers(1, 50),
     surface=st.sampled_from(["stepping stones", "flagstones"]),
 )
 @settings(max_examples=25, deadline=None)
 def test_whatever_the_sliders_all_ground_is_shared_out_stones_lie_apart_inside_and_gaps_are_kept_or_named(
-    bend: float, sway: int, seed: int, surface: str
+    curvature: float, sway: int, seed: int, surface: str
 ) -> None:
-    path = attrs.evolve(WALK, bend=bend, sway=sway, surface=surface, stones=attrs.evolve(WALK.stones, seed=seed))
+    path = attrs.evolve(
+        WALK, curvature=curvature, sway=sway, surface=surface, stones=attrs.evolve(WALK.stones, seed=seed)
+    )
     lawn = GroundArea(name="lawn", kind="lawn", outline=((2, 4), (6, 4), (6, 9), (2, 9)))
     worked = layout(garden(paths=(path,), ground_areas=(lawn,), cuts=(((-1, 11), (13, 11)),)))
     assert worked.problems == ()
@@ -168,7 +170,7 @@ def test_an_open_plot_is_seen_whole_from_the_gate() -> None:
 def test_a_fence_above_the_eye_hides_the_path_behind_it_and_one_below_does_not() -> None:
     # from the gate to a seat 16 m away, a fence right across at 8 m: half the straight path shows
     seat = Seat(name="seat", at=(8, 16))
-    straight = Path(name="walk", start="gate", end="seat", bend=0.0, clear_of_walls=0.0)
+    straight = Path(name="walk", start="gate", end="seat", curvature=0.0, clear_of_walls=0.0)
     shares = {}
     for height in (0.0, 3.0):
         fences = (Fence(name="screen", line=((0, 8), (12, 8)), height=height),) if height else ()

@@ -40,7 +40,7 @@ def slope(*heights: tuple[float, float], **more: object) -> Project:
         plot = site.add_opening(plot, "gate", name, at=(6.0, y), width=1.2, sill=0.0, head=1.2)
     spots = [SpotHeight(at=(x, y), height=z) for x in (0.0, 12.0) for y, z in heights]
     plot = site.set_heights(plot, spots) if spots else plot
-    options = {"surface": "gravel", "width": 48 * INCH, "bend": 0.0} | more
+    options = {"surface": "gravel", "width": 48 * INCH, "curvature": 0.0} | more
     return structure.add_path(plot, "walk", start="front", end="back", **options)
 
 
@@ -235,7 +235,7 @@ def test_a_flight_stays_when_the_path_is_renamed_bent_and_saved() -> None:
     up = structure.add_flight(even(16), "walk", start=4.0, end=8.0, handrail=True)
     kept = walk(up).flights
     assert walk(structure.rename_path(up, "walk", to="way up")).flights == kept
-    bent = structure.change_path(up, "walk", bend=0.8, sway=2)
+    bent = structure.change_path(up, "walk", curvature=0.8, sway=2)
     (one,) = made(bent)
     assert walk(bent).flights == kept and one.length > 4.0  # its share of a longer path
     assert walk(from_data(to_data(up), where="plot")).flights == kept

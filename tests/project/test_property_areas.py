@@ -35,7 +35,7 @@ def halves() -> Project:
     made = site.set_place(made, latitude=42.0, longitude=-72.0, timezone="America/New_York")
     made = site.add_opening(made, "gate", "gate", at=(6.0, 0.0), width=1.2, sill=0.0, head=1.2)
     made = structure.add_seat(made, "bench", at=(6.0, 13.0))
-    made = structure.add_path(made, "walk", start="gate", end="bench", width=1.0, bend=0.0, surface="paving")
+    made = structure.add_path(made, "walk", start="gate", end="bench", width=1.0, curvature=0.0, surface="paving")
     made = structure.add_area(made, "patio", name="terrace", outline=((1.0, 1.0), (4.0, 1.0), (4.0, 4.0), (1.0, 4.0)))
     plants = [
         Plant(number=n, species=KINDS[n % 2], at=(9.0 + 0.3 * (n % 3), 2.0 if n <= 4 else 11.0)) for n in range(1, 11)

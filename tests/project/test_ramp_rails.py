@@ -26,7 +26,15 @@ def ramp(**more: bool) -> Project:
     seats = (Seat(name="low", at=(1.0, 2.0)), Seat(name="high", at=(1.0 + LONG, 2.0)))
     made = Project(name="p", site=Site(boundary=corners, heights=heights), structure=Structure(seats=seats))
     made = structure.add_path(
-        made, "ramp", start="low", end="high", surface="paving", bend=0.0, use="wheelchair", slope_rule="ramp", **more
+        made,
+        "ramp",
+        start="low",
+        end="high",
+        surface="paving",
+        curvature=0.0,
+        use="wheelchair",
+        slope_rule="ramp",
+        **more,
     )
     return structure.grade_path(made, "ramp", heights=[(at / 63, high * FOOT) for at, high in PROFILE])
 

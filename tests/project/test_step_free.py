@@ -133,7 +133,7 @@ def test_a_ramp_is_judged_run_by_run_between_its_landings() -> None:
         start="door",
         end="bench",
         width=1.2,
-        bend=0.0,
+        curvature=0.0,
         use="wheelchair",
         slope_rule="ramp",
         surface="paving",

@@ -65,7 +65,7 @@ def walk(made: Project) -> Project:
 
 @cache
 def arranged(variation: int = 1, **settings: Any) -> Composition:
-    made = structure.add_path(styled(**settings), "walk", start="front", end="back", bend=0.0)
+    made = structure.add_path(styled(**settings), "walk", start="front", end="back", curvature=0.0)
     kinds = [CATALOGUE[name] for name in PALETTE]
     (found,) = composed(made, kinds, catalogue=CATALOGUE, tastes=(Taste(),), variation=variation)
     return found
@@ -162,7 +162,9 @@ def test_every_signature_plant_of_a_starting_style_is_in_the_catalogue() -> None
 
 
 def test_a_plan_is_held_against_its_style_and_what_is_answerable_is_named() -> None:
-    gravel = structure.add_path(styled(curving=1.0, materials=("brick",)), "walk", start="front", end="back", bend=0.0)
+    gravel = structure.add_path(
+        styled(curving=1.0, materials=("brick",)), "walk", start="front", end="back", curvature=0.0
+    )
     kept = {one.setting: one for one in Garden(gravel, Path("nowhere")).style_kept}
     assert set(kept) == {*LEANINGS, "materials", "materials_most", "forms", "signature"}
     assert (kept["curving"].is_kept, kept["curving"].answerable) == (False, ("walk",))
@@ -174,7 +176,7 @@ def test_a_plan_is_held_against_its_style_and_what_is_answerable_is_named() -> N
 
 
 def test_plants_are_answerable_for_a_style_that_is_not_kept() -> None:
-    made = structure.add_path(styled(formal=1.0, evergreen_share=0.9), "walk", start="front", end="back", bend=0.0)
+    made = structure.add_path(styled(formal=1.0, evergreen_share=0.9), "walk", start="front", end="back", curvature=0.0)
     planted = attrs.evolve(made.planting, plants=arranged().plants)
     kept = {one.setting: one for one in Garden(attrs.evolve(made, planting=planted), Path("nowhere")).style_kept}
     assert kept["formal"].is_kept is False

@@ -84,7 +84,7 @@ def test_the_shortest_way_round_a_block_is_2_sqrt20_plus_2():  # (0,5) to (10,5)
 # Whole stones along a straight run: our convention is round(L / pace) paces, one stone in the middle of each.
 def test_240_inches_at_24_inch_pace_is_ten_stones():
     plot = plane.region([(0, 0), (4, 0), (4, 240 * INCH), (0, 240 * INCH)])
-    path = Path(name="p", start="a", end="b", bend=0)
+    path = Path(name="p", start="a", end="b", curvature=0)
     run = route((2, 0), (2, 240 * INCH), plot, [], path)
     laid = stepping_stones(run, StoneChoice(pace=24 * INCH))
     assert len(laid.stones) == 10
@@ -94,7 +94,7 @@ def test_240_inches_at_24_inch_pace_is_ten_stones():
 def test_24_inch_centres_leave_8_6_and_4_inches_for_16_18_and_20_inch_stones():
     # 24 in centre to centre (Rutgers 2004): the gap left is 24 less the stone
     plot = plane.region([(0, 0), (4, 0), (4, 240 * INCH), (0, 240 * INCH)])
-    run = route((2, 0), (2, 240 * INCH), plot, [], Path(name="p", start="a", end="b", bend=0))
+    run = route((2, 0), (2, 240 * INCH), plot, [], Path(name="p", start="a", end="b", curvature=0))
     for stone, gap in ((16, 8), (18, 6), (20, 4)):
         choice = StoneChoice(pace=24 * INCH, gap_low=gap * INCH, gap_high=gap * INCH)
         laid = stepping_stones(run, choice)

@@ -31,7 +31,7 @@ SITE = Site(
     ),
 )
 STRUCTURE = Structure(
-    paths=(Path(name="walk", start="gate", end="door", width=1.0, bend=0.0, surface="gravel"),),
+    paths=(Path(name="walk", start="gate", end="door", width=1.0, curvature=0.0, surface="gravel"),),
     beds=(Bed(name="West", at=(1, 4), edging="brick"), Bed(name="East", at=(11, 4))),
     ground_areas=(GroundArea(name="lawn", kind="lawn", outline=((7, 1), (9, 1), (9, 3), (7, 3))),),
     supports=(Support(name="arch", kind="arch", line=((5.2, 0.3), (6.8, 0.3)), height=2.4, depth=0.6),),

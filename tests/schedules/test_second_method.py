@@ -39,7 +39,7 @@ def garden(surface: str, creeping: str = "") -> Project:
         openings=(GATE, DOOR),
         trees=(ExistingTree(name="oak", at=(1.0, 6.0), trunk_diameter=0.1, height=8.0, spread=3.0),),
     )
-    walk = Path(name="walk", start="gate", end="door", width=1.0, bend=0.0, surface=surface, creeping=creeping)
+    walk = Path(name="walk", start="gate", end="door", width=1.0, curvature=0.0, surface=surface, creeping=creeping)
     structure = Structure(
         paths=(walk,),
         beds=(Bed(name="west", outline=square(0.2, 4.5, 2.0, 3.0), at=(1.2, 6.0)),),

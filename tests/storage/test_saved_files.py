@@ -11,7 +11,7 @@ from gardenkit import storage
 from gardenkit.storage.records import to_data
 
 WORDS = {"wish": "should", "maybe": "could"}  # what a want's weight was called up to format 1
-NEW_NAMES = {"patches": "ground_areas"}  # of what had another name up to format 2
+NEW_NAMES = {"patches": "ground_areas", "bend": "curvature"}  # of what had another name up to format 2
 SAVED = sorted((Path(__file__).resolve().parents[1] / "saved").glob("format_*.json"))
 
 

@@ -95,17 +95,17 @@ def test_there_is_nothing_to_undo_at_the_beginning(folder: Path) -> None:
 
 def test_a_drag_is_one_step_of_undo(folder: Path) -> None:
     storage.edit(folder, "name", rename("before"))
-    for bend in (0.5, 0.6, 0.7):
+    for curvature in (0.5, 0.6, 0.7):
 
-        def turn(project: Project, bend: float = bend) -> Project:
-            path = attrs.evolve(project.structure.paths[0], bend=bend)
+        def turn(project: Project, curvature: float = curvature) -> Project:
+            path = attrs.evolve(project.structure.paths[0], curvature=curvature)
             return attrs.evolve(project, structure=attrs.evolve(project.structure, paths=(path,)))
 
         storage.edit(folder, "bend the path", turn, gesture="bend")
-    assert storage.load(folder).project.structure.paths[0].bend == 0.7
+    assert storage.load(folder).project.structure.paths[0].curvature == 0.7
     undone, label = storage.undo(folder)
-    assert (undone.project.structure.paths[0].bend, undone.project.name, label) == (0.4, "before", "bend the path")
-    assert storage.redo(folder)[0].project.structure.paths[0].bend == 0.7
+    assert (undone.project.structure.paths[0].curvature, undone.project.name, label) == (0.4, "before", "bend the path")
+    assert storage.redo(folder)[0].project.structure.paths[0].curvature == 0.7
 
 
 def test_a_refused_change_leaves_the_files_untouched(folder: Path) -> None:
@@ -198,18 +198,27 @@ def test_killing_the_kernel_fifty_times_loses_at_most_the_last_gesture(folder: P
     [
         (lambda text: text[: len(text) // 2], "damaged at line"),
         (lambda _: "[]", "names no format number"),
-        (lambda text: text.replace('"bend": 0.4', '"bend": "wavy"'), r"damaged at structure\.paths\[0\]\.bend"),
+        (
+            lambda text: text.replace('"curvature": 0.4', '"curvature": "wavy"'),
+            r"damaged at structure\.paths\[0\]\.curvature",
+        ),
         (lambda text: text.replace('"width": 0.9144', '"breadth": 0.9144'), r"damaged at structure\.paths\[0\]"),
         (lambda text: text.replace(f'"format": {records.FORMAT}', '"format": 99'), "written by a newer gardenkit"),
         (
-            lambda text: text.replace('"bend": 0.4', '"bend": 0.4, "bend": 0.5'),
-            'damaged: "bend" stands twice in one record',
+            lambda text: text.replace('"curvature": 0.4', '"curvature": 0.4, "curvature": 0.5'),
+            'damaged: "curvature" stands twice in one record',
         ),
         (lambda text: text.rstrip()[:-1] + ', "brief": {}}', 'damaged: "brief" stands twice'),
-        (lambda text: text.replace('"bend": 0.4', f'"bend": {"9" * 400}'), "a finite number, found one of very many"),
-        (lambda text: text.replace('"bend": 0.4', f'"bend": {"9" * 5000}'), "a number in it has too many digits"),
         (
-            lambda text: text.replace('"bend": 0.4', f'"bend": {"[" * 900}{"]" * 900}'),
+            lambda text: text.replace('"curvature": 0.4', f'"curvature": {"9" * 400}'),
+            "a finite number, found one of very many",
+        ),
+        (
+            lambda text: text.replace('"curvature": 0.4', f'"curvature": {"9" * 5000}'),
+            "a number in it has too many digits",
+        ),
+        (
+            lambda text: text.replace('"curvature": 0.4', f'"curvature": {"[" * 900}{"]" * 900}'),
             r"expected a number, found '\[{40}'",
         ),
         (lambda _: "[" * 100_000, "lists within lists without end"),

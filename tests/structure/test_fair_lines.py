@@ -31,7 +31,9 @@ STRAIGHT = 0.01  # per metre: a radius over 100 m is straight to the eye
 
 
 def fair(start=GATE, end=DOOR, ground=PLOT, obstacles=(), **changes) -> Route:
-    path = attrs.evolve(Path(name="Walk", start="gate", end="door", line="fair curves", bend=0.8, sway=0), **changes)
+    path = attrs.evolve(
+        Path(name="Walk", start="gate", end="door", line="fair curves", curvature=0.8, sway=0), **changes
+    )
     return route(start, end, ground, obstacles, path)
 
 
@@ -53,7 +55,7 @@ def random_garden(dice: np.random.Generator):
     spots = [(dice.uniform(0, wide), dice.uniform(1.5, deep - 1.5)) for _ in range(dice.integers(0, 7))]
     trees = [plane.circle(at, dice.uniform(0.15, 0.5), sides=16) for at in spots]
     changes = {
-        "bend": float(dice.uniform(0.2, 1)),
+        "curvature": float(dice.uniform(0.2, 1)),
         "sway": int(dice.integers(0, 3)),
         "first_side": str(dice.choice(["left", "right"])),
     }
@@ -86,15 +88,15 @@ def test_one_swing_on_open_ground_is_an_arc_of_a_circle():
 
 
 @pytest.mark.parametrize("sway", [0, 1, 2])
-@pytest.mark.parametrize("bend", [0.3, 1.0])
-def test_on_open_ground_the_curvature_changes_sign_once_for_each_change_of_side(sway, bend):
-    assert sign_changes(fair(sway=sway, bend=bend).curve) == sway
+@pytest.mark.parametrize("curvature", [0.3, 1.0])
+def test_on_open_ground_the_curvature_changes_sign_once_for_each_change_of_side(sway, curvature):
+    assert sign_changes(fair(sway=sway, curvature=curvature).curve) == sway
 
 
 @pytest.mark.parametrize("sway", [0, 1, 2])
 def test_the_plotted_curvature_crosses_straight_once_a_change_of_side_and_rises_and_falls_evenly(sway):
     """As the chart beside the path's figures draws it: one hill or dale a side, no plateau broken, no spike."""
-    made = fair(sway=sway, bend=0.6)
+    made = fair(sway=sway, curvature=0.6)
     drawn = bends_chart(made, "metric")
     (line,) = [mark.points for mark in drawn.marks if isinstance(mark, Stroke) and mark.tip == "curvature"]
     height = np.array([y for _, y in line]) - (LOW + HIGH / 2)
@@ -122,7 +124,7 @@ def test_a_line_that_is_none_is_refused_and_a_new_path_runs_in_fair_curves(chang
 
 
 def test_no_swing_is_a_straight_line():
-    made = fair(bend=0.0)
+    made = fair(curvature=0.0)
     assert made.length == pytest.approx(20.0, abs=1e-6)
 
 
@@ -163,12 +165,12 @@ def test_a_turn_tighter_than_its_rule_is_named_and_less_bend_than_asked_is_said(
 
 def test_a_bend_that_cannot_be_had_is_said_with_why():
     narrow = plane.region([(0, 0), (1.6, 0), (1.6, 20), (0, 20)])
-    made = fair((0.8, 0.0), (0.8, 20.0), narrow, bend=1.0)
-    assert made.bend == 0
+    made = fair((0.8, 0.0), (0.8, 20.0), narrow, curvature=1.0)
+    assert made.curvature == 0
     assert any("no room to swing left" in f.what for f in made.findings)
     short = plane.region([(0, 0), (16, 0), (16, 14), (0, 14)])
-    tight = fair((8.0, 0.0), (8.0, 14.0), short, sway=3, bend=1.0, width=1.4)
-    assert tight.bend < 1.0
+    tight = fair((8.0, 0.0), (8.0, 14.0), short, sway=3, curvature=1.0, width=1.4)
+    assert tight.curvature < 1.0
     assert any(
         f"more would turn tighter than {least_turn(Path(name='', start='', end='', width=1.4)):.2f} m" in f.what
         for f in tight.findings
@@ -178,7 +180,9 @@ def test_a_bend_that_cannot_be_had_is_said_with_why():
 @pytest.mark.parametrize("side", ["left", "right"])
 def test_along_one_side_of_a_strip_the_other_side_is_left_whole(side):
     strip = plane.region([(0, 0), (2.1336, 0), (2.1336, 12.192), (0, 12.192)])  # 7 x 40 ft
-    made = fair((1.0668, 0.0), (1.0668, 12.192), strip, line="along one side", first_side=side, bend=1.0, width=0.76)
+    made = fair(
+        (1.0668, 0.0), (1.0668, 12.192), strip, line="along one side", first_side=side, curvature=1.0, width=0.76
+    )
     x = made.curve.at(np.linspace(0.35, 0.65, 9) * made.length)[:, 0]
     beside = x if side == "left" else 2.1336 - x
     assert beside == pytest.approx(0.76 / 2 + 0.3, abs=0.02)

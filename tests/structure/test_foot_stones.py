@@ -18,7 +18,7 @@ def plot(wide: float) -> Project:
     """A plot 10 m deep with a straight path up its left side: a bed as deep as the plot is wide beside it."""
     outline = ((0.0, 0.0), (wide, 0.0), (wide, 10.0), (0.0, 10.0))
     seats = (Seat(name="low", at=(0.9, 0.5)), Seat(name="high", at=(0.9, 9.5)))
-    path = Path(name="walk", start="low", end="high", bend=0.0, line="fair curves", surface="gravel")
+    path = Path(name="walk", start="low", end="high", curvature=0.0, line="fair curves", surface="gravel")
     return Project(name="p", site=Site(boundary=outline), structure=Structure(seats=seats, paths=(path,)))
 
 

@@ -113,7 +113,7 @@ def test_an_area_and_a_path_take_their_ground_from_beds_and_each_other(kind: Kin
     left = sum(bed.area for bed in garden(None).beds) - sum(bed.area for bed in work.beds)
     assert left == pytest.approx(taken.area, rel=0.02)
     if kind.sort == "area":
-        path = Path(name="across", start="a", end="b", width=0.9, bend=0.0)
+        path = Path(name="across", start="a", end="b", width=0.9, curvature=0.0)
         bones = attrs.evolve(work.project.structure, paths=(path,))
         crossed = Garden(attrs.evolve(work.project, structure=bones), Folder()).layout
         assert crossed.ground_areas[kind.called].area < taken.area
@@ -194,7 +194,8 @@ def everything(folder: Folder) -> Garden:
         for end, x in (("a", 6.0), ("b", 30.0))
     )
     paths = tuple(
-        Path(name=f"the {name}", start=f"a{n}", end=f"b{n}", surface=name, bend=0.0) for n, name in enumerate(SURFACES)
+        Path(name=f"the {name}", start=f"a{n}", end=f"b{n}", surface=name, curvature=0.0)
+        for n, name in enumerate(SURFACES)
     )
     bones = Structure(
         things=tuple(things),

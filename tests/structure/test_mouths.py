@@ -57,7 +57,7 @@ def test_two_paths_meet_without_gap_or_overlap():
 
 
 def test_a_path_reaches_a_slanting_terrace_over_its_whole_width_and_no_stone_lies_over_its_edge():
-    walk = Path(name="walk", start="start", end="terrace", line="fair curves", bend=0.0)
+    walk = Path(name="walk", start="start", end="terrace", line="fair curves", curvature=0.0)
     _, worked = made(walk, ground_areas=(TERRACE,))
     terrace, ground = plane.region(TERRACE.outline), worked.surfaces["walk"]
     assert plane.area(plane.intersection(ground, terrace)) < 1e-9

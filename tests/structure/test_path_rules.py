@@ -26,9 +26,15 @@ from gardenkit.units import FOOT, INCH
 PLOT = plane.region([(0, 0), (12, 0), (12, 20), (0, 20)])
 
 
-def checked(width=0.9144, surface="gravel", bend=0.0, stones=None, **rules):
+def checked(width=0.9144, surface="gravel", curvature=0.0, stones=None, **rules):
     path = Path(
-        name="Front", start="gate", end="door", width=width, bend=bend, surface=surface, stones=stones or StoneChoice()
+        name="Front",
+        start="gate",
+        end="door",
+        width=width,
+        curvature=curvature,
+        surface=surface,
+        stones=stones or StoneChoice(),
     )
     return check_path(path, route((6, 0), (6, 20), PLOT, [], path), **rules)
 
@@ -65,14 +71,18 @@ def test_open_flagstone_joints_stop_a_wheelchair_and_half_inch_ones_do_not():
 def test_a_wheelchair_turns_back_round_what_is_narrow_only_on_a_wider_path(radius, width, said):
     # 2010 ADA Standards 403.5.2: round an element less than 48 in (1.22 m) wide, 48 in at the turn. A half circle of
     # 0.9 m as the middle line of a path 0.91 m wide leaves 2 * 0.9 - 0.91 = 0.89 m between its legs; one of 1.2 m 1.49.
-    bend = [(radius * (1 - math.cos(a)), 5 + radius * math.sin(a)) for a in np.linspace(0, math.pi, 60)]
-    legs = [*((0.0, y) for y in np.linspace(0, 5, 30)), *bend[1:-1], *((2 * radius, y) for y in np.linspace(5, 0, 30))]
+    round_the_end = [(radius * (1 - math.cos(a)), 5 + radius * math.sin(a)) for a in np.linspace(0, math.pi, 60)]
+    legs = [
+        *((0.0, y) for y in np.linspace(0, 5, 30)),
+        *round_the_end[1:-1],
+        *((2 * radius, y) for y in np.linspace(5, 0, 30)),
+    ]
     path = Path(name="Front", start="gate", end="door", width=width * INCH, surface="paving")
     turned = attrs.evolve(route((6, 0), (6, 20), PLOT, [], path), curve=measured(np.array(legs)))
     found = [f.what for f in check_path(path, turned, use="wheelchair") if "turns back" in f.what]
     assert bool(found) is said
     assert all(LOCAL_CODE in what for what in found)
-    assert "turns back" not in " ".join(f.what for f in checked(use="wheelchair", bend=0.8))
+    assert "turns back" not in " ".join(f.what for f in checked(use="wheelchair", curvature=0.8))
 
 
 def test_every_code_figure_defers_to_the_local_office():
@@ -111,14 +121,14 @@ def test_unknown_words_name_the_nearest_known_one():
 
 
 def test_a_tight_bend_runs_the_wheelbarrow_over_the_edge():
-    path = Path(name="Front", start="gate", end="door", width=0.7, bend=1.0, sway=3)
+    path = Path(name="Front", start="gate", end="door", width=0.7, curvature=1.0, sway=3)
     made = attrs.evolve(route((6, 0), (6, 20), PLOT, [], path), tightest_radius=0.6)
     assert any("wheelbarrow" in f.what for f in check_path(path, made))
 
 
 def test_passing_places_are_asked_of_long_narrow_accessible_paths_only():
     long_plot = plane.region([(0, 0), (5, 0), (5, 70), (0, 70)])
-    path = Path(name="Drive", start="gate", end="door", width=40 * INCH, bend=0, surface="paving")
+    path = Path(name="Drive", start="gate", end="door", width=40 * INCH, curvature=0, surface="paving")
     made = route((2.5, 0), (2.5, 70), long_plot, [], path)
     assert any("passing place" in f.what for f in check_path(path, made, use="wheelchair"))
     wide = attrs.evolve(path, width=60 * INCH)

@@ -61,7 +61,7 @@ def test_a_picture_dropped_on_the_page_of_paths_becomes_a_stone_of_the_path(tmp_
 
     made = gk.boundary(gk.new(tmp_path / "plot", units="metric"), (8, 12))
     made = gk.opening(made, "gate", "gate", (3, 0), (4, 0))
-    made = gk.path(gk.seat(made, "bench", (4, 10)), "walk", start="gate", end="bench", bend=0.2)
+    made = gk.path(gk.seat(made, "bench", (4, 10)), "walk", start="gate", end="bench", curvature=0.2)
     page = PathsPage(Session(made.folder))
     page.silhouette.took([{"name": "leaf.png", "content": content(drawn())}])
     assert page.failures == []

@@ -27,7 +27,14 @@ def laid(
 ) -> tuple[Route, Laying]:
     stones = StoneChoice(seed=seed, spread=spread, pairs=pairs)
     path = Path(
-        name="Front", start="gate", end="door", line="fair curves", bend=0.6, sway=1, stones=stones, held_stones=held
+        name="Front",
+        start="gate",
+        end="door",
+        line="fair curves",
+        curvature=0.6,
+        sway=1,
+        stones=stones,
+        held_stones=held,
     )
     made = route((6, 0), (6, 20), PLOT, [], path)
     return made, lay(made, path, joined)

@@ -19,13 +19,13 @@ PLOT = plane.region([(0, 0), (12, 0), (12, 20), (0, 20)])
 SEEDS = range(12)
 
 
-def laid(held=(), straight=False, width=0.9144, surface="stepping stones", bend=0.7, sway=2, **choice):
+def laid(held=(), straight=False, width=0.9144, surface="stepping stones", curvature=0.7, sway=2, **choice):
     path = Path(
         name="Front",
         start="gate",
         end="door",
         width=width,
-        bend=0 if straight else bend,
+        curvature=0 if straight else curvature,
         sway=sway,
         surface=surface,
         stones=StoneChoice(**choice),

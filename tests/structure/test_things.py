@@ -197,7 +197,7 @@ def test_seats_and_supports_may_not_reach_over_the_boundary_either() -> None:
 def test_where_a_thing_stands_wrong_is_said() -> None:
     bath = usual(THINGS["bird bath"])
     project = edits.add_seat(edits.add_seat(garden().project, "a", at=(4.0, 3.0)), "b", at=(12.0, 3.0))
-    project = edits.add_path(project, "walk", start="a", end="b", bend=0.0)
+    project = edits.add_path(project, "walk", start="a", end="b", curvature=0.0)
 
     def said(at: tuple[float, float]) -> str:
         bones = attrs.evolve(project.structure, things=(attrs.evolve(bath, at=at),))

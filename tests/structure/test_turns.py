@@ -137,7 +137,7 @@ def test_a_turn_follows_a_new_name_and_is_let_go_with_a_route_option():
     assert 'path "Walk" swings round it' in mentions_of_site(swings, "pear")
     gone = edits.remove_thing(swings, "bath")
     assert any("is not on the plan any more" in f.what for f in layout(gone).routes["Walk"].findings)
-    assert edits.use_route(swings, "Walk", bend=0.3, sway=1, first_side="left").structure.paths[0].round == ()
+    assert edits.use_route(swings, "Walk", curvature=0.3, sway=1, first_side="left").structure.paths[0].round == ()
 
 
 @pytest.mark.parametrize(

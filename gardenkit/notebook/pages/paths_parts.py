@@ -148,7 +148,7 @@ class RouteOptions(Part):
         if not self.ways or self.way.bar.value is None:
             raise GardenError("no route is chosen; find route options first")
         name, chosen = self.page.path_name, self.ways[self.way.bar.value]
-        bends = {field: getattr(chosen.path, field) for field in ("bend", "sway", "first_side", "line")}
+        bends = {field: getattr(chosen.path, field) for field in ("curvature", "sway", "first_side", "line")}
         self.edit(f"{chosen.goal} for {name}", lambda p: edits.use_route(p, name, **bends))
 
 

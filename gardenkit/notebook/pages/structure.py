@@ -82,14 +82,14 @@ class StructurePage(SeatsPage):
     def _path_sliders(self, path: Path) -> list[Labelled]:
         names = [path.name] if path.name else []
         self.chosen = controls.choice("Path", path.name or None, names, self.choose, name="path")
-        self.bend = controls.slider(
-            "Curvature", path.bend, 0, 1, 0.01, lambda v: self.set(bend=v), show="{:.0%}".format, name="bend"
+        self.curvature = controls.slider(
+            "Curvature", path.curvature, 0, 1, 0.01, lambda v: self.set(curvature=v), show="{:.0%}".format, name="curve"
         )
         self.sway = controls.slider(
             "Number of curves", path.sway, 0, 5, 1, lambda v: self.set(sway=int(v)), show=shown.curves, name="sway"
         )
         self.width = self._inches("Width", path.width, (18, 72, 1), "width", lambda v: self.set(width=v))
-        return [self.chosen, self.bend, self.sway, self.width]
+        return [self.chosen, self.curvature, self.sway, self.width]
 
     def _stone_sliders(self, path: Path) -> list[Labelled]:
         low, high, pace = path.stones.gap_low, path.stones.gap_high, path.stones.pace
@@ -249,7 +249,7 @@ class StructurePage(SeatsPage):
             return
         path = self._path()
         for box, value in (
-            (self.bend, path.bend),
+            (self.curvature, path.curvature),
             (self.sway, path.sway),
             (self.width, path.width / INCH),
             (self.gap_low, path.stones.gap_low / INCH),

@@ -184,7 +184,7 @@ def test_every_kind_of_support_is_put_up_at_its_usual_size_and_taken_out(kind: s
 
 def test_using_an_alternative_keeps_what_it_replaces(project: Project) -> None:
     kept = edits.keep_alternative(project, "wide")
-    changed = edits.change_path(kept, kept.structure.paths[0].name, bend=0.1)
+    changed = edits.change_path(kept, kept.structure.paths[0].name, curvature=0.1)
     back = edits.use_alternative(changed, "wide")
     assert back.structure == project.structure
     assert back.alternatives[-1].structure == changed.structure
@@ -205,7 +205,7 @@ STEPS: tuple[Callable[[Project, float], Project], ...] = (
     lambda p, x: edits.move_seat(p, p.structure.seats[-1].name, to=(20 * x, 20 * (1 - x))),
     lambda p, x: edits.remove_seat(p, p.structure.seats[-1].name),
     lambda p, x: edits.rename_path(p, p.structure.paths[0].name, to=f"walk {x:.3f}"),
-    lambda p, x: edits.change_path(p, p.structure.paths[0].name, bend=x),
+    lambda p, x: edits.change_path(p, p.structure.paths[0].name, curvature=x),
     lambda p, x: edits.add_area(p, "lawn"),
     lambda p, x: edits.rename_area(p, p.structure.ground_areas[-1].name, to=f"area {x:.3f}"),
     lambda p, x: edits.remove_area(p, p.structure.ground_areas[-1].name),

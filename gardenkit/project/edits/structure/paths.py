@@ -21,7 +21,7 @@ from gardenkit.project.edits.structure.shared import (
     with_bones,
 )
 from gardenkit.project.layout import layout
-from gardenkit.project.styled import built_of, usual_bend, usual_surface
+from gardenkit.project.styled import built_of, usual_curvature, usual_surface
 from gardenkit.structure.cut_stones import cut_index
 from gardenkit.structure.kinds import surface_kind
 from gardenkit.structure.stone_sizes import USUAL_PAIRS, USUAL_SPREAD
@@ -47,7 +47,7 @@ def add_path(project: Project, name: str, *, start: str, end: str, **more: Any) 
     if not start or not end or start == end:
         raise GardenError("a path needs two different places; choose where it starts and where it ends")
     style = project.brief.style
-    usual: dict[str, Any] = {"bend": usual_bend(style), "line": "fair curves", "sway": 1}
+    usual: dict[str, Any] = {"curvature": usual_curvature(style), "line": "fair curves", "sway": 1}
     usual["stones"] = StoneChoice(spread=float(USUAL_SPREAD), pairs=float(USUAL_PAIRS))
     usual |= {"surface": surface} if (surface := usual_surface(style, built_of(project.structure))) else {}
     path = _sound(project, Path(name=called, start=start, end=end, **(usual | more)))
@@ -70,7 +70,7 @@ def rename_path(project: Project, name: str, *, to: str) -> Project:
 
 
 def change_path(project: Project, name: str, **changes: Any) -> Project:
-    """Return the project with fields of a path changed (width, bend, surface, use ...)."""
+    """Return the project with fields of a path changed (width, curvature, surface, use ...)."""
     return _changed(project, name, lambda path: attrs.evolve(path, **changes))
 
 
@@ -108,7 +108,7 @@ def use_route(
     project: Project,
     name: str,
     *,
-    bend: float,
+    curvature: float,
     sway: int,
     first_side: Literal["left", "right"],
     line: PathLine | None = None,
@@ -117,7 +117,7 @@ def use_route(
     ``line`` it keeps its own.
     """
     kept = line or by_name(project.structure.paths, name, "path").line
-    return change_path(project, name, bend=bend, sway=sway, first_side=first_side, line=kept, round=())
+    return change_path(project, name, curvature=curvature, sway=sway, first_side=first_side, line=kept, round=())
 
 
 # ---- pinned points and stones
