@@ -76,7 +76,8 @@ def test_a_slider_redraws_within_a_few_echo_times(open_notebook, lab) -> None:
     notebook.run_all()
     notebook.page.wait_for_selector(".gk-slider-curve .noUi-handle")
     wait_until(lambda: stones_on_page(notebook))
-    probe = """(name) => new Promise(done => {
+    probe = """(name) => new Promise((done, fail) => {
+        setTimeout(() => fail(new Error(name + " drew nothing")), 30000);
         const handle = document.querySelector('.gk-slider-' + name + ' .noUi-handle');
         const begun = performance.now();
         const target = name === 'curve' ? 'plan' : 'echo';
