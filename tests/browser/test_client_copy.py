@@ -7,6 +7,7 @@ import pytest
 from accessible import faults
 from playwright.sync_api import Browser, Page, expect
 from pypdf import PageObject, PdfReader
+from waiting import wait_until
 
 from gardenkit import storage
 from gardenkit.drawing import film
@@ -113,7 +114,7 @@ def test_a_tree_that_stays_is_bare_in_winter(opened):
 
 
 def test_nothing_of_it_is_seriously_hard_to_use_and_each_slider_has_a_name(opened):
-    opened.page.wait_for_function("document.querySelectorAll('.noUi-handle[aria-label]').length === 3")
+    wait_until(lambda: opened.page.locator(".noUi-handle[aria-label]").count() == 3)
     found = [handle.get_attribute("aria-label") for handle in opened.page.locator(".noUi-handle").all()]
     assert found == ["Month", "Years after planting", "Month of the sun map"]
     assert opened.faults() == []
