@@ -1,5 +1,6 @@
 """The notebooks of a garden, run and written as plain HTML files: offline, without code, to be read by anyone."""
 
+import ast
 import html
 import re
 import tempfile
@@ -111,6 +112,8 @@ def _shown(output: Mapping[str, Any]) -> str:
         if kind in data:
             return _one(data[kind])
     text = _one(data.get("text/plain", output.get("text", "")))
+    if output.get("output_type") == "execute_result" and text[:1] in ("'", '"'):
+        return f"<p>{html.escape(str(ast.literal_eval(text)))}</p>"  # a sentence, which Python shows in quotes
     return f"<pre>{html.escape(text)}</pre>" if text.strip() else ""
 
 

@@ -60,10 +60,13 @@ def test_code_scripts_and_live_views_are_left_out_and_words_stay() -> None:
     ]
     head = {"data": {"application/vnd.jupyter.widget-view+json": {}, "text/plain": "the garden: 3 of 4 wants met"}}
     cells.append({"cell_type": "code", "source": "garden", "outputs": [head]})
+    said = {"output_type": "execute_result", "data": {"text/plain": "'Client copy of Ann\\'s <garden>'"}}
+    cells.append({"cell_type": "code", "source": "client.summary()", "outputs": [said]})
     made = rendered.sheet("03", cells)
     assert made.title == "The ground"
     assert "<em>twice</em>" in made.body and "<div>still</div>" in made.body and "12 &lt; 13" in made.body
     assert made.body.count("<svg>") == 1 and "3 of 4 wants met" in made.body
+    assert "<p>Client copy of Ann&#x27;s &lt;garden&gt;</p>" in made.body
     assert "restart" not in made.body and "all of it" not in made.body
     assert "secret" not in made.body and "alert" not in made.body
 
