@@ -27,6 +27,7 @@ from gardenkit.schedules.earth import BACKFILL, BASE, BASE_WIDE, BURY
 from gardenkit.structure.build_up import layers_for
 from gardenkit.structure.kinds import surface_kind
 from gardenkit.structure.kinds.support_parts import PostChoice
+from gardenkit.structure.kinds.surfaces import EDGING_DEEP, EDGING_THICK
 from gardenkit.structure.posts import Post, hole_diameter
 from gardenkit.structure.steps import Steps
 from gardenkit.units import FOOT, INCH, System, as_built
@@ -35,7 +36,6 @@ AROUND = 0.15  # m of soil drawn beyond and below what is built. House value.
 WIDEST = 1.3  # m: what is wider is drawn from one edge only. House value.
 SHOWN_EDGE = 0.75  # m of it. House value.
 POST_SHOWN = 0.35  # m of a post above the ground. House value.
-EDGE_THICK = 0.02  # m: an edging board as drawn; its thickness is as bought. House value.
 CAP = 0.1  # m of soil over the gravel behind a wall. House value.
 PIPE_WIDE = 4 * INCH  # m: the drain behind a wall. Common practice, no source.
 MOST_RISERS = 4  # of a flight that are drawn. House value.
@@ -66,11 +66,11 @@ def surface_cut(surface: str, *, width: float, thickness: float, units: System, 
         notes.append(Note(at=(half * 0.9, top - deep / 2), words=words))
         top -= deep
     if kind.edged:
-        for x in (-EDGE_THICK,) if one_edge else (-EDGE_THICK, half):
-            marks.append(box(x, -total - 0.05, x + EDGE_THICK, 0.0, style.TIMBER))
-        notes.append(
-            Note(at=(half if not one_edge else -EDGE_THICK / 2, -0.01), words="edging, level with the surface")
-        )
+        thick, deep = as_built(EDGING_THICK, units), as_built(EDGING_DEEP, units)
+        for x in (-thick,) if one_edge else (-thick, half):
+            marks.append(box(x, -deep, x + thick, 0.0, style.INK))
+        words = f"edging, steel {said(thick, units)} by {said(deep, units)}, level with the surface"
+        notes.append(Note(at=(half if not one_edge else -thick / 2, -0.01), words=words))
     notes.append(Note(at=(half * 0.8, -total - 0.04), words="firm ground, dug to " + said(total, units)))
     marks += [level(left, 0.0), *([broken(right, -total - AROUND, 0.03)] if one_edge else [level(half, right)])]
     up = 0.07

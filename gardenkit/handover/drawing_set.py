@@ -32,6 +32,7 @@ from gardenkit.handover.pdf import Pen
 from gardenkit.project.level_figures import level_rows
 from gardenkit.saying import of_goods
 from gardenkit.schedules.dug_out import DIGGING
+from gardenkit.schedules.orders import ITEMS
 from gardenkit.schedules.quantities import support_parts
 from gardenkit.schedules.setting_out import fixed_points
 from gardenkit.site.tree_protection import root_protection_area, root_protection_radius, root_rule
@@ -213,7 +214,10 @@ def _built(garden: Garden) -> list[tuple[str, str, str]]:
     for line in garden.quantities:
         if line.where not in apart and line.item not in DIGGING:  # digging stands on the sheet of levels
             amount = f"{line.count} pieces" if line.count else line.shown(units)
-            rows.append((f"{line.where}: {line.item}", amount, garden.say(of_goods(line.rule, units))))
+            if line.unit == "kg" and line.area:
+                amount += f", {show_area(line.area, units)}"
+            named = of_goods(ITEMS.get(line.item, line.item), units)
+            rows.append((f"{line.where}: {named}", amount, garden.say(of_goods(line.rule, units))))
     bag = show_weight(posts_of(structure).bag_pounds * POUND, units)
     for support, part in support_parts(garden.project):
         name = f"concrete, bag of {bag}" if part.unit == "bags" else part.name

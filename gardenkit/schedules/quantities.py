@@ -31,6 +31,7 @@ from gardenkit.structure.build_up import COMPACTING, TakeOff
 from gardenkit.structure.kinds import bond_kind, bond_words, ground_kind, laid_in, parts_list, purpose_of, surface_kind
 from gardenkit.structure.kinds.placed import SOFTWOOD
 from gardenkit.structure.kinds.support_parts import DEPTH_UNKNOWN, Part, posts_of
+from gardenkit.structure.kinds.surfaces import EDGING_DEEP, EDGING_THICK
 from gardenkit.structure.laying import Laying
 from gardenkit.structure.pond import OVERLAP, pond
 from gardenkit.structure.posts import hole_diameter, post_rule
@@ -206,7 +207,9 @@ def path_lines(
             )
         )
     if surface_kind(path.surface).edged:
-        rule = "both sides of the path, not along house, boundary or paving"
+        thick, deep = (in_both(as_built(one, units)) for one in (EDGING_THICK, EDGING_DEEP))
+        strip = f"steel strip {thick} by {deep} unless you choose another"
+        rule = f"{strip}; both sides of the path, not along house, boundary or paving"
         lines.append(_edge(path.name, found.edging if edged is None else edged, rule))
     return (*lines, *_dug(path.name, found, path.surface))
 

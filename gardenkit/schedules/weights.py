@@ -38,7 +38,7 @@ UNIT_WEIGHTS: Mapping[str, Figure] = {
     "gate": Figure(25.0, "kg", f"a boarded gate with its irons; {HOUSE}"),
     "wire": ROPE,
     "fixing": Figure(0.2, "kg", HOUSE),
-    "edging": Figure(4.0, "kg/m", f"steel 1/8 in by 5 in; {HOUSE}"),
+    "edging": Figure(4.0, "kg/m", f"a steel strip, as the take-off says, with its stakes; {HOUSE}"),
     "pond": Figure(1.5, "kg/m2", f"liner and underlay; {HOUSE}"),
     "handrail": Figure(6.0, "kg/m", f"steel with its posts; {HOUSE}"),
     "meadow seed": Figure(0.004, "kg/m2", "meadowmania.co.uk: 4 g a square metre"),

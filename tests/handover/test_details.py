@@ -155,6 +155,11 @@ def test_a_metric_garden_is_built_and_counted_in_round_millimetres() -> None:
     listed = {what: rule for what, _, rule in drawing_set._built(garden)}
     assert listed["lane walk: gravel"] == "75 mm deep"
     assert listed["terrace: paving"] == "50 mm stone, joints not taken off"
+    assert listed["lane walk: edging"].startswith("steel strip 3 mm by 125 mm unless you choose another; both sides")
+    assert "edging, steel 3 mm by 125 mm, level with the surface" in notes
+    assert "pond: pond liner with its underlay" in listed
+    paved = next(amount for what, amount, _ in drawing_set._built(garden) if what == "terrace: paving")
+    assert paved.endswith(" m²")  # a mason lays an area, whoever drives it here carries a weight
 
 
 def test_wires_are_drawn_from_the_side_at_the_heights_they_are_bought_for() -> None:

@@ -35,8 +35,10 @@ from gardenkit.handover.paper import (
 )
 from gardenkit.project import Project
 from gardenkit.project.edits.structure import add_note
+from gardenkit.saying import of_goods
 from gardenkit.schedules import lighting, pipes
 from gardenkit.schedules.dug_out import DIGGING
+from gardenkit.schedules.orders import ITEMS
 from gardenkit.schedules.setting_out import fixed_points
 from gardenkit.site.place import Place
 from gardenkit.site.tree_protection import root_protection_area, root_protection_radius
@@ -148,7 +150,7 @@ def test_paths_and_posts_stand_on_the_hardscape_sheet(read: Read) -> None:
     assert re.search(r"(seat arch|pergola): post, .* long 4", texts)
     for line in read.garden.quantities:
         if line.where in read.garden.layout.routes and line.item not in DIGGING:
-            assert f"{line.where}: {line.item}" in texts
+            assert f"{line.where}: {of_goods(ITEMS[line.item], read.garden.units)}" in texts
     assert "more in the schedules" not in texts
     assert "no source" not in texts  # sources are for the office
 

@@ -17,6 +17,8 @@ STONE_DUST = Figure(2 * INCH, "m", "stone supplier's how-to: dig about 3.5 in, a
 SCREENINGS = Figure(1 * INCH, "m", "hardscape supplier: dig stone + 1 in, 1 in sand or screenings")
 GRAVEL_DEPTH = Figure(3 * INCH, "m", "stone supplier: 3/4-1 in stone laid 3 in deep on a walk")
 BARK_DEPTH = Figure(3 * INCH, "m", HOUSE)  # thinner lets weeds through, thicker is soft underfoot
+EDGING_THICK = Figure(INCH / 8, "m", HOUSE)  # a steel strip, where no other edging is chosen
+EDGING_DEEP = Figure(5 * INCH, "m", HOUSE)
 TURF_SOIL = Figure(4 * INCH, "m", HOUSE)  # topsoil raked under a grass path
 
 
