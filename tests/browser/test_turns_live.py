@@ -65,18 +65,15 @@ def test_a_year_and_a_month_redraw_within_a_few_echoes(open_notebook, lab, plant
     wait_until(lambda: notebook.column("planting_dots", "x"))
     add_echo(notebook)
     notebook.settle()
-    echo = steps(notebook, "echo")
+    echo, taken = steps(notebook, "echo"), {}
     for name in ("year", "month"):
         notebook.page.locator(f".gk-slider-{name} .noUi-handle").hover()  # where the hand is
-        taken = steps(notebook, name)
-        told(
-            f"a {name} redrawn in the browser with {plants} plants ({taken:.0f} ms), of a bare echo ({echo:.0f} ms)",
-            f"{taken / echo:.2f} x",
-            f"{WANTED[plants]}",
-        )
-        assert taken <= most * echo
+        taken[name] = steps(notebook, name)
     notebook.page.locator(".gk-choice-plant select").first.select_option(index=plants // 2)
     notebook.settle()
-    moved = steps(notebook, "nudge")
-    told(f"a plant moved with {plants} plants ({moved:.0f} ms), of a bare echo", f"{moved / echo:.2f} x", "3.0")
-    assert moved <= most * echo
+    taken["nudge"] = steps(notebook, "nudge")
+    echo = min(echo, steps(notebook, "echo"))  # the first ones come while a page that was just opened works on
+    for name, long in taken.items():
+        what = f"a {name} redrawn in the browser with {plants} plants ({long:.0f} ms), of a bare echo ({echo:.0f} ms)"
+        told(what, f"{long / echo:.2f} x", f"{WANTED[plants]}")
+        assert long <= most * echo
