@@ -189,8 +189,8 @@ def _nested(cells: Sequence[Any], buffers: Buffers) -> dict[str, Any]:
     lengths: list[list[int]] = []
     while len(cells) and not isinstance(cells[0], (int, float)):
         lengths.insert(0, list(map(len, cells)))
-        if np.ndarray in set(map(type, cells)):
-            cells = [cell.tolist() if isinstance(cell, np.ndarray) else cell for cell in cells]
+        if np.ndarray in set(map(type, cells)):  # lines: there is nothing in them but numbers
+            return _told(np.concatenate(cells).astype(np.float32, copy=False), lengths, buffers)
         cells = list(chain.from_iterable(cells))
     return _told(np.asarray(cells, dtype=np.float32), lengths, buffers)
 
