@@ -192,7 +192,7 @@ def test_after_every_step_pages_stand_and_figures_agree(name: str, often: int, t
         suppress_health_check=list(HealthCheck),
         database=None,
     )
-    @given(steps=st.lists(STEP, min_size=6, max_size=10))
+    @given(steps=st.lists(STEP, min_size=4, max_size=6 if often == 1 else 10))
     def session_of(steps: list[Step]) -> None:
         session.edit("begin again", lambda _: start)
         for step in steps:
