@@ -36,6 +36,7 @@ from gardenkit.project.crops_seen import standing_with_crops
 from gardenkit.project.layout import Layout
 from gardenkit.project.season import local_months, standing
 from gardenkit.project.solids import solids
+from gardenkit.project.views import floor_inside
 from gardenkit.site.levels import Surface
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import Site
@@ -255,9 +256,9 @@ def _through(site: Site, opening: Opening, lie: Surface | None) -> Lookout:
     towards = plane.heading((0.0, 0.0), way)
     level = float(heights_of(lie)(np.array([eye]))[0])
     floor = next((b.floor for b in site.buildings if b.name == opening.on), level)
-    rise = max(floor - level, 0.0) if opening.kind != "gate" else 0.0
     if opening.kind == "window":  # a window upstairs is looked out of upstairs
-        rise = max(rise, opening.sill - 1.1 - level)
+        floor = floor_inside(opening, floor)
+    rise = max(floor - level, 0.0) if opening.kind != "gate" else 0.0
     return Lookout(name=opening.name, eye=eye, height=float(STANDING_EYE) + rise, towards=towards)
 
 

@@ -14,6 +14,7 @@ from gardenkit.project import Project
 from gardenkit.project.layout import Layout
 from gardenkit.project.solids import height_to_be, is_of, solids
 from gardenkit.site import site as sites
+from gardenkit.site.openings import Opening
 from gardenkit.structure import sightlines
 from gardenkit.structure.enclosure import Around, around
 from gardenkit.structure.kinds import is_overhead
@@ -42,20 +43,25 @@ class Eye:
 
 
 def places_to_look_from(project: Project) -> dict[str, Eye]:
-    """Return every gate, door, window and seat as an eye: standing, at a window on the floor, on a seat seated.
-
-    A window that begins above a standing eye is one of an upper floor, whose room lies ``BOARD`` below it.
-    """
+    """Return every gate, door, window and seat as an eye: standing, at a window on its floor, on a seat seated."""
     floors = {b.name: b.floor for b in project.site.buildings}
     found = {}
     for opening in project.site.openings:
         floor = floors.get(opening.on, next(iter(floors.values()), None)) if opening.kind == "window" else None
-        if floor is not None and opening.sill > floor + STANDING_EYE:
-            floor = opening.sill - BOARD
+        if floor is not None:
+            floor = floor_inside(opening, floor)
         found[opening.name] = Eye(place=opening.name, at=opening.middle, floor=floor)
     for seat in project.structure.seats:
         found[seat.name] = Eye(place=seat.name, at=seat.at, height=seat.eye)
     return found
+
+
+def floor_inside(opening: Opening, ground_floor: float) -> float:
+    """Return the floor one stands on at a window, metres above the plan's zero, in a house of that ``ground_floor``.
+
+    A window that begins above a standing eye is one of an upper floor, whose room lies ``BOARD`` below it.
+    """
+    return opening.sill - BOARD if opening.sill > ground_floor + STANDING_EYE else ground_floor
 
 
 def eye_at(project: Project, place: str, *, posture: str = "") -> Eye:

@@ -22,7 +22,7 @@ from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
 from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.planting.planting import Plant, Planting
-from gardenkit.project import Project
+from gardenkit.project import Project, views
 from gardenkit.project.layout import layout
 from gardenkit.site.heights import SpotHeight
 from gardenkit.site.openings import Opening
@@ -350,6 +350,17 @@ def test_one_looks_from_gates_windows_doors_seats_and_along_every_path() -> None
     assert names[7:] == ["outside the gate"]  # what a passer-by sees
     outside = places_to_look_from(GARDEN)[-1]
     assert outside.eye == pytest.approx((0.0, -5.0)) and outside.towards == pytest.approx(0.0)
+
+
+def test_a_window_upstairs_is_looked_out_of_at_one_height_on_views_and_sightlines() -> None:
+    upstairs = attrs.evolve(WINDOW, name="bedroom window", sill=3.6, head=4.8)
+    house = attrs.evolve(HOUSE, floor=0.3, eaves=5.2)
+    made = attrs.evolve(GARDEN, site=attrs.evolve(PLOT, buildings=(house,), openings=(WINDOW, upstairs, GATE, DOOR)))
+    drawn = {place.name: place for place in places_to_look_from(made)}
+    judged = views.places_to_look_from(made)
+    for name, floor in (("kitchen window", 0.3), ("bedroom window", 3.6 - views.BOARD)):
+        assert judged[name].floor == pytest.approx(floor)
+        assert drawn[name].height == pytest.approx(floor + judged[name].height)
 
 
 def test_one_stands_a_step_inside_a_gate_and_in_the_room_of_a_window() -> None:
