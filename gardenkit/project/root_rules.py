@@ -23,13 +23,16 @@ def roots_kept(site: Site) -> Region:
 
 
 def root_findings(site: Site, structure: Structure, worked: Layout) -> tuple[Finding, ...]:
-    """Return for each kept tree what has a base or footing in its circle, and which beds may not be dug there."""
+    """Return for each kept tree what has a base or footing in its circle, which beds may not be dug there, and which
+    cables would be laid through it.
+    """
     found: list[Finding] = []
     kept = tuple(root_circles(site))
     circles = [_circle(tree.at, far) for tree, far in kept]
     dug, footed = _touched(circles, tuple(_dug(structure, worked))), tuple(_footed(structure))
     held = nearby.which_meet(circles, [shape for _, shape in footed])
     bedded = _touched(circles, [(bed.name, bed.region) for bed in worked.beds])
+    laid = nearby.which_meet(circles, [plane.line(cable.line) for cable in structure.cables])
     source = root_rule(site.root_rule).source
     for k, (tree, far) in enumerate(kept):
         within = f"within {show_length(far)} of the stem"
@@ -43,6 +46,10 @@ def root_findings(site: Site, structure: Structure, worked: Layout) -> tuple[Fin
                 f"{within} nothing of {listed(beds)} is dug over and no compost is dug in; it is left out of the "
                 "quantities. Plant small plants by hand between the roots, and mulch thinly"
             )
+            found.append(_finding(tree.name, what, "caution", source, tree.at))
+        if laid[k]:
+            cables = listed([structure.cables[cable].name for cable in laid[k]])
+            what = f"{cables} would be laid {within}: lead it round, or dig by hand between the roots and cut none"
             found.append(_finding(tree.name, what, "caution", source, tree.at))
     return tuple(found)
 

@@ -12,6 +12,7 @@ from gardenkit.project.edits import structure as edits
 from gardenkit.project.layout import layout
 from gardenkit.schedules.quantities import quantities
 from gardenkit.site.site import ExistingTree, Site
+from gardenkit.structure.structure import Cable
 
 PLOT = ((0.0, 0.0), (20.0, 0.0), (20.0, 20.0), (0.0, 20.0))
 OAK = ExistingTree(name="oak", at=(10.0, 10.0), height=9, spread=8, trunk_diameter=0.3)  # 3.6 m by BS 5837
@@ -53,3 +54,12 @@ def test_what_is_dug_or_footed_there_is_said(tmp_path) -> None:
     assert not any("dug or footed" in one for one in said(lawn, tmp_path))
     assert any("no compost is dug in" in one for one in said(lawn, tmp_path))
     assert not said(plot(keep=False), tmp_path)
+
+
+def test_a_cable_laid_among_roots_is_said(tmp_path) -> None:
+    def lit(*line: tuple[float, float]) -> Project:
+        made = plot()
+        return attrs.evolve(made, structure=attrs.evolve(made.structure, cables=(Cable(name="cable", line=line),)))
+
+    assert any("cable would be laid" in one for one in said(lit((0.5, 10.4), (19.5, 10.4)), tmp_path))
+    assert not any("cable would be laid" in one for one in said(lit((0.5, 0.5), (19.5, 0.5)), tmp_path))
