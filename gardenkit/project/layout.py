@@ -197,10 +197,12 @@ def _surfaces(routes: Mapping[str, Route]) -> dict[str, Region]:
 
 
 def _own(path: Path, structure: Structure, found: Mapping[str, Route], ground: Region) -> Met:
-    """Return a path less the paths that it joins and the areas it ends at."""
-    ends = (path.start, path.end)
-    areas = tuple(p.outline for p in structure.ground_areas if p.name in ends and p.name not in found)
-    return met(found[path.name], tuple(found[name] for name in ends if name in found), areas, ground)
+    """Return a path less the paths that it joins and the areas and placed things it ends at."""
+    ends = {path.start, path.end} - set(found)
+    areas = tuple(p.outline for p in structure.ground_areas if p.name in ends)
+    areas += tuple(outline_of(thing) for thing in structure.things if thing.name in ends)
+    joined = tuple(found[name] for name in (path.start, path.end) if name in found)
+    return met(found[path.name], joined, areas, ground)
 
 
 @lru_cache(maxsize=64)

@@ -7,11 +7,14 @@ from gardenkit.drawing.garden import garden_scene
 from gardenkit.drawing.scene import Area, Hatch
 from gardenkit.geometry import plane
 from gardenkit.project import Project
+from gardenkit.project.edits import structure as edits
 from gardenkit.project.layout import Layout, layout
 from gardenkit.schedules.quantities import free_edge
+from gardenkit.site.openings import Opening
 from gardenkit.site.site import Site
 from gardenkit.structure.laying import HAIR
 from gardenkit.structure.structure import Flight, GroundArea, Path, Seat, Structure
+from gardenkit.structure.things import outline_of
 
 PLOT = ((0.0, 0.0), (12.0, 0.0), (12.0, 14.0), (0.0, 14.0))
 TERRACE = GroundArea(name="terrace", kind="patio", outline=((5.0, 9.0), (10.0, 11.5), (9.0, 13.5), (4.0, 11.0)))
@@ -90,3 +93,18 @@ def test_steps_stay_where_they_are_when_a_path_is_laid_from_its_mouth():
     assert min(plane.distance(plane.region(s.outline), plane.point(at)) for s in worked.layings["branch"].stones) > 0.4
     before = made(main, attrs.evolve(branch, flights=()))[1]
     assert len(worked.layings["branch"].stones) < len(before.layings["branch"].stones)
+
+
+@pytest.mark.parametrize("kind", ["compost bays", "raised bed", "statue"])
+@pytest.mark.parametrize("at", [(10.0, 10.0), (14.0, 5.0)])
+def test_a_path_ends_at_the_edge_of_what_is_placed_and_takes_none_of_its_ground(
+    kind: str, at: tuple[float, float]
+) -> None:
+    gate = Opening(name="gate", kind="gate", start=(0.0, 9.5), end=(0.0, 10.5))
+    plot = Project(name="p", site=Site(boundary=((0, 0), (20, 0), (20, 20), (0, 20)), openings=(gate,)))
+    placed = edits.add_thing(plot, kind, at=at, name="thing")
+    worked = layout(edits.add_path(placed, "walk", start="gate", end="thing"))
+    thing, walk = plane.region(outline_of(placed.structure.things[0])), worked.surfaces["walk"]
+    assert plane.area(plane.intersection(thing, walk)) < 1e-6
+    assert plane.distance(thing, walk) < 1e-6 and len(plane.pieces(walk)) == 1
+    assert not [one for one in worked.findings if one.rule == "thing on a path"]
