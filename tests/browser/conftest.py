@@ -79,7 +79,7 @@ class Lab:
             self._server = subprocess.Popen(
                 [sys.executable, "-m", "jupyterlab", *options], stdout=out, stderr=out, env=environment
             )
-        wait_until(self._answers, seconds=60)
+        wait_until(self._answers, seconds=180)
 
     def stop(self) -> None:
         """Stop the server and its kernels; one in the middle of a long sum is not waited for."""
