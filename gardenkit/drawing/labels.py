@@ -135,7 +135,11 @@ def on_screen(
 
 def placed_words(scene: Scene, scale: float, hidden: frozenset[str]) -> tuple[Mark, ...]:
     """Return the words of a drawing as they are placed for 1 : scale; none where all its words have fixed places."""
-    return () if scene.words is None else scene.words(scale, hidden)
+    if scene.words is None:
+        return ()
+    if scale == scene.scale and not hidden:
+        return scene.marks[len(scene.unnamed) :]  # the drawing has placed them already
+    return scene.words(scale, hidden)
 
 
 def place(
