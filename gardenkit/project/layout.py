@@ -198,11 +198,10 @@ def _surfaces(routes: Mapping[str, Route]) -> dict[str, Region]:
 
 def _own(path: Path, structure: Structure, found: Mapping[str, Route], ground: Region) -> Met:
     """Return a path less the paths that it joins and the areas and placed things it ends at."""
-    ends = {path.start, path.end} - set(found)
-    areas = tuple(p.outline for p in structure.ground_areas if p.name in ends)
-    areas += tuple(outline_of(thing) for thing in structure.things if thing.name in ends)
-    joined = tuple(found[name] for name in (path.start, path.end) if name in found)
-    return met(found[path.name], joined, areas, ground)
+    ends = (path.start, path.end)
+    edges = (_edge_of(name, structure) for name in ends if name not in found)
+    joined = tuple(found[name] for name in ends if name in found)
+    return met(found[path.name], joined, tuple(edge for edge in edges if edge is not None), ground)
 
 
 @lru_cache(maxsize=64)
