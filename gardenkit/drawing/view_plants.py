@@ -20,7 +20,7 @@ from gardenkit.drawing.view_order import Piece, Stander
 from gardenkit.drawing.view_standing import BIRCH, Grown, Local
 from gardenkit.geometry.plane import Point
 from gardenkit.planting.catalogue import Catalogue
-from gardenkit.planting.flower_heads import flower_head
+from gardenkit.planting.flower_heads import EYE, EYES, flower_head
 from gardenkit.planting.leaf_forms import leaf_form, leaf_size
 from gardenkit.planting.season import Appearance, appearance
 from gardenkit.planting.species import Species
@@ -122,10 +122,14 @@ def grown_trees(site: Site, catalogue: Catalogue, season: str, month: int) -> li
 def _character(species: Species, look: Appearance) -> dict[str, Any]:
     """Return what tells one kind from another close by: leaves, bark, stems, whether it colours."""
     genus = species.genus
+    new = species.is_evergreen and look.foliage == species.foliage_spring != species.foliage_summer
     return {
+        "budding": look.budding,
+        "old_leaves": (species.foliage_summer or None) if new else None,
         "leaves": leaf_form(species),
         "leaf": leaf_size(species),
         "head": flower_head(species),
+        "eye": EYES.get(genus, EYE),
         "in_leaf": look.in_leaf,
         "bark": BARK.get(genus, style.BARE_INK),
         "stems": 3 if genus in MULTI_STEM else 1,

@@ -13,7 +13,7 @@ from gardenkit.drawing.symbols import PlantDrawn
 from gardenkit.drawing.view_ground import Stage
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray, Point
-from gardenkit.planting.flower_heads import FlowerHead
+from gardenkit.planting.flower_heads import EYE, FlowerHead
 from gardenkit.planting.leaf_forms import LeafForm
 from gardenkit.sources import HOUSE, Figure
 from gardenkit.structure.structure import Support
@@ -29,7 +29,8 @@ class Grown:
     """A plant to be drawn: what the plan draws of it, its clear stem in metres, its colours, what it climbs on.
 
     ``leaves`` and ``leaf`` are their shape and half their length (m), ``in_leaf`` the share that is out, ``bark`` its
-    colour, ``stems`` how many rise from the foot.
+    colour, ``stems`` how many rise from the foot; ``eye`` is the middle of its
+    daisies, ``budding`` that its buds swell, ``old_leaves`` the colour of an evergreen's leaves under the new ones.
     """
 
     drawn: PlantDrawn
@@ -39,12 +40,15 @@ class Grown:
     fruit: str | None = None
     support: Support | None = None
     head: FlowerHead = "cup"
+    eye: str = EYE
     leaves: LeafForm = "oval"
     leaf: float = 0.05
     in_leaf: float = 1.0
     bark: str = BARE_INK
     stems: int = 1
     autumn: bool = False
+    budding: bool = False
+    old_leaves: str | None = None
     seed_heads: bool = False
 
     @property

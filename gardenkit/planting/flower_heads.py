@@ -137,6 +137,13 @@ FAMILY: dict[str, FlowerHead] = {
     "Poaceae": "plume",
     "Cyperaceae": "plume",
 }
+EYE = "#c9962f"  # the middle of a daisy
+EYES = {
+    "Rudbeckia": "#3f2a1e",
+    "Echinacea": "#9a5426",
+    "Gaillardia": "#7a3b22",
+    "Helenium": "#6d4524",
+}  # where unlike it
 HEADS = {"paniculata": "panicle", "quercifolia": "panicle"}  # Hydrangea that stand in cones, not balls
 
 
@@ -145,4 +152,5 @@ def flower_head(species: Species) -> FlowerHead:
     genus, _, rest = species.botanical.partition(" ")
     if genus == "Hydrangea" and rest.split(" ")[0] in HEADS:
         return "panicle"
-    return GENUS.get(genus) or FAMILY.get(species.family, "cup")
+    head = GENUS.get(genus) or FAMILY.get(species.family, "cup")
+    return "cup" if head == "mophead" and species.form == "mat" else head  # creeping phlox is a carpet of single ones

@@ -39,7 +39,8 @@ class Appearance:
     """One plant in one month.
 
     ``foliage`` #rrggbb, None when there is nothing to see of leaves or dry stems; ``in_leaf`` and ``light`` (direct sun
-    let through) are shares 0 to 1; ``height_factor`` multiplies the plant's height of that year (0: below ground).
+    let through) are shares 0 to 1; ``height_factor`` multiplies the plant's height of that year (0: below ground);
+    ``budding`` says that its leaves come within the month.
     """
 
     foliage: str | None
@@ -49,6 +50,7 @@ class Appearance:
     fruit: str | None
     light: float
     height_factor: float
+    budding: bool = False
 
 
 @lru_cache(maxsize=50_000)
@@ -69,6 +71,7 @@ def appearance(species: Species, month: int, zone_shift_days: float = 0.0) -> Ap
         fruit=(species.fruit_colour or None) if fruiting else None,
         light=light_months(species, zone_shift_days)[month - 1],
         height_factor=_height_factor(species, month, leaf=leaf, flower=flower),
+        budding=leaf < LEAST_SEEN <= leaf_share(species, month % 12 + 1, zone_shift_days),
     )
 
 

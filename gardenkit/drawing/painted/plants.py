@@ -4,16 +4,18 @@ import math
 
 import attrs
 import numpy as np
+from numpy.typing import NDArray
 
 from gardenkit.drawing import style
 from gardenkit.drawing.painted import shapes
-from gardenkit.drawing.painted.blossom import blossom
+from gardenkit.drawing.painted.blossom import blossom, leafy_share
 from gardenkit.drawing.painted.forms import Cloud, Wood, blades, crown, rosette, weeping, wood
 from gardenkit.drawing.painted.setting import set_leaves
 from gardenkit.drawing.painted.splats import Splats, colours_of, golden, rgb, splats
 from gardenkit.drawing.symbols import BY_LAYER
 from gardenkit.drawing.view_standing import Grown
 from gardenkit.geometry.plane import FloatArray
+from gardenkit.planting.catalogue_columns import BULBS
 from gardenkit.planting.leaf_forms import LeafForm
 from gardenkit.planting.season import LEAST_SEEN
 from gardenkit.planting.species import TREES
@@ -29,8 +31,12 @@ TWIG_WIDE = 0.85  # against its length. House value.
 LEAF_SEEN = Figure(1.4, "pixels", f"half a leaf on a twig: finer ones are not told apart; {HOUSE}")
 COVER = Figure(3.4, "layers of leaves over a crown in full leaf", HOUSE)
 THICK_TO_LIGHT = {"tree": 0.75, "others": 0.9}  # how fast light is lost through a crown. House values.
-FRESH = "#a9c763"  # what young leaves lean to
-BUD = "#8c5a4a"
+FRESH, COPPER = "#a9c763", "#e2a27e"  # what young leaves lean to, green ones and bronze ones
+FRESHEST = 0.9  # of the way, for those just out of the bud. House value.
+UNFOLDING = 0.55  # of their length, just out of the bud. House value.
+NEW_GROWTH = 0.72  # how far out in a crown the new leaves of an evergreen are. House value.
+WITHERED = 0.25  # of the height: where yellow leaves of a bulb in flower reach. House value.
+BUD, SWELLING = "#8c5a4a", "#9db35c"
 BIRCH_TWIG, WHITE_BARK = "#6d5148", 0.014  # thinner (half, m) than this a birch is not white. House values.
 WITHIN_LEAVES = np.array([0.78, 0.78, 0.9])  # of a crown: its twigs in leaf. House values.
 STEM_THICK, TWIG_THICK = 0.006, 0.002  # m, half of a climber's. House values.
@@ -99,9 +105,7 @@ def _green(one: Set) -> list[Splats]:
         return [_placed(one, fronds, shapes.FEATHER, wide=max(0.05, 0.2 * one.half), colour=drawn.foliage)]
     if form == "bulb":
         return _bulb(one)
-    tall_flowers = form in ("spire", "rosette") and bool(one.plant.flowers)
-    low = 0.5 if form == "spire" else 0.36
-    body = attrs.evolve(one, tall=one.tall * low) if tall_flowers else one
+    body = attrs.evolve(one, tall=one.tall * leafy_share(one))
     if form == "rosette" or (one.plant.leaves == "heart" and drawn.layer == "perennial"):
         cloud = rosette(_aspect(body), int(np.clip(26 * body.half / 0.25, 18, 60)), lift=0.3)
         size = float(np.clip(0.62 * body.half / math.sqrt(len(cloud.at) / 14), 0.02, 0.18))
@@ -153,17 +157,30 @@ def _grown_crown(one: Set, form: str, clumps: int, *, base: float = 0.0) -> tupl
     else:
         cloud = crown(form, tall, count, clumps, base=low, droop=droop)
     shape, wide = _leaf_or_twig(one, size)
-    kept = _thinned(cloud, one.plant.in_leaf)
     within = attrs.evolve(one, tall=max(one.tall - STANDS_OVER * size, 0.7 * one.tall))
-    return cloud, [_placed(within, kept, shape, wide=wide, colour=one.plant.drawn.foliage, long=size)]
+    parts = []
+    for kept, colour in _coloured(one.plant, _thinned(cloud, one.plant.in_leaf)):
+        parts.append(_placed(within, kept, shape, wide=wide, colour=colour, long=size))
+    return cloud, parts
+
+
+def _coloured(plant: Grown, cloud: Cloud) -> list[tuple[Cloud, str]]:
+    """Return leaves with their colour: an evergreen has those of last year under the new ones at its tips."""
+    if plant.old_leaves is None or plant.drawn.layer not in WOODY:
+        return [(cloud, plant.drawn.foliage)]
+    new = cloud.depth + 0.3 * (cloud.shade - 0.5) > NEW_GROWTH
+    return [(_some(cloud, ~new), plant.old_leaves), (_some(cloud, new), plant.drawn.foliage)]
+
+
+def _some(cloud: Cloud, which: NDArray[np.bool_]) -> Cloud:
+    return Cloud(**{f.name: getattr(cloud, f.name)[which] for f in attrs.fields(Cloud)})
 
 
 def _thinned(cloud: Cloud, share: float) -> Cloud:
     """Return the share of leaves that are out, those of the outside first in spring."""
     if share >= 0.99:
         return cloud
-    kept = cloud.shade < 0.45 + 0.55 * share
-    return Cloud(**{f.name: getattr(cloud, f.name)[kept] for f in attrs.fields(Cloud)})
+    return _some(cloud, cloud.shade < 0.2 + 0.8 * share)
 
 
 def _leafed(one: Set, cloud: Cloud) -> Splats:
@@ -192,8 +209,7 @@ def _bladed(one: Set, form: str) -> list[Splats]:
     plant = one.plant
     stiff = form in ("upright", "columnar", "clump")
     count = int(np.clip(60 + 260 * one.half * min(one.scale / 130, 1.6), 50, 340))
-    flowered = bool(plant.flowers) or plant.seed_heads
-    body = attrs.evolve(one, tall=one.tall * (0.74 if flowered else 1.0))
+    body = attrs.evolve(one, tall=one.tall * leafy_share(one))
     strap = plant.drawn.layer != "grass"
     cloud = blades(
         _aspect(body), count // 3 if strap else count, arch=0.25 if stiff else 0.75, pieces=5, stiff=stiff and strap
@@ -204,8 +220,7 @@ def _bladed(one: Set, form: str) -> list[Splats]:
 
 
 def _bulb(one: Set) -> list[Splats]:
-    flowering = bool(one.plant.flowers)
-    body = attrs.evolve(one, tall=one.tall * (0.6 if flowering else 1.0))
+    body = attrs.evolve(one, tall=one.tall * leafy_share(one))
     cloud = blades(_aspect(body), 16, arch=0.45, pieces=4)
     wide = max(0.008, 0.5 / one.scale)
     return [_placed(body, cloud, shapes.STRAP, wide=wide, colour=one.plant.drawn.foliage), *blossom(one, cloud)]
@@ -220,7 +235,7 @@ def _bare(one: Set) -> list[Splats]:
     tree = plant.drawn.layer in TREES
     limbs = wood(form, tall, low, plant.stems if tree else 7, 4 if tree else 3)
     parts = [_sticks(one, limbs)]
-    tips = limbs.tips[:: max(1, len(limbs.tips) // 400)]
+    tips = _twig_places(limbs, 2400 if plant.flowers else 1200 if plant.budding else 400)
     zero = np.zeros(len(tips))
     buds = Cloud(
         at=tips,
@@ -231,13 +246,30 @@ def _bare(one: Set) -> list[Splats]:
         shade=zero + 0.5,
     )
     if one.scale > 60:
-        parts.append(_placed(one, buds, shapes.LANCE, wide=0.5, colour=BUD, long=max(0.008, 0.9 / one.scale)))
+        colour, long = (SWELLING, 0.02) if plant.budding else (BUD, 0.008)
+        parts.append(_placed(one, buds, shapes.LANCE, wide=0.5, colour=colour, long=max(long, 0.9 / one.scale)))
     return [*parts, *blossom(one, buds)]
+
+
+def _twig_places(limbs: Wood, most: int) -> FloatArray:
+    """Return places (n, 3) at the ends of twigs, and along them where that is not enough."""
+    tips = limbs.tips[:: max(1, len(limbs.tips) // most)]
+    more = min(most - len(tips), 6 * len(limbs.tips))
+    if more <= 0:
+        return tips
+    share = golden(more)[:, None]
+    last = -1 - np.arange(more) % len(limbs.tips)
+    return np.vstack((tips, limbs.a[last] + share * (limbs.b - limbs.a)[last]))
 
 
 def _dry(one: Set) -> list[Splats]:
     """Return dry stems left standing, with their seed heads."""
     plant = one.plant
+    if plant.drawn.layer in BULBS and plant.flowers:  # an allium in flower, its leaves already yellow at its foot
+        low = attrs.evolve(one, tall=WITHERED * one.tall)
+        leaves = blades(_aspect(low), 9, arch=0.9, pieces=4)
+        wide = max(0.008, 0.5 / one.scale)
+        return [_placed(low, leaves, shapes.STRAP, wide=wide, colour=plant.drawn.foliage), *blossom(one, leaves)]
     grass = plant.drawn.layer == "grass"
     count = int(np.clip(150 * one.half, 18, 60)) * (3 if grass else 1)
     cloud = blades(_aspect(one), count, arch=0.5 if grass else 0.12, pieces=4, stiff=not grass)
@@ -266,9 +298,10 @@ def _placed(
     foot = one.foot if not whole else np.zeros(3)
     size = (one.half, one.tall, max(float(cloud.at[:, 2].max()), 1e-6)) if not whole else (1.0, 1.0, 1.0)
     young = 1.0 - min(1.0, plant.in_leaf) if plant.drawn.layer in WOODY else 0.0
-    tint = rgb(style.mixed(colour, FRESH, 0.5 * young)) if young > 0 else rgb(colour)
+    tint = rgb(_fresh(colour, young))
+    long = (long or 0.0) * (1.0 - (1.0 - UNFOLDING) * young)
     thick = THICK_TO_LIGHT["tree" if plant.drawn.layer == "tree" else "others"] if not whole else 0.0
-    stand = np.array([*foot, *size, turn, long or 0.0, wide, shape, thick])
+    stand = np.array([*foot, *size, turn, long, wide, shape, thick])
     count = len(cloud.at)
     out, paint = np.empty((4, count, 3), dtype=np.float32), np.empty((count, 9), dtype=np.uint8)
     within = np.empty((count, 7), dtype=np.float32)
@@ -277,6 +310,12 @@ def _placed(
         cloud.at, cloud.along, cloud.facing, cloud.size, cloud.depth, cloud.shade, stand, hue, out, paint, within
     )
     return Splats(at=out[0], along=out[1], across=out[2], facing=out[3], paint=paint, within=within)
+
+
+def _fresh(colour: str, young: float) -> str:
+    """Return the colour of leaves of which a share is just out of the bud: bright green, or copper on bronze ones."""
+    red, green, _ = rgb(colour)
+    return style.mixed(colour, COPPER if red > green else FRESH, FRESHEST * math.sqrt(young)) if young > 0 else colour
 
 
 def _sticks(one: Set, limbs: Wood) -> Splats:
