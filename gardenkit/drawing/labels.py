@@ -16,8 +16,8 @@ from numpy.typing import NDArray
 from gardenkit.drawing import style
 from gardenkit.drawing.legend import without
 from gardenkit.drawing.scene import Bounds, Label, Layer, Mark, Scene, Stroke, on_ground
+from gardenkit.geometry import nearby
 from gardenkit.geometry.plane import FloatArray, Point
-from gardenkit.planting.standing import near_pairs
 from gardenkit.project.remembered import Remembered
 
 WIDTHS: dict[str, float] = {  # of a letter as a share of its size: Adobe Helvetica font metrics (AFM)
@@ -238,7 +238,7 @@ def drifts(plants: Sequence[tuple[str, Point, float]], *, reach: float = 1.5) ->
         alike.setdefault(key, []).append(i)
     for some in alike.values():
         farthest = max(TOGETHER, reach * max(plants[i][2] for i in some))
-        for a, b in near_pairs(np.array([plants[i][1] for i in some]), farthest).tolist():
+        for a, b in nearby.near_pairs(np.array([plants[i][1] for i in some]), farthest).tolist():
             i, j = some[b], some[a]
             (_, at, spread), (_, there, wide) = plants[i], plants[j]
             if math.dist(at, there) <= max(TOGETHER, reach * (spread + wide) / 2):

@@ -4,9 +4,12 @@ from collections.abc import Callable, Sequence
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray, Point, Shape
+
+Pairs = NDArray[np.int64]
 
 
 def near_distances(points: FloatArray, other: Shape, reach: float) -> FloatArray:
@@ -19,6 +22,14 @@ def near_distances(points: FloatArray, other: Shape, reach: float) -> FloatArray
     near = (x >= left - reach) & (x <= right + reach) & (y >= low - reach) & (y <= high + reach)
     found[near] = plane.point_distances(points[near], other)
     return found
+
+
+def near_pairs(places: FloatArray, reach: float) -> Pairs:
+    """Return the numbers i < j of each two of the places (n, 2) that are at most ``reach`` metres apart, (k, 2)."""
+    points = np.atleast_1d(np.asarray(shapely.points(places), dtype=object))
+    i, j = shapely.STRtree(points).query(points, predicate="dwithin", distance=reach)
+    pairs = np.column_stack((i, j))[i < j]
+    return np.asarray(pairs[np.lexsort((pairs[:, 1], pairs[:, 0]))], dtype=np.int64)
 
 
 def which_meet(shapes: Sequence[Shape], others: Sequence[Shape]) -> tuple[tuple[int, ...], ...]:

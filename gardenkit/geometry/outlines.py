@@ -23,7 +23,11 @@ def from_corners(corners: FloatArray) -> Shapes:
 
 def from_outlines(outlines: Sequence[Outline]) -> Shapes:
     """Return one shape for each outline."""
-    return np.asarray([Polygon(o) for o in outlines], dtype=object)
+    if not outlines:
+        return np.empty(0, dtype=object)
+    owner = np.repeat(np.arange(len(outlines)), [len(outline) for outline in outlines])
+    rings = shapely.linearrings(np.concatenate([np.asarray(o, dtype=float) for o in outlines]), indices=owner)
+    return np.atleast_1d(np.asarray(shapely.polygons(rings), dtype=object))
 
 
 def to_outlines(shapes: Shapes) -> tuple[Outline, ...]:
@@ -130,7 +134,7 @@ def rounded(shapes: Shapes, *, share: float = 0.2, times: int = 2) -> Shapes:
 
 def together(shapes: Shapes) -> Region:
     """Return everything the shapes cover."""
-    found = shapely.union_all(shapes)
+    found = shapely.disjoint_subset_union_all(shapes)
     return found if isinstance(found, (Polygon, MultiPolygon)) else NOWHERE
 
 

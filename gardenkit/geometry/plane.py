@@ -144,7 +144,7 @@ def grown(shape: Shape, by: float, *, round_ends: bool = True) -> Region:
 
 def union(shapes: Iterable[Shape]) -> Region:
     """Return everything covered by any of the shapes."""
-    return _area_part(shapely.union_all([s for s in shapes if not s.is_empty]))
+    return _area_part(shapely.disjoint_subset_union_all([s for s in shapes if not s.is_empty]))
 
 
 def difference(shape: Shape, taken: Shape) -> Region:

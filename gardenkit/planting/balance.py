@@ -2,17 +2,19 @@
 
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
+from functools import partial
 
 import attrs
 import numpy as np
 from numpy.typing import NDArray
 
 from gardenkit.findings import Finding
+from gardenkit.geometry import nearby
 from gardenkit.geometry.plane import FloatArray, Line
 from gardenkit.planting.colour import lab
 from gardenkit.planting.season import appearance
 from gardenkit.planting.species import Species
-from gardenkit.planting.standing import Standing, in_reach, near_pairs, positions
+from gardenkit.planting.standing import Standing, by_kind, in_reach, positions
 from gardenkit.sources import HOUSE, MEMORY, Figure
 
 Numbers = NDArray[np.int64]
@@ -89,12 +91,28 @@ def mass_beside(
     plants: Sequence[Standing], way: Line, month: int, *, reach: float = float(REACH), shift_days: float = 0.0
 ) -> Mass:
     """Return the visual mass left and right of a path's middle line, of plants within ``reach`` metres."""
+    (mass,) = masses_beside(plants, way, (month,), reach=reach, shift_days=shift_days)
+    return mass
+
+
+def masses_beside(
+    plants: Sequence[Standing],
+    way: Line,
+    months: Sequence[int],
+    *,
+    reach: float = float(REACH),
+    shift_days: float = 0.0,
+) -> tuple[Mass, ...]:
+    """Return the same in each of several months."""
     if not plants or len(way) < 2:
-        return Mass(left=0.0, right=0.0)
+        return tuple(Mass(left=0.0, right=0.0) for _ in months)
     away, _, on_left = beside(positions(plants), way)
-    weights = np.array([visual_mass(one, month, shift_days=shift_days) for one in plants])
-    weights = np.where(away <= reach, weights, 0.0)
-    return Mass(left=float(weights[on_left].sum()), right=float(weights[~on_left].sum()))
+    found = []
+    for month in months:
+        heavy = by_kind(plants, partial(visual_mass, month=month, shift_days=shift_days))
+        weights = np.where(away <= reach, heavy, 0.0)
+        found.append(Mass(left=float(weights[on_left].sum()), right=float(weights[~on_left].sum())))
+    return tuple(found)
 
 
 def evergreen_share(plants: Sequence[Standing], *, by: str = "count") -> float:
@@ -121,7 +139,7 @@ def contrast(plants: Sequence[Standing]) -> Contrast:
 def neighbours(plants: Sequence[Standing], *, gap: float = float(NEIGHBOURS)) -> tuple[Numbers, Numbers]:
     """Return the places in ``plants`` of the first and the second of each two with crowns at most ``gap`` m apart."""
     at, radius = positions(plants), np.array([one.radius for one in plants])
-    i, j = near_pairs(at, gap + 2 * float(radius.max(initial=0.0))).T
+    i, j = nearby.near_pairs(at, gap + 2 * float(radius.max(initial=0.0))).T
     near = np.hypot(*(at[i] - at[j]).T) - radius[i] - radius[j] <= gap
     return i[near], j[near]
 
@@ -208,8 +226,7 @@ def _numbered(words: Iterable[str]) -> Numbers:
 
 def _side_findings(plants: Sequence[Standing], way: Line, path: str) -> list[Finding]:
     found = []
-    for month, season in ((1, "winter"), (7, "summer")):
-        mass = mass_beside(plants, way, month)
+    for season, mass in zip(("winter", "summer"), masses_beside(plants, way, (1, 7)), strict=True):
         if mass.left + mass.right > 0 and min(mass.left_share, 1 - mass.left_share) < UNEVEN:
             side = "left" if mass.left_share > 0.5 else "right"
             share = max(mass.left_share, 1 - mass.left_share)

@@ -1,5 +1,6 @@
 """What happens as plants grow: crowns that meet, branches over the path, windows covered, plants left in the shade."""
 
+import math
 from collections.abc import Callable, Iterable, Sequence
 from functools import lru_cache
 
@@ -7,11 +8,11 @@ import attrs
 import numpy as np
 
 from gardenkit.findings import Finding, Seriousness
-from gardenkit.geometry import plane
+from gardenkit.geometry import nearby, plane
 from gardenkit.geometry.plane import FloatArray, Point, Region
 from gardenkit.planting.planting import HOURS
 from gardenkit.planting.setbacks import Glass
-from gardenkit.planting.standing import Planted, Standing, near_line, near_pairs, positions, standing
+from gardenkit.planting.standing import Planted, Standing, by_pair, near_line, positions, standing
 from gardenkit.planting.sun_need import least_hours, light_amount, light_words
 from gardenkit.site.sun_classes import DEFAULT
 from gardenkit.sources import HOUSE, MEMORY, Figure
@@ -54,28 +55,27 @@ def overlaps(plants: Sequence[Standing], *, least: float = float(OVERLAP)) -> tu
     """Return the pairs whose crowns overlap by at least ``least`` of the smaller one's ground, worst first.
 
     Only what competes for the same air counts: carpets, climbers, and plants that stand under a crown do not; nor do
-    plants at their on-centre distance, which are meant to knit (see ``competes``).
+    plants at their on-centre distance, which are meant to knit (see ``competes_within``).
     """
     free = [one for one in plants if not one.is_carpet and one.tier != "wall"]
     if len(free) < 2:
         return ()
     at, r = positions(free), np.array([one.radius for one in free])
-    i, j = near_pairs(at, 2 * float(r.max())).T
+    i, j = nearby.near_pairs(at, 2 * float(r.max())).T
     apart = np.hypot(*(at[i] - at[j]).T)
     share = shared(apart, r[i], r[j])
     enough = share >= least
-    found = [
-        Overlap(first=free[a], second=free[b], share=part)
-        for a, b, part, far in zip(*(x[enough].tolist() for x in (i, j, share, apart)), strict=True)
-        if competes(free[a], free[b], apart=far)
-    ]
-    return tuple(sorted(found, key=lambda o: -o.share))
+    i, j, share, apart = i[enough], j[enough], share[enough], apart[enough]
+    told = np.flatnonzero(apart < by_pair(free, i, j, competes_within))
+    worst = told[np.argsort(-share[told], kind="stable")]
+    rows = zip(i[worst].tolist(), j[worst].tolist(), share[worst].tolist(), strict=True)
+    return tuple(Overlap(first=free[a], second=free[b], share=part) for a, b, part in rows)
 
 
 @lru_cache(maxsize=16)
-def meeting(plants: tuple[Planted, ...], year: float, curve: str = "chapman-richards") -> tuple[Overlap, ...]:
+def meeting(plants: tuple[Planted, ...], year: float) -> tuple[Overlap, ...]:
     """Return the pairs that crowd each other in a year: asked by the findings and by what is to be thinned."""
-    return overlaps(standing(plants, year, curve=curve))
+    return overlaps(standing(plants, year))
 
 
 def shared(apart: FloatArray, r: FloatArray, s: FloatArray) -> FloatArray:
@@ -83,9 +83,9 @@ def shared(apart: FloatArray, r: FloatArray, s: FloatArray) -> FloatArray:
     return np.asarray(_lens(apart, r, s) / (np.pi * np.minimum(r, s) ** 2))
 
 
-def competes(a: Standing, b: Standing, *, apart: float) -> bool:
-    """Return whether two plants whose stems are ``apart`` metres from each other want the same air; findings and the
-    composer both ask this.
+def competes_within(a: Standing, b: Standing) -> float:
+    """Return below which distance of their stems two plants want the same air, metres: 0 never, inf at any; findings
+    and the composer both ask this.
 
     Not so: herbs of one kind; plants of one kind, or herbs of two, at their on-centre distance (of two kinds the mean
     of both); what stands below a tree's branches; and a low plant that bears shade under a shrub.
@@ -93,14 +93,14 @@ def competes(a: Standing, b: Standing, *, apart: float) -> bool:
     tiers = a.tier, b.tier
     one_kind, herbs = a.species.botanical == b.species.botanical, tiers == ("herb", "herb")
     if one_kind and herbs:
-        return False
-    on_centre = (a.species.spacing_m + b.species.spacing_m) / 2
-    if (one_kind or herbs) and apart >= KNIT * on_centre:
-        return False
+        return 0.0
     low, high = (a, b) if a.size.height <= b.size.height else (b, a)
     if "tree" in tiers and high.tier == "tree" and low.tier != "tree":
-        return False
-    return low.size.height > high.size.crown_base and not _runs_under(low, high)
+        return 0.0
+    if low.size.height <= high.size.crown_base or _runs_under(low, high):
+        return 0.0
+    knit = one_kind or herbs
+    return KNIT * (a.species.spacing_m + b.species.spacing_m) / 2 if knit else math.inf
 
 
 def over_paths(plants: Sequence[Standing], paths: Sequence[tuple[str, Region]]) -> tuple[OverPath, ...]:
@@ -167,13 +167,11 @@ def crowding_findings(
     windows: Sequence[Glass] = (),
     hours: SunHours | None = None,
     light_by: str = HOURS,
-    curve: str = "chapman-richards",
 ) -> tuple[Finding, ...]:
     """Return each trouble once, in the first of the ``years`` in which it shows."""
     seen: dict[tuple[object, ...], Finding] = {}
     for year in sorted(years):
-        for key, finding in _in_year(tuple(plants), year, curve, paths, windows):
-            seen.setdefault(key, finding)
+        _in_year(seen, tuple(plants), year, paths, windows)
     if hours is not None:
         for one, before, after in losing_sun(plants, hours):
             need = least_hours(one.species)
@@ -189,38 +187,44 @@ def crowding_findings(
 
 
 def _in_year(
+    seen: dict[tuple[object, ...], Finding],
     plants: tuple[Planted, ...],
     year: float,
-    curve: str,
     paths: Sequence[tuple[str, Region]],
     windows: Sequence[Glass],
-) -> list[tuple[tuple[object, ...], Finding]]:
-    found: list[tuple[tuple[object, ...], Finding]] = []
-    now = standing(plants, year, curve=curve)
-    for meet in meeting(plants, year, curve):
+) -> None:
+    """Add to what was ``seen`` in earlier years what shows in this one."""
+    now = standing(plants, year)
+    for meet in meeting(plants, year):
+        key: tuple[object, ...] = ("crowd", meet.first.plant.number, meet.second.plant.number)
+        if key in seen:
+            continue
         serious: Seriousness = "warning" if meet.share >= HARD_OVERLAP else "caution"
         what = f"and {meet.second.name} crowd each other from year {year:g}: {meet.share:.0%} of the smaller is shared"
-        key = ("crowd", meet.first.plant.number, meet.second.plant.number)
         alike = f"crowd a neighbour by year {max(YEARS):g}"
         rule, beside = "crowding", meet.second.name
-        said = _finding(meet.first, what, OVERLAP.source, rule=rule, alike=alike, beside=beside, seriousness=serious)
-        found.append((key, said))
+        seen[key] = _finding(
+            meet.first, what, OVERLAP.source, rule=rule, alike=alike, beside=beside, seriousness=serious
+        )
     for over in over_paths(now, paths):
-        if over.area > max(NARROWED * np.pi * over.one.radius**2, LEAST_OVER):
+        key = ("path", over.one.plant.number, over.path)
+        if key not in seen and over.area > max(NARROWED * np.pi * over.one.radius**2, LEAST_OVER):
             what = f"hangs over {over.path} from year {year:g}: {over.area:.1f} m2, lowest leaves at {over.clear:.1f} m"
             alike = f"hang low over {over.path}"
             rule, wanted = "over path", over.one.species.spread / 2
-            said = _finding(over.one, what, HEADROOM.source, alike=alike, rule=rule, beside=over.path, wanted=wanted)
-            found.append((("path", over.one.plant.number, over.path), said))
+            seen[key] = _finding(
+                over.one, what, HEADROOM.source, alike=alike, rule=rule, beside=over.path, wanted=wanted
+            )
     for one, glass in covered_windows(now, windows):
+        key = ("window", one.plant.number, glass.name)
+        if key in seen:
+            continue
         what = (
             f"covers part of {glass.name} from year {year:g}: {one.size.height:.1f} m tall, sill at {glass.sill:.1f} m"
         )
         alike = f"cover part of {glass.name}"
         rule, wanted = "over window", one.species.spread / 2
-        said = _finding(one, what, f"window; {HOUSE}", alike=alike, rule=rule, beside=glass.name, wanted=wanted)
-        found.append((("window", one.plant.number, glass.name), said))
-    return found
+        seen[key] = _finding(one, what, f"window; {HOUSE}", alike=alike, rule=rule, beside=glass.name, wanted=wanted)
 
 
 def _beside(plants: Sequence[Standing]) -> FloatArray:

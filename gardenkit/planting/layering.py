@@ -8,10 +8,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gardenkit.findings import Finding
-from gardenkit.geometry import plane
+from gardenkit.geometry import nearby, plane
 from gardenkit.geometry.plane import FloatArray, Line
 from gardenkit.planting.balance import REACH, beside
-from gardenkit.planting.standing import Standing, in_reach, near_pairs, positions
+from gardenkit.planting.standing import Standing, in_reach, positions
 from gardenkit.sources import HOUSE, Figure
 
 Numbers = NDArray[np.intp]
@@ -138,7 +138,7 @@ def _joined(kind: list[Standing]) -> list[list[Standing]]:
     at = positions(kind)
     limit = kind[0].species.spacing_m * ONE_GROUP
     near: dict[int, set[int]] = defaultdict(set)
-    for i, j in near_pairs(at, limit).tolist():
+    for i, j in nearby.near_pairs(at, limit).tolist():
         near[i].add(j)
         near[j].add(i)
     left = set(range(len(kind)))

@@ -11,7 +11,7 @@ from gardenkit.geometry.plane import FloatArray, Line, Region
 from gardenkit.planting.soil_volume import MEDIUM_TREE, SMALL_TREE
 from gardenkit.planting.spacing import between
 from gardenkit.planting.species import Species
-from gardenkit.planting.standing import Planted, Standing, mature, near_pairs, positions
+from gardenkit.planting.standing import Planted, Standing, by_pair, mature, positions
 from gardenkit.sources import COMMON, HOUSE, MEMORY, Figure
 from gardenkit.units import FOOT, INCH
 
@@ -203,11 +203,11 @@ def close_pairs(grown: Sequence[Standing]) -> tuple[tuple[Standing, Standing, fl
         if len(group) < 2:
             continue
         at = positions(group)
-        i, j = near_pairs(at, max(one.species.spread for one in group)).T
+        i, j = nearby.near_pairs(at, max(one.species.spread for one in group)).T
         apart = np.hypot(*(at[i] - at[j]).T)
-        for a, b, far in zip(i.tolist(), j.tolist(), apart.tolist(), strict=True):
-            if far < nearest_usual(group[a], group[b]) - 1e-6:
-                found.append((group[a], group[b], far))
+        close = apart < by_pair(group, i, j, nearest_usual) - 1e-6
+        rows = zip(*(x[close].tolist() for x in (i, j, apart)), strict=True)
+        found += [(group[a], group[b], far) for a, b, far in rows]
     return tuple(found)
 
 

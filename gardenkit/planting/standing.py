@@ -1,7 +1,7 @@
 """The plants as they stand in a given year: where each is, what it is and how big it has grown."""
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from functools import lru_cache
 
 import attrs
@@ -15,6 +15,7 @@ from gardenkit.planting.planting import Plant
 from gardenkit.planting.species import Species
 
 Planted = tuple[Plant, Species]
+Numbers = NDArray[np.int64]
 TIERS = {"tree": "tree", "conifer": "tree", "shrub": "shrub", "wall fruit": "wall", "climber": "wall"}  # others: herb
 CARPETS = ("ground cover", *BULBS)  # meant to run under and between their neighbours
 ANNUAL, ONE_SEASON = ("annual", "tender bulb"), 1.0  # layers that frost ends, years they stand. Common practice.
@@ -98,24 +99,32 @@ def _standing(plants: tuple[Planted, ...], year: float, curve: str) -> tuple[Sta
 
 def mature(plants: Iterable[Planted]) -> tuple[Standing, ...]:
     """Return all plants at their full size."""
-    return tuple(
-        Standing(
-            plant=plant,
-            species=species,
-            size=Size(height=species.height, spread=species.spread, crown_base=crown_base(species, species.height)),
-        )
-        for plant, species in plants
-    )
+    listed = tuple(plants)
+    full = {
+        kind: Size(height=kind.height, spread=kind.spread, crown_base=crown_base(kind, kind.height))
+        for kind in dict.fromkeys(species for _, species in listed)
+    }
+    return tuple(Standing(plant=plant, species=species, size=full[species]) for plant, species in listed)
 
 
-def near_pairs(at: FloatArray, reach: float) -> NDArray[np.int64]:
-    """Return the numbers i < j of each two of the places (n, 2) that are at most ``reach`` metres apart, (k, 2)."""
-    from scipy.spatial import cKDTree
+def by_pair(
+    plants: Sequence[Standing], i: Numbers, j: Numbers, ask: Callable[[Standing, Standing], float]
+) -> FloatArray:
+    """Return what ``ask`` answers for the plants i and j of each pair (k,), asked once of kinds and sizes alike."""
+    alike: dict[tuple[Species, Size], int] = {}
+    number = np.array([alike.setdefault((one.species, one.size), len(alike)) for one in plants], dtype=np.int64)
+    _, first, same = np.unique(number[i] * len(alike) + number[j], return_index=True, return_inverse=True)
+    answers = [ask(plants[a], plants[b]) for a, b in zip(i[first].tolist(), j[first].tolist(), strict=True)]
+    return np.array(answers, dtype=float)[same]
 
-    if len(at) < 2:
-        return np.zeros((0, 2), dtype=np.int64)
-    pairs = np.sort(cKDTree(at).query_pairs(reach, output_type="ndarray").reshape(-1, 2), axis=1)
-    return np.asarray(pairs[np.lexsort((pairs[:, 1], pairs[:, 0]))], dtype=np.int64)
+
+def by_kind(plants: Sequence[Standing], ask: Callable[[Standing], float]) -> FloatArray:
+    """Return what ``ask`` answers for each plant (n,), asked once of kinds and sizes alike."""
+    answers: dict[tuple[Species, Size], float] = {}
+    for one in plants:
+        if (one.species, one.size) not in answers:
+            answers[one.species, one.size] = ask(one)
+    return np.array([answers[one.species, one.size] for one in plants], dtype=float)
 
 
 def in_reach(plants: Sequence[Standing], way: Line, reach: float) -> tuple[Standing, ...]:

@@ -20,7 +20,7 @@ from gardenkit.planting.diversity import diversity_findings
 from gardenkit.planting.layering import group_findings, layering_findings
 from gardenkit.planting.setbacks import Around, Glass, setback_findings
 from gardenkit.planting.species import Species
-from gardenkit.planting.standing import Planted, in_reach, standing
+from gardenkit.planting.standing import Planted, near_line, positions, standing
 from gardenkit.planting.suitability import Spot
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout, layout
@@ -66,9 +66,10 @@ def _findings(project: Project, catalogue: Catalogue) -> tuple[Finding, ...]:
         ),
     ]
     grown = standing(plants, JUDGED_YEAR)
+    at = positions(grown)
     for name, route in worked.routes.items():
         way = tuple((float(x), float(y)) for x, y in route.curve.points[::10])
-        near = in_reach(grown, way, float(REACH))
+        near = [grown[k] for k in near_line(at, way, float(REACH))]
         found += layering_findings(near, way, path=name)
         found += balance_findings(near, way, path=name)
     found += [*group_findings(grown), *whole_findings(grown)]

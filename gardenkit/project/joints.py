@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from gardenkit.geometry import plane
+from gardenkit.geometry import outlines, plane
 from gardenkit.geometry.plane import Point, Region
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.planting import Plant
@@ -40,7 +40,8 @@ def between_stones(worked: "Layout", path: str) -> Region:
     stones = worked.layings[path].stones
     if not stones:
         return plane.NOWHERE
-    return plane.difference(worked.surfaces[path], plane.union(plane.region(stone.outline) for stone in stones))
+    laid = outlines.together(outlines.from_outlines([stone.outline for stone in stones]))
+    return plane.difference(worked.surfaces[path], laid)
 
 
 @lru_cache(maxsize=64)

@@ -39,7 +39,7 @@ def stone_gap_lines(
         return (_spread("compost", path.name, dug, float(deep), rule, deep.source),)
     area, rim = plane.area(ground), plane.grown(ground, float(BESIDE))
     beside = plane.area(rim) - area
-    if plane.area(plane.intersection(rim, plane.union(lawns))) > beside / 2:
+    if lawns and plane.area(plane.intersection(rim, plane.union(lawns))) > beside / 2:
         rule = "turf between the stones, as beside them"
         return (Line(item="lawn", where=path.name, amount=area, unit="m2", area=area, rule=rule, source=BESIDE.source),)
     deep = MULCH[0]

@@ -11,7 +11,6 @@ from gardenkit.findings import LOCAL_CODE, Finding, GardenError
 from gardenkit.geometry import nearby, outlines, plane
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.planting import Plant
-from gardenkit.planting.standing import near_pairs
 from gardenkit.project import Project
 from gardenkit.project.joints import between_stones
 from gardenkit.project.layout import Layout
@@ -468,13 +467,14 @@ def _stems(region: plane.Region, plants: Sequence[Plant], catalogue: Catalogue |
     are cut and joined, which costs most.
     """
 
-    def gap(plant: Plant) -> float:
-        woody = catalogue is not None and plant.species in catalogue and catalogue[plant.species].layer in WOODY
+    def gap(kind: str) -> float:
+        woody = catalogue is not None and kind in catalogue and catalogue[kind].layer in WOODY
         return float(TRUNK_GAP if woody else STEM_GAP)
 
-    at, gaps = np.array([p.at for p in plants], dtype=float), np.array([gap(p) for p in plants])
+    of_kind = {kind: gap(kind) for kind in {plant.species for plant in plants}}
+    at, gaps = np.array([p.at for p in plants], dtype=float), np.array([of_kind[p.species] for p in plants])
     rounds = np.array(plane.circles(at, gaps, sides=16))
     alone = outlines.inside(rounds, region)
-    alone[np.unique(near_pairs(at, 2 * float(gaps.max())))] = False
+    alone[np.unique(nearby.near_pairs(at, 2 * float(gaps.max())))] = False
     joined = plane.intersection(region, plane.union(rounds[~alone]))
     return float(outlines.areas(rounds[alone]).sum()) + plane.area(joined)

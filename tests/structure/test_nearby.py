@@ -30,3 +30,11 @@ def test_what_is_nearer_than_the_reach_is_measured_and_the_far_is_not() -> None:
         found = nearby.near_distances(SPOTS, shape, 4.0)
         assert np.allclose(found[true <= 4.0], true[true <= 4.0])
         assert np.isinf(found[true > 4.0 * 2**0.5]).all()
+
+
+def test_each_pair_within_reach_is_found_once_the_lower_number_first() -> None:
+    apart = np.hypot(*(SPOTS[:, None, :] - SPOTS[None, :, :]).transpose(2, 0, 1))
+    expected = [(i, j) for i in range(80) for j in range(i + 1, 80) if apart[i, j] <= 7.0]
+    assert [tuple(pair) for pair in nearby.near_pairs(SPOTS, 7.0).tolist()] == expected
+    assert nearby.near_pairs(np.array([[0.0, 0.0], [0.0, 3.0]]), 3.0).tolist() == [[0, 1]]  # at the reach, too
+    assert all(nearby.near_pairs(SPOTS[:few], 7.0).shape == (0, 2) for few in (0, 1))

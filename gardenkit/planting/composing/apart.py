@@ -9,7 +9,7 @@ from gardenkit.geometry.plane import FloatArray
 from gardenkit.planting.composing.ground import Mask, tree_of
 from gardenkit.planting.composing.kinds import Kind
 from gardenkit.planting.composing.woody import Placed
-from gardenkit.planting.crowding import HARD_OVERLAP, OVERLAP, YEARS, competes, shared
+from gardenkit.planting.crowding import HARD_OVERLAP, OVERLAP, YEARS, competes_within, shared
 from gardenkit.planting.growth import size
 from gardenkit.planting.planting import Plant
 from gardenkit.planting.setbacks import SAME_HERB, nearest_usual
@@ -24,8 +24,8 @@ STEP = 0.02  # m; numerical choice
 def least_apart(first: Kind, second: Kind, *, year: float | None = None) -> float:
     """Return metres from stem to stem below which two plants crowd each other, or stand nearer than is usual; 0: never.
 
-    Both are asked of the rules that the findings ask: ``crowding.competes`` and ``setbacks.nearest_usual``. Where one
-    of the two is there only until a ``year``, it may not crowd the other by then; what is usual is not asked of it.
+    Both are asked of the rules of the findings, ``crowding.competes_within`` and ``setbacks.nearest_usual``. Where
+    one of the two is there only until a ``year``, it may not crowd the other by then; what is usual is not asked of it.
     """
     one, two = (_grown(kind.species, max(YEARS) if year is None else year) for kind in (first, second))
     if any(each.is_carpet or each.tier == "wall" for each in (one, two)):
@@ -33,9 +33,9 @@ def least_apart(first: Kind, second: Kind, *, year: float | None = None) -> floa
     away = np.arange(0.0, one.radius + two.radius + STEP, STEP)
     most = HARD_OVERLAP if one.tier == two.tier == "herb" else OVERLAP
     tight = shared(away, np.array(one.radius), np.array(two.radius)) > MARGIN * most
-    crowded = [float(d) for d in away[tight] if competes(one, two, apart=float(d))]
+    crowded = away[tight & (away < competes_within(one, two))]
     usual = nearest_usual(one, two) if year is None else 0.0
-    return max(crowded[-1] + STEP, usual) if crowded else usual
+    return max(float(crowded[-1]) + STEP, usual) if len(crowded) else usual
 
 
 def own_apart(kind: Kind) -> float:
