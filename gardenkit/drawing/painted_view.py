@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 import attrs
 
 from gardenkit.drawing.garden import MONTHS
+from gardenkit.drawing.painted.figures import shades
 from gardenkit.drawing.painted.picture import FINE, Painted, Quality, Subject, encoded, paint, plain_stage
 from gardenkit.drawing.scene import Area, Mark, Picture, Scene, Symbol
 from gardenkit.drawing.view import (
@@ -20,7 +21,8 @@ from gardenkit.drawing.view_ground import Stage, for_plants
 from gardenkit.drawing.view_order import Stander, Upright, far_to_near, shares
 from gardenkit.drawing.view_plants import plant_covers
 from gardenkit.drawing.view_sun import DAY
-from gardenkit.drawing.view_things import Company
+from gardenkit.drawing.view_things import Company, company_part, outlined
+from gardenkit.geometry.solid import Solid
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
@@ -119,15 +121,20 @@ def subject_of(
 ) -> Subject:
     """Return what is painted from a stage at a moment."""
     stage = plain_stage(scene)
-    uprights, found = standers(stage, project, worked, company, when.year)
+    uprights, found = standers(stage, project, worked, None, when.year)
+    for_scale: list[Solid] = []
+    if company is not None:  # painted round, by its outline it is told of alone
+        found.append(outlined(company_part(stage, company)))
+        for_scale = shades(stage, company)
     things = [attrs.evolve(part, make=lru_cache(part.make)) for part in found]  # once for the picture and its words
     return Subject(
         scene=stage,
         project=project,
         worked=worked,
-        bodies=solids(project, catalogue, year=when.year),
+        bodies=[*solids(project, catalogue, year=when.year), *for_scale],
         standing=standing(project, catalogue, year=when.year, month=when.month),
         plants=plants_seen(scene, project, catalogue, when.year, when.month),
         built=[*uprights, *things],
         year=when.year,
+        company=company,
     )

@@ -119,6 +119,11 @@ def company_part(scene: Stage, company: Company) -> Stander:
     return Stander(at=company.at, make=lambda: _company(scene, company))
 
 
+def outlined(part: Stander) -> Stander:
+    """Return the same without its marks: its outline and words alone, for a picture made otherwise."""
+    return attrs.evolve(part, make=lambda: [attrs.evolve(piece, marks=()) for piece in part.make()])
+
+
 def _bench(scene: Stage, seat: Seat) -> list[Piece]:
     base = scene.level(seat.at)
     turn = math.radians(seat.facing)

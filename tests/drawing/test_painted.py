@@ -13,13 +13,14 @@ from gardenkit.drawing.painted import shapes
 from gardenkit.drawing.painted.bodies import MOST_SQUARES, bodies_for, share_of_sun
 from gardenkit.drawing.painted.climbing import STRANDS, climber_cloud, stems_of
 from gardenkit.drawing.painted.drifts import VARIED, _model, all_splats
+from gardenkit.drawing.painted.figures import figure
 from gardenkit.drawing.painted.forms import crown, weeping, wood
 from gardenkit.drawing.painted.light import _lamp_light, dapple
-from gardenkit.drawing.painted.picture import Painted, Quality
+from gardenkit.drawing.painted.picture import Painted, Quality, paint
 from gardenkit.drawing.painted.plants import Set
 from gardenkit.drawing.painted.shapes import tone_of
 from gardenkit.drawing.painted.sky import lamps, snows
-from gardenkit.drawing.painted_view import Moment, Prospect, painted, painted_scene
+from gardenkit.drawing.painted_view import Moment, Prospect, painted, painted_scene, subject_of
 from gardenkit.drawing.scene import Area, Picture, Symbol
 from gardenkit.drawing.silhouettes import PROFILES
 from gardenkit.drawing.svg import svg
@@ -294,6 +295,36 @@ def test_a_person_for_scale_stands_1_7_m_tall() -> None:
     ys = [y for area in tip.marks if isinstance(area, Area) for ring in area.rings for _, y in ring]
     focal = 120.0 / np.tan(np.radians(32.5))  # mm
     assert max(ys) - min(ys) == pytest.approx(focal * 1.7 / 4.0, rel=0.02)
+
+
+@pytest.mark.parametrize(("kind", "tall"), [("a person", 1.7), ("a dog", 0.86), ("a chair", 0.9)])
+def test_a_figure_for_scale_is_round_as_tall_as_it_is_said_and_stands_on_the_ground(kind: str, tall: float) -> None:
+    scene, one = sight(garden()).stage(HERE, JUNE, 240.0), Company(kind=kind, at=(0.0, 4.0))
+    made = figure(scene, one, 700.0)
+    assert made is not None
+    assert float(made.at[:, 2].max()) == pytest.approx(tall, abs=0.03)
+    assert float(made.at[:, 2].min()) == pytest.approx(0.0, abs=0.02)
+    assert np.ptp(made.at[:, 1]) > 0.2  # no cut-out
+    assert np.hypot(made.at[:, 0], made.at[:, 1] - 4.0).max() < 0.75
+    ways = made.facing.astype(float)
+    assert all((ways @ way > 0.7).any() for way in np.vstack((np.eye(3), -np.eye(3))))
+
+
+def test_a_person_for_scale_has_a_sunny_side_and_throws_a_shadow() -> None:
+    one, project = Company(kind="a person", at=(0.0, 5.0)), garden()
+    when = Moment(year=1, month=6, hour=16.0)
+    stage = sight(project).stage(HERE, when, 240.0)
+    quality = Quality(across=400, finer=1.0, detail=0.4)
+    args = (project, layout(project), CATALOGUE, stage, when)
+    alone, with_one = (paint(subject_of(*args, company), quality) for company in (None, one))
+    on = with_one.depth < alone.depth - 0.05
+    columns = np.flatnonzero(on.any(axis=0))
+    middle = int(columns.mean())
+    light = brightness(with_one.pixels)
+    left, right = (light[:, part][on[:, part]].mean() for part in (slice(0, middle), slice(middle, None)))
+    assert left > 1.25 * right  # the sun of the afternoon stands in the west, on the left
+    dark = (brightness(alone.pixels) - light > 25) & ~on & np.isfinite(alone.depth)
+    assert dark[:, middle:].sum() > 60 > 10 * dark[:, : columns.min()].sum()
 
 
 def test_plants_alike_are_made_once_and_stand_each_in_its_own_place_and_size() -> None:

@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from gardenkit.drawing.painted.bodies import bodies_for
 from gardenkit.drawing.painted.built import MASONRY, PLAIN, ROCK, Faces, PlainStage, Surveyor
 from gardenkit.drawing.painted.drifts import all_splats
+from gardenkit.drawing.painted.figures import figure
 from gardenkit.drawing.painted.ground import materials, mesh, palette, strewn
 from gardenkit.drawing.painted.hedges import hedge_splats
 from gardenkit.drawing.painted.sky import HAZE_FAR, air, lamps
@@ -24,6 +25,7 @@ from gardenkit.drawing.view_ground import Stage, for_plants, stone_marks
 from gardenkit.drawing.view_order import Piece, Stander, Upright
 from gardenkit.drawing.view_shadows import low_bodies
 from gardenkit.drawing.view_standing import Grown
+from gardenkit.drawing.view_things import Company
 from gardenkit.geometry.plane import FloatArray
 from gardenkit.geometry.solid import Solid
 from gardenkit.project import Project
@@ -80,7 +82,8 @@ class Reach:
 
 @attrs.frozen(kw_only=True, eq=False)
 class Subject:
-    """What is painted: the stage, the garden, its bodies that throw shadows, its plants and what is built."""
+    """What is painted: the stage, the garden, its bodies that throw shadows, its plants, what is built, and
+    who stands in it for scale."""
 
     scene: Stage
     project: Project
@@ -91,6 +94,7 @@ class Subject:
     built: Sequence[Upright | Stander]
     year: int
     reach: Reach = Reach()
+    company: Company | None = None
 
 
 def is_ready() -> bool:
@@ -127,7 +131,8 @@ def in_dots(
     planted = things_in(of.project.structure.things, of.year)
     hedges = hedge_splats(scene, standing_fences(of.project.site), planted, focal=focal, detail=quality.detail)
     at = (np.asarray(scene.camera.eye, dtype=float), np.ascontiguousarray(scene.camera.turn))
-    spots = _as_seen([*leaves, *hedges, *([grass] if grass is not None else [])], *at)
+    person = figure(scene, of.company, focal) if of.company is not None else None
+    spots = _as_seen([*leaves, *hedges, *(part for part in (grass, person) if part is not None)], *at)
     flat = _faces(of, fine)
     place, colours = np.array([*made.corner, made.dot]), np.vstack((palette(scene), made.units))
     held = bodies_for([*of.bodies, *low_bodies(scene, of.standing)], tuple(light.sun), scene.month).held
