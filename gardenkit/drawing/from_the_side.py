@@ -7,6 +7,7 @@ import attrs
 from gardenkit.drawing.elevation import PERSON, elevation_scene, stands_behind, wall_behind
 from gardenkit.drawing.garden import MONTHS, drawn
 from gardenkit.drawing.painted_side import highest, side_picture
+from gardenkit.drawing.painted_view import Moment, Prospect
 from gardenkit.drawing.scene import Bounds, Picture, Scene
 from gardenkit.drawing.symbols import PlantDrawn
 from gardenkit.drawing.view_ground import SEASONS as SKY_SEASONS
@@ -18,7 +19,6 @@ from gardenkit.geometry.plane import Point
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.project import Project
 from gardenkit.project.crops_seen import standing_with_crops
-from gardenkit.project.layout import Layout
 from gardenkit.project.season import northern_month, standing
 from gardenkit.site.site import Site
 from gardenkit.structure.things import things_in
@@ -53,14 +53,11 @@ def with_end(line: Line, end: str, at: Point, *, units: System) -> Line:
 
 
 def side_scene(
-    project: Project,
-    worked: Layout,
-    catalogue: Catalogue,
+    of: Prospect,
+    when: Moment,
     *,
     line: Line,
     depth: float,
-    year: int,
-    month: int,
     title: str = "",
     scale: float | None = None,
     person: bool = True,
@@ -69,18 +66,17 @@ def side_scene(
     """Return what one sees looking square at a line, its first end on the left, ``depth`` metres deep: painted, or
     drawn with the pen.
 
-    ``year`` counts from the first planting season, ``month`` is 1 to 12 of this garden's own year. Without a ``scale``
-    it is as large as a page shows.
+    Without a ``scale`` it is as large as a page shows.
     """
-    site = project.site
+    project, worked, catalogue = of.garden
+    site, year, month = project.site, when.year, when.month
     grown = standing(project, catalogue, year=year, month=month)
     drawn_at = scale or max(LARGEST, 1000 * (math.dist(*line) + 2.0) / WIDE_MM)
     behind = [house for house in site.buildings if stands_behind(house, line)]
     walls = [wall_behind(house, [o for o in site.openings if o.on == house.name], line) for house in behind]
 
     def paint(bounds: Bounds) -> Picture:
-        looked = (project, worked, catalogue)
-        return side_picture(*looked, line=line, depth=depth, year=year, month=month, bounds=bounds, scale=drawn_at)
+        return side_picture(of, when, line=line, depth=depth, bounds=bounds, scale=drawn_at)
 
     return elevation_scene(
         [

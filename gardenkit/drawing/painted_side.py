@@ -15,6 +15,7 @@ from gardenkit.drawing.elevation import along_and_beyond, stands_behind
 from gardenkit.drawing.painted.built import Surveyor
 from gardenkit.drawing.painted.picture import Pixels, Quality, Reach, Subject, encoded, in_dots, plain_stage, reduced
 from gardenkit.drawing.painted.splats import rgb
+from gardenkit.drawing.painted_view import Moment, Prospect
 from gardenkit.drawing.scene import Bounds, Picture, on_paper
 from gardenkit.drawing.side_things import BEFORE
 from gardenkit.drawing.view import plants_seen, standers
@@ -24,7 +25,6 @@ from gardenkit.drawing.view_shadows import foot_of
 from gardenkit.drawing.view_sun import Sunlight
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point
-from gardenkit.planting.catalogue import Catalogue
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
 from gardenkit.project.season import standing
@@ -66,25 +66,14 @@ class SideCamera(Surveyor):
         return self.edges
 
 
-def side_picture(
-    project: Project,
-    worked: Layout,
-    catalogue: Catalogue,
-    *,
-    line: Line,
-    depth: float,
-    year: int,
-    month: int,
-    bounds: Bounds,
-    scale: float,
-) -> Picture:
+def side_picture(of: Prospect, when: Moment, *, line: Line, depth: float, bounds: Bounds, scale: float) -> Picture:
     """Return what stands at a line and up to ``depth`` m beyond it, painted, and what is built behind that, paler.
 
     ``bounds`` are what is painted of it: metres along the line and heights. The sky is left as the paper is.
     """
     quality = Quality(across=math.ceil(on_paper(bounds[2] - bounds[0], scale) * DOTS), finer=FINER)
-    of = _subject(project, worked, catalogue, line, depth, year, month, _camera(worked, line, bounds, scale))
-    image, away = in_dots(of, quality, snow=False)
+    camera = _camera(of.worked, line, bounds, scale)
+    image, away = in_dots(_subject(of, when, line, depth, camera), quality, snow=False)
     pixels = reduced(_on_paper(image, away, depth), quality)
     wide, high = bounds[2] - bounds[0], bounds[3] - bounds[1]
     return Picture(at=(bounds[0], bounds[1]), wide=wide, high=high, data=encoded(pixels))
@@ -108,18 +97,10 @@ def _camera(worked: Layout, line: Line, bounds: Bounds, scale: float) -> SideCam
     )
 
 
-def _subject(
-    project: Project,
-    worked: Layout,
-    catalogue: Catalogue,
-    line: Line,
-    depth: float,
-    year: int,
-    month: int,
-    camera: SideCamera,
-) -> Subject:
+def _subject(of: Prospect, when: Moment, line: Line, depth: float, camera: SideCamera) -> Subject:
     """Return what is painted: the plants within the depth, what is built beyond the line, no house before it."""
-    site = project.site
+    project, worked, catalogue = of.garden
+    site, year, month = project.site, when.year, when.month
 
     def within(at: Point) -> bool:
         return -BEFORE <= along_and_beyond(at, line)[1] <= depth

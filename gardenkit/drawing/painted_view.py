@@ -90,7 +90,7 @@ def painted_scene(
     """
     project = of.project
     scene = of.stage(at, when, width)
-    subject = subject_of(*of.garden, scene, when, company)
+    subject = subject_of(of, scene, when, company)
     painted = paint(subject, quality, night=when.night, snow=when.snow)
     left, low, right, top = scene.camera.frame
     picture = Picture(at=(left, low), wide=right - left, high=top - low, data=encoded(painted.pixels))
@@ -112,14 +112,13 @@ def painted_scene(
 
 def painted(of: Prospect, *, at: Lookout, when: Moment, quality: Quality = FINE) -> Painted:
     """Return the bare picture from a place at a moment: for films and photos."""
-    subject = subject_of(*of.garden, of.stage(at, when, 240.0), when, None)
+    subject = subject_of(of, of.stage(at, when, 240.0), when, None)
     return paint(subject, quality, night=when.night, snow=when.snow)
 
 
-def subject_of(
-    project: Project, worked: Layout, catalogue: Catalogue, scene: Stage, when: Moment, company: Company | None
-) -> Subject:
+def subject_of(of: Prospect, scene: Stage, when: Moment, company: Company | None) -> Subject:
     """Return what is painted from a stage at a moment."""
+    project, worked, catalogue = of.garden
     stage = plain_stage(scene)
     uprights, found = standers(stage, project, worked, None, when.year)
     for_scale: list[Solid] = []

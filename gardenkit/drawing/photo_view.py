@@ -13,7 +13,7 @@ from PIL import Image, ImageDraw, ImageFilter
 from gardenkit.drawing.painted.built import Surveyor
 from gardenkit.drawing.painted.ground import LAND, OPEN, materials
 from gardenkit.drawing.painted.picture import Painted, Pixels, Quality, encoded, paint
-from gardenkit.drawing.painted_view import Moment, subject_of
+from gardenkit.drawing.painted_view import Moment, Prospect, subject_of
 from gardenkit.drawing.scene import Bounds
 from gardenkit.drawing.view_ground import Stage, stage
 from gardenkit.geometry.plane import FloatArray
@@ -92,8 +92,10 @@ def in_photo(
     planted = worked.plants_by_bed(project.planting.plants)
     laid = attrs.evolve(worked, beds=tuple(bed for bed in worked.beds if planted[bed.name]))
     untouched = attrs.evolve(layout(bare), beds=())
-    after = _painted(project, design, laid, catalogue, scene, when, quality)
-    found_there = _painted(attrs.evolve(bare, site=project.site), bare, untouched, catalogue, scene, when, quality)
+    planned = Prospect(project=design, worked=laid, catalogue=catalogue)
+    after = _painted(project, planned, scene, when, quality)
+    as_is = Prospect(project=bare, worked=untouched, catalogue=catalogue)
+    found_there = _painted(attrs.evolve(bare, site=project.site), as_is, scene, when, quality)
     new = _new(scene, design, laid, after.depth, found_there.depth, shown.width)
     new &= ~_hidden(photo, project, scene, after.depth)
     share = _resized(new.astype(np.float32), shown.size)
@@ -142,18 +144,10 @@ def under_one_slider(made: InPhoto, words: str) -> str:
 # ---- helpers
 
 
-def _painted(
-    whole: Project,
-    seen: Project,
-    worked: Layout,
-    catalogue: Catalogue,
-    scene: Stage,
-    when: Moment,
-    quality: Quality,
-) -> Painted:
+def _painted(whole: Project, of: Prospect, scene: Stage, when: Moment, quality: Quality) -> Painted:
     """Paint what is seen, in the shade of the whole: also of trees that the photo itself shows."""
-    subject = subject_of(seen, worked, catalogue, scene, when, None)
-    bodies = solids(whole, catalogue, year=when.year)
+    subject = subject_of(of, scene, when, None)
+    bodies = solids(whole, of.catalogue, year=when.year)
     return paint(attrs.evolve(subject, bodies=bodies), quality, night=when.night, snow=when.snow)
 
 

@@ -6,6 +6,7 @@ from gardenkit.drawing.built_sides import support_scene
 from gardenkit.drawing.drawing_set import LOOKED
 from gardenkit.drawing.from_the_side import first_line, side_scene
 from gardenkit.drawing.garden import MONTHS
+from gardenkit.drawing.painted_view import Moment, prospect
 from gardenkit.drawing.scene import Scene, on_ground
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
@@ -89,13 +90,10 @@ def _fitting(garden: Garden, ends: Ends, room: float, scale: float, *, year: int
 
     def seen(line: Ends, *, person: bool) -> Scene:
         return side_scene(
-            garden.project,
-            garden.layout,
-            garden.catalogue,
+            prospect(garden),
+            Moment(year=year, month=month),
             line=line,
             depth=DEPTH,
-            year=year,
-            month=month,
             title=title,
             scale=scale,
             person=person,

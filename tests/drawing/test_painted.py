@@ -315,7 +315,7 @@ def test_a_person_for_scale_has_a_sunny_side_and_throws_a_shadow() -> None:
     when = Moment(year=1, month=6, hour=16.0)
     stage = sight(project).stage(HERE, when, 240.0)
     quality = Quality(across=400, finer=1.0, detail=0.4)
-    args = (project, layout(project), CATALOGUE, stage, when)
+    args = (sight(project), stage, when)
     alone, with_one = (paint(subject_of(*args, company), quality) for company in (None, one))
     on = with_one.depth < alone.depth - 0.05
     columns = np.flatnonzero(on.any(axis=0))

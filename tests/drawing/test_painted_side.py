@@ -9,6 +9,7 @@ from PIL import Image
 
 from gardenkit.drawing import painted_side
 from gardenkit.drawing.from_the_side import side_scene
+from gardenkit.drawing.painted_view import Moment, prospect
 from gardenkit.drawing.scene import Picture, Symbol
 from gardenkit.garden import Garden
 from gardenkit.planting.planting import Plant, Planting
@@ -25,13 +26,10 @@ def spans(site: Site, monkeypatch: pytest.MonkeyPatch) -> tuple[float, float, fl
     monkeypatch.setattr(painted_side, "DOTS", 2.0)
     garden = Garden(Project(name="side", site=site), Path())
     made = painted_side.side_picture(
-        garden.project,
-        garden.layout,
-        garden.catalogue,
+        prospect(garden),
+        Moment(year=1, month=6),
         line=LINE,
         depth=6.0,
-        year=1,
-        month=6,
         bounds=BOUNDS,
         scale=50.0,
     )
@@ -65,8 +63,7 @@ def test_a_painted_elevation_names_what_the_pen_draws() -> None:
     garden = Garden(Project(name="side", site=Site(boundary=PLOT), planting=Planting(plants=plants)), Path())
 
     def names(*, with_pen: bool) -> list[str]:
-        looked = (garden.project, garden.layout, garden.catalogue)
-        shown = side_scene(*looked, line=LINE, depth=6.0, year=5, month=6, with_pen=with_pen)
+        shown = side_scene(prospect(garden), Moment(year=5, month=6), line=LINE, depth=6.0, with_pen=with_pen)
         assert any(isinstance(mark, Picture) for mark in shown.marks) is not with_pen
         return [mark.tip for mark in shown.marks if isinstance(mark, Symbol)]
 

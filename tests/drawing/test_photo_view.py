@@ -8,7 +8,7 @@ import pytest
 from PIL import Image
 
 from gardenkit.drawing.painted.picture import Quality, paint
-from gardenkit.drawing.painted_view import Moment, subject_of
+from gardenkit.drawing.painted_view import Moment, Prospect, subject_of
 from gardenkit.drawing.photo_view import InPhoto, in_photo, photo_stage, under_one_slider
 from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.project import Project
@@ -53,7 +53,7 @@ def photo() -> Image.Image:
     as_found = project()
     worked = layout(as_found)
     scene = photo_stage(as_found, worked, POSE, SIZE, WHEN)
-    subject = subject_of(as_found, worked, CATALOGUE, scene, WHEN, None)
+    subject = subject_of(Prospect(project=as_found, worked=worked, catalogue=CATALOGUE), scene, WHEN, None)
     return Image.fromarray(paint(subject, Quality(across=SIZE[0], finer=1.0)).pixels)
 
 

@@ -9,6 +9,7 @@ import pytest
 from gardenkit.drawing.from_the_side import side_scene
 from gardenkit.drawing.garden import garden_scene
 from gardenkit.drawing.labels import Wish
+from gardenkit.drawing.painted_view import Moment, prospect
 from gardenkit.drawing.scene import Area, Symbol
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
@@ -138,7 +139,7 @@ def test_crops_stand_on_the_drawing_from_the_side_in_the_soil_of_their_raised_be
 
     def seen(month: int) -> list[Symbol]:
         line = ((0.5, 2.0), (11.5, 2.0))
-        drawn = side_scene(garden.project, garden.layout, garden.catalogue, line=line, depth=4.0, year=0, month=month)
+        drawn = side_scene(prospect(garden), Moment(year=0, month=month), line=line, depth=4.0)
         return [mark for mark in drawn.marks if isinstance(mark, Symbol) and "Solanum" in mark.tip]
 
     low = [min(y for part in one.marks if isinstance(part, Area) for y in _ups(part)) for one in seen(7)]

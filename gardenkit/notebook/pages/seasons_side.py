@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 from gardenkit.drawing.columns import Handle
 from gardenkit.drawing.from_the_side import Line, first_line, side_scene, with_end
 from gardenkit.drawing.garden import garden_scene
+from gardenkit.drawing.painted_view import Moment, prospect
 from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.scene import Scene, Stroke
 from gardenkit.geometry.plane import Point
@@ -73,13 +74,10 @@ class SideLine(Part):
     def scene(self, *, year: int, month: int) -> Scene:
         """Return the garden looked at square to the line, in a year and month."""
         return side_scene(
-            self.project,
-            self.garden.layout,
-            self.garden.catalogue,
+            prospect(self.garden),
+            Moment(year=year, month=month),
             line=self.line,
             depth=self.depth.bar.value,
-            year=year,
-            month=month,
             with_pen=not self.page.view.is_painted,
         )
 
