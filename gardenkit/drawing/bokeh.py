@@ -38,6 +38,8 @@ from gardenkit.geometry.plane import Line, Point, Region
 __all__ = ["Handle", "LivePlan", "frame", "moved_handles", "scene_data"]
 
 WIDTH_PX, MOST_HEIGHT_PX = 760, 820
+# Painted on a canvas of its own, so that the ground stays as it is painted while what stands on it changes.
+OVER: Mapping[str, Any] = {"level": "overlay"}
 FRAME = ("wide", "low_x", "high_x")  # of the plan as the window shows it: pixels, metres
 LEAST_CHANGE = 0.02  # of the scale, as a share, from which words are placed anew. House value.
 FEW_ROWS = 0.25  # of a source, as a share: more that changed are sent as whole columns. House value.
@@ -238,18 +240,14 @@ class LivePlan:
         return moved_handles(self.handles.data, self._held)
 
     def _draw(self, hover: bool) -> None:
-        drawn = []
-        for band in BAND_ORDER:
-            drawn.append(self.figure.multi_polygons(source=self.sources[f"{band}_areas"], **_fields("areas")))
-            lines = self.sources[f"{band}_lines"]
-            drawn.append(self.figure.multi_line(source=lines, line_cap="round", line_join="round", **_fields("lines")))
-            drawn.append(self.figure.circle(source=self.sources[f"{band}_dots"], **_fields("dots")))
+        drawn = [one for band in BAND_ORDER for one in self._drawn(band)]
         text = self.figure.text(
             source=self.sources[TEXTS],
             text_font=value(SCREEN_FONT),
             text_baseline="middle",
             padding=1,
             border_radius=3,
+            **OVER,
             **_fields(TEXTS),
         )
         for one in (*drawn, text):
@@ -265,6 +263,7 @@ class LivePlan:
                 hover_line_color=style.EYE,
                 hover_line_alpha=0.9,
                 visible=False,
+                **OVER,
             )
             for band in BAND_ORDER
         ]
@@ -281,6 +280,7 @@ class LivePlan:
             selection_line_color=style.INK,
             nonselection_fill_alpha=1.0,
             nonselection_line_alpha=1.0,
+            **OVER,
         )
         drag = PointDrawTool(renderers=[grips], add=False, description="Drag the handles")
         self.figure.add_tools(drag)
@@ -288,6 +288,16 @@ class LivePlan:
         if hover:
             tool = HoverTool(renderers=[grips, *tips], tooltips="@tip", description="Name what is under the pointer")
             self.figure.add_tools(tool)
+
+    def _drawn(self, band: str) -> tuple[Any, ...]:
+        """Draw a band of the scene, each kind of mark; only the ground itself is not painted apart."""
+        areas, lines, dots = (self.sources[f"{band}_{kind}"] for kind in ("areas", "lines", "dots"))
+        apart = {} if band == BAND_ORDER[0] else OVER
+        return (
+            self.figure.multi_polygons(source=areas, **apart, **_fields("areas")),
+            self.figure.multi_line(source=lines, line_cap="round", line_join="round", **apart, **_fields("lines")),
+            self.figure.circle(source=dots, **apart, **_fields("dots")),
+        )
 
 
 def frame(bounds: Bounds, *, width_px: int, most_height_px: int) -> tuple[int, int, Bounds]:

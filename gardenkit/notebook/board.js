@@ -29,6 +29,14 @@ const take = (plan, event, buffers) => {
   source.properties.data.change.emit();
   source.change.emit();
 };
+// What lies over the ground is painted apart from it, and the frame does not cut that off of itself.
+const clip = (plan) => {
+  for (const root of plan.roots()) {
+    for (const drawn of window.Bokeh.index.find_one(root).computed_renderer_views) {
+      if (drawn.glyph && drawn.model.level === "overlay") Object.defineProperty(drawn, "needs_clip", { value: true });
+    }
+  }
+};
 const library = (model) => {
   if (window.Bokeh) return Promise.resolve();
   if (window.gkBokeh && performance.now() - window.gkBokeh.asked < LONG) return window.gkBokeh.there;
@@ -80,6 +88,7 @@ function render({ model, el }) {
     plan.on_change(tell);
     waiting = []; // what changes while the plan is being built comes after it
     await window.Bokeh.require("embed/standalone").add_document_standalone(plan, home, [home]);
+    clip(plan);
     waiting.forEach((changes) => change(...changes));
     waiting = null;
   };

@@ -6,7 +6,7 @@ from bokeh.core.properties import value
 from bokeh.models import ColumnDataSource, CustomJS
 
 from gardenkit.drawing import style
-from gardenkit.drawing.bokeh import SCREEN_FONT, LivePlan
+from gardenkit.drawing.bokeh import OVER, SCREEN_FONT, LivePlan
 from gardenkit.notebook.session import Session
 from gardenkit.project import Project
 from gardenkit.project.surroundings import bounds_about, neighbours
@@ -43,9 +43,9 @@ class Dragged:
 
     def _draw(self) -> None:
         plot = self._plan.figure
-        plot.multi_line("xs", "ys", source=self.leads, line_color=style.INK, line_width=1, line_dash=[3, 3])
+        plot.multi_line("xs", "ys", source=self.leads, line_color=style.INK, line_width=1, line_dash=[3, 3], **OVER)
         ring = {"size": 26, "fill_alpha": 0.0, "line_color": style.ALERT, "line_width": 4}
-        plot.scatter("x", "y", source=self.refused, **ring)
+        plot.scatter("x", "y", source=self.refused, **ring, **OVER)
         plot.text(
             **{column: column for column in self.said.data},
             source=self.said,
@@ -55,6 +55,7 @@ class Dragged:
             background_fill_alpha=0.88,
             padding=2,
             border_radius=3,
+            **OVER,
         )
 
     def _follow(self) -> None:

@@ -9,7 +9,7 @@ from itertools import pairwise
 from bokeh.models import ColumnDataSource, CustomJS
 
 from gardenkit.drawing import style
-from gardenkit.drawing.bokeh import LivePlan
+from gardenkit.drawing.bokeh import OVER, LivePlan
 from gardenkit.drawing.scene import Bounds
 from gardenkit.geometry.plane import Line, Point
 from gardenkit.units import System
@@ -53,10 +53,10 @@ class Sketch:
 
     def _draw(self) -> None:
         plot, ink = self._plan.figure, style.ALERT
-        plot.multi_line("xs", "ys", source=self.grid, line_color="#8d8a7c", line_alpha=0.35, line_width=0.7)
-        plot.line("x", "y", source=self.sides, line_color=ink, line_width=2)
-        plot.line("x", "y", source=self.rubber, line_color=ink, line_width=1.4, line_dash=[6, 4])
-        plot.scatter("x", "y", source=self.clicked, size=8, fill_color="#ffffff", line_color=ink, line_width=2)
+        plot.multi_line("xs", "ys", source=self.grid, line_color="#8d8a7c", line_alpha=0.35, line_width=0.7, **OVER)
+        plot.line("x", "y", source=self.sides, line_color=ink, line_width=2, **OVER)
+        plot.line("x", "y", source=self.rubber, line_color=ink, line_width=1.4, line_dash=[6, 4], **OVER)
+        plot.scatter("x", "y", source=self.clicked, size=8, fill_color="#ffffff", line_color=ink, line_width=2, **OVER)
         for source, off in ((self.words, 0), (self.said, 14)):
             plot.text(
                 "x",
@@ -71,6 +71,7 @@ class Sketch:
                 background_fill_color=style.PAPER,
                 background_fill_alpha=0.85,
                 padding=2,
+                **OVER,
             )
 
     def _follow(self) -> None:

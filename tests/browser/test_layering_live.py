@@ -9,6 +9,23 @@ from waiting import wait_until
 pytestmark = pytest.mark.browser
 
 
+# Look closer, and count the pixels of what stands on the ground that are painted within the frame, and beside it.
+INKED = """async () => {
+    const plot = window.Bokeh.documents.flatMap((doc) => doc.roots()).find((one) => one.type === 'Figure');
+    const view = window.Bokeh.index.find_one(plot), { x_range: x, y_range: y } = plot;
+    const painted = new Promise((done) => view.repainted.connect(done));
+    for (const range of [x, y]) {
+        const third = (range.end - range.start) / 3;
+        range.setv({ start: range.start + third, end: range.end - third });
+    }
+    await painted;
+    const { canvas, bbox } = view.canvas_view.overlays, one = canvas.width / bbox.width, frame = view.frame.bbox;
+    const inked = (...box) => canvas.getContext('2d').getImageData(...box.map((far) => Math.round(far * one)))
+        .data.filter((value, n) => n % 4 === 3 && value > 0).length;
+    return [inked(frame.left, frame.top, frame.width, frame.height), inked(0, 0, Math.floor(frame.left), bbox.height)];
+}"""
+
+
 def plants(garden: Path) -> dict[int, list[float]]:
     saved = json.loads((garden / "garden.json").read_text(encoding="utf-8"))
     return {plant["number"]: plant["at"] for plant in saved["planting"]["plants"]}
@@ -77,6 +94,8 @@ def test_a_month_shows_other_plants_and_a_dragged_plant_is_saved_until_undone(op
     )
     assert plan[2] > 0.95 * desk[2]  # above its controls, not a strip beside them
     assert plan[3] <= step[1] + 1 and step[3] <= desk[3] + 1
+    inside, outside = page.evaluate(INKED)
+    assert inside > 1000 and outside == 0
 
 
 def a_plant_on_the_page(notebook, known: dict[int, list[float]]) -> tuple[int, tuple[float, float]]:
