@@ -7,6 +7,7 @@ from functools import cache
 from itertools import pairwise
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from gardenkit import storage
@@ -40,6 +41,7 @@ NAMES = ("fennel_street_corner", "lantern_lane_strip", "quarry_brow_hillside")
 KEPT = {"garden.json", "pictures"}  # nothing of a session: no history, no lock
 LARGEST = 300 * 1024  # bytes
 STANDARD_ERRORS = 3.0  # a corner further off than three of its own standard errors was drawn wrong
+STRAIGHT = 0.01  # per metre: a radius over 100 m is straight to the eye
 AT_SUPPORT = 0.7  # m from a climber's foot, or a trained tree's trunk, to what it grows on
 
 every_garden = pytest.mark.parametrize("name", NAMES)
@@ -395,3 +397,16 @@ def test_the_hill_is_steep_enough_to_need_steps_and_has_them() -> None:
     assert max(one.steps.riser for one in made if one.steps is not None) <= 7 * INCH  # common practice, A48
     steep = {f.where for f in found.findings if f.rule == TOO_STEEP}
     assert not steep & {'path "brow walk"', 'path "orchard walk"'}
+
+
+@every_garden
+def test_its_paths_run_in_fair_curves_that_turn_gently_and_change_side_seldom(name: str) -> None:
+    """A turn is one and a half widths wide or more; a walk of zigzags changes at each turn, the others once at most."""
+    routes, paths = worked(name).routes, opened(name).structure.paths
+    assert {path.line for path in paths} == {"fair curves"}
+    assert min(made.tightest_radius / made.width for made in routes.values()) >= 1.5
+    for made in routes.values():
+        bends = made.curve.curvature()[2:-2]
+        bends = bends[np.abs(bends) > STRAIGHT]
+        changes = int((np.sign(bends[1:]) != np.sign(bends[:-1])).sum())
+        assert changes <= (4 if made.name == "brow walk" else 1)

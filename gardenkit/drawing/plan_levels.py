@@ -14,7 +14,7 @@ from gardenkit.drawing.labels import Wish
 from gardenkit.drawing.legend import FOUND
 from gardenkit.drawing.overlays import contour_marks
 from gardenkit.drawing.scene import Area, Disc, Hatch, Label, Mark, Stroke, Symbol, on_ground
-from gardenkit.geometry import plane
+from gardenkit.geometry import plane, ways
 from gardenkit.geometry.plane import Line, Point, Region
 from gardenkit.project import Project
 from gardenkit.project.earthworks import Earthworks, earthworks
@@ -31,6 +31,7 @@ NET = 1600  # squares of the net that new contours are drawn from, over the plot
 INTERVALS = {"imperial": 0.1524, "metric": 0.1}  # m between contours: 6 in or 10 cm. House values.
 BESIDE_WALL = 0.06  # m to either side of a retaining wall that contours stop at. House value.
 NAMED_MM = 25.0  # a contour shorter than this on paper goes without its height. House value.
+PLACES, NAMED_AT = 16, (8, 6, 10, 4, 12, 7, 9, 5, 11, 3, 13)  # parts of a contour, and where its height is tried
 ALONG_PATH = 5.0  # m between the finished heights written along a graded path. House value.
 
 
@@ -85,19 +86,22 @@ def found_names(worked: Layout, *, scale: float, units: System) -> tuple[Wish, .
     """Return the height of every contour of the ground as found, once on each of its lines that is long enough."""
     least = on_ground(NAMED_MM, scale)
     lines = [(height, line) for height, line in _found(worked, INTERVALS[units]) if plane.line(line).length >= least]
-    return tuple(
-        Wish(
-            text=f"({signed(height, units)})",
-            at=line[len(line) // 2],
-            path=tuple(line[len(line) * k // 8] for k in (2, 3, 5, 6)),
-            stay=True,
-            leader=False,
-            rank=6,
-            rings=1,
-            colour=FOUND_INK,
+    found = list[Wish]()
+    for height, line in lines:
+        (x, y), *others = ways.even(np.asarray(line), plane.line(line).length / PLACES)[list(NAMED_AT)].tolist()
+        found.append(
+            Wish(
+                text=f"({signed(height, units)})",
+                at=(x, y),
+                path=tuple((x, y) for x, y in others),
+                stay=True,
+                leader=False,
+                rank=6,
+                rings=1,
+                colour=FOUND_INK,
+            )
         )
-        for height, line in lines
-    )
+    return tuple(found)
 
 
 def new_contours(worked: Layout, every: float) -> list[tuple[float, tuple[Point, ...]]]:

@@ -22,6 +22,7 @@ STRAY = Figure(
 )  # a bed keeps its name when its marked point is this near to it (a path moved over the point)
 LOOKED = (4.0, 12.0, math.inf)  # m round a bed in which a place to stand is looked for, in turn. House values.
 NEXT = 0.1  # m round a bed: what borders on it. House value.
+SEAM = 2e-6  # m: a gap between two paths or a path and paving that is rounding, no bed; numerical choice
 POCKETS = 3  # round places looked for in each bed; house value
 LEAST_POCKET = Figure(0.45, "m", HOUSE)  # radius of the smallest round place worth showing: a shrub of 0.9 m
 
@@ -96,7 +97,7 @@ def divided(
     hard = plane.intersection(plane.union(taken), ground)
     left = plane.difference(ground, hard)
     drawn, free = _drawn(left, structure.beds)
-    loose = [piece for part in plane.pieces(free, least=0.0) for piece in _cut(part, structure.cuts)]
+    loose = [piece for part in _apart(free) for piece in _cut(part, structure.cuts)]
     pieces, notes = _named(loose, [b for b in structure.beds if not b.outline])
     kept = [p for p in (*drawn, *pieces) if p.bed is not None or plane.area(p.region) >= structure.least_bed]
     scraps = plane.union(
@@ -136,6 +137,15 @@ def _drawn(left: Region, wanted: Sequence[Bed]) -> tuple[list[_Piece], Region]:
 @lru_cache(maxsize=512)
 def _shape(bed: Bed) -> Region:
     return plane.region(plane.outline(bed.outline, where=f'bed "{bed.name}"'))
+
+
+def _apart(free: Region) -> list[Region]:
+    """Return the pieces of leftover ground, largest first; what hangs together by a seam alone is apart."""
+    found = list[Region]()
+    for piece in plane.pieces(free, least=0.0):
+        parts = plane.pieces(plane.without_slivers(piece, SEAM), least=0.0)
+        found += parts if len(parts) > 1 else [piece]
+    return sorted(found, key=lambda piece: -plane.area(piece))
 
 
 def _cut(part: Region, cuts: Sequence[Line]) -> list[Region]:

@@ -14,7 +14,7 @@ from gardenkit.geometry.curve import Curve
 from gardenkit.geometry.plane import FloatArray, Point, Region
 from gardenkit.sources import HOUSE, PLAIN, Figure
 from gardenkit.structure import fair_route
-from gardenkit.structure.clear_ground import FINE, Ground, Leads, check_ends, into, ready, too_narrow
+from gardenkit.structure.clear_ground import FINE, ON_EDGE, Ground, Leads, check_ends, into, ready, too_narrow
 from gardenkit.structure.fair_route import Fitted
 from gardenkit.structure.structure import HeldPoint, Path
 
@@ -297,7 +297,7 @@ def _room(line: FloatArray, fixed: NDArray[np.bool_], free: Region, *, reach: fl
 
 def _measured(fit: Fitted, made: Ground, path: Path) -> Route:
     curve = fit.curve
-    surface = plane.intersection(ways.strip(curve.points, path.width), made.open)
+    surface = plane.intersection(ways.strip(_carried_out(curve, path.width, made.open), path.width), made.open)
     surface = plane.difference(surface, made.blocks) if not made.blocks.is_empty else surface
     apart = 1.5 * made.need
     p = curve.points
@@ -316,6 +316,20 @@ def _measured(fit: Fitted, made: Ground, path: Path) -> Route:
         curvature=fit.curvature,
         findings=findings,
     )
+
+
+def _carried_out(curve: Curve, width: float, ground: Region) -> FloatArray:
+    """Return the middle line half a width beyond each end at the ground's edge: a path that leaves its gate or door
+    aslant still fills the opening.
+    """
+    edge, points = ways.edge_of(ground), curve.points
+    before, after = (
+        [points[i] + way * width / 2 * curve.tangents[i]]
+        if plane.distance(edge, plane.point(points[i])) < ON_EDGE
+        else []
+        for i, way in ((0, -1.0), (-1, 1.0))
+    )
+    return np.vstack((*before, points, *after))
 
 
 def _notes(fit: Fitted, clearance: float, radius: float, path: Path) -> tuple[Finding, ...]:

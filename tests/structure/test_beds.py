@@ -123,3 +123,11 @@ def test_the_spine_shows_where_a_bed_narrows():
     narrow = spine.narrower_than(1.0)
     assert spine.widths.max() == pytest.approx(4, abs=0.1)
     assert narrow and all(3.5 < x < 8.5 for x, _ in narrow)
+
+
+def test_beds_on_either_side_of_two_things_that_touch_are_two_though_rounding_leaves_a_seam():
+    upper = plane.region([(4.5, 4 + 1e-9), (5.5, 4 + 1e-9), (5.5, 8), (4.5, 8)])
+    lower = plane.region([(4.5, 0), (5.5, 0), (5.5, 4), (4.5, 4)])
+    found = divided(PLOT, [upper, lower], Structure(beds=(WEST, EAST)))
+    assert {b.name: b.area for b in found.beds} == {"West": pytest.approx(36), "East": pytest.approx(36)}
+    assert not [f.sentence() for f in found.findings if f.topic == "bed"]

@@ -180,3 +180,12 @@ def test_bending_paths_cross_where_the_geometry_library_says(curvature):
     ]
     assert len(expected) >= 1
     assert sorted(at for at, _ in crossings(a, b)) == pytest.approx(np.array(sorted(expected)), abs=1e-9)
+
+
+def test_a_path_that_leaves_its_gate_aslant_fills_the_gate():
+    ground = plane.region([(0, 0), (12, 0), (12, 10), (0, 10)])
+    walk = Path(name="walk", start="gate", end="door", line="fair curves", width=1.0, curvature=0.8, sway=0)
+    made = route((3, 0), (9, 10), ground, plane.NOWHERE, walk)
+    assert abs(made.curve.tangents[0][0]) > 0.2, "it leaves aslant"
+    for at in ((2.52, 0.001), (3.48, 0.001), (8.52, 9.999), (9.48, 9.999)):
+        assert plane.distance(made.region, plane.point(at)) < 0.01
