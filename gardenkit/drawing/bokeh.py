@@ -240,7 +240,7 @@ class LivePlan:
         return moved_handles(self.handles.data, self._held)
 
     def _draw(self, hover: bool) -> None:
-        drawn = [one for band in BAND_ORDER for one in self._drawn(band)]
+        drawn = [one for band in BAND_ORDER for one in _drawn(self.figure, self.sources, band)]
         text = self.figure.text(
             source=self.sources[TEXTS],
             text_font=value(SCREEN_FONT),
@@ -289,16 +289,6 @@ class LivePlan:
             tool = HoverTool(renderers=[grips, *tips], tooltips="@tip", description="Name what is under the pointer")
             self.figure.add_tools(tool)
 
-    def _drawn(self, band: str) -> tuple[Any, ...]:
-        """Draw a band of the scene, each kind of mark; only the ground itself is not painted apart."""
-        areas, lines, dots = (self.sources[f"{band}_{kind}"] for kind in ("areas", "lines", "dots"))
-        apart = {} if band == BAND_ORDER[0] else OVER
-        return (
-            self.figure.multi_polygons(source=areas, **apart, **_fields("areas")),
-            self.figure.multi_line(source=lines, line_cap="round", line_join="round", **apart, **_fields("lines")),
-            self.figure.circle(source=dots, **apart, **_fields("dots")),
-        )
-
 
 def frame(bounds: Bounds, *, width_px: int, most_height_px: int) -> tuple[int, int, Bounds]:
     """Return frame width and height in pixels, and bounds widened by under a pixel so both directions match exactly."""
@@ -333,6 +323,17 @@ def _put(source: ColumnDataSource, data: Data) -> bool:
     else:
         source.data.update({name: data[name] for name in changed})
     return True
+
+
+def _drawn(plot: Any, sources: Mapping[str, ColumnDataSource], band: str) -> tuple[Any, ...]:
+    """Draw a band of the scene, each kind of mark; only the ground itself is not painted apart."""
+    areas, lines, dots = (sources[f"{band}_{kind}"] for kind in ("areas", "lines", "dots"))
+    apart = {} if band == BAND_ORDER[0] else OVER
+    return (
+        plot.multi_polygons(source=areas, **apart, **_fields("areas")),
+        plot.multi_line(source=lines, line_cap="round", line_join="round", **apart, **_fields("lines")),
+        plot.circle(source=dots, **apart, **_fields("dots")),
+    )
 
 
 def _never_selected(drawn: Any) -> None:
