@@ -170,6 +170,11 @@ def _structured(data: Any, kind: Any, where: str, remedy: str) -> Any:
 
 def _reason(error: BaseException, kind: type | None) -> str:
     """Return what does not fit in one value, in our words where they are ours."""
+    if isinstance(error, (AttributeError, TypeError)):  # of another shape altogether
+        record = kind is not None and attrs.has(kind)
+        return f"expected {'a record, fields with their names' if record else 'a list'}"
+    if isinstance(error, ValueError) and " values in " in str(error):  # of a point, a pair
+        return f"expected {'more' if str(error).startswith('Not enough') else 'fewer'} values"
     ours = isinstance(error, ValueError) and str(error).startswith("expected")
     text = str(error) if ours else str(format_exception(error, kind))
     return re.sub(

@@ -193,6 +193,10 @@ def test_killing_the_kernel_fifty_times_loses_at_most_the_last_gesture(folder: P
         workers.stdin.close()
 
 
+def one_section(text: str, name: str, value: object) -> str:
+    return json.dumps(json.loads(text) | {name: value})
+
+
 @pytest.mark.parametrize(
     ("harm", "message"),
     [
@@ -222,6 +226,11 @@ def test_killing_the_kernel_fifty_times_loses_at_most_the_last_gesture(folder: P
             r"expected a number, found '\[{40}'",
         ),
         (lambda _: "[" * 100_000, "lists within lists without end"),
+        (lambda text: one_section(text, "structure", []), "damaged at structure: expected a record, fields with"),
+        (lambda text: one_section(text, "site", None), "damaged at site: expected a record, fields with their names"),
+        (lambda text: one_section(text, "areas", 3), "damaged at areas: expected a list; restore"),
+        (lambda text: one_section(text, "site", {"boundary": [[1.0]]}), r"site\.boundary\[0\]: expected more values"),
+        (lambda text: one_section(text, "site", {"boundary": [[1, 2, 3]]}), r"boundary\[0\]: expected fewer values"),
         (lambda text: text.replace('"at": 1', '"at": "one"'), '"at" must be a whole number'),
     ],
 )
