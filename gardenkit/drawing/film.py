@@ -2,10 +2,12 @@
 
 import math
 from collections.abc import Sequence
+from itertools import pairwise
 
 import attrs
+import numpy as np
 
-from gardenkit.drawing.framing import best_way, faces_house
+from gardenkit.drawing.framing import best_way, faces_house, faces_wall, glance, worth
 from gardenkit.drawing.garden import MONTHS
 from gardenkit.drawing.painted.picture import HALF, Quality, encoded
 from gardenkit.drawing.painted_view import Moment, Prospect, painted, painted_scene
@@ -14,7 +16,7 @@ from gardenkit.drawing.view import Lookout, two_by_two
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
 from gardenkit.progress import Tell, quiet
-from gardenkit.project.season import local_months, standing
+from gardenkit.project.season import Standing, local_months, standing
 from gardenkit.structure.route import Route
 from gardenkit.structure.sightlines import STANDING_EYE
 
@@ -24,6 +26,8 @@ ROUND = tuple(range(1, 13))  # months of the round of a year
 STEP = 1.1  # m of a walk between two frames. House value.
 MOST_STEPS = 40
 TURN_STEP = 20.0  # degrees between two frames of one who turns round. House value.
+SLOWLY = (0.1, 0.2, 0.4, 0.2, 0.1)  # the eye turns over several frames. House value.
+WALKING, HALTED = 60.0, 120.0  # degrees one turns from the way, at most. House values.
 LOOK_AHEAD = 3.0  # m: a walker looks at where they will be. House value.
 STRIP, STRIP_MM = 6, 117.0  # frames of a strip, and how wide each is. House values.
 FRAME = Quality(across=360, finer=1.25, detail=0.7)
@@ -74,10 +78,7 @@ def walk_film(of: Prospect, *, path: str, when: Moment, tell: Tell = quiet) -> F
 def walk_strip(of: Prospect, *, path: str, when: Moment, tell: Tell = quiet) -> Scene:
     """Return what one sees along a path as a strip of frames. Raises GardenError for a path that is not there."""
     along, turned = _walked(of, path, when)
-    room = STRIP - len(turned[-1:])
-    last = len(along) - 1
-    chosen = [along[round(last * number / (room - 1))] for number in range(room)] if last >= room else along
-    chosen = [*chosen, *turned[-1:]]
+    chosen = [*_chosen(of, along, STRIP - len(turned[-1:]), when), *turned[-1:]]
     frames = []
     for number, stop in enumerate(chosen):
         tell(number / len(chosen), f"painting frame {number + 1} of {len(chosen)} ...")
@@ -92,6 +93,16 @@ def walk_strip(of: Prospect, *, path: str, when: Moment, tell: Tell = quiet) -> 
             )
         )
     return two_by_two(frames, f"along {path}, {MONTHS[when.month - 1]}, year {when.year}")
+
+
+def _chosen(of: Prospect, along: list[Lookout], room: int, when: Moment) -> list[Lookout]:
+    """Return so many stops of a walk: of each stretch of it the one that shows most of the garden."""
+    if len(along) <= room:
+        return along
+    plants = standing(of.project, of.catalogue, year=when.year, month=when.month)
+    worths = [worth(at, at.towards, of.project.site, plants, of.angle) for at in along]
+    cuts = [round(len(along) * number / room) for number in range(room + 1)]
+    return [along[max(range(a, b), key=lambda k: worths[k])] for a, b in pairwise(cuts)]
 
 
 def walk(of: Prospect, path: str, when: Moment) -> tuple[Lookout, ...]:
@@ -109,17 +120,43 @@ def _walked(of: Prospect, path: str, when: Moment) -> tuple[list[Lookout], list[
         known = ", ".join(of.worked.routes) or "none"
         raise GardenError(f'there is no path "{path}" to walk along; the paths are: {known}')
     site, angle = of.project.site, of.angle
+    plants = standing(of.project, of.catalogue, year=when.year, month=when.month)
     stops = _along(of.worked.routes[path], path)
+    ahead = len(stops)
+    while ahead > 2 and faces_house(stops[ahead - 1], site, angle=angle):
+        ahead -= 1
+    stops, whole = _looking_round(of, stops[:ahead], plants), len(stops)
     count = len(stops)
-    while count > 2 and faces_house(stops[count - 1], site, angle=angle):
+    while count > 2 and faces_wall(stops[count - 1], site, plants, angle=angle):
         count -= 1
-    if count == len(stops):
+    if count == whole:
         return stops, []
     last = stops[count - 1]
-    plants = standing(of.project, of.catalogue, year=when.year, month=when.month)
     turn = (best_way(last, site, plants, angle=angle) - last.towards) % 360
     ways = [_turned(last, turn), _turned(last, turn - 360)]
-    return stops[:count], min(ways, key=lambda way: (sum(faces_house(at, site, angle=angle) for at in way), len(way)))
+    blank = [
+        [faces_wall(at, site, plants, angle=angle) or faces_house(at, site, angle=angle) for at in way] for way in ways
+    ]
+    least = min((0, 1), key=lambda k: (sum(blank[k]), len(ways[k])))
+    shown = [at for at, wall in zip(ways[least], blank[least], strict=True) if not wall or at is ways[least][-1]]
+    return stops[:count], shown
+
+
+def _looking_round(of: Prospect, stops: list[Lookout], plants: Sequence[Standing]) -> list[Lookout]:
+    """Return a walk on which one turns the eye, slowly, to where the garden shows beside the path.
+
+    On a few stepping stones one stops and turns further.
+    """
+    few = len(stops) < len(SLOWLY)
+    most = HALTED if few else WALKING
+    turns = np.array([glance(at, of.project.site, plants, angle=of.angle, most=most) for at in stops])
+    if few:
+        turns[:] = np.median(turns)
+    padded = np.pad(turns, len(SLOWLY) // 2, mode="edge")
+    smooth = np.convolve(padded, SLOWLY, mode="valid")
+    return [
+        attrs.evolve(at, towards=(at.towards + turn) % 360) for at, turn in zip(stops, smooth.tolist(), strict=True)
+    ]
 
 
 def _turned(at: Lookout, turn: float) -> list[Lookout]:

@@ -29,6 +29,9 @@ TREE_LOSS = 1.0  # of the score for a frame filled by a tree. House value.
 CLIMBER_NEAR = 4.0  # m: leaves on an arch or a screen nearer than this hide what is behind it. House value.
 CLIMBER_LOSS = 1.0  # of the score for a frame filled by them. House value.
 HOUSE_NEAR, STRAIGHT = 5.0, 0.4  # m: a wall nearer than this is all one sees; share of the frame. House values.
+WALL_NEAR, LITTLE = 5.0, 0.5  # m on the mean over a frame; of its worth: less shows a wall alone. House values.
+GLANCE_COST = 0.005  # of the score for each degree that one who walks turns the eye. House value.
+GLANCES = tuple(range(-120, 121, 10))  # degrees one turns from the way. House value.
 ROUND = tuple(range(0, 360, 10))
 FAR = 16.0  # m: beyond, depth no longer counts. House value.
 TURN_COST = 0.013  # of the score for each degree turned from the way one comes. House value.
@@ -89,6 +92,21 @@ def faces_house(at: Lookout, site: Site, *, angle: float) -> bool:
     return len(edges) > 0 and _clear(at, at.towards, edges, STRAIGHT * angle) < HOUSE_NEAR
 
 
+def faces_wall(at: Lookout, site: Site, plants: Sequence[Standing], *, angle: float) -> bool:
+    """Return whether a house, a wall or a fence close by fills the frame, and hardly a plant stands before it."""
+    edges = _standing_edges(site)
+    if not len(edges) or _clear(at, at.towards, edges, angle) > WALL_NEAR:
+        return False
+    return worth(at, at.towards, site, plants, angle) < LITTLE
+
+
+def glance(at: Lookout, site: Site, plants: Sequence[Standing], *, angle: float, most: float) -> float:
+    """Return by how many degrees, at most, one who walks on turns to see more of the garden than straight ahead."""
+    turns = [turn for turn in GLANCES if abs(turn) <= most]
+    scores = [worth(at, at.towards + turn, site, plants, angle) - GLANCE_COST * abs(turn) for turn in turns]
+    return float(turns[int(np.argmax(scores))])
+
+
 def _planting(at: Lookout, towards: float, plants: Sequence[Standing], angle: float) -> float:
     if not plants:
         return 0.0
@@ -142,8 +160,12 @@ def _share(turn: float, half: float, angle: float) -> float:
 
 def _depth(at: Lookout, towards: float, site: Site, angle: float) -> float:
     """Return how far one sees before fence or wall, 0 to 1."""
-    edges = _edges([*(f.line for f in site.fences), *((*b.outline, b.outline[0]) for b in site.buildings)])
+    edges = _standing_edges(site)
     return _clear(at, towards, edges, angle) / FAR if len(edges) else 1.0
+
+
+def _standing_edges(site: Site) -> FloatArray:
+    return _edges([*(f.line for f in site.fences), *((*b.outline, b.outline[0]) for b in site.buildings)])
 
 
 def _edges(lines: Sequence[Sequence[Sequence[float]]]) -> FloatArray:

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from gardenkit.drawing.film import LAST_YEAR, walk, walk_film
-from gardenkit.drawing.framing import HOUSE_NEAR, framed_well, worth
+from gardenkit.drawing.framing import HOUSE_NEAR, faces_wall, framed_well, worth
 from gardenkit.drawing.painted import shapes
 from gardenkit.drawing.painted.bodies import MOST_SQUARES, bodies_for, share_of_sun
 from gardenkit.drawing.painted.climbing import STRANDS, climber_cloud, stems_of
@@ -535,6 +535,29 @@ def test_a_walk_up_to_a_house_ends_with_a_look_back_at_the_garden() -> None:
     assert max(stop.eye[1] for stop in stops) < 14.0 - 0.8 * HOUSE_NEAR
     assert 120.0 < stops[-1].towards < 240.0
     assert all(abs((b.towards - a.towards + 180) % 360 - 180) <= 20.0 for a, b in pairwise(stops[-6:]))
+
+
+def test_one_who_walks_beside_a_wall_turns_the_eye_slowly_to_the_planting_and_not_to_bare_walls() -> None:
+    gate = Opening(name="gate", kind="gate", start=(-0.6, -1.0), end=(0.6, -1.0))
+    walls = (
+        Fence(name="wall", kind="wall", line=((1.2, -1.0), (1.2, 15.0)), height=2.2),
+        Fence(name="end wall", kind="wall", line=((1.2, 15.0), (-10.0, 15.0)), height=2.2),
+    )
+    plants = [Plant(number=n, species="Hydrangea paniculata", at=(-5.0, 1.0 + 1.6 * n)) for n in range(7)]
+    site = attrs.evolve(LEVEL, openings=(gate,), fences=walls)
+    bones = Structure(
+        paths=(Path(name="walk", start="gate", end="bench"),), seats=(Seat(name="bench", at=(0.0, 14.0), facing=180.0),)
+    )
+    project = garden(site, *plants, structure=bones)
+    stops = walk(sight(project), "walk", JUNE)
+    seen = standing(project, CATALOGUE, year=3, month=6)
+    ways = [(stop.towards + 180) % 360 - 180 for stop in stops]
+    assert min(ways[: len(ways) // 2]) < -15.0  # to the planting on the left
+    assert max(ways[: len(ways) // 2]) < 1.0  # never to the wall on the right
+    assert all(abs(b - a) <= 31.0 for a, b in pairwise(ways[: len(ways) // 2]))
+    assert not any(faces_wall(stop, site, seen, angle=65.0) for stop in stops)
+    # straight on to the end, the last frame would be a wall 1 m off
+    assert faces_wall(attrs.evolve(stops[0], eye=(0.0, 13.5), towards=0.0), site, seen, angle=65.0)
 
 
 def test_one_goes_on_from_the_gate_through_the_leaves_of_an_arch() -> None:
