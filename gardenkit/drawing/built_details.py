@@ -28,6 +28,7 @@ from gardenkit.structure.build_up import layers_for
 from gardenkit.structure.kinds import surface_kind
 from gardenkit.structure.kinds.support_parts import PostChoice
 from gardenkit.structure.kinds.surfaces import EDGING_DEEP, EDGING_THICK
+from gardenkit.structure.kinds.timber_sizes import TimberSize
 from gardenkit.structure.posts import Post, hole_diameter
 from gardenkit.structure.steps import Steps
 from gardenkit.units import FOOT, INCH, System, as_built
@@ -35,6 +36,7 @@ from gardenkit.units import FOOT, INCH, System, as_built
 AROUND = 0.15  # m of soil drawn beyond and below what is built. House value.
 WIDEST = 1.3  # m: what is wider is drawn from one edge only. House value.
 SHOWN_EDGE = 0.75  # m of it. House value.
+HEAD_SHOWN = 0.45  # m of a rafter on the side of the roof. House value.
 POST_SHOWN = 0.35  # m of a post above the ground. House value.
 CAP = 0.1  # m of soil over the gravel behind a wall. House value.
 PIPE_WIDE = 4 * INCH  # m: the drain behind a wall. Common practice, no source.
@@ -139,8 +141,8 @@ def steps_cut(steps: Steps, *, units: System, scale: float) -> Cut:
 
 def post_cut(post: Post, choice: PostChoice, *, units: System, scale: float) -> Cut:
     """Return a post in its hole with the concrete round it, the gravel under its foot and the frost line."""
-    across = as_built(choice.across, units)
-    hole, deep = hole_diameter(across), post.buried
+    across, deep = choice.across, post.buried
+    hole = hole_diameter(across)
     left, right, low = -hole / 2 - AROUND, hole / 2 + AROUND, -deep - AROUND
     foot = -deep + choice.gravel
     marks: list[Mark] = [
@@ -171,6 +173,34 @@ def post_cut(post: Post, choice: PostChoice, *, units: System, scale: float) -> 
         marks.append(level(left, -hole / 2, y))
         notes.append(Note(at=(left + 0.02, y), words=f"frost to {said(choice.frost_depth, units)}"))
     return Cut(marks=tuple(marks), notes=tuple(notes), left=left, right=right, low=low, high=POST_SHOWN + 0.05)
+
+
+def head_cut(
+    *, across: float, beam: TimberSize, rafter: TimberSize, over: float, every: float, units: System, scale: float
+) -> Cut:
+    """Return the cut through one side of a frame overhead: a post between two boards of beam, a rafter on it."""
+    thick, deep, tall = beam.thick(units), beam.deep(units), rafter.deep(units)
+    left, right, low, half = -over, HEAD_SHOWN, -deep - POST_SHOWN / 2, across / 2
+    marks: list[Mark] = [
+        box(-half, low, half, 0.0, style.TIMBER),
+        box(-half - thick, -deep, -half, 0.0, style.TIMBER, width_mm=0.35),
+        box(half, -deep, half + thick, 0.0, style.TIMBER, width_mm=0.35),
+        box(left, 0.0, right, tall, style.TIMBER),
+        broken(right, 0.0, tall),
+        broken(0.0, low, low + 0.02),
+        *measure((left, tall + 0.06), (0.0, tall + 0.06), units, scale),
+        *measure((-half - thick - 0.05, -deep), (-half - thick - 0.05, 0.0), units, scale),
+    ]
+    notes = (
+        Note(
+            at=(right * 0.8, tall / 2),
+            words=f"rafter {rafter.said(units)}, every {said(every, units)}, tied down",
+        ),
+        Note(at=(half + thick / 2, -deep / 3), words=f"beam, two boards {beam.said(units)}, bolted through the post"),
+        Note(at=(half * 0.5, low * 0.9), words=f"post {said(across, units)} square"),
+        Note(at=(half * 0.5, low * 0.95), words="sizes to be confirmed by a builder or engineer"),
+    )
+    return Cut(marks=tuple(marks), notes=notes, left=left - 0.05, right=right, low=low, high=tall + 0.12)
 
 
 def raised_bed_cut(*, width: float, height: float, wall: float, soil_deep: float, units: System, scale: float) -> Cut:

@@ -19,14 +19,14 @@ def support_scene(support: Support, *, units: System, scale: float) -> Scene:
     long, tall = plane.line(support.line).length, support.height
     kind = support_kind(support.kind)
     deep = f", {show_length(support.depth, units)} deep" if kind.stands == "overhead" else ""
-    wires = ", ".join(show_length(high, units) for high in wires_of(support))
+    wires = ", ".join(show_length(high, units) for high in wires_of(support, units))
     title = f"{support.name}: {support.kind}{deep}{f', at {wires}' if wires else ''}"
     over, under, before = (on_ground(mm, scale) for mm in (OVER_MM, UNDER_MM, LEFT_MM))
     figures = [
         (((0.0, tall + over / 2), (long, tall + over / 2)), long),
         (((-before / 3, 0.0), (-before / 3, tall)), tall),
     ]
-    marks: list[Mark] = square_on(support, 0.0, long, 0.0, tall, title)
+    marks: list[Mark] = square_on(support, (0.0, 0.0), (long, tall), title, units)
     for (a, b), far in figures:
         marks += measure(a, b, units, scale, words=show_length(far, units))
     marks += [

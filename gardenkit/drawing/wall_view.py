@@ -45,22 +45,25 @@ def wall_scene(
     extra: list[Mark] = []
     for mark in wall.marks:
         if mark.kind == "support" and mark.name in kinds:
-            extra += _support(kinds[mark.name], mark.left, mark.right, mark.bottom, mark.top)
+            extra += _support(kinds[mark.name], (mark.left, mark.bottom), (mark.right, mark.top), units)
     said = "; ".join(f"{m.kind} {m.name}" for m in wall.marks if m.kind != "plant")
     words = f"{title}. On the wall: {said or 'nothing'}. {drawn.description}"
     return drawn.with_marks((*drawn.marks, *extra), description=words)
 
 
-def _support(support: Support, left: float, right: float, low: float, high: float) -> list[Mark]:
+def _support(support: Support, foot: Point, head: Point, units: Units) -> list[Mark]:
     """Return a support seen square on by the symbol of its kind, its name over it."""
-    name = Label(at=((left + right) / 2, min(high, TALLEST) + 0.14), text=support.name, size_mm=2.0, layer="furniture")
+    name = Label(
+        at=((foot[0] + head[0]) / 2, min(head[1], TALLEST) + 0.14), text=support.name, size_mm=2.0, layer="furniture"
+    )
     tip = f"{support.name}: {support.kind}"
-    return [*square_on(support, left, right, low, high, tip), name]
+    return [*square_on(support, foot, head, tip, units), name]
 
 
-def square_on(support: Support, left: float, right: float, low: float, high: float, tip: str) -> list[Mark]:
+def square_on(support: Support, foot: Point, head: Point, tip: str, units: Units) -> list[Mark]:
     """Return a support seen square on by the symbol of its kind, its wires at the heights they are bought for."""
-    if heights := wires_of(support):
+    (left, low), (right, high) = foot, head
+    if heights := wires_of(support, units):
         return _wires(left, right, low, high, tip, heights)
     return ELEVATION[support_kind(support.kind).drawn.elevation](left, right, low, high, tip)
 

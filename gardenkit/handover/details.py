@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping
 import attrs
 
 from gardenkit.drawing.built_details import (
+    head_cut,
     pond_cut,
     post_cut,
     raised_bed_cut,
@@ -23,9 +24,9 @@ from gardenkit.handover.pdf import Pen
 from gardenkit.structure.kinds import ground_kind, parts_list, surface_kind, thing_kind
 from gardenkit.structure.kinds.bodies_of_use import BOARD
 from gardenkit.structure.kinds.ground_areas import SHELF_DEEP, SHELF_WIDE
-from gardenkit.structure.kinds.support_parts import post_of, posts_of
+from gardenkit.structure.kinds.support_parts import OVERHANG, RAFTER_SPACING, Part, PostChoice, post_of, posts_of
 from gardenkit.structure.pond import OVERLAP
-from gardenkit.structure.structure import StoneChoice
+from gardenkit.structure.structure import StoneChoice, Support
 from gardenkit.structure.walls import SEGMENTAL_ENGINEER
 from gardenkit.units import System, as_built
 
@@ -132,16 +133,17 @@ def _paths(garden: Garden, scale: float) -> Iterator[tuple[str, str, Cut]]:
 
 def _standing(garden: Garden, scale: float) -> Iterator[tuple[str, str, Cut]]:
     structure, units = garden.project.structure, garden.units
-    choice = posts_of(structure)
+    choice = posts_of(structure, units)
     for support in structure.supports:
         try:
-            held = any(part.name == "post" for part in parts_list(support, posts=choice))
+            parts = {part.name: part for part in parts_list(support, posts=choice)}
         except GardenError:  # said on the structure page
             continue
-        if held:
+        if "post" in parts:
             cut = post_cut(post_of(support, choice), choice, units=units, scale=scale)
             tall = said(support.height, units)
             yield f"post for {tall} above ground", support.name, cut
+        yield from _head(support, parts, choice, scale)
     for thing in structure.things:
         if thing_kind(thing.kind).name == "raised bed":
             filled = max(0.02, thing.height - BELOW_TOP)
@@ -154,6 +156,18 @@ def _standing(garden: Garden, scale: float) -> Iterator[tuple[str, str, Cut]]:
                 scale=scale,
             )
             yield f"raised bed {thing.name}", thing.name, cut
+
+
+def _head(
+    support: Support, parts: Mapping[str, Part], choice: PostChoice, scale: float
+) -> Iterator[tuple[str, str, Cut]]:
+    """Yield the cut through the beams and rafters of a frame overhead; none where the table does not size them."""
+    beam, rafter = (part.size if (part := parts.get(name)) else None for name in ("beam board", "rafter"))
+    if beam is None or rafter is None:
+        return
+    over, every, units = choice.built(OVERHANG), choice.built(RAFTER_SPACING), choice.units
+    cut = head_cut(across=choice.across, beam=beam, rafter=rafter, over=over, every=every, units=units, scale=scale)
+    yield f"beams {beam.said(units)}, rafters {rafter.said(units)}", support.name, cut
 
 
 def _walls(garden: Garden, scale: float) -> Iterator[tuple[str, str, Cut]]:

@@ -38,7 +38,7 @@ from gardenkit.schedules.setting_out import fixed_points
 from gardenkit.site.tree_protection import root_protection_area, root_protection_radius, root_rule
 from gardenkit.sources import COMMON, HOUSE
 from gardenkit.structure.kinds.support_parts import posts_of
-from gardenkit.units import POUND, show_area, show_length, show_weight
+from gardenkit.units import show_area, show_length, show_weight
 
 TITLE = "Drawing set"
 COVER, EXISTING, HARDSCAPE, PLANTING = "Cover and list of sheets", "Existing and removals", "Hardscape", "Planting plan"
@@ -218,9 +218,9 @@ def _built(garden: Garden) -> list[tuple[str, str, str]]:
                 amount += f", {show_area(line.area, units)}"
             named = of_goods(ITEMS.get(line.item, line.item), units)
             rows.append((f"{line.where}: {named}", amount, garden.say(of_goods(line.rule, units))))
-    bag = show_weight(posts_of(structure).bag_pounds * POUND, units)
+    bag = show_weight(posts_of(structure, units).bag.weight, units)
     for support, part in support_parts(garden.project):
-        name = f"concrete, bag of {bag}" if part.unit == "bags" else part.name
+        name = f"concrete, bag of {bag}" if part.unit == "bags" else part.called(units)
         long = f", {show_length(part.length, units)} long" if part.length else ""
         unit = "" if part.unit == "pieces" else f" {part.unit.replace('m2', 'm²')}"
         note = garden.say(of_goods(_bare(part.note), units))

@@ -28,7 +28,7 @@ from gardenkit.structure.kinds import thing_kind
 from gardenkit.structure.kinds.placed import LIGHTS as LIGHTS_SOLD
 from gardenkit.structure.kinds.placed import Lamp
 from gardenkit.structure.structure import Thing
-from gardenkit.units import as_built, show_length, show_pressure
+from gardenkit.units import show_length, show_pressure
 
 IRRIGATION, LIGHTING = "Irrigation", "Lighting"
 WATER = (
@@ -107,9 +107,7 @@ def _irrigation(garden: Garden, size: SheetSize, scale: float, number: str) -> t
 def _told(garden: Garden, zone: Zone) -> list[str]:
     flow = wording.liquid(zone.litres_an_hour, garden.units)
     drip = next(water.drip for water in garden.water if water.bed == zone.beds[0])
-    spaced, apart = (
-        said(as_built(far, garden.units), garden.units) for far in (drip.emitter_spacing, drip.row_spacing)
-    )
+    spaced, apart = (said(far, garden.units) for far in (drip.emitter_spacing, drip.row_spacing))
     each_gives = wording.trickle(drip.emitter_flow, garden.units)
     busy = [f"{MONTHS[m][:3]} {zone.minutes[m]:.0f}" for m in range(12) if zone.minutes[m] >= 1]
     each = ", each on a valve of its own and watered after the one before"

@@ -21,6 +21,7 @@ from gardenkit.structure.pond import FISH_DEPTH, pond, pond_findings
 from gardenkit.structure.safety import power_line_findings
 from gardenkit.structure.structure import Structure, Support
 from gardenkit.structure.walls import retaining_findings
+from gardenkit.units import System
 
 DRAIN = ("septic", "drain field", "leach field")
 LINE = ("power line", "overhead line")
@@ -29,7 +30,7 @@ PEOPLE = 2  # a place to sit is judged for at least: the records do not say for 
 
 
 def area_findings(
-    site: Site, structure: Structure, areas: Mapping[str, Region], ground: Surface | None
+    site: Site, structure: Structure, areas: Mapping[str, Region], ground: Surface | None, *, units: System
 ) -> tuple[Finding, ...]:
     """Return what is to be said about areas: too small to sit on, and how each falls where heights were taken."""
     found: list[Finding] = []
@@ -44,7 +45,7 @@ def area_findings(
             found += [attrs.evolve(f, at=at) for f in said]
         if kind.water:
             deep = float(kind.deep or 0.0)
-            made = pond(region, depth=ground_area.depth or deep, lift=ground_area.lift)
+            made = pond(region, depth=ground_area.depth or deep, lift=ground_area.lift, units=units)
             found += pond_findings(where, made, at, fish=deep >= FISH_DEPTH)
         if ground is not None and kind.falls:
             found += ground_findings(ground, region, name=where, use=kind.falls, house=_nearest_house(site, at))

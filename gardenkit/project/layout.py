@@ -34,6 +34,7 @@ from gardenkit.structure.route import Route
 from gardenkit.structure.stones import Laying
 from gardenkit.structure.structure import Path, StoneChoice, Structure
 from gardenkit.structure.things import beds_inside, outline_of, taken_by
+from gardenkit.units import System
 
 FENCE_HALF = 0.05  # m, half the thickness of a fence. House value.
 GATE_POST = 0.1  # m beside a gate's opening that its post takes. House value.
@@ -110,11 +111,11 @@ class Layout:
 
 def layout(project: Project) -> Layout:
     """Return the worked-out structure of a garden; the last few are remembered, so asking again costs nothing."""
-    return _layout(project.site, project.structure)
+    return _layout(project.site, project.structure, project.units)
 
 
 @lru_cache(maxsize=32)
-def _layout(site: Site, structure: Structure) -> Layout:
+def _layout(site: Site, structure: Structure, units: System) -> Layout:
     open_ground, blocks = _ready(site.boundary, site.buildings, site.trees, site.obstacles)
     found: dict[str, Route] = {}
     problems: list[str] = []
@@ -146,8 +147,8 @@ def _layout(site: Site, structure: Structure) -> Layout:
     findings += rules.crossing_findings(
         found.values(), [(p.name, end) for p in structure.paths for end in (p.start, p.end)]
     )
-    findings += [*division.findings, *rules.support_findings(site, structure)]
-    findings += area_rules.area_findings(site, structure, ground_areas, lie)
+    findings += [*division.findings, *rules.support_findings(site, structure, units)]
+    findings += area_rules.area_findings(site, structure, ground_areas, lie, units=units)
     findings += [*area_rules.standing_findings(site, structure), *water_findings(site, structure, ground_areas)]
     findings += thing_rules.thing_findings(site, structure, surfaces, open_ground)
     return Layout(

@@ -27,6 +27,7 @@ from gardenkit.structure.route import Route, crossings
 from gardenkit.structure.structure import Path, Structure, Support
 from gardenkit.structure.training import FREE_POST_SPACING, trained, trained_findings, wire_findings
 from gardenkit.structure.walls import fence_findings
+from gardenkit.units import System
 
 SLOPE_RUN = Figure(1.0, "m", f"a slope is felt over about a step and a half; {HOUSE}")
 STEP = 0.5  # m between the points where the ground's height is read. House value.
@@ -231,12 +232,12 @@ def _crossings(a: Route, b: Route) -> tuple[tuple[Point, float], ...]:
     return crossings(a, b)
 
 
-def support_findings(site: Site, structure: Structure) -> tuple[Finding, ...]:
+def support_findings(site: Site, structure: Structure, units: System) -> tuple[Finding, ...]:
     """Return what is to be said about every support; remembered while neither they nor what is round them changes."""
     around = attrs.evolve(
         Site(), buildings=site.buildings, openings=site.openings, fences=site.fences, obstacles=site.obstacles
     )
-    return _supports(around, structure.supports, posts_of(structure))
+    return _supports(around, structure.supports, posts_of(structure, units))
 
 
 @lru_cache(maxsize=16)

@@ -18,6 +18,7 @@ from gardenkit.schedules.plants import PlantLine, total_cost
 from gardenkit.schedules.span import Span, together
 from gardenkit.sources import HOUSE
 from gardenkit.structure.build_up import TON
+from gardenkit.structure.posts import METRIC_BAG, bag_of
 from gardenkit.units import CUBIC_YARD, FOOT, SAID, SQUARE_FOOT, System, counted
 
 PLANT_SPREAD = Span(0.8, 1.0, 1.35)  # of our own price of a plant, from nursery to nursery. House value.
@@ -355,9 +356,18 @@ def _house_prices(system: System) -> Mapping[str, MaterialPrice]:
     if system == "imperial":
         return prices
     turned = {item: _by(price, METRIC_UNITS[price.unit]) for item, price in prices.items()}
+    turned["concrete"] = _in_metric_bags(turned["concrete"])
     return {
         item: attrs.evolve(p, price=_even(p.price), low=_even(p.low), high=_even(p.high)) for item, p in turned.items()
     }
+
+
+def _in_metric_bags(price: MaterialPrice) -> MaterialPrice:
+    """Return the price of a bag of concrete mix for the bag that metric countries sell."""
+    share = METRIC_BAG / bag_of("imperial").weight
+    source = f"{price.source}, here by weight for one of {METRIC_BAG:g} kg"
+    low, likely, high = (end * share for end in (price.low, price.price, price.high))
+    return attrs.evolve(price, low=low, price=likely, high=high, source=source)
 
 
 def _even(price: float) -> float:

@@ -25,7 +25,7 @@ from gardenkit.site.water import (
     water_need,
 )
 from gardenkit.sources import HOUSE, MEMORY, Figure
-from gardenkit.units import INCH, US_GALLON
+from gardenkit.units import INCH, US_GALLON, System, as_built
 
 SoilKind = Literal["sandy", "loam", "clay"]
 KOURIK = "R. Kourik, drip irrigation: emitters 12 in apart in sand, up to 24 in in clay"
@@ -147,33 +147,34 @@ def soil_kind(soil: Soil) -> SoilKind:
     return soil_group(kind) if kind else "loam"
 
 
-def emitter_flow(areas: Sequence[float], soil: SoilKind) -> Figure:
+def emitter_flow(areas: Sequence[float], soil: SoilKind, units: System = "imperial") -> Figure:
     """Return what one emitter of a garden gives: what is usual in its soil, or less where a bed of these areas would
     ask more of a tap than it gives and would be cut up among many valves.
     """
     usual = EMITTER_FLOW[soil]
-    asks = max((dripline(area, soil).litres_an_hour for area in areas), default=0.0)
+    asks = max((dripline(area, soil, units=units).litres_an_hour for area in areas), default=0.0)
     return SMALL_FLOW.get(soil, usual) if asks > TAP else usual
 
 
-def dripline(area: float, soil: SoilKind, flow: Figure | None = None) -> Dripline:
+def dripline(area: float, soil: SoilKind, flow: Figure | None = None, units: System = "imperial") -> Dripline:
     """Return the dripline for ``area`` m2 of bed: rows as far apart as the soil carries water sideways; emitters as
     usual in it, or of another ``flow``.
     """
     if area <= 0:
         raise GardenError(f"a bed of {area:g} m2 takes no dripline; give an area above 0")
-    row, every, each = ROW_SPACING[soil], EMITTER_SPACING[soil], float(flow or EMITTER_FLOW[soil])
+    row, every = (as_built(far, units) for far in (ROW_SPACING[soil], EMITTER_SPACING[soil]))
+    each = float(flow or EMITTER_FLOW[soil])
     length = area / row
     emitters = max(1, math.ceil(round(length / every, 6)))
     return Dripline(
         soil=soil,
-        row_spacing=float(row),
-        emitter_spacing=float(every),
+        row_spacing=row,
+        emitter_spacing=every,
         emitter_flow=each,
         length=length,
         emitters=emitters,
         litres_an_hour=emitters * each,
-        rate=dripline_mm_an_hour(each, row_spacing=float(row), emitter_spacing=float(every)),
+        rate=dripline_mm_an_hour(each, row_spacing=row, emitter_spacing=every),
     )
 
 
@@ -213,10 +214,10 @@ def _waters(project: Project, worked: Layout, kinds: Mapping[str, set[Species]])
         return ()
     soil, found = soil_kind(project.site.soil), []
     planted = [bed for bed in worked.beds if kinds.get(bed.name) and bed.area > 0]
-    flow = emitter_flow([bed.area for bed in planted], soil)
+    flow = emitter_flow([bed.area for bed in planted], soil, project.units)
     for bed in planted:
         of_bed = sorted(kinds[bed.name], key=lambda s: s.botanical)
-        found.append(zone(bed.name, bed.area, of_bed, eto, climate.rain, soil=soil, flow=flow))
+        found.append(zone(bed.name, bed.area, of_bed, eto, climate.rain, soil=soil, flow=flow, units=project.units))
     return tuple(found)
 
 
@@ -229,6 +230,7 @@ def zone(
     *,
     soil: SoilKind,
     flow: Figure | None = None,
+    units: System = "imperial",
 ) -> BedWater:
     """Return one bed's water: the factor of its thirstiest kind, need after rain and without, drip minutes a week."""
     words = [thirst(s) for s in kinds]
@@ -236,7 +238,7 @@ def zone(
     thirstiest = next(s for s, w in zip(kinds, words, strict=True) if hydrozone_factor([w], family=FAMILY) == factor)
     litres = water_need(eto.mm_a_day, area=area, factor=factor, rain_mm=rain)
     dry = water_need(eto.mm_a_day, area=area, factor=factor, rain_method="none")
-    drip = dripline(area, soil, flow)
+    drip = dripline(area, soil, flow, units)
     minutes = tuple(
         run_minutes(need / area / days * 7, rate_mm_an_hour=drip.rate) for need, days in zip(dry, DAYS, strict=True)
     )

@@ -17,7 +17,7 @@ from gardenkit.structure import low_voltage
 from gardenkit.structure.kinds import thing_kind
 from gardenkit.structure.low_voltage import Run
 from gardenkit.structure.structure import Thing
-from gardenkit.units import show_length
+from gardenkit.units import System, show_length
 
 WHERE = "garden lights"
 TOPIC = "light"
@@ -104,7 +104,7 @@ def light_lines(project: Project) -> tuple[TakenOff, ...]:
         except GardenError:
             continue
         way = "as laid on the plan" if project.structure.cables else "from the house from lamp to lamp"
-        rule = f"{run.gauge} gauge, {way}, 10 % more for slack"
+        rule = f"{run.cable(project.units)} cable, {way}, 10 % more for slack"
         rated = f"{run.transformer} W for {run.watts:g} W of lamps"
         source = low_voltage.LOADED.source
         found += [
@@ -119,7 +119,7 @@ def light_findings(project: Project) -> tuple[Finding, ...]:
     every = cables(project)
     fed = {lamp.name for one in every for _, lamp in one.lamps}
     dark = [lamp.name for lamp in lights(project) if lamp.name not in fed]
-    found = [_of_a_cable(one) for one in every]
+    found = [_of_a_cable(one, project.units) for one in every]
     if dark:
         what = f"no cable passes {', '.join(dark)} within {show_length(REACH)}; lay one there, or move the lamp to one"
         found.append(_finding(what, REACH.source, "warning"))
@@ -129,14 +129,14 @@ def light_findings(project: Project) -> tuple[Finding, ...]:
     return (*found, _finding(mains, COMMON, "caution"))
 
 
-def _of_a_cable(one: Fed) -> Finding:
+def _of_a_cable(one: Fed, units: System) -> Finding:
     try:
         run = one.run()
     except GardenError as error:
         return _finding(str(error), low_voltage.MOST_DROP.source, "warning", one.where)
     left = low_voltage.VOLTS - run.drop
     what = (
-        f"{len(one.lamps)} lamps take {run.watts:g} W on {show_length(run.length)} of {run.gauge} gauge cable: "
+        f"{len(one.lamps)} lamps take {run.watts:g} W on {show_length(run.length)} of {run.cable(units)} cable: "
         f"{run.drop:.2f} V are lost on the way, {left:.2f} V reach the last; a transformer of {run.transformer} W"
     )
     source = f"{low_voltage.OHMS}; {low_voltage.MOST_DROP.source}; {low_voltage.LOADED.source}"

@@ -9,11 +9,13 @@ from gardenkit.findings import GardenError
 from gardenkit.schedules.lines import Line, Unit
 from gardenkit.sources import HOUSE, Figure
 from gardenkit.structure import build_up
+from gardenkit.structure.posts import METRIC_BAG
 from gardenkit.units import CUBIC_FOOT, CUBIC_YARD, FOOT, SQUARE_FOOT, System, counted
 
 MULCH_BAG = Figure(2 * CUBIC_FOOT, "m3", f"{HOUSE}: the usual bag of bark, 2 cu ft")
 COMPOST_BAG = Figure(1 * CUBIC_FOOT, "m3", f"{HOUSE}: the usual bag of compost, 1 cu ft")
 BAGS: Mapping[str, Figure] = {"mulch": MULCH_BAG, "compost": COMPOST_BAG}
+LITRE_BAG = Figure(0.05, "m3", f"{HOUSE}: the usual bag of bark or compost in metric countries, 50 L")
 HALF_YARD = Figure(CUBIC_YARD / 2, "m3", f"{HOUSE}: bulk is ordered to the next half cubic yard")
 HALF_METRE = Figure(0.5, "m3", f"{HOUSE}: bulk is ordered to the next half cubic metre")
 
@@ -35,7 +37,7 @@ ITEMS: Mapping[str, str] = {
     "lawn": "lawn, seed or turf",
     "meadow seed": "meadow seed, for the area to be sown",
     "edging": "edging",
-    "concrete": "concrete mix for posts, 80 lb (36 kg) bags",
+    "concrete": "concrete mix for posts, in bags",
     "excavation": "digging, soil as it lies",
     "soil placed": "soil placed and firmed",
     "spoil away": "soil taken away, loose",
@@ -46,7 +48,11 @@ ITEMS: Mapping[str, str] = {
     "drain pipe": "perforated drain pipe",
     "pond": "pond liner with its underlay",
     "post": "post, 4 x 4 in (90 mm)",
-    "timber": "sawn timber of supports: beams, rafters, rails, battens",
+    "timber 2 x 2": "sawn timber, 2 x 2 in (45 x 45 mm)",
+    "timber 2 x 4": "sawn timber, 2 x 4 in (45 x 90 mm)",
+    "timber": "sawn timber, 2 x 6 in (45 x 140 mm)",
+    "timber 2 x 8": "sawn timber, 2 x 8 in (45 x 190 mm)",
+    "timber 2 x 10": "sawn timber, 2 x 10 in (45 x 240 mm)",
     "lattice": "lattice",
     "fence boards": "boards of fences and screens",
     "gate": "gate, with hinges and latch",
@@ -187,7 +193,7 @@ def _rounded(item: str, total: float, unit: Unit, count: int, lines: Sequence[Li
         return (
             (number, number),
             f"{number} bags of 80 lb",
-            f"{number} bags of 36 kg",
+            f"{number} bags of {METRIC_BAG:g} kg",
             "whole bags up, support by support",
         )
     if unit == "each":
@@ -197,9 +203,8 @@ def _rounded(item: str, total: float, unit: Unit, count: int, lines: Sequence[Li
         yards, metres = bulk(total) / CUBIC_YARD, bulk(total, "metric")
         feet_bags, litre_bags = "", ""
         if item in BAGS:
-            number = whole_bags(total, BAGS[item])
-            feet_bags = f", or {number} bags of {BAGS[item] / CUBIC_FOOT:g} cu ft"
-            litre_bags = f", or {number} bags of {BAGS[item] * 1000:.0f} L"
+            feet_bags = f", or {whole_bags(total, BAGS[item])} bags of {BAGS[item] / CUBIC_FOOT:g} cu ft"
+            litre_bags = f", or {whole_bags(total, LITRE_BAG)} bags of {LITRE_BAG * 1000:.0f} L"
         if item == "gravel":  # what is ordered, by the weight that a truck carries it by
             feet_bags = f", weighing about {build_up.gravel_tons(yards * CUBIC_YARD, 1.0):.1f} US tons"
             litre_bags = f", weighing about {build_up.gravel_tons(metres, 1.0) * build_up.TON / 1000:.1f} t"

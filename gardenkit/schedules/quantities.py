@@ -53,7 +53,7 @@ TRUNK_GAP = Figure(6 * INCH, "m", IOWA)
 NO_ROOTS = ", none within the root protection circles of trees to keep"
 ROOT_SLIVER = 0.01  # m2: less of a bed in a circle is not worth the words. House value.
 WOODY = ("tree", "conifer", "wall fruit")
-BOUGHT_AS = {  # item of an order: words of the parts it is bought for; whatever else a support has is timber
+BOUGHT_AS = {  # item of an order: words of the parts it is bought for; timber has its section
     "post": ("post",),
     "lattice": ("lattice",),
     "fence boards": ("infill boards",),
@@ -228,7 +228,7 @@ def ground_area_lines(
         base = Line(item=item, where=ground_area.name, amount=amount, unit="m3", area=area, rule=rule, source=source)
         return (base, *dug_lines(ground_area.name, area * deep, "for its base"))
     if kind.water and area > 0:
-        made = pond(region, depth=ground_area.depth or float(kind.deep or 0.0), lift=ground_area.lift)
+        made = pond(region, depth=ground_area.depth or float(kind.deep or 0.0), lift=ground_area.lift, units=units)
         sides = " by ".join(show_length(side) for side in made.liner)
         rule = (
             f"liner {sides}: each side of the pond, twice its depth of {show_length(made.depth)}, and 1 ft at each edge"
@@ -328,7 +328,7 @@ def support_lines(project: Project) -> tuple[Line, ...]:
 
 def post_hole_lines(project: Project) -> tuple[Line, ...]:
     """Return the soil that the holes of set posts leave over: all of it, as post and concrete fill them."""
-    choice, holes = posts_of(project.structure), dict[str, float]()
+    choice, holes = posts_of(project.structure, project.units), dict[str, float]()
     deep = {one.name: one for one in project.structure.supports}
     around = math.pi * hole_diameter(choice.across) ** 2 / 4
     parts = support_parts(project)
@@ -342,11 +342,12 @@ def post_hole_lines(project: Project) -> tuple[Line, ...]:
 
 def _part_line(where: str, part: Part, *, depth: float, source: str) -> Line:
     """Return one part of a support as a line; ``depth`` is how wide its side lattices are, m."""
-    if part.name.startswith("concrete"):
+    if part.name == "concrete":
         rule = part.note or "holes three posts wide, a third of each post in the ground"
         return Line(item="concrete", where=where, amount=part.count, unit="each", rule=rule, source=source)
     rule = part.name if not part.note else f"{part.name}: {part.note}"
-    item = next((item for item, words in BOUGHT_AS.items() if any(word in part.name for word in words)), "timber")
+    bought = (item for item, words in BOUGHT_AS.items() if any(word in part.name for word in words))
+    item = part.size.item if part.size else next(bought, "timber")
     if item == "fixing":
         return Line(item=item, where=where, amount=part.count, unit="each", rule=rule)
     if item in ("lattice", "fence boards"):
@@ -359,7 +360,7 @@ def _part_line(where: str, part: Part, *, depth: float, source: str) -> Line:
 
 def support_parts(project: Project) -> tuple[tuple[str, Part], ...]:
     """Return (support, part) for every piece that the supports are built from; one without length has none."""
-    choice = posts_of(project.structure)
+    choice = posts_of(project.structure, project.units)
     found: list[tuple[str, Part]] = []
     for support in project.structure.supports:
         try:

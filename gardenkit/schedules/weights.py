@@ -9,9 +9,10 @@ from gardenkit.sources import COMMON, HOUSE, Figure
 from gardenkit.structure.kinds import thing_kind
 from gardenkit.structure.kinds.placed import GRAVEL, MOIST_COMPOST, SOFTWOOD, SOIL_DRY
 from gardenkit.structure.kinds.support_parts import PostChoice
+from gardenkit.structure.kinds.timber_sizes import SIZES, TimberSize
+from gardenkit.structure.posts import bag_of
 from gardenkit.units import CUBIC_FOOT, FOOT, INCH, POUND, show_weight
 
-BAG = Figure(80 * POUND, "kg", "concrete mix is sold in bags of 80 lb")
 BARK = Figure(636 * POUND / (27 * CUBIC_FOOT), "kg/m3", "pine bark mulch, soaked: 636 lb/cu yd (woodmaterialsyard.com)")
 TURF = Figure(40 * POUND / (10 * FOOT**2), "kg/m2", "a roll of 10 sq ft weighs 30 to 50 lb (biologyinsights.com)")
 ROPE = Figure(
@@ -20,8 +21,15 @@ ROPE = Figure(
     "1/8 in wire rope, by its section a quarter of 1/4 in: 0.11 lb a ft (engineeringtoolbox.com)",
 )
 THICK = Figure(0.75 * INCH, "m", f"boards of fences as planed; {HOUSE}")
+
+
+def _of(size: TimberSize) -> Figure:
+    """Return what a metre of timber weighs."""
+    thick, deep = size.thick("imperial"), size.deep("imperial")
+    return Figure(thick * deep * SOFTWOOD, "kg/m", f"{size.words} in as planed; {SOFTWOOD.source}")
+
+
 POST = Figure(PostChoice().across ** 2 * SOFTWOOD, "kg/m", f"a 4 x 4 in post as sawn; {SOFTWOOD.source}")
-TIMBER = Figure(1.5 * INCH * 5.5 * INCH * SOFTWOOD, "kg/m", f"a 2 x 6 in timber as planed; {SOFTWOOD.source}")
 
 # By item, kilograms for each m3, m2, metre or piece that it is counted in
 UNIT_WEIGHTS: Mapping[str, Figure] = {
@@ -30,9 +38,8 @@ UNIT_WEIGHTS: Mapping[str, Figure] = {
     **dict.fromkeys(("mulch", "bark"), BARK),
     "compost": MOIST_COMPOST,
     "lawn": TURF,
-    "concrete": BAG,
     "post": POST,
-    "timber": TIMBER,
+    **{size.item: _of(size) for size in SIZES},
     "lattice": Figure(4.0, "kg/m2", f"laths crossed; {HOUSE}"),
     "fence boards": Figure(THICK * SOFTWOOD, "kg/m2", f"{THICK.source}; {SOFTWOOD.source}"),
     "gate": Figure(25.0, "kg", f"a boarded gate with its irons; {HOUSE}"),
@@ -56,6 +63,8 @@ def weight_of(line: Line, project: Project) -> float:
         parts = [part.item for part in kind.counts(thing)]
         if line.item in parts:
             return kind.weight(thing).empty if line.item == parts[0] else 0.0
+    if line.item == "concrete":
+        return line.amount * bag_of(project.units).weight
     known = UNIT_WEIGHTS.get(line.item)
     return 0.0 if known is None else line.amount * known
 

@@ -9,7 +9,7 @@ import attrs
 
 from gardenkit.findings import GardenError, nearest
 from gardenkit.sources import HOUSE, Figure
-from gardenkit.units import FOOT
+from gardenkit.units import FOOT, System
 
 VOLTS = Figure(12.0, "V", "the usual low-voltage garden system")
 OHMS = "starnursery.com, ohms a foot of copper"
@@ -19,6 +19,7 @@ CABLES: dict[int, tuple[Figure, Figure]] = {  # gauge: ohms a foot of one conduc
     12: (Figure(0.001588, "ohm/ft", OHMS), Figure(240.0, "W", "ledspot.com: most load of a cable")),
     10: (Figure(0.001020, "ohm/ft", OHMS), Figure(300.0, "W", "ledspot.com: most load of a cable")),
 }
+SQUARE_MM = {16: 1.5, 14: 2.5, 12: 4.0, 10: 6.0}  # of the next thicker size of IEC 60228 that metric countries sell
 MOST_DROP = Figure(0.10, "share", "hortibook.com: 10 % of 12 V at the last lamp")
 LOADED = Figure(0.80, "share", "kingsoutdoorlighting.com: lamps take 80 % of a transformer's rating at most")
 TRANSFORMERS = (45, 60, 100, 150, 200, 300, 600)  # W: sizes in shops. House value.
@@ -36,6 +37,10 @@ class Run:
     watts: float
     drop: float
     transformer: int
+
+    def cable(self, units: System) -> str:
+        """Return the cable as it is sold: by its gauge, or by the section of a conductor at least as thick."""
+        return f"{self.gauge} gauge" if units == "imperial" else f"{SQUARE_MM[self.gauge]:g} mm²"
 
 
 def drop_at_end(lamps: Sequence[tuple[float, float]], gauge: int) -> float:

@@ -8,7 +8,7 @@ from gardenkit.findings import Finding
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Region
 from gardenkit.sources import HOUSE, Figure
-from gardenkit.units import FOOT, INCH, show_area, show_length
+from gardenkit.units import FOOT, INCH, System, as_built, show_area, show_length
 
 USUAL_DEPTH = Figure(0.6, "m", f"about 2 ft: goldfish winter in 18 in and more, maysgreenhouse.net 052; {HOUSE}")
 FISH_DEPTH = Figure(18 * INCH, "m", "goldfish winter in 18 in: maysgreenhouse.net 052")
@@ -38,15 +38,15 @@ class Pond:
         return self.liner[0] * self.liner[1]
 
 
-def pond(water: Region, *, depth: float = 0.0, lift: float = 0.0) -> Pond:
+def pond(water: Region, *, depth: float = 0.0, lift: float = 0.0, units: System = "imperial") -> Pond:
     """Return what a pond of an outline takes; ``depth`` 0 is the usual one, ``lift`` how high its outlet stands."""
     deep = depth or float(USUAL_DEPTH)
     long, wide = _sides(water)
     litres = 1000 * plane.area(water) * deep * SHELVES
-    hose = lift + deep + long
+    hose, over = lift + deep + long, as_built(OVERLAP, units)
     return Pond(
         depth=deep,
-        liner=(liner_side(long, deep), liner_side(wide, deep)),
+        liner=(liner_side(long, deep, over), liner_side(wide, deep, over)),
         litres=litres,
         flow=litres / TURNED_OVER,
         head=pump_head(lift, hose=hose, elbows=ELBOWS),

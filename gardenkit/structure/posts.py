@@ -7,7 +7,7 @@ import attrs
 
 from gardenkit.findings import LOCAL_CODE, Finding, GardenError, nearest
 from gardenkit.sources import COMMON, HOUSE, MEMORY, Figure
-from gardenkit.units import CUBIC_FOOT, INCH, inch_words
+from gardenkit.units import CUBIC_FOOT, INCH, POUND, System, inch_words
 
 REPAIR = "newspaper repair columnist"
 BUILDING = "newspaper building column"
@@ -18,6 +18,7 @@ BAG_YIELD: dict[int, Figure] = {  # pounds in the bag: set concrete it makes
     60: Figure(0.45 * CUBIC_FOOT, "m3", "maker's figure, second-hand: 0.15 cu ft per 20 lb"),
     80: Figure(0.60 * CUBIC_FOOT, "m3", "maker's figure, second-hand: 0.15 cu ft per 20 lb"),
 }
+METRIC_BAG = Figure(20.0, "kg", f"the usual bag of concrete mix for posts in metric countries; {HOUSE}")
 HOLE_CONCRETE = Figure(3.0, "times the post", REPAIR)
 HOLE_EARTH = Figure(2.0, "times the post", REPAIR)
 
@@ -40,6 +41,28 @@ def _frost_and_six(above: float, frost: float, loose_sand: bool) -> float:
 
 def _gate_post(above: float, frost: float, loose_sand: bool) -> float:
     return 36 * INCH if loose_sand else 30 * INCH
+
+
+@attrs.frozen(kw_only=True)
+class Bag:
+    """A bag of dry concrete mix: kilograms in it, and the cubic metres of concrete it makes."""
+
+    weight: float
+    makes: float
+
+    def fill(self, volume: float) -> int:
+        """Return the whole bags for so many cubic metres."""
+        return math.ceil(volume / self.makes - 1e-9)
+
+
+def bag_of(units: System, pounds: int = 80) -> Bag:
+    """Return the bag that is bought where a garden lies. Raises GardenError for a bag size not known."""
+    if pounds not in BAG_YIELD:
+        raise GardenError(f"there is no {pounds} lb bag; known sizes are {', '.join(map(str, BAG_YIELD))} lb")
+    weight, makes = pounds * POUND, float(BAG_YIELD[pounds])
+    if units == "metric":  # makes as much by the kilogram
+        return Bag(weight=float(METRIC_BAG), makes=makes * METRIC_BAG / weight)
+    return Bag(weight=weight, makes=makes)
 
 
 Rule = Callable[[float, float, bool], float]
@@ -126,13 +149,6 @@ def hole_volume(diameter: float, depth: float, *, post_across: float = 0.0, grav
     """
     tall = max(0.0, depth - gravel)
     return (math.pi * diameter**2 / 4.0 - post_across**2) * tall
-
-
-def bags(volume: float, *, pounds: int = 80) -> int:
-    """Return whole bags of dry concrete mix for so many cubic metres; raises GardenError for a bag size not known."""
-    if pounds not in BAG_YIELD:
-        raise GardenError(f"there is no {pounds} lb bag; known sizes are {', '.join(map(str, BAG_YIELD))} lb")
-    return math.ceil(volume / BAG_YIELD[pounds] - 1e-9)
 
 
 def count_posts(length: float, spacing: float) -> int:

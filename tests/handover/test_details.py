@@ -168,6 +168,8 @@ def test_wires_are_drawn_from_the_side_at_the_heights_they_are_bought_for() -> N
     scene = support_scene(wires, units="metric", scale=50.0)
     (drawn,) = [mark for mark in scene.marks if isinstance(mark, Hatch)]
     heights = [f"{line[0][1]:.2f}" for line in drawn.lines]
-    (part,) = [part for part in parts_list(wires) if part.name.startswith("wire rope")]
+    (part,) = [
+        part for part in parts_list(wires, posts=PostChoice(units="metric")) if part.name.startswith("wire rope")
+    ]
     assert part.note == f"at {', '.join(heights)} m"
     assert scene.title == f"scented wires: wall wires, at {', '.join(f'{high} m' for high in heights)}"

@@ -92,12 +92,14 @@ def test_450_pavers_of_4_by_8_inches_in_a_ten_foot_patio() -> None:
 
 
 def test_an_order_of_mulch_offers_bulk_and_bags() -> None:
-    """House rule: whole bags up, bulk to the next half yard. 2.963 cu yd is 80 cu ft: 40 bags of 2 cu ft."""
+    """House rule: whole bags up, bulk to the next half yard. 2.963 cu yd is 80 cu ft: 40 bags of 2 cu ft, and 2.265 m3:
+    46 bags of 50 L.
+    """
     line = Line(item="mulch", where="bed", amount=layer((8, 10), 12), unit="m3")
     (order,) = orders([line])
     assert isinstance(order, Order)
     assert order.imperial == "3 cu yd, or 40 bags of 2 cu ft"
-    assert order.metric == "2.5 m³, or 40 bags of 57 L"
+    assert order.metric == "2.5 m³, or 46 bags of 50 L"
 
 
 def test_an_order_of_gravel_says_what_it_weighs() -> None:

@@ -2,7 +2,7 @@
 
 import pytest
 
-from gardenkit.structure.posts import BAG_YIELD, bags
+from gardenkit.structure.posts import BAG_YIELD, bag_of
 from gardenkit.units import CUBIC_FOOT, CUBIC_YARD
 
 
@@ -15,7 +15,7 @@ def test_a_bag_makes_0_15_cubic_feet_for_each_20_pounds(pounds: int, cubic_feet:
 
 @pytest.mark.parametrize(("pounds", "count"), [(40, 90), (50, 72), (60, 60), (80, 45)])
 def test_bags_in_a_cubic_yard(pounds: int, count: int) -> None:
-    assert bags(CUBIC_YARD, pounds=pounds) == count
+    assert bag_of("imperial", pounds).fill(CUBIC_YARD) == count
 
 
 def test_pier_bags_before_rounding() -> None:

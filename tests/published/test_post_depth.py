@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from gardenkit.structure.posts import BAG_YIELD, bags, hole_diameter, hole_volume, post, post_findings
+from gardenkit.structure.posts import BAG_YIELD, bag_of, hole_diameter, hole_volume, post, post_findings
 from gardenkit.structure.training import tension_for, wire_findings
 from gardenkit.units import CUBIC_FOOT, CUBIC_YARD, FOOT, INCH, POUND
 
@@ -44,26 +44,27 @@ def test_hole_of_10_by_30_in_round_a_4_by_4_post() -> None:
     volume = hole_volume(10 * INCH, 30 * INCH, post_across=3.5 * INCH)
     assert round(volume / CUBIC_FOOT, 5) == 1.15086
     assert round(volume / BAG_YIELD[80], 3) == 1.918
-    assert bags(volume) == 2
+    assert bag_of("imperial").fill(volume) == 2
 
 
 def test_round_form_of_8_by_36_in() -> None:
     """Maker: about 1 cu ft, two 80 lb bags; exactly 1.0472 cu ft, 1.745 bags."""
     volume = hole_volume(8 * INCH, 36 * INCH)
-    assert (round(volume / CUBIC_FOOT, 4), round(volume / BAG_YIELD[80], 3), bags(volume)) == (1.0472, 1.745, 2)
+    assert (round(volume / CUBIC_FOOT, 4), round(volume / BAG_YIELD[80], 3)) == (1.0472, 1.745)
+    assert bag_of("imperial").fill(volume) == 2
 
 
 def test_pier_of_6_in_radius_and_33_in_depth() -> None:
     """Construction reference prints 2.15 cu ft; exactly 2.1598, 8 bags of 40 lb or 4 of 80 lb."""
     volume = hole_volume(12 * INCH, 33 * INCH)
     assert round(volume / CUBIC_FOOT, 4) == 2.1598
-    assert (bags(volume, pounds=40), bags(volume, pounds=80)) == (8, 4)
+    assert (bag_of("imperial", 40).fill(volume), bag_of("imperial", 80).fill(volume)) == (8, 4)
 
 
 @pytest.mark.parametrize(("pounds", "count"), [(40, 90), (50, 72), (60, 60), (80, 45)])
 def test_bags_in_a_cubic_yard(pounds: int, count: int) -> None:
     """From the maker's 0.15 cu ft per 20 lb."""
-    assert bags(CUBIC_YARD, pounds=pounds) == count
+    assert bag_of("imperial", pounds).fill(CUBIC_YARD) == count
 
 
 def test_hole_is_three_times_the_post_for_concrete_and_twice_for_earth() -> None:

@@ -140,7 +140,7 @@ def test_a_new_gate_in_a_new_fence_is_bought_hung_and_weighed_with_it() -> None:
 
 
 def test_a_fence_of_24_ft_weighs_what_its_wood_does() -> None:
-    """Four posts of 4 x 4 in, 9 ft long for 6 ft of fence (a third of each in the ground), three rails a bay of 2 x 6
+    """Four posts of 4 x 4 in, 9 ft long for 6 ft of fence (a third of each in the ground), three rails a bay of 2 x 4
     in and boards 3/4 in thick over 24 x 6 ft, at 500 kg a cubic metre; an 80 lb bag of concrete is 80 lb.
     """
     foot, inch = 0.3048, 0.0254
@@ -148,9 +148,9 @@ def test_a_fence_of_24_ft_weighs_what_its_wood_does() -> None:
     site = Site(boundary=((0, 0), (16, 0), (16, 20), (0, 20)))
     project = Project(name="plot", site=site, structure=Structure(supports=(fence,)))
     lines = [line for line in Garden(project, Folder()).quantities if line.where == "f"]
-    wood = sum(weight_of(line, project) for line in lines if line.item in ("post", "timber", "fence boards"))
+    wood = sum(weight_of(line, project) for line in lines if line.item in ("post", "timber 2 x 4", "fence boards"))
     posts = 4 * 9 * foot * (3.5 * inch) ** 2
-    rails = 9 * 8 * foot * 1.5 * inch * 5.5 * inch
+    rails = 9 * 8 * foot * 1.5 * inch * 3.5 * inch
     boards = 24 * 6 * foot**2 * 0.75 * inch
     assert wood == pytest.approx(500 * (posts + rails + boards), rel=0.005)
     (concrete,) = [line for line in lines if line.item == "concrete"]

@@ -138,7 +138,7 @@ class SupportsPage(BonesPage):
 
     def posts(self) -> PostChoice:
         """Return how posts are set in this garden."""
-        return posts_of(self.structure)
+        return posts_of(self.structure, self.project.units)
 
     def _is_about(self, line: Finding) -> bool:
         return shown.is_about(line, self.support_name)

@@ -11,7 +11,7 @@ from gardenkit.garden import Garden
 from gardenkit.notebook import controls
 from gardenkit.project import Project
 from gardenkit.project.edits.records import by_name
-from gardenkit.saying import said
+from gardenkit.saying import of_goods, said
 from gardenkit.site.country import in_usa
 from gardenkit.site.site import Building, Site
 from gardenkit.structure.kinds import parts_list
@@ -19,7 +19,7 @@ from gardenkit.structure.kinds.support_parts import Part, post_of, posts_of
 from gardenkit.structure.posts import POST_RULES, post_findings
 from gardenkit.structure.structure import Support
 from gardenkit.structure.wall_elevation import StandingPlant, wall_elevation, wall_facing
-from gardenkit.units import compass_word, show_area, show_length
+from gardenkit.units import compass_word, show_area, show_length, show_weight
 
 SUMMER = 7
 LEAST_SCALE = 44.0  # 1 : n of a wall drawn on the page
@@ -45,29 +45,31 @@ def handles(support: Support) -> tuple[Handle, ...]:
 
 def tables(project: Project, support: Support, *, form: str) -> str:
     """Return the parts of a support, and how deep its posts go by each rule."""
+    posts = posts_of(project.structure, project.units)
     try:
-        made = parts_list(support, posts=posts_of(project.structure), form=form, openings=project.site.openings)
+        made = parts_list(support, posts=posts, form=form, openings=project.site.openings)
     except GardenError as error:
         return controls.table_html(("cannot be built as drawn",), [(str(error),)])
     rows = [_part(part, project) for part in made]
     own = controls.table_html(("to buy", "how much", "each", "by what"), rows, caption=f"Parts of {support.name}")
-    posts = _rules(project, support) if any(part.name == "post" for part in made) else ""
-    return f'<div style="display:flex;gap:36px;flex-wrap:wrap;align-items:flex-start">{own}{posts}</div>'
+    deep = _rules(project, support) if any(part.name == "post" for part in made) else ""
+    return f'<div style="display:flex;gap:36px;flex-wrap:wrap;align-items:flex-start">{own}{deep}</div>'
 
 
 def _part(part: Part, project: Project) -> tuple[str, str, str, str]:
     units, usa = project.units, in_usa(project.site)
-    count = f"{part.count:g} {part.unit}"
+    bag = f" of {show_weight(posts_of(project.structure, units).bag.weight, units)}" if part.unit == "bags" else ""
+    count = f"{part.count:g} {part.unit}{bag}"
     if part.unit in ("m", "m2"):
         count = show_area(part.count, units) if part.unit == "m2" else show_length(part.count, units)
     each = show_length(part.length, units) if part.length else ""
-    return said(part.name, units, usa), count, each, said(part.note, units, usa)
+    return of_goods(part.called(units), units), count, each, said(of_goods(part.note, units), units, usa)
 
 
 def _rules(project: Project, support: Support) -> str:
     structure, units, usa, lines = project.structure, project.units, in_usa(project.site), []
     for rule in POST_RULES:
-        one = post_of(support, attrs.evolve(posts_of(structure), rule=rule))
+        one = post_of(support, attrs.evolve(posts_of(structure, units), rule=rule))
         found = post_findings("", one, frost_depth=structure.frost_depth)
         wrong = "; ".join(f.what.split(";")[0] for f in found if f.seriousness == "warning")
         chosen = "chosen" if rule == structure.post_rule else ""

@@ -9,10 +9,22 @@ import attrs
 
 from gardenkit.findings import GardenError
 from gardenkit.sources import COMMON, HOUSE, Figure
-from gardenkit.structure.posts import Post, bags, count_posts, hole_diameter, hole_volume, post
+from gardenkit.structure.kinds.timber_sizes import (
+    ASK,
+    BEAMS,
+    CONFIRM,
+    HABIT,
+    JOISTS,
+    LATH,
+    RAIL,
+    TimberSize,
+    beam_size,
+    rafter_size,
+)
+from gardenkit.structure.posts import Bag, Post, bag_of, count_posts, hole_diameter, hole_volume, post
 from gardenkit.structure.structure import Structure, Support
 from gardenkit.structure.training import EYE_BOLT_SPACING, FREE_POST_SPACING, trained
-from gardenkit.units import FOOT, INCH
+from gardenkit.units import FOOT, INCH, System, as_built
 
 PANEL_SPACING = Figure(8 * FOOT, "m", f"fence and screen posts 8 ft apart; {HOUSE}")
 ARBOUR_SPACING = Figure(8 * FOOT, "m", f"grape arbour posts 8 ft apart; {COMMON}")
@@ -24,13 +36,14 @@ TALL_FENCE = Figure(6 * FOOT, "m", f"three rails from 6 ft high, two below; {HOU
 DEPTH_UNKNOWN = Figure(0.6, "m", f"depth of an arch when not given; {HOUSE}")
 RUNG_SPACING = Figure(12 * INCH, "m", f"rungs of an obelisk a foot apart; {HOUSE}")
 LEG_FOOT = Figure(12 * INCH, "m", f"an obelisk's legs pushed a foot into the ground; {HOUSE}")
+POST_ACROSS = Figure(3.5 * INCH, "m", "a 4 x 4 in post as planed: American Softwood Lumber Standard PS 20")
 TRELLIS_FOOT_GAP = Figure(12 * INCH, "m", f"bottom of the trellis above the ground; {COMMON}")
 
 
 @attrs.frozen(kw_only=True)
 class Part:
-    """One line of a parts list: how many, how long each in metres (0 where length means nothing), and where the count
-    comes from.
+    """One line of a parts list: how many, how long each in metres (0 where length means nothing), the section of what
+    is timber, and where the count comes from.
     """
 
     name: str
@@ -38,28 +51,43 @@ class Part:
     length: float = 0.0
     unit: str = "pieces"
     note: str = ""
+    size: TimberSize | None = None
+
+    def called(self, units: System) -> str:
+        """Return its name with its section."""
+        return f"{self.name}, {self.size.said(units)}" if self.size else self.name
 
 
 @attrs.frozen(kw_only=True)
 class PostChoice:
-    """How posts are set: depth rule, frost depth in metres, thickness, bag size in pounds, gravel under the foot in
-    metres.
+    """How posts are set and by which units supports are built: depth rule, frost depth in metres, thickness, bag of
+    concrete, gravel under the foot in metres.
     """
 
     rule: str = "one third of total"
     frost_depth: float = 0.0
     loose_sand: bool = False
-    across: float = 3.5 * INCH  # a 4 x 4 in post as sawn
-    bag_pounds: int = 80
+    across: float = float(POST_ACROSS)
     gravel: float = 0.0
+    units: System = "imperial"
+
+    @property
+    def bag(self) -> Bag:
+        """The bag of concrete mix that is bought."""
+        return bag_of(self.units)
+
+    def built(self, metres: float) -> float:
+        """Return a measure of a table in inches as it is built here."""
+        return as_built(metres, self.units)
 
 
 DEFAULT_POSTS = PostChoice()
 
 
-def posts_of(structure: Structure) -> PostChoice:
+def posts_of(structure: Structure, units: System) -> PostChoice:
     """Return how posts are set in a garden: by its post rule and below its recorded frost depth, everywhere alike."""
-    return PostChoice(rule=structure.post_rule, frost_depth=structure.frost_depth)
+    across = as_built(POST_ACROSS, units)
+    return PostChoice(rule=structure.post_rule, frost_depth=structure.frost_depth, across=across, units=units)
 
 
 def length_of(support: Support) -> float:
@@ -82,12 +110,16 @@ def roofed(support: Support, posts: PostChoice, form: str) -> tuple[Part, ...]:
     """Return a roofed frame: posts on both sides, two beams, rafters."""
     length = length_of(support)
     depth = support.depth or DEPTH_UNKNOWN
-    count = 2 * count_posts(length, ARBOUR_SPACING)
-    rafters = math.ceil((length + 2 * OVERHANG) / RAFTER_SPACING - 1e-9) + 1
+    side = count_posts(length, posts.built(ARBOUR_SPACING))
+    over = 2 * posts.built(OVERHANG)
+    rafters = math.ceil((length + over) / posts.built(RAFTER_SPACING) - 1e-9) + 1
+    beam, rafter = beam_size(length / (side - 1), depth), rafter_size(depth)
+    pair = f"one on either side of the posts, bolted; {CONFIRM}: {BEAMS if beam else 'beyond the table'}; {ASK}"
+    across = f"{CONFIRM}: {RAFTER_SPACING.source}; {JOISTS if rafter else 'beyond the table'}; {ASK}"
     return (
-        *_set_posts(support, count, posts),
-        Part(name="beam", count=2, length=length + 2 * OVERHANG, note="sized by a builder or engineer"),
-        Part(name="rafter", count=rafters, length=depth + 2 * OVERHANG, note=RAFTER_SPACING.source),
+        *_set_posts(support, 2 * side, posts),
+        Part(name="beam board", count=4, length=length + over, note=pair, size=beam),
+        Part(name="rafter", count=rafters, length=depth + over, note=across, size=rafter),
     )
 
 
@@ -95,53 +127,57 @@ def arch(support: Support, posts: PostChoice, form: str) -> tuple[Part, ...]:
     """Return an arch: four posts, two lattice sides, rails over the top."""
     length = length_of(support)
     depth = support.depth or DEPTH_UNKNOWN
+    rails = math.ceil(length / posts.built(CROSSMEMBER_SPACING)) + 1
     return (
         *_set_posts(support, 4, posts),
-        Part(name="top rail", count=2, length=length),
+        Part(name="top rail", count=2, length=length, note=HABIT, size=RAIL),
         Part(name="side lattice", count=2, length=support.height, note=f"{depth:.2f} m wide each"),
-        Part(name="cross rail over the top", count=max(2, math.ceil(length / CROSSMEMBER_SPACING) + 1), length=depth),
+        Part(name="cross rail over the top", count=max(2, rails), length=depth, note=HABIT, size=RAIL),
     )
 
 
 def lattice(support: Support, posts: PostChoice, form: str) -> tuple[Part, ...]:
     """Return laths on crossmembers: battens on a wall, or posts where it stands free."""
     length = length_of(support)
-    tall = support.height - TRELLIS_FOOT_GAP
+    tall = support.height - posts.built(TRELLIS_FOOT_GAP)
     if not tall > 0:
         raise GardenError(
             f'support "{support.name}" is {support.height:g} m high, too low for a lattice 12 in off the ground'
         )
-    rows = math.floor(tall / CROSSMEMBER_SPACING + 1e-9) + 1
+    every = posts.built(CROSSMEMBER_SPACING)
+    rows = math.floor(tall / every + 1e-9) + 1
     panel = Part(name="lattice", count=round(tall * length, 3), unit="m2", note=CROSSMEMBER_SPACING.source)
-    rails = Part(name="crossmember", count=rows, length=length)
+    rails = Part(name="crossmember", count=rows, length=length, note=HABIT, size=LATH)
     if support.against:
         battens = Part(
             name="batten on the wall",
-            count=count_posts(length, CROSSMEMBER_SPACING),
+            count=count_posts(length, every),
             length=tall,
-            note="1 to 4 in stand-off",
+            note=f"1 to 4 in stand-off; {HABIT}",
+            size=LATH,
         )
         return (battens, rails, panel)
-    return (*_set_posts(support, count_posts(length, PANEL_SPACING), posts), rails, panel)
+    return (*_set_posts(support, count_posts(length, posts.built(PANEL_SPACING)), posts), rails, panel)
 
 
 def boarded(support: Support, posts: PostChoice, form: str) -> tuple[Part, ...]:
     """Return posts, rails and boards; what is left open takes no boards."""
     length = length_of(support)
-    count = count_posts(length, PANEL_SPACING)
+    count = count_posts(length, posts.built(PANEL_SPACING))
     bays = count - 1
-    rails = 3 if support.height >= TALL_FENCE - 1e-9 else 2
+    rails = 3 if support.height >= posts.built(TALL_FENCE) - 1e-9 else 2
+    told = f"{TALL_FENCE.source}; {HABIT}"
     infill = support.height * length * (1.0 - support.openness)
     return (
         *_set_posts(support, count, posts),
-        Part(name="rail", count=rails * bays, length=length / bays, note=TALL_FENCE.source),
+        Part(name="rail", count=rails * bays, length=length / bays, note=told, size=RAIL),
         Part(name="infill boards", count=round(infill, 3), unit="m2", note=f"{100 * support.openness:.0f} % left open"),
     )
 
 
 def wired(support: Support, posts: PostChoice, form: str) -> tuple[Part, ...]:
     """Return level wires one above the other."""
-    return _wires(support, length_of(support), wires_at(support.height), posts, "wire rope 1/8 in")
+    return _wires(support, length_of(support), wires_at(support.height, posts.units), posts, "wire rope 1/8 in")
 
 
 def trained_wires(support: Support, posts: PostChoice, form: str) -> tuple[Part, ...]:
@@ -154,12 +190,15 @@ def trained_wires(support: Support, posts: PostChoice, form: str) -> tuple[Part,
 def tapered(support: Support, posts: PostChoice, form: str) -> tuple[Part, ...]:
     """Return an obelisk: four legs from the corners of a square base to one point, with rungs between them."""
     wide, tall = length_of(support), support.height
-    rows = math.floor(tall / RUNG_SPACING - 1e-9)
-    rungs = math.fsum(4 * wide * (1 - k * RUNG_SPACING / tall) for k in range(1, rows + 1))
-    leg = math.hypot(tall, wide / math.sqrt(2)) + LEG_FOOT
+    every, foot = posts.built(RUNG_SPACING), posts.built(LEG_FOOT)
+    rows = math.floor(tall / every - 1e-9)
+    rungs = math.fsum(4 * wide * (1 - k * every / tall) for k in range(1, rows + 1))
+    leg = math.hypot(tall, wide / math.sqrt(2)) + foot
+    pushed = f"{foot:.2f} m of each in the ground: {LEG_FOOT.source}"
+    apart = f"{4 * rows} pieces; {RUNG_SPACING.source}"
     return (
-        Part(name="leg", count=4, length=leg, note=f"{LEG_FOOT:.2f} m of each in the ground: {LEG_FOOT.source}"),
-        Part(name="rung", count=round(rungs, 3), unit="m", note=f"{4 * rows} pieces; {RUNG_SPACING.source}"),
+        Part(name="leg", count=4, length=leg, note=pushed, size=LATH),
+        Part(name="rung", count=round(rungs, 3), unit="m", note=apart, size=LATH),
         Part(name="finial", count=1),
     )
 
@@ -173,27 +212,26 @@ def _wires(
         Part(name="turnbuckle", count=rows),
     )
     if support.against:
-        bolts = count_posts(length, EYE_BOLT_SPACING) * rows
+        bolts = count_posts(length, posts.built(EYE_BOLT_SPACING)) * rows
         return (*wires, Part(name="eye bolt", count=bolts, note=EYE_BOLT_SPACING.source))
-    count = count_posts(length, FREE_POST_SPACING)
-    braces = Part(name="end brace", count=2, length=support.height, note="end posts braced; " + COMMON)
+    count = count_posts(length, posts.built(FREE_POST_SPACING))
+    told = f"end posts braced; {COMMON}; {HABIT}"
+    braces = Part(name="end brace", count=2, length=support.height, note=told, size=RAIL)
     return (*_set_posts(support, count, posts), braces, *wires)
 
 
-def wires_at(height: float) -> tuple[float, ...]:
+def wires_at(height: float, units: System = "imperial") -> tuple[float, ...]:
     """Return how high each wire of plain wires up to ``height`` runs, metres."""
-    count = max(1, math.floor(height / WIRE_SPACING + 1e-9))
-    return tuple(WIRE_SPACING * (k + 1) for k in range(count))
+    every = as_built(WIRE_SPACING, units)
+    count = max(1, math.floor(height / every + 1e-9))
+    return tuple(every * (k + 1) for k in range(count))
 
 
 def _set_posts(support: Support, count: int, posts: PostChoice) -> tuple[Part, ...]:
     one = post_of(support, posts)
     hole = hole_diameter(posts.across)
     concrete = count * hole_volume(hole, one.buried, post_across=posts.across, gravel=posts.gravel)
-    bag_count = bags(concrete, pounds=posts.bag_pounds)
     return (
         Part(name="post", count=count, length=one.length, note=f"{one.buried:.2f} m in the ground: {one.source}"),
-        Part(
-            name=f"concrete, {posts.bag_pounds} lb bag", count=bag_count, unit="bags", note=f"holes {hole:.2f} m wide"
-        ),
+        Part(name="concrete", count=posts.bag.fill(concrete), unit="bags", note=f"holes {hole:.2f} m wide"),
     )

@@ -31,7 +31,7 @@ from gardenkit.structure.kinds.rows import (
 from gardenkit.structure.kinds.support_parts import DEFAULT_POSTS, Part, PostChoice
 from gardenkit.structure.structure import Support
 from gardenkit.structure.training import trained
-from gardenkit.units import FOOT, INCH
+from gardenkit.units import FOOT, INCH, System
 
 CANOPY = 0.3  # m: thickness of what shades at the top of an arch, arbour or pergola. House value.
 Stands = Literal["flat", "overhead", "round"]
@@ -295,7 +295,7 @@ def parts_list(
     take no boards. Raises GardenError for a line
     without length.
 
-    Timber sections are not sized here: spans and sections of roofs are for a builder or engineer.
+    Beams and rafters are sized by a published table; a builder or engineer decides.
     """
     made = support_kind(support.kind).parts
     found: dict[tuple[str, float, str, str], Part] = {}
@@ -306,11 +306,11 @@ def parts_list(
     return tuple(found.values())
 
 
-def wires_of(support: Support) -> tuple[float, ...]:
+def wires_of(support: Support, units: System = "imperial") -> tuple[float, ...]:
     """Return how high each wire of a support runs, as it is bought, metres; none where it has none."""
     made = support_kind(support.kind).parts
     if made is built.wired:
-        return built.wires_at(support.height)
+        return built.wires_at(support.height, units)
     try:
         return trained(built.length_of(support), support.height).wires if made is built.trained_wires else ()
     except GardenError:  # said on the structure page
