@@ -268,10 +268,12 @@ def as_built(metres: float, system: System) -> float:
 def in_both(metres: float) -> str:
     """Return a thickness in inches, to an eighth, and millimetres, of which a page says the garden's own.
 
-    >>> in_both(0.0762), in_both(0.045)
-    ('3 in (76 mm)', '1.75 in (45 mm)')
+    >>> in_both(0.0762), in_both(0.045), in_both(0.003)
+    ('3 in (76 mm)', '1¾ in (45 mm)', '⅛ in (3 mm)')
     """
-    return f"{round(metres / INCH * 8) / 8:g} in ({metres * 1000:.0f} mm)"
+    whole, eighths = divmod(round(metres / INCH * 8), 8)
+    deep = f"{whole or ''}{' ⅛¼⅜½⅝¾⅞'[eighths].strip()}" or "0"
+    return f"{deep} in ({metres * 1000:.0f} mm)"
 
 
 def counted(number: int, one: str, many: str = "") -> str:

@@ -17,6 +17,7 @@ from gardenkit.drawing.section_cut import (
     Note,
     box,
     broken,
+    finely,
     level,
     measure,
     outlined,
@@ -124,15 +125,15 @@ def steps_cut(steps: Steps, *, units: System, scale: float) -> Cut:
     top = count * steps.riser
     marks: list[Mark] = [
         outlined([*points, (end, -AROUND), (-0.5, -AROUND)], STONE_BASE, width_mm=0.4),
-        *measure((-0.08, 0.0), (-0.08, steps.riser), units, scale),
-        *measure((0.0, top + 0.06), (steps.tread, top + 0.06), units, scale),
+        *measure((-0.08, 0.0), (-0.08, steps.riser), units, scale, words=finely(steps.riser, units)),
+        *measure((0.0, top + 0.06), (steps.tread, top + 0.06), units, scale, words=finely(steps.tread, units)),
     ]
     if not whole:
         marks.append(broken(end, -AROUND, top + 0.02))
     notes = (
-        Note(at=(points[3][0], points[3][1]), words=f"{steps.risers} risers of {said(steps.riser, units)} each"),
-        Note(at=(points[3][0], points[3][1] - 0.02), words=f"treads {said(steps.tread, units)} deep, all alike"),
-        Note(at=(end, 0.04), words=f"rise in all {said(steps.rise, units)}, {said(steps.width, units)} wide"),
+        Note(at=(points[3][0], points[3][1]), words=f"{steps.risers} risers of {finely(steps.riser, units)} each"),
+        Note(at=(points[3][0], points[3][1] - 0.02), words=f"treads {finely(steps.tread, units)} deep, all alike"),
+        Note(at=(end, 0.04), words=f"rise in all {finely(steps.rise, units)}, {said(steps.width, units)} wide"),
         Note(at=(end, -0.04), words=f"landings {said(steps.landing, units)} long, foot and head"),
         Note(at=(end, -0.1), words="footing and base: by the builder, below frost"),
     )
@@ -187,7 +188,6 @@ def head_cut(
         box(half, -deep, half + thick, 0.0, style.TIMBER, width_mm=0.35),
         box(left, 0.0, right, tall, style.TIMBER),
         broken(right, 0.0, tall),
-        broken(0.0, low, low + 0.02),
         *measure((left, tall + 0.06), (0.0, tall + 0.06), units, scale),
         *measure((-half - thick - 0.05, -deep), (-half - thick - 0.05, 0.0), units, scale),
     ]

@@ -4,6 +4,8 @@ import math
 from collections.abc import Sequence
 from typing import Literal
 
+import attrs
+
 from gardenkit.drawing import style
 from gardenkit.drawing.garden import structure_scene
 from gardenkit.drawing.labels import Wish, drifts
@@ -61,8 +63,11 @@ def existing_scene(project: Project, *, scale: float, title: str) -> Scene:
             text = f"root protection R {show_length(far, project.units)}"
             wishes.append(Wish(text=text, at=tree.at, clear=0.5, inside=False, colour=PROTECT, rank=2))
     wishes += _sides(project)
+    built = project.structure
+    new = {*(area.name for area in built.ground_areas), *(support.name for support in built.supports)}
+    found = tuple(one for one in project.site.openings if one.on not in new)
     return plan_scene(
-        site=project.site,
+        site=attrs.evolve(project.site, openings=found),
         title=title,
         extra=[*marks, *note_marks(project.site.notes, scale=scale, units=project.units)],
         wishes=wishes,

@@ -9,11 +9,12 @@ from gardenkit.drawing.labels import Wish
 from gardenkit.drawing.scene import Area, Disc, Hatch, Mark, Ring, Stroke, Symbol
 from gardenkit.geometry.plane import Point, heading, towards
 from gardenkit.structure.kinds import support_kind
+from gardenkit.structure.kinds.support_parts import ARBOUR_SPACING, PANEL_SPACING
+from gardenkit.structure.posts import count_posts
 from gardenkit.structure.structure import Seat, Support, Thing
 
 POST = 0.06  # m half width of a drawn post
 RAFTER_EVERY = 0.45  # m between drawn rafters
-BAY = 2.4  # m between drawn posts of a pergola or a fence
 SLATS, SLAT_EVERY = 0.06, 0.22  # m from a screen's middle to its faces as drawn, and between its laths. House values.
 Marks = tuple[Area | Hatch | Stroke | Disc, ...]
 
@@ -109,7 +110,7 @@ def _frame(support: Support) -> Marks:
 
 def _bays(support: Support) -> Marks:
     """Return a frame overhead in bays: posts all along."""
-    return _overhead(support, max(1, round(math.dist(support.line[0], support.line[-1]) / BAY)))
+    return _overhead(support, count_posts(math.dist(support.line[0], support.line[-1]), ARBOUR_SPACING) - 1)
 
 
 def _overhead(support: Support, bays: int) -> Marks:
@@ -133,7 +134,9 @@ def _overhead(support: Support, bays: int) -> Marks:
 
 def _run(support: Support) -> Marks:
     """Return boards: a heavy line with its posts, a bay apart."""
-    posts = [p for a, b in pairwise(support.line) for p in _along(a, b, max(1, round(math.dist(a, b) / BAY)))]
+    posts = [
+        p for a, b in pairwise(support.line) for p in _along(a, b, count_posts(math.dist(a, b), PANEL_SPACING) - 1)
+    ]
     return (
         Stroke(points=support.line, colour=style.INK, width_mm=style.BUILT, layer="structure"),
         Area(rings=tuple(_post(p) for p in dict.fromkeys(posts)), fill=style.INK, layer="structure"),

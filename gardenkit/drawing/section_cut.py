@@ -8,7 +8,7 @@ from gardenkit.drawing import style
 from gardenkit.drawing.labels import text_width
 from gardenkit.drawing.scene import Area, Label, Mark, Scene, Stroke, on_ground
 from gardenkit.geometry.plane import Point
-from gardenkit.units import System, show_length
+from gardenkit.units import System, feet_inches, show_length
 
 SOIL, STONE_BASE, SAND, CONCRETE, WATER = "#e6dac6", "#d8d3c5", "#efe3bf", "#c9cac6", style.GROUND["pond"]
 LETTERS = 2.5  # mm
@@ -71,6 +71,11 @@ def said(metres: float, units: System) -> str:
     if units == "metric" and metres < LONG:
         return f"{metres * 1000:.0f} mm"
     return show_length(metres, units, small=metres < LONG)
+
+
+def finely(metres: float, units: System) -> str:
+    """Return a riser or tread as finely as it is built, and as its take-off says it: to an eighth of an inch."""
+    return said(metres, units) if units == "metric" else feet_inches(metres, to=8)
 
 
 def measure(a: Point, b: Point, units: System, scale: float, *, words: str = "") -> tuple[Mark, ...]:

@@ -15,7 +15,7 @@ from gardenkit.drawing.built_details import (
     wall_cut,
 )
 from gardenkit.drawing.scene import Scene
-from gardenkit.drawing.section_cut import Cut, cut_scene, said
+from gardenkit.drawing.section_cut import Cut, cut_scene, finely, said
 from gardenkit.findings import LOCAL_CODE, GardenError
 from gardenkit.garden import Garden
 from gardenkit.handover.listed import LINE
@@ -106,7 +106,7 @@ def _paths(garden: Garden, scale: float) -> Iterator[tuple[str, str, Cut]]:
             yield f"{path.surface} path", path.name, cut
         for flight in garden.layout.flights.get(path.name, ()):
             if flight.steps is not None:
-                each = said(flight.steps.riser, units)
+                each = finely(flight.steps.riser, units)
                 title = f"steps, {flight.steps.risers} risers of {each}"
                 yield title, f"{path.name}, flight {flight.number}", steps_cut(flight.steps, units=units, scale=scale)
     for ground_area in garden.project.structure.ground_areas:

@@ -4,6 +4,8 @@ import math
 from collections.abc import Sequence
 from pathlib import Path
 
+import numpy as np
+
 from gardenkit.drawing.drawing_set import FROM_THE_SIDE, existing_scene, hardscape_scene, planting_scene
 from gardenkit.drawing.faded import of_its_area, shown_area
 from gardenkit.drawing.furniture import NAMED_SCALES
@@ -35,10 +37,15 @@ from gardenkit.schedules.dug_out import DIGGING
 from gardenkit.schedules.orders import ITEMS
 from gardenkit.schedules.quantities import support_parts
 from gardenkit.schedules.setting_out import fixed_points
+from gardenkit.site.grading import PAVING_MOST
+from gardenkit.site.levels import slope_of
 from gardenkit.site.tree_protection import root_protection_area, root_protection_radius, root_rule
 from gardenkit.sources import COMMON, HOUSE
+from gardenkit.structure.earthwork import BULKING
+from gardenkit.structure.kinds import ground_kind
+from gardenkit.structure.kinds.fences import fence_kind
 from gardenkit.structure.kinds.support_parts import posts_of
-from gardenkit.units import show_area, show_length, show_weight
+from gardenkit.units import counted, show_area, show_length, show_volume, show_weight
 
 TITLE = "Drawing set"
 COVER, EXISTING, HARDSCAPE, PLANTING = "Cover and list of sheets", "Existing and removals", "Hardscape", "Planting plan"
@@ -56,6 +63,9 @@ BUILD = (
     f"Spans, footings and walls that hold ground are for a builder or engineer; {LOCAL_CODE}."
 )
 LEVELS = "Levels and earthworks"
+ELSEWHERE = (*DIGGING, "steps")  # digging stands on the sheet of levels, steps as their risers and treads
+FALL = "2 % away from the house, its edges level with the paths and grass they meet"
+STEEP = "that is more than paving may fall: agree a step, a wall or a cut before it is dug"
 EARTH = (
     "Heights over the plan's zero; as found in brackets. Contours as found are broken. Have buried services marked "
     "before digging; keep soil and machines off root protection circles. Soil is measured as it lies unless it "
@@ -130,8 +140,8 @@ def _existing(garden: Garden, size: SheetSize, scale: float) -> tuple[Leaf, ...]
     scene = shown_area(garden, existing_scene(garden.project, scale=scale, title=title))
 
     note = f"{PROTECTION % root_rule(garden.project.site.root_rule).name} {REMOVALS}"
-    entries = [Entry(head=name, lines=(said,)) for name, said in _trees(garden)]
-    return keyed(scene, size, number="L1", title=title, entries=entries, note=note, heading="Trees")
+    entries = [Entry(head=name, lines=(said,)) for name, said in (*_trees(garden), *_stands(garden))]
+    return keyed(scene, size, number="L1", title=title, entries=entries, note=note, heading="What stands there")
 
 
 def _trees(garden: Garden) -> list[tuple[str, str]]:
@@ -154,6 +164,24 @@ def _trees(garden: Garden) -> list[tuple[str, str]]:
     return lines or [("none", "No tree is recorded on the site.")]
 
 
+def _stands(garden: Garden) -> list[tuple[str, str]]:
+    """Return the walls, fences and hedges as found, and what is kept clear of; all of it stays."""
+    units, site = garden.units, garden.project.site
+    rows = [
+        (
+            f"{fence.name}: stays",
+            f"{fence_kind(fence).name}, {show_length(fence.height, units)} high, "
+            f"{show_length(plane.line(fence.line).length, units)} long; keep it from harm",
+        )
+        for fence in site.fences
+    ]
+    for one in site.obstacles:
+        clear = f"; keep {show_length(one.clearance, units)} round it clear" if one.clearance else ""
+        tall = f"{show_length(one.height, units)} high" if one.height else "level with the ground"
+        rows.append((f"{one.name}: stays", f"{tall}{clear}"))
+    return rows
+
+
 def _hardscape(garden: Garden, size: SheetSize, scale: float) -> tuple[Leaf, ...]:
     title = of_its_area(garden, HARDSCAPE)
     looked = sides.line_on_plan(garden)
@@ -169,7 +197,7 @@ def _levels(garden: Garden, size: SheetSize, scale: float) -> tuple[Leaf, ...]:
     spots, title = found_heights(garden.project, scale=scale), of_its_area(garden, LEVELS)
     scene = shown_area(garden, levels_scene(garden.project, garden.layout, scale=scale, title=title, extra=spots))
     levels = level_rows(garden.earth, garden.units) if garden.earth is not None else _as_found(garden)
-    said = (*_measure_from(garden), *levels, *_dug(garden))
+    said = (*_measure_from(garden), *levels, *_paved_levels(garden), *_step_levels(garden), *_dug(garden))
     entries = [Entry(head=what, lines=(amount,)) for what, amount in said]
     return keyed(scene, size, number="L3.1", title=title, entries=entries, note=EARTH)
 
@@ -185,10 +213,47 @@ def _measure_from(garden: Garden) -> list[tuple[str, str]]:
     return [("measure from", f"the spot at {high}{named}, {off} from corner A of L2; take the others from it")]
 
 
+def _paved_levels(garden: Garden) -> list[tuple[str, str]]:
+    """Return between which heights each paved area lies, and how it is to fall."""
+    lie, units, rows = garden.layout.lie, garden.units, []
+    for area in garden.project.structure.ground_areas:
+        region = garden.layout.ground_areas[area.name]
+        if lie is None or ground_kind(area.kind).falls != "patio" or plane.area(region) < plane.SLIVER:
+            continue
+        slope = slope_of(lie, region)
+        low, high = (show_length(round(z, 2) + 0.0, units) for z in (slope.low, slope.high))
+        told = f"its ground lies from {low} to {high} and falls {slope.percent:.1f} %; lay it to fall {FALL}"
+        steep = f"; {STEEP}" if slope.percent > PAVING_MOST * 1.05 else ""
+        rows.append((f"{area.name}: levels", f"{told}{steep}"))
+    return rows
+
+
+def _step_levels(garden: Garden) -> list[tuple[str, str]]:
+    """Return the heights of the foot and the head of every flight of steps."""
+    lie, units, rows = garden.layout.lie, garden.units, []
+    for name, flights in garden.layout.flights.items():
+        for one in flights:
+            if lie is None or one.rise is None or one.steps is None:
+                continue
+            foot = float(lie.at(garden.layout.routes[name].curve.at(np.array([one.start, one.end]))).min())
+            low, high = (show_length(z, units) for z in (foot, foot + one.steps.rise))
+            rows.append((f"{name}, flight {one.number}: levels", f"foot at {low}, head at {high}"))
+    return rows
+
+
 def _dug(garden: Garden) -> list[tuple[str, str]]:
-    """Return what is dug for each path and area, and what of it leaves."""
-    dug = [line for line in garden.quantities if line.item in DIGGING]
-    return [(f"{one.where}: {one.item} {one.shown(garden.units)}", garden.say(one.rule)) for one in dug]
+    """Return what is dug for each path, area and hole of a post or pond, and what of it leaves."""
+    dug, away = (
+        {line.where: line for line in garden.quantities if line.item == item and line.amount > 0} for item in DIGGING
+    )
+    rows = []
+    for where in {**dug, **away}:
+        lies = dug[where].amount if where in dug else away[where].amount / BULKING
+        below = f", {garden.say(dug[where].rule)}" if where in dug else ""
+        loose = show_volume(away[where].amount, garden.units) if where in away else ""
+        leaves = f"; {loose} of it loose ({BULKING:g} for 1) leaves, less what is used on the site" if loose else ""
+        rows.append((f"{where}: dig {show_volume(lies, garden.units)}", f"as it lies{below}{leaves}"))
+    return rows
 
 
 def _as_found(garden: Garden) -> list[tuple[str, str]]:
@@ -212,8 +277,8 @@ def _built(garden: Garden) -> list[tuple[str, str, str]]:
     apart = {bed.name for bed in garden.beds} | {s.name for s in structure.supports}
     rows = []
     for line in garden.quantities:
-        if line.where not in apart and line.item not in DIGGING:  # digging stands on the sheet of levels
-            amount = f"{line.count} pieces" if line.count else line.shown(units)
+        if line.where not in apart and line.item not in ELSEWHERE:
+            amount = counted(line.count, "piece") if line.count else line.shown(units)
             if line.unit == "kg" and line.area:
                 amount += f", {show_area(line.area, units)}"
             named = of_goods(ITEMS.get(line.item, line.item), units)

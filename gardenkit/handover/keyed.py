@@ -19,7 +19,7 @@ SAID = {  # words of the legend that a contractor needs more of
     "door": "door, as it swings",
     "seat": "seat; triangle: the way one looks from it",
     "table and chairs": "table; dots: room to draw chairs out",
-    "thing to keep clear of": "cover or meter; fine dots: keep clear",
+    "thing to keep clear of": "obstacle, as named; fine dots: keep clear",
     "tree that stays": "tree to keep, its crown",
     "tree that goes": "tree to be removed",
 }

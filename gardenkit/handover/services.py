@@ -28,12 +28,13 @@ from gardenkit.structure.kinds import thing_kind
 from gardenkit.structure.kinds.placed import LIGHTS as LIGHTS_SOLD
 from gardenkit.structure.kinds.placed import Lamp
 from gardenkit.structure.structure import Thing
-from gardenkit.units import show_length, show_pressure
+from gardenkit.units import System, show_length, show_pressure
 
 IRRIGATION, LIGHTING = "Irrigation", "Lighting"
 WATER = (
     "Tap, backflow preventer, filter, regulator, then a valve a zone. Lay the rows as drawn, emitters as listed; flush "
-    "before the ends are closed. Pipes go round the house, water and the roots of trees to keep; among roots they lie "
+    "before the ends are closed. Each pipe is drawn its shortest way from the valve box: lay those of one way "
+    "in one trench beside paths. Pipes go round the house, water and the roots of trees to keep; among roots they lie "
     "on the ground, under mulch; under paths, steps and walls in a sleeve, set before these are built. Find what lies "
     "in the ground before you dig. Drain the pipes before frost. Test the flow of the tap first, by a bucket and a "
     f"watch, and its pressure while it runs. {LOCAL_CODE.capitalize()} and your water district about backflow."
@@ -133,15 +134,20 @@ def _pressure(garden: Garden, one: ZonePressure) -> str:
     """Return what pressure a zone asks for and where it is lost, with what to do where that is too much."""
     units = garden.units
     pipe, row = show_length(one.pipe_length, units), show_length(one.row_length, units)
-    lost = f"{show_pressure(one.pipe, units)} in {pipe} of {of_goods(PIPE_SOLD, units)} pipe"
+    lost = f"{_lost(one.pipe, units)} in {pipe} of {of_goods(PIPE_SOLD, units)} pipe"
     rise = f", {show_pressure(one.rise, units)} for the rise" if one.rise > LEAST_RISE else ""
     told = (
         f"pressure at the house {show_pressure(one.asked, units)}, and what filter, valve and backflow preventer "
         f"take: {show_pressure(float(WORKING), units)} at the emitters, {lost}, "
-        f"{show_pressure(one.row, units)} in a row of {row}{rise} ({one.bed})"
+        f"{_lost(one.row, units)} in a row of {row}{rise} ({one.bed})"
     )
     uneven = "; the row's end gets too little: feed it from its middle" if one.uneven else ""
     return f"{told}{uneven}{'; more than a usual tap keeps: a wider pipe, or split it' if one.too_much else ''}"
+
+
+def _lost(metres: float, units: System) -> str:
+    """Return a loss of pressure, in words where it is next to nothing."""
+    return show_pressure(metres, units) if metres > LEAST_RISE else "next to nothing"
 
 
 # ---- lighting

@@ -8,13 +8,14 @@ import attrs
 import numpy as np
 
 from gardenkit.geometry import plane
-from gardenkit.geometry.plane import Point, Region, heading, towards
+from gardenkit.geometry.plane import Point, heading, towards
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
 from gardenkit.sources import HOUSE, Figure
 from gardenkit.structure.flights import Built, riser_ends
 from gardenkit.structure.kinds import parts_list, standing_supports, support_kind, thing_kind
+from gardenkit.structure.kinds.support_parts import PostChoice, posts_of
 from gardenkit.structure.route import Route
 from gardenkit.structure.structure import Support, Thing
 from gardenkit.structure.things import outline_of
@@ -38,10 +39,10 @@ class Place:
 def places(project: Project, worked: Layout, catalogue: Catalogue) -> Iterator[Place]:
     """Yield every place of a garden's structure and its trees, in the order they are built."""
     yield from _of_paths(project, worked)
-    open_to = _open(project, worked)
-    yield from (place for place in _of_outlines(project) if plane.contains(open_to, place.at))
+    yield from _of_outlines(project, worked)
+    posts = posts_of(project.structure, project.units)
     for support in project.structure.supports:
-        yield from _of_support(support, standing_supports((support,), project.site.openings))
+        yield from _of_support(support, standing_supports((support,), project.site.openings), posts)
     for seat in project.structure.seats:
         for word, way in (("left", -90.0), ("right", 90.0)):  # two, so that it looks the way it was drawn
             at = towards(seat.at, seat.facing + way, seat.width / 2)
@@ -90,11 +91,11 @@ def _ends_of_steps(name: str, flight: Built, route: Route) -> Iterator[Place]:
             yield Place(kind="path", what=f"{name}, flight {flight.number}, {which} riser, {word} end", at=at)
 
 
-def _of_support(support: Support, pieces: Sequence[Support]) -> Iterator[Place]:
+def _of_support(support: Support, pieces: Sequence[Support], choice: PostChoice) -> Iterator[Place]:
     """Yield the posts of a support in its pieces between gates, as many as their parts lists have; on a wall, and for
     one without posts, its ends.
     """
-    posts = [at for piece in pieces for at in _posts(piece, _count_of_posts(piece))]
+    posts = [at for piece in pieces for at in _posts(piece, _count_of_posts(piece, choice))]
     if support_kind(support.kind).stands == "round":
         yield Place(kind="post", what=f"{support.name}, middle", at=_evenly(support.line, 3)[1])
         return
@@ -116,8 +117,8 @@ def _of_thing(thing: Thing) -> Iterator[Place]:
         yield Place(kind="corner", what=f"{thing.name}, corner {number}", at=at)
 
 
-def _count_of_posts(support: Support) -> int:
-    return int(sum(part.count for part in parts_list(support) if part.name == "post"))
+def _count_of_posts(support: Support, choice: PostChoice) -> int:
+    return int(sum(part.count for part in parts_list(support, posts=choice) if part.name == "post"))
 
 
 def _posts(support: Support, count: int) -> list[Point]:
@@ -137,37 +138,38 @@ def _evenly(line: Sequence[Point], count: int) -> list[Point]:
     return [(float(spot.x), float(spot.y)) for spot in spots]
 
 
-def _open(project: Project, worked: Layout) -> Region:
-    """Return where an outline has an edge of its own: on the plot, in no path and under no building."""
-    taken = [*worked.surfaces.values(), *(plane.region(b.outline) for b in project.site.buildings)]
+def _of_outlines(project: Project, worked: Layout) -> Iterator[Place]:
+    """Yield what is built of outlines on the plot: corners, also in a path, where their sides are stretched to; of
+    curves what is an edge of its own.
+    """
+    houses = plane.union(plane.region(b.outline) for b in project.site.buildings)
     plot = plane.grown(plane.region(project.site.boundary), AT_EDGE)
-    return plane.difference(plot, plane.grown(plane.union(taken), -AT_EDGE))
-
-
-def _of_outlines(project: Project) -> Iterator[Place]:
+    ground = plane.difference(plot, plane.grown(houses, -AT_EDGE))
+    ways = plane.grown(plane.union(worked.surfaces.values()), -AT_EDGE)
+    places = {"corner": ground, "curve": plane.difference(ground, ways)}
     step = float(STATION[project.units])
-    for ground_area in project.structure.ground_areas:
-        yield from _outline(ground_area.name, ground_area.outline, step)
-    for bed in project.structure.beds:
-        if bed.outline:
-            yield from _outline(f"bed {bed.name}", bed.outline, step)
+    named = [(one.name, one.outline) for one in project.structure.ground_areas]
+    named += [(f"bed {bed.name}", bed.outline) for bed in project.structure.beds]
+    for name, outline in named:
+        kind, spots = _outline(outline, step)
+        kept = [at for at in spots if plane.contains(places[kind], at)]
+        word = "corner" if kind == "corner" else "edge"
+        for number, at in enumerate(kept, 1):
+            yield Place(kind=kind, what=f"{name}, {word} {number}", at=at)
 
 
-def _outline(name: str, outline: Sequence[Point], step: float) -> Iterator[Place]:
-    """Yield the corners of an outline, or stations along it where it is a curve."""
+def _outline(outline: Sequence[Point], step: float) -> tuple[Literal["corner", "curve"], list[Point]]:
+    """Return the corners of an outline, or stations along it where it is a curve."""
     if not outline:
-        return
+        return "corner", []
     turns = [_turn(outline[i - 1], at, outline[(i + 1) % len(outline)]) for i, at in enumerate(outline)]
     sharp = [at for at, turn in zip(outline, turns, strict=True) if turn >= SMOOTH_TURN]
     if len(outline) <= 12 or len(sharp) >= len(outline) / 2:
-        for number, at in enumerate(outline, 1):
-            yield Place(kind="corner", what=f"{name}, corner {number}", at=at)
-        return
+        return "corner", list(outline)
     ring = plane.line([*outline, outline[0]])
     count = max(8, round(ring.length / step))
-    for number in range(count):
-        spot = ring.interpolate(number / count, normalized=True)
-        yield Place(kind="curve", what=f"{name}, edge {number + 1}", at=(float(spot.x), float(spot.y)))
+    spots = (ring.interpolate(number / count, normalized=True) for number in range(count))
+    return "curve", [(float(spot.x), float(spot.y)) for spot in spots]
 
 
 def _station(s: float, units: System) -> str:

@@ -311,10 +311,13 @@ def support_lines(project: Project) -> tuple[Line, ...]:
     made: dict[str, list[Line]] = {}
     for name, part in support_parts(project):
         made.setdefault(name, []).append(_part_line(name, part, depth=deep[name], source=source))
+    areas = {area.name for area in project.structure.ground_areas}
     for gate in project.site.openings:
-        if gate.kind == "gate" and gate.on in made:
+        if gate.kind == "gate" and (gate.on in made or gate.on in areas):
             rule = f'gate "{gate.name}", {show_length(gate.width)} wide, with hinges and latch'
-            made[gate.on].append(Line(item="gate", where=gate.on, amount=1, unit="each", count=1, rule=rule))
+            made.setdefault(gate.on, []).append(
+                Line(item="gate", where=gate.on, amount=1, unit="each", count=1, rule=rule)
+            )
     return tuple(
         attrs.evolve(
             line, rule=f"{line.rule}; {weight_said(lines)}", source=f"{line.source}; weight: {SOFTWOOD.source}"

@@ -9,6 +9,7 @@ from gardenkit.sources import PLAIN
 from gardenkit.structure.flights import Built, fine
 from gardenkit.structure.ramp_runs import RAIL_ON, RampRun
 from gardenkit.structure.structure import Path
+from gardenkit.units import counted
 
 BUILDERS = "the builder's choice of stone or timber"
 
@@ -43,7 +44,7 @@ def _lines(where: str, one: Built, width: float) -> list[Line]:
     risers = (
         f"a rise of {fine(made.rise)} in {made.risers} risers = {fine(made.riser)} each, {width:.2f} m wide; {BUILDERS}"
     )
-    treads = f"{made.treads} treads of {fine(made.tread)} = {made.treads * made.tread:.2f} m; {BUILDERS}"
+    treads = f"{counted(made.treads, 'tread')} of {fine(made.tread)} = {made.treads * made.tread:.2f} m; {BUILDERS}"
     deep = made.treads * made.tread
     wide = f"{made.risers} steps, a riser with its tread each, {width:.2f} m wide"
     lines = [

@@ -12,7 +12,7 @@ from pypdf import PageObject, PdfReader
 
 from gardenkit.drawing.drawing_set import LOOKED, existing_scene
 from gardenkit.drawing.elevation import PICTURE_EDGE
-from gardenkit.drawing.scene import Scene, on_paper
+from gardenkit.drawing.scene import Label, Scene, on_paper
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
 from gardenkit.handover import drawing_set, services, sides
@@ -37,12 +37,13 @@ from gardenkit.project import Project
 from gardenkit.project.edits.structure import add_note
 from gardenkit.saying import of_goods
 from gardenkit.schedules import lighting, pipes
-from gardenkit.schedules.dug_out import DIGGING
 from gardenkit.schedules.irrigation_zones import zones
 from gardenkit.schedules.orders import ITEMS
 from gardenkit.schedules.setting_out import fixed_points
 from gardenkit.site.place import Place
 from gardenkit.site.tree_protection import root_protection_area, root_protection_radius
+from gardenkit.structure.kinds import ground_kind
+from gardenkit.structure.structure import GroundArea
 from gardenkit.units import show_length
 
 from .reading_sheets import Word, runs, words
@@ -150,7 +151,7 @@ def test_paths_and_posts_stand_on_the_hardscape_sheet(read: Read) -> None:
         assert f"{path.name}: {path.surface}, " in texts
     assert re.search(r"(seat arch|pergola): post, .* long 4", texts)
     for line in read.garden.quantities:
-        if line.where in read.garden.layout.routes and line.item not in DIGGING:
+        if line.where in read.garden.layout.routes and line.item not in drawing_set.ELSEWHERE:
             assert f"{line.where}: {of_goods(ITEMS[line.item], read.garden.units)}" in texts
     assert "more in the schedules" not in texts
     assert "no source" not in texts  # sources are for the office
@@ -159,8 +160,29 @@ def test_paths_and_posts_stand_on_the_hardscape_sheet(read: Read) -> None:
 def test_what_is_dug_stands_on_the_sheet_of_levels_whole(read: Read) -> None:
     texts = " ".join(w.text for w in read.sheet("L3.1"))
     for line in read.garden.quantities:
-        if line.item in ("excavation", "spoil away"):
-            assert f"{line.where}: {line.item} {line.shown(read.garden.units)}" in texts
+        if line.item == "excavation":
+            assert f"{line.where}: dig {line.shown(read.garden.units)}" in texts
+        if line.item == "spoil away":
+            assert f"; {line.shown(read.garden.units)} of it loose" in texts
+    for area in read.garden.project.structure.ground_areas:
+        if ground_kind(area.kind).falls == "patio":
+            assert f"{area.name}: levels its ground lies from " in texts
+
+
+def test_what_stands_is_listed_and_nothing_new_is_drawn_as_found(read: Read) -> None:
+    texts = " ".join(w.text for w in read.sheet("L1"))
+    site = read.garden.project.site
+    for one in (*site.fences, *site.obstacles):
+        assert f"{one.name}: stays" in texts
+    deck = attrs.evolve(next(o for o in site.openings if o.kind == "gate"), name="deck gate", on="court")
+    court = GroundArea(name="court", kind="patio", outline=((0, 0), (1, 0), (1, 1)))
+    new = attrs.evolve(
+        read.garden.project,
+        site=attrs.evolve(site, openings=(*site.openings, deck)),
+        structure=attrs.evolve(read.garden.project.structure, ground_areas=(court,)),
+    )
+    named = {str(mark.text) for mark in existing_scene(new, scale=48.0, title="x").marks if isinstance(mark, Label)}
+    assert "deck gate" not in named and named & {o.name for o in site.openings if o.kind == "gate"}
     assert "more in the schedules" not in texts
 
 

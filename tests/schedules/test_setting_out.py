@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from gardenkit.garden import Garden
+from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point, heading
 from gardenkit.schedules.setting_out import FixedPoint as Fixed
 from gardenkit.schedules.setting_out import (
@@ -47,6 +48,21 @@ def rebuilt(mark: Mark, fixed: Sequence[Fixed], *, start: Point, end: Point) -> 
 def made(folder: Path) -> SettingOut:
     garden = Garden.open(folder)
     return setting_out(garden.project, garden.layout, garden.catalogue)
+
+
+@every_garden
+def test_paved_corners_are_all_set_out_also_where_a_path_lies_over_one(folder: Path) -> None:
+    """Without its corner nobody can stretch the side of a terrace."""
+    garden = Garden.open(folder)
+    site, marks = garden.project.site, setting_out(garden.project, garden.layout, garden.catalogue).marks
+    inside = plane.grown(plane.region(site.boundary), 0.03)
+    houses = plane.grown(plane.union(plane.region(b.outline) for b in site.buildings), -0.03)
+    for area in garden.project.structure.ground_areas:
+        open_ones = [p for p in area.outline if plane.contains(inside, p) and not plane.contains(houses, p)]
+        if len(area.outline) <= 12:
+            told = [m for m in marks if m.what.startswith(f"{area.name}, corner ")]
+            assert [m.at for m in told] == open_ones
+            assert [m.what.rpartition(" ")[2] for m in told] == [str(n) for n in range(1, len(told) + 1)]
 
 
 @every_garden

@@ -95,7 +95,7 @@ def _sheets(support: Support, ground: GroundHeight, lift: float) -> tuple[Solid,
 # ---- the table
 
 STRENGTH = Warned(
-    what="sizes of timbers and their spans are a builder's or engineer's; ask before a heavy climber goes on it",
+    what="sizes of timbers come from a table; a builder or engineer confirms them, above all before a heavy climber",
     source=COMMON,
 )
 ANCHORED = Warned(what="anchor the posts: a climber in full leaf catches the wind like a sail", source=COMMON)
@@ -137,7 +137,7 @@ _ROWS = (
         stands="overhead",
         usual=Usual(length=2.4, height=2.4, depth=1.2, openness=0.85),
         hold=Hold(heavy=True),
-        drawn=Drawn(plan="frame", elevation="frame", view="frame"),
+        drawn=Drawn(plan="bays", elevation="frame", view="frame"),
         solids=canopy,
         parts=built.roofed,
         sizes=ENTRY,
