@@ -1,4 +1,4 @@
-"""What the rules say about paved or lawn areas, retaining walls, and what stands near lines, drains and power."""
+"""What the rules say about paved or lawn areas and what stands near lines, drains and power."""
 
 from collections.abc import Iterable, Mapping
 
@@ -9,18 +9,17 @@ from gardenkit.findings import Finding
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point, Region
 from gardenkit.planting.standing import Planted
+from gardenkit.project.permits import permit_findings
 from gardenkit.site.grading import ground_findings
 from gardenkit.site.levels import Surface
 from gardenkit.site.site import Obstacle, Site
 from gardenkit.sources import PLAIN
 from gardenkit.structure.clearances import line_findings, septic_findings
-from gardenkit.structure.kinds import cautions_of_what_is_built, fence_kind, ground_kind, support_kind
-from gardenkit.structure.kinds.placed import Asked
+from gardenkit.structure.kinds import cautions_of_what_is_built, ground_kind
 from gardenkit.structure.patio import patio_findings
 from gardenkit.structure.pond import FISH_DEPTH, pond, pond_findings
 from gardenkit.structure.safety import power_line_findings
 from gardenkit.structure.structure import Structure, Support
-from gardenkit.structure.walls import retaining_findings
 from gardenkit.units import System
 
 DRAIN = ("septic", "drain field", "leach field")
@@ -53,9 +52,9 @@ def area_findings(
 
 
 def standing_findings(site: Site, structure: Structure) -> tuple[Finding, ...]:
-    """Return what is to be said about edges, about all that is built, retaining walls as found, and power lines."""
-    found = [*edge_findings(site, structure), *built_cautions(structure), *wall_findings(site)]
-    return (*found, *permit_findings(structure), *power_findings(site, structure.supports))
+    """Return what is to be said about edges, about all that is built, permits, and power lines."""
+    found = [*edge_findings(site, structure), *built_cautions(structure), *permit_findings(site, structure)]
+    return (*found, *power_findings(site, structure.supports))
 
 
 def built_cautions(structure: Structure) -> tuple[Finding, ...]:
@@ -64,36 +63,6 @@ def built_cautions(structure: Structure) -> tuple[Finding, ...]:
         Finding(where=", ".join(names), what=said.what, source=said.source, seriousness="caution", topic="building")
         for said, names in cautions_of_what_is_built(structure)
     )
-
-
-def permit_findings(structure: Structure) -> tuple[Finding, ...]:
-    """Return the permits that areas and supports of their sizes ask about, each once, naming all it is about."""
-    asked: dict[Asked, list[str]] = {}
-    for name, permits, high, ground in _permitted(structure):
-        for permit in permits:
-            if permit.asks(high, ground):
-                asked.setdefault(permit, []).append(name)
-    return tuple(
-        Finding(
-            where=", ".join(names),
-            what=permit.said,
-            source=permit.source,
-            seriousness="note",
-            topic="permit",
-        )
-        for permit, names in asked.items()
-    )
-
-
-def _permitted(structure: Structure) -> Iterable[tuple[str, tuple[Asked, ...], float, float]]:
-    """Return each area and support with the permits of its kind, how deep or high it is (m) and its ground (m2)."""
-    for ground_area in structure.ground_areas:
-        kind = ground_kind(ground_area.kind)
-        ground = plane.area(plane.region(ground_area.outline))
-        yield ground_area.name, kind.permits, ground_area.depth or float(kind.deep or 0.0), ground
-    for support in structure.supports:
-        ground = plane.line(support.line).length * support.depth
-        yield support.name, support_kind(support.kind).permits, support.height, ground
 
 
 def edge_findings(site: Site, structure: Structure) -> tuple[Finding, ...]:
@@ -109,16 +78,6 @@ def edge_findings(site: Site, structure: Structure) -> tuple[Finding, ...]:
             what = f"reaches {far:.2f} m past the boundary; it is drawn, counted and planted only up to it"
             found.append(Finding(where=where, what=what, source=PLAIN, seriousness="warning", at=at, topic="bed"))
     return tuple(found)
-
-
-def wall_findings(site: Site) -> tuple[Finding, ...]:
-    """Return what retaining walls ask for, by their height."""
-    return tuple(
-        attrs.evolve(f, at=fence.line[0])
-        for fence in site.fences
-        if fence_kind(fence).retains
-        for f in retaining_findings(fence.name, fence.height)
-    )
 
 
 def power_findings(site: Site, supports: Iterable[Support]) -> tuple[Finding, ...]:

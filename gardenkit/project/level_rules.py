@@ -10,12 +10,12 @@ from gardenkit.geometry.plane import FloatArray, Point
 from gardenkit.project import Project
 from gardenkit.project.earthworks import Earthworks, earthworks
 from gardenkit.project.layout import Layout
+from gardenkit.project.permits import wall_permits
 from gardenkit.site.site import Site, root_circles
 from gardenkit.site.tree_protection import root_rule
 from gardenkit.sources import COMMON, HOUSE, MEMORY, PLAIN, Figure
 from gardenkit.structure.new_ground import Flat, NewGround, edges_of
 from gardenkit.structure.structure import Level
-from gardenkit.structure.walls import retaining_findings
 from gardenkit.units import INCH, show_length
 
 TOPIC = "levels"
@@ -54,8 +54,7 @@ def _walls(earth: Earthworks) -> Iterable[Finding]:
         mine = [wall for wall in earth.walls if wall.name == name]
         highest = max(mine, key=lambda wall: wall.highest)
         where, at = f'level "{name}"', highest.line[int(np.argmax(highest.heights))]
-        for said in retaining_findings(where, highest.highest):
-            yield _finding(where, said.what, said.seriousness, why=said.why, source=said.source, at=at, topic="permit")
+        yield from wall_permits(where, highest.highest, at)
         what = "water behind a wall pushes it over: gravel and a pipe behind it, led out where the ground is lower"
         yield _finding(where, what, "note", source=WALL_DRAIN, at=at)
 

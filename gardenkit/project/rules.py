@@ -26,7 +26,6 @@ from gardenkit.structure.posts import post_findings
 from gardenkit.structure.route import Route, crossings
 from gardenkit.structure.structure import Path, Structure, Support
 from gardenkit.structure.training import FREE_POST_SPACING, trained, trained_findings, wire_findings
-from gardenkit.structure.walls import fence_findings
 from gardenkit.units import System
 
 SLOPE_RUN = Figure(1.0, "m", f"a slope is felt over about a step and a half; {HOUSE}")
@@ -256,7 +255,7 @@ def _supports(site: Site, made: tuple[Support, ...], posts: PostChoice) -> tuple
 
 
 def _building(support: Support, posts: PostChoice) -> list[Finding]:
-    """Return what posts, wires and permits say; a support that cannot be built as drawn says why in one sentence."""
+    """Return what posts and wires say; a support that cannot be built as drawn says why in one sentence."""
     found: list[Finding] = []
     try:
         parts = parts_list(support, posts=posts)
@@ -269,8 +268,6 @@ def _building(support: Support, posts: PostChoice) -> list[Finding]:
             )
     except GardenError as error:
         found.append(Finding(where=support.name, what=str(error), seriousness="warning", topic="supports"))
-    if support_kind(support.kind).barrier and not support.against:
-        found += fence_findings(support.name, support.height)
     if support_kind(support.kind).hold.trains and not support.against and not support_kind(support.kind).hold.solid:
         found += wire_findings(support.name, min(FREE_POST_SPACING, plane.line(support.line).length))
     return found

@@ -1,4 +1,4 @@
-"""What is to be said about placed things: where they stand, what they are too near to, permits, weight, room to use."""
+"""What is to be said about placed things: where they stand, what they are too near to, weight, room to use."""
 
 from collections.abc import Iterable, Mapping
 
@@ -33,7 +33,7 @@ def thing_findings(
         found += _kept_clear(thing, where, region, site, structure)
         found += _roots(thing, where, region, site)
         found += _apart(thing, where, region, site)
-        found += [*_permits(thing, where), *_heavy(thing, where)]
+        found += _heavy(thing, where)
     return tuple(found)
 
 
@@ -170,12 +170,6 @@ def _near(site: Site, rule: Apart) -> list[tuple[str, Shape]]:
 
 
 # ---- what it asks
-
-
-def _permits(thing: Thing, where: str) -> Iterable[Finding]:
-    for asked in thing_kind(thing.kind).permits:
-        if asked.asks(thing.height, thing.width * thing.depth):
-            yield _finding(thing, where, asked.said, "note", source=asked.source, topic="permit")
 
 
 def _heavy(thing: Thing, where: str) -> Iterable[Finding]:
