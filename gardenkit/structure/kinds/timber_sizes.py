@@ -10,8 +10,8 @@ from gardenkit.findings import LOCAL_CODE
 from gardenkit.sources import HOUSE, Figure
 from gardenkit.units import FOOT, INCH, System
 
-JOISTS = "AWC DCA 6, table 2: joists at 16 in of redwood, western cedar or ponderosa pine, 40 lb/sq ft"
-BEAMS = "decks.com, beams by post spacing and joist length, ponderosa pine no. 2, 40 lb/sq ft"
+JOISTS = "AWC DCA 6, table 2: deck joists at 16 in of redwood, western cedar or ponderosa pine"
+BEAMS = "decks.com, deck beams by post spacing and joist length, ponderosa pine no. 2"
 ASK = f"a builder or engineer decides, above all for snow, wind or a roof; {LOCAL_CODE}"
 
 
