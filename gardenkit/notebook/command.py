@@ -13,7 +13,7 @@ from gardenkit import __version__, storage
 from gardenkit.findings import GardenError
 from gardenkit.notebook import gardens
 from gardenkit.notebook.gardens import GARDEN_VARIABLE
-from gardenkit.notebook.notebooks import notebooks_of
+from gardenkit.notebook.notebooks import notebooks_of, opened_by
 from gardenkit.progress import Tell
 from gardenkit.project.handing_over import Edition
 from gardenkit.storage.files import trouble
@@ -144,7 +144,7 @@ def settle_lab() -> None:
 def new(options: argparse.Namespace) -> int:
     """Make an empty garden."""
     folder = gardens.new_garden(options.folder, name=options.name, units=options.units)
-    sys.stdout.write(f"made {folder}; open it with: gardenkit open {folder}\n")
+    sys.stdout.write(f"made {folder}; open it with: {opened_by(folder)}\n")
     return 0
 
 

@@ -7,7 +7,10 @@ notebook that was used: the old one is kept under another name.
 import datetime
 import hashlib
 import json
+import os
+import shlex
 import shutil
+import subprocess
 from pathlib import Path
 
 from gardenkit.findings import GardenError
@@ -44,7 +47,13 @@ def where_they_are(folder: Path) -> str:
     own = folder.resolve() / FOLDER
     if not any(own.glob("*.ipynb")):
         return ""
-    return f'its own notebooks are in {own}; open them in a terminal with: gardenkit open "{own.parent}"'
+    return f"its own notebooks are in {own}; open them in a terminal with: {opened_by(own.parent)}"
+
+
+def opened_by(folder: Path) -> str:
+    """Return the command that opens a garden as it is typed, its folder in quotes where the name asks for them."""
+    words = ["gardenkit", "open", str(folder)]
+    return subprocess.list2cmdline(words) if os.name == "nt" else shlex.join(words)
 
 
 def _told(renewed: int, kept: list[str]) -> str:

@@ -4,6 +4,7 @@ import ast
 import json
 import os
 import re
+import shlex
 import signal
 import subprocess
 import sys
@@ -26,6 +27,16 @@ def test_a_new_garden_is_made_in_the_units_asked_for(tmp_path: Path, capsys: pyt
     assert run("new", str(tmp_path / "plot"), "--units", "metric", "--name", "Plot nine") == 0
     assert storage.load(tmp_path / "plot").project.units == "metric"
     assert "gardenkit open" in capsys.readouterr().out
+
+
+@pytest.mark.skipif(os.name != "posix", reason="another shell quotes otherwise")
+@pytest.mark.parametrize("name", ["plot", "Jardin d'été", 'two "words"', "$HOME"])
+def test_the_command_that_opens_a_new_garden_can_be_typed_as_it_is_told(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], name: str
+) -> None:
+    assert run("new", str(tmp_path / name)) == 0
+    told = capsys.readouterr().out.strip().rpartition("open it with: ")[2]
+    assert shlex.split(told) == ["gardenkit", "open", str(tmp_path / name)]
 
 
 def test_problems_are_one_sentence_and_exit_code_one(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -8,6 +8,7 @@ import pytest
 
 from gardenkit import storage
 from gardenkit.notebook import controls, gardens
+from gardenkit.notebook.notebooks import opened_by
 from gardenkit.notebook.pages.start import StartPage
 from gardenkit.notebook.session import Session
 from gardenkit.project import Project
@@ -73,7 +74,7 @@ def test_a_garden_begun_or_opened_on_the_page_gets_its_own_notebooks_and_the_pag
         assert press()
         assert {p.name for p in (folder / "workbook").glob("*.ipynb")} == shipped
         assert f"its own notebooks are in {folder}/workbook; open them" in says(page)
-        assert f'gardenkit open "{folder}"' in says(page)
+        assert opened_by(folder) in says(page)
     assert page.failures == []
 
 
