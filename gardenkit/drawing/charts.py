@@ -7,6 +7,7 @@ import attrs
 from gardenkit.drawing import style
 from gardenkit.drawing.labels import text_width
 from gardenkit.drawing.scene import CHART_SCALE, Anchor, Area, Hatch, Label, Mark, Ring, Scene, Stroke
+from gardenkit.planting.season import halves_words, months_touched, runs_of, span_words
 from gardenkit.units import counted
 
 # millimetres: at CHART_SCALE one unit of a scene is 1 mm of paper
@@ -31,7 +32,7 @@ class BloomRow:
     @property
     def months(self) -> tuple[int, ...]:
         """Return the months in flower, wholly or by half."""
-        return tuple(dict.fromkeys((half + 1) // 2 for half in self.halves))
+        return months_touched(self.halves)
 
 
 def bloom_calendar(
@@ -39,10 +40,10 @@ def bloom_calendar(
 ) -> Scene:
     """Return the bloom calendar: a row a plant, a column a month, bars in flower colour, and how many flower at once.
 
-    Rows are sorted by first month of flower unless ``sort`` is off; ``month`` is marked. A month when nothing flowers
+    Rows are sorted by the half month of the first flower unless ``sort`` is off; ``month`` is marked. A month when nothing flowers
     says so.
     """
-    listed = sorted(rows, key=_first_month) if sort else list(rows)
+    listed = sorted(rows, key=_first_half) if sort else list(rows)
     left = 4.0 + max([text_width(_named(row), NAME_LETTERS) for row in listed] or [20.0])
     left = max(left, text_width("kinds in flower", NAME_LETTERS, bold=True) + 4.0)
     wide, high = left + 12 * MONTH_WIDE + 2.0, TITLE_HIGH + HEAD_HIGH + ROW_HIGH * (len(listed) + 1) + 3.0
@@ -101,7 +102,7 @@ def _bloom_row(row: BloomRow, left: float, y: float) -> list[Mark]:
         Label(at=(left - 2.0, y), text=_named(row), size_mm=NAME_LETTERS, anchor="end", italic=True, layer="furniture")
     ]
     half = MONTH_WIDE / 2
-    for first, last in _runs(row.halves):
+    for first, last in runs_of(row.halves):
         colours = row.colours or ("#d8d4c8",)
         for k, colour in enumerate(colours[:3]):
             part = BAR_HIGH / min(len(colours), 3)
@@ -110,27 +111,15 @@ def _bloom_row(row: BloomRow, left: float, y: float) -> list[Mark]:
         x0, x1 = left + half * (first - 1), left + half * last
         ring = _ring(x0, y - BAR_HIGH / 2, x1 - x0, BAR_HIGH)
         edge = style.outline_of(colours[0])
-        tip = f"{row.name}: in flower {_span(first, last)}"
+        tip = f"{row.name}: in flower {span_words(first, last)}"
         marks.append(Area(rings=(ring,), stroke=edge, width_mm=style.EDGE, layer="overlay", tip=tip))
     for months, colour, word in row.also:
-        for first, last in _runs(tuple(m for m in months if m not in row.months)):
+        for first, last in runs_of(tuple(m for m in months if m not in row.months)):
             thin = _box(left + MONTH_WIDE * (first - 1), y - 0.7, MONTH_WIDE * (last - first + 1), 1.4, colour)
             marks.append(
                 attrs.evolve(thin, stroke=style.outline_of(colour), width_mm=style.RIB, tip=f"{row.name}: {word}")
             )
     return marks
-
-
-def halves_words(halves: Sequence[int], names: Sequence[str] = style.MONTHS) -> str:
-    """Return half months (1 early January to 24) in words.
-
-    >>> halves_words((10, 11, 12, 13)), halves_words((23, 24, 1, 2)), halves_words((9, 10))
-    ('late May to early Jul', 'Dec to Jan', 'May')
-    """
-    runs = _runs(halves)
-    if len(runs) > 1 and runs[0][0] == 1 and runs[-1][1] == 24:  # winter bloom passes the year end
-        runs = [(runs[-1][0], runs[0][1]), *runs[1:-1]]
-    return ", ".join(_span(first, last, names) for first, last in runs)
 
 
 def kinds_each_month(rows: Sequence[BloomRow]) -> tuple[int, ...]:
@@ -182,32 +171,12 @@ def _bloom_words(rows: Sequence[BloomRow]) -> str:
     return f"Bloom calendar of {counted(len(rows), 'kind')}. {'; '.join(said)}.{gap}"
 
 
-def _span(first: int, last: int, names: Sequence[str] = style.MONTHS) -> str:
-    months = names[(first - 1) // 2], names[(last - 1) // 2]
-    start = months[0] if first % 2 else f"late {months[0]}"
-    end = f"early {months[1]}" if last % 2 else months[1]
-    if months[0] == months[1] and abs(last - first) < 2:
-        return end if first == last and last % 2 else start
-    return f"{start} to {end}"
-
-
-def _runs(months: Sequence[int]) -> list[tuple[int, int]]:
-    """Return months, or halves of them, as unbroken runs within the year: (12, 1, 2) gives (1, 2), (12, 12)."""
-    runs: list[tuple[int, int]] = []
-    for month in sorted(set(months)):
-        if runs and runs[-1][1] == month - 1:
-            runs[-1] = (runs[-1][0], month)
-        else:
-            runs.append((month, month))
-    return runs
-
-
-def _first_month(row: BloomRow) -> tuple[int, int, str]:
-    """Return what a row is sorted by: the month its flowering begins, winter bloom counted from December."""
-    if not row.months:
+def _first_half(row: BloomRow) -> tuple[int, int, str]:
+    """Return what a row is sorted by: the half month its flowering begins, winter bloom counted from December."""
+    if not row.halves:
         return (99, 0, row.name)
-    starts = [m for m in row.months if (m - 2) % 12 + 1 not in row.months]
-    return (min(starts, default=1), len(row.months), row.name)
+    starts = [half for half in row.halves if (half - 2) % 24 + 1 not in row.halves]
+    return (min(starts, default=1), len(row.halves), row.name)
 
 
 def _named(row: BloomRow) -> str:

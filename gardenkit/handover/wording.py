@@ -5,13 +5,13 @@ from typing import Any
 
 from gardenkit.brief.wants import Judged, shown
 from gardenkit.brief.wants import told as told_in_a_line
-from gardenkit.drawing import charts
 from gardenkit.drawing.garden import MONTHS
 from gardenkit.findings import Finding
 from gardenkit.garden import Garden
 from gardenkit.garden.of_area import GardenOfArea
 from gardenkit.geometry import plane
 from gardenkit.handover.contents import Contents
+from gardenkit.planting.season import halves_words
 from gardenkit.planting.species import grades_text
 from gardenkit.schedules import care, irrigation, orders, quantities
 from gardenkit.schedules.lines import Line
@@ -128,7 +128,7 @@ def care_months(told: Contents) -> list[tuple[str, tuple[tuple[str, tuple[care.T
 
 def flowers(told: Contents) -> dict[str, str]:
     """Return in which months each kind flowers, in words, by its botanical name."""
-    found = {row.botanical: charts.halves_words(row.halves, MONTHS) for row in told.garden.bloom}
+    found = {row.botanical: halves_words(row.halves, MONTHS) for row in told.garden.bloom}
     return {kind.botanical: found.get(kind.botanical, "") for kind in told.kinds}
 
 

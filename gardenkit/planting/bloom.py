@@ -7,10 +7,12 @@ import attrs
 from gardenkit.findings import Finding, GardenError
 from gardenkit.planting.season import (
     LEAST_DAYS,
+    MONTHS,
     flower_halves,
     flower_months,
     foliage_colour,
     fruit_months,
+    halves_words,
     months_touched,
 )
 from gardenkit.planting.species import Species
@@ -19,7 +21,6 @@ from gardenkit.site.hardiness import zone_limits_c
 from gardenkit.site.phenology import hopkins_between
 from gardenkit.sources import HOUSE, Figure
 
-MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 REFERENCE_ZONE = "6"  # the catalogue's bloom months are for USDA zone 6, eastern North America
 REFERENCE_PLACE = (40.0, -80.0, 350.0)  # latitude, longitude, metres: south-west Pennsylvania, zone 6. House value.
 REFERENCE_FROST = 121.0  # 1 May, day of the year of the mean last frost at the reference. House value.
@@ -86,7 +87,7 @@ def bloom_calendar(
         for s, n in _counted(kinds).items()
         if (halves := flower_halves(s, shift_days))
     ]
-    return tuple(sorted(rows, key=lambda row: (_first(row.months), len(row.months), row.botanical)))
+    return tuple(sorted(rows, key=lambda row: (_first(row.halves), len(row.halves), row.botanical)))
 
 
 def kinds_by_month(rows: Iterable[BloomRow]) -> dict[int, tuple[str, ...]]:
@@ -110,6 +111,19 @@ def gaps(rows: Iterable[BloomRow], *, wanted: Iterable[int] = range(3, 11), leas
     return tuple(m for m in months if len(by_month[m]) < least)
 
 
+def half_gaps(rows: Iterable[BloomRow], *, wanted: Iterable[int] = range(3, 11)) -> tuple[int, ...]:
+    """Return the halves (1 early January to 24) of wanted months in which nothing flowers though the month has flowers.
+
+    Before the first and after the last flower of those months there is no gap.
+    """
+    listed = tuple(rows)
+    flowering = {half for row in listed for half in row.halves}
+    halves = [half for month in wanted for half in (2 * month - 1, 2 * month)]
+    seen = [n for n, half in enumerate(halves) if half in flowering]
+    between = halves[seen[0] : seen[-1]] if seen else []
+    return tuple(half for half in between if half not in flowering and half + half % 2 * 2 - 1 in flowering)
+
+
 def bloom_findings(
     rows: Iterable[BloomRow], *, wanted: Iterable[int] = range(3, 11), least: int = 1, shift: Shift | None = None
 ) -> tuple[Finding, ...]:
@@ -126,6 +140,16 @@ def bloom_findings(
                 why=f"{len(listed)} flowering kinds; wanted {', '.join(MONTHS[m - 1] for m in months)}",
                 source="bloom months of the catalogue, zone 6",
                 seriousness="warning",
+                topic="bloom",
+            )
+        )
+    if halves := half_gaps(listed, wanted=months):
+        found.append(
+            Finding(
+                where="bloom calendar",
+                what=f"nothing flowers in {halves_words(halves)}, though the month has flowers",
+                why="between two kinds, by the half months of the catalogue",
+                source="half months of bloom of the catalogue, zone 6",
                 topic="bloom",
             )
         )
@@ -218,9 +242,9 @@ def _counted(kinds: Mapping[Species, int] | Iterable[Species]) -> dict[Species, 
     return counted
 
 
-def _first(months: tuple[int, ...]) -> int:
-    """Return the month a row is sorted by: winter bloom that passes the year end comes first."""
-    return months[0] - 12 if months[0] > months[-1] else months[0]
+def _first(halves: tuple[int, ...]) -> int:
+    """Return the half month a row is sorted by: winter bloom that passes the year end comes first."""
+    return halves[0] - 24 if halves[0] > halves[-1] else halves[0]
 
 
 def _held(days: float) -> float:

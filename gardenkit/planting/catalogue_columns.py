@@ -116,6 +116,7 @@ QUOTES = str.maketrans('‘’"×', "''' ")
 COLOUR = re.compile(r"#[0-9a-f]{6}")
 REGION = re.compile(r"[A-Z]{2}(-[A-Z0-9]{1,3})?")  # ISO 3166: a country, or a state or province of it
 MONTH_PART = re.compile(r"((?P<half>early|late) )?(?P<month>\d{1,2})")  # of a spell: a half of a month, or all of it
+HALVES = ("early", "late")
 PATTERNS = {"names": BOTANICAL, "regions": REGION, "colours": COLOUR}
 CARE = re.compile(r"(?P<task>[a-z ]+)@(?P<first>\d{1,2})(-(?P<last>\d{1,2}))?(/(?P<every>\d{1,2}))?")
 
@@ -144,7 +145,7 @@ class Column:
             "invasive": "entries as JURISDICTION: list (status), separated by '; '",
             "names": "botanical names, separated by '; '",
             "grades": f"entries as 'cats severe' ({', '.join(EATERS)}; {', '.join(GRADES)}), separated by '; '",
-            "spell": f"a month from 1 to 12, or its {self.words[0]} half as '{self.words[0]} 5'" if self.words else "",
+            "spell": "a month from 1 to 12, or a half of it as 'early 5' or 'late 5'",
             "regions": "ISO codes of countries or states as US-MA or CH, separated by '; '",
         }
         return sentences.get(self.kind, "some text") + ("" if self.required else ", or leave it empty")
@@ -158,8 +159,8 @@ def _month(name: str) -> Column:
     return Column(name, "whole", low=1, high=12, required=False)
 
 
-def _spell(name: str, half: str) -> Column:
-    return Column(name, "spell", (half,), required=False)
+def _spell(name: str) -> Column:
+    return Column(name, "spell", HALVES, required=False)
 
 
 COLUMNS: tuple[Column, ...] = (
@@ -186,8 +187,8 @@ COLUMNS: tuple[Column, ...] = (
     Column("moisture", "words", ("dry", "medium", "moist", "wet")),
     Column("ph_min", "number", low=3.5, high=9),
     Column("ph_max", "number", low=3.5, high=9),
-    _spell("bloom_start", "late"),
-    _spell("bloom_end", "early"),
+    _spell("bloom_start"),
+    _spell("bloom_end"),
     Column("flower_colours", "colours", required=False),
     Column("foliage_spring", "colour", required=False),
     Column("foliage_summer", "colour", required=False),
@@ -298,6 +299,15 @@ def month_of(cell: str) -> int | None:
     return int(found["month"]) if found and 1 <= int(found["month"]) <= 12 else None
 
 
+def half_of(cell: str) -> str:
+    """Return the half of its month that one end of a spell names, empty where it names none.
+
+    >>> half_of("late 5"), half_of("5")
+    ('late', '')
+    """
+    return cell.rpartition(" ")[0]
+
+
 def fits(column: Column, cell: str) -> bool:
     """Return whether the text of a cell is what its column takes."""
     if not cell or cell != cell.strip():
@@ -322,7 +332,7 @@ def fits(column: Column, cell: str) -> bool:
         case "grades":
             return all(grade_parts(word) for word in words)
         case "spell":
-            return month_of(cell) is not None and cell.partition(" ")[0] in (*column.words, cell)
+            return month_of(cell) is not None and half_of(cell) in (*column.words, "")
     return True
 
 

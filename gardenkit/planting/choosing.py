@@ -1,6 +1,5 @@
 """A palette for the garden: about twenty of all kinds that suit, the best that keep to the designer's wishes."""
 
-import calendar
 from collections.abc import Iterable, Mapping, Sequence
 
 import attrs
@@ -25,7 +24,7 @@ from gardenkit.planting.colour import palette_fit
 from gardenkit.planting.manner import Manner, manner_fit
 from gardenkit.planting.merits import merits
 from gardenkit.planting.mixing import Mix, at_home, colour_harmony
-from gardenkit.planting.season import flower_months
+from gardenkit.planting.season import flower_halves, span_words
 from gardenkit.planting.spacing import plants_a_square_metre
 from gardenkit.planting.species import Species
 from gardenkit.planting.suitability import Judgement
@@ -329,9 +328,8 @@ def _reasons(
     said += [f"needed for {_bound(r)}" for r in rules if r.sense > 0 and r.is_met(chosen) and not r.is_met(without)]
     said.append(f"suits the place, {candidate.score:.2f} of 1")
     said += candidate.reasons
-    months = flower_months(kind, shift_days)
-    if months:
-        shown = " to ".join(dict.fromkeys(calendar.month_abbr[m] for m in (months[0], months[-1])))
+    if halves := flower_halves(kind, shift_days):
+        shown = span_words(halves[0], halves[-1])
         tone = " in the style's colours" if wishes.colours and has_colour(kind, wishes.colours) else ""
         said.append(f"in flower {shown}{tone}")
     if kind.is_evergreen:

@@ -10,7 +10,8 @@ import numpy as np
 from coloraide import Color
 
 from gardenkit.findings import Finding, GardenError, nearest
-from gardenkit.planting.bloom import MONTHS, BloomRow, colours_by_month
+from gardenkit.planting.bloom import BloomRow, colours_by_month
+from gardenkit.planting.season import MONTHS
 from gardenkit.planting.species import Species
 from gardenkit.sources import HOUSE, MEMORY, Figure
 

@@ -3,7 +3,7 @@
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 
-from gardenkit.planting.season import flower_months
+from gardenkit.planting.season import flower_halves
 from gardenkit.planting.species import Species
 from gardenkit.planting.suitability import VERDICTS, Judgement
 
@@ -18,7 +18,7 @@ TOLD = 4  # things said to set a plant apart. House value.
 def merits(species: Species, shift_days: float = 0.0) -> dict[str, float]:
     """Return what a kind brings, side by side, 0 to 1 each; ``shift_days`` moves its bloom to the site."""
     return {
-        "length of bloom": min(1.0, len(flower_months(species, shift_days)) / FULL_BLOOM),
+        "length of bloom": min(1.0, len(flower_halves(species, shift_days)) / 2 / FULL_BLOOM),
         "winter": min(1.0, len(species.winter_interest) / FULL_WINTER),
         "wildlife": min(1.0, len(species.wildlife) / FULL_WILDLIFE),
         "scent": SCENT[species.fragrance],
@@ -71,8 +71,8 @@ def _came_out(judged: Judgement, topic: str) -> bool | None:
 
 def _words(kind: Species, shift_days: float) -> tuple[str, ...]:
     """Return everything a kind brings in short words, each so that it can be counted over several kinds."""
-    months = flower_months(kind, shift_days)
-    found = [f"{len(months)} months in flower"] if len(months) >= LONG_BLOOM else []
+    months = len(flower_halves(kind, shift_days)) / 2
+    found = [f"{int(months)} months in flower"] if months >= LONG_BLOOM else []
     found += [f"{kind.fragrance} scent"] if kind.fragrance != "none" else []
     found += ["evergreen"] if kind.is_evergreen else []
     found += [f"in winter: {word}" for word in kind.winter_interest if word != "evergreen"]

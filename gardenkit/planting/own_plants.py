@@ -27,10 +27,8 @@ MOST_ROWS = 500  # more at once is not a paste but a wrong file. House value.
 def cells_of(species: Species) -> dict[str, str]:
     """Return one plant as the cells of a table row: what ``species_from_row`` reads back as the same plant."""
     cells = {column.name: _cell(getattr(species, column.name)) for column in COLUMNS}
-    if species.bloom_starts_late:
-        cells["bloom_start"] = f"late {cells['bloom_start']}"
-    if species.bloom_ends_early:
-        cells["bloom_end"] = f"early {cells['bloom_end']}"
+    for end, half in (("bloom_start", species.bloom_start_half), ("bloom_end", species.bloom_end_half)):
+        cells[end] = f"{half} {cells[end]}".strip()
     return cells
 
 

@@ -8,7 +8,7 @@ import attrs
 
 from gardenkit.planting.choosing import Palette, Weights
 from gardenkit.planting.mixing import Mix
-from gardenkit.planting.season import flower_months
+from gardenkit.planting.season import flower_halves, flower_months
 from gardenkit.planting.species import Species
 from gardenkit.units import counted
 
@@ -59,7 +59,7 @@ def _figures(kinds: Sequence[Species], mix: Mix, shift_days: float) -> Mapping[s
     many = max(len(kinds), 1)
     return {
         "most kinds that belong to the style": sum(k.genus in mix.genera for k in kinds) / many,
-        "the longest bloom": sum(len(flower_months(k, shift_days)) for k in kinds) / many,
+        "the longest bloom": sum(len(flower_halves(k, shift_days)) / 2 for k in kinds) / many,
         "most for wildlife": sum(len(k.wildlife) for k in kinds) / many,
         "most to look at in winter": sum(len(k.winter_interest) for k in kinds) / many,
         "most evergreens": sum(k.is_evergreen for k in kinds) / many,

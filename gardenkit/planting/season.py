@@ -1,6 +1,7 @@
 """What a plant looks like in a month: its leaves, flowers and fruit, whether it stands or has died back."""
 
 import calendar
+from collections.abc import Sequence
 from functools import lru_cache
 
 import attrs
@@ -9,11 +10,14 @@ from gardenkit.findings import GardenError
 from gardenkit.planting.light import MONTH_DAYS, leaf_months, light_months
 from gardenkit.planting.species import Species, months_from_to
 
+MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 LEAST_DAYS = 10.0  # a month counts as in flower when the bloom covers this many of its days. House value.
 
 # How much of a place's spring shift an event of each month takes, January first: later springs mean earlier autumns
 # (Hopkins 1918); how it turns round over summer is a house value.
 SHIFT_OF_MONTH = (1.0, 1.0, 1.0, 1.0, 1.0, 0.5, 0.0, -0.5, -1.0, -1.0, -1.0, 1.0)
+
+BEFORE_ITS_END = {"early": 0.75, "late": 0.25, "": 0.5}  # months from the middle of a half, or of a month, to its end
 
 LEAST_SEEN = 0.25  # share of full leaf below which a plant counts as bare or gone for the month. House value.
 LEAVES_NEW = 1  # months in which leaves have their spring colour: three to four weeks after they open. House value.
@@ -87,7 +91,7 @@ def flower_halves(species: Species, zone_shift_days: float = 0.0) -> tuple[int, 
     where the catalogue knows halves, else to the nearest month, both halves of each.
     """
     halves = species.bloom_halves
-    if len(halves) == 2 * len(species.bloom_months):
+    if not species.bloom_by_halves:
         months = shifted_months(species.bloom_start, species.bloom_end, zone_shift_days, own=species.bloom_later)
         return tuple(half for month in months for half in (2 * month - 1, 2 * month))
     moved = moved_days(species.bloom_months, zone_shift_days) + species.bloom_later
@@ -103,6 +107,39 @@ def months_touched(halves: tuple[int, ...]) -> tuple[int, ...]:
     return tuple(dict.fromkeys((half + 1) // 2 for half in halves))
 
 
+def halves_words(halves: Sequence[int], names: Sequence[str] = MONTHS) -> str:
+    """Return half months (1 early January to 24) in words.
+
+    >>> halves_words((10, 11, 12, 13)), halves_words((23, 24, 1, 2)), halves_words((9, 10))
+    ('late May to early Jul', 'Dec to Jan', 'May')
+    """
+    runs = runs_of(halves)
+    if len(runs) > 1 and runs[0][0] == 1 and runs[-1][1] == 24:  # winter bloom passes the year end
+        runs = [(runs[-1][0], runs[0][1]), *runs[1:-1]]
+    return ", ".join(span_words(first, last, names) for first, last in runs)
+
+
+def span_words(first: int, last: int, names: Sequence[str] = MONTHS) -> str:
+    """Return the spell from one half month to another in words."""
+    months = names[(first - 1) // 2], names[(last - 1) // 2]
+    start = months[0] if first % 2 else f"late {months[0]}"
+    end = f"early {months[1]}" if last % 2 else months[1]
+    if months[0] == months[1] and abs(last - first) < 2:
+        return end if first == last and last % 2 else start
+    return f"{start} to {end}"
+
+
+def runs_of(months: Sequence[int]) -> list[tuple[int, int]]:
+    """Return months, or halves of them, as unbroken runs within the year: (12, 1, 2) gives (1, 2), (12, 12)."""
+    runs: list[tuple[int, int]] = []
+    for month in sorted(set(months)):
+        if runs and runs[-1][1] == month - 1:
+            runs[-1] = (runs[-1][0], month)
+        else:
+            runs.append((month, month))
+    return runs
+
+
 def bloom_days(species: Species, zone_shift_days: float = 0.0) -> tuple[float, float] | None:
     """Return the days of the northern year (0 is the 1st of January) on which the first and the last flower are to be
     expected: the middle of the catalogue's first and last month, or of the half of it that is known, moved as the
@@ -114,8 +151,8 @@ def bloom_days(species: Species, zone_shift_days: float = 0.0) -> tuple[float, f
     if not months:
         return None
     moved = moved_days(months, zone_shift_days) + species.bloom_later
-    first = months[0] - (0.25 if species.bloom_starts_late else 0.5)
-    last = months[-1] - (0.75 if species.bloom_ends_early else 0.5)
+    first = months[0] - BEFORE_ITS_END[species.bloom_start_half]
+    last = months[-1] - BEFORE_ITS_END[species.bloom_end_half]
     return (first * MONTH_DAYS + moved) % 365.0, (last * MONTH_DAYS + moved) % 365.0
 
 

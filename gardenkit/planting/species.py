@@ -14,6 +14,7 @@ from gardenkit.planting.catalogue_columns import (
     Column,
     Row,
     grade_parts,
+    half_of,
     listing_parts,
     month_of,
     name_key,
@@ -142,8 +143,8 @@ class Species:
     season_source: str
     caution_source: str
     habit_source: str = ""
-    bloom_starts_late: bool = False  # in the second half of ``bloom_start``; no column, written in that cell
-    bloom_ends_early: bool = False  # in the first half of ``bloom_end``; likewise
+    bloom_start_half: str = ""  # ``early`` or ``late`` in ``bloom_start``, empty: not known; written in that cell
+    bloom_end_half: str = ""  # of ``bloom_end``, likewise
     bloom_later: float = 0.0  # days, as the journal of this garden has shown (``planting.journal``); no column
 
     @property
@@ -177,7 +178,12 @@ class Species:
         are known, both halves of each.
         """
         halves = tuple(half for month in self.bloom_months for half in (2 * month - 1, 2 * month))
-        return halves[self.bloom_starts_late : len(halves) - self.bloom_ends_early]
+        return halves[self.bloom_start_half == "late" : len(halves) - (self.bloom_end_half == "early")]
+
+    @property
+    def bloom_by_halves(self) -> bool:
+        """Return whether the bloom is known to the half month at either end, not by whole months alone."""
+        return bool(self.bloom_start_half or self.bloom_end_half)
 
     @property
     def standing_months(self) -> tuple[int, ...]:
@@ -232,8 +238,8 @@ def species_from_row(row: Row) -> Species:
     """Return the plant of one table row (column name to cell text); GardenError when a cell cannot be read."""
     try:
         return Species(
-            bloom_starts_late=row.get("bloom_start", "").startswith("late "),
-            bloom_ends_early=row.get("bloom_end", "").startswith("early "),
+            bloom_start_half=half_of(row.get("bloom_start", "")),
+            bloom_end_half=half_of(row.get("bloom_end", "")),
             **{column.name: _value(column, row.get(column.name, "")) for column in COLUMNS},
         )
     except (ValueError, TypeError, KeyError) as fault:

@@ -28,8 +28,8 @@ def substitutes(species: Species, among: Iterable[Species], *, most: int = MOST)
 def unlikeness(one: Species, other: Species) -> float:
     """Return how unlike two kinds are, 0 for the same size, flowers, bloom and leaf."""
     size = abs(one.height / other.height - 1.0) + abs(one.spread / other.spread - 1.0)
-    months = set(one.bloom_months) | set(other.bloom_months)
-    apart = 1.0 - len(set(one.bloom_months) & set(other.bloom_months)) / len(months) if months else 0.0
+    halves = set(one.bloom_halves) | set(other.bloom_halves)
+    apart = 1.0 - len(set(one.bloom_halves) & set(other.bloom_halves)) / len(halves) if halves else 0.0
     leaf = float(one.is_evergreen != other.is_evergreen) + float(one.texture != other.texture) / 2
     if one.foliage_summer and other.foliage_summer:
         leaf += min(difference(one.foliage_summer, other.foliage_summer) / FAR_COLOUR, 1.0)

@@ -26,7 +26,7 @@ from gardenkit.planting.species import Species
 from gardenkit.project import Project
 from gardenkit.project.season import spring_shift
 
-LEAST_OFF_DAYS = 15.0  # half a month: the catalogue knows no finer. House value.
+LEAST_OFF_DAYS = 15.0  # half a month: years differ by ten days, and the catalogue knows no finer. House value.
 LEAST_OFF_SIZE = 0.1  # of a size: less is the difference between one plant and the next. House value.
 HALVINGS = 40  # of the span of factors until one fits to a thousandth and far below
 What = Literal["first flower", "last flower", "height", "spread"]

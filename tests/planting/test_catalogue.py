@@ -122,8 +122,8 @@ def test_a_bad_word_is_named_with_file_plant_column_value_and_what_is_allowed() 
         ("zone_min", "3.5", "a whole number from 1 to 11"),
         ("zone_min", "", "a whole number from 1 to 11"),
         ("ph_max", "12", "a number from 3.5 to 9"),
-        ("bloom_start", "13", "a month from 1 to 12, or its late half as 'late 5', or leave it empty"),
-        ("bloom_end", "late 7", "a month from 1 to 12, or its early half as 'early 5'"),
+        ("bloom_start", "13", "a month from 1 to 12, or a half of it as 'early 5' or 'late 5', or leave it empty"),
+        ("bloom_end", "mid 7", "a month from 1 to 12, or a half of it as 'early 5' or 'late 5'"),
         ("fruit_start", "13", "a whole number from 1 to 12, or leave it empty"),
         ("flower_colours", "purple", "colours as #rrggbb in lower case"),
         ("foliage_spring", "#ABCDEF", "a colour as #rrggbb in lower case"),
@@ -184,7 +184,7 @@ def test_a_plant_in_two_tables_is_found() -> None:
 
 def test_a_species_has_every_column_of_the_tables() -> None:
     # halves of a month, written in the cell of the month; what a garden's journal has shown
-    own = ["bloom_starts_late", "bloom_ends_early", "bloom_later"]
+    own = ["bloom_start_half", "bloom_end_half", "bloom_later"]
     assert [field.name for field in Species.__attrs_attrs__] == [column.name for column in COLUMNS] + own
 
 

@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+import attrs
 import pytest
 
 from gardenkit.findings import GardenError
@@ -13,6 +14,7 @@ from gardenkit.planting.nursery import LITRES, nursery_size_named
 from gardenkit.planting.own_plants import cells_of
 from gardenkit.planting.sourcing import (
     GROUPS,
+    by_halves,
     memory_shares,
     memory_words,
     publications,
@@ -240,6 +242,20 @@ def test_less_than_half_of_the_plants_are_wholly_from_memory_and_the_readme_says
     assert shares["every"] < 0.5
     readme = (Path(__file__).parents[2] / "gardenkit" / "data" / "README.md").read_text("utf-8")
     assert memory_words(PLANTS) in " ".join(readme.split())
+
+
+def test_every_kind_of_the_reference_zone_says_to_the_half_month_when_it_flowers() -> None:
+    kinds = [p for p in PLANTS if p.is_ornamental and p.bloom_start and p.zone_min <= 6 <= p.zone_max]
+    assert len(kinds) > 700  # the test looks at something
+    assert [p.botanical for p in kinds if not p.bloom_by_halves] == []
+
+
+def test_of_bloom_to_the_half_month_only_dates_count_as_published() -> None:
+    flowering, known, dated = by_halves(PLANTS)
+    assert dated < known < flowering
+    hop = attrs.evolve(plant("Humulus lupulus 'Aureus'"), bloom_start=7, bloom_start_half="late")
+    told = attrs.evolve(hop, season_source="from memory; agrees with first flowers of a garden in Ohio, 2017")
+    assert [by_halves([p]) for p in (hop, told)] == [(1, 1, 0), (1, 1, 1)]
 
 
 def test_only_what_names_a_publication_counts_as_published() -> None:

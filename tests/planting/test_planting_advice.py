@@ -195,6 +195,21 @@ def test_gaps_and_overlaps_of_a_small_calendar() -> None:
     assert "nothing flowers in Sep" in texts(bloom.bloom_findings(rows, wanted=(5, 6, 9)))
 
 
+def test_a_half_month_between_two_kinds_without_flowers_is_told() -> None:
+    early, late = (
+        attrs.evolve(SALVIA, botanical=f"Salvia {name}", bloom_start=month, bloom_end=month, **halves)
+        for name, month, halves in (
+            ("prima", 4, {"bloom_start_half": "early", "bloom_end_half": "late"}),
+            ("altera", 5, {"bloom_start_half": "late", "bloom_end_half": "late"}),
+        )
+    )
+    rows = bloom.bloom_calendar([early, late])
+    assert bloom.gaps(rows, wanted=(4, 5)) == ()
+    assert bloom.half_gaps(rows, wanted=(4, 5, 6)) == (9,)
+    assert bloom.half_gaps(rows, wanted=(5, 6)) == bloom.half_gaps([]) == ()
+    assert "nothing flowers in early May" in texts(bloom.bloom_findings(rows, wanted=(4, 5)))
+
+
 def test_a_colder_zone_flowers_later_and_a_milder_one_earlier() -> None:
     assert bloom.site_shift(Climate(zone="4")).days == 20
     assert bloom.site_shift(Climate(zone="8")).days == -20

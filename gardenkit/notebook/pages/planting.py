@@ -14,6 +14,7 @@ from gardenkit.notebook.page import escaped
 from gardenkit.notebook.pages.bones import BonesPage
 from gardenkit.planting.bloom import bloom_calendar
 from gardenkit.planting.catalogue import Catalogue
+from gardenkit.planting.season import halves_words
 from gardenkit.planting.species import Species, grades_text
 from gardenkit.planting.suitability import Judgement
 from gardenkit.progress import Tell
@@ -79,7 +80,7 @@ class PlantingPage(BonesPage):
     def bloom_words(self, species: Species) -> str:
         """Return when a kind flowers in this garden, in words."""
         rows = self.bloom_rows((species,))
-        return charts.halves_words(rows[0].halves, MONTHS) if rows else "no flowers to speak of"
+        return halves_words(rows[0].halves, MONTHS) if rows else "no flowers to speak of"
 
     def bloom_rows(self, kinds: Iterable[Species]) -> tuple[charts.BloomRow, ...]:
         """Return the bloom calendar's rows of some kinds, in this garden's months."""

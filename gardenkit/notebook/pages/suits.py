@@ -54,7 +54,7 @@ SORTS: dict[str, Key] = {
     "layer, then how well": lambda j: (LAYERS.index(j.species.layer), VERDICTS.index(j.verdict), -j.score),
     "height, low first": lambda j: (j.species.height, j.species.botanical),
     "height, tall first": lambda j: (-j.species.height, j.species.botanical),
-    "first month in flower": lambda j: (j.species.bloom_start or 13, -j.score, j.species.botanical),
+    "first in flower": lambda j: ((*j.species.bloom_halves, 25)[0], -j.score, j.species.botanical),
     "price, low first": lambda j: (j.species.price, VERDICTS.index(j.verdict), -j.score),
 }
 

@@ -182,12 +182,18 @@ def _pairs(kinds: Sequence[Kind], weighs: Mapping[str, float]) -> dict[str, Floa
 
 def _together(a: Species, b: Species) -> float:
     """Return the harmony of two kinds side by side: flower with flower where they open together, else with leaf."""
-    if set(a.bloom_months) & set(b.bloom_months):
+    if _meet(a, b):
         pairs = [(x, y) for x in a.flower_colours for y in b.flower_colours if not (is_neutral(x) and is_neutral(y))]
         return float(np.mean([pair_harmony(x, y) for x, y in pairs])) if pairs else 0.3
     leaves = [(x, s.foliage_summer) for x, s in [(c, b) for c in a.flower_colours] + [(c, a) for c in b.flower_colours]]
     seen = [pair_harmony(x, y) for x, y in leaves if y]
     return 0.5 * float(np.mean(seen)) if seen else 0.0
+
+
+def _meet(a: Species, b: Species) -> bool:
+    """Return whether two kinds are in flower together, or within the half month by which years differ."""
+    near = {(half + off - 1) % 24 + 1 for half in a.bloom_halves for off in (-1, 0, 1)}
+    return bool(near & set(b.bloom_halves))
 
 
 def _aims_of(kinds: Sequence[Kind], is_signature: np.ndarray) -> FloatArray:

@@ -14,7 +14,7 @@ from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.planting.growth import size
 from gardenkit.planting.journal import Correction, Journal, JournalEntry
 from gardenkit.planting.planting import Plant, Planting
-from gardenkit.planting.season import bloom_days, flower_months
+from gardenkit.planting.season import bloom_days, flower_halves
 from gardenkit.project import Project, check
 from gardenkit.project.edits import journal as edits
 from gardenkit.project.lived import proposals, seen
@@ -207,9 +207,9 @@ def test_flowers_seen_half_a_month_off_move_the_kind_and_less_does_not(
         return
     assert found[0].correction.days == pytest.approx(days, abs=1.5)
     after = Garden(edits.correct(told, SAGE, days=found[0].correction.days), tmp_path)
-    moved = round(days / 30.4)
-    before = flower_months(CATALOGUE[SAGE])
-    assert flower_months(after.catalogue[SAGE]) == tuple((m - 1 + moved) % 12 + 1 for m in before)
+    moved = round(days / 15.2)
+    before = flower_halves(CATALOGUE[SAGE])
+    assert flower_halves(after.catalogue[SAGE]) == tuple((half - 1 + moved) % 24 + 1 for half in before)
     assert _months(after) != _months(Garden(told, tmp_path))
 
 
