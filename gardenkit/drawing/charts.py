@@ -40,8 +40,8 @@ def bloom_calendar(
 ) -> Scene:
     """Return the bloom calendar: a row a plant, a column a month, bars in flower colour, and how many flower at once.
 
-    Rows are sorted by the half month of the first flower unless ``sort`` is off; ``month`` is marked. A month when nothing flowers
-    says so.
+    Rows are sorted by the half month of the first flower unless ``sort`` is off; ``month`` is marked. A month when
+    nothing flowers says so.
     """
     listed = sorted(rows, key=_first_half) if sort else list(rows)
     left = 4.0 + max([text_width(_named(row), NAME_LETTERS) for row in listed] or [20.0])

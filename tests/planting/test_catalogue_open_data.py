@@ -98,6 +98,8 @@ PLANTS_DISAGREES = {  # plant and trait: why our value stands
     ("Betula papyrifera", "zone"): "-62 F is below the coldest zone of gardens",
     ("Ulmus americana", "height"): "120 ft is a forest tree",
     ("Sorbus americana", "height"): "40 ft is the tallest wild tree",
+    ("Solidago flexicaulis", "zone"): "-18 F; it is native and hardy north to Quebec and Manitoba",
+    ("Iris virginica", "zone"): "12 F is of the coast; inland it is native north to Minnesota",
     ("Salvia azurea", "bloom"): "a late sage: it flowers from August, not in spring",
     ("Salvia azurea", "zone"): "-32 F is the northern edge of its wild range; short-lived north of zone 5",
 }

@@ -5,6 +5,7 @@ from itertools import combinations, pairwise
 
 import pytest
 
+from gardenkit.planting.bloom import zone_shift_days
 from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.planting.season import MONTH_DAYS, bloom_days
 
@@ -62,6 +63,26 @@ ILLINOIS = {
     "Chelone glabra": "09-10",
     "Symphyotrichum novae-angliae": "09-18",
     "Tricyrtis hirta": "09-18",
+}
+# Days of the year of first flowers in Concord, Massachusetts: means of what is listed for 1888 to 1902 and 2004 to 2006
+# (Primack Lab, after Hosmer and others)
+CONCORD = {
+    "Ajuga reptans": 121,
+    "Actaea pachypoda": 145,
+    "Acer pensylvanicum": 137,
+    "Actaea rubra": 145,
+    "Achillea millefolium": 158,
+    "Apios americana": 222,
+}
+# Earliest and latest first flowers since 1958 in the Eloise Butler Wildflower Garden, Minneapolis, zone 4
+MINNESOTA = {
+    "Sanguinaria canadensis": ("03-31", "04-28"),
+    "Erythronium albidum": ("04-07", "05-02"),
+    "Dicentra cucullaria": ("04-13", "05-06"),
+    "Viola canadensis": ("04-12", "05-10"),
+    "Uvularia grandiflora": ("04-15", "05-07"),
+    "Caltha palustris": ("04-16", "05-07"),
+    "Trillium grandiflorum": ("04-10", "05-22"),
 }
 # Degree days above 50 F of the first flowers, Ohio State University (planting.md g, and bygl.osu.edu for Cornus mas)
 OHIO = {
@@ -127,6 +148,22 @@ def test_the_first_flower_is_a_half_month_off_a_record_at_most_and_the_spread_of
         if not -HALF - SPREAD <= late <= HALF + SPREAD:
             off[name] = late
     assert off == {}
+
+
+def test_wild_flowers_open_when_they_did_in_concord() -> None:
+    for name, day in CONCORD.items():
+        days = bloom_days(CATALOGUE[name])
+        assert days is not None
+        begins = days[0] - HALF / 2
+        assert begins - SPREAD <= day <= begins + HALF + SPREAD, name
+
+
+def test_moved_to_minnesota_they_open_within_the_dates_of_half_a_century() -> None:
+    """By our own ten days a zone (house value): the half month moved there touches the days seen."""
+    for name, (first, last) in MINNESOTA.items():
+        days = bloom_days(CATALOGUE[name], zone_shift_days("4"))
+        assert days is not None
+        assert days[0] + HALF / 2 >= day_of(first) and days[0] - HALF / 2 <= day_of(last), name
 
 
 def test_trees_and_shrubs_flower_in_the_order_of_ohios_degree_days() -> None:
