@@ -21,6 +21,7 @@ from gardenkit.planting.winter import frame_share
 from gardenkit.project import Project
 from gardenkit.project.layout import layout
 from gardenkit.project.plant_choice import bed_grounds, beds_arranged, planted_ground, surroundings
+from gardenkit.project.season import spring_shift
 from gardenkit.project.sight_kept import kept_open
 from gardenkit.project.styled import USUAL_FULL, in_style
 from gardenkit.project.sun_kept import kept_sunny
@@ -139,6 +140,7 @@ def aims_of(project: Project) -> Aims:
     months = MONTHS_ASKED if asked.get("months_in_flower", 0) <= len(MONTHS_ASKED) else (3, *MONTHS_ASKED)
     return Aims(
         months=tuple(sorted({*months, *months_wanted(project)})),
+        shift_days=spring_shift(project.site),
         evergreen=asked.get("evergreen_share", 100 * style.evergreen_share) / 100,
         frame=frame_share(style.formal),
         natives=asked.get("natives_share", 100 * style.natives_share) / 100,

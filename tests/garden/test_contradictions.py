@@ -24,6 +24,7 @@ from gardenkit.project import edits as every_edit
 from gardenkit.project.composed import aims_of, composed, taken
 from gardenkit.project.edits import brief, planting, site, structure
 from gardenkit.project.plant_choice import surroundings
+from gardenkit.project.season import spring_shift
 from gardenkit.project.wanted_plants import wanted_of_plants
 from gardenkit.site.heights import SpotHeight
 from gardenkit.site.site import Fence
@@ -213,6 +214,7 @@ def test_flowers_asked_for_in_a_month_reach_palette_and_arranging() -> None:
     assert "Galanthus nivalis" in wanted[0].kinds
     assert {3, 11} <= set(aims_of(garden.project).months)
     assert not {3, 11} & set(aims_of(plot()).months)
+    assert aims_of(garden.project).shift_days == spring_shift(garden.project.site)
     assert wanted_of_plants(asking(plot(), asked | {"weight": "could"}).project, load_catalogue()) == ()
 
 

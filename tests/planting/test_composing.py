@@ -31,6 +31,7 @@ from gardenkit.planting.composing.figures import covered, figures_of, lattice_sh
 from gardenkit.planting.composing.given import Screen
 from gardenkit.planting.composing.ground import Ground, ground_of
 from gardenkit.planting.composing.kinds import CLOSE, Kind, kind_of
+from gardenkit.planting.composing.labels import board_of
 from gardenkit.planting.composing.register import parts_of_the_whole, picture_costs, weight
 from gardenkit.planting.composing.said import MERITS, differing, sentences
 from gardenkit.planting.composing.woody import Placed
@@ -286,6 +287,19 @@ def test_evergreens_are_more_where_the_brief_asks_for_them() -> None:
         return sum(CATALOGUE[p.species].is_evergreen for p in plants) / len(plants)
 
     assert share(Aims(evergreen=0.4)) > share(Aims())
+
+
+def test_what_flowers_in_a_month_is_asked_of_the_places_spring() -> None:
+    """Cornus florida, late April to late May of zone 6, is early May to early June where spring comes 15 days later."""
+    division = divided(ground(), np.ones(len(ground()), dtype=bool), Taste(), np.random.default_rng(1))
+    kinds = [kind_of(CATALOGUE["Cornus florida"])]
+
+    def flowering(days: float) -> list[float]:
+        aims = Aims(months=(4, 5, 6), shift_days=days)
+        return [float(m) for m in board_of(division, kinds, (), (), aims, Taste()).flowers[0]]
+
+    assert flowering(0.0) == [1, 1, 0]
+    assert flowering(15.0) == [0, 1, 1]
 
 
 def test_an_empty_palette_and_no_ground_are_said_in_a_sentence() -> None:

@@ -80,7 +80,8 @@ class Surroundings:
 
 @attrs.frozen(kw_only=True)
 class Aims:
-    """What the brief asks of the whole: months with something in flower (of the northern year), least shares (0 to 1)
+    """What the brief asks of the whole: months with something in flower (of the northern year; spring comes
+    ``shift_days`` later than in the reference zone), least shares (0 to 1)
     of evergreen and native plants by number, the share of the shrubs' ground that is to ``frame`` the garden in
     winter by its leaves, the style's colours and how ``strict`` they are meant (0 to 1), the share of the ground that
     may be ``closed`` by leaves, the kinds of the style's ``signature`` (botanical names), and the ``limits`` that all
@@ -88,6 +89,7 @@ class Aims:
     """
 
     months: tuple[int, ...] = (4, 5, 6, 7, 8, 9, 10)
+    shift_days: float = 0.0
     evergreen: float = 0.0
     frame: float = 0.0
     natives: float = 0.0

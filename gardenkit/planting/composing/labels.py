@@ -14,6 +14,7 @@ from gardenkit.planting.composing.ground import Mask, Whole
 from gardenkit.planting.composing.kinds import LOW_EDGE, Kind, sun_misfit
 from gardenkit.planting.composing.register import OF_DRIFTS, weight
 from gardenkit.planting.harmony import pair_harmony
+from gardenkit.planting.season import flower_months
 from gardenkit.planting.species import Species
 from gardenkit.planting.winter import stands
 
@@ -121,7 +122,7 @@ def board_of(
         own["style"][d] = style
         own["rhythm"][d] = np.where(is_signature, -weighs["rhythm"] if d in set(beats) else 0.3, 0.0)
     count = np.array([1 / k.room_each for k in kinds])
-    months = [[float(m in k.species.bloom_months) for m in aims.months] for k in kinds]
+    months = [[float(m in flower_months(k.species, aims.shift_days)) for m in aims.months] for k in kinds]
     return Board(
         own=own,
         pair=_pairs(kinds, weighs),
