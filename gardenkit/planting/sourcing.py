@@ -6,7 +6,9 @@ from collections.abc import Iterable, Mapping
 from gardenkit.planting.species import Species
 
 GROUPS = ("size", "growing", "season", "caution")  # of columns, each with its own source
-DATED = re.compile(r"first flowers|half months|bulletin of")  # of a season source that tells days or half months
+DATED = re.compile(
+    r"first flowers|half months|bulletin of|in bloom"
+)  # of a season source that tells days or half months
 UNPUBLISHED = ("from memory", "not found", "held against")  # how a part of a source begins that proves nothing
 
 

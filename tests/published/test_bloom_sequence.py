@@ -5,9 +5,10 @@ from itertools import combinations, pairwise
 
 import pytest
 
-from gardenkit.planting.bloom import zone_shift_days
+from gardenkit.planting.bloom import REFERENCE_PLACE, zone_shift_days
 from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.planting.season import MONTH_DAYS, bloom_days
+from gardenkit.site.phenology import hopkins_between
 
 CATALOGUE = load_catalogue()
 SPREAD = 10.0  # days between one year and the next: planted.md 5, of an Illinois garden 2010 to 2014
@@ -84,6 +85,52 @@ MINNESOTA = {
     "Caltha palustris": ("04-16", "05-07"),
     "Trillium grandiflorum": ("04-10", "05-22"),
 }
+# What was in flower between two days in a garden: its latitude, longitude and metres, then the days and the kinds
+IN_BLOOM = {
+    "Missouri Botanical Garden (mobot.org, plants in bloom), 1999": (
+        (38.6, -90.3, 150.0),
+        ("04-16", "04-22"),
+        (
+            "Ajuga reptans",
+            "Arabis alpina subsp. caucasica",
+            "Aronia arbutifolia 'Brilliantissima'",
+            "Bergenia cordifolia",
+            "Brunnera macrophylla",
+            "Cercis canadensis",
+            "Fothergilla gardenii",
+            "Iberis sempervirens",
+            "Lamprocapnos spectabilis",
+            "Phlox subulata",
+            "Pulmonaria saccharata",
+        ),
+    ),
+    "gardens of Chicago (Chicago Tribune, 22 July 2007)": (
+        (41.8, -88.0, 210.0),
+        ("07-22", "07-22"),
+        (
+            "Echinacea purpurea",
+            "Hibiscus moscheutos",
+            "Hydrangea paniculata",
+            "Knautia macedonica",
+            "Liatris spicata",
+            "Platycodon grandiflorus",
+            "Salvia yangii",
+            "Veronicastrum virginicum",
+        ),
+    ),
+    "Cleveland Botanical Garden (The garden in bloom), early March": (
+        (41.5, -81.6, 210.0),
+        ("03-01", "03-15"),
+        (
+            "Crocus tommasinianus",
+            "Galanthus elwesii",
+            "Galanthus nivalis",
+            "Helleborus × hybridus",
+            "Iris reticulata",
+            "Sarcococca hookeriana var. humilis",
+        ),
+    ),
+}
 # Degree days above 50 F of the first flowers, Ohio State University (planting.md g, and bygl.osu.edu for Cornus mas)
 OHIO = {
     "Cornus mas": 40,
@@ -156,6 +203,15 @@ def test_wild_flowers_open_when_they_did_in_concord() -> None:
         assert days is not None
         begins = days[0] - HALF / 2
         assert begins - SPREAD <= day <= begins + HALF + SPREAD, name
+
+
+@pytest.mark.parametrize("garden", IN_BLOOM)
+def test_moved_to_a_garden_by_hopkins_they_are_in_flower_when_it_saw_them(garden: str) -> None:
+    place, (first, last), names = IN_BLOOM[garden]
+    for name in names:
+        days = bloom_days(CATALOGUE[name], hopkins_between(REFERENCE_PLACE, place))
+        assert days is not None
+        assert days[0] - HALF / 2 - SPREAD <= day_of(last) and days[1] + HALF / 2 + SPREAD >= day_of(first), name
 
 
 def test_moved_to_minnesota_they_open_within_the_dates_of_half_a_century() -> None:
