@@ -107,6 +107,18 @@ def test_two_drifts_side_by_side_knit_at_the_mean_of_their_on_centre_distances()
     assert meet.share > crowding.HARD_OVERLAP
 
 
+def test_plants_meant_to_knit_want_the_same_air_within_nine_tenths_of_their_distance_and_others_at_any() -> None:
+    catmint, sage = CATALOGUE["Nepeta × faassenii"], CATALOGUE["Salvia nemorosa 'Caradonna'"]
+    other = CATALOGUE["Hydrangea paniculata"]
+    shrub, again, one, two, beside = standing(
+        planted((SHRUB, 0, 0), (SHRUB, 9, 0), (catmint, 0, 9), (sage, 9, 9), (other, 5, 5)), 15
+    )
+    assert crowding.competes_within(shrub, again) == pytest.approx(0.9 * SHRUB.spacing_m)
+    assert crowding.competes_within(one, two) == pytest.approx(0.9 * (catmint.spacing_m + sage.spacing_m) / 2)
+    assert crowding.competes_within(shrub, beside) == float("inf")
+    assert crowding.competes_within(one, one) == 0.0  # herbs of one kind close up
+
+
 def test_what_bears_shade_runs_in_under_a_shrub_and_what_needs_sun_is_crowded_there() -> None:
     low, sunny = CATALOGUE["Helleborus × hybridus"], CATALOGUE["Nepeta × faassenii"]
     assert low.layer == sunny.layer == "perennial"  # no carpet: those never compete
