@@ -25,7 +25,7 @@ from gardenkit.drawing.scene import Area, Picture, Symbol
 from gardenkit.drawing.silhouettes import PROFILES
 from gardenkit.drawing.svg import svg
 from gardenkit.drawing.symbols import PlantDrawn
-from gardenkit.drawing.view import Lookout, plants_seen, view_stage
+from gardenkit.drawing.view import Lookout, places_to_look_from, plants_seen, view_stage
 from gardenkit.drawing.view_standing import Grown
 from gardenkit.drawing.view_sun import sunlight
 from gardenkit.drawing.view_things import Company, _top_of_rock
@@ -576,3 +576,28 @@ def test_one_goes_on_from_the_gate_through_the_leaves_of_an_arch() -> None:
     project = garden(attrs.evolve(LEVEL, openings=(gate,)), *climbers, *far, structure=bones)
     plants = standing(project, CATALOGUE, year=10, month=6)
     assert framed_well(at, project.site, plants, worked=layout(project)).eye[1] > 1.9
+
+
+def test_from_an_upstairs_window_one_looks_down_on_the_garden_and_a_block_stands_where_perspective_puts_it() -> None:
+    house = Building(name="house", outline=((-4.0, -1.0), (4.0, -1.0), (4.0, 3.0), (-4.0, 3.0)), eaves=5.5)
+    upstairs = Opening(name="bedroom", kind="window", on="house", start=(1.0, 3.0), end=(-1.0, 3.0), sill=3.6, head=4.8)
+    site = attrs.evolve(LEVEL, buildings=(house,), openings=(upstairs,))
+    place = places_to_look_from(garden(site), layout(garden(site)))[0]
+    eye_high = 3.6 - 0.9 + 1.6  # a window board is 0.9 m above its floor, on which one stands
+    assert (place.name, place.towards) == ("bedroom", 0.0)
+    assert place.height == pytest.approx(eye_high, abs=0.01)
+    stands = Obstacle(name="block", outline=((1.5, 11.0), (2.3, 11.0), (2.3, 11.6), (1.5, 11.6)), height=0.8)
+    bare, with_block = (
+        picture(garden(attrs.evolve(site, obstacles=found)), at=place).depth for found in ((), (stands,))
+    )
+    rows, columns = bare.shape
+    focal, horizon, middle = columns / 2 / np.tan(np.radians(32.5)), rows * 0.44, columns / 2
+    seen = np.argwhere(with_block < bare - 0.05)
+    ahead, back = 11.0 - place.eye[1], 11.6 - place.eye[1]
+    low, high = seen[:, 0].max() + 1, seen[:, 0].min()
+    assert low - horizon == pytest.approx(focal * eye_high / ahead, abs=1.5)  # its foot in front
+    assert high - horizon == pytest.approx(
+        focal * (eye_high - 0.8) / back, abs=1.5
+    )  # its far upper edge: seen from above
+    assert seen[:, 1].min() - middle == pytest.approx(focal * 1.5 / back, abs=1.5)
+    assert seen[:, 1].max() + 1 - middle == pytest.approx(focal * 2.3 / ahead, abs=1.5)
