@@ -64,6 +64,7 @@ def elevation_scene(
     depth: float = 3.0,
     walls: Sequence[WallBehind] = (),
     things: Sequence[Thing] = (),
+    built: Sequence[tuple[float, Symbol]] = (),
     ground: Callable[[FloatArray], FloatArray] | None = None,
     paint: Callable[[Bounds], Picture] | None = None,
     least_top: float = PERSON,
@@ -75,8 +76,9 @@ def elevation_scene(
     """Return what one sees looking square at a line from a to b, a on the left: plants to ``depth`` metres beyond it.
 
     Plants before the line (a little) and beyond it stand on the ground at their foot (level 0 without ``ground``);
-    those further off are drawn first and paler. Heights are to scale. With ``paint`` what stands there is painted, in
-    the bounds that it is asked for, and only named here.
+    those further off are drawn first and paler. ``built`` is what else is there, with how far it is beyond the line, at
+    its own height. Heights are to scale. With ``paint`` what stands there is painted, in the bounds that it is asked
+    for, and only named here.
     """
     long = math.dist(*line)
     level = ground or _level
@@ -84,7 +86,7 @@ def elevation_scene(
     seen = [one for one in seen if stands_in(one[0].spread, one[1], one[2], long=long, depth=depth)]
     profile = _profile(line, level)
     low = min(0.0, *(y for _, y in profile))
-    standing, tallest = _standing(seen, things, line, depth=depth, level=level, scale=scale)
+    standing, tallest = _standing(seen, things, built, line, depth=depth, level=level, scale=scale)
     top = max([tallest, least_top, *(w.height for w in walls)]) + on_ground(6.0, scale)
     edge = on_ground(PICTURE_EDGE, scale)
     marks: list[Mark] = []
@@ -122,6 +124,7 @@ def stands_in(spread: float, along: float, away: float, *, long: float, depth: f
 def _standing(
     seen: Sequence[tuple[PlantDrawn, float, float]],
     things: Sequence[Thing],
+    built: Sequence[tuple[float, Symbol]],
     line: tuple[Point, Point],
     *,
     depth: float,
@@ -137,6 +140,7 @@ def _standing(
     placed = things_seen(things, line, depth=depth)
     under = _feet([thing.at for *_, thing in placed], level)
     found += [(away, foot, t.height, symbol) for (away, symbol, t), foot in zip(placed, under, strict=True)]
+    found += [(away, 0.0, 0.0, symbol) for away, symbol in built]
     found.sort(key=lambda item: -item[0])
     return [_on(foot, symbol) for _, foot, _, symbol in found], max(
         (foot + tall for _, foot, tall, _ in found), default=0

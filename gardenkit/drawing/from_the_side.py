@@ -9,6 +9,7 @@ from gardenkit.drawing.garden import MONTHS, drawn
 from gardenkit.drawing.painted_side import highest, side_picture
 from gardenkit.drawing.painted_view import Moment, Prospect
 from gardenkit.drawing.scene import Bounds, Picture, Scene
+from gardenkit.drawing.side_built import built_seen, ground_seen, tallest
 from gardenkit.drawing.symbols import PlantDrawn
 from gardenkit.drawing.view_ground import SEASONS as SKY_SEASONS
 from gardenkit.drawing.view_ground import heights_of
@@ -78,6 +79,8 @@ def side_scene(
     def paint(bounds: Bounds) -> Picture:
         return side_picture(of, when, line=line, depth=depth, bounds=bounds, scale=drawn_at)
 
+    built = built_seen(project, worked, line, depth=depth, scale=drawn_at) if with_pen else []
+    crossed = ground_seen(project, worked, line) if with_pen else []
     return elevation_scene(
         [
             *_trees(site, catalogue, month),
@@ -88,9 +91,10 @@ def side_scene(
         depth=depth,
         walls=walls,
         things=things_in(project.structure.things, year),
+        built=[*built, *crossed],
         ground=heights_of(worked.lie),
         paint=None if with_pen else paint,
-        least_top=PERSON if with_pen else max(PERSON, highest(project, worked, line)),
+        least_top=max(PERSON, tallest(built) if with_pen else highest(project, worked, line)),
         units=project.units,
         person=person,
         scale=drawn_at,

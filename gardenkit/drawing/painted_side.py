@@ -72,14 +72,15 @@ def side_picture(of: Prospect, when: Moment, *, line: Line, depth: float, bounds
     ``bounds`` are what is painted of it: metres along the line and heights. The sky is left as the paper is.
     """
     quality = Quality(across=math.ceil(on_paper(bounds[2] - bounds[0], scale) * DOTS), finer=FINER)
-    camera = _camera(of.worked, line, bounds, scale)
+    camera = side_camera(of.worked, line, bounds, scale)
     image, away = in_dots(_subject(of, when, line, depth, camera), quality, snow=False)
     pixels = reduced(_on_paper(image, away, depth), quality)
     wide, high = bounds[2] - bounds[0], bounds[3] - bounds[1]
     return Picture(at=(bounds[0], bounds[1]), wide=wide, high=high, data=encoded(pixels))
 
 
-def _camera(worked: Layout, line: Line, bounds: Bounds, scale: float) -> SideCamera:
+def side_camera(worked: Layout, line: Line, bounds: Bounds, scale: float) -> SideCamera:
+    """Return the eye that looks square at a line, at what lies in ``bounds``: metres along it and heights."""
     (ax, ay), (bx, by) = line
     long = math.dist(*line)
     middle = ((ax + bx) / 2, (ay + by) / 2)

@@ -243,6 +243,13 @@ def shifted(marks: Iterable[Mark], by: Point) -> tuple[Mark, ...]:
     return tuple(_moved(mark, lambda p: (p[0] + by[0], p[1] + by[1])) for mark in marks)
 
 
+def in_metres(marks: Iterable[Plain], scale: float, foot: Point) -> tuple[Plain, ...]:
+    """Return marks that are millimetres of a sheet from ``foot`` at 1 : ``scale`` as metres."""
+    by = on_ground(1.0, scale)
+    moved = (_moved(mark, lambda p: (foot[0] + by * p[0], foot[1] + by * p[1])) for mark in marks)
+    return tuple(mark for mark in moved if not isinstance(mark, Symbol))
+
+
 def _moved(mark: Mark, to: Callable[[Point], Point]) -> Mark:
     match mark:
         case Symbol():

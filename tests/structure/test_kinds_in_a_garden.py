@@ -8,9 +8,13 @@ from pathlib import Path as Folder
 from typing import Any, NamedTuple
 
 import attrs
+import numpy as np
 import pytest
 
+from gardenkit.drawing.from_the_side import side_scene
 from gardenkit.drawing.garden import garden_scene
+from gardenkit.drawing.painted_view import Moment, prospect
+from gardenkit.drawing.scene import Stroke, Symbol
 from gardenkit.drawing.view import view_scene
 from gardenkit.garden import Garden
 from gardenkit.handover import booklet
@@ -96,6 +100,34 @@ def test_it_stands_on_the_plan_and_in_the_view(kind: Kind) -> None:
     assert any(getattr(mark, "tip", "").startswith(kind.called) for mark in plan.marks)
     bare = seen(garden(None))
     assert [mark for mark in seen(work) if mark not in bare]
+
+
+def from_the_side(work: Garden, line: tuple[tuple[float, float], tuple[float, float]]) -> dict[str, list[Any]]:
+    """Return what the pen draws of a garden looked at square to a line, by its words."""
+    drawn = side_scene(prospect(work), Moment(year=0, month=6), line=line, depth=3.0, with_pen=True, person=False)
+    found: dict[str, list[Any]] = {}
+    for mark in drawn.marks:
+        if isinstance(mark, Symbol):
+            found.setdefault(mark.tip, []).extend(mark.marks)
+    return found
+
+
+@pytest.mark.parametrize("kind", ALL, ids=ids)
+def test_it_stands_on_the_elevation_at_its_place_and_height(kind: Kind) -> None:
+    """What stands up is looked at from before it; a path or area shows where the line crosses it."""
+    line = ((8.0, 4.0), (8.0, 14.0)) if kind.sort == "path" else ((2.0, 7.5), (14.0, 7.5))
+    (marks,) = (marks for tip, marks in from_the_side(garden(kind), line).items() if tip.startswith(kind.called))
+    runs = [run for m in marks for name in ("rings", "lines") for run in getattr(m, name, ())]
+    runs += [m.points for m in marks if isinstance(m, Stroke)]
+    xs, ys = np.array([at for run in runs for at in run]).T
+    middle = (4.0, 5.5) if kind.sort == "path" else (5.9, 6.1)
+    assert middle[0] <= (xs.min() + xs.max()) / 2 <= middle[1]
+    if kind in UPRIGHT:
+        assert ys.max() == pytest.approx(record(kind).height, abs=0.2)
+        assert ys.min() == pytest.approx(0.0, abs=0.5)
+    else:
+        assert ys == pytest.approx(0.0)
+        assert xs.max() - xs.min() == pytest.approx(4.0 if kind.sort == "area" else 0.9, rel=0.1)
 
 
 @pytest.mark.parametrize("kind", UPRIGHT, ids=ids)
