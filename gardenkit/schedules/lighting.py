@@ -1,27 +1,33 @@
 """The low-voltage lights of a garden: the cable from lamp to lamp, its transformer, and what to mind."""
 
 import math
+from functools import lru_cache
 from itertools import pairwise
 
 import attrs
 
 from gardenkit.findings import LOCAL_CODE, Finding, GardenError, Seriousness
+from gardenkit.geometry import plane, ways
 from gardenkit.geometry.plane import Line, Point
 from gardenkit.geometry.rows import along
 from gardenkit.project import Project
 from gardenkit.schedules.lines import Line as TakenOff
 from gardenkit.site.free_walls import nearest_free
 from gardenkit.site.notes import supplied_at
+from gardenkit.site.site import Site, root_circles
+from gardenkit.site.tree_protection import root_rule
 from gardenkit.sources import COMMON, HOUSE, Figure
 from gardenkit.structure import low_voltage
 from gardenkit.structure.kinds import thing_kind
 from gardenkit.structure.low_voltage import Run
 from gardenkit.structure.structure import Thing
-from gardenkit.units import System, show_length
+from gardenkit.units import System, listed, show_length
 
 WHERE = "garden lights"
 TOPIC = "light"
 MAINS = "the socket, the transformer's supply and all mains are an electrician's work"
+CLEAR_OF_ROOTS = Figure(0.05, "m", HOUSE)  # from a cable led round roots to their circle
+WALL = 0.1  # m into a house that its own wall may be followed; numerical choice
 REACH = Figure(0.6, "m", f"a lamp's own lead reaches a cable so far off; {HOUSE}")
 
 
@@ -32,7 +38,7 @@ def lights(project: Project) -> tuple[Thing, ...]:
 
 def cable_line(project: Project) -> Line:
     """Return the way of the cable: from the transformer written on the plan, else the free house wall nearest to any
-    lamp, each time on to the nearest lamp.
+    lamp, each time on to the nearest lamp, round the roots of the trees that stay where there is a way round.
 
     Empty without lamps; without a wall clear of doors and windows it begins at the first lamp.
     """
@@ -47,7 +53,24 @@ def cable_line(project: Project) -> Line:
         here = min(left, key=lambda at: math.dist(here, at))
         left.remove(here)
         line.append(here)
-    return tuple(line)
+    return _round_roots(project.site, tuple(line))
+
+
+@lru_cache(maxsize=32)
+def _round_roots(site: Site, line: Line) -> Line:
+    """Return a cable's way led round root protection circles, leg by leg; a leg with no way round stays straight."""
+    circles = [plane.circle(tree.at, far + CLEAR_OF_ROOTS, sides=64) for tree, far in root_circles(site)]
+    if not circles or not site.boundary:
+        return line
+    houses = (plane.grown(plane.region(house.outline), -WALL) for house in site.buildings)
+    free = plane.difference(plane.region(site.boundary), plane.union([*circles, *houses]))
+    led = [line[0]]
+    for a, b in pairwise(line):
+        piece = plane.NOWHERE
+        if any(plane.meet(plane.line((a, b)), circle) for circle in circles):
+            piece = ways.one_piece(free, a, b)
+        led += [*(ways.shortest(piece, a, b) if not piece.is_empty else ())[1:-1], b]
+    return tuple(led)
 
 
 @attrs.frozen(kw_only=True)
@@ -120,6 +143,8 @@ def light_findings(project: Project) -> tuple[Finding, ...]:
     fed = {lamp.name for one in every for _, lamp in one.lamps}
     dark = [lamp.name for lamp in lights(project) if lamp.name not in fed]
     found = [_of_a_cable(one, project.units) for one in every]
+    if not project.structure.cables:
+        found += [through for one in every for through in _through_roots(project.site, one)]
     if dark:
         what = f"no cable passes {', '.join(dark)} within {show_length(REACH)}; lay one there, or move the lamp to one"
         found.append(_finding(what, REACH.source, "warning"))
@@ -141,6 +166,20 @@ def _of_a_cable(one: Fed, units: System) -> Finding:
     )
     source = f"{low_voltage.OHMS}; {low_voltage.MOST_DROP.source}; {low_voltage.LOADED.source}"
     return _finding(what, source, "note", one.where)
+
+
+def _through_roots(site: Site, one: Fed) -> list[Finding]:
+    """Return where a cable from lamp to lamp has no way round the roots of a tree that stays."""
+    found = []
+    for tree, far in root_circles(site):
+        if plane.meet(plane.line(one.line), plane.circle(tree.at, far, sides=64)):
+            lamps = [lamp.name for _, lamp in one.lamps if math.dist(lamp.at, tree.at) < far]
+            move = f"move {listed(lamps)} out of it" if lamps else "lay a cable by hand another way"
+            what = (
+                f"the cable to them runs within {show_length(far)} of the stem of {tree.name}: {move}, or dig by hand "
+            )
+            found.append(_finding(f"{what}between the roots and cut none", root_rule(site.root_rule).source, "caution"))
+    return found
 
 
 def _finding(what: str, source: str, seriousness: Seriousness, where: str = WHERE) -> Finding:

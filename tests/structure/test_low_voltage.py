@@ -1,14 +1,17 @@
 """Garden lights on a cable, against published sums of voltage drop, loads and transformers."""
 
+import math
+
 import pytest
 
 from gardenkit.drawing.garden import garden_scene
 from gardenkit.findings import GardenError
+from gardenkit.geometry import plane
 from gardenkit.project import Project
 from gardenkit.project.edits import structure
 from gardenkit.project.layout import layout
 from gardenkit.schedules.lighting import cables, light_findings, light_lines
-from gardenkit.site.site import Site
+from gardenkit.site.site import ExistingTree, Site, root_circles
 from gardenkit.structure.kinds import THINGS
 from gardenkit.structure.low_voltage import cable_for, drop_at_end, transformer_for
 from gardenkit.units import FOOT
@@ -80,3 +83,30 @@ def test_a_cable_laid_by_hand_loses_the_volts_of_its_own_way_and_says_which_lamp
     assert before.where != "south" and cables(structure.remove_cable(laid, "south"))[0].where == before.where
     with pytest.raises(GardenError, match="outside the boundary"):
         structure.lay_cable(plot, ((1.0, 1.0), (99.0, 1.0)))
+
+
+def lit(*lamps: tuple[float, float]) -> Project:
+    """Return a garden with lamps and an oak that stays, its roots protected for 6 m round (5, 5)."""
+    oak = ExistingTree(name="oak", at=(10.0, 10.0), trunk_diameter=0.5, height=12.0, spread=8.0)
+    site = Site(boundary=((0, 0), (20, 0), (20, 20), (0, 20)), trees=(oak,))
+    project = Project(name="lit", site=site)
+    for k, at in enumerate(lamps):
+        project = structure.add_thing(project, "path light", at=at, name=f"lamp {k}")
+    return project
+
+
+def test_a_cable_from_lamp_to_lamp_is_led_round_the_roots_of_a_tree_that_stays() -> None:
+    ((oak, far),) = root_circles(lit().site)
+    assert far == pytest.approx(6.0)
+    (fed,) = cables(lit((2.0, 10.0), (18.0, 10.0)))
+    assert plane.distance(plane.line(fed.line), plane.point(oak.at)) >= far
+    straight, led = 16.0, 2 * math.sqrt(8**2 - 6**2) + 6 * 2 * math.asin(6 / 8)  # two tangents and the arc between
+    assert fed.run().length / 1.1 == pytest.approx(led, rel=0.01)
+    assert led > straight
+    assert not [f.what for f in light_findings(lit((2.0, 10.0), (18.0, 10.0))) if "oak" in f.what]
+
+
+def test_a_lamp_among_the_roots_is_said_with_what_to_do() -> None:
+    (said,) = (f for f in light_findings(lit((2.0, 10.0), (8.0, 10.0))) if "oak" in f.what)
+    assert "move lamp 1 out of it, or dig by hand between the roots" in said.what
+    assert said.seriousness == "caution"
