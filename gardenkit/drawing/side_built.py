@@ -11,7 +11,7 @@ from gardenkit.drawing import style
 from gardenkit.drawing.elevation import along_and_beyond
 from gardenkit.drawing.painted.picture import plain_stage
 from gardenkit.drawing.painted_side import side_camera
-from gardenkit.drawing.scene import Area, Dots, Hatch, Plain, Stroke, Symbol, in_metres
+from gardenkit.drawing.scene import Area, Hatch, Plain, Stroke, Symbol, in_metres
 from gardenkit.drawing.side_things import BEFORE, PALER
 from gardenkit.drawing.view_built import fence_parts, gate_parts
 from gardenkit.drawing.view_ground import heights_of, stage
@@ -105,6 +105,6 @@ def _paler(mark: Plain, fade: float) -> Plain:
     if isinstance(mark, Area):
         fill = style.mixed(mark.fill, style.PAPER, fade) if mark.fill else mark.fill
         return attrs.evolve(mark, fill=fill, stroke=mark.stroke and style.mixed(mark.stroke, style.PAPER, fade))
-    if isinstance(mark, Hatch | Stroke | Dots):
+    if isinstance(mark, Hatch | Stroke):
         return attrs.evolve(mark, colour=style.mixed(mark.colour, style.PAPER, fade))
     return mark

@@ -13,7 +13,7 @@ from gardenkit.geometry import plane
 from gardenkit.handover.contents import Contents
 from gardenkit.planting.season import halves_words
 from gardenkit.planting.species import grades_text
-from gardenkit.schedules import care, irrigation, orders, quantities
+from gardenkit.schedules import care, irrigation, orders, quantities, watering
 from gardenkit.schedules.lines import Line
 from gardenkit.schedules.span import Span
 from gardenkit.site.water import gallons
@@ -245,10 +245,18 @@ def trickle(litres: float, units: System) -> str:
 
 
 def water_of_a_year(garden: Garden) -> list[tuple[str, str]]:
-    """Return what and how much: each lawn, which no dripline waters, then what a mean and a dry year ask for."""
+    """Return what and how much: pots and lawns, which no dripline waters, then what a mean and a dry year ask for."""
     of, units = garden.watering, garden.units
+    potted = [
+        (
+            f"{pot.name}: by hand",
+            f"{trickle(pot.each_time, units)} each time, a quarter of the {trickle(pot.holds, units)} it holds, "
+            "daily in heat, until it runs out below",
+        )
+        for pot in watering.pots(garden.project.structure.things)
+    ]
     if of is None:
-        return []
+        return potted
     rows = [
         (
             f"{lawn.name}: a zone of its own",
@@ -260,7 +268,7 @@ def water_of_a_year(garden: Garden) -> list[tuple[str, str]]:
     butts = f"; butts give {liquid(of.from_roofs, units)} of the latter" if of.from_roofs >= 1 else ""
     mean, little = liquid(of.mean, units), liquid(of.little, units)
     said = f"{mean} in a year of mean rain, {little} in one of half the rain{butts}"
-    return [*rows, ("all beds and lawns, grown in", said)]
+    return [*potted, *rows, ("all beds and lawns, grown in", said)]
 
 
 def tree_water(told: Contents) -> str:

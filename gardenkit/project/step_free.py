@@ -136,7 +136,10 @@ def _asked(project: Project, start: str, end: str, width: float) -> Asked:
             "a way without steps needs the heights of the ground; measure at least three, then look again"
         )
     name = free_name("step-free way", path_ends(project))
-    probe = add_path(project, name, start=start, end=end, width=width, curvature=0.0, clear_of_walls=CLEAR)
+    try:
+        probe = add_path(project, name, start=start, end=end, width=width, curvature=0.0, clear_of_walls=CLEAR)
+    except GardenError as error:
+        raise GardenError(_no_room(str(error), name, start, end)) from None
     line = layout(probe).routes[name].curve.points
     shut = _shut(project, start, end)
     ends = (np.array(line[0]), np.array(line[-1]))
@@ -144,6 +147,12 @@ def _asked(project: Project, start: str, end: str, width: float) -> Asked:
         start=start, end=end, name=name, width=width, ends=ends, free=plane.NOWHERE, shut=shut, ground=worked.lie
     )
     return _with_ends(project, found, *ends)
+
+
+def _no_room(why: str, name: str, start: str, end: str) -> str:
+    """Return why no way fits between two places, of the places rather than of the path that was tried."""
+    way = f"a way without steps from {start} to {end}"
+    return why.replace(f'the path "{name}"', way).replace(f'path "{name}"', way)
 
 
 def _with_ends(project: Project, asked: Asked, start: FloatArray, end: FloatArray) -> Asked:

@@ -15,7 +15,8 @@ from gardenkit.schedules.rainwater import stores
 from gardenkit.site.climate import Months
 from gardenkit.site.water import ReferenceWater, mean_year, plant_factor, water_need
 from gardenkit.sources import HOUSE, Figure
-from gardenkit.structure.kinds import ground_kind
+from gardenkit.structure.kinds import ground_kind, thing_kind
+from gardenkit.structure.structure import Thing
 from gardenkit.units import US_GALLON
 
 TURF = plant_factor("cool turf", family="ASABE S623.1")
@@ -32,7 +33,17 @@ FIRST = {  # litres each time
     "ground cover": Figure(US_GALLON / 4, "L", f"a plug or quart pot, {HOUSE}"),
     "bulb": Figure(0.0, "L", f"planted dry in autumn, {HOUSE}"),
 }
+A_POT = Figure(0.25, "of a pot's volume each time", f"housegrail.com: a quarter to a third of the container; {HOUSE}")
 PERENNIAL = Figure(1 * US_GALLON, "L", NEW_PLANTS)
+
+
+@attrs.frozen(kw_only=True)
+class PotWater:
+    """A pot or planter: the litres of mix it holds, and of water it wants each time."""
+
+    name: str
+    holds: float
+    each_time: float
 
 
 @attrs.frozen(kw_only=True)
@@ -58,6 +69,17 @@ class Watering:
     def first_minutes(self, zone: Zone) -> float:
         """Return how long a zone runs at a time in the first weeks, each of its parts as long."""
         return math.fsum(self.first.get(bed, 0.0) for bed in zone.beds) / zone.litres_an_hour * 60.0
+
+
+def pots(things: Sequence[Thing]) -> tuple[PotWater, ...]:
+    """Return what each pot and planter wants at a time; no dripline waters them."""
+    found = []
+    for one in things:
+        kind = thing_kind(one.kind)
+        if kind.potted and kind.litres is not None:
+            holds = kind.litres(one)
+            found.append(PotWater(name=one.name, holds=holds, each_time=A_POT * holds))
+    return tuple(found)
 
 
 def watering(project: Project, worked: Layout, catalogue: Catalogue, waters: Sequence[BedWater]) -> Watering | None:

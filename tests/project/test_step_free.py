@@ -2,6 +2,7 @@
 
 import math
 
+import attrs
 import numpy as np
 import pytest
 
@@ -14,7 +15,7 @@ from gardenkit.project.layout import layout
 from gardenkit.project.rules import path_findings, path_slopes
 from gardenkit.project.step_free import StepFree, step_free_ways
 from gardenkit.site.heights import SpotHeight
-from gardenkit.site.site import Building, Site
+from gardenkit.site.site import Building, Obstacle, Site
 from gardenkit.structure.structure import Path
 from gardenkit.units import FOOT
 
@@ -145,3 +146,22 @@ def test_a_ramp_is_judged_run_by_run_between_its_landings() -> None:
     assert against_it(one, "r") == []
     two = edits.grade_path(made, "r", heights=[(0, 0.0), (1, 0.95)])
     assert against_it(two, "r")
+
+
+def test_where_no_way_is_wide_enough_the_sentence_speaks_of_the_places_and_no_path_of_its_own() -> None:
+    walls = (
+        Obstacle(name="bin store", outline=_box(0, 20, 25, 22)),
+        Obstacle(name="pond", outline=_box(29, 20, 53, 22)),
+    )
+    project = back_garden(0.2)
+    project = attrs.evolve(project, site=attrs.evolve(project.site, obstacles=walls))
+    with pytest.raises(GardenError) as said:
+        step_free_ways(project, "door", "bench")
+    assert str(said.value).startswith(
+        "a way without steps from door to bench cannot fit: the narrowest place is 1.22 m"
+    )
+    assert "step-free way" not in str(said.value)
+
+
+def _box(left: float, low: float, right: float, high: float) -> plane.Outline:
+    return tuple((x * FOOT, y * FOOT) for x, y in ((left, low), (right, low), (right, high), (left, high)))

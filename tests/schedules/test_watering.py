@@ -7,9 +7,11 @@ import pytest
 
 from gardenkit.garden import Garden
 from gardenkit.geometry import plane
+from gardenkit.handover import wording
 from gardenkit.schedules.irrigation_zones import zones
-from gardenkit.schedules.watering import FIRST, FIRST_WEEKS, PERENNIAL, SPRAYED
-from gardenkit.site.water import DAYS
+from gardenkit.schedules.watering import FIRST, FIRST_WEEKS, PERENNIAL, SPRAYED, pots
+from gardenkit.site.water import DAYS, gallons
+from gardenkit.structure.structure import Thing
 from gardenkit.units import US_GALLON
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
@@ -65,3 +67,13 @@ def test_butts_give_what_they_can_hold_back_and_nothing_is_said_without_the_clim
     climate = attrs.evolve(lantern.project.site.climate, tmin=None, tmax=None)
     bare = attrs.evolve(lantern.project, site=attrs.evolve(lantern.project.site, climate=climate))
     assert Garden(bare, lantern.folder).watering is None
+
+
+def test_a_pot_wants_a_quarter_of_what_it_holds_by_hand_and_the_watering_sheet_says_so(fennel: Garden) -> None:
+    """Container of 30 by 25 cm holds 17.67 L (novacalculator.com); inside a wall of 2 cm the same pot is 34 by 27."""
+    pot = Thing(name="fig pot", kind="pot", at=(2.0, 2.0), width=0.34, depth=0.34, height=0.27)
+    (one,) = pots((pot, *fennel.project.structure.things))
+    assert (one.name, one.each_time) == ("fig pot", pytest.approx(17.67 / 4, rel=1e-3))
+    structure = attrs.evolve(fennel.project.structure, things=(pot,))
+    said = dict(wording.water_of_a_year(Garden(attrs.evolve(fennel.project, structure=structure), EXAMPLES)))
+    assert said["fig pot: by hand"].startswith(f"{gallons(one.each_time):.1f} US gal each time, a quarter of the")

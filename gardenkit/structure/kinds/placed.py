@@ -141,8 +141,8 @@ class ThingKind:
     cover an ellipse, others a rectangle; one that is ``open_below`` takes only the ground its feet stand on. A thing
     with ``inside`` holds soil: within walls so thick it is a bed of its name, raised to their top or, ``sunk``, as low
     as the ground. One that is ``lined`` may run along a line, and what ``grows`` is planted small. ``litres`` is what
-    it holds, ``dug`` the m3 of soil dug out for it; one that ``takes_rain`` stands at a downpipe, people gather on one
-    that is ``sat_on``, and work from one that is ``stood_on``.
+    it holds, of what is ``potted`` its mix, ``dug`` the m3 of soil dug out for it; one that ``takes_rain`` stands at a
+    downpipe, people gather on one that is ``sat_on``, and work from one that is ``stood_on``.
     """
 
     name: str
@@ -161,6 +161,7 @@ class ThingKind:
     inside: float = 0.0
     sunk: bool = False
     litres: Callable[[Thing], float] | None = None
+    potted: bool = False
     dug: Callable[[Thing], float] | None = None
     takes_rain: bool = False
     sat_on: bool = False

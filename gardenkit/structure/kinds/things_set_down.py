@@ -49,7 +49,11 @@ from gardenkit.structure.kinds.rows import Care, Warned
 from gardenkit.units import FOOT
 
 CARRIES = Warned(what="ask what a balcony, roof or deck carries before it stands there, full and wet", source=COMMON)
-POTS_WATERED = Care(months=(5, 6, 7, 8, 9), task="water pots", how="daily in heat, until it runs out below")
+POTS_WATERED = Care(
+    months=(5, 6, 7, 8, 9),
+    task="water pots",
+    how="daily in heat: a quarter of what the pot holds, until it runs out below",
+)
 OILED_BOX = Care(months=(4,), task="oil the wood of planters and see that they drain")
 CODE_FIRE = "IFC 307.4.2, second-hand: 25 ft, or 15 ft in an approved container"
 ROWS = (
@@ -133,6 +137,7 @@ ROWS = (
         work="set down",
         rounded=True,
         litres=pot_litres,
+        potted=True,
         cautions=(CARRIES, LIFT),
         care=(POTS_WATERED, WINTERED),
     ),
@@ -145,6 +150,7 @@ ROWS = (
         weight=planter_weight,
         work="set down",
         litres=planter_litres,
+        potted=True,
         cautions=(CARRIES, LIFT),
         care=(POTS_WATERED, OILED_BOX),
     ),
