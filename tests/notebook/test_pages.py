@@ -295,6 +295,8 @@ def test_the_schedule_counts_every_plant_once(garden: Session) -> None:
     assert sum(int(row[count]) for row in table.rows if isinstance(row[count], int)) == len(
         garden.project.planting.plants
     )
+    assert table.heads.index("cost") < table.heads.index("roots")  # beside the number, without moving sideways
+    assert table.heads.index("of them divided") and "of them divided" not in page.table.value  # none is
 
 
 def test_the_documents_are_written(settled: Session) -> None:

@@ -130,7 +130,7 @@ class CarePage(Page):
         if table is None:
             self.table.value = controls.label("Nothing here yet: plant something on the layering page first.").value
             return
-        made = controls.table_html(table.heads, table.rows)
+        made = controls.table_html(*_filled(table))
         self.table.value = f'<div class="gk-scroll" style="{SCROLLED}">{made}</div>'
 
     def summary(self) -> str:
@@ -139,3 +139,9 @@ class CarePage(Page):
         planted, money = told.garden.planted, told.garden.costs.currency
         what = f"{counted(len(planted), 'plant')} of {counted(len(told.garden.kinds), 'kind')}"
         return f"{what}; {escaped(money)}{told.garden.costs.total:,.0f} in all"
+
+
+def _filled(table: Table) -> tuple[list[str], list[list[object]]]:
+    """Return the heads and rows of a table without the columns in which nothing stands."""
+    kept = [k for k in range(len(table.heads)) if any(row[k] not in (None, "") for row in table.rows)]
+    return [table.heads[k] for k in kept], [[row[k] for k in kept] for row in table.rows]
