@@ -376,6 +376,8 @@ def test_an_open_warning_is_accepted_with_a_reason_on_the_page_and_opened_again(
     page = ClientPage(few)
     many = len(few.garden.open_warnings)
     assert many == len(page.warnings.open.bar.options) > 0
+    shown = [part.layout.display == "" for part in (page.warnings.waiting, page.warnings.settled)]
+    assert shown == [True, bool(few.project.handover.accepted)]
     page.write()
     assert "the client edition waits for" in page.message.value
     page.warnings.accept()
@@ -384,7 +386,7 @@ def test_an_open_warning_is_accepted_with_a_reason_on_the_page_and_opened_again(
     page.warnings.accept()
     assert len(few.garden.open_warnings) == many - 1
     assert few.project.handover.accepted[-1].reason == "the beds are planted next year"
-    assert page.warnings.reason.bar.value == ""
+    assert page.warnings.reason.bar.value == "" == page.warnings.settled.layout.display
     page.warnings.accepted.bar.value = (few.project.handover.accepted[-1].where, few.project.handover.accepted[-1].what)
     page.warnings.reopen()
     assert len(few.garden.open_warnings) == many

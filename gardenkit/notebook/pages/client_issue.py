@@ -66,13 +66,16 @@ class WarningsPart(Part):
         take = controls.button("Accept it with this reason", self.accept, name="accept", width="96%")
         self.accepted = controls.choice("Accepted", None, [("none", None)], lambda _: None, name="accepted-warnings")
         back = controls.button("Open it again", self.reopen, name="reopen", width="96%")
-        self.widget = w.VBox([self.told, self.open, self.reason, take, self.accepted, back])
+        self.waiting, self.settled = w.VBox([self.open, self.reason, take]), w.VBox([self.accepted, back])
+        self.widget = w.VBox([self.told, self.waiting, self.settled])
 
     def refresh(self) -> None:
         """List the open and the accepted warnings."""
         self._list([(line.where, line.what) for line in self.garden.open_warnings], self.open)
         self._list([(one.where, one.what) for one in self.project.handover.accepted], self.accepted)
         many = len(self.garden.open_warnings)
+        self.waiting.layout.display = "" if many else "none"
+        self.settled.layout.display = "" if self.project.handover.accepted else "none"
         words = "No warning holds the client edition back." if not many else "The client edition waits for these:"
         self.told.value = controls.label(words).value
 
