@@ -29,13 +29,12 @@ const take = (plan, event, buffers) => {
   source.properties.data.change.emit();
   source.change.emit();
 };
-// What lies over the ground is painted apart from it, and the frame does not cut that off of itself.
-const clip = (plan) => {
-  for (const root of plan.roots()) {
-    for (const drawn of window.Bokeh.index.find_one(root).computed_renderer_views) {
-      if (drawn.glyph && drawn.model.level === "overlay") Object.defineProperty(drawn, "needs_clip", { value: true });
-    }
-  }
+// What lies over the ground is painted apart from it, and the frame does not cut that off of itself. Set before anything
+// is painted: what once stood beside the frame is not wiped off to its last pixel.
+const clip = () => {
+  const { GlyphRendererView } = window.Bokeh.require("models/renderers/glyph_renderer");
+  const cut = { configurable: true, get() { return this.model.level === "overlay" } };
+  Object.defineProperty(GlyphRendererView.prototype, "needs_clip", cut);
 };
 const library = (model) => {
   if (window.Bokeh) return Promise.resolve();
@@ -84,11 +83,11 @@ function render({ model, el }) {
   };
   const show = async (told) => {
     clear();
+    clip();
     plan = window.Bokeh.require("document").Document.from_json(JSON.parse(told));
     plan.on_change(tell);
     waiting = []; // what changes while the plan is being built comes after it
     await window.Bokeh.require("embed/standalone").add_document_standalone(plan, home, [home]);
-    clip(plan);
     waiting.forEach((changes) => change(...changes));
     waiting = null;
   };

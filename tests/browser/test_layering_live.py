@@ -13,16 +13,17 @@ pytestmark = pytest.mark.browser
 INKED = """async () => {
     const plot = window.Bokeh.documents.flatMap((doc) => doc.roots()).find((one) => one.type === 'Figure');
     const view = window.Bokeh.index.find_one(plot), { x_range: x, y_range: y } = plot;
+    const { canvas, bbox } = view.canvas_view.overlays, one = canvas.width / bbox.width, frame = view.frame.bbox;
+    const inked = (...box) => canvas.getContext('2d').getImageData(...box.map((far) => Math.round(far * one)))
+        .data.filter((value, n) => n % 4 === 3 && value > 0).length;
+    const beside = () => inked(0, 0, Math.floor(frame.left), bbox.height), before = beside();
     const painted = new Promise((done) => view.repainted.connect(done));
     for (const range of [x, y]) {
         const third = (range.end - range.start) / 3;
         range.setv({ start: range.start + third, end: range.end - third });
     }
     await painted;
-    const { canvas, bbox } = view.canvas_view.overlays, one = canvas.width / bbox.width, frame = view.frame.bbox;
-    const inked = (...box) => canvas.getContext('2d').getImageData(...box.map((far) => Math.round(far * one)))
-        .data.filter((value, n) => n % 4 === 3 && value > 0).length;
-    return [inked(frame.left, frame.top, frame.width, frame.height), inked(0, 0, Math.floor(frame.left), bbox.height)];
+    return [inked(frame.left, frame.top, frame.width, frame.height), before + beside()];
 }"""
 
 
