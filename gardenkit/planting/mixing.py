@@ -12,7 +12,7 @@ from gardenkit.planting.catalogue_columns import BULBS, HERBS
 from gardenkit.planting.colour import is_neutral
 from gardenkit.planting.harmony import pair_harmony
 from gardenkit.planting.species import Species
-from gardenkit.planting.winter import is_frame, may_frame, stands
+from gardenkit.planting.winter import flowers_early, is_frame, may_frame, stands
 
 # Least and most share of the herbaceous kinds that each role takes, without bulbs. House values, wide enough that the
 # composer can plant the published shares by number with them: framework about 10 %, accompanying 30 to 35 %
@@ -29,6 +29,7 @@ TEXTURES: Mapping[str, float] = {"fine": 0.15, "medium": 0.15, "coarse": 0.15}
 # Of the ground covers, and of the perennials and grasses that make the frame, this share is to be seen in January.
 # House values.
 WINTER_GREEN, WINTER_STEMS = 0.5, 0.5
+SPRING_BULBS = 0.5  # of the bulbs, this share flowers by April, before perennials do. House value.
 MOST_OF_A_FORM = 0.40  # of the herbaceous kinds may grow alike. House value.
 GREEN = "#5f8a4c"  # leaves a flower is seen against: about the mean of the catalogue's summer leaves. House value.
 LOWEST, HIGHEST = -1.24, 1.39  # published range of harmony (Ou and Luo 2006)
@@ -132,6 +133,7 @@ def _winter(kinds: Sequence[Species], frame: float) -> list[Part]:
         ("evergreen kinds among the shrubs and conifers", frame, may_frame, is_frame),
         ("ground covers that keep their leaves in winter", WINTER_GREEN, _covers, lambda k: _covers(k) and stands(k)),
         ("frame perennials that stand in winter", WINTER_STEMS, _frame_herb, lambda k: _frame_herb(k) and stands(k)),
+        ("bulbs that flower by April", SPRING_BULBS, _bulb, lambda k: _bulb(k) and flowers_early(k)),
     )
     return [
         Part(words=words, topic="evergreen", sense=1, flags=_flags(kinds, of), among=_flags(kinds, among), share=share)
@@ -145,6 +147,10 @@ def _covers(kind: Species) -> bool:
 
 def _frame_herb(kind: Species) -> bool:
     return kind.role == "framework" and kind.layer in HERBS and kind.layer not in BULBS
+
+
+def _bulb(kind: Species) -> bool:
+    return kind.layer == "bulb" and kind.role == "scatter"
 
 
 def _has(field: str, word: str, kind: Species) -> bool:

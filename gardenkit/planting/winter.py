@@ -1,4 +1,4 @@
-"""The winter picture: how much of the woody frame keeps its leaves, and what of the rest still stands."""
+"""The winter picture: how much of the woody frame keeps its leaves, what still stands, what is up in early spring."""
 
 from collections.abc import Iterable
 
@@ -17,6 +17,8 @@ SEEN = 0.6  # m: what is lower by the fifth year is ground in a winter view, and
 GROWN = 0.9  # m it comes to: a low sub-shrub is ground too. House value.
 SEEN_IN = 5  # years. House value.
 MIDWINTER = 1  # month of the northern year
+EARLY = (1, 2, 3, 4)  # months of the northern year: in flower before perennials are. House value.
+BAREST = 3  # month of the northern year: dry stems are cut, few perennials are up. House value.
 FRAMING = ("shrub", "conifer")  # trees stand above the picture, with leaves or without
 WOODY = (*FRAMING, "tree", "climber")
 
@@ -41,6 +43,21 @@ def is_frame(species: Species) -> bool:
 def stands(species: Species) -> bool:
     """Whether there is anything of a kind to see in January: leaves, twigs or dry stems."""
     return species.layer in WOODY or appearance(species, MIDWINTER).foliage is not None
+
+
+def up_early(species: Species) -> bool:
+    """Whether there is anything of a kind to see in March, when dry stems are cut and few perennials are up."""
+    return species.layer in WOODY or appearance(species, BAREST).foliage is not None
+
+
+def holds_the_floor(species: Species) -> bool:
+    """Whether there are leaves or twigs of a kind all winter through: in January and when dry stems are cut."""
+    return stands(species) and up_early(species)
+
+
+def flowers_early(species: Species) -> bool:
+    """Whether a kind is in flower by April."""
+    return not set(EARLY).isdisjoint(species.bloom_months)
 
 
 def framed(kinds: Iterable[tuple[Species, float]]) -> float | None:

@@ -12,7 +12,7 @@ import pytest
 
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
-from gardenkit.geometry.plane import FloatArray
+from gardenkit.geometry.plane import FloatArray, Point
 from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.planting.composing import (
     TASTES,
@@ -34,7 +34,7 @@ from gardenkit.planting.composing.kinds import CLOSE, Kind, kind_of
 from gardenkit.planting.composing.labels import board_of
 from gardenkit.planting.composing.register import parts_of_the_whole, picture_costs, weight
 from gardenkit.planting.composing.said import MERITS, differing, sentences
-from gardenkit.planting.composing.woody import Placed
+from gardenkit.planting.composing.woody import Placed, anchors
 from gardenkit.planting.crowding import HARD_OVERLAP, overlaps
 from gardenkit.planting.growth import Size, size
 from gardenkit.planting.places import place_findings
@@ -221,6 +221,37 @@ def test_a_shrub_is_tall_in_front_of_low_in_the_middle_of_a_bed_and_not_at_its_b
 
     assert share(0.4) == 1.0
     assert share(0.77) == 0.0
+
+
+def test_a_carpet_under_and_between_higher_plants_is_not_what_tall_ones_stand_in_front_of() -> None:
+    ground = ground_of([BED], ROUND)
+
+    def share(*rows: tuple[str, float]) -> float:
+        return figures_of(ground, [Placed(kind=kind_of(CATALOGUE[k]), at=(6.0, y)) for k, y in rows]).tall_in_front
+
+    assert share(("Nepeta × faassenii", 0.6), ("Sedum album", 1.3)) == 1.0
+    assert share(("Nepeta × faassenii", 0.6), ("Sedum album", 1.3), ("Echinacea purpurea", 1.7)) == 0.0
+
+
+def test_of_two_places_as_far_from_the_walk_the_one_nearer_to_the_eye_is_in_front() -> None:
+    ground = ground_of([BED], attrs.evolve(ROUND, viewpoints=((0.0, 0.0),)))
+    near, far = ground.index.query([(2.0, 2.0), (10.0, 2.0)])[1]
+    assert ground.front[near] == pytest.approx(ground.front[far])
+    assert ground.seen[near] < ground.seen[far]
+    blind = ground_of([BED], attrs.evolve(ROUND, viewpoints=()))
+    assert blind.seen.tolist() == blind.front.tolist()
+
+
+def test_a_single_tree_keeps_out_of_the_view_from_a_gate() -> None:
+    tree = kind_of(CATALOGUE["Amelanchier × grandiflora 'Ballerina'"])
+
+    def stands(viewpoints: tuple[Point, ...]) -> Point:
+        seen = attrs.evolve(ROUND, viewpoints=viewpoints, ways=())
+        everywhere = np.ones(len(ground_of([BED], seen)), dtype=bool)
+        rng = np.random.default_rng(1)
+        return anchors([tree], ground_of([BED], seen), seen, rng, [], room=lambda _: everywhere)[0].at
+
+    assert math.dist(stands((stands(()),)), stands(())) > 2.0  # m
 
 
 def test_it_stops_after_the_proposal_at_hand() -> None:

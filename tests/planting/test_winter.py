@@ -1,6 +1,7 @@
 """The frame of a garden is to be seen in winter: a third of its shrubs evergreen, two thirds where it is formal."""
 
 import math
+from collections import Counter
 from functools import cache
 
 import attrs
@@ -12,14 +13,24 @@ from gardenkit.geometry.plane import FloatArray
 from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.planting.choosing import Candidate, LayerWish, Wishes, propose
 from gardenkit.planting.composing import Aims, BedGround, Surroundings, Taste
+from gardenkit.planting.composing.carpet import bulbs
 from gardenkit.planting.composing.figures import NO_FRAME, WINTER_OF, CompositionFigures, covered, figures_of
 from gardenkit.planting.composing.ground import Ground, Mask, ground_of
 from gardenkit.planting.composing.kinds import Kind, kind_of, may_stand
 from gardenkit.planting.composing.register import TERMS, WINTER_STANDS, picture_costs
 from gardenkit.planting.composing.winter_floor import CLEAR, DENSEST, FLOOR, winter_floor
 from gardenkit.planting.composing.woody import Placed, masses
-from gardenkit.planting.mixing import WINTER_GREEN, WINTER_STEMS, Mix
-from gardenkit.planting.winter import frame_share, framed, is_frame, may_frame, stands
+from gardenkit.planting.mixing import SPRING_BULBS, WINTER_GREEN, WINTER_STEMS, Mix
+from gardenkit.planting.winter import (
+    flowers_early,
+    frame_share,
+    framed,
+    holds_the_floor,
+    is_frame,
+    may_frame,
+    stands,
+    up_early,
+)
 
 CATALOGUE = load_catalogue()
 WALK = plane.region([(-1.0, -1.2), (17.0, -1.2), (17.0, 0.0), (-1.0, 0.0)])
@@ -57,13 +68,19 @@ def test_a_low_or_slow_evergreen_and_a_tree_are_no_frame_and_what_dies_back_is_n
 
 def test_a_palette_has_its_share_of_what_is_seen_in_winter() -> None:
     some = [s for s in CATALOGUE if s.is_ornamental and s.zone_min <= 5 and s.zone_max >= 7 and "full" in s.sun_range]
-    layers = (LayerWish(layer="shrub", least=5), LayerWish(layer="perennial", least=6))
+    layers = (
+        LayerWish(layer="shrub", least=5),
+        LayerWish(layer="perennial", least=6),
+        LayerWish(layer="bulb", least=2),
+    )
     wishes = Wishes(layers=layers, kinds_a_month=1, mix=Mix(frame=0.5))
     kinds = [c.species for c in propose([Candidate(species=s) for s in some[::4]], wishes).choices]
     assert np.mean([is_frame(k) for k in kinds if may_frame(k)]) >= 0.5
     assert np.mean([stands(k) for k in kinds if k.role == "ground cover"]) >= WINTER_GREEN
     tall = [k for k in kinds if k.role == "framework" and k.layer in ("perennial", "grass", "fern", "annual")]
     assert np.mean([stands(k) for k in tall]) >= WINTER_STEMS
+    scattered = [k for k in kinds if k.layer == "bulb" and k.role == "scatter"]
+    assert np.mean([flowers_early(k) for k in scattered]) >= SPRING_BULBS
 
 
 def test_masses_of_shrubs_come_to_the_evergreen_share_that_is_asked() -> None:
@@ -95,6 +112,33 @@ def test_low_evergreens_close_the_floor_between_perennials_that_die_back() -> No
     assert len(there) + len(low) <= DENSEST * len(ground) * ground.square
     near = np.array([[math.dist(p.at, q.at) for q in there] for p in low])
     assert near.min() >= CLEAR * kind_of(CATALOGUE["Salvia nemorosa"]).apart
+
+
+def test_dry_stems_stand_in_january_and_hold_no_floor_for_they_are_cut_before_spring() -> None:
+    for kind, is_seen, is_floor in (("Schizachyrium scoparium", True, False), ("Phlox subulata", True, True)):
+        assert (stands(CATALOGUE[kind]), holds_the_floor(CATALOGUE[kind])) == (is_seen, is_floor)
+    assert holds_the_floor(CATALOGUE["Hydrangea paniculata"])  # twigs
+    assert not up_early(CATALOGUE["Salvia nemorosa"]) and up_early(CATALOGUE["Galanthus nivalis"])
+
+
+def test_early_bulbs_fill_what_is_bare_in_march_and_late_ones_stand_wide_apart() -> None:
+    ground = ground_of([BED], Surroundings(walked=WALK, sun=sunny))
+    half = {"Salvia nemorosa": (0.3, 8.0), "Phlox subulata": (8.3, 16.0)}  # bare in March, green in March
+    there = [
+        Placed(kind=kind_of(CATALOGUE[name]), at=(x, y))
+        for name, (left, right) in half.items()
+        for x in np.arange(left, right, 0.5).tolist()
+        for y in np.arange(0.3, 6, 0.5).tolist()
+    ]
+    early, late = (kind_of(CATALOGUE[name]) for name in ("Scilla siberica", "Allium hollandicum 'Purple Sensation'"))
+    found = bulbs(
+        [late, early], ground, there, np.random.default_rng(3), room=lambda _: np.ones(len(ground), dtype=bool)
+    )
+    count = Counter((p.kind is early, p.at[0] < 8) for p in found)
+    assert count[True, True] > 1.2 * count[True, False] > 0
+    assert 0 < count[False, True] + count[False, False] < count[True, True]
+    before, after = (figures_of(ground, plants).spring for plants in (there, [*there, *found]))
+    assert before + 0.02 < after
 
 
 def test_nothing_that_needs_full_sun_is_set_between_tall_perennials() -> None:

@@ -6,12 +6,12 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from gardenkit.planting.composing.apart import by_kind, least_apart, own_apart, uncrowded
-from gardenkit.planting.composing.figures import covered
+from gardenkit.planting.composing.figures import WINTER_OF, covered
 from gardenkit.planting.composing.given import Aims
 from gardenkit.planting.composing.ground import Ground, Mask, blue_noise, tree_of
 from gardenkit.planting.composing.kinds import Kind, sun_misfit
 from gardenkit.planting.composing.woody import Placed, Room
-from gardenkit.planting.winter import stands
+from gardenkit.planting.winter import flowers_early, stands, up_early
 from gardenkit.sources import HOUSE, Figure
 
 CLOSED_BY = 3  # years: when the ground is to be closed; common practice in mixed plantings
@@ -25,7 +25,10 @@ GAP_EDGE = 0.2  # m by which a gap at the edge of a bed counts as wider than it 
 KEPT = 0.6  # what a ground cover is worth that is there in winter, against its turn. House value.
 COLONY = Figure(3.0, "m", f"{HOUSE}: one kind of ground cover runs about this far before another takes over")
 CLUMP_EVERY = Figure(2.6, "m", f"{HOUSE}: from one clump of bulbs to the next")
-CLUMP = (5, 9)  # bulbs in a clump; odd numbers are common practice
+LATE_EVERY = Figure(3.9, "m", f"{HOUSE}: the same for bulbs of early summer, which flower among leaves")
+SPRING_EVERY = Figure(2.0, "m", f"{HOUSE}: the same for early bulbs where the bed is bare in March")
+CLUMP, SMALL_CLUMP = (5, 9), (7, 13)  # bulbs in a clump, of small ones; odd numbers are common practice
+SMALL_BULB = 0.1  # m from one to the next, up to which a bulb is small. House value.
 BULB_STEP = 1.3  # times the on-centre distance inside a clump. House value.
 
 
@@ -86,20 +89,20 @@ def bulbs(
     kinds: Sequence[Kind], ground: Ground, there: Sequence[Placed], rng: np.random.Generator, *, room: Room
 ) -> list[Placed]:
     """Return bulbs in clumps between what stands already, nearer the walk than the back, the kinds in turn, each where
-    it has the sun it takes, now and under what will have grown.
+    it has the sun it takes, now and under what will have grown. Kinds that flower early stand in more clumps where
+    perennials that are not up yet leave the bed bare in March.
     """
     if not kinds:
         return []
-    free = (ground.depth < 0.75) & ~ground.within(np.array([p.at for p in there]), STEM)
-    rooms = {kind: free & room(kind) for kind in kinds}
-    found: list[Placed] = []
-    standing = [p.at for p in there if p.kind.part == "bulb"]
-    some = np.logical_or.reduce(list(rooms.values()))
-    places = np.flatnonzero(some & ~ground.within(np.array(standing), float(CLUMP_EVERY)))
-    starts = [int(places[i]) for i in blue_noise(ground.points[places], float(CLUMP_EVERY), rng)]
-    for n, start in enumerate(starts):
-        kind = next(k for k in (*kinds[n % len(kinds) :], *kinds) if rooms[k][start])
-        found += _clump(kind, ground, rooms[kind], start, rng)
+    early = [k for k in kinds if flowers_early(k.species)]
+    bare = ~covered(ground, [p for p in there if up_early(p.kind.species)], WINTER_OF)
+    wide, near, found = float(CLUMP_EVERY), float(SPRING_EVERY), list[Placed]()
+    for some, where, every, clear in (
+        ([k for k in kinds if k not in early], np.ones_like(bare), float(LATE_EVERY), wide),
+        (early, bare, near, near / 2),
+        (early, ~bare, wide, wide),
+    ):
+        found += _clumps(some, ground, where, [*there, *found], rng, room=room, every=every, clear=clear)
     return found
 
 
@@ -139,6 +142,33 @@ def colonies(kinds: Sequence[Kind], ground: Ground, aims: Aims, rng: np.random.G
 # ---- helpers
 
 
+def _clumps(
+    kinds: Sequence[Kind],
+    ground: Ground,
+    where: Mask,
+    there: Sequence[Placed],
+    rng: np.random.Generator,
+    *,
+    room: Room,
+    every: float,
+    clear: float,
+) -> list[Placed]:
+    """Return clumps of the kinds in turn on some squares, ``every`` so many metres, ``clear`` of bulbs there are."""
+    if not kinds:
+        return []
+    free = where & (ground.depth < 0.75) & ~ground.within(np.array([p.at for p in there]).reshape(-1, 2), STEM)
+    rooms = {kind: free & room(kind) for kind in kinds}
+    found: list[Placed] = []
+    standing = [p.at for p in there if p.kind.part == "bulb"]
+    some = np.logical_or.reduce(list(rooms.values()))
+    places = np.flatnonzero(some & ~ground.within(np.array(standing), clear))
+    starts = [int(places[i]) for i in blue_noise(ground.points[places], every, rng)]
+    for n, start in enumerate(starts):
+        kind = next(k for k in (*kinds[n % len(kinds) :], *kinds) if rooms[k][start])
+        found += _clump(kind, ground, rooms[kind], start, rng)
+    return found
+
+
 def _own_gaps(
     ground: Ground, rooms: Mapping[Kind, Mask], there: Sequence[Placed], drifted: Sequence[Kind | None]
 ) -> dict[Kind, Mask]:
@@ -159,7 +189,8 @@ def _clump(kind: Kind, ground: Ground, ok: Mask, start: int, rng: np.random.Gene
     apart = max(BULB_STEP * kind.species.spacing_m, ground.step)
     near = np.array(sorted(ground.near_to(ground.points[start], 3.0 * apart + 0.15)), dtype=np.int64)
     near = near[ok[near]]
-    number = int(rng.integers(CLUMP[0] // 2, CLUMP[1] // 2 + 1)) * 2 + 1
+    few, many = SMALL_CLUMP if kind.species.spacing_m <= SMALL_BULB else CLUMP
+    number = int(rng.integers(few // 2, many // 2 + 1)) * 2 + 1
     chosen: list[int] = []
     off = np.hypot(*(ground.points[near] - ground.points[start]).T) + 0.5 * apart * rng.random(len(near))
     for i in near[np.argsort(off)]:

@@ -29,6 +29,7 @@ class Drift:
     area: float
     depth: float
     front: float
+    seen: float
     hours: float | None
     at: tuple[float, float]
     along: tuple[float, float]
@@ -156,6 +157,7 @@ def _drifts(ground: Ground, owner: Whole, edging: Mask) -> tuple[Drift, ...]:
                 area=len(here) * ground.square,
                 depth=float(ground.depth[here].mean()),
                 front=float(ground.front[here].mean()),
+                seen=float(ground.seen[here].mean()),
                 hours=None if ground.hours is None else float(ground.hours[here].mean()),
                 at=(float(ground.points[middle, 0]), float(ground.points[middle, 1])),
                 along=(float(ground.along[middle, 0]), float(ground.along[middle, 1])),

@@ -13,7 +13,7 @@ from gardenkit.planting.composing.kinds import Kind
 from gardenkit.planting.composing.woody import Placed
 from gardenkit.planting.growth import size
 from gardenkit.planting.merits import merits
-from gardenkit.planting.winter import framed, stands
+from gardenkit.planting.winter import framed, stands, up_early
 
 YEARS = (1, 3, 5, 10)
 WINTER_OF = 5  # year whose January is looked at: shrubs have grown by then. House value.
@@ -33,14 +33,16 @@ class CompositionFigures:
     """What an eye would count.
 
     ``coverage`` year -> share of the beds under leaves (trees, bulbs and climbers not counted); ``tall_in_front`` share
-    of pairs, one before the other, in which the front one overtops; ``repeats`` mean groups of a drifted kind;
+    of pairs, one before the other, in which the front one overtops (no carpets under and between higher plants);
+    ``repeats`` mean groups of a drifted kind;
     ``bare_circle`` m across the largest bare circle in year 5; ``dots`` share of drifted plants that stand alone
     though they like company (a carpet in a gap is part of the floor);
     ``lattice`` share of plants whose nearest neighbours stand as in a grid; ``rings`` share of shrubs and trees with a
     ring of one kind round them; ``a_square_metre`` plants without bulbs;
     ``frame`` share of the shrubs' ground that is green in winter (None: no shrub is seen over the ground), ``winter``
     share of the beds under something that
-    stands in January of year 5 (leaves, twigs, dry stems); ``roles`` role -> share of all plants but bulbs, likewise
+    stands in January of year 5 (leaves, twigs, dry stems), ``spring`` under what is up in March, bulbs too; ``roles``
+    role -> share of all plants but bulbs, likewise
     ``evergreen`` and ``brings`` (see ``merits``); ``shrubs`` share of the beds under grown shrubs; ``drifts`` how many
     and ``drift_area`` m2 of one; ``harmony`` of neighbouring drifts (Ou and Luo, larger is better).
     """
@@ -61,6 +63,7 @@ class CompositionFigures:
     shrubs: float
     frame: float | None
     winter: float
+    spring: float
     drifts: int
     drift_area: float
     harmony: float
@@ -83,6 +86,7 @@ class CompositionFigures:
             ("evergreen", f"{self.evergreen:.0%} of the plants"),
             ("shrubs green in winter", NO_FRAME if self.frame is None else f"{self.frame:.0%} of their ground"),
             ("stands in January, year 5", f"{self.winter:.0%} of the ground"),
+            ("leaves or flowers in March, year 5", f"{self.spring:.0%} of the ground"),
             *((("harmony of neighbours (-1.2 to 1.4)", f"{self.harmony:.2f}"),) if self.drifts else ()),
             *((f"{word}, full marks 100%", f"{share:.0%}") for word, share in self.brings.items()),
         )
@@ -120,6 +124,7 @@ def figures_of(
         shrubs=float(covered(ground, [p for p in placed if p.kind.part == "shrub"], YEARS[-1]).mean()),
         frame=framed((p.kind.species, p.kind.species.spread**2) for p in placed),
         winter=float(covered(ground, [p for p in everything if stands(p.kind.species)], WINTER_OF).mean()),
+        spring=float(_up_early(ground, everything).mean()),
         drifts=len(drifts),
         drift_area=float(np.mean(drifts)) if len(drifts) else 0.0,
         harmony=harmony,
@@ -200,6 +205,16 @@ def _on(ground: Ground, placed: Sequence[Placed]) -> list[Placed]:
     return [p for p, d in zip(placed, away, strict=True) if d <= ground.step]
 
 
+def _up_early(ground: Ground, placed: Sequence[Placed]) -> Mask:
+    """Return which squares something is to be seen on in March, a clump of bulbs as one patch."""
+    early = [p for p in placed if up_early(p.kind.species)]
+    found = covered(ground, early, WINTER_OF)
+    for one in early:
+        if one.kind.part == "bulb" and (one.until is None or one.until >= WINTER_OF):
+            found[ground.near_to(one.at, max(one.kind.species.spread, one.kind.species.spacing_m) / 2)] = True
+    return found
+
+
 def _groups(placed: Sequence[Placed]) -> list[list[Placed]]:
     groups: list[list[Placed]] = []
     for name in dict.fromkeys(p.kind.species.botanical for p in placed):
@@ -220,15 +235,29 @@ def _tall_in_front(ground: Ground, placed: Sequence[Placed]) -> float:
     at = np.array([p.at for p in low])
     square = ground.index.query(at)[1]
     front, depth = ground.front[square], ground.depth[square]
-    pairs = wrong = 0
-    for a, b in sorted(tree_of(at).query_pairs(LOOK)):
+    near, pairs, wrong = sorted(tree_of(at).query_pairs(LOOK)), 0, 0
+    under = _floor(low, front, near)
+    for a, b in near:
         if abs(front[a] - front[b]) < 0.3 * LOOK:
             continue
         first, second = (a, b) if front[a] < front[b] else (b, a)
+        if second in under:
+            continue
         pairs += 1
         if depth[first] < AT_THE_BACK:
             wrong += low[first].kind.species.height > low[second].kind.species.height + ABOVE
     return wrong / pairs if pairs else 0.0
+
+
+def _floor(low: Sequence[Placed], front: FloatArray, near: Sequence[tuple[int, int]]) -> set[int]:
+    """Return the carpets that run under or between higher plants: with one that is no carpet beside or behind them."""
+    found = set[int]()
+    for a, b in near:
+        for one, other in ((a, b), (b, a)):
+            is_floor = low[one].kind.part == "carpet" and low[other].kind.part != "carpet"
+            if is_floor and front[other] >= front[one] - 0.3 * LOOK:
+                found.add(one)
+    return found
 
 
 def _bare_circle(ground: Ground, leaves: Mask) -> float:

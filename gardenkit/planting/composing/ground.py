@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
-from gardenkit.geometry.plane import FloatArray
+from gardenkit.geometry.plane import FloatArray, Point
 from gardenkit.planting.composing.given import BedGround, SunLookup, Surroundings
 from gardenkit.planting.setbacks import Glass, Service
 from gardenkit.sources import HOUSE, Figure
@@ -25,6 +25,10 @@ HALF_FENCE = 0.03  # m. House value.
 LOOKED_AT = 200  # squares of a bed at which the slope is worked out; the others take the nearest. Numerical choice.
 LEAST_SQUARES = 6  # from which a slope is worked out. Numerical choice.
 EAST = np.array([1.0, 0.0])
+BY_THE_EYE, EYE_REACH = (
+    0.15,
+    8.0,
+)  # what a metre from gate, seat, window counts against one from the walk; m it reaches. House values.
 LEAST_DEPTH = 0.3  # m: the last strip before the back of a bed that has none. House value.
 
 
@@ -46,8 +50,9 @@ class Ground:
     """The n squares of ``step`` metres that lie in beds: middles (n, 2), number of the bed, and for each square
 
     ``edge`` metres to the bed's edge, ``front`` to ground one walks on, ``back`` to the wall or fence behind, ``depth``
-    0 front to 1 back, ``along`` the unit vector along its front, ``hours`` of sun a day (None: not known), and
-    ``later`` those under what stands when it has grown (None: as now).
+    0 front to 1 back, ``seen`` what stands before what (``front``, and a little by how far the nearest gate, seat or
+    window is), ``along`` the unit vector along its front, ``hours`` of sun a day (None: not known), and ``later`` those
+    under what stands when it has grown (None: as now).
     """
 
     step: float
@@ -57,6 +62,7 @@ class Ground:
     front: FloatArray
     back: FloatArray
     depth: FloatArray
+    seen: FloatArray
     along: FloatArray
     hours: FloatArray | None
     near: Nearness
@@ -123,6 +129,7 @@ def ground_of(beds: Sequence[BedGround], surroundings: Surroundings) -> Ground:
         front=front,
         back=back,
         depth=_depth(bed, front, back),
+        seen=front + BY_THE_EYE * _from_the_eye(points, surroundings.viewpoints),
         along=_along(points, bed, front),
         hours=_hours(points, surroundings.sun),
         near=_nearness(points, surroundings),
@@ -174,6 +181,12 @@ def _edge(points: FloatArray, bed: BedGround) -> FloatArray:
 
 def _away(points: FloatArray, shape: plane.Shape, otherwise: FloatArray) -> FloatArray:
     return otherwise if shape.is_empty else plane.point_distances(points, shape)
+
+
+def _from_the_eye(points: FloatArray, viewpoints: Sequence[Point]) -> FloatArray:
+    if not viewpoints:
+        return np.zeros(len(points))
+    return np.asarray(np.minimum(tree_of(np.array(viewpoints)).query(points)[0], EYE_REACH))
 
 
 def _depth(bed: Whole, front: FloatArray, back: FloatArray) -> FloatArray:

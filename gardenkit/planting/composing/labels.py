@@ -54,7 +54,7 @@ class Board:
     pair: Mapping[str, FloatArray]
     steps: FloatArray  # (kinds, kinds): the first before the second
     area: FloatArray
-    front: FloatArray
+    seen: FloatArray
     aim: FloatArray  # (kinds,) share of the ground
     number: FloatArray  # (kinds,) plants a square metre
     evergreen: FloatArray
@@ -128,7 +128,7 @@ def board_of(
         pair=_pairs(kinds, weighs),
         steps=weighs["steps"] * np.maximum(height[:, None] - height[None, :] - 0.12, 0.0),
         area=np.array([drift.area for drift in division.drifts]),
-        front=np.array([drift.front for drift in division.drifts]),
+        seen=np.array([drift.seen for drift in division.drifts]),
         aim=_aims_of(kinds, is_signature),
         number=count,
         evergreen=np.array([float(k.species.is_evergreen) for k in kinds]),
@@ -264,7 +264,7 @@ class _Near:
         before, behind = (pair + board.steps).tolist(), (pair + board.steps.T).tolist()
         self.sides = [
             [
-                (other, min(shared, LONGEST), before if board.front[d] < board.front[other] else behind)
+                (other, min(shared, LONGEST), before if board.seen[d] < board.seen[other] else behind)
                 for other, shared in near
             ]
             for d, near in enumerate(division.beside)
@@ -337,7 +337,7 @@ def _terms(board: Board, division: Division, label: Whole) -> dict[str, float]:
             long = min(shared, LONGEST)
             for name, table in board.pair.items():
                 terms[name] += table[label[d], label[other]] * long / 2
-            if board.front[d] < board.front[other]:
+            if board.seen[d] < board.seen[other]:
                 terms["steps"] += long * board.steps[label[d], label[other]]
     areas = np.bincount(label, weights=board.area, minlength=len(board.aim)).astype(np.float64)
     terms |= _whole(board, areas)

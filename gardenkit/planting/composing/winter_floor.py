@@ -1,4 +1,4 @@
-"""The floor of the beds in winter: low evergreens between perennials that die back, so that no bed is bare earth."""
+"""The floor of the beds from winter to spring: low evergreens between what dies back, so that no bed is bare earth."""
 
 from collections.abc import Mapping, Sequence
 
@@ -11,11 +11,11 @@ from gardenkit.planting.composing.given import Aims
 from gardenkit.planting.composing.ground import Ground, Mask
 from gardenkit.planting.composing.kinds import Kind
 from gardenkit.planting.composing.woody import Placed
-from gardenkit.planting.winter import stands
+from gardenkit.planting.winter import holds_the_floor
 from gardenkit.sources import HOUSE, Figure
 
 FLOOR = Figure(
-    0.8, "of the ground that the style closes", f"{HOUSE}: from here on what stands and the low green hold together"
+    0.8, "of the ground that the style closes", f"{HOUSE}: from here on leaves, twigs and the low green hold together"
 )
 # Plants a m2 without bulbs, up to which the floor is planted: 950 on 100 m2 in the Silbersommer leaflet (Bund deutscher
 # Staudengärtner).
@@ -31,12 +31,13 @@ def winter_floor(
     aims: Aims,
     rng: np.random.Generator,
 ) -> list[Placed]:
-    """Return low plants that keep their leaves where nothing is to be seen in January, the widest gaps first, until
+    """Return low plants that keep their leaves where there are no leaves or twigs from January to March (dry stems are
+    cut before that), the widest gaps first, until
     the floor of each bed holds together or all are as dense as published mixed plantings are. Between tall perennials
     stand only kinds that take some shade; carpets that die back are left alone.
     """
-    low = [k for k in kinds if k.part == "carpet" and stands(k.species)]
-    bare = ~covered(ground, [p for p in there if stands(p.kind.species)], WINTER_OF)
+    low = [k for k in kinds if k.part == "carpet" and holds_the_floor(k.species)]
+    bare = ~covered(ground, [p for p in there if holds_the_floor(p.kind.species)], WINTER_OF)
     most = int(float(DENSEST) * len(ground) * ground.square) - sum(p.kind.part != "bulb" for p in there)
     if not low:
         return []
@@ -76,7 +77,9 @@ def _takes_shade(kind: Kind) -> bool:
 
 def _closed_to_all(ground: Ground, there: Sequence[Placed]) -> Mask:
     """Return the squares where no low plant is set: on bulbs and crowns, at stems, in carpets that die back."""
-    closed = covered(ground, [p for p in there if p.kind.part == "carpet" and not stands(p.kind.species)], WINTER_OF)
+    closed = covered(
+        ground, [p for p in there if p.kind.part == "carpet" and not holds_the_floor(p.kind.species)], WINTER_OF
+    )
     for one in there:
         spread = one.kind.species.spread
         core = {"shrub": spread / 4, "tree": 0.3, "climber": 0.15, "bulb": STEM, "carpet": STEM}.get(
