@@ -22,7 +22,7 @@ SPREADERS = frozenset({"rhizomes", "runners", "rooting stems", "offsets"})  # wa
 @attrs.frozen(kw_only=True)
 class Divided:
     """What dividing ``plants`` of a kind in one year gives: ``spare`` plants besides those set back, enough for
-    ``covers`` m2 at the kind's usual distance; ``placed`` of them stand on the plan.
+    ``covers`` m2 at the kind's usual distance; ``placed`` parts of the kind stand on the plan from that year on.
     """
 
     botanical: str
@@ -35,6 +35,16 @@ class Divided:
     def free(self) -> int:
         """The spare plants that have no place on the plan yet."""
         return max(self.spare - self.placed, 0)
+
+    @property
+    def for_nothing(self) -> int:
+        """The parts on the plan that dividing gives."""
+        return min(self.spare, self.placed)
+
+    @property
+    def motherless(self) -> int:
+        """The parts on the plan for which no plant is left to divide: these are bought."""
+        return self.placed - self.for_nothing
 
 
 def divided_every(species: Species) -> int | None:
@@ -57,6 +67,13 @@ def divided_in(species: Species, plants: Iterable[Plant], year: int) -> Divided:
     due = [p for p in of_kind if every and p.stays and year > p.year and (year - p.year) % every == 0]
     placed = sum(p.divided and p.year == year for p in of_kind)
     return divided(species, len(due), placed)
+
+
+def placed_in(species: Species, plants: Iterable[Plant]) -> tuple[tuple[int, Divided], ...]:
+    """Return each year in which parts of a kind stand on the plan from then on, and what dividing gives that year."""
+    of_kind = list(plants)
+    years = sorted({p.year for p in of_kind if p.divided})
+    return tuple((year, divided_in(species, of_kind, year)) for year in years)
 
 
 def room_of(species: Species, plants: int) -> float:

@@ -34,7 +34,7 @@ class PlantingYear:
     @property
     def placed(self) -> int:
         """How many of them stand on the plan."""
-        return sum(one.placed for one in self.divided)
+        return sum(one.for_nothing for one in self.divided)
 
     @property
     def covers(self) -> float:

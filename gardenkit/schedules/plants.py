@@ -9,6 +9,7 @@ import attrs
 
 from gardenkit.findings import Finding
 from gardenkit.planting.catalogue import Catalogue
+from gardenkit.planting.divisions import placed_in
 from gardenkit.planting.planting import Plant, Price
 from gardenkit.planting.species import Species, caution_text
 from gardenkit.sources import HOUSE
@@ -33,7 +34,8 @@ LAYER_ORDER = (
 @attrs.frozen(kw_only=True)
 class PlantLine:
     """One line of the plant schedule. ``price`` is for one plant; ``priced`` says who set it. Of the ``count`` on the
-    plan ``divided`` are parts of plants of the garden, set in later years: they are not bought.
+    plan ``divided`` are parts of plants of the garden, set in later years: they are not bought, unless the plants that
+    they were to come from are gone.
     """
 
     key: str
@@ -87,7 +89,7 @@ def plant_schedule(
                 size=size,
                 price=known.get(name, each),
                 priced="designer" if name in known else HOUSE,
-                divided=sum(p.divided for p in group),
+                divided=sum(given.for_nothing for _, given in placed_in(species, group)),
             )
         )
     return tuple(sorted(lines, key=lambda line: (LAYER_ORDER.index(line.species.layer), line.species.botanical)))

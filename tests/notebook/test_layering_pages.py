@@ -180,6 +180,9 @@ def test_divisions_are_planted_in_their_year_where_the_ground_is_bare(few: Sessi
         (o.given.free for o in page.divisions.offers if o.year == one.year and o.given.botanical == new[0].species), 0
     )
     assert after == one.given.free - len(new)
+    mothers = [p.number for p in few.project.planting.plants if p.species == new[0].species and not p.divided]
+    few.edit("no mothers", lambda p: edits.remove_plants(p, mothers))
+    assert "with no plant left to come from: counted as bought" in page.divisions.said.value
 
 
 def test_year_buttons_set_the_slider_and_a_dragged_plant_counts_as_put_by_hand(garden: Session) -> None:

@@ -9,9 +9,10 @@ from gardenkit.findings import GardenError
 from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.planting.divisions import divided_every
 from gardenkit.project import Project
-from gardenkit.project.divisions import bare_places, offers
+from gardenkit.project.divisions import bare_places, motherless, offers
 from gardenkit.project.edits import planting, site, structure
 from gardenkit.project.layout import layout
+from gardenkit.schedules.plants import plant_schedule
 
 CATALOGUE = load_catalogue()
 SAGE = CATALOGUE["Salvia nemorosa"]
@@ -64,3 +65,15 @@ def test_a_division_that_becomes_another_kind_or_comes_in_another_year_is_bought
     grown = planting.set_plant_years(grown, second, year=0, until=None)
     grown = planting.set_plant_years(grown, third, year=EVERY, until=EVERY + 2)
     assert [p.number for p in grown.planting.plants if p.divided] == [third]
+
+
+def test_divisions_whose_mothers_were_taken_out_are_bought(sages: Project) -> None:
+    at = bare_places(sages, CATALOGUE, SAGE, year=EVERY, most=4)
+    grown = planting.plant_divisions(sages, SAGE, at, year=EVERY)
+    mothers = [p.number for p in grown.planting.plants if not p.divided]
+    assert motherless(grown, CATALOGUE) == ()
+    for left, bought in ((2, 2), (1, 1 + 2), (0, 4)):  # of three mothers; each gives two parts besides itself
+        some = planting.remove_plants(grown, mothers[left:])
+        (line,) = plant_schedule(some.planting.plants, CATALOGUE, {})
+        assert (line.count, line.bought) == (left + 4, bought)
+        assert sum(one.given.motherless for one in motherless(some, CATALOGUE)) == max(4 - 2 * left, 0)

@@ -12,7 +12,7 @@ from gardenkit.notebook.pages import forms
 from gardenkit.notebook.part import Part
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.species import Species
-from gardenkit.project.divisions import LAST, Offer, bare_places, offers
+from gardenkit.project.divisions import LAST, Offer, bare_places, motherless, offers
 from gardenkit.project.edits import planting as edits
 from gardenkit.units import counted
 
@@ -45,7 +45,8 @@ class Divisions(Part):
         self.offers = offers(self.project, self.catalogue)
         listed = [("choose ...", None), *((_words(one), (one.year, one.given.botanical)) for one in self.offers)]
         forms.relist(self.pick, listed, self.pick.bar.value)
-        text = HOW if self.offers else NONE
+        lost = map(_lost, motherless(self.project, self.catalogue))
+        text = " ".join((HOW if self.offers else NONE, *lost))
         self.said.value = f'<div class="gk-label">{html.escape(text)}</div>'
 
     @property
@@ -90,3 +91,12 @@ class Divisions(Part):
 def _words(one: Offer) -> str:
     given = one.given
     return f"year {one.year}: {given.botanical}, {counted(given.free, 'free plant')} of {given.plants}"
+
+
+def _lost(one: Offer) -> str:
+    given = one.given
+    stand = "stands" if given.motherless == 1 else "stand"
+    return (
+        f"{counted(given.motherless, 'division')} of {given.botanical} {stand} on the plan from year {one.year} on "
+        f"with no plant left to come from: counted as bought. Take them out, or plant the kind again."
+    )
