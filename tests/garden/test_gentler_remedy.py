@@ -18,8 +18,8 @@ SOURCE = gardens.example("quarry_brow_hillside")
 
 @pytest.fixture(scope="module")
 def garden() -> Garden:
-    """The hillside as it was before any steps."""
-    project = storage.load(SOURCE).project
+    """The hillside as it was before any steps, the way to its arbour leaving the walk further up, where it is steep."""
+    project = structure.change_path(storage.load(SOURCE).project, "pine walk", joins_at=0.27)
     bare = tuple(attrs.evolve(path, flights=()) for path in project.structure.paths)
     return Garden(attrs.evolve(project, structure=attrs.evolve(project.structure, paths=bare)), SOURCE)
 

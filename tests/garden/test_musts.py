@@ -134,7 +134,7 @@ def test_no_proposal_grows_into_a_view_that_a_must_keeps_open() -> None:
 
 def test_no_proposal_takes_the_sun_that_a_must_keeps_on_a_seat() -> None:
     def seat(*wants: dict[str, Any]) -> Garden:
-        made = structure.add_seat(strip().project, "bench", at=(0.6, 3.4), width=1.2)
+        made = structure.add_seat(strip().project, "bench", at=(0.6, 4.4), width=1.2)
         for want in wants:
             made = brief.ask_for(made, text="morning sun", weight="must", **want)
         return Garden(made, Path("nowhere"))
