@@ -138,6 +138,11 @@ def hour_slider(text: str, hour: int, changed: Callable[[float], object], *, nam
     return slider(text, hour, 5, 22, 1, changed, show="{:.0f}:00".format, live=False, name=name)
 
 
+# A step worked out as 0.41000000000000003 would be told to a browser that has put the knob on 0.41, and its last presses
+# of a key would be lost to that.
+STEP_DIGITS = 9
+
+
 class Labelled(w.VBox):
     """A control with its label above it; ``show`` sets the control without calling anyone."""
 
@@ -215,7 +220,7 @@ class Slider(Labelled):
 
     def _on_step(self, value: float) -> float:
         steps = round((min(max(value, self.low), self.high) - self.low) / self.step)
-        return float(min(self.low + steps * self.step, self.high))
+        return round(float(min(self.low + steps * self.step, self.high)), STEP_DIGITS)
 
 
 def _never_blank(field: w.Dropdown | w.Select) -> None:

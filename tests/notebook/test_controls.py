@@ -44,6 +44,14 @@ def test_numbers_stand_right_and_words_left() -> None:
     assert "<td>sage</td>" in table
 
 
+def test_a_knob_moved_by_hand_is_left_where_it_is_while_the_records_follow() -> None:
+    box = controls.slider("Curvature", 0.0, 0, 1, 0.01, lambda _: None)
+    for percent in range(1, 101):
+        box.bar.value = percent / 100  # as a browser puts it
+        box.show(percent / 100)
+        assert box.bar.value == percent / 100
+
+
 def test_a_slider_stands_on_a_step_and_says_what_the_records_say() -> None:
     told: list[float] = []
     box = controls.slider("Width", 29.53, 18, 72, 1, told.append, show="{:.2f} in".format)
