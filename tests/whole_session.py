@@ -101,9 +101,10 @@ def hand_over(notebook, garden: Path) -> Path:
     """Accept each warning that is open with a reason, write the client edition, and return its file."""
     page = notebook.page
     notebook.run_all()
-    page.wait_for_selector(".gk-choice-open-warnings select:visible")
+    page.wait_for_selector(".gk-button-client-copy:visible")
+    notebook.settle()
     for accepted in range(1, 30):
-        if page.locator(".gk-choice-open-warnings select:visible").first.inner_text().strip() == "none":
+        if page.locator(".gk-choice-open-warnings select:visible").count() == 0:
             break
         page.locator(".gk-field-reason input:visible").fill("agreed on the ground with the client")
         press(notebook, "accept")

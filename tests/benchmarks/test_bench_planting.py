@@ -78,7 +78,7 @@ def test_choosing_costs_no_more_than_sixty_times_its_own_linear_relaxation() -> 
 
 def test_saying_which_wishes_to_relax_costs_no_more_than_forty_times_choosing() -> None:
     among = candidates()
-    hard = Wishes(months=tuple(range(1, 13)), colours=("#c03a2b",), kinds_a_month=2, evergreen_share=0.5)
+    hard = Wishes(months=tuple(range(1, 13)), colours=("#c03a2b",), kinds_a_month=3, evergreen_share=0.5)
     easy, elastic = least(
         lambda: propose(among, WISHES),
         lambda: propose(among, hard),
