@@ -5,8 +5,8 @@ from gardenkit.project.earthworks import earthworks
 from gardenkit.project.layout import Layout
 from gardenkit.schedules.lines import Line
 from gardenkit.sources import PLAIN, Figure
-from gardenkit.structure.build_up import COMPACTING
 from gardenkit.structure.earthwork import BULKING, SHRINKAGE, VOLUMES
+from gardenkit.structure.kinds.surfaces import COMPACTING
 from gardenkit.units import INCH, as_built, in_both
 
 BACKFILL = Figure(12 * INCH, "m", "12 in of gravel behind a wall: vitolilandscapedesign.com, second-hand")

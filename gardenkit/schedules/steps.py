@@ -1,6 +1,5 @@
 """The take-off of steps and ramps in paths: how many risers, how much tread, how long the handrails."""
 
-import math
 from collections.abc import Sequence
 
 from gardenkit.project.layout import Layout
@@ -46,14 +45,12 @@ def _lines(where: str, one: Built, width: float) -> list[Line]:
     )
     treads = f"{counted(made.treads, 'tread')} of {fine(made.tread)} = {made.treads * made.tread:.2f} m; {BUILDERS}"
     deep = made.treads * made.tread
-    wide = f"{made.risers} steps, a riser with its tread each, {width:.2f} m wide"
     lines = [
-        Line(item="steps", where=where, amount=made.risers * width, unit="m", count=made.risers, rule=wide),
+        Line(item="steps", where=where, amount=made.risers * width, unit="m", count=made.risers, rule=made.counted),
         Line(item="step risers", where=where, amount=made.risers, unit="each", count=made.risers, rule=risers),
         Line(item="step treads", where=where, amount=deep, unit="m", area=deep * width, count=made.treads, rule=treads),
     ]
     if one.flight.handrail:
-        long = math.hypot(made.run, made.rise)
         rule = f"along one side: a run of {made.run:.2f} m and a rise of {made.rise:.2f} m; {BUILDERS}"
-        lines.append(Line(item="handrail", where=where, amount=long, unit="m", rule=rule, source=PLAIN))
+        lines.append(Line(item="handrail", where=where, amount=made.rail, unit="m", rule=rule, source=PLAIN))
     return lines

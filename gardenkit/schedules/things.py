@@ -5,9 +5,8 @@ from gardenkit.project import Project
 from gardenkit.schedules.dug_out import dug_lines
 from gardenkit.schedules.lines import Line
 from gardenkit.sources import HOUSE, Figure
-from gardenkit.structure.build_up import COMPACTING
 from gardenkit.structure.kinds import ground_kind, surface_kind, thing_kind
-from gardenkit.structure.kinds.surfaces import overdig
+from gardenkit.structure.kinds.surfaces import COMPACTING, overdig
 from gardenkit.structure.structure import GroundArea, Thing
 from gardenkit.structure.things import ground_of_thing
 from gardenkit.units import System, as_built, in_both, show_weight

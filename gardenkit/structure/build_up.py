@@ -17,7 +17,6 @@ from gardenkit.structure.structure import StoneChoice
 from gardenkit.units import INCH, POUND, System, as_built
 
 TON = 2000 * POUND  # kg, US short ton, exact
-COMPACTING = Figure(0.10, "share", "aggregate supplier: order 10 % more of compacted material")
 WASTE = Figure(0.10, "share", "Guide to Estimating Stone: 10-25 % waste on natural stone; 10 % for irregular flags")
 
 

@@ -132,7 +132,7 @@ def riser_ends(one: Built, route: Route) -> tuple[tuple[Point, Point], ...]:
 
 def flight_words(one: Built) -> str:
     """Return a flight in words: "up 5" as it is drawn on the plan; empty where nothing is climbed."""
-    return f"up {one.steps.risers}" if one.steps is not None else ""
+    return one.steps.up if one.steps is not None else ""
 
 
 def fine(metres: float) -> str:

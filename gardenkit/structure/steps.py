@@ -21,6 +21,7 @@ BANDS: dict[str, tuple[float, float, str]] = {
     "22-30": (22.0, 30.0, HANDBOOK),
 }
 MOST_RISER = Figure(7 * INCH, "m", f"risers rarely over 7 in; {COMMON}")
+LEAST_RISER = Figure(4 * INCH, "m", f"risers 4 to 7 in; {COMMON}")
 
 
 @attrs.frozen(kw_only=True)
@@ -85,6 +86,21 @@ class Steps:
         """2R + T in metres."""
         return 2 * self.riser + self.tread
 
+    @property
+    def rail(self) -> float:
+        """Metres of handrail along one side."""
+        return math.hypot(self.run, self.rise)
+
+    @property
+    def up(self) -> str:
+        """How a flight is marked on the plan: "up 5"."""
+        return f"up {self.risers}"
+
+    @property
+    def counted(self) -> str:
+        """What is built of them, in words."""
+        return f"{self.risers} steps, a riser with its tread each, {self.width:.2f} m wide"
+
 
 def steps(
     rise: float,
@@ -130,6 +146,31 @@ def steps(
     )
 
 
+def steps_within(rise: float, run: float, *, width: float, band: str = "26-27", landing: float = 36 * INCH) -> Steps:
+    """Return one flight that climbs ``rise`` in a level ``run`` from its first riser to its last: the fewest risers of
+    4 to 7 in whose treads then lie in the named band; where none do, the fewest that ``steps`` gives.
+
+    >>> steps_within(28 * 0.0254, 36 * 0.0254, width=1.2).risers
+    4
+    """
+    fewest = steps(rise, band=band).risers
+
+    def made(risers: int) -> Steps:
+        return Steps(
+            rise=rise,
+            risers=risers,
+            riser=rise / risers,
+            tread=run / (risers - 1) if risers > 1 else 0.0,
+            width=width,
+            middle_landings=0,
+            landing=landing,
+            band=band,
+        )
+
+    tried = (made(risers) for risers in range(max(2, fewest), int(rise / LEAST_RISER + 1e-9) + 1))
+    return next((one for one in tried if in_band(one.riser, one.tread, band=band)), made(fewest))
+
+
 def in_band(riser: float, tread: float, *, band: str = "26-27") -> bool:
     """Return whether 2R + T (metres) lies in a named band, both ends included."""
     low, high, _source = _band(band)
@@ -156,14 +197,15 @@ def step_findings(
     drop: float | None = None,
     at_door: bool = False,
     handrail: bool = False,
+    stride: bool = True,
 ) -> tuple[Finding, ...]:
     """Return what a named code and common practice say about a flight.
 
     ``headroom`` is the clear height over it, ``drop`` the greatest fall beside it (its own rise when not given),
-    metres; with a ``handrail`` none is asked for.
+    metres; with a ``handrail`` none is asked for, without ``stride`` 2R + T is judged elsewhere.
     """
     rules = _code(code)
-    found = [*_sizes(where, flight, rules), *_habits(where, flight)]
+    found = [*_sizes(where, flight, rules), *_habits(where, flight, stride=stride)]
     if needs_handrail(flight.risers, code=code) and not handrail:
         what = (
             f"{flight.risers} risers want a handrail {inch_words(rules.rail_low)} to {inch_words(rules.rail_high)} high"
@@ -209,7 +251,7 @@ def _sizes(where: str, flight: Steps, rules: StepCode) -> list[Finding]:
     return found
 
 
-def _habits(where: str, flight: Steps) -> list[Finding]:
+def _habits(where: str, flight: Steps, *, stride: bool) -> list[Finding]:
     found: list[Finding] = []
     if flight.risers == 1:
         found.append(
@@ -229,7 +271,7 @@ def _habits(where: str, flight: Steps) -> list[Finding]:
         found.append(
             _finding(where, f"steps {inch_words(flight.width)} wide are narrow for two", "5 ft", COMMON, "note")
         )
-    if not in_band(flight.riser, flight.tread, band=flight.band):
+    if stride and not in_band(flight.riser, flight.tread, band=flight.band):
         why = f"2R + T is {flight.two_risers_and_tread / INCH:.1f} in"
         found.append(
             _finding(where, f"the stride is outside the band {flight.band}", why, BANDS[flight.band][2], "note")

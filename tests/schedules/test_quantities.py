@@ -11,8 +11,7 @@ from gardenkit.geometry import plane
 from gardenkit.schedules import orders as o
 from gardenkit.schedules import quantities as q
 from gardenkit.schedules.lines import Line
-from gardenkit.structure.build_up import COMPACTING
-from gardenkit.structure.kinds.surfaces import GRAVEL_DEPTH
+from gardenkit.structure.kinds.surfaces import COMPACTING, GRAVEL_DEPTH
 from gardenkit.structure.structure import GroundArea
 from gardenkit.units import CUBIC_YARD, FOOT, INCH
 

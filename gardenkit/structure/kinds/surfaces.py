@@ -11,6 +11,7 @@ from gardenkit.units import INCH
 ICPI = "ICPI, Construction Tolerances and Recommendations"
 WALK_BASE = Figure(4 * INCH, "m", ICPI)
 DRIVE_BASE = Figure(6 * INCH, "m", ICPI)
+COMPACTING = Figure(0.10, "share", "aggregate supplier: order 10 % more of compacted material")
 BEDDING = Figure(1 * INCH, "m", ICPI)
 LEAST_OVERDIG = Figure(6 * INCH, "m", ICPI)  # beyond the edge, or the base thickness when that is more
 STONE_DUST = Figure(2 * INCH, "m", "stone supplier's how-to: dig about 3.5 in, about 2 in stone dust, flags 1.5-2 in")
