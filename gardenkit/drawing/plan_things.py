@@ -9,6 +9,7 @@ import numpy as np
 
 from gardenkit.drawing import style
 from gardenkit.drawing.labels import Wish
+from gardenkit.drawing.plan_steps import PAST, arrow_head
 from gardenkit.drawing.plan_structure import name_beside
 from gardenkit.drawing.scene import Area, Hatch, Mark, Plain, Ring, Stroke, Symbol
 from gardenkit.geometry import plane
@@ -85,9 +86,10 @@ def thing_marks(things: Iterable[Thing], *, lit: bool = True) -> tuple[Mark, ...
 def thing_names(things: Iterable[Thing]) -> tuple[Wish, ...]:
     """Return the names of things as labels that want a place beside them."""
     return tuple(
-        name_beside(thing)
+        wish
         for thing in things
         if not thing_kind(thing.kind).inside  # the bed within its walls has the name
+        for wish in (name_beside(thing), *_count_of_steps(thing))
     )
 
 
@@ -137,7 +139,28 @@ def _hedge(thing: Thing) -> tuple[Plain, ...]:
 
 
 def _set_up(thing: Thing, *, lit: bool) -> tuple[Plain, ...]:
-    return (*(_pool(thing) if lit else ()), *_room(thing), *_bodies(thing))
+    return (*(_pool(thing) if lit else ()), *_room(thing), *_bodies(thing), *_way_up(thing))
+
+
+def _way_up(thing: Thing) -> tuple[Plain, ...]:
+    """Return the arrow up the middle of steps."""
+    if thing_kind(thing.kind).steps is None:
+        return ()
+    half = thing.depth / 2
+    way = plane.moved(plane.turned(((0.0, half + PAST), (0.0, -half)), thing.facing), thing.at)
+    return (
+        Stroke(points=way, colour=style.INK, width_mm=style.PLANT, layer="structure"),
+        Area(rings=(arrow_head(way),), fill=style.INK, layer="structure"),
+    )
+
+
+def _count_of_steps(thing: Thing) -> tuple[Wish, ...]:
+    """Return "up" with how many risers there are, at the foot of the arrow."""
+    steps = thing_kind(thing.kind).steps
+    if steps is None:
+        return ()
+    (at,) = plane.moved(plane.turned(((0.0, thing.depth / 2 + PAST),), thing.facing), thing.at)
+    return (Wish(text=steps(thing).up, at=at, size_mm=style.SMALL_LETTERS, rank=4, leader=False, bold=True),)
 
 
 def _pool(thing: Thing) -> tuple[Plain, ...]:
@@ -196,10 +219,12 @@ def _bodies(thing: Thing) -> tuple[Plain, ...]:
 
 
 def _seen_from_above(form: Form) -> tuple[Ring, ...]:
-    """Return the outlines that show: of what tapers all that it covers and its head, else its head alone."""
-    if form.foot == form.head or _thickness(form) <= THIN:
+    """Return the outlines that show: of what leans or tapers all that it covers and its head, else its head alone."""
+    foot, head = np.asarray(form.foot), np.asarray(form.head)
+    leans = float(np.linalg.norm(head.mean(axis=0) - foot.mean(axis=0))) > THIN
+    if form.foot == form.head or (_thickness(form) <= THIN and not leans):
         return (form.head,)
-    return (plane.hull_outline(np.asarray((*form.foot, *form.head))), form.head)
+    return (plane.hull_outline(np.vstack((foot, head))), form.head)
 
 
 def _thickness(form: Form) -> float:

@@ -26,6 +26,7 @@ from gardenkit.structure.flights import TOO_SHORT, built
 from gardenkit.structure.meander import Meander
 from gardenkit.structure.path_rules import TOO_STEEP
 from gardenkit.structure.ramp_runs import NO_RAILS
+from gardenkit.structure.standing_steps import STEPS_RISE, STEPS_RUN
 from gardenkit.structure.structure import Structure
 from gardenkit.units import show_length
 
@@ -326,6 +327,15 @@ def _enlarge(garden: "Garden", finding: Finding) -> Remedy | None:
     return one_edit(words, "structure.change_thing", name=name, width=width, depth=depth)
 
 
+def _resize_steps(garden: "Garden", finding: Finding) -> Remedy | None:
+    if finding.subject is None or finding.wanted is None:
+        return None
+    field, way = ("height", "high") if finding.rule == STEPS_RISE else ("depth", "deep from front to back")
+    name, size = finding.subject[1], round(finding.wanted, 2)
+    words = f'make "{name}" {show_length(size, garden.units)} {way}'
+    return one_edit(words, "structure.change_thing", name=name, **{field: size})
+
+
 REMEDIES: Mapping[str, Worked] = {
     "setback wall": _move_clear,
     "setback window": _move_clear,
@@ -349,4 +359,6 @@ REMEDIES: Mapping[str, Worked] = {
     "joints": _close_joints,
     "arch height": _raise,
     TOO_SMALL: _enlarge,
+    STEPS_RUN: _resize_steps,
+    STEPS_RISE: _resize_steps,
 }

@@ -42,7 +42,7 @@ SHOWN = {
             if kind.word != HEIGHT
         ),
         Shown(kind=SEAT, sort="seat", topics=("room", "view", "access")),
-        Shown(kind=THING, sort="thing", topics=("room", "permit", "water", "light")),
+        Shown(kind=THING, sort="thing", topics=("room", "permit", "water", "light", "steps")),
         Shown(kind=SUPPORT, sort="support", topics=("supports", "training", "posts", "building")),
         Shown(kind=AREA, sort="area", topics=("patio", "structure", "safety")),
         Shown(kind=BED, topics=("bed", "reach", "crops")),

@@ -7,11 +7,13 @@ from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Region, Shape
 from gardenkit.planting.planting import Plant
 from gardenkit.project.area_rules import LINE
+from gardenkit.site.levels import Surface
 from gardenkit.site.site import Site, root_circles
 from gardenkit.site.tree_protection import root_rule
 from gardenkit.sources import HOUSE, PLAIN, Figure
 from gardenkit.structure.kinds import thing_kind
 from gardenkit.structure.kinds.placed import EASY_LIFT, Apart
+from gardenkit.structure.standing_steps import climbing_findings
 from gardenkit.structure.structure import Structure, Thing
 from gardenkit.structure.things import ground_of_thing, room_of
 from gardenkit.units import counted, listed, show_area, show_length, show_weight
@@ -22,9 +24,9 @@ CARRIED = Figure(200.0, "kg", f"more is moved by machine or by people who do it 
 
 
 def thing_findings(
-    site: Site, structure: Structure, surfaces: Mapping[str, Region], ground: Region
+    site: Site, structure: Structure, surfaces: Mapping[str, Region], ground: Region, lie: Surface | None
 ) -> tuple[Finding, ...]:
-    """Return what is to be said about every placed thing of a garden."""
+    """Return what is to be said about every placed thing of a garden; ``lie`` is the ground's, as it is to be."""
     found: list[Finding] = []
     for thing in structure.things:
         where, region = f'{thing.kind} "{thing.name}"', ground_of_thing(thing)
@@ -34,7 +36,7 @@ def thing_findings(
         found += _roots(thing, where, region, site)
         found += _apart(thing, where, region, site)
         found += _heavy(thing, where)
-    return tuple(found)
+    return (*found, *climbing_findings(structure, site.buildings, lie))
 
 
 def planted_findings(structure: Structure, taken: Mapping[str, Region], plants: Iterable[Plant]) -> tuple[Finding, ...]:

@@ -219,7 +219,8 @@ class Thing:
     clockwise from the plan's y axis), its ``width`` from side to side, ``depth`` from front to back and ``height``
     above the ground in metres. ``roof`` is the m2 of roof whose rain it takes, 0 while that was not said;
     ``purpose`` what the bed within its walls is for, where it has one. Along a ``line`` in its own metres (x to its
-    right, y ahead, from its middle) it is ``width`` long and ``depth`` thick. A lamp's ``light`` is warm or cool.
+    right, y ahead, from its middle) it is ``width`` long and ``depth`` thick. A lamp's ``light`` is warm or cool;
+    steps may have a ``handrail``.
     """
 
     name: str
@@ -233,6 +234,7 @@ class Thing:
     purpose: str = ""
     line: Line = ()
     light: LampLight = "warm"
+    handrail: bool = False
 
 
 @attrs.frozen(kw_only=True, field_transformer=lists_as_tuples, cache_hash=True)

@@ -9,6 +9,7 @@ from gardenkit.notebook.pages import forms
 from gardenkit.notebook.record_editor import Column, Read
 from gardenkit.units import SQUARE_FOOT, System, length, show_length
 
+NO, YES = "no", "yes"
 CORNERS = (
     "0, 38\n16, 38\n16, 60\n0, 60\nor: 30 x 24 at 5, 20",
     "0, 12\n5, 12\n5, 18\n0, 18\nor: 9 x 7 at 2, 6",
@@ -28,6 +29,17 @@ def name(hint: str = "") -> Column:
 def alike(*words: str) -> tuple[tuple[str, str], ...]:
     """Return options that are typed as they are said."""
     return tuple((word, word) for word in words)
+
+
+def either(key: str, words: str) -> Column:
+    """Return the field of what is there or not."""
+    return Column(
+        key=key,
+        words=words,
+        read=lambda typed, *_: typed == YES,
+        show=lambda v, _: YES if v else NO,
+        options=alike(NO, YES),
+    )
 
 
 def size(key: str, words: str, start: tuple[str, str], *, read: Read | None = None, listed: bool = False) -> Column:

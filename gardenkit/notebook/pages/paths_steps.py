@@ -21,8 +21,6 @@ from gardenkit.units import System, show_length
 if TYPE_CHECKING:
     from gardenkit.notebook.pages.paths import PathsPage
 
-RAIL = ("no", "yes")
-
 
 @attrs.frozen(kw_only=True)
 class FlightTyped:
@@ -34,7 +32,7 @@ class FlightTyped:
     end: str
     most_riser: str
     least_tread: str
-    handrail: str
+    handrail: bool
     index: int
 
 
@@ -80,7 +78,7 @@ def _typed(project: Project, name: str) -> tuple[FlightTyped, ...]:
             end=show_length(one.end, units),
             most_riser=show_length(one.flight.most_riser, units, small=True),
             least_tread=show_length(one.flight.least_tread, units, small=True),
-            handrail=RAIL[one.flight.handrail],
+            handrail=one.flight.handrail,
             index=one.number - 1,
         )
         for one in layout(project).flights.get(name, ())
@@ -122,11 +120,5 @@ COLUMNS = (
     _length("end", "To, along the path", hint=("26' 6\"", "8")),
     _length("most_riser", "Risers at most", start=_start(_USUAL.most_riser)),
     _length("least_tread", "Treads at least", start=_start(_USUAL.least_tread)),
-    Column(
-        key="handrail",
-        words="Handrail",
-        read=lambda typed, *_: typed == RAIL[1],
-        show=_as_shown,
-        options=columns.alike(*RAIL),
-    ),
+    columns.either("handrail", "Handrail"),
 )

@@ -9,6 +9,7 @@ from gardenkit.findings import LOCAL_CODE
 from gardenkit.sources import COMMON, HOUSE, MEMORY, PLAIN, Figure
 from gardenkit.structure.kinds.rows import Care, Warned
 from gardenkit.structure.kinds.thing_forms import Forms
+from gardenkit.structure.steps import Steps
 from gardenkit.structure.structure import Thing
 from gardenkit.units import CUBIC_FOOT, FOOT, INCH, POUND
 
@@ -142,7 +143,7 @@ class ThingKind:
     with ``inside`` holds soil: within walls so thick it is a bed of its name, raised to their top or, ``sunk``, as low
     as the ground. One that is ``lined`` may run along a line, and what ``grows`` is planted small. ``litres`` is what
     it holds, of what is ``potted`` its mix, ``dug`` the m3 of soil dug out for it; one that ``takes_rain`` stands at a
-    downpipe, people gather on one that is ``sat_on``, and work from one that is ``stood_on``.
+    downpipe, people gather on one that is ``sat_on``, work from one that is ``stood_on``, go up one that has ``steps``.
     """
 
     name: str
@@ -166,6 +167,7 @@ class ThingKind:
     takes_rain: bool = False
     sat_on: bool = False
     stood_on: bool = False
+    steps: Callable[[Thing], Steps] | None = None
     lamp: Lamp | None = None
     grows: Grows | None = None
     lined: bool = False

@@ -10,6 +10,7 @@ from gardenkit.structure.kinds import (
     things_lights,
     things_of_use,
     things_set_down,
+    things_steps,
     things_under_roof,
     things_water,
 )
@@ -24,6 +25,7 @@ ROWS = (
     *things_water.ROWS,
     *things_lights.ROWS,
     *things_drains.ROWS,
+    *things_steps.ROWS,
 )
 THINGS: dict[str, ThingKind] = {row.name: row for row in ROWS}
 
