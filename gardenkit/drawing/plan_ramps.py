@@ -11,6 +11,7 @@ from gardenkit.drawing.plan_steps import arrow_head
 from gardenkit.drawing.scene import Area, Hatch, Label, Mark, Ring, Stroke, Symbol
 from gardenkit.geometry.plane import Point
 from gardenkit.structure.ramp_runs import RampRun, rail_lines, way_up
+from gardenkit.structure.ramps import slope_up
 from gardenkit.structure.route import Route
 
 RAIL_MM = 0.5  # a handrail's pen. House value.
@@ -41,7 +42,7 @@ def ramp_drawn(name: str, run: RampRun, route: Route, *, railed: bool) -> RampDr
         way=way_up(run, route),
         ends=(_ring(ends[0]), _ring(ends[1])),
         rails=(_ring(left), _ring(right)) if railed else (),
-        words=f"1:{run.one_in:.1f} up",
+        words=slope_up(run.one_in),
         at=_ring(route.curve.beside(np.array([(run.start + run.end) / 2]), -ASIDE * half[:1]))[0],
     )
 

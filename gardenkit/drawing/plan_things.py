@@ -18,6 +18,7 @@ from gardenkit.geometry.rows import walked
 from gardenkit.structure.kinds import thing_kind
 from gardenkit.structure.kinds.thing_forms import Form
 from gardenkit.structure.kinds.things_hedges import leaves_of
+from gardenkit.structure.ramps import slope_up
 from gardenkit.structure.structure import Cable, Thing
 from gardenkit.structure.things import forms_of, lit_by, outline_of, room_of, run_of
 
@@ -89,7 +90,7 @@ def thing_names(things: Iterable[Thing]) -> tuple[Wish, ...]:
         wish
         for thing in things
         if not thing_kind(thing.kind).inside  # the bed within its walls has the name
-        for wish in (name_beside(thing), *_count_of_steps(thing))
+        for wish in (name_beside(thing), *_marked_up(thing))
     )
 
 
@@ -143,8 +144,8 @@ def _set_up(thing: Thing, *, lit: bool) -> tuple[Plain, ...]:
 
 
 def _way_up(thing: Thing) -> tuple[Plain, ...]:
-    """Return the arrow up the middle of steps."""
-    if thing_kind(thing.kind).steps is None:
+    """Return the arrow up the middle of steps or of a ramp."""
+    if not _words_up(thing):
         return ()
     half = thing.depth / 2
     way = plane.moved(plane.turned(((0.0, half + PAST), (0.0, -half)), thing.facing), thing.at)
@@ -154,13 +155,21 @@ def _way_up(thing: Thing) -> tuple[Plain, ...]:
     )
 
 
-def _count_of_steps(thing: Thing) -> tuple[Wish, ...]:
-    """Return "up" with how many risers there are, at the foot of the arrow."""
-    steps = thing_kind(thing.kind).steps
-    if steps is None:
+def _marked_up(thing: Thing) -> tuple[Wish, ...]:
+    """Return how many risers there are, or how steep it is, at the foot of the arrow."""
+    words = _words_up(thing)
+    if not words:
         return ()
     (at,) = plane.moved(plane.turned(((0.0, thing.depth / 2 + PAST),), thing.facing), thing.at)
-    return (Wish(text=steps(thing).up, at=at, size_mm=style.SMALL_LETTERS, rank=4, leader=False, bold=True),)
+    return (Wish(text=words, at=at, size_mm=style.SMALL_LETTERS, rank=4, leader=False, bold=True),)
+
+
+def _words_up(thing: Thing) -> str:
+    """Return what stands at the arrow of steps or of a ramp; nothing for other things."""
+    kind = thing_kind(thing.kind)
+    if kind.slopes is not None:
+        return slope_up(kind.slopes(thing) / thing.height)
+    return kind.steps(thing).up if kind.steps is not None else ""
 
 
 def _pool(thing: Thing) -> tuple[Plain, ...]:

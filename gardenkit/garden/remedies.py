@@ -26,7 +26,7 @@ from gardenkit.structure.flights import TOO_SHORT, built
 from gardenkit.structure.meander import Meander
 from gardenkit.structure.path_rules import TOO_STEEP
 from gardenkit.structure.ramp_runs import NO_RAILS
-from gardenkit.structure.standing_steps import STEPS_RISE, STEPS_RUN
+from gardenkit.structure.standing_steps import RAMP_RUN, STEPS_RISE, STEPS_RUN
 from gardenkit.structure.structure import Structure
 from gardenkit.units import show_length
 
@@ -331,7 +331,7 @@ def _resize_steps(garden: "Garden", finding: Finding) -> Remedy | None:
     if finding.subject is None or finding.wanted is None:
         return None
     field, way = ("height", "high") if finding.rule == STEPS_RISE else ("depth", "deep from front to back")
-    name, size = finding.subject[1], round(finding.wanted, 2)
+    name, size = finding.subject[1], math.ceil(finding.wanted * 100 - 1e-6) / 100
     words = f'make "{name}" {show_length(size, garden.units)} {way}'
     return one_edit(words, "structure.change_thing", name=name, **{field: size})
 
@@ -361,4 +361,5 @@ REMEDIES: Mapping[str, Worked] = {
     TOO_SMALL: _enlarge,
     STEPS_RUN: _resize_steps,
     STEPS_RISE: _resize_steps,
+    RAMP_RUN: _resize_steps,
 }

@@ -6,7 +6,8 @@ from gardenkit.project.layout import Layout
 from gardenkit.schedules.lines import Line
 from gardenkit.sources import PLAIN
 from gardenkit.structure.flights import Built, fine
-from gardenkit.structure.ramp_runs import RAIL_ON, RampRun
+from gardenkit.structure.ramp_runs import RampRun
+from gardenkit.structure.ramps import RAIL_ON
 from gardenkit.structure.structure import Path
 from gardenkit.units import counted
 

@@ -10,20 +10,17 @@ import numpy as np
 from gardenkit.findings import LOCAL_CODE, Finding
 from gardenkit.geometry.plane import FloatArray, Line
 from gardenkit.site.levels import Surface
-from gardenkit.sources import MEMORY, Figure
+from gardenkit.sources import Figure
 from gardenkit.structure.flights import left_by_flights, left_by_landings
 from gardenkit.structure.path_rules import LEVEL
-from gardenkit.structure.ramps import RAMP_RULES
+from gardenkit.structure.ramps import RAIL_ON, RAMP_RULES
 from gardenkit.structure.route import Route
 from gardenkit.structure.structure import Path
-from gardenkit.units import FOOT, INCH, show_length
+from gardenkit.units import INCH, show_length
 
 RAILED = RAMP_RULES["ADA 2010"]  # 405.8: a run that rises more than it says has handrails
 NO_RAILS = "ramp handrails"  # the name of the rule
 RAIL_HIGH = Figure(36 * INCH, "m", "2010 ADA Standards 505.4: 34 to 38 in above the ramp, second-hand")
-RAIL_ON = Figure(
-    1 * FOOT, "m", f"2010 ADA Standards 505.10.1: 12 in further at the top and the bottom of a run; {MEMORY}"
-)
 STATION = 0.25  # m between the places of a rail that are drawn. House value.
 ROUNDING = 1e-6
 

@@ -10,11 +10,12 @@ from collections.abc import Sequence
 import attrs
 
 from gardenkit.findings import LOCAL_CODE, Finding, GardenError, Seriousness, nearest
-from gardenkit.sources import MEMORY
+from gardenkit.sources import MEMORY, Figure
 from gardenkit.units import FOOT, INCH, inch_words
 
 ADA = "2010 ADA Standards"
 CROSS_SLOPE = 1 / 48
+RAIL_ON = Figure(1 * FOOT, "m", f"{ADA} 505.10.1: 12 in further at the top and the bottom of a run; {MEMORY}")
 Piece = tuple[float, float]  # length in metres, slope as rise over run
 
 
@@ -126,9 +127,11 @@ def ramp_one_in(rise: float, length: float, *, rule: str = "ADA 2010") -> Ramp:
 
 
 def ramp_findings(
-    where: str, made: Ramp, *, width: float, cross_slope: float = 0.0, curved: bool = False
+    where: str, made: Ramp, *, width: float, cross_slope: float = 0.0, curved: bool = False, handrail: bool = False
 ) -> tuple[Finding, ...]:
-    """Return what the ramp's rule says: width in metres, cross slope as rise over run, curves."""
+    """Return what the ramp's rule says: width in metres, cross slope as rise over run, curves; with a ``handrail``
+    none is asked for.
+    """
     rules = _ramp_rule(made.rule)
     found = [
         _finding(
@@ -139,7 +142,7 @@ def ramp_findings(
             "note",
         )
     ]
-    if made.handrails:
+    if made.handrails and not handrail:
         found.append(
             _finding(where, "handrails on both sides, 34 to 38 in high", "run above 6 in", rules.source, "caution")
         )
@@ -154,6 +157,15 @@ def ramp_findings(
         what = "curved ramps of small radius slope sideways too; treat as not complying"
         found.append(_finding(where, what, "", f"{ADA}, advisory to 405.7", "warning"))
     return tuple(found)
+
+
+def slope_up(one_in: float) -> str:
+    """Return how a ramp is marked on the plan.
+
+    >>> slope_up(12)
+    '1:12.0 up'
+    """
+    return f"1:{one_in:.1f} up"
 
 
 def trail_findings(where: str, pieces: Sequence[Piece], *, rule: str = "outdoor trail") -> tuple[Finding, ...]:

@@ -1,4 +1,4 @@
-"""What is to be said about a flight of steps that stands by itself: its risers, its run, its rail, what it leads to."""
+"""What is to be said about steps and ramps that stand by themselves: their run, their rails, what they lead to."""
 
 from collections.abc import Sequence
 
@@ -14,13 +14,16 @@ from gardenkit.sources import HOUSE, PLAIN, Figure
 from gardenkit.structure.flights import LEVEL
 from gardenkit.structure.kinds import thing_kind
 from gardenkit.structure.kinds.things_steps import LAST, RULES
+from gardenkit.structure.ramp_runs import RAILED as RAMP
+from gardenkit.structure.ramps import RAMP_RULES, ramp, ramp_findings
 from gardenkit.structure.steps import BANDS, Steps, in_band, step_findings
 from gardenkit.structure.structure import Structure, Thing
 from gardenkit.structure.things import ground_of_thing
 from gardenkit.units import INCH, in_both, show_length
 
-STEPS_RUN, STEPS_RISE = "steps run", "steps rise"  # the names of the rules
+STEPS_RUN, STEPS_RISE, RAMP_RUN = "steps run", "steps rise", "ramp run"  # the names of the rules
 BEHIND = Figure(0.15, "m", f"what begins so near behind the last riser is what steps lead to; {HOUSE}")
+SHORT = Figure(0.01, "m", f"a ramp so much too short is as good as right: sizes are typed to the centimetre; {HOUSE}")
 
 
 def climbing_findings(
@@ -29,12 +32,17 @@ def climbing_findings(
     """Return what is to be said about every thing that one goes up, on the ground as it is to be."""
     found: list[Finding] = []
     for thing in structure.things:
-        steps = thing_kind(thing.kind).steps
-        if steps is None:
-            continue
-        made, where = steps(thing), f'{thing.kind} "{thing.name}"'
-        said = [*step_findings(where, made, handrail=thing.handrail, stride=False), *_run(where, made)]
-        said += [*_too_high(where, made), *_leads_to(thing, where, structure, buildings, ground)]
+        kind, where = thing_kind(thing.kind), f'{thing.kind} "{thing.name}"'
+        said: list[Finding] = []
+        if kind.steps is not None:
+            made = kind.steps(thing)
+            said += step_findings(where, made, handrail=thing.handrail, stride=False)
+            said += [*_run(where, made), *_too_high(where, made.rise, RULES.most_flight, RULES.source)]
+        elif kind.slopes is not None:
+            said += _ramp(thing, where, kind.slopes(thing))
+            said += _too_high(where, thing.height, RAMP.rise_per_run, RAMP.source)
+        if kind.steps is not None or kind.slopes is not None:
+            said += _leads_to(thing, where, structure, buildings, ground)
         found += (attrs.evolve(one, at=thing.at, subject=("thing", thing.name)) for one in said)
     return tuple(found)
 
@@ -54,20 +62,38 @@ def _run(where: str, made: Steps) -> list[Finding]:
     return [attrs.evolve(said, rule=STEPS_RUN, wanted=(least + most) / 2)]
 
 
-def _too_high(where: str, made: Steps) -> list[Finding]:
-    if made.rise <= RULES.most_flight + 1e-9:
+def _ramp(thing: Thing, where: str, run: float) -> list[Finding]:
+    """Say how wide a ramp must be, which rails it wants, and how deep it must be to be as gentle as its rule."""
+    made = ramp(thing.height, slope=min(RAMP.slope, thing.height / run))
+    found = [
+        one
+        for one in ramp_findings(where, made, width=thing.width, handrail=thing.handrail)
+        if one.seriousness != "note"  # how many runs and landings is for a ramp that is yet to be laid out
+    ]
+    wanted = thing.height / RAMP.slope + (thing.depth - run)
+    if thing.depth < wanted - SHORT:
+        steepest = RAMP_RULES["IRC other"]
+        what = (
+            f"rises 1 in {run / thing.height:.1f}, steeper than 1 in {1 / RAMP.slope:.0f}; make it "
+            f"{show_length(wanted)} deep from front to back, or less high"
+        )
+        worse: Seriousness = "warning" if thing.height / run > steepest.slope * (1 + 1e-9) else "caution"
+        why = f"away from the exit door some codes go to 1 in {1 / steepest.slope:.0f}: {steepest.source}"
+        found.append(attrs.evolve(_said(where, what, RAMP.source, worse), why=why, rule=RAMP_RUN, wanted=wanted))
+    return found
+
+
+def _too_high(where: str, rise: float, most: float, source: str) -> list[Finding]:
+    if rise <= most + 1e-9:
         return []
-    what = (
-        f"climbs {show_length(made.rise)} in one go, at most {show_length(RULES.most_flight)}: make two flights of it "
-        f"with a landing between"
-    )
-    return [_said(where, what, RULES.source, "warning")]
+    what = f"climbs {show_length(rise)} in one go, at most {show_length(most)}: make two of it with a landing between"
+    return [_said(where, what, source, "warning")]
 
 
 def _leads_to(
     thing: Thing, where: str, structure: Structure, buildings: Sequence[Building], ground: Surface | None
 ) -> list[Finding]:
-    """Say where a flight ends higher or lower than the deck or the ground that begins at its last riser."""
+    """Say where what one goes up ends higher or lower than the deck or the ground that begins at its last riser."""
     foot, head = _along(thing, thing.depth / 2), _along(thing, -thing.depth / 2 - BEHIND)
     floors = [one for one in structure.things if thing_kind(one.kind).sat_on and _covers(one, head)]
     if floors:

@@ -220,7 +220,7 @@ class Thing:
     above the ground in metres. ``roof`` is the m2 of roof whose rain it takes, 0 while that was not said;
     ``purpose`` what the bed within its walls is for, where it has one. Along a ``line`` in its own metres (x to its
     right, y ahead, from its middle) it is ``width`` long and ``depth`` thick. A lamp's ``light`` is warm or cool;
-    steps may have a ``handrail``.
+    steps and ramps may have a ``handrail``.
     """
 
     name: str

@@ -1,4 +1,4 @@
-"""A flight of steps that stands by itself: its risers by the stair rule, its run, its rail, what it leads to."""
+"""Steps and ramps that stand by themselves: risers by the stair rule, slope, run, rails, what they lead to."""
 
 from pathlib import Path
 from typing import Any
@@ -16,8 +16,9 @@ from gardenkit.project.edits import site as site_edits
 from gardenkit.project.edits import structure as edits
 from gardenkit.site.heights import SpotHeight
 from gardenkit.structure.kinds import THINGS
+from gardenkit.structure.kinds.things_ramps import EDGE
 from gardenkit.structure.kinds.things_steps import LAST, RAIL_HIGH, steps_of
-from gardenkit.structure.standing_steps import STEPS_RISE, STEPS_RUN
+from gardenkit.structure.standing_steps import RAMP_RUN, STEPS_RISE, STEPS_RUN
 from gardenkit.structure.structure import Thing
 from gardenkit.units import FOOT, INCH
 
@@ -135,3 +136,49 @@ def test_a_single_step_is_one_block_and_said_to_be_missed() -> None:
     (block,) = FLIGHT.forms(thing)
     assert block.high == pytest.approx(6 * INCH)
     assert any("a single step is easily missed" in one.what for one in said(plot(thing)))
+
+
+# ---- ramps
+
+
+def sloped(rise: float, run: float, **more: Any) -> Thing:
+    """Return a ramp that rises inches over a run of inches."""
+    size = {"width": 1.2, "height": rise * INCH, "depth": run * INCH + EDGE}
+    return Thing(name="ramp", kind="ramp", at=AT, **(size | more))
+
+
+def rules(project: Project) -> list[str]:
+    return [f"{one.seriousness}: {one.what}" for one in Garden(project, Path()).layout.findings if one.topic == "slope"]
+
+
+def test_a_ramp_of_the_published_slope_is_let_be_and_a_steeper_one_is_said() -> None:
+    """2010 ADA Standards 405.2: 1 in 12, 6 in over 6 ft; 405.8: rails where a run rises more than 6 in. IRC R311.8,
+    from memory: 1 in 8 away from the exit door.
+    """
+    assert rules(plot(sloped(6, 72))) == []
+    (railed,) = rules(plot(sloped(6.5, 78)))
+    assert "handrails on both sides" in railed
+    assert rules(plot(sloped(6.5, 78, handrail=True))) == []
+    (narrow,) = rules(plot(sloped(6, 72, width=35 * INCH)))
+    assert narrow.startswith("warning: the ramp is 35 in wide")
+    steep = [one for one in said(plot(sloped(6, 60))) if one.rule == RAMP_RUN]
+    assert [one.seriousness for one in steep] == ["caution"] and "rises 1 in 10.0" in steep[0].what
+    work = Garden(plot(sloped(6, 40)), Path())
+    (found,) = [one for one in work.advice_about(("steps",)) if one.rule == RAMP_RUN]
+    assert found.seriousness == "warning" and found.remedy is not None
+    assert not [one for one in said(apply(work.project, found.remedy)) if one.rule == RAMP_RUN]
+
+
+@pytest.mark.parametrize(("rise", "expected"), [(30, False), (31, True)])
+def test_a_ramp_rises_30_in_at_most_in_one_go(rise: float, expected: bool) -> None:
+    """2010 ADA Standards 405.6."""
+    found = said(plot(sloped(rise, 12 * rise, handrail=True)))
+    assert any("in one go" in one.what for one in found) is expected
+
+
+def test_rails_of_a_ramp_go_on_a_foot_at_both_ends_and_its_arrow_says_how_steep_it_is() -> None:
+    """2010 ADA Standards 505.10.1, from memory: 12 in further; 18 in over 18 ft: two rails of 18.06 + 2 ft."""
+    thing = sloped(18, 216, handrail=True)
+    (rail,) = [part.amount for part in THINGS["ramp"].counts(thing) if part.item == "handrail"]
+    assert rail / FOOT == pytest.approx(2 * ((18**2 + 1.5**2) ** 0.5 + 2))
+    assert "1:12.0 up" in [wish.text for wish in thing_names((thing,))]

@@ -79,7 +79,7 @@ THING = Kind(
         columns.usual("height", "Height"),
         columns.area("roof", "Roof whose rain it takes"),
         columns.text("light", "Light of a lamp", options=columns.alike(*LIGHTS)),
-        columns.either("handrail", "Handrail of steps"),
+        columns.either("handrail", "Handrail of steps or a ramp"),
     ),
     of=lambda project: project.structure.things,
     add=lambda project, values: edits.add_thing(project, **_given(values)),

@@ -143,7 +143,8 @@ class ThingKind:
     with ``inside`` holds soil: within walls so thick it is a bed of its name, raised to their top or, ``sunk``, as low
     as the ground. One that is ``lined`` may run along a line, and what ``grows`` is planted small. ``litres`` is what
     it holds, of what is ``potted`` its mix, ``dug`` the m3 of soil dug out for it; one that ``takes_rain`` stands at a
-    downpipe, people gather on one that is ``sat_on``, work from one that is ``stood_on``, go up one that has ``steps``.
+    downpipe, people gather on one that is ``sat_on``, work from one that is ``stood_on``, go up one that has
+    ``steps`` or that ``slopes`` over so many metres.
     """
 
     name: str
@@ -168,6 +169,7 @@ class ThingKind:
     sat_on: bool = False
     stood_on: bool = False
     steps: Callable[[Thing], Steps] | None = None
+    slopes: Callable[[Thing], float] | None = None
     lamp: Lamp | None = None
     grows: Grows | None = None
     lined: bool = False

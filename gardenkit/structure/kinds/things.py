@@ -9,6 +9,7 @@ from gardenkit.structure.kinds import (
     things_hedges,
     things_lights,
     things_of_use,
+    things_ramps,
     things_set_down,
     things_steps,
     things_under_roof,
@@ -26,6 +27,7 @@ ROWS = (
     *things_lights.ROWS,
     *things_drains.ROWS,
     *things_steps.ROWS,
+    *things_ramps.ROWS,
 )
 THINGS: dict[str, ThingKind] = {row.name: row for row in ROWS}
 

@@ -26,7 +26,9 @@ def steps_of(thing: Thing) -> Steps:
 
 
 def flight(thing: Thing) -> tuple[Form, ...]:
-    """Return a flight that one comes to from its front: a block to each tread, the last riser, its handrail."""
+    """Return a flight that one comes to from its front: a block to each tread, the last riser, and its handrail at
+    the right of who comes down.
+    """
     made, x, y = steps_of(thing), thing.width / 2, thing.depth / 2
     if not made.treads:
         return (box((-x, x), (-y, y), (0.0, made.rise), "stone"),)
@@ -35,26 +37,32 @@ def flight(thing: Thing) -> tuple[Form, ...]:
         box((-x, x), (fronts[k + 1], fronts[k]), (0.0, (k + 1) * made.riser), "stone") for k in range(made.treads)
     ]
     head = box((-x, x), (-y, fronts[-1]), (0.0, made.rise), "stone")
-    return (*treads, head, *(_rail(made, x, fronts) if thing.handrail else ()))
+    if not thing.handrail:
+        return (*treads, head)
+    over = (made.riser + RAIL_HIGH, made.rise + RAIL_HIGH)  # the front edges of the first tread and of the last
+    return (*treads, head, *handrail(x, (fronts[0], fronts[-1]), over))
 
 
-def _rail(made: Steps, x: float, fronts: list[float]) -> tuple[Form, ...]:
-    """Return a handrail beside the flight, at the right of who comes down, on posts at its foot, its head and between.
-
-    It runs over the front edges of the treads, from the first to the last.
+def handrail(x: float, ends: tuple[float, float], heights: tuple[float, float]) -> tuple[Form, ...]:
+    """Return a handrail just outside ``x``, on posts at its foot, its head and between: from the first to the second of
+    two values of y, and of heights above the ground there.
     """
-    low, high = made.riser + RAIL_HIGH, made.rise + RAIL_HIGH
-    half = RAIL / 2 * math.hypot(made.tread, made.riser) / made.riser  # of its level cut
-    foot, head = (
-        tuple((a, b) for a, b in ((x, y - half), (x + RAIL, y - half), (x + RAIL, y + half), (x, y + half)))
-        for y in (fronts[0], fronts[-1])
-    )
-    rail = Form(foot=foot, head=head, low=low, high=high, material="metal")
-    bays = math.ceil(made.run / POSTS_APART - 1e-9)
-    shares = [k / bays for k in range(bays + 1)]
-    middles = [(fronts[0] - share * made.run, low + share * (high - low)) for share in shares]
-    beside = (x + (RAIL - POST) / 2, x + (RAIL + POST) / 2)
-    return (rail, *(box(beside, (y - POST / 2, y + POST / 2), (0.0, top), "metal") for y, top in middles))
+    run, rise = ends[0] - ends[1], heights[1] - heights[0]
+    half = RAIL / 2 * math.hypot(run, rise) / rise  # of its level cut
+    near, far = sorted((x, x + math.copysign(RAIL, x)))
+    foot, head = (((near, y - half), (far, y - half), (far, y + half), (near, y + half)) for y in ends)
+    rail = Form(foot=foot, head=head, low=heights[0], high=heights[1], material="metal")
+    bays = math.ceil(run / POSTS_APART - 1e-9)
+    posts = [
+        box(
+            ((near + far - POST) / 2, (near + far + POST) / 2),
+            (ends[0] - share * run - POST / 2, ends[0] - share * run + POST / 2),
+            (0.0, heights[0] + share * rise),
+            "metal",
+        )
+        for share in (k / bays for k in range(bays + 1))
+    ]
+    return (rail, *posts)
 
 
 def flight_parts(thing: Thing) -> tuple[Counted, ...]:
