@@ -824,6 +824,11 @@ def test_a_thing_is_placed_turned_moved_chosen_by_a_click_and_removed_on_the_pag
     page.seats.choose_kind("seat")
     page.click(to)
     assert page.seats.title == "rain" and page.seats.kind.word == "placed thing"
+    page.seats.form.fill(kind="flight of steps", handrail="yes")
+    page.seats.change()
+    made = garden.project.structure.things[-1]
+    assert (made.kind, made.handrail) == ("flight of steps", True)
+    assert page.seats.form.texts()["handrail"] == "yes"
     page.seats.form.fill(kind="bench")  # its height was typed, so it keeps its sizes
     page.seats.change()
     assert garden.project.structure.things[-1].height == pytest.approx(4 * FOOT)
