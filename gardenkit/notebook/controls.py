@@ -138,8 +138,8 @@ def hour_slider(text: str, hour: int, changed: Callable[[float], object], *, nam
     return slider(text, hour, 5, 22, 1, changed, show="{:.0f}:00".format, live=False, name=name)
 
 
-# A step worked out as 0.41000000000000003 would be told to a browser that has put the knob on 0.41, and its last presses
-# of a key would be lost to that.
+# A step worked out as 0.41000000000000003 would be told to a browser that put the knob on 0.41, and the last presses
+# of a key be lost by that.
 STEP_DIGITS = 9
 
 
