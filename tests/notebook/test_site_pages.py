@@ -11,6 +11,7 @@ from PIL import Image
 
 from gardenkit import storage
 from gardenkit.drawing.site_charts import TRIANGLE
+from gardenkit.geometry import plane
 from gardenkit.notebook import gardens
 from gardenkit.notebook.page import Page
 from gardenkit.notebook.pages import forms
@@ -540,7 +541,9 @@ def test_volumes_are_worked_out_for_every_bed(example: Session) -> None:
     page = SoilPage(example)
     page.volumes.compost.bar.value = "4 in"
     rows = {row[0]: row for row in page.volumes.rows()}
-    assert rows["Side bed"][1:3] == ("279 sq ft", "3.45 cu yd")  # 279 sq ft at 4 in is 279 / 81 cu yd
+    (bed,) = (bed for bed in example.garden.layout.beds if bed.name == "Side bed")
+    sq_ft = plane.area(bed.region) / FOOT**2
+    assert rows["Side bed"][1:3] == (f"{sq_ft:.0f} sq ft", f"{sq_ft / 81:.2f} cu yd")  # a cubic yard covers 81 at 4 in
     assert rows["Side bed"][3] == "none"
     page.volumes.compost.bar.value = "deep"
     assert "cannot read the length" in said(page)
