@@ -103,12 +103,13 @@ def hand_over(notebook, garden: Path) -> Path:
     notebook.run_all()
     page.wait_for_selector(".gk-button-client-copy:visible")
     notebook.settle()
-    for accepted in range(1, 30):
-        if page.locator(".gk-choice-open-warnings select:visible").count() == 0:
-            break
+    waiting = page.locator(".gk-choice-open-warnings select:visible option")
+    while many := waiting.count():
+        accepted = len(saved(garden)["handover"]["accepted"])
         page.locator(".gk-field-reason input:visible").fill("agreed on the ground with the client")
         press(notebook, "accept")
-        wait_until(lambda accepted=accepted: len(saved(garden)["handover"]["accepted"]) == accepted)
+        wait_until(lambda many=many: waiting.count() < many)
+        assert len(saved(garden)["handover"]["accepted"]) == accepted + 1
         notebook.settle()
     copy = garden / "client_copy.html"
     press(notebook, "client-copy")
