@@ -25,10 +25,8 @@ HALF_FENCE = 0.03  # m. House value.
 LOOKED_AT = 200  # squares of a bed at which the slope is worked out; the others take the nearest. Numerical choice.
 LEAST_SQUARES = 6  # from which a slope is worked out. Numerical choice.
 EAST = np.array([1.0, 0.0])
-BY_THE_EYE, EYE_REACH = (
-    0.15,
-    8.0,
-)  # what a metre from gate, seat, window counts against one from the walk; m it reaches. House values.
+BY_THE_EYE = 0.15  # what a metre from gate, seat, window counts against one from the walk. House value.
+EYE_REACH = 8.0  # m that it reaches. House value.
 LEAST_DEPTH = 0.3  # m: the last strip before the back of a bed that has none. House value.
 
 
@@ -183,10 +181,16 @@ def _away(points: FloatArray, shape: plane.Shape, otherwise: FloatArray) -> Floa
     return otherwise if shape.is_empty else plane.point_distances(points, shape)
 
 
-def _from_the_eye(points: FloatArray, viewpoints: Sequence[Point]) -> FloatArray:
+def to_the_eye(points: FloatArray, viewpoints: Sequence[Point]) -> FloatArray:
+    """Return metres from each of the points (n, 2) to the nearest place one looks from, infinite without any."""
     if not viewpoints:
-        return np.zeros(len(points))
-    return np.asarray(np.minimum(tree_of(np.array(viewpoints)).query(points)[0], EYE_REACH))
+        return np.full(len(points), np.inf)
+    return np.asarray(tree_of(np.array(viewpoints)).query(points)[0])
+
+
+def _from_the_eye(points: FloatArray, viewpoints: Sequence[Point]) -> FloatArray:
+    far = to_the_eye(points, viewpoints)
+    return np.where(np.isinf(far), 0.0, np.minimum(far, EYE_REACH))
 
 
 def _depth(bed: Whole, front: FloatArray, back: FloatArray) -> FloatArray:

@@ -122,7 +122,8 @@ def board_of(
         own["style"][d] = style
         own["rhythm"][d] = np.where(is_signature, -weighs["rhythm"] if d in set(beats) else 0.3, 0.0)
     count = np.array([1 / k.room_each for k in kinds])
-    months = [[float(m in flower_months(k.species, aims.shift_days)) for m in aims.months] for k in kinds]
+    flowering = [set(flower_months(k.species, aims.shift_days)) for k in kinds]
+    months = [[float(m in flowers) for m in aims.months] for flowers in flowering]
     return Board(
         own=own,
         pair=_pairs(kinds, weighs),

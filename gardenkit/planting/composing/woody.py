@@ -9,7 +9,7 @@ import numpy as np
 from gardenkit.geometry.plane import FloatArray, Point
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.composing.given import Surroundings, Taste
-from gardenkit.planting.composing.ground import Ground, Mask, tree_of
+from gardenkit.planting.composing.ground import Ground, Mask, to_the_eye
 from gardenkit.planting.composing.kinds import Kind, kind_of, sun_misfit
 from gardenkit.planting.planting import Plant
 from gardenkit.planting.winter import framed, is_frame
@@ -20,10 +20,8 @@ ANCHORS_APART = Figure(4.0, "m", HOUSE)
 ENDS_VIEW = 0.5  # what a place at the end of a view is worth. House value.
 FLANKS = 0.9  # what a place beside an end of the walk is worth to one of a slender pair. House value.
 BEFORE_END, FLANK_DEEP = 1.5, 1.2  # m: where such a pair stands before the end, and how near is as good. House values.
-IN_THE_EYE, EYE_FREE = (
-    1.2,
-    2.5,
-)  # what a single tree loses right before gate, seat, window; m it fades over. House values.
+IN_THE_EYE = 1.2  # what a single tree loses right before gate, seat, window. House value.
+EYE_FREE = 2.5  # m over which that fades. House value.
 AT_THE_START = 0.8  # of the worth of the far end, which the walk looks at. House value.
 MASS_OF = 3  # shrubs in a mass of small ones; groups of three are common practice
 SMALL_SHRUB = Figure(1.5, "m across", f"{HOUSE}: smaller ones stand in threes, larger ones only where it is wide")
@@ -230,10 +228,7 @@ def _ends_of_views(ground: Ground, surroundings: Surroundings) -> FloatArray:
 
 def _before_the_eye(points: FloatArray, viewpoints: Sequence[Point]) -> FloatArray:
     """Return (n,) 1 at a place one looks from to 0 well away from all of them."""
-    if not viewpoints:
-        return np.zeros(len(points))
-    near = tree_of(np.array(viewpoints)).query(points)[0]
-    return np.asarray(np.exp(-((near / EYE_FREE) ** 2)))
+    return np.asarray(np.exp(-((to_the_eye(points, viewpoints) / EYE_FREE) ** 2)))
 
 
 def _flanks(ground: Ground, surroundings: Surroundings) -> FloatArray:
