@@ -13,7 +13,8 @@ from gardenkit.drawing.view_placed import NEAREST
 from gardenkit.drawing.view_steps import RAIL_COLOUR
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout
-from gardenkit.structure.ramp_runs import RAIL_HIGH, RampRun, rail_lines
+from gardenkit.structure.ramp_runs import RampRun, rail_lines
+from gardenkit.structure.ramps import RAIL_HIGH
 from gardenkit.structure.route import Route
 
 POSTS = 6  # stations from post to post: about 5 ft. House value.

@@ -10,17 +10,15 @@ import numpy as np
 from gardenkit.findings import LOCAL_CODE, Finding
 from gardenkit.geometry.plane import FloatArray, Line
 from gardenkit.site.levels import Surface
-from gardenkit.sources import Figure
 from gardenkit.structure.flights import left_by_flights, left_by_landings
 from gardenkit.structure.path_rules import LEVEL
 from gardenkit.structure.ramps import RAIL_ON, RAMP_RULES
 from gardenkit.structure.route import Route
 from gardenkit.structure.structure import Path
-from gardenkit.units import INCH, show_length
+from gardenkit.units import show_length
 
 RAILED = RAMP_RULES["ADA 2010"]  # 405.8: a run that rises more than it says has handrails
 NO_RAILS = "ramp handrails"  # the name of the rule
-RAIL_HIGH = Figure(36 * INCH, "m", "2010 ADA Standards 505.4: 34 to 38 in above the ramp, second-hand")
 STATION = 0.25  # m between the places of a rail that are drawn. House value.
 ROUNDING = 1e-6
 

@@ -15,6 +15,7 @@ from gardenkit.units import FOOT, INCH, inch_words
 
 ADA = "2010 ADA Standards"
 CROSS_SLOPE = 1 / 48
+RAIL_HIGH = Figure(36 * INCH, "m", f"{ADA} 505.4: 34 to 38 in above the ramp, second-hand")
 RAIL_ON = Figure(1 * FOOT, "m", f"{ADA} 505.10.1: 12 in further at the top and the bottom of a run; {MEMORY}")
 Piece = tuple[float, float]  # length in metres, slope as rise over run
 

@@ -7,8 +7,8 @@ from gardenkit.structure.kinds.bodies_of_use import deck_parts
 from gardenkit.structure.kinds.placed import BY_PLACE, DIG_FIRST, TREATED, Asked, Counted, Size, ThingKind, by_area
 from gardenkit.structure.kinds.rows import Care, Warned
 from gardenkit.structure.kinds.thing_forms import Form
-from gardenkit.structure.kinds.things_steps import RAIL_HIGH, handrail
-from gardenkit.structure.ramps import ADA, RAIL_ON
+from gardenkit.structure.kinds.things_steps import handrail
+from gardenkit.structure.ramps import ADA, RAIL_HIGH, RAIL_ON
 from gardenkit.structure.structure import Thing
 from gardenkit.units import INCH
 
