@@ -19,6 +19,7 @@ from gardenkit.schedules.span import Span
 from gardenkit.site.water import gallons
 from gardenkit.sources import COMMON, HOUSE, PLAIN
 from gardenkit.structure.kinds.support_parts import Part
+from gardenkit.structure.kinds.things_set_down import A_POT_SAID
 from gardenkit.units import INCH, System, show_area, show_length
 
 HEEDED = ("building", "permit", "safety")  # topics of advice that the client reads too
@@ -250,7 +251,7 @@ def water_of_a_year(garden: Garden) -> list[tuple[str, str]]:
     potted = [
         (
             f"{pot.name}: by hand",
-            f"{trickle(pot.each_time, units)} each time, a quarter of the {trickle(pot.holds, units)} it holds, "
+            f"{trickle(pot.each_time, units)} each time, {A_POT_SAID} of the {trickle(pot.holds, units)} it holds, "
             "daily in heat, until it runs out below",
         )
         for pot in watering.pots(garden.project.structure.things)

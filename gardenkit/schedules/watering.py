@@ -16,6 +16,7 @@ from gardenkit.site.climate import Months
 from gardenkit.site.water import ReferenceWater, mean_year, plant_factor, water_need
 from gardenkit.sources import HOUSE, Figure
 from gardenkit.structure.kinds import ground_kind, thing_kind
+from gardenkit.structure.kinds.things_set_down import A_POT
 from gardenkit.structure.structure import Thing
 from gardenkit.units import US_GALLON
 
@@ -33,7 +34,6 @@ FIRST = {  # litres each time
     "ground cover": Figure(US_GALLON / 4, "L", f"a plug or quart pot, {HOUSE}"),
     "bulb": Figure(0.0, "L", f"planted dry in autumn, {HOUSE}"),
 }
-A_POT = Figure(0.25, "of a pot's volume each time", f"housegrail.com: a quarter to a third of the container; {HOUSE}")
 PERENNIAL = Figure(1 * US_GALLON, "L", NEW_PLANTS)
 
 

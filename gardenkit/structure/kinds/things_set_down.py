@@ -49,10 +49,12 @@ from gardenkit.structure.kinds.rows import Care, Warned
 from gardenkit.units import FOOT
 
 CARRIES = Warned(what="ask what a balcony, roof or deck carries before it stands there, full and wet", source=COMMON)
+A_POT = Figure(0.25, "of a pot's volume each time", f"housegrail.com: a quarter to a third of the container; {HOUSE}")
+A_POT_SAID = "a quarter"  # the same in words
 POTS_WATERED = Care(
     months=(5, 6, 7, 8, 9),
     task="water pots",
-    how="daily in heat: a quarter of what the pot holds, until it runs out below",
+    how=f"daily in heat: {A_POT_SAID} of what the pot holds, until it runs out below",
 )
 OILED_BOX = Care(months=(4,), task="oil the wood of planters and see that they drain")
 CODE_FIRE = "IFC 307.4.2, second-hand: 25 ft, or 15 ft in an approved container"
