@@ -13,7 +13,22 @@ from typing import Any
 import numpy as np
 from bokeh.core.properties import value
 from bokeh.events import DoubleTap, SelectionGeometry, Tap
-from bokeh.models import BoxSelectTool, ColumnDataSource, CustomJS, HoverTool, LassoSelectTool, PointDrawTool, Range1d
+from bokeh.models import (
+    BoxSelectTool,
+    Circle,
+    ColumnDataSource,
+    CustomJS,
+    Glyph,
+    GlyphRenderer,
+    HoverTool,
+    LassoSelectTool,
+    MultiLine,
+    MultiPolygons,
+    PointDrawTool,
+    Range1d,
+    Scatter,
+    Text,
+)
 from bokeh.plotting import figure
 
 from gardenkit.drawing import style
@@ -240,36 +255,18 @@ class LivePlan:
         return moved_handles(self.handles.data, self._held)
 
     def _draw(self, hover: bool) -> None:
-        drawn = [one for band in BAND_ORDER for one in _drawn(self.figure, self.sources, band)]
-        text = self.figure.text(
-            source=self.sources[TEXTS],
-            text_font=value(SCREEN_FONT),
-            text_baseline="middle",
-            padding=1,
-            border_radius=3,
-            **OVER,
-            **_fields(TEXTS),
-        )
-        for one in (*drawn, text):
-            _never_selected(one)
+        for band in BAND_ORDER:
+            _draw_band(self.figure, self.sources, band)
+        words = Text(text_font=value(SCREEN_FONT), text_baseline="middle", padding=1, border_radius=3, **_fields(TEXTS))
+        put_on(self.figure, self.sources[TEXTS], words)
+        unseen = MultiPolygons(xs="xs", ys="ys", fill_alpha=0.0, line_alpha=0.0)
+        under = MultiPolygons(xs="xs", ys="ys", fill_alpha=0.0, line_color=style.EYE, line_alpha=0.9)
         tips = [
-            self.figure.multi_polygons(
-                source=self.sources[f"{band}_tips"],
-                xs="xs",
-                ys="ys",
-                fill_alpha=0.0,
-                line_alpha=0.0,
-                hover_fill_alpha=0.0,
-                hover_line_color=style.EYE,
-                hover_line_alpha=0.9,
-                visible=False,
-                **OVER,
-            )
+            put_on(self.figure, self.sources[f"{band}_tips"], unseen, hover_glyph=under, visible=False)
             for band in BAND_ORDER
         ]
         _shown_under_pointer(self.figure, tips)
-        grips = self.figure.scatter(
-            source=self.handles,
+        grip = Scatter(
             x="x",
             y="y",
             size="size",
@@ -277,11 +274,9 @@ class LivePlan:
             fill_color="fill_color",
             line_color="#ffffff",
             line_width=1.5,
-            selection_line_color=style.INK,
-            nonselection_fill_alpha=1.0,
-            nonselection_line_alpha=1.0,
-            **OVER,
         )
+        chosen = grip.clone(line_color=style.INK)
+        grips = put_on(self.figure, self.handles, grip, selection_glyph=chosen, nonselection_glyph=grip)
         drag = PointDrawTool(renderers=[grips], add=False, description="Drag the handles")
         self.figure.add_tools(drag)
         self.figure.toolbar.active_tap = drag
@@ -325,22 +320,27 @@ def _put(source: ColumnDataSource, data: Data) -> bool:
     return True
 
 
-def _drawn(plot: Any, sources: Mapping[str, ColumnDataSource], band: str) -> tuple[Any, ...]:
+def _draw_band(plot: Any, sources: Mapping[str, ColumnDataSource], band: str) -> None:
     """Draw a band of the scene, each kind of mark; only the ground itself is not painted apart."""
-    areas, lines, dots = (sources[f"{band}_{kind}"] for kind in ("areas", "lines", "dots"))
-    apart = {} if band == BAND_ORDER[0] else OVER
-    return (
-        plot.multi_polygons(source=areas, **apart, **_fields("areas")),
-        plot.multi_line(source=lines, line_cap="round", line_join="round", **apart, **_fields("lines")),
-        plot.circle(source=dots, **apart, **_fields("dots")),
-    )
+    level = "glyph" if band == BAND_ORDER[0] else OVER["level"]
+    for kind, glyph in (
+        ("areas", MultiPolygons(**_fields("areas"))),
+        ("lines", MultiLine(line_cap="round", line_join="round", **_fields("lines"))),
+        ("dots", Circle(**_fields("dots"))),
+    ):
+        put_on(plot, sources[f"{band}_{kind}"], glyph, level=level)
 
 
-def _never_selected(drawn: Any) -> None:
-    """Spare the browser working out, row by row, how what is drawn would look selected, not selected or muted."""
-    glyph = drawn.glyph
+def put_on(plot: Any, source: ColumnDataSource, glyph: Glyph, **more: Any) -> GlyphRenderer:
+    """Show the rows of a source on a figure, painted apart from the ground; ``more`` says what of it is otherwise.
+
+    Nothing of it is selected or muted, which spares the browser working out, row by row, how it would look then, and
+    us four models of five: a figure's own methods make one for each of these.
+    """
     bare = type(glyph)(**{name: getattr(glyph, name) for name in PLACED if name in glyph.properties()})
-    drawn.update(selection_glyph=bare, nonselection_glyph=bare, muted_glyph=bare)
+    usual = {"selection_glyph": bare, "nonselection_glyph": bare, "muted_glyph": bare, **OVER}
+    shown: GlyphRenderer = plot.add_glyph(source, glyph, **(usual | more))
+    return shown
 
 
 def _shown_under_pointer(plot: Any, tips: Sequence[Any]) -> None:

@@ -3,10 +3,10 @@
 from importlib.resources import files
 
 from bokeh.core.properties import value
-from bokeh.models import ColumnDataSource, CustomJS
+from bokeh.models import ColumnDataSource, CustomJS, MultiLine, Scatter, Text
 
 from gardenkit.drawing import style
-from gardenkit.drawing.bokeh import OVER, SCREEN_FONT, LivePlan
+from gardenkit.drawing.bokeh import SCREEN_FONT, LivePlan, put_on
 from gardenkit.notebook.session import Session
 from gardenkit.project import Project
 from gardenkit.project.surroundings import bounds_about, neighbours
@@ -43,20 +43,19 @@ class Dragged:
 
     def _draw(self) -> None:
         plot = self._plan.figure
-        plot.multi_line("xs", "ys", source=self.leads, line_color=style.INK, line_width=1, line_dash=[3, 3], **OVER)
-        ring = {"size": 26, "fill_alpha": 0.0, "line_color": style.ALERT, "line_width": 4}
-        plot.scatter("x", "y", source=self.refused, **ring, **OVER)
-        plot.text(
+        lead = MultiLine(xs="xs", ys="ys", line_color=style.INK, line_width=1, line_dash=[3, 3])
+        ring = Scatter(x="x", y="y", size=26, fill_alpha=0.0, line_color=style.ALERT, line_width=4)
+        words = Text(
             **{column: column for column in self.said.data},
-            source=self.said,
             text_font=value(SCREEN_FONT),
             text_font_size="12px",
             text_baseline="middle",
             background_fill_alpha=0.88,
             padding=2,
             border_radius=3,
-            **OVER,
         )
+        for source, glyph in ((self.leads, lead), (self.refused, ring), (self.said, words)):
+            put_on(plot, source, glyph)
 
     def _follow(self) -> None:
         lengths, code = (

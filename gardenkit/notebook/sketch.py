@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from importlib.resources import files
 from itertools import pairwise
 
-from bokeh.models import ColumnDataSource, CustomJS
+from bokeh.models import ColumnDataSource, CustomJS, MultiLine, Scatter, Text
+from bokeh.models import Line as Path
 
 from gardenkit.drawing import style
-from gardenkit.drawing.bokeh import OVER, LivePlan
+from gardenkit.drawing.bokeh import LivePlan, put_on
 from gardenkit.drawing.scene import Bounds
 from gardenkit.geometry.plane import Line, Point
 from gardenkit.units import System
@@ -53,16 +54,18 @@ class Sketch:
 
     def _draw(self) -> None:
         plot, ink = self._plan.figure, style.ALERT
-        plot.multi_line("xs", "ys", source=self.grid, line_color="#8d8a7c", line_alpha=0.35, line_width=0.7, **OVER)
-        plot.line("x", "y", source=self.sides, line_color=ink, line_width=2, **OVER)
-        plot.line("x", "y", source=self.rubber, line_color=ink, line_width=1.4, line_dash=[6, 4], **OVER)
-        plot.scatter("x", "y", source=self.clicked, size=8, fill_color="#ffffff", line_color=ink, line_width=2, **OVER)
+        for source, glyph in (
+            (self.grid, MultiLine(xs="xs", ys="ys", line_color="#8d8a7c", line_alpha=0.35, line_width=0.7)),
+            (self.sides, Path(x="x", y="y", line_color=ink, line_width=2)),
+            (self.rubber, Path(x="x", y="y", line_color=ink, line_width=1.4, line_dash=[6, 4])),
+            (self.clicked, Scatter(x="x", y="y", size=8, fill_color="#ffffff", line_color=ink, line_width=2)),
+        ):
+            put_on(plot, source, glyph)
         for source, off in ((self.words, 0), (self.said, 14)):
-            plot.text(
-                "x",
-                "y",
-                "text",
-                source=source,
+            words = Text(
+                x="x",
+                y="y",
+                text="text",
                 text_color=ink,
                 text_font_size="13px",
                 text_align="center",
@@ -71,8 +74,8 @@ class Sketch:
                 background_fill_color=style.PAPER,
                 background_fill_alpha=0.85,
                 padding=2,
-                **OVER,
             )
+            put_on(plot, source, words)
 
     def _follow(self) -> None:
         lengths, code = (
