@@ -30,7 +30,7 @@ pytestmark = pytest.mark.benchmark
 
 PLOT = ((0.0, 0.0), (12.0, 0.0), (12.0, 20.0), (0.0, 20.0))
 EYE = (6.0, 0.5)
-ROUNDS = 9
+ROUNDS = 3
 FAR = 100.0  # m: beyond the plot
 
 
@@ -102,7 +102,7 @@ def test_a_painted_view_takes_at_most_25_joins_of_its_crowns_and_of_an_eighth_of
     works = (painting(project, FINE), painting(few, FINE), painting(project, QUICK), crowns(project))
     with at_full_size():
         many, hundred, sketch, joined = least(
-            *works, rounds=3, warm=True, kept=lambda t: t[0] <= 25 * t[3] and t[1] <= 12 * t[3] and t[2] <= 8 * t[3]
+            *works, rounds=2, warm=True, kept=lambda t: t[0] <= 25 * t[3] and t[1] <= 12 * t[3] and t[2] <= 8 * t[3]
         )
     plants = len(project.planting.plants)
     shown = len(few.planting.plants)

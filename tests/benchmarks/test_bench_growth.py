@@ -26,7 +26,7 @@ from gardenkit.project.remembered import Remembered
 pytestmark = pytest.mark.benchmark
 ROOMS, ACROSS = 6, 3  # in two rows, and twice as many in four: a third of an acre and two thirds
 MOST = 2.3  # times the cost for twice the garden
-QUICK, SLOW, ONCE = 9, 3, 1  # rounds of what takes tenths of a second, of what takes seconds, of what takes ten
+QUICK, SLOW, ONCE = 3, 2, 1  # rounds of what takes tenths of a second, of what takes seconds, of what takes ten
 FEW_ROOMS = 2  # of the garden whose client copy is made: some ten seconds, which a larger one would take a minute for
 
 

@@ -1,7 +1,7 @@
 """How fast the sun map is, as ratios to other ways of asking the same question, taken in turns in one run.
 
 The standard lot: 60 x 120 ft, 6 in grid (28,800 cells), a gabled house, two fences, thirty trees with monthly light,
-twelve days at ten minutes. Every time is the least of nine or more; slow ways are timed on evenly spaced steps and
+twelve days at ten minutes. Every time is the least of several; slow ways are timed on evenly spaced steps and
 scaled to all of them.
 """
 
@@ -23,7 +23,7 @@ from gardenkit.units import FOOT
 
 pytestmark = pytest.mark.benchmark
 Array = NDArray[np.float64]
-ROUNDS = 9
+ROUNDS = 4
 PLACE = Place(latitude=40.0, longitude=-75.0, elevation=50.0, timezone="America/New_York")
 LOT = Grid(left=0.0, bottom=0.0, columns=120, rows=240, cell=FOOT / 2)
 HOUSE = [(14 * FOOT, 60 * FOOT), (46 * FOOT, 60 * FOOT), (46 * FOOT, 108 * FOOT), (14 * FOOT, 108 * FOOT)]
@@ -278,7 +278,7 @@ def test_wall_points_cost_at_most_three_ground_maps(capsys: pytest.CaptureFixtur
     ground, walls = least(
         lambda: ground_map(solids),
         lambda: sun.wall_sun_hours(WALLS, solids, TABLE, engine="compiled"),
-        rounds=15,
+        rounds=5,
         kept=lambda found: found[1] <= 3 * found[0],
     )
     with capsys.disabled():
@@ -295,7 +295,7 @@ def test_cost_grows_with_steps_trees_and_cells_no_faster_than_linear(capsys: pyt
         lambda: ground_map(solids, twice_steps),
         lambda: ground_map(twice_trees),
         lambda: ground_map(solids, grid=fine),
-        rounds=25,
+        rounds=9,
         kept=lambda found: max(found[1:3]) <= 2.2 * found[0] and found[3] <= 4 * found[0],
     )
     with capsys.disabled():

@@ -4,7 +4,7 @@ import time
 from collections.abc import Callable, Sequence
 
 ROWS: list[tuple[str, str, str]] = []  # of the table at the end: what was measured, its figure, what is wanted
-PATIENCE = 5  # times as many turns at most, while what was measured so far says that a bound is not kept
+PATIENCE = 15  # times as many turns at most, while what was measured so far says that a bound is not kept
 
 
 def least(

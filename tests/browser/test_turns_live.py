@@ -12,7 +12,7 @@ from waiting import wait_until
 from gardenkit import storage
 
 pytestmark = [pytest.mark.browser, pytest.mark.benchmark]
-TIMES = 12
+TIMES = 8
 # Rooms, and the echoes that a step of the year or month may take. WANTED is aimed at; on two cores that five others
 # worked on too, 1.2 to 1.3 were measured with 100 plants, and 5.9 to 7.6 with 900.
 SIZES = {100: (2, 3.0), 900: (9, 12.0)}
