@@ -8,7 +8,7 @@ import attrs
 import numpy as np
 
 from gardenkit.drawing.view import Lookout
-from gardenkit.drawing.view_camera import BELOW_SHARE, HIGH_SHARE
+from gardenkit.drawing.view_camera import ANGLE, BELOW_SHARE, HIGH_SHARE
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray
 from gardenkit.planting.species import TREES
@@ -38,7 +38,7 @@ TURN_COST = 0.013  # of the score for each degree turned from the way one comes.
 
 
 def framed_well(
-    at: Lookout, site: Site, plants: Sequence[Standing], *, angle: float = 65.0, worked: Layout | None = None
+    at: Lookout, site: Site, plants: Sequence[Standing], *, angle: float = ANGLE, worked: Layout | None = None
 ) -> Lookout:
     """Return a lookout turned, within what one would turn one's head, to where most of the garden shows.
 

@@ -17,6 +17,7 @@ from gardenkit.drawing.view import (
     standers,
     view_stage,
 )
+from gardenkit.drawing.view_camera import ANGLE
 from gardenkit.drawing.view_ground import Stage, for_plants
 from gardenkit.drawing.view_order import Stander, Upright, far_to_near, shares
 from gardenkit.drawing.view_plants import plant_covers
@@ -56,7 +57,7 @@ class Prospect:
     project: Project
     worked: Layout
     catalogue: Catalogue
-    angle: float = 65.0
+    angle: float = ANGLE
 
     @property
     def garden(self) -> tuple[Project, Layout, Catalogue]:
@@ -69,7 +70,7 @@ class Prospect:
         return view_stage(site, self.worked, at, when.month, when.hour, angle, width, day=when.day)
 
 
-def prospect(garden: "Garden", angle: float = 65.0) -> Prospect:
+def prospect(garden: "Garden", angle: float = ANGLE) -> Prospect:
     """Return a garden to be looked at over so many degrees."""
     return Prospect(project=garden.project, worked=garden.layout, catalogue=garden.catalogue, angle=angle)
 

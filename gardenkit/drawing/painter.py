@@ -17,9 +17,11 @@ from gardenkit.drawing.painted.picture import FINE, HALF, Quality
 from gardenkit.drawing.painted_view import Moment, Prospect, painted_scene
 from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.view import FOUR_SEASONS, GAP, Lookout, two_by_two
+from gardenkit.drawing.view_camera import ANGLE
+from gardenkit.planting.catalogue import Catalogue
 from gardenkit.progress import Tell, quiet
 from gardenkit.project import Project
-from gardenkit.project.layout import layout
+from gardenkit.project.layout import Layout, layout
 from gardenkit.project.season import local_months
 
 WORTH_IT = 150  # plants: the views of fewer are painted sooner than a second process has started. House value.
@@ -67,19 +69,31 @@ def painted(of: Prospect, one: Ask) -> Scene:
 
 
 class Painter:
-    """Views of a garden, begun at once in a second process where that pays, and finished by both together.
+    """Views of a garden, painted by a second process where that pays, and finished by both together.
 
-    What the second process does not bring, for whatever reason, is painted here: the pictures are the same.
+    The second process starts at once, and lays the garden out while this one does and finds out what to ``ask`` for.
+    What it does not bring, for whatever reason, is painted here: the pictures are the same.
     """
 
-    def __init__(self, of: Prospect, asked: Sequence[Ask]) -> None:
-        self._of, self._asked = of, list(asked)
-        self._left = deque(range(len(self._asked)))  # the other takes from the left, this one from the right
+    def __init__(self, project: Project, catalogue: Catalogue, *, angle: float = ANGLE) -> None:
+        self._garden = project, catalogue, angle
+        self._of: Prospect | None = None
+        self._asked: list[Ask] = []
+        self._left: deque[int] = deque()  # the other takes from the left, this one from the right
+        self._told = threading.Event()  # what is asked for
         self._made: dict[int, Scene] = {}
         self._other: subprocess.Popen[bytes] | None = None
         self._asking: threading.Thread | None = None
-        if (os.cpu_count() or 1) > 1 and self._asked and len(of.project.planting.plants) >= WORTH_IT:
+        if (os.cpu_count() or 1) > 1 and len(project.planting.plants) >= WORTH_IT:
             self._begin()
+
+    def ask(self, worked: Layout, asked: Sequence[Ask]) -> None:
+        """Say once which views of the garden as it is laid out are wanted."""
+        project, catalogue, angle = self._garden
+        self._of = Prospect(project=project, worked=worked, catalogue=catalogue, angle=angle)
+        self._asked = list(asked)
+        self._left.extend(range(len(self._asked)))
+        self._told.set()
 
     def __enter__(self) -> Self:
         return self
@@ -89,6 +103,7 @@ class Painter:
     ) -> None:
         """End the second process, whatever it is at."""
         self._left.clear()
+        self._told.set()
         if self._other is not None and self._asking is not None:
             self._other.kill()
             self._asking.join()
@@ -96,6 +111,8 @@ class Painter:
 
     def pictures(self, tell: Tell = quiet) -> list[Scene]:
         """Return every view in the order asked. Raises what ``tell`` raises to stop the work."""
+        if self._of is None:
+            return []
         while (number := self._next(last=True)) is not None:
             tell(len(self._made) / len(self._asked), f"painting the view: {self._asked[number].title} ...")
             self._made[number] = painted(self._of, self._asked[number])
@@ -125,8 +142,9 @@ class Painter:
         to, back = cast(BinaryIO, other.stdin), cast(BinaryIO, other.stdout)
         try:
             with to, back:
-                _send(to, (self._of.project, self._of.catalogue, self._of.angle))
+                _send(to, self._garden)
                 pickle.load(back)  # noqa: S301 - from our own process
+                self._told.wait()
                 while (number := self._next(last=False)) is not None:
                     _send(to, self._asked[number])
                     self._made[number] = pickle.load(back)  # noqa: S301 - from our own process

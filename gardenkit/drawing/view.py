@@ -11,7 +11,7 @@ from gardenkit.drawing import style
 from gardenkit.drawing.garden import MONTHS
 from gardenkit.drawing.scene import CHART_SCALE, Area, Label, Mark, Scene, Symbol, in_units, shifted
 from gardenkit.drawing.view_built import fence_parts, gate_parts
-from gardenkit.drawing.view_camera import Camera
+from gardenkit.drawing.view_camera import ANGLE, Camera
 from gardenkit.drawing.view_ground import Stage, backdrop, for_plants, ground_marks, heights_of, shade_under, stage
 from gardenkit.drawing.view_house import house_parts
 from gardenkit.drawing.view_levels import wall_fences
@@ -83,7 +83,7 @@ def view_scene(
     year: int,
     month: int,
     eye_height: float = STANDING_EYE,
-    angle: float = 65.0,
+    angle: float = ANGLE,
     width: float = WIDTH,
     title: str = "",
     company: Company | None = None,
@@ -147,7 +147,7 @@ def season_strip(
     year: int,
     months: Sequence[int] = (),
     eye_height: float = STANDING_EYE,
-    angle: float = 65.0,
+    angle: float = ANGLE,
     width: float = WIDTH,
     title: str = "",
     tell: Tell = quiet,

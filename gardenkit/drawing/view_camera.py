@@ -20,6 +20,7 @@ from gardenkit.sources import HOUSE, Figure
 NEAR = Figure(0.25, "m", HOUSE)  # what is nearer before the eye than this is not drawn
 HIGH_SHARE = Figure(0.66, "of the picture's width", HOUSE)
 BELOW_SHARE = Figure(0.56, "of the picture's height lies below the horizon", HOUSE)  # a garden is mostly below the eye
+ANGLE = 65.0  # degrees one looks over. House value.
 ANGLES = (20.0, 100.0)  # degrees; wider pictures are stretched at their edges. House values.
 Eye = tuple[float, float, float]
 

@@ -1,6 +1,7 @@
 """The pictures of a client or office edition: the plan on paper, the live plan, the views, the bloom chart, the sun."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager, nullcontext
 from itertools import pairwise
 from pathlib import Path
 from weakref import WeakKeyDictionary
@@ -16,7 +17,7 @@ from gardenkit.drawing.garden import MONTHS, garden_scene
 from gardenkit.drawing.levels_plan import levels_scene
 from gardenkit.drawing.live_copy import FULL_YEAR, LAST_YEAR, LiveCopy, live_copy, open_hours
 from gardenkit.drawing.overlays import sun_marks
-from gardenkit.drawing.painted_view import Moment, prospect
+from gardenkit.drawing.painted_view import Moment
 from gardenkit.drawing.painter import Ask, Painter, seasons_asked
 from gardenkit.drawing.photo_view import in_photo, under_one_slider
 from gardenkit.drawing.plan import screen_scale
@@ -59,27 +60,33 @@ class Pictures:
 _DRAWN: WeakKeyDictionary[Contents, Pictures] = WeakKeyDictionary()
 
 
-def begun(garden: Garden) -> Painter:
-    """Begin to paint the views of a garden beside this process: the seasons from the way in, then the best view full
-    grown, young and old; none without plants. Close what is returned.
-    """
+@contextmanager
+def begun(garden: Garden) -> Iterator[Painter]:
+    """Begin to paint the views of a garden beside this process."""
+    with Painter(garden.project, garden.catalogue) as painter:
+        painter.ask(garden.layout, _asked(garden))
+        yield painter
+
+
+def _asked(garden: Garden) -> list[Ask]:
+    """Return the seasons from the way in, then the best view full grown, young and old; none without plants."""
     best = best_place(garden)
     if not garden.schedule or not garden.project.site.boundary or best is None:
-        return Painter(prospect(garden), [])
+        return []
     first = places_to_look_from(garden.project, garden.layout)[0]
     asked = seasons_asked(garden.project, at=framed(garden, first), year=FULL_YEAR)
     place = framed(garden, best)
     for year in (FULL_YEAR, YOUNG_YEAR, LAST_YEAR):
         words = f"From the {place.name}, {month_shown(garden)}, year {year}"
         asked.append(Ask(at=place, when=Moment(year=year, month=early_summer(garden.project.site)), title=words))
-    return Painter(prospect(garden), asked)
+    return asked
 
 
 def pictures(told: Contents, tell: Tell = quiet, *, painter: Painter | None = None) -> Pictures:
     """Return the pictures of contents: drawn once for both editions. ``painter`` has begun on the views already."""
     found = _DRAWN.get(told)
     if found is None:
-        with painter or begun(told.garden) as views:
+        with nullcontext(painter) if painter else begun(told.garden) as views:
             found = _DRAWN[told] = _drawn(told, views, tell)
     return found
 

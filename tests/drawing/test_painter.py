@@ -29,6 +29,12 @@ ASKED = [
 ]
 
 
+def asked_for() -> Painter:
+    both = Painter(GARDEN, SIGHT.catalogue)
+    both.ask(SIGHT.worked, ASKED)
+    return both
+
+
 @pytest.fixture(autouse=True)
 def _for_one_plant(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(painter, "WORTH_IT", 1)
@@ -36,7 +42,7 @@ def _for_one_plant(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def test_the_other_process_paints_the_same_pictures():
-    with Painter(SIGHT, ASKED) as both:
+    with asked_for() as both:
         assert both._asking is not None
         both._asking.join(60)
         assert not both._left
@@ -49,7 +55,7 @@ def test_the_other_process_paints_the_same_pictures():
 @pytest.mark.parametrize("command", ["/no/such/python", "/bin/false"])
 def test_without_the_other_process_all_is_painted_here(monkeypatch: pytest.MonkeyPatch, command: str):
     monkeypatch.setattr(sys, "executable", command)
-    with Painter(SIGHT, ASKED) as both:
+    with asked_for() as both:
         assert both.pictures() == [painted(SIGHT, one) for one in ASKED]
 
 
@@ -57,7 +63,7 @@ def test_the_other_process_ends_when_the_work_is_stopped():
     def stop(share: float, words: str) -> None:
         raise StoppedError("stopped as you asked")
 
-    with pytest.raises(StoppedError), Painter(SIGHT, ASKED) as both:
+    with pytest.raises(StoppedError), asked_for() as both:
         both.pictures(stop)
     assert both._other is not None
     assert both._other.poll() is not None
@@ -66,5 +72,13 @@ def test_the_other_process_ends_when_the_work_is_stopped():
 
 def test_few_plants_are_painted_in_one_process(monkeypatch: pytest.MonkeyPatch):
     monkeypatch.setattr(painter, "WORTH_IT", 2)
-    with Painter(SIGHT, ASKED) as one:
+    with asked_for() as one:
         assert one._other is None
+
+
+def test_the_other_process_starts_before_anything_is_asked_for_and_ends_when_nothing_is():
+    with Painter(GARDEN, SIGHT.catalogue) as both:
+        assert both._other is not None
+        assert both.pictures() == []
+    assert both._other.poll() is not None
+    assert both._asking is not None and not both._asking.is_alive()

@@ -14,6 +14,7 @@ from gardenkit.drawing.painter import painted_seasons
 from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.svg import svg
 from gardenkit.drawing.view import Lookout, places_to_look_from, season_strip, view_scene
+from gardenkit.drawing.view_camera import ANGLE
 from gardenkit.drawing.view_sun import DAY, USUAL_HOUR, sunlight
 from gardenkit.drawing.view_things import COMPANY, Company
 from gardenkit.findings import GardenError
@@ -86,7 +87,7 @@ class View(Part):
         self.company = controls.choice("For scale", ALONE, (ALONE, *COMPANY), self.again, name="view-scale")
         self.manner = controls.choice("Drawn", MANNERS[0], MANNERS, self.again, name="view-manner")
         self.angle = controls.slider(
-            "Width of view", 65, 40, 90, 5, self.again, show="{:.0f}°".format, live=False, name="view-angle"
+            "Width of view", ANGLE, 40, 90, 5, self.again, show="{:.0f}°".format, live=False, name="view-angle"
         )
         years = year_buttons(self.go_to_year, name="view-year")
         self.controls = [self.place, self.what, self.year, years, self.month, self.day, self.hour, self.angle]
