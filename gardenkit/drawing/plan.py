@@ -138,7 +138,7 @@ def plan_scene(
     marks += [
         *seat_marks(seats),
         *thing_marks(things, lit=lit),
-        *support_marks(standing_supports(supports, site.openings)),
+        *support_marks(standing_supports(supports, site.openings), units),
         *(mass_marks(plants) if massed else plant_marks(plants, scale=scale)),
         *extra,
     ]

@@ -4,17 +4,19 @@ import math
 from collections.abc import Callable, Iterable
 from itertools import pairwise
 
+import attrs
+
 from gardenkit.drawing import style
 from gardenkit.drawing.labels import Wish
 from gardenkit.drawing.scene import Area, Disc, Hatch, Mark, Ring, Stroke, Symbol
 from gardenkit.geometry.plane import Point, heading, towards
-from gardenkit.structure.kinds import support_kind
-from gardenkit.structure.kinds.support_parts import ARBOUR_SPACING, PANEL_SPACING
+from gardenkit.structure.kinds import frame_of, is_overhead, support_kind
+from gardenkit.structure.kinds.support_parts import PANEL_SPACING
 from gardenkit.structure.posts import count_posts
 from gardenkit.structure.structure import Seat, Support, Thing
+from gardenkit.units import System
 
 POST = 0.06  # m half width of a drawn post
-RAFTER_EVERY = 0.45  # m between drawn rafters
 SLATS, SLAT_EVERY = 0.06, 0.22  # m from a screen's middle to its faces as drawn, and between its laths. House values.
 Marks = tuple[Area | Hatch | Stroke | Disc, ...]
 
@@ -48,16 +50,20 @@ def seat_marks(seats: Iterable[Seat]) -> tuple[Mark, ...]:
     return tuple(marks)
 
 
-def support_marks(supports: Iterable[Support]) -> tuple[Mark, ...]:
-    """Return supports by kind: posts solid, rails and rafters overhead as light lines."""
+def support_marks(supports: Iterable[Support], units: System = "imperial") -> tuple[Mark, ...]:
+    """Return supports by kind: posts solid, rails and rafters overhead as light lines, as many as a garden in ``units``
+    orders.
+    """
     return tuple(
         Symbol(
-            marks=PLAN[support_kind(support.kind).drawn.plan](support),
+            marks=_overhead(support, units)
+            if is_overhead(support)
+            else PLAN[support_kind(support.kind).drawn.plan](support),
             tip=f"{support.name}: {support.kind}, {support.height:.2f} m high",
             layer="structure",
         )
         for support in supports
-        if len(support.line) > 1
+        if len(support.line) > 1 and support.line[0] != support.line[-1]
     )
 
 
@@ -103,31 +109,24 @@ def _local(seat: Seat, x: float, y: float) -> Point:
     return towards(front, seat.facing + 90, x * seat.width / 2)
 
 
-def _frame(support: Support) -> Marks:
-    """Return a frame overhead: a post at each corner, beams along, rafters across."""
-    return _overhead(support, 1)
+def _overhead(support: Support, units: System = "imperial") -> Marks:
+    """Return a frame overhead of the timbers that are ordered for it: its posts, beams along, rafters across."""
+    first, last = support.line[0], support.line[-1]
+    timbers, along = frame_of(attrs.evolve(support, line=(first, last)), units), heading(first, last)
 
+    def at(u: float, v: float) -> Point:
+        return towards(towards(first, along, u), along + 90, v)
 
-def _bays(support: Support) -> Marks:
-    """Return a frame overhead in bays: posts all along."""
-    return _overhead(support, count_posts(math.dist(support.line[0], support.line[-1]), ARBOUR_SPACING) - 1)
-
-
-def _overhead(support: Support, bays: int) -> Marks:
-    a, b = support.line[0], support.line[-1]
-    depth = max(support.depth, 0.3)
-    across = heading(a, b) + 90
-    sides = [[towards(p, across, side * depth / 2) for p in (a, b)] for side in (-1, 1)]
-    parts = max(2, round(math.dist(a, b) / RAFTER_EVERY))
-    rafters = [
-        tuple(towards(middle, across, side * (depth / 2 + 0.12)) for side in (-1, 1)) for middle in _along(a, b, parts)
-    ]
-    posts = tuple(_post(p) for side in sides for p in _along(side[0], side[1], bays))
-    roof: Ring = (sides[0][0], sides[0][1], sides[1][1], sides[1][0])
+    half, over, long = timbers.deep / 2, timbers.over, timbers.long
+    wide = half + over
+    roof: Ring = (at(0, -half), at(long, -half), at(long, half), at(0, half))
+    rafters = tuple((at(u, -wide), at(u, wide)) for u in timbers.rafters_at())
+    beams = tuple((at(-over, side), at(long + over, side)) for side in (-half, half))
+    posts = tuple(_post(at(u, side)) for side in (-half, half) for u in timbers.posts_at())
     return (
         Area(rings=(roof,), fill=style.TIMBER, stroke=None, alpha=0.25, layer="structure"),
-        Hatch(lines=tuple(rafters), colour="#8a6a3c", width_mm=style.STONE, layer="structure"),
-        Hatch(lines=tuple(tuple(side) for side in sides), colour=style.INK, width_mm=style.EDGE, layer="structure"),
+        Hatch(lines=rafters, colour="#8a6a3c", width_mm=style.STONE, layer="structure"),
+        Hatch(lines=beams, colour=style.INK, width_mm=style.EDGE, layer="structure"),
         Area(rings=posts, fill=style.INK, layer="structure"),
     )
 
@@ -213,8 +212,7 @@ def _tapered(support: Support) -> Marks:
 
 
 PLAN: dict[str, Callable[[Support], Marks]] = {
-    "frame": _frame,
-    "bays": _bays,
+    "frame": _overhead,
     "run": _run,
     "slatted": _slatted,
     "crossed ticks": _crossed,

@@ -42,7 +42,8 @@ def built_seen(
     long, site = math.dist(*line), project.site
     camera = side_camera(worked, line, (0.0, -HIGHEST, long, HIGHEST), scale)
     scene = plain_stage(stage(site, camera, 6, lie=worked.lie))
-    flat, standing = support_parts(scene, standing_supports(project.structure.supports, site.openings))
+    supports = standing_supports(project.structure.supports, site.openings)
+    flat, standing = support_parts(scene, supports, project.units)
     fences = (*standing_fences(site), *wall_fences(project, worked))
     made = list[tuple[float, Piece]]()
     for upright in (*fence_parts(scene, fences), *gate_parts(scene, site.openings), *flat):

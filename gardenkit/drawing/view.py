@@ -288,7 +288,7 @@ def standers(
     """Return what is built and placed in a year, and what is there for scale: walls and fences, then single things."""
     site, structure = project.site, project.structure
     walls, roofs = house_parts(scene, site.buildings, site.openings)
-    flat, framed_ones = support_parts(scene, standing_supports(structure.supports, site.openings))
+    flat, framed_ones = support_parts(scene, standing_supports(structure.supports, site.openings), project.units)
     fences = (*standing_fences(site), *wall_fences(project, worked))
     uprights = [*walls, *fence_parts(scene, fences), *gate_parts(scene, site.openings), *flat]
     found = [*roofs, *framed_ones, *seat_parts(scene, structure.seats), *obstacle_parts(scene, site.obstacles)]

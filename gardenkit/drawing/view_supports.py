@@ -4,64 +4,78 @@ import math
 from collections.abc import Callable, Sequence
 from functools import partial
 
+import attrs
 import numpy as np
 
 from gardenkit.drawing import style
 from gardenkit.drawing.scene import Hatch, Plain, Ring
-from gardenkit.drawing.view_built import DARK_WOOD, along_ground, area_of, between, pairs, post, quad, stretch
+from gardenkit.drawing.view_built import DARK_WOOD, POST, along_ground, area_of, between, pairs, post, quad, stretch
 from gardenkit.drawing.view_ground import Stage
 from gardenkit.drawing.view_order import Piece, Stander, Upright
 from gardenkit.geometry.plane import FloatArray, Point
 from gardenkit.sources import HOUSE, Figure
-from gardenkit.structure.kinds import support_kind
+from gardenkit.structure.kinds import frame_of, support_kind
+from gardenkit.structure.kinds.frames import Frame
 from gardenkit.structure.structure import Support
+from gardenkit.units import System
 
 MESH = Figure(0.30, "m", HOUSE)  # between the bars of a trellis or the wires of a wall
-LEAST_DEPTH = Figure(0.6, "m", HOUSE)  # of an arch whose depth is not given, as in its parts list
 NEAREST = 0.5  # m: what stands nearer to the eye is not drawn. House value.
 IRON = "#5b5f58"
 Made = tuple[list[Upright], list[Stander]]
 
 
-def support_parts(scene: Stage, supports: Sequence[Support]) -> Made:
-    """Return flat supports as uprights; arches, arbours, pergolas and obelisks as things that stand."""
+@attrs.frozen(kw_only=True)
+class Board:
+    """A board on edge between two places of the plan, its lower and upper edge over the ground in metres."""
+
+    a: Point
+    b: Point
+    low: float
+    high: float
+
+
+def support_parts(scene: Stage, supports: Sequence[Support], units: System) -> Made:
+    """Return flat supports as uprights; arches, arbours, pergolas and obelisks as things that stand, of the timbers
+    that a garden in ``units`` orders.
+    """
     flat: list[Upright] = []
     standing: list[Stander] = []
     for support in supports:
-        uprights, standers = VIEW[support_kind(support.kind).drawn.view](scene, support)
+        uprights, standers = VIEW[support_kind(support.kind).drawn.view](scene, support, units)
         flat += uprights
         standing += standers
     return flat, standing
 
 
-def _boards(scene: Stage, support: Support) -> Made:
+def _boards(scene: Stage, support: Support, units: System) -> Made:
     """Return boards along the line, at least a little closed."""
     openness = min(support.openness, 0.6)
     return [stretch(scene, support.name, a, b, support.height, openness) for a, b in pairs(support.line)], []
 
 
-def _laths(scene: Stage, support: Support) -> Made:
+def _laths(scene: Stage, support: Support, units: System) -> Made:
     """Return laths both ways along the line."""
     return [_bars(scene, support, a, b, wires=False) for a, b in pairs(support.line)], []
 
 
-def _wires(scene: Stage, support: Support) -> Made:
+def _wires(scene: Stage, support: Support, units: System) -> Made:
     """Return level wires along the line."""
     return [_bars(scene, support, a, b, wires=True) for a, b in pairs(support.line)], []
 
 
-def _frames(scene: Stage, support: Support) -> Made:
+def _frames(scene: Stage, support: Support, units: System) -> Made:
     """Return posts with rungs and a top."""
-    return [], [part for a, b in pairs(support.line) for part in _frame(scene, support, a, b)]
+    return [], [part for a, b in pairs(support.line) for part in _frame(scene, support, a, b, units)]
 
 
-def _tapered(scene: Stage, support: Support) -> Made:
+def _tapered(scene: Stage, support: Support, units: System) -> Made:
     """Return legs that meet in a point, with rungs."""
     middle = between(support.line[0], support.line[-1], 0.5)
     return [], [Stander(at=middle, make=partial(_obelisk, scene, support))]
 
 
-VIEW: dict[str, Callable[[Stage, Support], Made]] = {
+VIEW: dict[str, Callable[[Stage, Support, System], Made]] = {
     "boards": _boards,
     "lattice": _laths,
     "wires": _wires,
@@ -126,64 +140,76 @@ def _bars(scene: Stage, support: Support, a: Point, b: Point, *, wires: bool) ->
     return Upright(a=a, b=b, make=make)
 
 
-def _frame(scene: Stage, support: Support, a: Point, b: Point) -> list[Stander]:
-    """Return the two sides of an arch as posts with rungs, and its top; each side stands by itself in the order."""
-    depth = max(support.depth, LEAST_DEPTH)
+def _frame(scene: Stage, support: Support, a: Point, b: Point, units: System) -> list[Stander]:
+    """Return the posts of a frame, pair by pair, and its top, all of the timbers that are ordered for it; an arch has
+    rungs from post to post. Each pair stands by itself in the order.
+    """
+    timbers = frame_of(attrs.evolve(support, line=(a, b)), units)
     way = np.subtract(b, a) / math.dist(a, b)
-    aside = np.array([-way[1], way[0]]) * depth / 2
-    ends = [[_moved(p, aside), _moved(p, -aside)] for p in (a, b)]
-    sides = [Stander(at=p, make=partial(_side, scene, support, pair)) for p, pair in zip((a, b), ends, strict=True)]
-    middle = between(a, b, 0.5)
-    return [*sides, Stander(at=middle, make=lambda: _top(scene, support, ends))]
+    aside = np.array([-way[1], way[0]])
+    half = timbers.deep / 2
+
+    def at(along: float, across: float) -> Point:
+        return _moved(a, along * way + across * aside)
+
+    found: list[Stander] = []
+    for along in timbers.posts_at():
+        pair = at(along, half), at(along, -half)
+        make = partial(_pair, scene, support, pair, rungs=not timbers.paired)
+        found.append(Stander(at=at(along, 0.0), make=make))
+    boards = _overhead(timbers, at, half, support.height, units)
+    return [*found, Stander(at=between(a, b, 0.5), make=partial(_top, scene, support, boards))]
 
 
-def _side(scene: Stage, support: Support, pair: Sequence[Point]) -> list[Piece]:
+def _overhead(
+    timbers: Frame, at: Callable[[float, float], Point], half: float, tall: float, units: System
+) -> list[Board]:
+    """Return the beams along both sides, two boards each where they are paired, and the rafters that lie on them."""
+    beam, rafter, over = timbers.beam_drawn(), timbers.rafter_drawn(), timbers.over
+    off = (POST + beam.thick(units)) / 2
+    lines = [side * half + by for side in (-1, 1) for by in ((-off, off) if timbers.paired else (0.0,))]
+    long = timbers.long + over
+    beams = [Board(a=at(-over, v), b=at(long, v), low=tall - beam.deep(units), high=tall) for v in lines]
+    top, wide = tall + rafter.deep(units), half + over
+    return [*beams, *(Board(a=at(u, -wide), b=at(u, wide), low=tall, high=top) for u in timbers.rafters_at())]
+
+
+def _pair(scene: Stage, support: Support, pair: Sequence[Point], *, rungs: bool) -> list[Piece]:
     first, second = sorted(pair, key=lambda p: -scene.away(p))
     away = scene.away(first)
     colour = scene.faded(DARK_WOOD, away)
-    at = along_ground(scene, first, second)
-    rungs = [np.vstack((at(0, z), at(1, z))) for z in np.arange(0.45, support.height - 0.2, 0.3)]
-    lines = tuple(piece for rung in rungs for piece in scene.camera.lines(rung))
-    pen = max(0.15, 0.02 * scene.camera.focal / max(away, 0.8))
-    marks: list[Plain] = [Hatch(lines=lines, colour=colour, width_mm=min(pen, 1.2), layer="planting")]
+    marks: list[Plain] = []
+    if rungs:
+        at = along_ground(scene, first, second)
+        bars = [np.vstack((at(0, z), at(1, z))) for z in np.arange(0.45, support.height - 0.2, 0.3)]
+        pen = max(0.15, 0.02 * scene.camera.focal / max(away, 0.8))
+        marks.append(Hatch(lines=_lines(scene, bars), colour=colour, width_mm=min(pen, 1.2), layer="planting"))
     cover = []
     for p in (first, second):
         ring = post(scene, p, support.height)
         if ring:
             cover.append(ring)
             marks.append(area_of(ring, colour, style.mixed(colour, style.INK, 0.4)))
+    if not cover:
+        return []
     return [
         Piece(marks=tuple(marks), cover=tuple(cover), name=support.name, kind="support", away=away, tip=support.name)
     ]
 
 
-def _top(scene: Stage, support: Support, ends: Sequence[Sequence[Point]]) -> list[Piece]:
-    marks: list[Plain] = []
-    away = scene.away(between(ends[0][0], ends[1][1], 0.5))
+def _top(scene: Stage, support: Support, boards: Sequence[Board]) -> list[Piece]:
+    """Return the boards overhead, far ones first."""
+    away = scene.away(between(boards[0].a, boards[0].b, 0.5))
     colour = scene.faded(DARK_WOOD, away)
-    cover = []
-    beams = sorted(((ends[0][k], ends[1][k]) for k in (0, 1)), key=lambda p: -scene.away(between(p[0], p[1], 0.5)))
-    long = math.dist(*beams[0])
-    count = max(3, round(long / 0.4) + 1)
-    for number, (a, b) in enumerate(beams):
-        at = along_ground(scene, a, b)
-        ring = quad(scene, at, -0.12 / long, 1 + 0.12 / long, support.height - 0.12, support.height)
-        if number == 1:
-            rafters = [
-                scene.camera.lines(np.vstack([along_ground(scene, *beam)(u, support.height + 0.03) for beam in beams]))
-                for u in np.linspace(0, 1, count)
-            ]
-            pen = min(1.4, max(0.2, 0.05 * scene.camera.focal / max(away, 0.8)))
-            lines = tuple(piece for rafter in rafters for piece in rafter)
-            marks.append(
-                Hatch(lines=lines, colour=style.mixed(colour, style.INK, 0.15), width_mm=pen, layer="planting")
-            )
-        if ring:
-            cover.append(ring)
-            marks.append(area_of(ring, colour, style.mixed(colour, style.INK, 0.4)))
-    if not cover:
+    rings = [
+        ring
+        for one in sorted(boards, key=lambda one: -scene.away(between(one.a, one.b, 0.5)))
+        if (ring := quad(scene, along_ground(scene, one.a, one.b), 0.0, 1.0, one.low, one.high))
+    ]
+    if not rings:
         return []
-    return [Piece(marks=tuple(marks), cover=tuple(cover), kind="support", away=away, tip=support.name)]
+    marks = tuple(area_of(ring, colour, style.mixed(colour, style.INK, 0.4)) for ring in rings)
+    return [Piece(marks=marks, cover=tuple(rings), kind="support", away=away, tip=support.name)]
 
 
 def _moved(p: Point, by: FloatArray) -> Point:

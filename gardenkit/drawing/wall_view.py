@@ -8,13 +8,15 @@ from gardenkit.drawing.furniture import Units
 from gardenkit.drawing.scene import Area, Hatch, Label, Mark, Ring, Scene
 from gardenkit.drawing.symbols import PlantDrawn
 from gardenkit.geometry.plane import Point
-from gardenkit.structure.kinds import support_kind, wires_of
+from gardenkit.structure.kinds import frame_of, is_overhead, support_kind, wires_of
+from gardenkit.structure.kinds.frames import Frame
 from gardenkit.structure.kinds.support_parts import wires_at
 from gardenkit.structure.structure import Support
 from gardenkit.structure.wall_elevation import NEAR, WallElevation
 
 BAR_APART = 0.3  # m between the drawn bars of a lattice, or wires
 FOOT_GAP = 0.3  # m: laths and wires begin this far above the ground. House value.
+POST, BEAM = 0.09, 0.14  # m: a post and a beam where no support is given. House values.
 TALLEST = 3.2  # m: a support's name stands over it, no higher than this
 
 
@@ -61,16 +63,29 @@ def _support(support: Support, foot: Point, head: Point, units: Units) -> list[M
 
 
 def square_on(support: Support, foot: Point, head: Point, tip: str, units: Units) -> list[Mark]:
-    """Return a support seen square on by the symbol of its kind, its wires at the heights they are bought for."""
+    """Return a support seen square on by the symbol of its kind, its wires and timbers those that are bought."""
     (left, low), (right, high) = foot, head
     if heights := wires_of(support, units):
         return _wires(left, right, low, high, tip, heights)
+    if is_overhead(support):
+        return _frame(left, right, low, high, tip, frame_of(support, units), units)
     return ELEVATION[support_kind(support.kind).drawn.elevation](left, right, low, high, tip)
 
 
-def _frame(left: float, right: float, low: float, high: float, tip: str) -> list[Mark]:
-    """Return two posts and a beam."""
-    bars = ((left, low, left + 0.09, high), (right - 0.09, low, right, high), (left, high - 0.14, right, high))
+def _frame(
+    left: float, right: float, low: float, high: float, tip: str, timbers: Frame | None = None, units: Units = "metric"
+) -> list[Mark]:
+    """Return two posts and a beam; with its ``timbers`` every post, the beam and the ends of the rafters."""
+    if timbers is None:
+        bars = [(left, low, left + POST, high), (right - POST, low, right, high), (left, high - BEAM, right, high)]
+        return [_wood(_box(*bar), tip) for bar in bars]
+    stretched = (right - left) / timbers.long
+    beam, rafter = timbers.beam_drawn(), timbers.rafter_drawn()
+    posts = [left + u * stretched for u in timbers.posts_at()]
+    bars = [(x - POST / 2, low, x + POST / 2, high) for x in posts]
+    bars.append((left - timbers.over, high - beam.deep(units), right + timbers.over, high))
+    half, top = rafter.thick(units) / 2, high + rafter.deep(units)
+    bars += [(x - half, high, x + half, top) for x in (left + u * stretched for u in timbers.rafters_at())]
     return [_wood(_box(*bar), tip) for bar in bars]
 
 

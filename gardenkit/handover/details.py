@@ -23,8 +23,9 @@ from gardenkit.handover.paper import Leaf, SheetSize, column, frame, millimetres
 from gardenkit.handover.pdf import Pen
 from gardenkit.structure.kinds import ground_kind, parts_list, surface_kind, thing_kind
 from gardenkit.structure.kinds.bodies_of_use import BOARD
+from gardenkit.structure.kinds.frames import OVERHANG, RAFTER_SPACING
 from gardenkit.structure.kinds.ground_areas import SHELF_DEEP, SHELF_WIDE
-from gardenkit.structure.kinds.support_parts import OVERHANG, RAFTER_SPACING, Part, PostChoice, post_of, posts_of
+from gardenkit.structure.kinds.support_parts import Part, PostChoice, post_of, posts_of
 from gardenkit.structure.pond import OVERLAP
 from gardenkit.structure.structure import StoneChoice, Support
 from gardenkit.structure.walls import SEGMENTAL_ENGINEER

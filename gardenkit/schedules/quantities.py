@@ -28,8 +28,9 @@ from gardenkit.sources import HOUSE, MEMORY, PLAIN, Figure
 from gardenkit.structure import build_up
 from gardenkit.structure.build_up import TakeOff
 from gardenkit.structure.kinds import bond_kind, bond_words, ground_kind, laid_in, parts_list, purpose_of, surface_kind
+from gardenkit.structure.kinds.frames import DEPTH_UNKNOWN
 from gardenkit.structure.kinds.placed import SOFTWOOD
-from gardenkit.structure.kinds.support_parts import DEPTH_UNKNOWN, Part, posts_of
+from gardenkit.structure.kinds.support_parts import Part, posts_of
 from gardenkit.structure.kinds.surfaces import COMPACTING, EDGING_DEEP, EDGING_THICK
 from gardenkit.structure.laying import Laying
 from gardenkit.structure.pond import OVERLAP, pond

@@ -12,6 +12,7 @@ from gardenkit.structure.kinds.rows import Care, Warned
 from gardenkit.structure.kinds.supports import (
     SUPPORTS,
     SupportKind,
+    frame_of,
     is_overhead,
     parts_list,
     standing_supports,
@@ -45,6 +46,7 @@ __all__ = [
     "check_kinds",
     "fence_kind",
     "frame_in",
+    "frame_of",
     "ground_kind",
     "is_overhead",
     "laid_in",

@@ -9,34 +9,25 @@ import attrs
 
 from gardenkit.findings import GardenError
 from gardenkit.sources import COMMON, HOUSE, Figure
-from gardenkit.structure.kinds.timber_sizes import (
-    ASK,
-    BEAMS,
-    CONFIRM,
-    HABIT,
-    JOISTS,
-    LATH,
-    RAIL,
-    TimberSize,
-    beam_size,
-    rafter_size,
+from gardenkit.structure.kinds.frames import (
+    CROSSMEMBER_SPACING,
+    POST_ACROSS,
+    RAFTER_SPACING,
+    arch_frame,
+    length_of,
+    roof_frame,
 )
+from gardenkit.structure.kinds.timber_sizes import ASK, BEAMS, CONFIRM, HABIT, JOISTS, LATH, RAIL, TimberSize
 from gardenkit.structure.posts import Bag, Post, bag_of, count_posts, hole_diameter, hole_volume, post
 from gardenkit.structure.structure import Structure, Support
 from gardenkit.structure.training import EYE_BOLT_SPACING, FREE_POST_SPACING, trained
 from gardenkit.units import FOOT, INCH, System, as_built
 
 PANEL_SPACING = Figure(8 * FOOT, "m", f"fence and screen posts 8 ft apart; {HOUSE}")
-ARBOUR_SPACING = Figure(8 * FOOT, "m", f"grape arbour posts 8 ft apart; {COMMON}")
-RAFTER_SPACING = Figure(16 * INCH, "m", f"grape arbour rafters at 16 in; {COMMON}")
-CROSSMEMBER_SPACING = Figure(2 * FOOT, "m", f"trellis crossmembers about 2 ft apart; {COMMON}")
-OVERHANG = Figure(12 * INCH, "m", f"posts 12 in in from the roof's edge; {HOUSE}")
 WIRE_SPACING = Figure(15 * INCH, "m", f"wires every 15 in; {COMMON}")
 TALL_FENCE = Figure(6 * FOOT, "m", f"three rails from 6 ft high, two below; {HOUSE}")
-DEPTH_UNKNOWN = Figure(0.6, "m", f"depth of an arch when not given; {HOUSE}")
 RUNG_SPACING = Figure(12 * INCH, "m", f"rungs of an obelisk a foot apart; {HOUSE}")
 LEG_FOOT = Figure(12 * INCH, "m", f"an obelisk's legs pushed a foot into the ground; {HOUSE}")
-POST_ACROSS = Figure(3.5 * INCH, "m", "a 4 x 4 in post as planed: American Softwood Lumber Standard PS 20")
 TRELLIS_FOOT_GAP = Figure(12 * INCH, "m", f"bottom of the trellis above the ground; {COMMON}")
 
 
@@ -90,14 +81,6 @@ def posts_of(structure: Structure, units: System) -> PostChoice:
     return PostChoice(rule=structure.post_rule, frost_depth=structure.frost_depth, across=across, units=units)
 
 
-def length_of(support: Support) -> float:
-    """Return the length of a support's line in metres. Raises GardenError for a line without length."""
-    length = math.fsum(math.dist(a, b) for a, b in zip(support.line, support.line[1:], strict=False))
-    if not length > 0:
-        raise GardenError(f'support "{support.name}" has no length; give its line two different ends')
-    return length
-
-
 def post_of(support: Support, posts: PostChoice = DEFAULT_POSTS) -> Post:
     """Return one post of a support: how far it goes in and how long it is."""
     return post(support.height, rule=posts.rule, frost_depth=posts.frost_depth, loose_sand=posts.loose_sand)
@@ -108,31 +91,25 @@ def post_of(support: Support, posts: PostChoice = DEFAULT_POSTS) -> Post:
 
 def roofed(support: Support, posts: PostChoice, form: str) -> tuple[Part, ...]:
     """Return a roofed frame: posts on both sides, two beams, rafters."""
-    length = length_of(support)
-    depth = support.depth or DEPTH_UNKNOWN
-    side = count_posts(length, posts.built(ARBOUR_SPACING))
-    over = 2 * posts.built(OVERHANG)
-    rafters = math.ceil((length + over) / posts.built(RAFTER_SPACING) - 1e-9) + 1
-    beam, rafter = beam_size(length / (side - 1), depth), rafter_size(depth)
+    frame = roof_frame(support, posts.units)
+    beam, rafter, over = frame.beam, frame.rafter, 2 * frame.over
     pair = f"one on either side of the posts, bolted; {CONFIRM}: {BEAMS if beam else 'beyond the table'}; {ASK}"
     across = f"{CONFIRM}: {RAFTER_SPACING.source}; {JOISTS if rafter else 'beyond the table'}; {ASK}"
     return (
-        *_set_posts(support, 2 * side, posts),
-        Part(name="beam board", count=4, length=length + over, note=pair, size=beam),
-        Part(name="rafter", count=rafters, length=depth + over, note=across, size=rafter),
+        *_set_posts(support, 2 * (frame.bays + 1), posts),
+        Part(name="beam board", count=4, length=frame.long + over, note=pair, size=beam),
+        Part(name="rafter", count=frame.rafters, length=frame.deep + over, note=across, size=rafter),
     )
 
 
 def arch(support: Support, posts: PostChoice, form: str) -> tuple[Part, ...]:
     """Return an arch: four posts, two lattice sides, rails over the top."""
-    length = length_of(support)
-    depth = support.depth or DEPTH_UNKNOWN
-    rails = math.ceil(length / posts.built(CROSSMEMBER_SPACING)) + 1
+    frame = arch_frame(support, posts.units)
     return (
         *_set_posts(support, 4, posts),
-        Part(name="top rail", count=2, length=length, note=HABIT, size=RAIL),
-        Part(name="side lattice", count=2, length=support.height, note=f"{depth:.2f} m wide each"),
-        Part(name="cross rail over the top", count=max(2, rails), length=depth, note=HABIT, size=RAIL),
+        Part(name="top rail", count=2, length=frame.long, note=HABIT, size=frame.beam),
+        Part(name="side lattice", count=2, length=support.height, note=f"{frame.deep:.2f} m wide each"),
+        Part(name="cross rail over the top", count=frame.rafters, length=frame.deep, note=HABIT, size=frame.rafter),
     )
 
 

@@ -15,6 +15,7 @@ from gardenkit.site.openings import Opening
 from gardenkit.site.standing import openings_in, standing_pieces
 from gardenkit.sources import COMMON
 from gardenkit.structure.kinds import support_parts as built
+from gardenkit.structure.kinds.frames import Frame, arch_frame, length_of, roof_frame
 from gardenkit.structure.kinds.placed import IRC_EXEMPT, Asked
 from gardenkit.structure.kinds.rows import (
     Bodies,
@@ -137,7 +138,7 @@ _ROWS = (
         stands="overhead",
         usual=Usual(length=2.4, height=2.4, depth=1.2, openness=0.85),
         hold=Hold(heavy=True),
-        drawn=Drawn(plan="bays", elevation="frame", view="frame"),
+        drawn=Drawn(plan="frame", elevation="frame", view="frame"),
         solids=canopy,
         parts=built.roofed,
         sizes=ENTRY,
@@ -164,7 +165,7 @@ _ROWS = (
         stands="overhead",
         usual=Usual(length=3.6, height=2.6, depth=2.4, openness=0.8),
         hold=Hold(heavy=True),
-        drawn=Drawn(plan="bays", elevation="frame", view="frame"),
+        drawn=Drawn(plan="frame", elevation="frame", view="frame"),
         solids=canopy,
         parts=built.roofed,
         sizes=PERGOLA_CLEAR,
@@ -306,12 +307,18 @@ def parts_list(
     return tuple(found.values())
 
 
+def frame_of(support: Support, units: System = "imperial") -> Frame:
+    """Return the timbers of an arbour, a pergola or an arch. Raises GardenError for a line without length."""
+    made = support_kind(support.kind).parts
+    return arch_frame(support, units) if made is built.arch else roof_frame(support, units)
+
+
 def wires_of(support: Support, units: System = "imperial") -> tuple[float, ...]:
     """Return how high each wire of a support runs, as it is bought, metres; none where it has none."""
     made = support_kind(support.kind).parts
     if made is built.wired:
         return built.wires_at(support.height, units)
     try:
-        return trained(built.length_of(support), support.height).wires if made is built.trained_wires else ()
+        return trained(length_of(support), support.height).wires if made is built.trained_wires else ()
     except GardenError:  # said on the structure page
         return ()
