@@ -5,9 +5,10 @@ from collections.abc import Iterable
 from gardenkit.drawing.faded import drawn_ground
 from gardenkit.drawing.plan_ground import region_rings
 from gardenkit.drawing.plan_things import LAMPLIGHT
-from gardenkit.drawing.scene import Area, Scene
+from gardenkit.drawing.scene import Area, Scene, plain
 from gardenkit.findings import GardenError
 from gardenkit.geometry import plane
+from gardenkit.geometry.plane import Region
 from gardenkit.structure.structure import Thing
 from gardenkit.structure.things import lit_by
 
@@ -21,7 +22,7 @@ def by_night(scene: Scene, things: Iterable[Thing]) -> Scene:
     lamps = [one for one in things if lit_by(one)]
     if not lamps:
         raise GardenError("there is no lamp in this garden; place a path, step, wall, seat or tree light first")
-    frame = drawn_ground(scene)
+    frame = _dark(scene)
     each = 1 - (1 - DARKEST) ** (1 / len(SHARES))
     veils = []
     for share in SHARES:
@@ -33,3 +34,13 @@ def by_night(scene: Scene, things: Iterable[Thing]) -> Scene:
         for share in SHARES
     ]
     return scene.with_marks((*scene.marks, *veils, *glows), description=f"By night. {scene.description}")
+
+
+def _dark(scene: Scene) -> Region:
+    """Return all that is dark: the ground that is drawn, as wide and as far up as what hangs over it from a tree."""
+    left, low, right, high = plane.bounds(drawn_ground(scene))
+    crowns = [
+        at for mark in plain(scene.marks) if isinstance(mark, Area) and mark.layer == "canopy" for at in mark.rings[0]
+    ]
+    xs, ys = [left, right, *(x for x, _ in crowns)], [high, *(y for _, y in crowns)]
+    return plane.region(((min(xs), low), (max(xs), low), (max(xs), max(ys)), (min(xs), max(ys))))

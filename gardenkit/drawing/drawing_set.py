@@ -26,6 +26,7 @@ SHORTEST_SIDE, SIDE_CLEAR = 0.5, 0.1  # m: sides shorter than this are read off 
 LOOKED = "S"  # both ends of the line that the garden is looked at from the side
 FROM_THE_SIDE = Sign(words=f"{LOOKED} to {LOOKED}: the line of the elevations", dash=style.BOUNDARY_DASH)
 PROTECT = "#9a2f14"  # the line round a tree's roots
+SIDE = 0.12  # m: an outline round one plant has sides no longer than this. House value.
 KNIT = 0.3  # of its spacing: half the width by which the plants of one drift are joined. House value.
 Height = Literal["low", "middle", "tall", "over", "hidden"]
 TINTS: dict[Height, str | None] = {
@@ -206,9 +207,10 @@ def _mass(species: Species, places: Sequence[Point], height: Height, scale: floa
 
 def drift_outline(places: Sequence[Point], spacing: float) -> Region:
     """Return one region round plants that stand ``spacing`` metres apart, in one piece."""
-    crowns = [plane.circle(at, spacing / 2, sides=20) for at in places]
+    sides = max(20, round(math.pi * spacing / SIDE))
+    crowns = [plane.circle(at, spacing / 2, sides=sides) for at in places]
     links = [plane.grown(plane.line(link), KNIT * spacing) for link in joined(places) if math.dist(*link) > 0]
-    return plane.simplified(plane.union([*crowns, *links]), 0.01)
+    return plane.simplified(plane.union([*crowns, *links]), 0.01 if spacing < 1 else 0.004)
 
 
 def _central(places: Sequence[Point]) -> Point:

@@ -14,8 +14,8 @@ FOOT = 0.3048  # m, exact
 STRIP_MM = 21.0  # mm of sheet kept below the plan
 NAMED_SCALES = {48.0: '1/4" = 1\'-0"', 96.0: '1/8" = 1\'-0"', 50.0: "1 : 50", 100.0: "1 : 100"}
 BAR_STEPS: dict[Units, tuple[float, ...]] = {
-    "imperial": tuple(feet * FOOT for feet in (1, 2, 4, 5, 10, 20, 50)),
-    "metric": (0.5, 1.0, 2.0, 5.0, 10.0, 20.0),
+    "imperial": tuple(feet * FOOT for feet in (0.25, 0.5, 1, 2, 4, 5, 10, 20, 50)),
+    "metric": (0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0),
 }
 BESIDE_BAR_MM = 12.0  # from the end of the bar, its last figure beside it, to the middle of the north arrow
 LEAST_BAR_MM = 9.0  # one of its divisions

@@ -59,9 +59,11 @@ def garden_scene(
     names: bool = True,
     to_scale: bool = False,
     massed: bool = False,
+    lit: bool = True,
     title: str = "",
 ) -> Scene:
-    """Return the plan of a garden in one month of one year after planting (0 is the planting season).
+    """Return the plan of a garden in one month of one year after planting (0 is the planting season); ``lit``: with the
+    ground that lamps light.
 
     Without a ``month`` it is the garden's own early summer. The last few are remembered: a page draws its plan when it
     is built and when it is first shown.
@@ -80,6 +82,7 @@ def garden_scene(
         names=names,
         to_scale=to_scale,
         massed=massed,
+        lit=lit,
         title=title or project.name,
     )
 

@@ -19,7 +19,17 @@ from gardenkit.drawing.section_cut import Cut, cut_scene, finely, said
 from gardenkit.findings import LOCAL_CODE, GardenError
 from gardenkit.garden import Garden
 from gardenkit.handover.listed import LINE
-from gardenkit.handover.paper import Leaf, SheetSize, column, frame, millimetres, wrapped, wrapped_note
+from gardenkit.handover.paper import (
+    BAR_HIGH,
+    Leaf,
+    SheetSize,
+    column,
+    frame,
+    measured_by,
+    millimetres,
+    wrapped,
+    wrapped_note,
+)
 from gardenkit.handover.pdf import Pen
 from gardenkit.structure.kinds import ground_kind, parts_list, surface_kind, thing_kind
 from gardenkit.structure.kinds.bodies_of_use import BOARD
@@ -68,19 +78,24 @@ def details(garden: Garden, scale: float) -> tuple[Detail, ...]:
 
 def leaves(garden: Garden, size: SheetSize, *, number: str) -> tuple[Leaf, ...]:
     """Return the sheets of details on one size of paper, as many as they take; none where nothing is built."""
-    at_scale, found = next(
-        ((words, found) for n, words in SCALES[garden.units] if _fit(found := details(garden, n), size)),
-        (SCALES[garden.units][-1][1], details(garden, SCALES[garden.units][-1][0])),
+    last, name = SCALES[garden.units][-1]
+    scale, at_scale, found = next(
+        ((n, words, found) for n, words in SCALES[garden.units] if _fit(found := details(garden, n), size)),
+        (last, name, details(garden, last)),
     )
     cells = _placed(found, size)
     pages = sorted({page for page, *_ in cells})
+
+    def draw(pen: Pen, page: int) -> None:
+        _draw(pen, [cell for cell in cells if cell[0] == page], size)
+        measured_by(pen, size, units=garden.units, scale=scale)
 
     def leaf(page: int) -> Leaf:
         return Leaf(
             number=number if page == 0 else f"{number}.{page + 1}",
             title=TITLE,
             size=size,
-            draw=lambda pen: _draw(pen, [cell for cell in cells if cell[0] == page], size),
+            draw=lambda pen: draw(pen, page),
             at_scale=at_scale,
         )
 
@@ -199,7 +214,7 @@ def _placed(found: tuple[Detail, ...], size: SheetSize) -> list[Cell]:
     """
     low_x, low_y, high_x, high_y = frame(size)
     left, low, right, y = column(size)
-    room = listing = y - low - LINE * len(wrapped(NOTES, right - left)) - LISTED
+    room = listing = y - low - LINE * len(wrapped(NOTES, right - left)) - LISTED - BAR_HIGH
     cells: list[Cell] = []
     page, x, top, row = 0, low_x + 4, high_y - 4, 0.0
     for number, detail in enumerate(found, 1):

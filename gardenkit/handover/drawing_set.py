@@ -13,9 +13,11 @@ from gardenkit.drawing.garden import garden_scene
 from gardenkit.drawing.levels_plan import found_heights, levels_scene
 from gardenkit.drawing.plan_levels import INTERVALS
 from gardenkit.drawing.scene import Scene
+from gardenkit.drawing.section_cut import said
 from gardenkit.findings import LOCAL_CODE, GardenError
 from gardenkit.garden import Garden
 from gardenkit.geometry import plane
+from gardenkit.geometry.plane import Point
 from gardenkit.handover import details, services, setting_out, sheet, sides
 from gardenkit.handover.keyed import keyed
 from gardenkit.handover.listed import Entry
@@ -32,12 +34,12 @@ from gardenkit.handover.paper import (
 )
 from gardenkit.handover.pdf import Pen
 from gardenkit.project.level_figures import level_rows
+from gardenkit.project.paved_levels import paved_fall
 from gardenkit.saying import of_goods
 from gardenkit.schedules.dug_out import DIGGING
 from gardenkit.schedules.orders import ITEMS
 from gardenkit.schedules.quantities import support_parts
 from gardenkit.schedules.setting_out import fixed_points
-from gardenkit.site.grading import PAVING_MOST
 from gardenkit.site.levels import slope_of
 from gardenkit.site.tree_protection import root_protection_area, root_protection_radius, root_rule
 from gardenkit.sources import COMMON, HOUSE
@@ -45,7 +47,7 @@ from gardenkit.structure.earthwork import BULKING
 from gardenkit.structure.kinds import ground_kind
 from gardenkit.structure.kinds.fences import fence_kind
 from gardenkit.structure.kinds.support_parts import posts_of
-from gardenkit.units import counted, show_area, show_length, show_volume, show_weight
+from gardenkit.units import System, counted, show_area, show_length, show_volume, show_weight
 
 TITLE = "Drawing set"
 COVER, EXISTING, HARDSCAPE, PLANTING = "Cover and list of sheets", "Existing and removals", "Hardscape", "Planting plan"
@@ -60,12 +62,15 @@ REMOVALS = (
 )
 BUILD = (
     "Widths and surfaces as written on the plan; set out by L2, built up as L3.2 shows. Quantities are net of waste. "
+    "Timber in the ground: durable or treated for it, fixings galvanised or stainless; kind and finish of wood, stone, "
+    "paving and gravel as the client chooses from samples. "
     f"Spans, footings and walls that hold ground are for a builder or engineer; {LOCAL_CODE}."
 )
 LEVELS = "Levels and earthworks"
 ELSEWHERE = (*DIGGING, "steps")  # digging stands on the sheet of levels, steps as their risers and treads
-FALL = "2 % away from the house, its edges level with the paths and grass they meet"
-STEEP = "that is more than paving may fall: agree a step, a wall or a cut before it is dug"
+STEEP = "agree an edge wall, a step or a bank there before it is dug"
+AWAY = " away from it, under thresholds and any damp course"
+STEP_OFF = 0.1  # m that paving may stand over the ground beside it without one. House value.
 EARTH = (
     "Heights over the plan's zero; as found in brackets. Contours as found are broken. Have buried services marked "
     "before digging; keep soil and machines off root protection circles. Soil is measured as it lies unless it "
@@ -220,12 +225,35 @@ def _paved_levels(garden: Garden) -> list[tuple[str, str]]:
         region = garden.layout.ground_areas[area.name]
         if lie is None or ground_kind(area.kind).falls != "patio" or plane.area(region) < plane.SLIVER:
             continue
-        slope = slope_of(lie, region)
-        low, high = (show_length(round(z, 2) + 0.0, units) for z in (slope.low, slope.high))
-        told = f"its ground lies from {low} to {high} and falls {slope.percent:.1f} %; lay it to fall {FALL}"
-        steep = f"; {STEEP}" if slope.percent > PAVING_MOST * 1.05 else ""
-        rows.append((f"{area.name}: levels", f"{told}{steep}"))
+        fall, spots = paved_fall(region, lie, garden.project.site.buildings), _numbered(garden, area.name)
+        low, high = (
+            show_length(round(z, 2) + 0.0, units) for z in (slope_of(lie, region).low, slope_of(lie, region).high)
+        )
+        where = f"along {fall.along}" if fall.along else "at its middle"
+        told = f"the ground lies from {low} to {high}. Lay it at {show_length(round(fall.top, 2) + 0.0, units)} {where}"
+        told += f", falling {fall.percent:.1f} %{AWAY if fall.along else ''}"
+        levels = [(number, fall.level(at), float(lie.at(np.array([at]))[0])) for number, at in spots]
+        heights = ", ".join(f"{n}: {show_length(round(z, 2) + 0.0, units)}" for n, z, _ in levels)
+        told += f"; places of L2: {heights}" if heights else ""
+        rows.append((f"{area.name}: levels", told + _off_the_ground(levels, units)))
     return rows
+
+
+def _numbered(garden: Garden, name: str) -> list[tuple[int, Point]]:
+    """Return the numbers of setting out along the edge of an area, and where they are."""
+    return [(mark.number, mark.at) for mark in garden.setting_out.marks if mark.what.startswith(f"{name}, ")]
+
+
+def _off_the_ground(levels: Sequence[tuple[int, float, float]], units: System) -> str:
+    """Return where paving stands furthest over or under the ground beside it, and what that asks for."""
+    if not levels:
+        return ""
+    number, level, ground = max(levels, key=lambda one: abs(one[1] - one[2]))
+    off = level - ground
+    said = (
+        f"; at {number} that is {show_length(abs(off), units, small=True)} {'over' if off > 0 else 'under'} the ground"
+    )
+    return f"{said}: {STEEP}" if abs(off) > STEP_OFF else f"{said}, made up or dug to meet it"
 
 
 def _step_levels(garden: Garden) -> list[tuple[str, str]]:
@@ -283,9 +311,11 @@ def _built(garden: Garden) -> list[tuple[str, str, str]]:
                 amount += f", {show_area(line.area, units)}"
             named = of_goods(ITEMS.get(line.item, line.item), units)
             rows.append((f"{line.where}: {named}", amount, garden.say(of_goods(line.rule, units))))
-    bag = show_weight(posts_of(structure, units).bag.weight, units)
+    posts = posts_of(structure, units)
+    bag, across = show_weight(posts.bag.weight, units), said(posts.across, units)
     for support, part in support_parts(garden.project):
         name = f"concrete, bag of {bag}" if part.unit == "bags" else part.called(units)
+        name += f", {across} square" if part.name == "post" else ""
         long = f", {show_length(part.length, units)} long" if part.length else ""
         unit = "" if part.unit == "pieces" else f" {part.unit.replace('m2', 'm²')}"
         note = garden.say(of_goods(_bare(part.note), units))

@@ -9,8 +9,8 @@ from pathlib import Path
 import attrs
 
 from gardenkit.drawing import style
-from gardenkit.drawing.furniture import NAMED_SCALES
-from gardenkit.drawing.scene import Area, Bounds, Scene, on_paper, plain
+from gardenkit.drawing.furniture import NAMED_SCALES, scale_bar
+from gardenkit.drawing.scene import Area, Bounds, Scene, on_ground, on_paper, plain
 from gardenkit.findings import LOCAL_CODE, GardenError, nearest
 from gardenkit.geometry import plane
 from gardenkit.handover.pdf import FACES, MM, Pen, embedded_letters
@@ -19,6 +19,7 @@ from gardenkit.project.handing_over import check_revision
 from gardenkit.schedules.phases import UTILITIES
 from gardenkit.site.country import country_of
 from gardenkit.storage.files import replace_safely
+from gardenkit.units import System
 
 PAPERS: Mapping[str, tuple[float, float]] = {  # mm, long side across: ANSI/ASME Y14.1, ARCH sizes; ISO 216 A series
     "letter": (279.4, 215.9),
@@ -39,6 +40,7 @@ AMERICAN_PAPERS = tuple(name for name in PAPERS if name not in ISO_PAPERS)  # sm
 AMERICAN = ("US", "CA", "MX", "CL", "CO", "CR", "DO", "GT", "PA", "PH", "PR", "SV", "VE")  # letter paper: Unicode CLDR
 MARGIN, COLUMN, BLOCK = 9.0, 92.0, 86.0  # mm: edge of the sheet, width of the right column, height of the title block
 NOTE_LETTERS = 64  # letters in a line of the notes
+BAR_HIGH = 10.0  # mm that a scale bar takes with its figures
 LETTERS = 2.5  # mm: the smallest letters on a sheet
 
 
@@ -166,6 +168,15 @@ def centred(pen: Pen, scene: Scene, size: SheetSize, *, left: bool = False) -> N
     before, above = scene.bounds[0] - ground[0], ground[3] - scene.bounds[3]
     top = (low_y + high_y + high) / 2 - on_paper(above, scene.scale)
     pen.scene(scene, left=x + on_paper(before, scene.scale), top=top, within=frame(size))
+
+
+def measured_by(pen: Pen, size: SheetSize, *, units: System, scale: float) -> None:
+    """Draw a scale bar at the foot of the right column: on sheets of several drawings at one scale."""
+    x, low, right, _ = column(size)
+    marks = scale_bar((0.0, 0.0), units=units, scale=scale, to_scale=False)
+    bounds = (0.0, -on_ground(BAR_HIGH / 2, scale), on_ground(right - x, scale), on_ground(BAR_HIGH / 2, scale))
+    bar = Scene(marks=marks, bounds=bounds, title="", description="", scale=scale, paper=None)
+    pen.scene(bar, left=x, top=low + BAR_HIGH)
 
 
 def border(pen: Pen, size: SheetSize) -> None:

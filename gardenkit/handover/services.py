@@ -126,8 +126,10 @@ def _new(garden: Garden, zone: Zone) -> list[str]:
     minutes = garden.watering.first_minutes(zone) if garden.watering else 0.0
     if minutes < 1:
         return []
-    often = ", ".join(f"{times} times a week" if times > 1 else "once a week" for _, times in FIRST_WEEKS)
-    return [f"after planting: {minutes:.0f} minutes at a time, two weeks each {often}, less what rain brings"]
+    often = ", then ".join(
+        f"{weeks} weeks {f'{times} times' if times > 1 else 'once'} a week" for weeks, times in FIRST_WEEKS
+    )
+    return [f"after planting: {minutes:.0f} minutes at a time, {often}, less what rain brings"]
 
 
 def _pressure(garden: Garden, one: ZonePressure) -> str:
@@ -137,8 +139,8 @@ def _pressure(garden: Garden, one: ZonePressure) -> str:
     lost = f"{_lost(one.pipe, units)} in {pipe} of {of_goods(PIPE_SOLD, units)} pipe"
     rise = f", {show_pressure(one.rise, units)} for the rise" if one.rise > LEAST_RISE else ""
     told = (
-        f"pressure at the house {show_pressure(one.asked, units)}, and what filter, valve and backflow preventer "
-        f"take: {show_pressure(float(WORKING), units)} at the emitters, {lost}, "
+        f"the tap must give {show_pressure(one.asked, units)} while it runs, and what filter, valve and backflow "
+        f"preventer take besides: of it {show_pressure(float(WORKING), units)} for the emitters, {lost}, "
         f"{_lost(one.row, units)} in a row of {row}{rise} ({one.bed})"
     )
     uneven = "; the row's end gets too little: feed it from its middle" if one.uneven else ""

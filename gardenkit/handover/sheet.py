@@ -77,7 +77,15 @@ def leaves(
 
     def draw(n: float) -> Scene:
         scene = garden_scene(
-            garden.project, garden.layout, garden.catalogue, year=year, month=month, scale=n, to_scale=True, title=title
+            garden.project,
+            garden.layout,
+            garden.catalogue,
+            year=year,
+            month=month,
+            scale=n,
+            to_scale=True,
+            title=title,
+            lit=False,
         )
         return shown_area(garden, scene)
 

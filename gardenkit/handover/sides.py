@@ -11,7 +11,7 @@ from gardenkit.drawing.scene import Scene, on_ground
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
 from gardenkit.geometry.plane import Line, Point
-from gardenkit.handover.paper import Leaf, SheetSize, column, frame, millimetres, wrapped_note
+from gardenkit.handover.paper import Leaf, SheetSize, column, frame, measured_by, millimetres, wrapped_note
 from gardenkit.handover.pdf import Pen
 from gardenkit.project.season import early_summer
 from gardenkit.units import show_length
@@ -47,6 +47,7 @@ def leaves(garden: Garden, size: SheetSize, scale: float, number: str) -> tuple[
         x, _, right, y = column(size)
         for note in told:
             y = wrapped_note(pen, (x, y), note, wide=right - x) - 2
+        measured_by(pen, size, units=garden.units, scale=scale)
 
     return tuple(
         Leaf(

@@ -19,11 +19,12 @@ from gardenkit.structure.kinds.support_parts import PostChoice, posts_of
 from gardenkit.structure.route import Route
 from gardenkit.structure.structure import Support, Thing
 from gardenkit.structure.things import outline_of
-from gardenkit.units import FOOT, System
+from gardenkit.units import FOOT, System, show_length
 
 Kind = Literal["path", "stone", "corner", "post", "seat", "thing", "tree", "curve"]
 STATION = {"imperial": Figure(3 * FOOT, "m", HOUSE), "metric": Figure(1.0, "m", HOUSE)}  # along path and curved edges
 SMOOTH_TURN = 35.0  # degrees: an outline that turns less at every corner is a curve, given by stations. House value.
+ROUND = 0.01  # share by which the radii of a circle may differ. House value.
 AT_EDGE = 0.03  # m: nearer than this an edge of the route is an edge of the ground it leaves. House value.
 
 
@@ -156,6 +157,9 @@ def _of_outlines(project: Project, worked: Layout) -> Iterator[Place]:
         word = "corner" if kind == "corner" else "edge"
         for number, at in enumerate(kept, 1):
             yield Place(kind=kind, what=f"{name}, {word} {number}", at=at)
+        if kind == "curve" and (radius := _radius(outline)):
+            words = f"{name}, middle of a circle R {show_length(radius, project.units)}"
+            yield Place(kind=kind, what=words, at=plane.centre(plane.region(outline)))
 
 
 def _outline(outline: Sequence[Point], step: float) -> tuple[Literal["corner", "curve"], list[Point]]:
@@ -170,6 +174,13 @@ def _outline(outline: Sequence[Point], step: float) -> tuple[Literal["corner", "
     count = max(8, round(ring.length / step))
     spots = (ring.interpolate(number / count, normalized=True) for number in range(count))
     return "curve", [(float(spot.x), float(spot.y)) for spot in spots]
+
+
+def _radius(outline: Sequence[Point]) -> float:
+    """Return the radius of an outline that is a circle, 0 of any other."""
+    middle = plane.centre(plane.region(outline))
+    far = [math.dist(middle, at) for at in outline]
+    return max(far) if max(far) - min(far) <= ROUND * max(far) else 0.0
 
 
 def _station(s: float, units: System) -> str:

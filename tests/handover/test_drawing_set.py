@@ -35,6 +35,7 @@ from gardenkit.handover.paper import (
 )
 from gardenkit.project import Project
 from gardenkit.project.edits.structure import add_note
+from gardenkit.project.paved_levels import paved_fall
 from gardenkit.saying import of_goods
 from gardenkit.schedules import lighting, pipes
 from gardenkit.schedules.irrigation_zones import zones
@@ -164,9 +165,17 @@ def test_what_is_dug_stands_on_the_sheet_of_levels_whole(read: Read) -> None:
             assert f"{line.where}: dig {line.shown(read.garden.units)}" in texts
         if line.item == "spoil away":
             assert f"; {line.shown(read.garden.units)} of it loose" in texts
+    lie = read.garden.layout.lie
+    assert lie is not None
     for area in read.garden.project.structure.ground_areas:
         if ground_kind(area.kind).falls == "patio":
-            assert f"{area.name}: levels its ground lies from " in texts
+            assert f"{area.name}: levels the ground lies from " in texts
+            fall = paved_fall(read.garden.layout.ground_areas[area.name], lie, read.garden.project.site.buildings)
+            assert f" along {fall.along}, falling {fall.percent:.1f} % away from it" in texts
+            for mark in read.garden.setting_out.marks:
+                if mark.what.startswith(f"{area.name}, "):
+                    height = show_length(round(fall.level(mark.at), 2) + 0.0, read.garden.units)
+                    assert re.search(rf"[:,] {mark.number}: {re.escape(height)}[,;]", texts)
 
 
 def test_what_stands_is_listed_and_nothing_new_is_drawn_as_found(read: Read) -> None:
@@ -211,11 +220,13 @@ def test_a_revision_that_fits_no_title_block_is_one_sentence(revision: str) -> N
 
 @attrs.define
 class Kept:
-    """A pen that keeps where drawings go on a sheet, mm."""
+    """A pen that keeps where drawings go on a sheet, mm; the scale bar in the column beside them is none."""
 
     boxes: list[tuple[str, float, float, float, float]] = attrs.field(factory=list)
 
-    def scene(self, scene: Scene, *, left: float, top: float, within: object) -> None:
+    def scene(self, scene: Scene, *, left: float, top: float, within: object = None) -> None:
+        if within is None:
+            return
         wide, high = millimetres(scene, scene.bounds)
         self.boxes.append((scene.title, left, top - high, left + wide, top))
 
@@ -320,7 +331,10 @@ def page_of(project: Project, leaf: Leaf) -> PageObject:
 
 def test_the_irrigation_sheet_tells_of_new_plants_and_of_a_dry_year(read: Read) -> None:
     said = " ".join(w.text for w in read.sheet("L6"))
-    assert said.count("minutes at a time, two weeks each 3 times a week, 2 times a week, once a week") == 2
+    assert (
+        said.count("minutes at a time, 2 weeks 3 times a week, then 2 weeks 2 times a week, then 2 weeks once a week")
+        == 2
+    )
     assert re.search(r"[\d,]+ L in a year of mean rain, [\d,]+ L in one of half the rain; butts give [\d,]+ L", said)
     dripped = [zone.emitters for zone in zones(read.garden.water)]
     told = re.findall(r"([\d,]+) emitters of 3.4 L an hour, 300 mm apart", said)

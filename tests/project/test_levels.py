@@ -147,7 +147,7 @@ def test_the_plan_says_new_heights_with_those_found_in_brackets() -> None:
     words = [mark.text for mark in plain(scene.marks) if isinstance(mark, Label)]
     assert any(text.startswith("-0.20 (-0.2") for text in words)  # found: 8 ft out on a fall of 4 in 46
     assert "2 %" in words
-    assert [signed(h, "metric") for h in (0.3, -0.12, 0.0)] == ["+0.30", "-0.12", "+0.00"]
+    assert [signed(h, "metric") for h in (0.3, -0.12, 0.0)] == ["+0.30", "-0.12", "±0.00"]
 
 
 def test_a_level_is_drawn_clicked_moved_and_renamed() -> None:

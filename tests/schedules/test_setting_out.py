@@ -4,12 +4,14 @@ import math
 from collections.abc import Sequence
 from pathlib import Path
 
+import attrs
 import numpy as np
 import pytest
 
 from gardenkit.garden import Garden
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point, heading
+from gardenkit.project.layout import layout
 from gardenkit.schedules.setting_out import FixedPoint as Fixed
 from gardenkit.schedules.setting_out import (
     Mark,
@@ -113,3 +115,16 @@ def test_the_radius_of_a_round_bend_is_found() -> None:
     assert bend.way == "left"
     assert bend.radius == pytest.approx(5.0, rel=0.01)
     assert bend.end - bend.start == pytest.approx(5.0 * math.pi / 2, rel=0.02)
+
+
+def test_a_circle_is_set_out_by_its_middle_and_its_radius_and_no_other_curve_is() -> None:
+    garden = Garden.open(next(p for p in EXAMPLES if p.name.startswith("lantern")))
+    areas = garden.project.structure.ground_areas
+    ring = plane.corners(plane.circle((2.1, 10.45), 0.8))
+    round_one = [attrs.evolve(one, outline=ring) if one.name == "gate court" else one for one in areas]
+    changed = attrs.evolve(
+        garden.project, structure=attrs.evolve(garden.project.structure, ground_areas=tuple(round_one))
+    )
+    marks = setting_out(changed, layout(changed), garden.catalogue).marks
+    middles = [(m.what, m.at) for m in marks if "circle" in m.what]
+    assert middles == [("gate court, middle of a circle R 0.80 m", pytest.approx((2.1, 10.45)))]
