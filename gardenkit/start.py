@@ -5,7 +5,9 @@ workbook on an example garden. ``python -m gardenkit.start test`` makes ``.venv-
 safe to run again: an environment that is up to date is used as it is.
 """
 
+import contextlib
 import hashlib
+import itertools
 import os
 import subprocess
 import sys
@@ -22,6 +24,10 @@ class NoPipError(Exception):
     """This Python cannot make an environment with an installer in it."""
 
 
+class FailedError(Exception):
+    """Installing ended with an error, which pip has said."""
+
+
 def environment(name: str, extra: str) -> Path:
     """Return the Python of a virtual environment in the project folder, made and filled when it is not up to date."""
     folder = ROOT / name
@@ -31,12 +37,36 @@ def environment(name: str, extra: str) -> Path:
     if not (python.exists() and mark.exists() and mark.read_text(encoding="utf-8") == wanted):
         if find_spec("ensurepip") is None:
             raise NoPipError
-        sys.stderr.write(f"gardenkit: setting up {name} (a minute or so, once)\n")
+        sys.stderr.write(f"gardenkit: setting up {name} (a few minutes, once)\n")
         venv.create(folder, with_pip=True, clear=True)
-        target = f"{ROOT}{extra}"
-        subprocess.run([python, "-m", "pip", "install", "--quiet", "--editable", target], check=True)
+        install([str(python), "-m", "pip", "install", "--quiet", "--editable", f"{ROOT}{extra}"])
         mark.write_text(wanted, encoding="utf-8")
     return python
+
+
+def install(command: list[str], between: float = 60) -> None:
+    """Run the installer, saying each minute that it still works: a slow network takes it long."""
+    with subprocess.Popen(command) as pip:
+        for minutes in itertools.count(1):
+            try:
+                code = pip.wait(between)
+                break
+            except subprocess.TimeoutExpired:
+                sys.stderr.write(f"gardenkit: still installing, {minutes} min so far\n")
+    if code:
+        raise FailedError(f"pip ended with {code}")
+
+
+def waited_for(command: list[str], folder: Path | None = None) -> int:
+    """Run a command to its end and return its exit code. Ctrl-C reaches it too, and it is given the time to close; the
+    third one ends it.
+    """
+    with subprocess.Popen(command, cwd=folder) as running:
+        for _ in range(3):
+            with contextlib.suppress(KeyboardInterrupt):
+                return running.wait()
+        running.kill()
+    return 130
 
 
 def main(arguments: list[str]) -> int:
@@ -49,17 +79,17 @@ def main(arguments: list[str]) -> int:
     try:
         if task == "open":
             python = environment(".venv", "")
-            return subprocess.run([python, "-m", "gardenkit.notebook.command", "open", *rest], check=False).returncode
+            return waited_for([str(python), "-m", "gardenkit.notebook.command", "open", *rest])
         if task == "test":
             python = environment(".venv-test", "[test]")
-            return subprocess.run([python, "-m", "tests.run", *rest], cwd=ROOT, check=False).returncode
+            return waited_for([str(python), "-m", "tests.run", *rest], ROOT)
     except NoPipError:
         sys.stderr.write(
             "gardenkit: this Python lacks ensurepip, which setting up needs; install it (Debian and Ubuntu: "
             f"sudo apt install python{sys.version_info[0]}.{sys.version_info[1]}-venv), then run the command again\n"
         )
         return 1
-    except subprocess.CalledProcessError as error:
+    except (FailedError, subprocess.CalledProcessError) as error:
         sys.stderr.write(f"gardenkit: setting up failed ({error}); see the lines above, then run the command again\n")
         return 1
     except KeyboardInterrupt:

@@ -4,8 +4,9 @@ import argparse
 import contextlib
 import json
 import os
-import subprocess
+import shutil
 import sys
+import textwrap
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -16,6 +17,7 @@ from gardenkit.notebook.gardens import GARDEN_VARIABLE
 from gardenkit.notebook.notebooks import notebooks_of, opened_by
 from gardenkit.progress import Tell
 from gardenkit.project.handing_over import Edition
+from gardenkit.start import waited_for
 from gardenkit.storage.files import trouble
 
 LAB_OPTIONS = (
@@ -23,9 +25,11 @@ LAB_OPTIONS = (
     "--ZMQChannelsWebsocketConnection.iopub_msg_rate_limit=0",
     "--ServerApp.ip=127.0.0.1",
     "--Application.log_level=ERROR",  # the address, and what goes wrong: our lines are read, not the log of a server
+    "--Application.log_format=%(message)s",
+    "--ServerApp.answer_yes=True",  # one Ctrl-C closes it, as we say: every change is saved as it is made
     "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate",
 )
-LAB_SETTINGS = {
+LAB_SETTINGS: dict[str, dict[str, object]] = {
     # JupyterLab asks every newcomer whether to fetch its news; nothing here needs the network, so the answer is given
     # beforehand.
     "@jupyterlab/apputils-extension:notification": {"fetchNews": "false", "checkForUpdates": False},
@@ -36,6 +40,8 @@ LAB_SETTINGS = {
     # cells off it.
     "@jupyterlab/notebook-extension:tracker": {"windowingMode": "none"},
 }
+# A kernel warns at the terminal that its messages are not encrypted; they are signed and never leave this computer.
+KERNEL_SETTINGS: dict[str, dict[str, object]] = {"IPKernelApp": {"log_level": 40}}
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -121,22 +127,26 @@ def open_workbook(options: argparse.Namespace) -> int:
     sys.stderr.write(f"gardenkit: opening {folder}; close with Ctrl-C here\n")
     os.environ[GARDEN_VARIABLE] = str(folder)
     gardens.forget_choice()
-    return subprocess.run(command, check=False).returncode
+    return waited_for(command)
 
 
 def settle_lab() -> None:
-    """Give JupyterLab gardenkit's settings, in an environment made for it only (of venv, or of conda by name) and never
-    over settings that are there.
+    """Give JupyterLab and its kernels gardenkit's settings, in an environment made for it only (of venv, or of conda by
+    name) and never over settings that are there.
     """
-    path = Path(sys.prefix) / "share" / "jupyter" / "lab" / "settings" / "overrides.json"
     if sys.prefix == sys.base_prefix and Path(sys.prefix).parent.name != "envs":
         return
+    _settle(Path(sys.prefix) / "share" / "jupyter" / "lab" / "settings" / "overrides.json", LAB_SETTINGS)
+    _settle(Path(sys.prefix) / "etc" / "ipython" / "ipython_kernel_config.json", KERNEL_SETTINGS)
+
+
+def _settle(path: Path, settings: dict[str, dict[str, object]]) -> None:
     try:
         there = json.loads(path.read_text(encoding="utf-8")) if path.exists() else {}
-        if LAB_SETTINGS.keys() <= there.keys():
+        if settings.keys() <= there.keys():
             return
         path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_text(json.dumps(LAB_SETTINGS | there, indent=1), encoding="utf-8")
+        path.write_text(json.dumps(settings | there, indent=1), encoding="utf-8")
     except (OSError, ValueError, AttributeError):
         return  # an environment that cannot be written to, or settings that cannot be read: the usual settings hold
 
@@ -239,7 +249,8 @@ def told_on_the_console(left: str) -> Iterator[Tell]:
     def tell(share: float, words: str) -> None:
         nonlocal last
         if at_console:
-            sys.stderr.write(f"\r\033[K{share:4.0%}  {words} (Ctrl-C stops)")
+            room = max(shutil.get_terminal_size().columns - len("100%   (Ctrl-C stops)") - 1, 8)
+            sys.stderr.write(f"\r\033[K{share:4.0%}  {textwrap.shorten(words, room, placeholder='...')} (Ctrl-C stops)")
         elif words != last:
             sys.stderr.write(f"{share:4.0%}  {words}\n")
         last = words

@@ -1,6 +1,7 @@
 """The console command: one sentence for every problem, and a client copy without a browser."""
 
 import ast
+import contextlib
 import json
 import os
 import re
@@ -9,9 +10,12 @@ import signal
 import subprocess
 import sys
 from pathlib import Path
+from urllib.error import URLError
+from urllib.request import urlopen
 
 import pytest
 from pypdf import PdfReader
+from waiting import wait_until
 
 from gardenkit import start, storage
 from gardenkit.notebook import command, gardens, rendered
@@ -187,6 +191,8 @@ def test_the_labs_settings_are_added_beside_those_that_are_there_and_never_over_
     path = prefix / "share" / "jupyter" / "lab" / "settings" / "overrides.json"
     command.settle_lab()
     assert json.loads(path.read_text()) == command.LAB_SETTINGS
+    kernels = prefix / "etc" / "ipython" / "ipython_kernel_config.json"
+    assert json.loads(kernels.read_text()) == {"IPKernelApp": {"log_level": 40}}
     tracker = "@jupyterlab/notebook-extension:tracker"
     theirs = {"theirs": {"a": 1}, tracker: {"windowingMode": "full"}}
     path.write_text(json.dumps(theirs))
@@ -201,7 +207,15 @@ def test_the_lab_of_the_whole_machine_is_left_as_it_is(tmp_path: Path, monkeypat
     monkeypatch.setattr(sys, "prefix", str(tmp_path))
     monkeypatch.setattr(sys, "base_prefix", str(tmp_path))
     command.settle_lab()
-    assert not (tmp_path / "share").exists()
+    assert list(tmp_path.iterdir()) == []
+
+
+def answers(address: str) -> bool:
+    try:
+        with urlopen(address, timeout=60) as answer:
+            return bool(answer.status == 200)
+    except URLError:
+        return False
 
 
 @pytest.mark.skipif(os.name != "posix", reason="groups of processes exist on POSIX only")
@@ -209,17 +223,44 @@ def test_the_first_terminal_shows_our_lines_and_the_address_and_no_log_of_a_serv
     folder = tmp_path / "Jardin d'été"
     assert command.main(["new", str(folder)]) == 0
     run = [sys.executable, "-m", "gardenkit.notebook.command", "open", "--no-browser", str(folder)]
+    keys, keyboard = os.openpty()  # only where there is a keyboard does the server ask back before it closes
+    pipe = subprocess.PIPE
+    said: list[str] = []
     with subprocess.Popen(
-        run, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, start_new_session=True
+        run, stdin=keyboard, stdout=pipe, stderr=subprocess.STDOUT, text=True, start_new_session=True
     ) as server:
-        assert server.stdout is not None
-        said: list[str] = []
-        for line in server.stdout:
-            said.append(line.strip())
-            if "http://127.0.0.1" in line:
-                break
-        os.killpg(server.pid, signal.SIGTERM)  # the command and the server it has started
-        said += [line.strip() for line in server.stdout if "stopping" not in line]
+        try:
+            assert server.stdout is not None
+            while "http://127.0.0.1" not in "".join(said):
+                said.append(server.stdout.readline().strip())
+            wait_until(lambda: answers(said[-1]))  # it says its address a little before
+            os.killpg(server.pid, signal.SIGINT)  # what Ctrl-C sends, once, to the command and the server it started
+            said += [line.strip() for line in server.stdout]
+            assert server.wait(30) == 0
+        finally:
+            with contextlib.suppress(ProcessLookupError):
+                os.killpg(server.pid, signal.SIGKILL)
+    os.close(keys)
+    os.close(keyboard)
     assert f"gardenkit: opening {folder}; close with Ctrl-C here" in said
-    assert [line for line in said if line.startswith("[") and not line.startswith("[C")] == []
+    assert [line for line in said if re.match(r"\W*\[", line) or "y/[n]" in line] == []
     assert 2 <= len([line for line in said if line]) <= 8
+
+
+def test_progress_stays_in_its_line_at_a_narrow_terminal(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("COLUMNS", "40")
+    monkeypatch.setattr("sys.stderr.isatty", lambda: True)
+    with command.told_on_the_console("nothing was written") as tell:
+        tell(1.0, "drawing option B: the long path round the old pear ...")
+        tell(0.5, "drawing ...")
+    lines = capsys.readouterr().err.split("\r\033[K")[1:3]
+    assert lines == ["100%  drawing option... (Ctrl-C stops)", " 50%  drawing ... (Ctrl-C stops)"]
+
+
+def test_installing_says_that_it_still_works_and_what_it_ended_with(capsys: pytest.CaptureFixture[str]) -> None:
+    start.install([sys.executable, "-c", "import time; time.sleep(0.4)"], between=0.15)
+    assert "still installing, 2 min so far" in capsys.readouterr().err
+    with pytest.raises(start.FailedError, match="pip ended with 3"):
+        start.install([sys.executable, "-c", "raise SystemExit(3)"])
