@@ -9,7 +9,7 @@ from gardenkit import progress
 from gardenkit.garden import Garden
 from gardenkit.handover import bundle
 from gardenkit.notebook import command
-from gardenkit.notebook.pages.client import ClientPage
+from gardenkit.notebook.pages.client import SHEET, ClientPage
 from gardenkit.notebook.pages.sun import SunPage
 from gardenkit.notebook.session import Session
 from gardenkit.progress import StoppedError
@@ -28,7 +28,7 @@ def test_a_stopped_client_copy_leaves_what_was_there(settled: Session) -> None:
         page.write()
         assert page.job.is_running
         assert not page.job.stop_button.disabled
-        page.write_sheet()
+        page.write_on_paper(SHEET)
         assert "not finished" in page.message.value
         page.job.stop()
         for _ in range(1000):

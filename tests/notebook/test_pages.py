@@ -13,7 +13,9 @@ from PIL import Image
 from gardenkit import storage
 from gardenkit.brief.style import LEANINGS
 from gardenkit.findings import GardenError
+from gardenkit.handover import bundle
 from gardenkit.notebook import gardens
+from gardenkit.notebook.pages import client
 from gardenkit.notebook.pages.care import CarePage
 from gardenkit.notebook.pages.client import ClientPage
 from gardenkit.notebook.pages.layering import LayeringPage
@@ -302,8 +304,8 @@ def test_the_schedule_counts_every_plant_once(garden: Session) -> None:
 def test_the_documents_are_written(settled: Session) -> None:
     page = ClientPage(settled)
     page.write()
-    page.write_sheet()
-    page.write_care()
+    page.write_on_paper(client.SHEET)
+    page.write_on_paper(client.CARE)
     assert page.failures == []
     assert (settled.folder / "gardeners_sheet.pdf").read_bytes().startswith(b"%PDF")
     assert page.target.stat().st_size > 100_000  # of all plants and at most: tests/handover/test_booklet.py
@@ -314,17 +316,26 @@ def test_the_documents_are_written(settled: Session) -> None:
     assert "plan.dxf" in page.result.value
 
 
+def test_every_printed_document_has_its_button_and_its_line(empty: Session) -> None:
+    page = ClientPage(empty)
+    printed = {name for name, *_ in bundle.DOCUMENTS if name.endswith(".pdf")}
+    assert printed == {*client.ON_PAPER, client.SETTING_OUT}
+    offered = [one.description for one in page._buttons() if isinstance(one, w.Button)]
+    assert {words for words, _ in client.ON_PAPER.values()} < set(offered)
+    assert all(name in page.result.value for name in printed)
+
+
 def test_the_drawing_set_is_written_and_an_empty_garden_says_what_it_lacks(few: Session, empty: Session) -> None:
     page = ClientPage(few)
     page.issue.revise("much too long")
     assert "eight letters" in page.message.value
     page.issue.revise("P02")
-    page.write_drawings()
+    page.write_on_paper(client.DRAWINGS)
     assert page.failures == []
     assert page.project.handover.revision == "P02"
     assert (few.folder / "drawing_set.pdf").read_bytes().startswith(b"%PDF")
     bare = ClientPage(empty)
-    bare.write_drawings()
+    bare.write_on_paper(client.DRAWINGS)
     assert "needs the boundary" in bare.message.value
     bare.write_cad()
     assert "needs the boundary" in bare.message.value

@@ -1,6 +1,7 @@
 """The client copy: one HTML file that works with no network, a plan to scale on paper, and what they hold."""
 
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 import ipywidgets as w
@@ -19,6 +20,12 @@ FILE, OFFICE, SHEET = "client_copy.html", "office_copy.html", "planting_plan.pdf
 SETTING_OUT, PLACES = "setting_out.pdf", "setting_out.csv"
 CARE = "gardeners_sheet.pdf"
 DRAWINGS, CAD, MAP = "drawing_set.pdf", "plan.dxf", "plan.geojson"
+# A document on paper: the words of its button, and what writes it. A row is all that a new one needs here.
+ON_PAPER: dict[str, tuple[str, Callable[..., int]]] = {
+    SHEET: ("Write the plan to scale (PDF)", sheet.write),
+    CARE: ("Write the gardener's sheet (PDF)", gardeners_sheet.write),
+    DRAWINGS: ("Write the drawing set (PDF)", drawing_set.write),
+}
 
 
 class ClientPage(Page):
@@ -49,12 +56,13 @@ class ClientPage(Page):
         )
         make = controls.button("Write the client edition", self.write, name="client-copy", width="96%")
         office = controls.button("Write the office edition", self.write_office, name="office-copy", width="96%")
-        paper = controls.button("Write the plan to scale (PDF)", self.write_sheet, name="sheet", width="96%")
+        paper = [
+            controls.button(words, partial(self.write_on_paper, name), name=Path(name).stem, width="96%")
+            for name, (words, _) in ON_PAPER.items()
+        ]
         out = controls.button(
             "Write the setting-out sheet (PDF and CSV)", self.write_setting_out, name="setting-out", width="96%"
         )
-        care = controls.button("Write the gardener's sheet (PDF)", self.write_care, name="gardeners-sheet", width="96%")
-        drawings = controls.button("Write the drawing set (PDF)", self.write_drawings, name="drawing-set", width="96%")
         cad = controls.button("Write the plan as DXF and GeoJSON", self.write_cad, name="cad", width="96%")
         filmed = controls.button(
             "Write the client edition with films",
@@ -71,13 +79,13 @@ class ClientPage(Page):
             name="bundle-notebooks",
             width="96%",
         )
-        return [hint, make, filmed, office, paper, out, care, drawings, cad, every, books]
+        return [hint, make, filmed, office, *paper, out, cad, every, books]
 
     def refresh(self) -> None:
         """Show which documents are there and what is still open in the design."""
         rows = [
             (name, f"{path.stat().st_size / 1e6:.2f} MB" if path.exists() else "not written yet")
-            for name in (FILE, OFFICE, SHEET, SETTING_OUT, PLACES, CARE, DRAWINGS, CAD, MAP)
+            for name in (FILE, OFFICE, *ON_PAPER, SETTING_OUT, PLACES, CAD, MAP)
             for path in [self.session.folder / name]
         ]
         self.result.value = controls.table_html(("document in the garden folder", "size"), rows)
@@ -112,10 +120,10 @@ class ClientPage(Page):
         )
 
     @handler
-    def write_sheet(self) -> None:
-        """Write the plan to scale into the garden folder."""
-        target, issue = self.session.folder / SHEET, Issue.of(self.project)
-        self._start(SHEET, lambda garden, _: {SHEET: sheet.write(garden, target, issue=issue)}, f"written: {target}")
+    def write_on_paper(self, name: str) -> None:
+        """Write a document on paper into the garden folder."""
+        target, issue, write = self.session.folder / name, Issue.of(self.project), ON_PAPER[name][1]
+        self._start(name, lambda garden, _: {name: write(garden, target, issue=issue)}, f"written: {target}")
 
     @handler
     def write_setting_out(self) -> None:
@@ -129,22 +137,6 @@ class ClientPage(Page):
             return {SETTING_OUT: size, PLACES: (folder / PLACES).stat().st_size}
 
         self._start(SETTING_OUT, work, f"written: {folder / SETTING_OUT}, and its places as {PLACES}")
-
-    @handler
-    def write_care(self) -> None:
-        """Write the care of the garden, a page a month, into the garden folder."""
-        target, issue = self.session.folder / CARE, Issue.of(self.project)
-        self._start(
-            CARE, lambda garden, _: {CARE: gardeners_sheet.write(garden, target, issue=issue)}, f"written: {target}"
-        )
-
-    @handler
-    def write_drawings(self) -> None:
-        """Write the drawing set into the garden folder: one PDF with every sheet a contractor builds from."""
-        target, issue = self.session.folder / DRAWINGS, Issue.of(self.project)
-        self._start(
-            DRAWINGS, lambda garden, _: {DRAWINGS: drawing_set.write(garden, target, issue=issue)}, f"written: {target}"
-        )
 
     @handler
     def write_cad(self) -> None:
