@@ -11,6 +11,7 @@ from gardenkit.planting.invasive import listed_near
 from gardenkit.planting.palettes import CHARACTERS, palette_words
 from gardenkit.progress import Tell, quiet
 from gardenkit.project.plant_choice import Suited, bed_spots, suited_to_garden, with_room
+from gardenkit.project.shade_covers import covers_for_shade
 from gardenkit.project.styled import at_home_in, manner_of, mix_of, signature_of
 from gardenkit.project.sunlight import GroundMap
 from gardenkit.project.wanted_plants import shares_wanted, wanted_of_plants
@@ -79,6 +80,8 @@ def propose_palettes(
         if one.species.botanical in wishes.locked
         or (one.judgement.verdict != "no" and (with_invasive or not listed_near(one.species, timezone)))
     ]
+    shade = covers_for_shade(garden.project, (one.species for one in allowed), now=now, moisture=moisture)
+    wishes = attrs.evolve(wishes, wants=(*wishes.wants, *shade))
     prices = prices_each(garden, (one.species for one in allowed))
     among = candidates((one.judgement for one in allowed), prices, bed_area=garden.bed_area)
     if not any(one.species.layer == "climber" for one in allowed):  # nothing stands there to hold one

@@ -25,6 +25,7 @@ from gardenkit.project.remembered import Remembered
 from gardenkit.project.sunlight import GroundMap, judged_map
 from gardenkit.project.views import eye_point, path_points, places_to_look_from, targets
 from gardenkit.project.wanted import missing_things
+from gardenkit.site.soil import drains_too_fast
 from gardenkit.site.standing import standing_fences
 from gardenkit.structure.beds import BedShape
 from gardenkit.structure.kinds import purpose_of
@@ -192,6 +193,7 @@ def surroundings(project: Project, *, sun: GroundMap | None = None, catalogue: C
                 *(region for _, region, _ in sat),
             ]
         ),
+        dry=_dry(project, worked),
         boundary=(*site.boundary, site.boundary[0]) if site.boundary else (),
         backs=tuple(fence.line for fence in standing_fences(site)),
         screens=_screens(project, worked),
@@ -232,6 +234,15 @@ def kinds_of(names: Iterable[str], catalogue: Catalogue) -> tuple[Species, ...]:
 
 
 # ---- helpers
+
+
+def _dry(project: Project, worked: Layout) -> Region:
+    """Return the ground that is dry whatever the weather: under the crowns of trees that stay, or where it drains too
+    fast.
+    """
+    if drains_too_fast(project.site.soil):
+        return plane.union(bed.region for bed in worked.beds)
+    return plane.union(plane.circle(tree.at, tree.spread / 2) for tree in project.site.trees if tree.keep)
 
 
 def _best_first(found: Iterable[Suited]) -> tuple[Suited, ...]:

@@ -41,6 +41,7 @@ DRAINAGE_SOURCES = {
     "lies between is unnamed there and called fast here",
     "infiltration": f"{COMMON}: rapid over 3 in (76 mm) an hour, moderate from 0.2 in (5 mm), slow below",
 }
+TOO_FAST = ("excessive", "too fast", "rapid")  # what each scheme calls soil that holds too little water
 UPPER_INCLUDED = {"well drained", "moderate", "good", "fast"}  # "over 6", "over 3", "over 4": the end itself is below
 
 UC = "UC ANR, class.ucanr.edu/node/112737"
@@ -82,6 +83,12 @@ def ph_class(ph: float) -> str:
 
 
 # ---- drainage
+
+
+def drains_too_fast(soil: "Soil") -> bool:
+    """Return whether a test says that the soil holds too little water."""
+    rate = soil.drainage_mm_per_hour
+    return rate is not None and drainage_class(rate) in TOO_FAST
 
 
 def hole_test_mm_per_hour(drops_mm: Sequence[float], *, minutes_each: float = 15.0) -> float:
@@ -242,7 +249,7 @@ def _drainage_findings(rate: float, where: str, scheme: str) -> list[Finding]:
     if name in ("poor", "slow"):
         what = f"drainage is {name}: raise the bed, drain it, or choose plants for wet ground"
         return [_finding(where, what, "warning", why=why, source=source)]
-    if name in ("excessive", "too fast", "rapid"):
+    if name in TOO_FAST:
         return [
             _finding(where, f"drainage is {name}: plan for drought or more watering", "caution", why=why, source=source)
         ]

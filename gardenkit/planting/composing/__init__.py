@@ -18,19 +18,22 @@ from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.composing.accents import BEAT as NARROW_BEAT
 from gardenkit.planting.composing.accents import accent_kinds, accents
 from gardenkit.planting.composing.apart import by_kind, uncrowded
-from gardenkit.planting.composing.carpet import BARE_SHARES, CLOSED_BY, bulbs, closers, ground_layer
+from gardenkit.planting.composing.carpet import BARE_SHARES, OWN_UPTO, bulbs, closers, ground_layer
+from gardenkit.planting.composing.company import in_company
 from gardenkit.planting.composing.drifts import Division, divided
 from gardenkit.planting.composing.figures import CompositionFigures, covered, figures_of
 from gardenkit.planting.composing.fillers import fillers, quick
 from gardenkit.planting.composing.filling import filled, gathered
 from gardenkit.planting.composing.formal import Mirror, doubled, edge_line, hedge, mirror_of, mirrored, one_side, paired
+from gardenkit.planting.composing.free_ground import free_ground
 from gardenkit.planting.composing.given import Aims, BedGround, SunLookup, Surroundings, Taste
 from gardenkit.planting.composing.ground import Ground, Mask, ground_of
 from gardenkit.planting.composing.kinds import Kind, keeps_sun, kind_of, may_stand, untaken
 from gardenkit.planting.composing.labels import harmony_of, labelled
+from gardenkit.planting.composing.order import Order
 from gardenkit.planting.composing.register import TERMS, picture_costs
 from gardenkit.planting.composing.screens import screens
-from gardenkit.planting.composing.stages import Held, held_ground, number_of, with_held
+from gardenkit.planting.composing.stages import Held, number_of, with_held
 from gardenkit.planting.composing.supported import climbers
 from gardenkit.planting.composing.winter_floor import winter_floor
 from gardenkit.planting.composing.within import within
@@ -57,7 +60,6 @@ BARE_IN = 5  # years: what is bare then stays so. House value.
 TRIES = (
     3  # ways to divide and fill the drifts of a proposal, of which the picture that costs least is taken. House value.
 )
-CORE = 0.36  # of a shrub's spread: nothing is drifted nearer to its stem than this. House value.
 ACCENTS = 2  # kinds that stand as accents in narrow beds. House value.
 Progress = Callable[[float, str], None]
 Rooms = Mapping[Kind, Mask]  # the squares on which each kind may stand
@@ -299,9 +301,10 @@ class _Work:
         by_name = {k.species.botanical: k for k in self.kinds}
         own = [by_name.get(names[d]) if names and d >= 0 else None for d in division.owner.tolist()]
         carpets = closers(drifters)
+        singly = [k for k in drifters if k.species.height > OWN_UPTO and k.together[0] == 1]
         rooms = {kind: self._room(kind) for kind in (*carpets, *drifters, *(k for k in own if k is not None))}
         for least in BARE_SHARES:
-            self._on_both_sides(rooms, partial(self._layer, carpets, own, least))
+            self._on_both_sides(rooms, partial(self._layer, carpets, singly, own, least))
             self._thin(stand)
         self._on_both_sides(
             rooms, lambda here: winter_floor(carpets, self.ground, here, self.placed, self.aims, self.rng)
@@ -314,8 +317,18 @@ class _Work:
             company, self.ground, {k: self._room(k) for k in company}, self.placed, self.aims, self.rng
         )
         self._thin(kept)
+        self.placed = in_company(self.placed, kept, self.ground, self._room)
+        if self._does("ground"):
+            self._carpeted(kept)
         new = bulbs(self._of("bulb"), self.ground, self.placed, self.rng, room=self._half)
         self.placed += [*new, *self._across(new)]
+
+    def _carpeted(self, kept: int) -> None:
+        """Run carpets over what was opened again."""
+        low = [k for k in closers(self._drifters()) if k.part == "carpet"]
+        nothing, rooms = [None] * len(self.ground), {kind: self._room(kind) for kind in low}
+        self._on_both_sides(rooms, partial(self._layer, low, (), nothing, BARE_SHARES[-1]))
+        self._thin(kept)
 
     def _on_both_sides(self, rooms: Rooms, planted: Callable[[Rooms], list[Placed]]) -> None:
         """Plant low: one half and its like first where there is an axis, then whatever is left."""
@@ -325,8 +338,10 @@ class _Work:
             self.placed += self._across(new)
         self.placed += planted(rooms)
 
-    def _layer(self, kinds: Sequence[Kind], drifted: Sequence[Kind | None], least: float, rooms: Rooms) -> list[Placed]:
-        return ground_layer(kinds, self.ground, rooms, self.placed, drifted, self.aims, self.rng, least=least)
+    def _layer(
+        self, low: Sequence[Kind], high: Sequence[Kind], drifted: Sequence[Kind | None], least: float, rooms: Rooms
+    ) -> list[Placed]:
+        return ground_layer(low, high, self.ground, rooms, self.placed, drifted, self.aims, self.rng, least=least)
 
     def _room(self, kind: Kind) -> Mask:
         if kind not in self.rooms:
@@ -396,7 +411,7 @@ class _Work:
     def _anchored(self) -> None:
         """Set the trees, the climbers and what screens."""
         there, pairs = {p.kind.species for p in self.placed}, self.mirror is not None
-        trees = in_order((k for k in self._of("tree") if k.species not in there), paired=self.mirror is not None)
+        trees = in_order((k for k in self._of("tree") if k.species not in there), paired=pairs)
         new = anchors(trees, self.ground, self.surroundings, self.rng, self.placed, room=self._half, paired=pairs)
         self.placed += climbers(
             [k for k in self._of("climber") if k.species not in there], self.ground, self.surroundings, self.placed
@@ -416,33 +431,18 @@ class _Work:
             return []
         return mirrored(new, self.mirror, self.ground, self._room, self.placed)
 
-    def _free(self) -> Mask:
-        """Return the squares still open to drifts."""
-        free = ~covered(self.ground, [p for p in self.placed if p.stage == "kept"], CLOSED_BY)
-        if self.mirror is not None:
-            free &= self.mirror.half
-        if self.held is not None:
-            free &= ~held_ground(self.held, self.ground)
-        for tree in self.surroundings.trees:
-            free &= ~self.ground.within(tree.at, tree.trunk_diameter / 2 + 0.2)
-        for one in self.placed:
-            part, spread = one.kind.part, one.kind.species.spread
-            core = {"shrub": CORE * spread, "tree": 0.3, "climber": 0.15, "bulb": 0.0}.get(part, one.kind.apart / 2)
-            if one.stage == "line":  # nothing is drifted between it and the walk
-                core = float(self.ground.front[self.ground.index.query(one.at)[1]]) + self.ground.step
-            free &= ~self.ground.within(one.at, core)
-        return free
-
     def _drifts(self, kinds: list[Kind]) -> "_Drifted":
         """Return one way to divide the free ground and to fill its drifts; nothing is set yet."""
         lined = any(one.stage == "line" for one in self.placed)
         taste = attrs.evolve(self.taste, edging=0.0) if lined else self.taste
-        division = divided(self.ground, self._free(), taste, self.rng)
+        free = free_ground(self.ground, self.placed, self.surroundings.trees, self.mirror, self.held)
+        division = divided(self.ground, free, taste, self.rng)
         if not kinds or not division.drifts:
             return _Drifted(division, (), {}, [])
         signature = self._signature()
         beats = _beats(division, self.surroundings, self.taste)
-        rooms = [self._room(kind) for kind in kinds]
+        order = Order(self.ground, self.placed)
+        rooms = [self._room(kind) & order.fits(kind) for kind in kinds]
         found = labelled(division, kinds, signature, beats, self.aims, self.taste, self.rng, rooms=rooms)
         pairs = [(drift, kinds[int(label)]) for drift, label in zip(division.drifts, found.label, strict=True)]
         new: list[Placed] = []
@@ -489,7 +489,9 @@ def _signature(kinds: Sequence[Kind], of_style: Sequence[str] = ()) -> tuple[Spe
         s = kind.species
         if s.botanical in of_style:
             return math.inf, s.botanical
-        shown = len(s.bloom_months) + 1.5 * (s.layer == "grass") + 1.0 * s.is_evergreen + 2.0 * (s.role == "framework")
+        shown = (
+            len(s.bloom_halves) / 2 + 1.5 * (s.layer == "grass") + 1.0 * s.is_evergreen + 2.0 * (s.role == "framework")
+        )
         return shown + (0.4 <= s.height <= 1.0), s.botanical
 
     tall = sorted((k for k in kinds if k.part == "drift" and not k.is_edge), key=worth, reverse=True)

@@ -15,10 +15,11 @@ BEAT = Figure(2.4, "m", f"{HOUSE}: from one accent to the next in a narrow bed")
 HIGH = (0.75, 2.2)  # m: an accent stands above its neighbours, and does not hide the wall. House values.
 UPRIGHT = ("upright", "spire", "columnar", "fountain", "rosette")  # forms that draw the eye. House value.
 BEHIND = 0.45  # of the depth of the bed: an accent stands no nearer the walk. House value.
+BEST = 0.8  # of the depth: where an accent stands if it can, with nothing low behind it. House value.
 
 
 def accent_kinds(kinds: Iterable[Kind]) -> list[Kind]:
-    """Return the kinds of a palette that stand as accents, the tallest first."""
+    """Return the kinds of a palette that stand as accents, those that like to stand singly first, then the tallest."""
     low, high = HIGH
     fit = [
         k
@@ -26,7 +27,7 @@ def accent_kinds(kinds: Iterable[Kind]) -> list[Kind]:
         if k.part == "drift" and low <= k.species.height <= high and k.species.spread <= NARROW
         if k.species.form in UPRIGHT or k.species.layer == "grass" or k.species.role == "framework"
     ]
-    return sorted(fit, key=lambda k: (-k.species.height, k.species.botanical))
+    return sorted(fit, key=lambda k: (k.together[0] > 1, -k.species.height, k.species.botanical))
 
 
 def accents(kinds: Sequence[Kind], ground: Ground, there: Sequence[Placed], beat: float, *, room: Room) -> list[Placed]:
@@ -43,7 +44,7 @@ def accents(kinds: Sequence[Kind], ground: Ground, there: Sequence[Placed], beat
             squares = np.flatnonzero(here)
             off = np.hypot(*(ground.points[squares] - last).T)
             nearest = off <= off.min() + 0.3
-            at = int(squares[nearest][int(np.abs(ground.depth[squares[nearest]] - 0.65).argmin())])
+            at = int(squares[nearest][int(np.abs(ground.depth[squares[nearest]] - BEST).argmin())])
             kind = next(k for k in (*kinds[turn % len(kinds) :], *kinds) if rooms[k][at])
             last, turn = ground.points[at], turn + 1
             found.append(Placed(kind=kind, at=(float(last[0]), float(last[1])), stage="accent"))
@@ -56,4 +57,4 @@ def accents(kinds: Sequence[Kind], ground: Ground, there: Sequence[Placed], beat
 
 def _narrow(ground: Ground) -> Mask:
     """Return the back of all places where the bed is narrow."""
-    return np.asarray((ground.local_width <= float(NARROW)) & (ground.depth >= BEHIND) & (ground.depth <= 0.9))
+    return np.asarray((ground.local_width <= float(NARROW)) & (ground.depth >= BEHIND) & (ground.depth <= 0.95))

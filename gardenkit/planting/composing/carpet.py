@@ -10,6 +10,7 @@ from gardenkit.planting.composing.figures import WINTER_OF, covered
 from gardenkit.planting.composing.given import Aims
 from gardenkit.planting.composing.ground import Ground, Mask, blue_noise, tree_of
 from gardenkit.planting.composing.kinds import Kind, sun_misfit
+from gardenkit.planting.composing.order import Order
 from gardenkit.planting.composing.woody import Placed, Room
 from gardenkit.planting.winter import flowers_early, stands, up_early
 from gardenkit.sources import HOUSE, Figure
@@ -23,6 +24,7 @@ OWN_UPTO = 0.7  # m: a drift of higher plants is closed with ground covers. Hous
 BARE_SHARES = (0.55, 0.35)
 GAP_EDGE = 0.2  # m by which a gap at the edge of a bed counts as wider than it is. House value.
 KEPT = 0.6  # what a ground cover is worth that is there in winter, against its turn. House value.
+THIRSTY = 1.5  # what a ground cover loses that does not bear ground as dry as it is there. House value.
 COLONY = Figure(3.0, "m", f"{HOUSE}: one kind of ground cover runs about this far before another takes over")
 CLUMP_EVERY = Figure(2.6, "m", f"{HOUSE}: from one clump of bulbs to the next")
 LATE_EVERY = Figure(3.9, "m", f"{HOUSE}: the same for bulbs of early summer, which flower among leaves")
@@ -33,14 +35,20 @@ BULB_STEP = 1.3  # times the on-centre distance inside a clump. House value.
 
 
 def closers(kinds: Sequence[Kind]) -> list[Kind]:
-    """Return the kinds of the ground layer: carpets, and low ground covers where carpets are too few to differ."""
+    """Return the kinds of the ground layer: carpets, and low ground covers where carpets are too few to differ, or
+    none of them takes shade.
+    """
     carpets = [k for k in kinds if k.part == "carpet"]
     low = [k for k in kinds if k.part != "carpet" and k.is_edge and k.species.role == "ground cover"]
-    return carpets if len(carpets) >= FEW else [*carpets, *low]
+    if len(carpets) >= FEW:
+        dark = any("shade" in k.species.sun_range for k in carpets)
+        low = [] if dark else [k for k in low if "shade" in k.species.sun_range]
+    return [*carpets, *low]
 
 
 def ground_layer(
     kinds: Sequence[Kind],
+    high: Sequence[Kind],
     ground: Ground,
     rooms: Mapping[Kind, Mask],
     there: Sequence[Placed],
@@ -51,7 +59,8 @@ def ground_layer(
     least: float,
 ) -> list[Placed]:
     """Return plants on what is still bare in the third year: the drift's own kind where it is low enough to close its
-    gaps, else ground covers, one kind to a colony, by the light there, each where it crowds nothing.
+    gaps, else ground covers, one kind to a colony, by the light there, each where it crowds nothing and nothing high
+    stands right before it; there one of the ``high`` kinds that stand singly.
 
     ``drifted`` the kind of the drift each square lies in, None outside drifts; ``least`` the share (0 to 1) of the
     circle a plant will fill that must be bare.
@@ -64,7 +73,8 @@ def ground_layer(
         elif placed.kind.part == "bulb":  # a bulb covers nothing, yet nothing is planted on top of it
             bare[ground.near_to(placed.at, STEM)] = False
     colony = colonies(kinds, ground, aims, rng) if kinds else None
-    own = _own_gaps(ground, rooms, there, (*drifted, *kinds))
+    order = Order(ground, there)
+    own = _own_gaps(ground, rooms, there, (*drifted, *kinds), high)
     found: list[Placed] = []
     for i in widest_first(ground, bare, rng):
         if not bare[i]:
@@ -72,13 +82,16 @@ def ground_layer(
         if 1 - bare.mean() >= aims.closed:
             break
         chosen = () if colony is None else (kinds[int(colony[i])], *kinds)
-        kind = next((k for k in (drifted[i], *chosen) if k is not None and own[k][i]), None)
+        if order.before[i] > OWN_UPTO:
+            chosen = (*chosen, *high)
+        kind = next((k for k in (drifted[i], *chosen) if k is not None and own[k][i] and order.fits_at(k, i)), None)
         if kind is None:
             continue
         at = ground.points[i]
         if bare[ground.near_to(at, kind.species.spread / 2)].mean() < least:
             continue
         found.append(Placed(kind=kind, at=(float(at[0]), float(at[1])), stage="ground"))
+        order.add(found[-1])
         bare[ground.near_to(at, max(kind.apart, kind.species.spread) / 2)] = False
         for other, open_ in own.items():
             open_[ground.near_to(at, own_apart(kind) if other is kind else least_apart(other, kind))] = False
@@ -128,6 +141,7 @@ def colonies(kinds: Sequence[Kind], ground: Ground, aims: Aims, rng: np.random.G
     for s in seeds:
         cost = 0.25 * used / max(1.0, len(seeds) / len(kinds)) + 0.3 * rng.random(len(kinds))
         cost -= [KEPT * stands(k.species) + 0.3 * (aims.natives > 0) * k.species.native_na for k in kinds]
+        cost += [THIRSTY * bool(ground.dry[s]) * (not k.bears_dry) for k in kinds]
         if ground.hours is not None:
             cost += [1.5 * min(float(sun_misfit(k.species, ground.hours[[s]])[0]), 3.0) for k in kinds]
         chosen.append(int(np.argmin(cost)))
@@ -170,12 +184,16 @@ def _clumps(
 
 
 def _own_gaps(
-    ground: Ground, rooms: Mapping[Kind, Mask], there: Sequence[Placed], drifted: Sequence[Kind | None]
+    ground: Ground,
+    rooms: Mapping[Kind, Mask],
+    there: Sequence[Placed],
+    drifted: Sequence[Kind | None],
+    high: Sequence[Kind],
 ) -> dict[Kind, Mask]:
     """Return for each kind of a drift where one more of it closes a gap without crowding what stands beside it."""
     found, standing = dict[Kind, Mask](), by_kind(there)
-    for kind in dict.fromkeys(k for k in drifted if k is not None):
-        if kind.species.height > OWN_UPTO:  # a gap between tall plants is closed by low ones
+    for kind in dict.fromkeys([*(k for k in drifted if k is not None), *high]):
+        if kind.species.height > OWN_UPTO and kind not in high:  # a gap between tall plants is closed by low ones
             found[kind] = np.zeros(len(ground), dtype=bool)
             continue
         others = {other: at for other, at in standing.items() if other is not kind}

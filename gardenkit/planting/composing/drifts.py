@@ -21,7 +21,9 @@ LEAST = 0.5  # m2: smaller pieces are joined to a neighbour. House value.
 
 @attrs.frozen(eq=False, kw_only=True)
 class Drift:
-    """One piece of ground: its ``squares`` (indices), the bed, ``is_edge`` along the walk, and its means."""
+    """One piece of ground: its ``squares`` (indices), the bed, ``is_edge`` along the walk, and its means;
+    ``dry`` the share of it that is.
+    """
 
     squares: Whole
     bed: int
@@ -33,6 +35,7 @@ class Drift:
     hours: float | None
     at: tuple[float, float]
     along: tuple[float, float]
+    dry: float = 0.0
 
 
 @attrs.frozen(eq=False, kw_only=True)
@@ -161,6 +164,7 @@ def _drifts(ground: Ground, owner: Whole, edging: Mask) -> tuple[Drift, ...]:
                 hours=None if ground.hours is None else float(ground.hours[here].mean()),
                 at=(float(ground.points[middle, 0]), float(ground.points[middle, 1])),
                 along=(float(ground.along[middle, 0]), float(ground.along[middle, 1])),
+                dry=float(ground.dry[here].mean()),
             )
         )
     return tuple(found)

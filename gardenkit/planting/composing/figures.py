@@ -21,6 +21,7 @@ ABOVE = 0.25  # m by which a plant in front must overtop the one behind it. Hous
 AT_THE_BACK = 0.75  # of the depth: what is tall from here on is where it belongs, whatever is behind. House value.
 NO_FRAME = "no shrub seen over the ground"
 LOOK = 1.2  # m: plants this near each other are seen one before the other. House value.
+ONE_DEPTH = 0.3 * LOOK  # m by which they may differ in depth and still stand beside each other. House value.
 ONE_GROUP = 1.6  # times the on-centre distance that two of a kind may be apart in one group. House value.
 SQUARE_ANGLE = 8.0  # degrees: neighbours turned this near to a right angle look set by line. House value.
 EVEN = 0.06  # of the mean: neighbours whose distances differ less look measured out. House value.
@@ -101,7 +102,7 @@ def figures_of(
     """
     placed = _on(ground, everything)
     drifted = [p for p in placed if p.kind.part in ("drift", "carpet")]
-    groups = _groups(drifted)
+    groups = groups_of(drifted)
     sizes = Counter(g[0].kind.species.botanical for g in groups)
     alone = sum(len(g) == 1 and g[0].kind.together[0] > 1 and g[0].kind.part != "carpet" for g in groups)
     solid = [p for p in placed if p.kind.part != "bulb"]
@@ -179,6 +180,20 @@ def ring_share(placed: Sequence[Placed]) -> float:
     return sum(_is_ring(p.at, each) for p, each in zip(woody, near, strict=True)) / len(woody)
 
 
+def groups_of(placed: Sequence[Placed]) -> list[list[Placed]]:
+    """Return the plants in groups of one kind, near enough each other to be seen as one."""
+    groups: list[list[Placed]] = []
+    for name in dict.fromkeys(p.kind.species.botanical for p in placed):
+        alike = [p for p in placed if p.kind.species.botanical == name]
+        near = tree_of(np.array([p.at for p in alike])).query_pairs(ONE_GROUP * alike[0].kind.species.spacing_m)
+        mine = list(range(len(alike)))
+        for a, b in sorted(near):
+            low, high = sorted((mine[a], mine[b]))
+            mine = [low if m == high else m for m in mine]
+        groups += [[p for p, m in zip(alike, mine, strict=True) if m == g] for g in dict.fromkeys(mine)]
+    return groups
+
+
 # ---- helpers
 
 
@@ -215,19 +230,6 @@ def _up_early(ground: Ground, placed: Sequence[Placed]) -> Mask:
     return found
 
 
-def _groups(placed: Sequence[Placed]) -> list[list[Placed]]:
-    groups: list[list[Placed]] = []
-    for name in dict.fromkeys(p.kind.species.botanical for p in placed):
-        alike = [p for p in placed if p.kind.species.botanical == name]
-        near = tree_of(np.array([p.at for p in alike])).query_pairs(ONE_GROUP * alike[0].kind.species.spacing_m)
-        mine = list(range(len(alike)))
-        for a, b in sorted(near):
-            low, high = sorted((mine[a], mine[b]))
-            mine = [low if m == high else m for m in mine]
-        groups += [[p for p, m in zip(alike, mine, strict=True) if m == g] for g in dict.fromkeys(mine)]
-    return groups
-
-
 def _tall_in_front(ground: Ground, placed: Sequence[Placed]) -> float:
     low = [p for p in placed if p.kind.part in ("drift", "carpet", "shrub")]
     if len(low) < 2:
@@ -238,7 +240,7 @@ def _tall_in_front(ground: Ground, placed: Sequence[Placed]) -> float:
     near, pairs, wrong = sorted(tree_of(at).query_pairs(LOOK)), 0, 0
     under = _floor(low, front, near)
     for a, b in near:
-        if abs(front[a] - front[b]) < 0.3 * LOOK:
+        if abs(front[a] - front[b]) < ONE_DEPTH:
             continue
         first, second = (a, b) if front[a] < front[b] else (b, a)
         if second in under:
@@ -255,7 +257,7 @@ def _floor(low: Sequence[Placed], front: FloatArray, near: Sequence[tuple[int, i
     for a, b in near:
         for one, other in ((a, b), (b, a)):
             is_floor = low[one].kind.part == "carpet" and low[other].kind.part != "carpet"
-            if is_floor and front[other] >= front[one] - 0.3 * LOOK:
+            if is_floor and front[other] >= front[one] - ONE_DEPTH:
                 found.add(one)
     return found
 

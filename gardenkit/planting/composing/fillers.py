@@ -9,6 +9,7 @@ from gardenkit.planting.composing.figures import covered
 from gardenkit.planting.composing.given import Aims
 from gardenkit.planting.composing.ground import Ground, Mask, blue_noise, tree_of
 from gardenkit.planting.composing.kinds import Kind, sun_misfit
+from gardenkit.planting.composing.order import Order
 from gardenkit.planting.composing.woody import Placed
 from gardenkit.sources import HOUSE, Figure
 
@@ -42,15 +43,15 @@ def fillers(
         return []
     bare = ~covered(ground, there, SEEN)
     colony = _colonies(kinds, ground, rng)
-    standing, found = by_kind(there), list[Placed]()
+    standing, found, order = by_kind(there), list[Placed](), Order(ground, there)
     open_ = {
         (kind, year): rooms[kind] & _low_enough(kind, ground) & uncrowded(kind, ground.points, standing, year=year)
         for kind in kinds
         for year in LAST_YEARS
     }
-    for i in rng.permutation(np.flatnonzero(bare)):
+    for i in rng.permutation(np.flatnonzero(bare)).tolist():
         own = (kinds[int(colony[i])], *kinds)
-        fits = next(((k, y) for k in own for y in LAST_YEARS if open_[k, y][i]), None)
+        fits = next(((k, y) for k in own for y in LAST_YEARS if open_[k, y][i] and order.fits_at(k, i)), None)
         if not bare[i] or fits is None:
             continue
         if 1 - bare.mean() >= aims.closed:
@@ -60,6 +61,7 @@ def fillers(
         if bare[ground.near_to(at, kind.species.spread / 2)].mean() < BARE_SHARE:
             continue
         found.append(Placed(kind=kind, at=(float(at[0]), float(at[1])), stage="filler", until=year))
+        order.add(found[-1])
         bare[ground.near_to(at, kind.apart / 2)] = False
         for (other, last), mask in open_.items():
             apart = own_apart(kind) if other is kind else least_apart(other, kind, year=last)
@@ -79,6 +81,7 @@ def _colonies(kinds: Sequence[Kind], ground: Ground, rng: np.random.Generator) -
     """Return which kind each square takes, in patches, each of a kind that likes the light there."""
     seeds = np.array(blue_noise(ground.points, float(COLONY), rng))
     cost = 0.6 * rng.random((len(seeds), len(kinds)))
+    cost += np.outer(ground.dry[seeds], [0.6 * (not k.bears_dry) for k in kinds])
     if ground.hours is not None:
         cost += np.stack([sun_misfit(k.species, ground.hours[seeds]) for k in kinds], axis=1)
     return np.asarray(cost.argmin(axis=1)[tree_of(ground.points[seeds]).query(ground.points)[1]])

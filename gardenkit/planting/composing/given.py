@@ -59,6 +59,7 @@ class Surroundings:
     (gate, seat, window), supports for climbers, trees that are there, and ``sun`` (None: sun is left out), ``later``
     under plants when they have grown (None: as now).
 
+    ``dry`` is ground whose water others drink, or that holds none;
     ``walked`` is all ground one looks from (paths, lawn, terrace); ``backs`` the fences and walls that close a bed;
     ``boundary`` the line of the property, over which no shrub grows; ``screens`` what is to be hidden by planting;
     ``kept_out`` which kinds may not stand on which ground.
@@ -72,6 +73,7 @@ class Surroundings:
     sun: SunLookup | None = None
     later: SunGrown | None = None
     walked: Region = NOWHERE
+    dry: Region = NOWHERE
     backs: tuple[Line, ...] = ()
     boundary: Line = ()
     screens: tuple[Screen, ...] = ()

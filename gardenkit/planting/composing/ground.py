@@ -50,7 +50,7 @@ class Ground:
     ``edge`` metres to the bed's edge, ``front`` to ground one walks on, ``back`` to the wall or fence behind, ``depth``
     0 front to 1 back, ``seen`` what stands before what (``front``, and a little by how far the nearest gate, seat or
     window is), ``along`` the unit vector along its front, ``hours`` of sun a day (None: not known), and ``later`` those
-    under what stands when it has grown (None: as now).
+    under what stands when it has grown (None: as now); ``dry`` where trees drink, or the soil holds no water.
     """
 
     step: float
@@ -65,6 +65,7 @@ class Ground:
     hours: FloatArray | None
     near: Nearness
     later: FloatArray | None = None
+    dry: Mask
 
     def __len__(self) -> int:
         return len(self.points)
@@ -131,6 +132,7 @@ def ground_of(beds: Sequence[BedGround], surroundings: Surroundings) -> Ground:
         along=_along(points, bed, front),
         hours=_hours(points, surroundings.sun),
         near=_nearness(points, surroundings),
+        dry=plane.inside(surroundings.dry, points) if not surroundings.dry.is_empty else np.zeros(len(points), bool),
     )
 
 

@@ -83,6 +83,11 @@ class Kind:
         return least, most if most is not None else COLONY.get(level, 20)
 
     @property
+    def bears_dry(self) -> bool:
+        """Whether it does without water that others drink."""
+        return "dry" in self.species.moisture
+
+    @property
     def drift_area(self) -> float:
         """Ground a usual drift of the kind takes, m2."""
         least, most = self.together

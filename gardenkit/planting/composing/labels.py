@@ -101,13 +101,16 @@ def board_of(
     height = np.array([k.species.height for k in kinds])
     own = {
         name: np.zeros((len(division.drifts), len(kinds)))
-        for name in ("sun", "room", "depth", "size", "style", "rhythm")
+        for name in ("sun", "dry", "room", "depth", "size", "style", "rhythm")
     }
     is_signature = np.array([k.species in signature for k in kinds])
     hours = np.array([0.0 if drift.hours is None else drift.hours for drift in division.drifts])
     if all(drift.hours is not None for drift in division.drifts):
         for k, kind in enumerate(kinds):
             own["sun"][:, k] = weighs["sun"] * np.minimum(sun_misfit(kind.species, hours), 3.0)
+    dry = np.array([drift.dry for drift in division.drifts])
+    thirsty = np.array([float(not kind.bears_dry) for kind in kinds])
+    own["dry"] = weighs["dry"] * dry[:, None] * thirsty[None, :]
     for k, room in enumerate(rooms):
         lacking = [1 - float(room[drift.squares].mean()) for drift in division.drifts]
         own["room"][:, k] = weighs["room"] * np.array(lacking)

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
 # set by looking at plans. The first are asked of every way to fill the drifts, the last of the picture it makes.
 OF_DRIFTS: Mapping[str, tuple[str, float]] = {
     "sun": ("in the sun it needs", 2.2),
+    "dry": ("what bears it dry where trees drink", 1.5),
     "room": ("where it has room and sun all over its drift", 5.0),
     "depth": ("low in front, tall behind", 1.6),
     "size": ("as many together as the kind likes", 0.5),
@@ -20,7 +21,7 @@ OF_DRIFTS: Mapping[str, tuple[str, float]] = {
     "apart": ("a kind does not stand beside itself", 3.5),
     "contrast": ("neighbours differ in leaf and form", 0.5),
     "harmony": ("what flowers side by side goes together", 0.35),
-    "steps": ("nothing tall right before something low", 1.2),
+    "steps": ("nothing tall right before something low", 4.0),
     "shares": ("every kind has its share of the ground", 120.0),
     "months": ("something in flower in every month asked for", 1.5),
     "wants": ("evergreens and natives as the brief asks", 40.0),

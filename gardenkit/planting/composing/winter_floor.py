@@ -10,6 +10,7 @@ from gardenkit.planting.composing.figures import WINTER_OF, covered
 from gardenkit.planting.composing.given import Aims
 from gardenkit.planting.composing.ground import Ground, Mask
 from gardenkit.planting.composing.kinds import Kind
+from gardenkit.planting.composing.order import Order
 from gardenkit.planting.composing.woody import Placed
 from gardenkit.planting.winter import holds_the_floor
 from gardenkit.sources import HOUSE, Figure
@@ -43,7 +44,8 @@ def winter_floor(
         return []
     closed, standing = _closed_to_all(ground, there), by_kind(there)
     dark = covered(ground, [p for p in there if p.kind.is_herb and p.kind.species.height > OWN_UPTO], WINTER_OF)
-    own = {kind: rooms[kind] & ~closed & (~dark | _takes_shade(kind)) for kind in low}
+    order = Order(ground, there)
+    own = {kind: rooms[kind] & ~closed & (~dark | _takes_shade(kind)) & order.fits(kind) for kind in low}
     for kind in low:
         if kind in standing:
             own[kind] &= ~ground.within(standing[kind], own_apart(kind))
