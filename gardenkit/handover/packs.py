@@ -1,5 +1,6 @@
 """Packs to send by mail: for contractor, nursery and gardener only their part of the documents, as a ZIP."""
 
+import csv
 import io
 import zipfile
 from collections.abc import Collection, Mapping
@@ -38,6 +39,7 @@ PACKS: Mapping[str, tuple[str, tuple[str, ...]]] = {  # who: what they do with i
         ),
     ),
 }
+OURS = ("price each", "cost", "price from")  # columns that stay in the office: a nursery quotes its own. House value.
 CARE = "Check all dimensions on site. Not listed as toxic or invasive never means safe."
 
 
@@ -55,7 +57,12 @@ def write(folder: Path, garden: str, documents: Collection[Path]) -> tuple[Path,
             target.unlink(missing_ok=True)
             continue
         replace_safely(
-            target, _zipped(folder, there, [f"{garden}: for the {who}", "", words, "", *there, "", CARE, ""])
+            target,
+            _zipped(
+                folder,
+                there,
+                [f"{garden}: for the {who}", "", words, "", *(Path(name).name for name in there), "", CARE, ""],
+            ),
         )
         found.append(target)
     return tuple(found)
@@ -66,5 +73,18 @@ def _zipped(folder: Path, names: list[str], told: list[str]) -> bytes:
     with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as pack:
         pack.writestr(zipfile.ZipInfo(READ_ME, STAMP), "\n".join(told).encode("utf-8"), zipfile.ZIP_DEFLATED)
         for name in names:
-            pack.writestr(zipfile.ZipInfo(Path(name).name, STAMP), (folder / name).read_bytes(), zipfile.ZIP_DEFLATED)
+            content = (folder / name).read_bytes()
+            kept = _without_prices(content) if name.endswith(".csv") else content
+            pack.writestr(zipfile.ZipInfo(Path(name).name, STAMP), kept, zipfile.ZIP_DEFLATED)
     return out.getvalue()
+
+
+def _without_prices(table: bytes) -> bytes:
+    """Return a table of the office without the columns of its prices."""
+    rows = list(csv.reader(io.StringIO(table.decode("utf-8-sig"), newline="")))
+    kept = [k for k, head in enumerate(rows[0]) if head not in OURS] if rows else []
+    if not rows or len(kept) == len(rows[0]):
+        return table
+    out = io.StringIO(newline="")
+    csv.writer(out, lineterminator="\r\n").writerows([row[k] for k in kept] for row in rows)
+    return out.getvalue().encode("utf-8-sig")

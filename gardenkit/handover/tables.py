@@ -10,6 +10,7 @@ import attrs
 
 from gardenkit.handover import wording
 from gardenkit.handover.contents import Contents
+from gardenkit.saying import of_goods
 from gardenkit.schedules import care, quantities
 from gardenkit.schedules.irrigation import WATERINGS, BedWater
 from gardenkit.schedules.irrigation_zones import zones
@@ -191,7 +192,7 @@ def _quantities(told: Contents) -> Table:
             line.shown(told.project.units),
             line.count or None,
             show_weight(weight, told.project.units) if (weight := weight_of(line, told.project)) else None,
-            told.garden.say(line.rule),
+            told.garden.say(of_goods(line.rule, told.project.units)),
             told.garden.say(line.source),
         )
         for line in told.garden.quantities
@@ -273,7 +274,7 @@ def _programme(told: Contents) -> Table:
             one.year,
             care.MONTHS[one.month - 1],
             one.days,
-            round(one.hours, 1),
+            round(one.hours, 1) or None,
         )
         for one in told.garden.programme
     )

@@ -178,7 +178,7 @@ class Costs:
         missing = [] if self.rate is not None else [f"labour, which has no rate in {self.currency.strip()} yet"]
         missing += ["delivery, where it is not in a price"] if not self.pricing.delivery else []
         missing += ["taxes"] if not self.pricing.tax else []
-        said = f"{', '.join([*missing, 'tools'])} and permits are not in these figures"
+        said = f"{', '.join([*missing, 'tools', 'felling'])} and permits are not in these figures"
         if self.rate is not None:
             said = f"labour is a sum of its own beside plants and materials; {said}"
         without = sum(not line.priced for line in self.lines)

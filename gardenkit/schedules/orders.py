@@ -10,11 +10,12 @@ from gardenkit.schedules.lines import Line, Unit
 from gardenkit.sources import HOUSE, Figure
 from gardenkit.structure import build_up
 from gardenkit.structure.posts import METRIC_BAG
-from gardenkit.units import CUBIC_FOOT, CUBIC_YARD, FOOT, SQUARE_FOOT, System, counted
+from gardenkit.units import CUBIC_FOOT, CUBIC_YARD, FOOT, SQUARE_FOOT, System, counted, show_length
 
 MULCH_BAG = Figure(2 * CUBIC_FOOT, "m3", f"{HOUSE}: the usual bag of bark, 2 cu ft")
 COMPOST_BAG = Figure(1 * CUBIC_FOOT, "m3", f"{HOUSE}: the usual bag of compost, 1 cu ft")
 BAGS: Mapping[str, Figure] = {"mulch": MULCH_BAG, "compost": COMPOST_BAG}
+SYSTEMS: tuple[System, System] = ("imperial", "metric")
 LITRE_BAG = Figure(0.05, "m3", f"{HOUSE}: the usual bag of bark or compost in metric countries, 50 L")
 HALF_YARD = Figure(CUBIC_YARD / 2, "m3", f"{HOUSE}: bulk is ordered to the next half cubic yard")
 HALF_METRE = Figure(0.5, "m3", f"{HOUSE}: bulk is ordered to the next half cubic metre")
@@ -187,6 +188,17 @@ def _order(item: str, lines: Sequence[Line]) -> Order:
     )
 
 
+def _pieces(lines: Sequence[Line], system: System) -> str:
+    """Return how many pieces of which length a length is bought for; nothing where it may be cut anywhere."""
+    found: dict[str, int] = {}
+    for line in lines:
+        if not line.count:
+            return ""
+        long = show_length(line.amount / line.count, system)
+        found[long] = found.get(long, 0) + line.count
+    return f": {', '.join(f'{number} of {long}' for long, number in found.items())}"
+
+
 def _rounded(item: str, total: float, unit: Unit, count: int, lines: Sequence[Line]) -> tuple[Amounts, str, str, str]:
     if item == "concrete":
         number = math.ceil(total)
@@ -212,7 +224,8 @@ def _rounded(item: str, total: float, unit: Unit, count: int, lines: Sequence[Li
         return (yards, metres), f"{yards:g} cu yd{feet_bags}", f"{metres:g} m³{litre_bags}", rule
     if unit == "m":
         long = math.ceil(round(total / FOOT, 6)), math.ceil(round(total, 6))
-        return long, whole_length(total, "imperial"), whole_length(total, "metric"), WHOLE
+        cut, metric = (f"{whole_length(total, system)}{_pieces(lines, system)}" for system in SYSTEMS)
+        return long, cut, metric, WHOLE
     if unit == "m2":
         square = math.ceil(round(total / SQUARE_FOOT, 6)), math.ceil(round(total, 6))
         return square, whole_area(total, "imperial"), whole_area(total, "metric"), WHOLE

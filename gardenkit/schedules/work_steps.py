@@ -10,7 +10,7 @@ from gardenkit.sources import COMMON, HOUSE, Figure
 
 FROZEN = Figure(0.0, "degrees C", f"of a month's mean: below it the ground is frozen and is not dug; {HOUSE}")
 HOTTEST = Figure(2, "months", f"the warmest of the year are no time to plant; {COMMON}")
-HOT = Figure(18.0, "degrees C", f"of a month's mean: no cooler month is high summer; {HOUSE}")
+HOT = Figure(16.0, "degrees C", f"of a month's mean: no cooler month is high summer; {HOUSE}")
 
 BEFORE, CLEARING, LEVELS = "Before anything is dug", "Clearing", "Levels"
 GROUND, PATHS, SUPPORTS = "Ground and paving", "Paths", "Supports"

@@ -1,5 +1,6 @@
 """Each pack holds only its reader's part, opened here with the standard library's own reader."""
 
+import csv
 import zipfile
 from pathlib import Path
 
@@ -26,9 +27,21 @@ def test_each_pack_holds_its_part_and_a_read_me_that_lists_it(tmp_path: Path) ->
             own = packs.PACKS[path.name.removesuffix("_pack.zip")][1]
             assert inside == {"READ_ME.txt", *(Path(name).name for name in own)}
             assert told.startswith("Plum Row: for the ")
-            assert all(name in told for name in own)
+            assert told.split("\n\n")[2].splitlines() == [Path(name).name for name in own]
             assert all(pack.read(Path(name).name) == (tmp_path / name).read_bytes() for name in own)
         assert not inside & {"client_copy.html", "office_copy.html", "findings.csv", "cost.csv"}
+
+
+def test_a_nursery_and_a_gardener_see_no_price_of_the_office(tmp_path: Path) -> None:
+    there = documents(tmp_path, "schedules/plant_schedule.csv")
+    table = 'key,qty,price each,cost,roots,price from\r\nIRI,3,4.5,13.5,"pot, or bare",list\r\n'
+    (tmp_path / "schedules/plant_schedule.csv").write_text(table, encoding="utf-8-sig", newline="")
+    made = packs.write(tmp_path, "Plum Row", there)
+    assert len(made) == 2
+    for path in made:
+        with zipfile.ZipFile(path) as pack:
+            told = pack.read("plant_schedule.csv").decode("utf-8-sig")
+        assert list(csv.reader(told.splitlines())) == [["key", "qty", "roots"], ["IRI", "3", "pot, or bare"]]
 
 
 def test_a_pack_without_documents_is_not_made_and_an_old_one_goes(tmp_path: Path) -> None:

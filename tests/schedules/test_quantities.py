@@ -177,3 +177,13 @@ def test_every_piece_of_every_support_is_ordered(name):
     )
     assert counted >= 3
     assert not [order for order in garden.orders if order.item == "joint filling" and order.amount < 0.005]
+
+
+def test_timber_is_ordered_by_the_piece_where_it_must_not_be_cut_anywhere():
+    posts = [Line(item="post", where=place, amount=n * 3.75, unit="m", count=n) for place, n in (("a", 4), ("b", 2))]
+    rails = Line(item="post", where="c", amount=2.5, unit="m", count=1)
+    (order,) = o.orders([*posts, rails])
+    assert order.metric == "25 m: 6 of 3.75 m, 1 of 2.50 m"
+    assert order.imperial == "83 ft: 6 of 12' 3½\", 1 of 8' 2½\""
+    (hose,) = o.orders([Line(item="dripline", where="bed", amount=130.7, unit="m")])
+    assert hose.metric == "131 m"
