@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 from gardenkit.planting.species import Species
 from gardenkit.schedules import care, crops
 from gardenkit.schedules.care_hours import care_hours
+from gardenkit.schedules.work_steps import planting_opens
 from gardenkit.structure.kinds import care_of_what_is_built
 from gardenkit.structure.kinds.rows import Care
 
@@ -37,7 +38,7 @@ def hours_besides(garden: "Garden") -> tuple[float, ...]:
 
 def hours(garden: "Garden", season: int) -> tuple[float, ...]:
     """Return about how many hours each month of a season asks for, January first; 0 is the first season."""
-    due = [task for task in garden.care if task.is_due(season)]
+    due = [task.within(season) for task in garden.care if task.is_due(season)]
     counts = {species.botanical: n for species, n in garden.kinds.items()}
     return care_hours(due, counts, beds=garden.bed_area, lawn=garden.lawn_area)
 
@@ -67,4 +68,5 @@ def _of_plants(
         whole_garden=whole,
         built=built,
         seasons=care.seasons_of(garden.planted),
+        opens=planting_opens(garden.project.site.climate),
     )

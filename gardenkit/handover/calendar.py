@@ -87,24 +87,24 @@ def _events(project: Project, tasks: tuple[Task, ...], mark: str, say: Say) -> I
     for month, listed in enumerate(by_month(tasks), start=1):
         for what, group in grouped(listed):
             spells = sorted(
-                {_spell(task) for task in group}, key=lambda spell: tuple(-1 if n is None else n for n in spell)
+                {_spell(task, month) for task in group}, key=lambda spell: tuple(-1 if n is None else n for n in spell)
             )
             turns: dict[int, int] = {}
             for spell in spells:
                 turn = turns[spell[0]] = turns.get(spell[0], 0) + 1
                 uid = f"{_mark(mark, month, what, spell[0], turn)}{AT}"
-                yield _event(project, month, [task for task in group if _spell(task) == spell], uid, say)
+                yield _event(project, month, [task for task in group if _spell(task, month) == spell], uid, say)
 
 
-def _spell(task: Task) -> tuple[int, int, int | None]:
-    return task.every_years, task.begins, task.last
+def _spell(task: Task, month: int) -> tuple[int, int, int | None]:
+    return task.every_years, task.begins_in(month), task.last
 
 
 def _event(project: Project, month: int, tasks: list[Task], uid: str, say: Say) -> Any:
     from icalendar import Event
 
     one, first_year = tasks[0], project.planting.first_year
-    start = dt.date(first_year + one.begins, month, 1)
+    start = dt.date(first_year + one.begins_in(month), month, 1)
     event = Event()
     event.add("uid", uid)
     event.add("dtstamp", dt.datetime(first_year, 1, 1, tzinfo=dt.UTC))

@@ -33,7 +33,8 @@ class Task:
     """One task of the year: in which months (1 to 12), on which plant, how often, and what to beware of.
 
     ``first`` and ``last`` count seasons from the first planting one: the first and the last season in which what it is
-    for stands; None: for good. ``weekly``: every week of its months.
+    for stands; None: for good. ``weekly``: every week of its months. In the season in which it would be done at once,
+    it is not done before the month in which planting ``opens``.
     """
 
     months: tuple[int, ...]
@@ -45,6 +46,7 @@ class Task:
     first: int = 0
     last: int | None = None
     weekly: bool = False
+    opens: int = 1
 
     @property
     def words(self) -> str:
@@ -56,8 +58,21 @@ class Task:
 
     @property
     def begins(self) -> int:
-        """The season in which it is done first: at once for what new plants need, else when they have grown so long."""
+        """The season in which it is done first: at once for what new plants need, else when they have grown so long.
+
+        Watering in drought begins when new plants are no longer watered each week.
+        """
+        if self.task == "water" and not self.weekly:
+            return self.first + NEW
         return self.first + (0 if self.task.split()[0] in AT_ONCE else self.every_years)
+
+    def begins_in(self, month: int) -> int:
+        """Return the season in which it is first done in a month: never before the planting itself."""
+        return self.begins + (self.begins == self.first and month < self.opens)
+
+    def within(self, season: int) -> "Task":
+        """Return the task with the months alone in which it is done in a season."""
+        return attrs.evolve(self, months=tuple(month for month in self.months if season >= self.begins_in(month)))
 
     def is_due(self, season: int) -> bool:
         """Return whether it has begun so many seasons after the first one, and what it is for still stands."""
@@ -96,13 +111,15 @@ def care_calendar(
     whole_garden: bool = False,
     built: Iterable[tuple[Care, tuple[str, ...]]] = (),
     seasons: Mapping[str, tuple[int, int | None]] | None = None,
+    opens: int = 1,
 ) -> tuple[Task, ...]:
     """Return the tasks of the year for the kinds of plants in a garden, in the order of their first month.
 
     ``shift_days`` is how much later spring comes than in the reference zone 6: spring tasks move later and autumn tasks
     earlier by that much, as bloom does. ``south`` turns the year by six months; without ``frost`` nothing is done
     against it. ``whole_garden`` adds what every garden needs, ``built`` what the things built in it ask for.
-    ``seasons`` says in which seasons each kind stands, first and last (None: for good), by its botanical name.
+    ``seasons`` says in which seasons each kind stands, first and last (None: for good), by its botanical name;
+    ``opens`` is the first month of a year in which planting is done.
     """
     stand = seasons or {}
     tasks = []
@@ -117,7 +134,7 @@ def care_calendar(
     general += _whole(stand, frost=frost) if whole_garden else []
     tasks += [attrs.evolve(t, months=care_when.shifted(t.months, shift_days)) for t in general]
     lasting = [t for t in tasks if t.last is None or t.begins <= t.last]
-    turned = [attrs.evolve(task, months=_turned(task.months, south)) for task in lasting]
+    turned = [attrs.evolve(task, months=_turned(task.months, south), opens=opens) for task in lasting]
     return tuple(sorted(turned, key=lambda t: (t.months[0], t.task, t.botanical)))
 
 

@@ -57,6 +57,12 @@ def closed_months(step: str, climate: Climate) -> Mapping[int, str]:
     return found if len(found) < 12 else {}
 
 
+def planting_opens(climate: Climate) -> int:
+    """Return the first month of a year, 1 to 12, in which planting is done."""
+    closed = closed_months(PLANTING, climate)
+    return next(month for month in range(1, 13) if month not in closed)
+
+
 def first_open(at: int, days: int, closed: Collection[int], *, year: int) -> int:
     """Return the first working day from ``at`` on which ``days`` of work meet no closed month; for work longer than
     any open stretch, the first open day. ``year``: working days of a year, day 0 the first of January.

@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.planting.species import CareTask
-from gardenkit.schedules.care import GLOVES, HIGH, by_month, care_calendar, grouped
+from gardenkit.schedules.care import GLOVES, HIGH, Task, by_month, care_calendar, grouped
 
 CATALOGUE = load_catalogue()
 SALVIA = CATALOGUE["Salvia nemorosa"]
@@ -80,3 +80,16 @@ def test_the_whole_gardens_tasks_are_added_on_request():
 def test_words_say_how_and_how_often():
     (divide,) = [t for t in care_calendar([SALVIA]) if t.task == "divide"]
     assert divide.words == "divide Salvia nemorosa (every 4 years)"
+
+
+def test_nothing_is_done_before_planting_and_no_plant_is_watered_twice():
+    """Planting opens in March: what is due at once in January waits a year; drought's watering is next."""
+    summers = (12, 1, 2, 3)
+    weekly = Task(months=summers, task="water", botanical="plants of the last 3 years", weekly=True, last=2, opens=3)
+    assert [weekly.begins_in(month) for month in summers] == [0, 1, 1, 0]
+    assert [weekly.within(season).months for season in (0, 1)] == [(12, 3), summers]
+    late = attrs.evolve(weekly, first=2, last=4)
+    assert [late.begins_in(month) for month in summers] == [2, 3, 3, 2]
+    drought = attrs.evolve(weekly, botanical="Kalmia latifolia", weekly=False, last=None)
+    assert {drought.begins_in(month) for month in summers} == {3}
+    assert not any(drought.is_due(season) for season in range(3))
