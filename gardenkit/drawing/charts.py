@@ -13,7 +13,7 @@ from gardenkit.units import counted
 # millimetres: at CHART_SCALE one unit of a scene is 1 mm of paper
 MONTH_WIDE, ROW_HIGH, BAR_HIGH, TITLE_HIGH, HEAD_HIGH = 13.0, 6.2, 3.6, 9.0, 6.0
 NAME_LETTERS, NOTE_LETTERS = 2.7, 2.5
-BAR_CHART_HIGH = 46.0
+BAR_CHART_HIGH, BAR_WIDE = 46.0, 7.6  # a bar's share of the width: twelve of them stand beside a plan
 
 
 @attrs.frozen(kw_only=True)
@@ -70,7 +70,7 @@ def bar_chart(
 
     ``highlight`` is the index of one bar to mark. Negative values are drawn as nothing and keep their figure.
     """
-    each = max(MONTH_WIDE, max((text_width(label, NOTE_LETTERS) + 3.0 for label in labels), default=MONTH_WIDE))
+    each = max(BAR_WIDE, max((text_width(label, NOTE_LETTERS) + 2.0 for label in labels), default=BAR_WIDE))
     left, base, wide = 4.0, 9.0, 8.0 + each * len(values)
     note = max((text_width(text, NOTE_LETTERS) + 4.0 for _, text in lines), default=0.0)
     high = base + BAR_CHART_HIGH + TITLE_HIGH + 4.0

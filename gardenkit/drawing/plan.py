@@ -99,6 +99,7 @@ def plan_scene(
     site: Site,
     title: str,
     paths: Sequence[PathDrawn] = (),
+    around: Sequence[Point] = (),
     beds: Sequence[tuple[str, Region]] = (),
     purposes: Mapping[str, str] | None = None,
     ground_areas: Sequence[GroundArea] = (),
@@ -124,10 +125,10 @@ def plan_scene(
 
     ``extra`` marks (sun, contours, shadows, sightlines) go to the layer they name, ``wishes`` are further labels,
     ``legend_rows`` (colour, words) stand below, e.g. ``sun_legend()``. For a screen pass ``scale=screen_scale(...)``
-    and ``to_scale=False``; ``massed`` is for small pictures: what touches of one kind is one shape, and
-    nothing stands below; ``lit``: with the ground that lamps light.
+    and ``to_scale=False``; ``around``: further places it has to show; ``massed`` is for small pictures: what touches of
+    one kind is one shape, and nothing stands below; ``lit``: with the ground that lamps light.
     """
-    bounds = plan_bounds(site, beds=beds, scale=scale)
+    bounds = plan_bounds(site, beds=beds, around=around, scale=scale)
     taken = plane.union([p.region for p in paths]) if paths else None
     open_ground = plane.difference(plane.region(site.boundary), taken) if taken is not None and site.boundary else None
     marks: list[Mark] = [*site_marks(site, scale=scale, month=month)]
@@ -261,9 +262,11 @@ def _covers(members: Sequence[PlantDrawn], key: Wish, scale: float) -> float:
     return sum(math.pi * p.spread**2 / 4 for p in members) / (wide * on_ground(key.size_mm, scale))
 
 
-def plan_bounds(site: Site, *, beds: Sequence[tuple[str, Region]] = (), scale: float) -> Bounds:
-    """Return the ground a plan shows: the boundary, the buildings and a margin of paper."""
-    points = [*site.boundary, *(p for fence in site.fences for p in fence.line)]
+def plan_bounds(
+    site: Site, *, beds: Sequence[tuple[str, Region]] = (), around: Sequence[Point] = (), scale: float
+) -> Bounds:
+    """Return the ground a plan shows: the boundary, the buildings, the places ``around`` and a margin of paper."""
+    points = [*around, *site.boundary, *(p for fence in site.fences for p in fence.line)]
     for building in site.buildings:
         low_x, low_y, high_x, high_y = grown_bounds(plane.bounds(plane.region(building.outline)), building.overhang)
         points += [(low_x, low_y), (high_x, high_y)]
@@ -278,13 +281,18 @@ def plan_bounds(site: Site, *, beds: Sequence[tuple[str, Region]] = (), scale: f
 
 
 def screen_scale(
-    site: Site, *, width_px: float, beds: Sequence[tuple[str, Region]] = (), most_height_px: float | None = None
+    site: Site,
+    *,
+    width_px: float,
+    beds: Sequence[tuple[str, Region]] = (),
+    around: Sequence[Point] = (),
+    most_height_px: float | None = None,
 ) -> float:
     """Return the n of 1 : n at which a plan of this site is ``width_px`` CSS pixels wide: letters keep their size.
 
     A deep plot is held to ``most_height_px`` instead, with its strip of furniture and a line of legend.
     """
-    low_x, low_y, high_x, high_y = plan_bounds(site, beds=beds, scale=1e-9)
+    low_x, low_y, high_x, high_y = plan_bounds(site, beds=beds, around=around, scale=1e-9)
     across = (high_x - low_x) * 1000.0 / max(width_px * PIXEL_MM - 2 * MARGIN_MM, 1.0)
     if most_height_px is None:
         return across

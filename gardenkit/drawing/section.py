@@ -12,7 +12,7 @@ from gardenkit.units import counted, show_length
 
 PERSON = 1.7  # m, for scale. House value.
 MARGIN_MM = 12.0
-WIDE_MM, LARGEST = 200.0, 48.0  # mm on paper for the longer of the two; 1 : n, no larger than this
+WIDE_MM, LARGEST = 80.0, 48.0  # mm on paper for the longer of the two, beside a plan; 1 : n, no larger than this
 LETTERS = 2.6
 
 

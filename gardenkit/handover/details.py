@@ -153,7 +153,7 @@ def _standing(garden: Garden, scale: float) -> Iterator[tuple[str, str, Cut]]:
     for support in structure.supports:
         try:
             parts = {part.name: part for part in parts_list(support, posts=choice)}
-        except GardenError:  # said on the structure page
+        except GardenError:  # said in 04_structure
             continue
         if "post" in parts:
             cut = post_cut(post_of(support, choice), choice, units=units, scale=scale)

@@ -38,7 +38,7 @@ def _to_earth(site: Site) -> To:
 
     place = site.place
     if place.latitude == 0.0 and place.longitude == 0.0:
-        raise GardenError("the plan on the map needs the place; give its latitude and longitude on the site page")
+        raise GardenError("the plan on the map needs the place; give its latitude and longitude in 03_site_measurement")
     low_x, low_y, high_x, high_y = plane.bounds(plane.region(site.boundary))
     middle, turn = ((low_x + high_x) / 2, (low_y + high_y) / 2), math.radians(site.y_bearing)
     ground = f"+proj=aeqd +lat_0={place.latitude!r} +lon_0={place.longitude!r} +datum=WGS84 +units=m"

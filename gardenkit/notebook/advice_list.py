@@ -63,6 +63,7 @@ class AdviceList:
         self.list = w.VBox(layout=w.Layout(width="100%"))
         self.list.add_class("gk-advice")
         self.opener = controls.button("", self.open_all, name="advice-more", width="99%")
+        self.opener.layout.display = "none"
         self.taker = controls.button("", self.take, name="advice-take", width="99%")
         self.taker.layout.display = "none"
         self.others = w.VBox(layout=w.Layout(width="100%"))

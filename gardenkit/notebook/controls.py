@@ -15,6 +15,7 @@ PANEL_WIDTH = "300px"
 Boxed = TypeVar("Boxed", bound=w.Box)
 _SHARED: dict[type[w.Widget], w.Widget] = {}
 QUOTED = 200  # letters of what was typed that a message says again. House value.
+MANY = 7  # columns from which a table stands row by row where it has no room. House value.
 LONG = 24  # letters from which the words of a column are not broken into a narrow pillar. House value.
 HEADING = 'class="gk-heading"'  # of what stands between groups of controls
 STYLE = """<style>
@@ -25,17 +26,27 @@ STYLE = """<style>
 .gk-table{border-collapse:collapse;font-size:13px;color:#222}
 .gk-table th{text-align:left;border-bottom:2px solid #6b705c;padding:3px 10px 3px 0}
 .gk-table td{border-bottom:1px solid #ddd;padding:3px 10px 3px 0;vertical-align:top;line-height:1.35}
-.gk-table th{line-height:1.3}.gk-table td.gk-long{min-width:150px}
+.gk-table th{line-height:1.3}.gk-table td.gk-long{min-width:min(150px,24cqw)}
 .gk-table td.gk-number,.gk-table th.gk-number{text-align:right;white-space:nowrap}
 .gk-swatch{display:inline-block;width:22px;height:22px;border:1px solid #444;margin-right:3px;vertical-align:middle}
 .gk-page{container-type:inline-size}
 .gk-page .jupyter-button{padding:0 4px}
+.gk-panel>.jupyter-button,.gk-panel .widget-vbox>.jupyter-button{max-width:96%}
+.gk-page .widget-checkbox,.gk-page .widget-checkbox label{height:auto;white-space:normal}
+.gk-page .widget-html-content{min-width:0}
+.gk-row>.gk-labelled>*{width:calc(100% - 4px)!important}
 .gk-page :focus-visible{outline:2px solid #20639b!important;outline-offset:1px}
 .gk-page [class*=Collapse-header]{color:#333!important}
 .jp-OutputArea-child:has(+.jp-OutputArea-child .jupyter-widgets) .gk-still{display:none}
 @container (max-width:880px){.gk-panel{width:240px!important;min-width:240px!important}.gk-panel button{padding:0 3px}}
+@container (max-width:560px){.gk-wide thead{display:none}
+.gk-wide tr{display:block;padding:3px 0;border-bottom:1px solid #ddd}
+.gk-wide td{display:inline;border:0;padding:0 9px 0 0}.gk-wide td:first-child{display:block;font-weight:600}
+.gk-wide td:empty{display:none}.gk-wide td::before{content:attr(data-of)" ";color:#555}}
 @container (max-width:700px){.gk-work{flex-direction:column}.gk-panel{width:100%!important}
-.gk-seen{order:-1;width:100%;max-height:72vh;flex:0 0 auto!important}}
+.gk-seen{order:-1;width:100%;flex:0 0 auto!important}}
+@container (min-width:560px) and (max-width:700px){.gk-panel:not(:has(.widget-accordion)){display:block;columns:2}
+.gk-panel>*{break-inside:avoid}.gk-panel>:has(.gk-heading){break-after:avoid}}
 .gk-desk{height:calc(100vh - 130px);min-height:520px;flex-wrap:nowrap}
 .gk-steps{flex:0 0 auto;width:100%!important}
 .gk-steps .widget-toggle-button{width:auto!important;padding:0 7px}
@@ -58,7 +69,8 @@ STYLE = """<style>
 .gk-plan-key li{break-inside:avoid}
 .gk-desk-step{display:block;flex:0 0 clamp(340px,38%,1000px);min-width:0;overflow:auto;padding:0 4px 0 14px}
 .gk-desk-step .widget-html{overflow-x:auto}
-.gk-desk-step .gk-seen{order:1;max-height:none}
+.gk-seen{padding-right:4px}.gk-seen .widget-vbox{overflow:visible}
+.gk-desk-step .gk-seen{order:1}
 .gk-desk-step>.widget-box,.gk-desk-step>.widget-box>.widget-box,.gk-desk-step .gk-page{overflow:visible}
 .gk-desk-step .gk-page>.gk-said{position:sticky;top:0;z-index:3;background:#fff}
 .gk-pin-up{display:block;box-sizing:border-box;width:96%;margin:4px 0 8px;padding:14px 12px;border:2px dashed #8a9279}
@@ -70,7 +82,8 @@ STYLE = """<style>
 .gk-desk-pictures .gk-desk-step{flex-basis:62%}
 .gk-desk-pictures .gk-desk-step .gk-seen{order:-1}
 @container (max-width:760px){.gk-desk-row{flex-direction:column;flex-wrap:nowrap}
-.gk-desk-plan{flex:0 0 58%!important;width:100%}.gk-desk-step{flex:1 1 0%!important;width:100%;padding:8px 0 0}}
+.gk-desk-plan{flex:0 0 58%!important;width:100%}.gk-desk-step{flex:1 1 0%!important;width:100%;padding:8px 0 0}
+.gk-desk-bare .gk-desk-plan{flex-basis:34%!important}}
 </style>"""  # the plan stands beside its controls, and above them where both would be strips
 
 
@@ -338,6 +351,12 @@ def _alert(text: str) -> str:
     return f'<div class="gk-message gk-problem" role="alert">{html.escape(short)}</div>'
 
 
+def row(*children: w.Widget) -> w.HBox:
+    """Return controls side by side, as wide as a field."""
+    made = w.HBox(list(children), layout=w.Layout(width="calc(96% + 4px)", justify_content="space-between"))
+    return _classed(made, "row")
+
+
 def table_html(headings: Sequence[str], rows: Iterable[Sequence[Any]], *, caption: str = "") -> str:
     """Return an HTML table; every cell is escaped, numbers stand right."""
     numeric: list[bool] = [True] * len(headings)
@@ -348,12 +367,17 @@ def table_html(headings: Sequence[str], rows: Iterable[Sequence[Any]], *, captio
     long = [any(len(str(row[i])) > LONG for row in cells) for i in range(len(headings))]
     kinds = [_kind(number=number and bool(cells), long=words) for number, words in zip(numeric, long, strict=True)]
     head = "".join(_heading(text, kind) for text, kind in zip(headings, kinds, strict=True))
+    wide = len(headings) >= MANY
+    told = [f' data-of="{html.escape(text)}"' if wide and number else "" for number, text in enumerate(headings)]
     body = "".join(
-        "<tr>" + "".join(f"<td{kind}>{_cell(value)}</td>" for value, kind in zip(row, kinds, strict=True)) + "</tr>"
+        "<tr>"
+        + "".join(f"<td{kind}{of}>{_cell(value)}</td>" for value, kind, of in zip(row, kinds, told, strict=True))
+        + "</tr>"
         for row in cells
     )
     top = f"<caption>{html.escape(caption)}</caption>" if caption else ""
-    return f'<table class="gk-table">{top}<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>'
+    name = "gk-table gk-wide" if wide else "gk-table"
+    return f'<table class="{name}">{top}<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>'
 
 
 def _kind(*, number: bool, long: bool) -> str:
@@ -382,6 +406,12 @@ def page(
 
     ``beside`` stands to the right of the plan where the window is wide enough, otherwise under it.
     """
+    row = work(panel, plan, beside=beside)
+    return _classed(w.VBox([w.HTML(STYLE), message, row, *below], layout=w.Layout(width="100%")), "page")
+
+
+def work(panel: Sequence[w.Widget], plan: w.Widget, *, beside: Sequence[w.Widget] = ()) -> w.HBox:
+    """Return controls in a fixed panel, and what they change to their right, or above them on a narrow page."""
     left = _classed(
         w.VBox(list(panel), layout=w.Layout(width=PANEL_WIDTH, min_width=PANEL_WIDTH, flex="0 0 auto")), "panel"
     )
@@ -393,8 +423,7 @@ def page(
     plan_box = w.VBox([plan], layout=w.Layout(flex="0 1 auto", min_width="0"))
     seen = w.Layout(flex="1 1 0%", min_width="0", overflow="auto", flex_flow="row wrap")
     right = _classed(w.HBox([plan_box, *more], layout=seen), "seen")
-    row = _classed(w.HBox([left, right], layout=w.Layout(width="100%", align_items="flex-start")), "work")
-    return _classed(w.VBox([w.HTML(STYLE), message, row, *below], layout=w.Layout(width="100%")), "page")
+    return _classed(w.HBox([left, right], layout=w.Layout(width="100%", align_items="flex-start")), "work")
 
 
 def _classed(box: Boxed, name: str) -> Boxed:

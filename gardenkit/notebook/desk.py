@@ -13,7 +13,7 @@ from gardenkit.notebook.controls import STYLE
 from gardenkit.notebook.jobs import AT_ONCE
 from gardenkit.notebook.one_plan import OnePlan, StepPlan
 from gardenkit.notebook.page import Page
-from gardenkit.notebook.plan_bar import PlanBar
+from gardenkit.notebook.plan_bar import NOTHING, NOTHING_HERE, PlanBar
 from gardenkit.notebook.session import Session
 from gardenkit.notebook.steps import STEPS
 
@@ -41,8 +41,8 @@ class Desk:
         self.holders = {name: w.VBox(layout=w.Layout(width="100%")) for name in makers}
         self.stack = w.Stack(list(self.holders.values()), selected_index=0)
         self.plan, self.step = _box("gk-desk-plan"), _box("gk-desk-step", self.stack)
-        self.bar = PlanBar(self.one, lambda: self.page)
-        session.watch(lambda _: self.page.attempt(self.bar.refresh))
+        self.bar = PlanBar(self.one, lambda: self.page, nothing=NOTHING_HERE if "ground" in makers else NOTHING)
+        session.watch(lambda _: self.page.attempt(self._follow))
         self.row = w.HBox([self.plan, self.step])
         self.row.add_class("gk-desk-row")
         self.widget = w.VBox([w.HTML(STYLE), self.choice, self.row])
@@ -117,8 +117,18 @@ class Desk:
             self.plan.children = (self.bar.nothing, _box("gk-desk-board", self.one.board), self.bar.widget)
         if plan is not None:
             self.bar.refresh()
+        self._make_room()
         for sign, on in (("gk-desk-alone", plan is None), ("gk-desk-pictures", pictures)):
             (self.row.add_class if on else self.row.remove_class)(sign)
+
+    def _follow(self) -> None:
+        self.bar.refresh()
+        self._make_room()
+
+    def _make_room(self) -> None:
+        """Give the plan less of a narrow page while nothing can stand on it: its ground is drawn elsewhere."""
+        bare = "ground" not in self._makers and not self.session.project.site.boundary
+        (self.row.add_class if bare else self.row.remove_class)("gk-desk-bare")
 
     def _open_all(self) -> None:
         first = self.name

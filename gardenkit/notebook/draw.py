@@ -80,8 +80,8 @@ class Draw(Part):
             self._button("Point back", self.back, "Backspace", "draw-back"),
             self._button("Cancel", self.let_go, "Escape", "draw-cancel"),
         ]
-        row = forms.side_by_side(*buttons)
-        ticks = [forms.side_by_side(self.corners, self.edges), self.square, forms.side_by_side(self.grid, self.step)]
+        row = controls.row(*buttons)
+        ticks = [controls.row(self.corners, self.edges), self.square, controls.row(self.grid, self.step)]
         self.open = w.VBox([self.way, *ticks, self.typed, row, self.said], layout=w.Layout(display="none"))
         self.chosen = Chosen(self.page, self.plan)
         self.widget = w.VBox([self.what, self.open, self.chosen.widget], layout=w.Layout(width="100%"))

@@ -73,12 +73,12 @@ class Job:
         self._asked_to_stop = threading.Event()
         self._running = False
         self._shown = 0.0
-        self.bar = w.FloatProgress(value=0, min=0, max=1, layout=w.Layout(width="96%", visibility="hidden"))
+        self.bar = w.FloatProgress(value=0, min=0, max=1, layout=w.Layout(width="96%"))
         self.words = w.HTML()
         self.stop_button = controls.button("Stop", self.stop, tip=tip, name=f"stop-{name}", width="96%")
         self.stop_button.disabled = True
-        self.stop_button.layout.visibility = "hidden"
         self.widget = w.VBox([self.words, self.bar, *([self.stop_button] if can_stop else [])])
+        self.widget.layout.display = "none"
         self.bar.add_class(f"gk-bar-{name}")
 
     @property
@@ -117,13 +117,13 @@ class Job:
     def _show(self, words: str) -> None:
         self._running, self._shown = True, 0.0
         self.words.value = f'<div class="gk-label">{escaped(words)}</div>'
-        self.bar.value, self.bar.layout.visibility = 0.0, "visible"
-        self.stop_button.disabled, self.stop_button.layout.visibility = False, "visible"
+        self.bar.value, self.stop_button.disabled = 0.0, False
+        self.widget.layout.display = ""
 
     def _hide(self) -> None:
         self._running = False
-        self.words.value, self.bar.layout.visibility = "", "hidden"
-        self.stop_button.disabled, self.stop_button.layout.visibility = True, "hidden"
+        self.words.value, self.stop_button.disabled = "", True
+        self.widget.layout.display = "none"
 
     def _move(self, share: float, said: str) -> None:
         if not self._running or not (share >= 1 or abs(share - self._shown) >= LEAST_STEP):

@@ -18,7 +18,7 @@ from gardenkit.garden import Garden
 from gardenkit.geometry.plane import Point
 from gardenkit.notebook import failure_log
 from gardenkit.notebook.board import Board
-from gardenkit.notebook.controls import STYLE, Message, button
+from gardenkit.notebook.controls import STYLE, Message, button, row
 from gardenkit.notebook.later import Later
 from gardenkit.notebook.one_plan import OnePlan, StepPlan
 from gardenkit.notebook.session import Session
@@ -212,9 +212,7 @@ class Page:
 
     def undo_row(self) -> w.HBox:
         """Return the undo and redo buttons side by side."""
-        return w.HBox(
-            [self.undo_button, self.redo_button], layout=w.Layout(width="100%", justify_content="space-between")
-        )
+        return row(self.undo_button, self.redo_button)
 
     def scene(self) -> Scene | None:
         """Return the page's drawing for places without widgets, None when it has none."""

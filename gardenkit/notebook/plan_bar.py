@@ -19,13 +19,17 @@ from gardenkit.project.within import ground_of
 
 PLOT, CHOSEN = "the whole plot", "what is chosen"
 NOTHING = "No ground is drawn yet: its boundary is measured or drawn in 03_site_measurement."
+NOTHING_HERE = "No ground is drawn yet: draw its boundary in the first step, or measure it in the second or third."
 ROUND_IT = 0.8  # m of ground shown round what is looked at. House value.
 
 
 class PlanBar:
-    """The controls under the plan; ``page`` gives the page of the step that is open."""
+    """The controls under the plan; ``page`` gives the page of the step that is open.
 
-    def __init__(self, one: OnePlan, page: Callable[[], Page]) -> None:
+    ``nothing`` is said while no ground is drawn.
+    """
+
+    def __init__(self, one: OnePlan, page: Callable[[], Page], *, nothing: str = NOTHING) -> None:
         self._one, self._page = one, page
         self.look = controls.choice("Look at", PLOT, [(PLOT, PLOT)], self.look_at, name="look-at")
         self.alone = controls.tick("Fade the rest", False, self.fade)
@@ -36,7 +40,7 @@ class PlanBar:
         self.left_out.add_class("gk-plan-groups")
         self.meaning = w.HTML()
         self.meaning.add_class("gk-plan-key")
-        self.nothing = controls.label(NOTHING)
+        self.nothing = controls.label(nothing)
         row = w.HBox([self.look, self.alone, self.leave_out, self.key])
         row.add_class("gk-plan-row")
         self.widget = w.VBox([row, self.left_out, self.meaning])

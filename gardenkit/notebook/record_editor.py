@@ -13,7 +13,7 @@ import ipywidgets as w
 from gardenkit.findings import GardenError
 from gardenkit.notebook import controls
 from gardenkit.notebook.page import Page, handler
-from gardenkit.notebook.pages.forms import Entry, Form, relist, side_by_side
+from gardenkit.notebook.pages.forms import Entry, Form, relist
 from gardenkit.project import Project
 from gardenkit.units import System
 
@@ -151,7 +151,7 @@ class RecordEditor:
         self.add_button = controls.button("Add", self.add, name=f"add-{name}", width="32%")
         self.change_button = controls.button("Change", self.change, name=f"change-{name}", width="32%")
         self.remove_button = controls.button(self.kind.removing, self.remove, name=f"remove-{name}", width="32%")
-        buttons = side_by_side(self.add_button, self.change_button, self.remove_button)
+        buttons = controls.row(self.add_button, self.change_button, self.remove_button)
         self.widget = w.VBox(
             [*([self.kinds] if len(kinds) > 1 else []), self.which, self.fields, buttons],
             layout=w.Layout(width="100%"),

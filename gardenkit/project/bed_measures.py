@@ -130,6 +130,6 @@ def _soil(project: Project) -> str:
     soil = project.site.soil
     try:
         texture = soil_texture(soil) or ""
-    except GardenError:  # said on the site page
+    except GardenError:  # said in 03_site_measurement
         texture = ""
     return ", ".join(part for part in (texture, f"pH {soil.ph:g}" if soil.ph is not None else "") if part)

@@ -71,7 +71,7 @@ def with_end(ends: tuple[Point, Point], index: int, at: Point) -> tuple[Point, P
 def rise_between(ends: tuple[Point, Point], ground: Surface | None) -> float:
     """Return metres from the first place up to the second. Raises GardenError while no heights are measured."""
     if ground is None:
-        raise GardenError("no ground heights are measured yet; type the rise, or take heights on the survey page")
+        raise GardenError("no ground heights are measured yet; type the rise, or take heights in 03_site_measurement")
     low, high = (ground.height(place) for place in ends)
     return high - low
 

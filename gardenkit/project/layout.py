@@ -281,7 +281,7 @@ def place(name: str, site: Site, structure: Structure) -> Point:
     known = [*places, *(path.name for path in structure.paths)]
     if not known:
         raise GardenError(
-            f'there is no gate, door or seat yet, so no path can go to "{name}"; add one on the site page'
+            f'there is no gate, door or seat yet, so no path can go to "{name}"; add one in 03_site_measurement'
         )
     raise GardenError(
         f'there is no gate, door or seat called "{name}"{nearest(name, known)}; known: {", ".join(known)}'

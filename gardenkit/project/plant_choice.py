@@ -61,7 +61,7 @@ def bed_called(worked: Layout, name: str) -> BedShape:
         if bed.name == name:
             return bed
     if not worked.beds:
-        raise GardenError("there is no bed to plant in yet; lay a path or draw a bed on the structure page")
+        raise GardenError("there is no bed to plant in yet; lay a path or draw a bed in 04_structure")
     known = [bed.name for bed in worked.beds]
     raise GardenError(f'there is no bed called "{name}"{nearest(name, known)}; known: {", ".join(known)}')
 
@@ -100,7 +100,7 @@ def suited_to_garden(
     Raises GardenError when there is no spot.
     """
     if not spots:
-        raise GardenError("there is no bed to plant in yet; lay a path or draw a bed on the structure page")
+        raise GardenError("there is no bed to plant in yet; lay a path or draw a bed in 04_structure")
     asked = [(bed, attrs.evolve(spot, moisture=moisture)) for bed, spot in spots]
     found = []
     for species in plants:
@@ -150,11 +150,11 @@ def bed_grounds(project: Project, names: Sequence[str] = ()) -> tuple[BedGround,
     if other is not None:
         raise GardenError(
             f'bed "{other.name}" is for {other.purpose}, so nothing ornamental is arranged in it; choose another, or '
-            "say on the beds page that it is to look at"
+            "say in the step Beds, paved and lawn areas that it is to look at"
         )
     beds = [bed for bed in beds if purpose_of(bed.purpose).arranged]
     if not beds:
-        raise GardenError("there is no bed to plant in yet; lay a path or draw a bed on the structure page")
+        raise GardenError("there is no bed to plant in yet; lay a path or draw a bed in 04_structure")
     return tuple(BedGround(name=bed.name, region=bed.region, pockets=bed.pockets) for bed in beds)
 
 

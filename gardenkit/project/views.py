@@ -121,7 +121,9 @@ def look(
 ) -> View:
     """Return the ground in view from an eye inside the boundary. Raises GardenError without a boundary."""
     if not project.site.boundary:
-        raise GardenError("there is no boundary yet, so nothing ends the view; draw or measure it on the site page")
+        raise GardenError(
+            "there is no boundary yet, so nothing ends the view; draw or measure it in 03_site_measurement"
+        )
     hiding = bodies(project, catalogue, year=year)
     return sightlines.view(eye_point(project, eye), project.site.boundary, solids=hiding, month=month)
 

@@ -371,7 +371,7 @@ def support_parts(project: Project) -> tuple[tuple[str, Part], ...]:
             found += [
                 (support.name, part) for part in parts_list(support, posts=choice, openings=project.site.openings)
             ]
-        except GardenError:  # said on the structure page; the take-off goes on without it
+        except GardenError:  # said in 04_structure; the take-off goes on without it
             continue
     return tuple(found)
 

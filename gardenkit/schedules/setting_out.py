@@ -99,7 +99,7 @@ def setting_out(project: Project, worked: Layout, catalogue: Catalogue) -> Setti
     Raises GardenError without a boundary.
     """
     if not project.site.boundary:
-        raise GardenError("setting out needs the boundary; draw or measure it on the site page first")
+        raise GardenError("setting out needs the boundary; draw or measure it in 03_site_measurement first")
     start, end, of = baseline(project.site)
     fixed = fixed_points(project.site)
     tape, blocks = float(TAPE[project.units]), _blocks(project.site)

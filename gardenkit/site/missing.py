@@ -11,7 +11,7 @@ def missing_findings(site: Site) -> tuple[Finding, ...]:
         (site.place == Place(), "the place is not given; type latitude and longitude, as any map shows them"),
         (
             not site.boundary,
-            "the boundary is not given; type its corners, measure them on the survey page, or trace a scan",
+            "the boundary is not given; type its corners, measure them in the step The tape survey, or trace a scan",
         ),
         (not site.buildings, "there is no house on record; without it the sun map shows open ground"),
         (

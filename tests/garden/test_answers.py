@@ -309,7 +309,7 @@ def test_a_terrace_is_measured_by_the_square_feet_a_person_takes() -> None:
 def test_what_is_not_chosen_or_not_drawn_is_not_yet_known_and_says_what_to_do() -> None:
     found = answered(plot(), "area_of", {"amount": 20.0})
     assert found.verdict == "not yet known"
-    assert "draw the area on the structure page, then choose it here" in found.why
+    assert "draw the area in 04_structure, then choose it here" in found.why
     assert "not on this plan" in answered(plot(), "area_of", {"thing": "drying green"}).why
 
 

@@ -92,7 +92,7 @@ def test_a_click_on_the_plan_opens_the_form_of_what_stands_there(example: Sessio
 
 def test_an_empty_plot_becomes_a_sun_map(empty: Session) -> None:
     ground, sun = GroundPage(empty), SunPage(empty)
-    assert "needs the place and the boundary" in said(sun)
+    assert "First the place and the boundary" in said(sun)
     ground.place.form.fill(name="Trial Lane (invented)", latitude="42.3, -72.6", elevation="200 ft")
     ground.place.take()
     assert ground.project.site.place == Place(

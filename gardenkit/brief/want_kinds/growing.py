@@ -196,8 +196,8 @@ ROWS = (
         words="a tree that is there is kept",
         thing=("tree",),
         thing_words="Tree",
-        draw="put the tree on the site page, then choose it here",
-        help="say on the site page that the tree stays",
+        draw="put the tree in 03_site_measurement, then choose it here",
+        help="say in 03_site_measurement that the tree stays",
     ),
     WantKind(
         key="plant_wanted",

@@ -22,7 +22,7 @@ ROWS = (
         unit="m",
         compare="at least",
         start=0.9,
-        draw="lay the path on the structure page, then choose it here",
+        draw="lay the path in 04_structure, then choose it here",
         help="widen the path, and the gates it goes through",
     ),
     WantKind(
@@ -32,7 +32,7 @@ ROWS = (
         thing_words="Path",
         amount_words="Steps",
         compare="at most",
-        draw="lay the path on the structure page, then choose it here",
+        draw="lay the path in 04_structure, then choose it here",
         help="let the path run a gentler, longer way",
     ),
     WantKind(
@@ -79,7 +79,7 @@ ROWS = (
         months=True,
         hours=True,
         year=True,
-        draw="put the seat or the area on the structure page, then choose it here",
+        draw="put the seat or the area in 04_structure, then choose it here",
         help="move the place, or lower what shades it",
     ),
     WantKind(
@@ -94,7 +94,7 @@ ROWS = (
         months=True,
         hours=True,
         year=True,
-        draw="put the seat or the area on the structure page, then choose it here",
+        draw="put the seat or the area in 04_structure, then choose it here",
         help="plant a tree or build a pergola on its sunny side, or move the place",
     ),
     WantKind(
@@ -105,7 +105,7 @@ ROWS = (
         amount_words="People",
         compare="at least",
         start=4,
-        draw="draw a patio on the structure page, then choose it here",
+        draw="draw a patio in 04_structure, then choose it here",
         help="draw it larger",
     ),
     WantKind(
@@ -117,7 +117,7 @@ ROWS = (
         unit="m2",
         compare="at least",
         start=10,
-        draw="draw the area on the structure page, then choose it here",
+        draw="draw the area in 04_structure, then choose it here",
         help="draw it larger",
     ),
     WantKind(
@@ -128,6 +128,6 @@ ROWS = (
         start=1,
         words_words="Kind of thing",
         needs_words=True,
-        help="put it down on the structure page",
+        help="put it down in 04_structure",
     ),
 )

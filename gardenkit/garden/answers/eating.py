@@ -48,7 +48,7 @@ def food(garden: "Garden", asked: Asked) -> Answer:
         return _judged(garden, asked, eaten, eaten)
     hours = sun_hours(garden.project, garden.catalogue)
     if hours is None:
-        return not_known("the sun is not known yet; draw the boundary and type the place on the site page")
+        return not_known("the sun is not known yet; draw the boundary and type the place in 03_site_measurement")
     found = hours(asked.year, [one.at for one in eaten]).tolist() if eaten else []
     return _judged(garden, asked, eaten, [one for one, sun in zip(eaten, found, strict=True) if sun >= asked.sun])
 

@@ -91,7 +91,7 @@ def _ground(garden: "Garden", name: str) -> tuple[Region, str]:
 def _lit(garden: "Garden", asked: Asked, words: str, share_of: Callable[[float], float]) -> Answer:
     site = garden.project.site
     if site.place == Place():
-        return not_known("the garden has no place on earth yet; type its latitude and longitude on the site page")
+        return not_known("the garden has no place on earth yet; type its latitude and longitude in 03_site_measurement")
     lines = {entry.date.month: _line(garden, asked, entry) for entry in watched(garden.project, asked)}
     shares = {month: float(share_of(line.light)) for month, line in lines.items()}
     month = min(shares, key=lambda m: shares[m])

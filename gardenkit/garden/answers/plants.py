@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from gardenkit.garden import Garden
 
 NEAR = 3.0  # m from a place in which scent reaches it. House value.
-UNPLANTED = "nothing is planted yet; arrange plants on the layering page"
+UNPLANTED = "nothing is planted yet; arrange plants in 05_layering"
 NEVER_SAFE = "not being listed never means safe"
 
 

@@ -54,7 +54,7 @@ def view_open(garden: "Garden", asked: Asked) -> Answer:
 def winter_look(garden: "Garden", asked: Asked) -> Answer:
     """Return how many kinds give something to look at in winter, those in the ground in view where a place is named."""
     if not garden.kinds:
-        return not_known("nothing is planted yet; arrange plants on the layering page")
+        return not_known("nothing is planted yet; arrange plants in 05_layering")
     names = [row.botanical for row in garden.winter if row.interest]
     where = "in the garden"
     if asked.thing:

@@ -53,7 +53,7 @@ def step_free_way(garden: "Garden", asked: Asked) -> Answer:
     least; a floor that stands above the ground at its door is a step.
     """
     if garden.ground_to_be is None:
-        return not_known("the ground has no heights yet; take spot heights on the site page")
+        return not_known("the ground has no heights yet; take spot heights in 03_site_measurement")
     lost = {name for name in (p.name for p in garden.project.structure.paths) if name not in garden.layout.routes}
     bad = {p.name: against_wheels(garden, p) for p in garden.project.structure.paths if p.name not in lost}
     way = _way(garden, asked.thing, asked.other, {name: len(found) for name, found in bad.items()})
@@ -80,7 +80,7 @@ def walk_width(garden: "Garden", asked: Asked) -> Answer:
     """Return how wide a walk is, at the narrowest of its gates too, with what keeps one off it."""
     path = next(p for p in garden.project.structure.paths if p.name == asked.thing)
     if path.name not in garden.layout.routes:
-        return not_known(f'path "{path.name}" does not run anywhere yet; mend it on the structure page')
+        return not_known(f'path "{path.name}" does not run anywhere yet; mend it in 04_structure')
     narrow = [f for f in garden.layout.findings if f.beside == path.name and f.rule == "gate narrows path"]
     clear, by = min([(path.width, ""), *((f.wanted or 0.0, f" at {f.where}") for f in narrow)])
     figure = f"{clear:.2f} m wide{by}, wanted at least {asked.amount:.2f} m"
@@ -91,7 +91,7 @@ def steps_most(garden: "Garden", asked: Asked) -> Answer:
     """Return how many steps a path has, and whether the findings ask for more."""
     flights = garden.layout.flights.get(asked.thing)
     if flights is None:
-        return not_known(f'path "{asked.thing}" does not run anywhere yet; mend it on the structure page')
+        return not_known(f'path "{asked.thing}" does not run anywhere yet; mend it in 04_structure')
     if garden.ground_to_be is None and flights:
         return not_known("the ground has no heights yet, so the steps cannot be counted; take spot heights")
     risers = sum(one.steps.risers for one in flights if one.steps is not None)

@@ -12,7 +12,7 @@ from gardenkit.handover import options as side_by_side
 from gardenkit.notebook import controls
 from gardenkit.notebook.jobs import Job
 from gardenkit.notebook.page import handler
-from gardenkit.notebook.pages.bones import BonesPage, plan_scale, refill, row
+from gardenkit.notebook.pages.bones import BonesPage, plan_scale, refill
 from gardenkit.progress import until
 from gardenkit.project.edits import structure as edits
 from gardenkit.project.edits.structure.alternatives import NOW
@@ -45,9 +45,10 @@ class AlternativesPage(BonesPage):
         )
         self.job = Job(self, can_stop=True, name="options", tip="stop writing; what was there before stays as it was")
         self.plans, self.table = w.HTML(layout=w.Layout(width="100%")), w.HTML()
-        panel = [self.name, keep, self.left, self.right, row(take, gone), told, self.job.widget]
-        panel += [self.undo_row(), self.table]
-        self.widget = controls.page(self.message, panel, self.plans)
+        panel = [self.name, keep, self.left, self.right, controls.row(take, gone), told, self.job.widget]
+        panel += [self.undo_row()]
+        seen = w.VBox([self.plans, self.table], layout=w.Layout(width="100%"))
+        self.widget = controls.page(self.message, panel, seen)
 
     def refresh(self) -> None:
         """Show the two chosen structures."""

@@ -15,7 +15,6 @@ from gardenkit.notebook import controls
 from gardenkit.notebook.draw import Draw
 from gardenkit.notebook.jobs import Job
 from gardenkit.notebook.page import handler
-from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.area_fields import PROPERTY
 from gardenkit.notebook.pages.bones import HIGH_PX, WIDTH_PX, BonesPage, plan_scale
 from gardenkit.notebook.record_editor import RecordEditor
@@ -38,7 +37,7 @@ class AreasPage(BonesPage):
         """Make the widgets, once."""
         self.table = w.HTML()
         self.list = RecordEditor(self, (PROPERTY,), name="property-area", chose=self.redraw)
-        order = forms.side_by_side(
+        order = controls.row(
             controls.button("Earlier", self.earlier, name="area-earlier", width="48%"),
             controls.button("Later", self.later, name="area-later", width="48%"),
         )

@@ -199,7 +199,9 @@ class ArrangePage(PlantingPage):
         project, bed = self.project, self.bed.bar.value
         palette = kinds_of(project.planting.palette, self.catalogue)
         if not palette:
-            raise GardenError("the palette is empty; accept a palette above, or add kinds on the page of what suits")
+            raise GardenError(
+                "the palette is empty; accept a palette above, or add kinds in the step What suits a spot"
+            )
         beds = () if bed == EVERY_BED else (bed,)
         sun = self.garden.judged_light(progress=lambda share: tell(SUN_SHARE * share, "working out the sun ..."))
         found = composed(

@@ -16,7 +16,7 @@ from gardenkit.notebook import controls
 from gardenkit.notebook.controls import Labelled
 from gardenkit.notebook.jobs import beside, raiser
 from gardenkit.notebook.page import Page, escaped
-from gardenkit.notebook.pages.planting import row, title
+from gardenkit.notebook.pages.planting import title
 from gardenkit.planting.composing import TASTES, TERMS, Composition, Taste
 from gardenkit.planting.composing.figures import CompositionFigures
 from gardenkit.planting.composing.register import parts_of_the_whole
@@ -86,7 +86,7 @@ class Card(w.VBox):
         self.more = controls.button(words, lambda: page.more_like(number), name=f"more-{letter}", width="auto", tip=tip)
         self.keep = controls.tick("Keep", False, lambda _: None)
         layout = w.Layout(max_width=f"{WIDTH_PX + 40}px", min_width="0", display="none", padding="0 12px 10px 0")
-        pressed = row(use, self.more, self.keep)
+        pressed = controls.row(use, self.more, self.keep)
         pressed.layout.flex_flow = "row wrap"
         super().__init__([self.heading, self.plan, self.words, pressed], layout=layout)
         self.add_class(f"gk-proposal-{letter}")

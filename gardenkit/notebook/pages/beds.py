@@ -13,7 +13,7 @@ from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.draw import Draw
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import beds_shown as shown
-from gardenkit.notebook.pages.bones import HIGH_PX, WIDTH_PX, BonesPage, heading, plan_scale, refill, row
+from gardenkit.notebook.pages.bones import HIGH_PX, WIDTH_PX, BonesPage, heading, plan_scale, refill
 from gardenkit.notebook.pages.bones_fields import AREA, BED
 from gardenkit.notebook.pages.crops import Crops
 from gardenkit.notebook.place import PlaceOf
@@ -66,7 +66,7 @@ class BedsPage(BonesPage):
         join = controls.button("Join beds", self.join, width="48%", name="join")
         tip = "flat stones a pace apart, until all of the bed is within reach"
         feet = controls.button("Lay foot stones in", self.reach_in, tip=tip, width="48%", name="reach-bed")
-        rows = [row(corners, reset), row(split, cut, leave), self.other, row(join, feet)]
+        rows = [controls.row(corners, reset), controls.row(split, cut, leave), self.other, controls.row(join, feet)]
         self.bed_place = PlaceOf(self, lambda: ("bed", self.bed_name) if self._bed_moves() else None)
         return [self.beds.widget, self.bed_place.widget, self.drag, self.square, *rows]
 

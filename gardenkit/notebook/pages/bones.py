@@ -103,11 +103,6 @@ def picture(scene: Scene) -> str:
     return f'<div style="max-width:{min(980.0, PX_PER_MM * wide):.0f}px;margin:8px 0">{svg(scene)}</div>'
 
 
-def row(*children: w.Widget) -> w.HBox:
-    """Return controls side by side."""
-    return w.HBox(list(children), layout=w.Layout(width="100%", justify_content="space-between"))
-
-
 def heading(text: str) -> w.HTML:
     """Return a small heading between groups of controls."""
     return w.HTML(

@@ -128,7 +128,7 @@ class CarePage(Page):
             return
         table = self.table_named(self.chosen)
         if table is None:
-            self.table.value = controls.label("Nothing here yet: plant something on the layering page first.").value
+            self.table.value = controls.label("Nothing here yet: plant something in 05_layering first.").value
             return
         made = controls.table_html(*_filled(table))
         self.table.value = f'<div class="gk-scroll" style="{SCROLLED}">{made}</div>'

@@ -73,7 +73,7 @@ class StationPart(Part):
         texts, place = self.form.texts(), self.project.site.place
         if place == Place():
             raise GardenError(
-                "the garden's own place is not known; give latitude and longitude on the page of the ground"
+                "the garden's own place is not known; give latitude and longitude in the step The ground as found"
             )
         bare, where = forms.bare_unit(self.project.units), "the station's height"
         station = (

@@ -9,6 +9,11 @@ from gardenkit.notebook.pages.bones import BonesPage
 from gardenkit.notebook.pages.climbs_parts import Compared, Lie, RampAsked, StepsAsked
 from gardenkit.units import show_length
 
+FLAT = "the two places are level with each other: nothing to climb"
+NO_HEIGHTS = (
+    "No ground heights are measured yet: type the rise, or take heights in 03_site_measurement, The tape survey."
+)
+
 
 class ClimbsPage(BonesPage):
     """Two handles on the plan, or a typed rise; the steps and the ramp that overcome it, in figures and in section."""
@@ -23,8 +28,10 @@ class ClimbsPage(BonesPage):
         """Work out steps and ramp between the two places."""
         self.lie.refresh()
         self.compared.refresh()
-        flat = "the two places are level with each other: nothing to climb"
-        self.message.say(flat if self.lie.climb().is_flat else "")
+        if not self.lie.is_known:
+            self.message.say(NO_HEIGHTS)
+        else:
+            self.message.say(FLAT if self.lie.climb().is_flat else "")
 
     @handler
     def again(self, _: object) -> None:

@@ -48,6 +48,9 @@ class Lie(Part):
             Handle(id=f"end:{i}", kind="path", at=p, tip=f"place {i + 1}") for i, p in enumerate(self.ends)
         )
         self.plan.set_handles(self.page.handles)
+        self.table.value = ""
+        if not self.is_known:
+            return
         climb, units = self.climb(), self.project.units
         rows = [("apart", show_length(climb.run, units)), ("rise", show_length(climb.height, units))]
         self.table.value = controls.table_html(("the ground", ""), [*rows, ("slope", f"{climb.slope:.1%}")])
@@ -55,6 +58,11 @@ class Lie(Part):
     def drop(self, handle: str, at: Point) -> None:
         """Put one of the two places; nothing is saved."""
         self.ends = with_end(self.ends, int(handle.partition(":")[2]), at)
+
+    @property
+    def is_known(self) -> bool:
+        """Whether a rise is typed or the ground's heights are measured."""
+        return bool(self.rise.bar.value.strip()) or self.garden.ground_to_be is not None
 
     def climb(self) -> Climb:
         """Return the climb from the first to the second place: as typed, or as the spot heights say.
@@ -129,12 +137,14 @@ class Compared(Part):
         self.below = [self.table, self.pictures, self.advice.widget]
 
     def refresh(self) -> None:
-        """Compare what is chosen; nothing where there is nothing to climb."""
-        climb = self.page.lie.climb()
-        self.advice.widget.layout.display = "none" if climb.is_flat else ""
-        if climb.is_flat:
+        """Compare what is chosen; nothing where there is nothing to climb, or nobody knows."""
+        lie = self.page.lie
+        idle = not lie.is_known or lie.climb().is_flat
+        self.advice.widget.layout.display = "none" if idle else ""
+        if idle:
             self.table.value = self.pictures.value = ""
             return
+        climb = lie.climb()
         flight, made = self.page.steps.flight(climb), self.page.ramp.ramp(climb)
         self.table.value = controls.table_html(("", "steps", "ramp"), self.rows(climb, flight, made))
         self.pictures.value = "".join(picture(scene) for scene in self.sections(climb, flight, made))

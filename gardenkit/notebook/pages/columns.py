@@ -11,8 +11,8 @@ from gardenkit.units import SQUARE_FOOT, System, length, show_length
 
 NO, YES = "no", "yes"
 CORNERS = (
-    "0, 38\n16, 38\n16, 60\n0, 60\nor: 30 x 24 at 5, 20",
-    "0, 12\n5, 12\n5, 18\n0, 18\nor: 9 x 7 at 2, 6",
+    "0, 38\n16, 38 ...\nor: 30 x 24 at 5, 20",
+    "0, 12\n5, 12 ...\nor: 9 x 7 at 2, 6",
 )
 
 

@@ -15,6 +15,7 @@ from gardenkit.notebook import controls
 from gardenkit.notebook.controls import Labelled
 from gardenkit.units import SAID, System, length, lengths_of, show_length
 
+CHART_PX = 400  # a chart of the year beside the plan
 ROW_PX = 20  # height of a line in a field of several lines
 _RECTANGLE = re.compile(r"^(?P<wide>[^;\n]+?)\s*(?:[x×]|\bby\b)\s*(?P<deep>[^;\n]+?)(?:\s+at\s+(?P<at>.+))?$", re.I)
 
@@ -66,11 +67,6 @@ def lines(text: str, *, rows: int, name: str, hint: str = "") -> Labelled:
     area = w.Textarea(placeholder=hint, layout=w.Layout(width="96%", height=f"{rows * ROW_PX + 14}px"))
     area.add_class(f"gk-field-{name}")
     return Labelled([controls.label(text), area], area)
-
-
-def side_by_side(*children: w.Widget) -> w.HBox:
-    """Return widgets in one row of the panel."""
-    return w.HBox(list(children), layout=w.Layout(width="100%", justify_content="space-between"))
 
 
 def sections(titled: Sequence[tuple[str, Sequence[w.Widget]]]) -> w.Accordion:

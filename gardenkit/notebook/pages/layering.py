@@ -27,7 +27,6 @@ from gardenkit.notebook.pages.layering_several import SeveralPlants
 from gardenkit.notebook.pages.plan_hour import PlanHour
 from gardenkit.notebook.pages.planting import (
     PlantingPage,
-    row,
     year_buttons,
     year_table,
 )
@@ -197,7 +196,7 @@ class LayeringPage(PlantingPage):
             made.append(one)
         go = controls.button("Let go", self.let_go, tip="let go of what is chosen (Escape)", width="22%", name="let-go")
         go.add_class("gk-key-Escape")
-        return row(*made, go)
+        return controls.row(*made, go)
 
     def apart(self, numbers: Iterable[int]) -> float:
         """Return how far apart (m) the widest of some plants are planted by the catalogue; 0 for none."""

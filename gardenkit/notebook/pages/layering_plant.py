@@ -10,7 +10,7 @@ from gardenkit.notebook import controls
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.bones import refill
-from gardenkit.notebook.pages.planting import kind_named, pictured, rich_table, row
+from gardenkit.notebook.pages.planting import kind_named, pictured, rich_table
 from gardenkit.notebook.part import Part
 from gardenkit.notebook.place import PlaceOf
 from gardenkit.planting import hand
@@ -49,7 +49,7 @@ class OnePlant(Part):
         more = controls.button("Plant more of it", self.one_more, width="96%", name="more")
         self.place = PlaceOf(self.page, lambda: None if self.number is None else ("plant", str(self.number)))
         self.drift = controls.button("Choose its drift", self.page.choose_drift, width="96%", name="choose-drift")
-        self.controls = [self.pick, self.facts, row(self.lock, take_out), self.drift, self.place.widget]
+        self.controls = [self.pick, self.facts, controls.row(self.lock, take_out), self.drift, self.place.widget]
         self.controls += [self.first, self.last, years, self.copies, more]
 
     def refresh(self) -> None:
@@ -159,7 +159,7 @@ class AnotherKind(Part):
         self.controls = [
             self.kind,
             self.found,
-            row(
+            controls.row(
                 controls.button("Swap chosen for it", self.swap, width="49%", name="swap"),
                 controls.button("Swap all of its kind", self.swap_all, width="49%", name="swap-all"),
             ),

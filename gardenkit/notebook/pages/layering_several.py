@@ -14,7 +14,6 @@ from gardenkit.geometry.plane import Line, Point
 from gardenkit.notebook import controls
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import forms
-from gardenkit.notebook.pages.planting import row
 from gardenkit.notebook.part import Part
 from gardenkit.planting.planting import Plant
 from gardenkit.planting.standing import standing_at
@@ -59,13 +58,15 @@ class SeveralPlants(Part):
             self.bed,
             self.said,
             self.by,
-            row(self._button("Move", self.move), self._button("Duplicate", self.duplicate)),
+            controls.row(self._button("Move", self.move), self._button("Duplicate", self.duplicate)),
             self.to_bed,
-            row(self._button("Mirror left to right", self.mirror), self._button("Copy to bed", self.copy_to_bed)),
-            row(self._button("Align", self.align), self._button("Spread evenly", self.spread)),
-            row(self._button("Remove all", self.remove), self._button("Swap for the kind", self.swap)),
-            row(self._button("Group", self.group), self._button("Ungroup", self.ungroup)),
-            row(self._button("Lock all", self.lock), self._button("Let go", self.let_go)),
+            controls.row(
+                self._button("Mirror left to right", self.mirror), self._button("Copy to bed", self.copy_to_bed)
+            ),
+            controls.row(self._button("Align", self.align), self._button("Spread evenly", self.spread)),
+            controls.row(self._button("Remove all", self.remove), self._button("Swap for the kind", self.swap)),
+            controls.row(self._button("Group", self.group), self._button("Ungroup", self.ungroup)),
+            controls.row(self._button("Lock all", self.lock), self._button("Let go", self.let_go)),
         ]
 
     def refresh(self) -> None:

@@ -12,7 +12,7 @@ from gardenkit.findings import GardenError
 from gardenkit.notebook import controls
 from gardenkit.notebook.jobs import beside
 from gardenkit.notebook.page import handler
-from gardenkit.notebook.pages.bones import heading, refill, row
+from gardenkit.notebook.pages.bones import heading, refill
 from gardenkit.notebook.part import Part
 from gardenkit.project.edits import structure as edits
 from gardenkit.project.edits.records import by_name
@@ -41,7 +41,7 @@ class WaysPart(Part):
         )
         take = controls.button("Use this route", self.take, tip="it becomes a path", name="take-way", width="32%")
         leave = controls.button("Discard", self.leave, tip="nothing is changed", name="leave-way", width="32%")
-        self.controls = [heading("Without steps"), self.start, self.end, self.width, row(look, take, leave)]
+        self.controls = [heading("Without steps"), self.start, self.end, self.width, controls.row(look, take, leave)]
         self.controls += [self.found, self.said]
 
     def refresh(self) -> None:

@@ -12,7 +12,7 @@ from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.light_by import LightBy
 from gardenkit.notebook.pages.palette_shown import PaletteShown
 from gardenkit.notebook.pages.palette_wishes import Amounts, Favourites, Flowers, LayerCounts
-from gardenkit.notebook.pages.planting import PlantingPage, row, wide_page
+from gardenkit.notebook.pages.planting import PlantingPage, wide_page
 from gardenkit.planting.choosing import Wishes
 from gardenkit.progress import Tell, part, quiet
 from gardenkit.project.edits import planting as edits
@@ -44,7 +44,7 @@ class PalettePage(PlantingPage):
             self.light_by.widget,
             controls.button("Propose three palettes", self.propose, name="propose", width="96%"),
             self.job.widget,
-            row(self.accept_button, drop),
+            controls.row(self.accept_button, drop),
             self.undo_row(),
         ]
         right = w.VBox(

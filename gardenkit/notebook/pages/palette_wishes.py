@@ -11,7 +11,7 @@ from gardenkit.garden.choosing import fixed_kinds, kept_kinds
 from gardenkit.notebook import controls
 from gardenkit.notebook.page import escaped, handler
 from gardenkit.notebook.pages import forms
-from gardenkit.notebook.pages.planting import kind_named, row, swatches
+from gardenkit.notebook.pages.planting import kind_named, swatches
 from gardenkit.notebook.part import Part
 from gardenkit.planting.catalogue_columns import LAYERS
 from gardenkit.planting.choosing import LayerWish
@@ -102,7 +102,7 @@ class Flowers(Part):
     def refresh(self) -> None:
         """Show the colours of the style."""
         colours = self.project.brief.style.colours
-        words = "the style's colours" if colours else "no colours chosen on the style page; any colour counts"
+        words = "the style's colours" if colours else "no colours chosen in 01_inspiration_and_style; any colour counts"
         self.colours.value = controls.label(words).value + swatches(colours)
 
     def asked(self) -> dict[str, Any]:
@@ -152,7 +152,7 @@ class Favourites(Part):
         self.take_off = controls.choice("Take off the lists", None, [("choose ...", None)], self.take_off_list)
         self.controls = [
             self.kind,
-            row(
+            controls.row(
                 controls.button("Keep it always", self.keep, name="keep", width="49%"),
                 controls.button("Leave it out", self.leave_out, name="leave-out", width="49%"),
             ),

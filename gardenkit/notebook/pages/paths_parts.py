@@ -9,7 +9,7 @@ from gardenkit.findings import GardenError
 from gardenkit.notebook import controls
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import paths_shown as shown
-from gardenkit.notebook.pages.bones import heading, refill, row
+from gardenkit.notebook.pages.bones import heading, refill
 from gardenkit.notebook.part import Part
 from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.project.edits import structure as edits
@@ -165,7 +165,12 @@ class Pinned(Part):
         self.held = controls.choice("Pinned", None, [], lambda _: None)
         free = controls.button("Unpin", self.release, width="48%")
         free_all = controls.button("Unpin all", self.release_all, width="48%")
-        self.controls = [heading("Keep what is good"), row(path, stones), self.held, row(free, free_all)]
+        self.controls = [
+            heading("Keep what is good"),
+            controls.row(path, stones),
+            self.held,
+            controls.row(free, free_all),
+        ]
 
     def refresh(self) -> None:
         """List what is pinned."""
@@ -217,7 +222,7 @@ class AnotherPath(Part):
         self.end = controls.choice("To", None, [], lambda _: None, name="to")
         add = controls.button("Add path", self.add, width="48%", name="add-path")
         gone = controls.button("Delete path", self.remove, width="48%", name="remove-path")
-        self.controls = [heading("Another path"), self.name, self.start, self.end, row(add, gone)]
+        self.controls = [heading("Another path"), self.name, self.start, self.end, controls.row(add, gone)]
 
     def refresh(self) -> None:
         """List the places and paths there are."""

@@ -25,7 +25,6 @@ WAYS = ("#7a3b12", "#20639b", "#6a3d7c", "#2f6b3a")  # colour and number of each
 # The share of advice that belongs to a path.
 TOPICS = ("width", "bend", "surface", "access", "slope", "steps", "clearance", "gap", "pace", "stone", "safety")
 MOST_CUTS = 40
-CHART_PX = 390
 NEXT_TO = 0.35  # share along an option where the first number stands; the next ones a tenth further on. House value.
 
 
@@ -113,7 +112,7 @@ def ways_drawn(ways: Sequence[Meander], chosen: int | None) -> tuple[Mark, ...]:
 
 def bends(route: Route, units: System) -> str:
     """Return the chart of how a path turns along its way."""
-    return forms.picture(svg(bends_chart(route, units)), width_px=CHART_PX)
+    return forms.picture(svg(bends_chart(route, units)), width_px=forms.CHART_PX)
 
 
 def tables(garden: Garden, path: Path) -> str:

@@ -223,18 +223,13 @@ def wide_page(message: w.Widget, panel: Sequence[w.Widget], right: w.Widget, bel
     return made
 
 
-def row(*children: w.Widget) -> w.HBox:
-    """Return widgets side by side across the panel."""
-    return w.HBox(list(children), layout=w.Layout(width="100%", justify_content="space-between"))
-
-
 def year_buttons(chosen: Callable[[int], object], *, name: str = "year") -> w.HBox:
     """Return quick buttons for the years 1, 5, 10 and 15."""
 
     def one(year: int) -> w.Button:
         return controls.button(f"Year {year}", lambda: chosen(year), width="24%", name=f"{name}-{year}")
 
-    return row(*(one(year) for year in QUICK_YEARS))
+    return controls.row(*(one(year) for year in QUICK_YEARS))
 
 
 def _part(tell: Tell | None, start: float, words: str) -> Callable[[float], None] | None:

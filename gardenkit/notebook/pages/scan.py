@@ -52,7 +52,7 @@ class ScanPart(Part):
         )
         self.upload.observe(lambda change: self.take(change["new"]), "value")
         self.form = Form(SCAN_ENTRIES, name="scan")
-        buttons = forms.side_by_side(
+        buttons = controls.row(
             controls.button("Place the picture", self.put, name="place-scan", width="60%"),
             controls.button("Take away", self.drop, width="36%"),
         )

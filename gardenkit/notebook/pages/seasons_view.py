@@ -52,7 +52,7 @@ ALONE = "nobody"
 COMPANY_AWAY = 4.0  # m before the eye that someone stands for scale. House value.
 MANNERS = ("painted", "with the pen")
 MANY = 150  # plants: from here a quick sketch is shown first. House value.
-NOWHERE = "there is nowhere to look from yet; give the boundary, a gate, a window or a seat on the site page"
+NOWHERE = "there is nowhere to look from yet; give the boundary, a gate, a window or a seat in 03_site_measurement"
 FIRST = (
     "painting the first picture ... On a computer that has painted none yet this takes up to a minute, as the painter "
     "is made ready for its processor; after that a second or two."
@@ -291,7 +291,7 @@ class View(Part):
         """Return the path one stands on, else the first. Raises GardenError without any."""
         paths = list(self.garden.layout.routes)
         if not paths:
-            raise GardenError("there is no path to walk along yet; draw one on the structure page")
+            raise GardenError("there is no path to walk along yet; draw one in 04_structure")
         return next((name for name in paths if eye.name.startswith(f"{name},")), paths[0])
 
     def _done(self, found: str | Film) -> None:

@@ -26,7 +26,7 @@ ANYWHERE = "a place of my own"
 SHOWN, HIDDEN = "#2f6b3a", "#9a2f14"  # told apart by the line too: full where it shows, broken where it does not
 NO_PLANTS = -1
 NOTHING_YET = (
-    "nothing can be looked at yet: draw the boundary and add a gate, a window or a seat on the page of the ground as "
+    "nothing can be looked at yet: draw the boundary and add a gate, a window or a seat in the step The ground as "
     "found (notebook 03), then come back"
 )
 

@@ -10,6 +10,7 @@ from gardenkit.drawing.svg import svg
 from gardenkit.findings import Finding, GardenError
 from gardenkit.notebook import controls
 from gardenkit.notebook.advice_list import AdviceList
+from gardenkit.notebook.pages import forms
 from gardenkit.notebook.part import Part
 from gardenkit.project import views
 from gardenkit.structure.perspective import look_finding
@@ -83,9 +84,9 @@ class SeenFigures(Part):
 
     def _screen_chart(self, screen: Screening) -> str:
         month = int(self.page.month.bar.value)
-        title = f"How much of {self.page.target.bar.value} is hidden from {self.page.eye().place}, by month"
+        title = f"{self.page.target.bar.value} hidden from {self.page.eye().place}"
         chart = svg(bar_chart(screen.percent, title=title, unit="%", highlight=month - 1, colour="#9db28a"))
-        return f'<div style="flex:1 1 420px;max-width:640px;min-width:420px">{chart}</div>'
+        return forms.picture(chart, width_px=forms.CHART_PX)
 
     def findings(self) -> list[Finding]:
         """Return what the rules say of the path as it is looked at, and of how well the chosen place is hidden."""

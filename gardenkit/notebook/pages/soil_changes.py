@@ -77,7 +77,7 @@ class AcidityPart(SoilPart):
         where = self.bed.bar.value
         areas = dict(self.beds())
         if not areas:
-            raise GardenError("there is no bed yet; lay paths or draw beds on the structure page first")
+            raise GardenError("there is no bed yet; lay paths or draw beds in 04_structure first")
         bare = bool(self.bare.bar.value)
         soil = self.project.site.soil
         return change_ph(soil, wanted=wanted, table=table, area=areas[where], bare_bed=bare, where=where)

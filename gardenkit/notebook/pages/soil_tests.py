@@ -29,7 +29,7 @@ SOIL_ENTRIES = (
     Entry(
         key="drops",
         words="Hole test: fall of the water in each 15 minutes",
-        hint="1 in, 3/4 in, 1/2 in, or 25 mm, 20 mm, 12 mm",
+        hint="1 in, 3/4 in, or 25 mm, 20 mm",
     ),
     Entry(key="drainage", words="or the rate itself, an hour", hint="1.8 in, or 45 mm"),
     Entry(key="organic_matter_percent", words="Organic matter, percent", hint="4"),

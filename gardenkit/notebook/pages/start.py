@@ -14,6 +14,7 @@ from gardenkit.findings import GardenError
 from gardenkit.notebook import controls, gardens
 from gardenkit.notebook.notebooks import FOLDER, notebooks_of, where_they_are
 from gardenkit.notebook.page import Page, escaped, handler
+from gardenkit.notebook.pages.bones import heading
 from gardenkit.notebook.pages.start_steps import Steps
 from gardenkit.project.edits import brief as edits
 from gardenkit.project.season import early_summer
@@ -46,11 +47,11 @@ class StartPage(Page):
         self.designer = controls.field("Designer", project.designer, lambda v: self.tell(designer=v))
         self.units = controls.choice("Units", project.units, ["imperial", "metric"], lambda v: self.tell(units=v))
         self.folder = controls.field(
-            "Folder for a new garden", "", lambda _: None, name="folder", hint=str(gardens.home() / "my garden")
+            "Or a folder for a new garden", "", lambda _: None, name="folder", hint=str(gardens.home() / "my garden")
         )
         begin = controls.button("Begin a new garden", self.begin, name="begin", width="96%")
         mine = [("choose ...", None), *((_called(p), p) for p in gardens.kept())]
-        self.kept = controls.choice("Or open one of your gardens", None, mine, self.open_kept, name="kept")
+        self.kept = controls.choice("Open one of your gardens", None, mine, self.open_kept, name="kept")
         self.path = controls.field("Or the garden in any folder", "", lambda _: None, name="path", hint="its folder")
         opening = controls.button("Open this garden", self.open_typed, name="open", width="96%")
         self.history = Steps(self)
@@ -59,8 +60,9 @@ class StartPage(Page):
         self.picture = w.HTML(layout=w.Layout(width=PICTURE_WIDE, max_width="100%"))
         self.steps = w.HTML()
         told = [self.name, self.client, self.designer, self.units, self.undo_row(), self.history.widget]
-        panel = [*told, self.kept, self.path, opening, self.folder, begin, self.other]
-        self.widget = controls.page(self.message, panel, self.picture, [self.steps])
+        panel = [*told, heading("Another garden"), self.kept, self.path, opening, self.folder, begin, self.other]
+        seen = w.VBox([self.picture, self.steps], layout=w.Layout(width="100%"))
+        self.widget = controls.page(self.message, panel, seen)
 
     def refresh(self) -> None:
         """Show the garden as it stands."""

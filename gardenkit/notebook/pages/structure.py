@@ -18,7 +18,7 @@ from gardenkit.notebook.controls import Labelled
 from gardenkit.notebook.draw import Draw
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.pages import structure_shown as shown
-from gardenkit.notebook.pages.bones import HIGH_PX, WIDTH_PX, heading, plan_scale, refill, row
+from gardenkit.notebook.pages.bones import HIGH_PX, WIDTH_PX, heading, plan_scale, refill
 from gardenkit.notebook.pages.bones_fields import SEAT, THING
 from gardenkit.notebook.pages.seats import SeatsPage
 from gardenkit.notebook.pages.stone import OneStone
@@ -114,7 +114,7 @@ class StructurePage(SeatsPage):
         tip = "the same rules, other stones"
         other = controls.button("Shuffle stones", self.other_stones, tip=tip, width="48%")
         free = controls.button("Unpin", self.unpin, tip="the path and its stones run by the sliders again", width="48%")
-        return [self.line, self.side, self.surface, row(other, free)]
+        return [self.line, self.side, self.surface, controls.row(other, free)]
 
     def _inches(self, text: str, metres: float, ends: tuple[float, float, float], name: str, changed: Any) -> Labelled:
         """Return a slider in inches, said in the garden's units, that calls with metres."""

@@ -31,17 +31,16 @@ class StylePage(Page):
         """Make the widgets, once."""
         self.pinned, self.palette, self.settings = ReferenceWall(self), Palette(self), Settings(self)
         self.kept, self.calm = w.HTML(), Later()
-        panel = [
+        pictures = [
             heading("Reference pictures"),
             *self.pinned.controls,
             heading("Colours"),
             *self.palette.controls,
-            heading("The style"),
-            *self.settings.controls,
-            self.undo_row(),
         ]
-        shown = [self.pinned.wall, self.palette.table, self.settings.table, self.kept]
-        self.widget = controls.page(self.message, panel, w.VBox(shown, layout=w.Layout(width="100%")))
+        shown = w.VBox([self.pinned.wall, self.palette.table], layout=w.Layout(width="100%"))
+        settings = [heading("The style"), *self.settings.controls, self.undo_row()]
+        kept = w.VBox([self.settings.table, self.kept], layout=w.Layout(width="100%"))
+        self.widget = controls.page(self.message, pictures, shown, [controls.work(settings, kept)])
 
     def refresh(self) -> None:
         """Show the pictures, their colours and the style."""

@@ -29,7 +29,6 @@ from gardenkit.notebook.pages.planting import (
     pictured,
     reasons_cell,
     rich_table,
-    row,
 )
 from gardenkit.planting.catalogue_columns import LAYERS
 from gardenkit.planting.merits import judged_alike, rank, set_apart
@@ -101,7 +100,7 @@ class SuitsPage(PlantingPage):
             self.spot_words,
             self.kind,
             self.facts,
-            row(
+            controls.row(
                 controls.button("Add to the palette", self.add_to_palette, name="to-palette", width="60%"),
                 controls.button("Undo", self.undo, width="36%"),
             ),
@@ -194,7 +193,9 @@ class SuitsPage(PlantingPage):
 
     def _judge(self) -> None:
         if not self.project.site.boundary:
-            raise GardenError("there is no boundary yet, so no spot to judge for; give it on the page of the ground")
+            raise GardenError(
+                "there is no boundary yet, so no spot to judge for; give it in the step The ground as found"
+            )
         self._redraw()
         question = self._question()
 
@@ -236,7 +237,7 @@ class SuitsPage(PlantingPage):
             ("bed", bed.name if bed else "in no bed"),
             ("sun now", _sun(spot.sun_hours_now, spot.light_by)),
             (f"sun in year {LATER}", _sun(spot.sun_hours_year10, spot.light_by)),
-            ("winter", f"zone {spot.zone}" if spot.zone else "the zone is not known; give it on the site page"),
+            ("winter", f"zone {spot.zone}" if spot.zone else "the zone is not known; give it in 03_site_measurement"),
             ("soil", f"pH {spot.ph:g}" if spot.ph is not None else "pH is not known"),
             ("depth of the bed", self.lengths(spot.bed_depth) if spot.bed_depth else "not known"),
             ("the client refuses", ", ".join(spot.refuses) or "nothing so far"),

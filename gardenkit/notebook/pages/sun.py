@@ -22,7 +22,7 @@ from gardenkit.site.place import Place
 from gardenkit.units import show_length
 
 LEAST_STEP = 0.02  # share of the work between two moves of the progress bar
-MISSING = "the sun map needs the place and the boundary; give them on the page of the ground"
+MISSING = "First the place and the boundary, in the step The ground as found: the sun map is worked out from both."
 HINT = "Drag the round handle on the plan: its year of sun stands below."
 WORKING, LIGHT_WORKING = "Working out a year of sun ...", "Working out a year of light ..."
 ON_GROUND = 0.8  # share of the work that the map on the ground is, the rest the walls. House value.
@@ -34,7 +34,7 @@ class SunPage(Page):
 
     def build(self) -> None:
         """Make the widgets, once."""
-        self.progress = w.FloatProgress(value=0, min=0, max=1, layout=w.Layout(width="96%", visibility="hidden"))
+        self.progress = w.FloatProgress(value=0, min=0, max=1, layout=w.Layout(width="96%", display="none"))
         self.job = Job(self, can_stop=True, name="sun", tip="stop working out the sun; the plan stays without it")
         self._known: tuple[Garden, int | None, bool] | None = None  # garden and year whose sun, or light, is there
         self.advice = AdviceList(self, topics=("sun",), chosen=self.looked)
@@ -97,10 +97,10 @@ class SunPage(Page):
     def told(self, share: float) -> None:
         """Show how far the work has come, 0 to 1."""
         if share >= 1:
-            self.progress.layout.visibility = "hidden"
+            self.progress.layout.display = "none"
             self.progress.value = 0
         elif share - self.progress.value >= LEAST_STEP:
-            self.progress.layout.visibility = "visible"
+            self.progress.layout.display = ""
             self.progress.value = share
 
     def lit(self, scale: float) -> Sequence[Mark]:
@@ -129,7 +129,7 @@ class SunPage(Page):
         words = "Mean hours of direct sun a day over each wall"
         self.walls.value = controls.table_html(heads, rows, caption=words) if rows else ""
         if not self.can():
-            self.message.problem(MISSING)
+            self.message.say(MISSING)
         elif MISSING in self.message.value:
             self.message.say("")
 

@@ -20,8 +20,6 @@ from gardenkit.site.sun_classes import sun_class
 if TYPE_CHECKING:
     from gardenkit.notebook.pages.sun import SunPage
 
-CHART_PX = 640
-
 
 class SpotPart(Part):
     """The chart and the words of the spot."""
@@ -45,7 +43,7 @@ class SpotPart(Part):
             unit="mol a day" if light else "hours a day",
             highlight=plan.month - 1,
         )
-        self.chart.value = forms.picture(svg(drawn), width_px=CHART_PX)
+        self.chart.value = forms.picture(svg(drawn), width_px=forms.CHART_PX)
         setting = plan.setting.bar.value
         heads = ("the spot", "by growers' rule" if light else f"classes after {setting}")
         self.words.value = controls.table_html(heads, self.light_rows() if light else self.rows())

@@ -7,6 +7,7 @@ import re
 import attrs
 import ipywidgets as w
 
+from gardenkit.drawing.found import words_on_empty_ground
 from gardenkit.drawing.overlays import Ellipse, contour_marks, survey_marks
 from gardenkit.drawing.plan import plan_scene, screen_scale
 from gardenkit.drawing.scene import Mark, Scene
@@ -31,6 +32,7 @@ EXAGGERATE = 10.0  # ellipses are drawn ten times as large as the errors are
 CONTOURS = {"imperial": FOOT / 2, "metric": 0.1}  # m between contour lines. House values.
 EXAMPLE = "kind\tfrom\tto\tpoint\tvalue\nstation\tH1\t\t\t0\t0\ntie\tH1\tA\t\t{}\n"
 HINTS = {"imperial": ("12' 6\"", "-8 in"), "metric": ("3.81 m", "-20 cm")}  # a length and a height as they are typed
+EMPTY = "Type your measures: the survey is drawn here"
 TOPICS = ("survey", "levels")
 
 
@@ -203,21 +205,16 @@ class SurveyPage(Page):
     def scene(self) -> Scene:
         """Return the site with points, tapes, error ellipses and contours."""
         site = self.project.site
-        shown = site if site.boundary else attrs.evolve(site, boundary=self._around())
+        around = () if site.boundary or self.adjusted is None else tuple(p.at for p in self.adjusted.points)
         return plan_scene(
-            site=attrs.evolve(shown, trees=(), obstacles=()),
+            site=attrs.evolve(site, trees=(), obstacles=()),
+            around=around,
             title=f"{self.project.name}: survey",
             extra=self._marks(site),
-            scale=screen_scale(shown, width_px=WIDTH_PX),
+            scale=screen_scale(site, around=around, width_px=WIDTH_PX),
             units=self.project.units,
             to_scale=False,
         )
-
-    def _around(self) -> Outline:
-        points = [p.at for p in self.adjusted.points] if self.adjusted else []
-        xs, ys = [p[0] for p in points] or [0.0, 10.0], [p[1] for p in points] or [0.0, 10.0]
-        low_x, high_x, low_y, high_y = min(xs) - 1, max(xs) + 1, min(ys) - 1, max(ys) + 1
-        return ((low_x, low_y), (high_x, low_y), (high_x, high_y), (low_x, high_y))
 
     def _marks(self, site: Site) -> tuple[Mark, ...]:
         marks: list[Mark] = [*self.advice.marks(SCREEN_SCALE)]
@@ -226,6 +223,8 @@ class SurveyPage(Page):
             for contour in levels.contours(self.garden.ground, CONTOURS[self.project.units]):
                 lines.setdefault(contour.height, []).append(contour.line)
             marks += contour_marks(sorted(lines.items()), scale=SCREEN_SCALE, units=self.project.units)
+        if self.adjusted is None and not site.boundary:
+            marks.append(words_on_empty_ground(EMPTY))
         if self.adjusted is not None:
             at = {p.name: p.at for p in self.adjusted.points}
             ties = [(at[m.a], at[m.b], "") for m in site.survey.measures if isinstance(m, Tie)]

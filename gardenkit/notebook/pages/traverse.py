@@ -5,6 +5,7 @@ shared out.
 import ipywidgets as w
 
 from gardenkit.drawing.bokeh import LivePlan
+from gardenkit.drawing.found import words_on_empty_ground
 from gardenkit.drawing.plan import plan_scene, screen_scale
 from gardenkit.drawing.scene import Scene
 from gardenkit.findings import Finding, GardenError
@@ -20,6 +21,7 @@ from gardenkit.site.traverse import AdjustedTraverse, Course, area_by_coordinate
 from gardenkit.units import bearing, length, show_area, show_length
 
 WIDTH_PX = 520
+EMPTY = "Type your courses: the traverse is drawn here"
 HINTS = {"imperial": "80' 4\"; N 76 E\n46' 3\"; S 36 E", "metric": "24.49 m; N 76 E\n14.10 m; S 36 E"}
 
 
@@ -100,11 +102,12 @@ class TraversePage(Page):
 
     def scene(self) -> Scene:
         """Return the closed traverse as an outline with its north arrow."""
-        outline = self._outline() or self.project.site.boundary or ((0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (0.0, 10.0))
+        outline = self._outline() or self.project.site.boundary
         site = Site(boundary=outline, y_bearing=self.project.site.y_bearing)
         return plan_scene(
             site=site,
-            title="Traverse, closed",
+            title="Traverse, closed" if self.adjusted else "Traverse",
+            extra=() if outline else (words_on_empty_ground(EMPTY),),
             scale=screen_scale(site, width_px=WIDTH_PX, most_height_px=WIDTH_PX),
             units=self.project.units,
             to_scale=False,

@@ -46,7 +46,7 @@ class WantsPage(Page):
         self.against = AdviceList(self, topics=("wants",), about=lambda found: found.rule == "contradiction")
         self.list = RecordEditor(self, (WANT,), name="want", chose=self.fields)
         self.list.form.boxes["fact"].bar.observe(self._turned, "value")
-        order = forms.side_by_side(
+        order = controls.row(
             controls.button("Up", self.up, name="want-up", width="48%"),
             controls.button("Down", self.down, name="want-down", width="48%"),
         )

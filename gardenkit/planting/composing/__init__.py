@@ -183,7 +183,7 @@ def compose(
     """
     kinds = tuple(kind_of(s) for s in dict.fromkeys(palette))
     if not kinds:
-        raise GardenError("the palette is empty; choose a palette first, or add kinds on the page of what suits")
+        raise GardenError("the palette is empty; choose a palette first, or add kinds in the step What suits a spot")
     work = _Work(
         kinds=kinds,
         ground=ground or ground_of(beds, surroundings),

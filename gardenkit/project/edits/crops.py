@@ -68,6 +68,6 @@ def _place(project: Project, name: str) -> None:
     bed = by_name(layout(project).beds, name, "bed")
     if not purpose_of(bed.purpose).crops:
         raise GardenError(
-            f'bed "{name}" is for {bed.purpose or "looking at"}; say on the beds page that it is for vegetables, '
-            "then plan its crops"
+            f'bed "{name}" is for {bed.purpose or "looking at"}; say in the step of the beds that it is for '
+            "vegetables, then plan its crops"
         )

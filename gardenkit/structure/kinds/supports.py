@@ -320,5 +320,5 @@ def wires_of(support: Support, units: System = "imperial") -> tuple[float, ...]:
         return built.wires_at(support.height, units)
     try:
         return trained(length_of(support), support.height).wires if made is built.trained_wires else ()
-    except GardenError:  # said on the structure page
+    except GardenError:  # said in 04_structure
         return ()

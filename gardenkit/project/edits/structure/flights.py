@@ -77,7 +77,7 @@ def _with(project: Project, path: Path, flights: list[Flight], new: Flight) -> P
     if one.rise is None:
         raise GardenError(
             f'the rise of the steps in path "{path.name}" is not known: no ground heights are measured yet; take some '
-            f"on the survey page"
+            f"in the step The tape survey"
         )
     if one.steps is None:
         raise GardenError(f'the ground is level where the steps of path "{path.name}" would stand; nothing to climb')

@@ -65,7 +65,7 @@ def change_seat(project: Project, name: str, **changes: Any) -> Project:
 def _roomiest(project: Project) -> Point:
     ground = layout(project).ground
     if ground.is_empty:
-        raise GardenError("there is no boundary yet, so no ground to put a seat on; draw it on the site page")
+        raise GardenError("there is no boundary yet, so no ground to put a seat on; draw it in 03_site_measurement")
     beds = layout(project).beds
     return max(beds, key=lambda b: b.depth).at if beds else plane.inscribed_circle(ground, tolerance=0.1)[0]
 

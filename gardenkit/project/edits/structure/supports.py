@@ -49,7 +49,7 @@ def remove_support(project: Project, name: str) -> Project:
     by_name(project.structure.supports, name, "support")
     on = next((p for p in project.planting.plants if p.support == name), None)
     if on is not None:
-        raise GardenError(f'plant {on.number} ({on.species}) grows on "{name}"; move it on the layering page first')
+        raise GardenError(f'plant {on.number} ({on.species}) grows on "{name}"; move it in 05_layering first')
     gate = next((o.name for o in project.site.openings if o.on == name), None)
     if gate is not None:
         raise GardenError(f'gate "{gate}" stands in "{name}"; remove the gate, or move it, first')
@@ -151,4 +151,4 @@ def _roomiest(project: Project) -> Point:
         return max(worked.beds, key=lambda b: b.depth).at
     if project.site.boundary:
         return plane.centre(plane.region(project.site.boundary))
-    raise GardenError("there is no boundary yet, so no ground to put a support on; draw it on the site page")
+    raise GardenError("there is no boundary yet, so no ground to put a support on; draw it in 03_site_measurement")

@@ -150,4 +150,4 @@ def _roomiest(project: Project) -> Point:
         return max(beds, key=lambda bed: bed.depth).at
     if project.site.boundary:
         return plane.centre(plane.region(project.site.boundary))
-    raise GardenError("there is no boundary yet, so no ground to put a thing on; draw it on the site page")
+    raise GardenError("there is no boundary yet, so no ground to put a thing on; draw it in 03_site_measurement")
