@@ -55,5 +55,5 @@ def bends_chart(route: Route, units: System) -> Scene:
         at = (LEFT + far, middle + up * (HIGH / 2 + 2.0))
         marks.append(words(at, f"radius {show_length(1 / abs(float(bends[peak])), units)}"))
     turns = counted(route.curve.changes_of_side(), "time")
-    told = f"Turns along {route.name}, {show_length(route.length, units)} long; it changes side {turns}."
+    told = f"Turns along {route.name}, {show_length(route.length, units)} long; it turns to the other side {turns}."
     return chart(marks, LEFT + WIDE + 6.0, LOW + HIGH + TITLE_HIGH + 6.0, route.name, told)

@@ -11,7 +11,7 @@ WORDS = {
     "bearing": "degrees clockwise from north",
     "garden": "a project with its folder, and all worked out from it; it never changes, so keep what a call returns",
     "place (of a path)": "a gate, a door or a seat by its name, or an earlier path, where a path begins or ends",
-    "curvature": "0 is the most direct path, 1 swings as far as the ground allows; sway: how often it changes side",
+    "curvature": "0 is the most direct path, 1 swings as far as the ground allows; sway: its number of curves",
     "gap": "clear distance between two stepping stones; pace: from middle to middle",
     "bed": "ground for plants: what paths and paving leave, or what you drew by its corners",
     "area": "ground that is neither path nor bed: a lawn, a patio, gravel",

@@ -18,7 +18,7 @@ TOLERANCE = 0.05  # m, how exactly circles are placed; house value, finer than a
 
 @attrs.frozen(kw_only=True)
 class Circle:
-    """A round place that fits in a piece of ground: centre and radius in metres."""
+    """A space for a tree crown that fits in a piece of ground: centre and radius in metres."""
 
     at: Point
     radius: float

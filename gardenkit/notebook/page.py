@@ -197,14 +197,16 @@ class Page:
 
         return self._act(back)
 
-    def ask_first(self, number: int | None) -> None:
-        """Raise GardenError, once, where going to a state (None: a step back) takes back work of another notebook."""
+    def ask_first(self, number: int | None, *, again: str = "press again") -> None:
+        """Raise GardenError, once, where going to a state (None: a step back) takes back work of another notebook;
+        ``again`` says how it is asked for once more.
+        """
         gone = self.session.taken_back(number)
         asked, self._warned = self._warned, tuple(step.number for step in gone)
         if gone and asked != self._warned:
             notebooks = " and ".join(sorted({step.notebook.removesuffix(".ipynb") for step in gone}))
             what = f'"{gone[0].label}"' if len(gone) == 1 else f'{len(gone)} steps, the last "{gone[0].label}"'
-            raise GardenError(f"this takes back {what}, made in {notebooks}; press again to take it back all the same")
+            raise GardenError(f"this takes back {what}, made in {notebooks}; {again} to take it back all the same")
 
     def redo(self) -> bool:
         """Do the last undone change again, and say what it was and which other notebook made it."""

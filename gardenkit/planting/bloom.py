@@ -220,7 +220,7 @@ def winter_findings(kinds: Mapping[Species, int] | Iterable[Species]) -> tuple[F
     if not rows:
         what = "nothing is left to look at from December to February; add an evergreen, bark, berries or seed heads"
     elif has <= {"evergreen"}:
-        what = "winter offers green leaves only; bark, berries, seed heads or a winter flower would add interest"
+        what = "winter interest is green leaves only; bark, berries, seed heads or a winter flower would add interest"
     else:
         return ()
     return (

@@ -100,7 +100,7 @@ def area_measures(project: Project, worked: Layout) -> tuple[AreaMeasures, ...]:
 
 
 def tree_rooms(bed: BedShape) -> tuple[Circle, ...]:
-    """Return every round place of a bed in which a small tree's crown finds room, the largest first."""
+    """Return every space for a tree crown of a bed in which a small tree's crown finds room, the largest first."""
     return tuple(circle for circle in bed.pockets if 2 * circle.radius >= SMALL_TREE)
 
 

@@ -23,8 +23,8 @@ STRAY = Figure(
 LOOKED = (4.0, 12.0, math.inf)  # m round a bed in which a place to stand is looked for, in turn. House values.
 NEXT = 0.1  # m round a bed: what borders on it. House value.
 SEAM = 2e-6  # m: a gap between two paths or a path and paving that is rounding, no bed; numerical choice
-POCKETS = 3  # round places looked for in each bed; house value
-LEAST_POCKET = Figure(0.45, "m", HOUSE)  # radius of the smallest round place worth showing: a shrub of 0.9 m
+POCKETS = 3  # spaces for tree crowns looked for in each bed; house value
+LEAST_POCKET = Figure(0.45, "m", HOUSE)  # radius of the smallest space for a tree crown worth showing: a shrub of 0.9 m
 
 
 @attrs.frozen(eq=False, kw_only=True)
@@ -231,7 +231,7 @@ def _near(shape: Shape, region: Region, far: float) -> Shape:
 
 @lru_cache(maxsize=512)
 def _depth(region: Region, standing: Shape) -> tuple[Point, float]:
-    """Return where a bed is furthest from where one can stand, and how far; remembered as its round places are."""
+    """Return where a bed is furthest from where one can stand, and how far; remembered as its crowns are."""
     return medial.depth_from(region, standing, np.asarray([c.at for c in _pockets(region)]).reshape(-1, 2))
 
 
@@ -242,7 +242,7 @@ def _edging(region: Region, rim: Shape) -> float:
 
 @lru_cache(maxsize=512)
 def _pockets(region: Region) -> tuple[Circle, ...]:
-    """Return the round places of a bed; remembered, as most beds stay the same while one path moves."""
+    """Return the spaces for tree crowns of a bed; remembered, as most beds stay the same while one path moves."""
     return medial.circles(region, most=POCKETS, least=LEAST_POCKET)
 
 

@@ -108,8 +108,7 @@ def _notes(
             spot, at = f"{where}, stones {g.first + 1} and {g.second + 1}", stones[g.first].at
             yield Finding(where=spot, what=what, source=HOUSE, seriousness="warning", at=at, topic="gap")
     if lost:
-        what = (
-            f"{lost} flags under {LEAST:.2f} m² or folded in a tight bend are left as joint; change seed or stone size"
-        )
+        small = f"{lost} flags under {LEAST:.2f} m² or folded in a tight bend are left as joint"
+        what = f"{small}; shuffle the stones, or change their size"
         yield Finding(where=where, what=what, source=HOUSE, topic="stone")
     yield from lifting_findings(where, stones)

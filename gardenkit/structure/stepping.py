@@ -75,7 +75,7 @@ def stepping_stones(
     shapes = _mended(stones, links, choice, route)
     laid = finished(stones, shapes, np.vstack((links.in_row, links.facing)), choice, route, flights)
     gone = [h for h in held if not 0 <= h.number < len(stones.number)]
-    what, where = "was put by hand but the path has fewer stones now; let it go or shorten the pace", route.name
+    what, where = "is pinned but the path has fewer stones now; unpin it or shorten the pace", route.name
     lost = tuple(
         Finding(where=f'path "{where}", stone {h.number + 1}', what=what, at=h.at, seriousness="caution", topic="stone")
         for h in gone

@@ -85,7 +85,7 @@ def finished(
     for k in set(np.flatnonzero(~outlines.inside(shapes, route.region)).tolist()) - stepped:
         at = (float(stones.at[k, 0]), float(stones.at[k, 1]))
         if stones.held[k]:
-            what = "was put by hand and lies partly off the path"
+            what = "is pinned and lies partly off the path"
             notes.append(
                 Finding(where=f"{where}, stone {k + 1}", what=what, seriousness="caution", at=at, topic="stone")
             )
@@ -94,7 +94,7 @@ def finished(
     left_out = _left_out(stones, shapes) - stepped
     for k in left_out:
         at = (float(stones.at[k, 0]), float(stones.at[k, 1]))
-        what = "has no room and is left out; move the stone put by hand, or widen the bend"
+        what = "has no room and is left out; move the pinned stone, or widen the bend"
         notes.append(Finding(where=f"{where}, stone {k + 1}", what=what, seriousness="warning", at=at, topic="stone"))
     kept = [k for k in range(len(shapes)) if k not in left_out | stepped]
     made = _stones(stones, shapes, kept, choice)
@@ -115,7 +115,7 @@ def finished(
 
 def _under_steps(where: str, stones: Row, number: int) -> Finding:
     at = (float(stones.at[number, 0]), float(stones.at[number, 1]))
-    what = "was put by hand where steps are now, and is left out; unpin it, or move the steps"
+    what = "is pinned where steps are now, and is left out; unpin it, or move the steps"
     return Finding(where=f"{where}, stone {number + 1}", what=what, seriousness="caution", at=at, topic="stone")
 
 

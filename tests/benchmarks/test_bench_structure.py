@@ -1,4 +1,4 @@
-"""How long it takes to work out a whole path again after a slider moves: route, stones, gaps, beds and round places."""
+"""How long a whole path takes after a slider moves: route, stones, gaps, beds and spaces for tree crowns."""
 
 import math
 import statistics
@@ -159,7 +159,7 @@ def whole(project, curvature):
 
 
 def stages_alone(project, curvature):
-    """The same path by the domain functions alone: route, stones with gap check, beds with round places."""
+    """The same path by the domain functions alone: route, stones with gap check, beds with spaces for tree crowns."""
     moved, site = at_curvature(project, curvature), project.site
     path, ground, blocks = moved.structure.paths[0], sites.ground(site), obstacles_of(site)
     begin = time.process_time()

@@ -447,7 +447,7 @@ def test_the_same_variation_gives_the_same_plan_and_a_bad_one_is_named(garden: S
     first, again = (page.composed(taste, 1).found[0].plants for _ in range(2))
     assert first == again
     assert page.composed(taste, 2).found[0].plants != first
-    page.seed.bar.value = "x"
+    page.variation.bar.value = "x"
     page.arrange()
     assert "for the layout variation" in page.message.value
     assert page.failures == []
@@ -462,7 +462,7 @@ def test_stopping_keeps_the_proposals_that_are_ready_and_more_like_one_share_its
     assert len({one.plants for one in page.proposals.found}) == 4
     assert len({card.heading.value for card in page.cards[:4]}) == 4
     assert all(TASTES[2].words in card.heading.value for card in page.cards[:4])
-    assert page.seed.bar.value == "2"
+    assert page.variation.bar.value == "2"
 
 
 def test_stages_are_shown_used_and_held_while_the_later_ones_are_composed_anew(garden: Session) -> None:
@@ -496,7 +496,7 @@ def test_a_proposal_that_is_kept_stands_beside_four_new_ones_and_can_be_used(gar
     page.arrange()
     liked = page.proposals.found[2]
     page.cards[2].keep.bar.value = True
-    page.seed.bar.value = "5"
+    page.variation.bar.value = "5"
     page.arrange()
     assert page.failures == []
     assert page.proposals.found[0] is liked
@@ -546,7 +546,7 @@ def test_pressing_without_proposals_is_answered(garden: Session) -> None:
     page = ArrangePage(garden)
     page.use(0)
     assert "there are no proposals" in page.message.value
-    page.drop_proposals()
+    page.discard_proposals()
     page.set_year(1)
     page.set_month(10)
     assert page.failures == []

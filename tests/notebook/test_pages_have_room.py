@@ -21,7 +21,10 @@ def test_a_wide_table_names_each_value_beside_it() -> None:
 
 
 def test_no_boundary_is_drawn_where_none_is_measured(empty: Session) -> None:
-    for page, words in ((SurveyPage(empty), "the survey is drawn here"), (TraversePage(empty), "the traverse is drawn")):
+    for page, words in (
+        (SurveyPage(empty), "the survey is drawn here"),
+        (TraversePage(empty), "the traverse is drawn"),
+    ):
         texts = [mark.text for mark in page.scene().marks if hasattr(mark, "text")]
         assert any(words in text for text in texts)
         assert not any("boundary" in getattr(mark, "tip", "") for mark in page.scene().marks)

@@ -146,3 +146,22 @@ def test_stepping_back_over_another_notebooks_work_is_asked_about_once(
     assert not page.history.go_back() and "2 steps" in page.message.value
     assert page.history.go_back() and garden.at == 0
     assert page.failures == []
+
+
+def test_a_named_state_that_takes_back_anothers_work_is_chosen_again_from_the_same_list(
+    garden: Session, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("JPY_SESSION_NAME", "/x/00_start.ipynb")
+    page = StartPage(garden)
+    page.tell(client="Odile Marsh")
+    page.history.name.bar.value = "first idea"
+    monkeypatch.setenv("JPY_SESSION_NAME", "/x/04_structure.ipynb")
+    garden.edit("call it b", lambda p: brief.set_cover(p, name="b"))
+    monkeypatch.setenv("JPY_SESSION_NAME", "/x/00_start.ipynb")
+    kept = page.history.kept.bar
+    state = next(n for words, n in controls.choices(kept) if words == "first idea")
+    kept.value = state
+    assert "choose it again" in page.message.value and garden.project.name == "b"
+    assert kept.value is None  # a list tells nothing when what stands in it is chosen once more
+    kept.value = state
+    assert garden.project.name != "b" and page.failures == []

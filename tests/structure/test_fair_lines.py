@@ -105,7 +105,7 @@ def test_the_plotted_curvature_crosses_straight_once_a_change_of_side_and_rises_
     slope = np.diff(height)
     slope = np.sign(slope[np.abs(slope) > 0.005 * np.abs(height).max()])
     assert int((slope[1:] != slope[:-1]).sum()) <= sway + 1
-    assert f"it changes side {sway} time" in drawn.description
+    assert f"it turns to the other side {sway} time" in drawn.description
 
 
 def test_two_swings_are_unequal():

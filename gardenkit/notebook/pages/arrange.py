@@ -58,7 +58,7 @@ from gardenkit.project.season import early_summer
 from gardenkit.structure.kinds import purpose_of
 from gardenkit.units import counted
 
-FIXED, ALL = "only what is locked or was put by hand", "everything planted so far"
+FIXED, ALL = "what is locked or put by hand", "everything planted so far"
 SUN_SHARE = 0.2  # of the bar is the sun, the rest the composing
 
 
@@ -92,8 +92,8 @@ class ArrangePage(PlantingPage):
     def _asked(self) -> list[w.Widget]:
         self.stays = controls.choice("Stays as it is", FIXED, [FIXED, ALL], lambda _: None, name="stays")
         self.bed = controls.choice("Compose in", EVERY_BED, [EVERY_BED], lambda _: None, name="arrange-bed")
-        self.seed = controls.field(
-            "Layout variation (the same number, the same plan)", "1", lambda _: None, name="seed"
+        self.variation = controls.field(
+            "Layout variation (the same number, the same plan)", "1", lambda _: None, name="variation"
         )
         self.shapes, self.weighed = taste_bars(SHAPES), taste_bars(WEIGHED, 0.0, 3.0)
         weighed = forms.sections(
@@ -101,18 +101,20 @@ class ArrangePage(PlantingPage):
         )
         weighed.selected_index = None
         compose = controls.button("Compose four proposals", self.arrange, name="arrange", width="96%")
-        return [self.stays, self.bed, self.seed, w.VBox([weighed, compose])]
+        return [self.stays, self.bed, self.variation, w.VBox([weighed, compose])]
 
     def _shown(self) -> list[w.Widget]:
         self.part = controls.choice("Use from a proposal", EVERY_BED, [EVERY_BED], lambda _: None, name="use-bed")
         self.stage = controls.choice("Stages shown and used", ALL_STAGES, STAGE_WORDS, self.set_stage, name="stage")
-        self.drop_button = controls.button("Discard the proposals", self.drop_proposals, name="drop", width="96%")
+        self.discard_button = controls.button(
+            "Discard the proposals", self.discard_proposals, name="discard", width="96%"
+        )
         self.year_bar = controls.slider(
             "Drawn in year", 5, 0, 15, 1, self.set_year, show="{:.0f}".format, live=False, name="arrange-year"
         )
         self.month_bar = controls.month_slider("Drawn in", self.month, self.set_month, live=False, name="arrange-month")
         years = w.VBox([self.year_bar, year_buttons(self.go_to_year, name="arrange-year")])
-        return [years, self.month_bar, w.VBox([self.part, self.stage]), w.VBox([self.drop_button, self.undo_row()])]
+        return [years, self.month_bar, w.VBox([self.part, self.stage]), w.VBox([self.discard_button, self.undo_row()])]
 
     def refresh(self) -> None:
         """Show the planting as it stands, and the proposals if there are any."""
@@ -130,17 +132,17 @@ class ArrangePage(PlantingPage):
         Stop keeps those that are ready.
         """
         self._compose(
-            [leaning(taste, self.shapes, self.weighed) for taste in TASTES], variation_of(self.seed.bar.value)
+            [leaning(taste, self.shapes, self.weighed) for taste in TASTES], variation_of(self.variation.bar.value)
         )
 
     @handler
     def more_like(self, number: int) -> None:
         """Compose four more in the character of one; with its stages as far as they are shown, the later ones anew."""
-        like, variation = self._proposal(number), variation_of(self.seed.bar.value) + 1
+        like, variation = self._proposal(number), variation_of(self.variation.bar.value) + 1
         held = None if self._upto() == len(ORDER) else like.held(self._upto())
         if held:
             still_fits(self.project, self._made())
-        self.seed.show(str(variation))
+        self.variation.show(str(variation))
         self._compose([like.taste] * len(TASTES), variation, held)
 
     @handler
@@ -158,7 +160,7 @@ class ArrangePage(PlantingPage):
             tell = self.message.problem if broken else self.message.say
             tell(f"{said}. Musts it does not keep: {broken}" if broken else said)
 
-    def drop_proposals(self) -> None:
+    def discard_proposals(self) -> None:
         """Forget the proposals."""
         self.proposals = None
         self.message.say("")
@@ -276,7 +278,7 @@ class ArrangePage(PlantingPage):
         made = self.proposals
         for card in self.cards[len(made.found) if made else 0 :]:
             card.hide()
-        self.drop_button.disabled = made is None
+        self.discard_button.disabled = made is None
         self.standing.show(self.garden if made is None else None)
         self.now.layout.display, self.now.value = "none" if made else "", ""
         if made is None:

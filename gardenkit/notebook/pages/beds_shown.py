@@ -145,7 +145,7 @@ def marks(garden: Garden, cut: Line, *, bed: str, rounds: bool, narrow: bool) ->
 
 
 def _crowns(bed: BedShape, units: System) -> list[Mark]:
-    """Return the largest round place of a bed and every other that a small tree's crown fits in."""
+    """Return the largest space for a tree crown of a bed and every other that a small tree's crown fits in."""
     found: list[Mark] = []
     rooms, green = tree_rooms(bed), "#2f6b3a"
     for circle in rooms or bed.pockets[:1]:

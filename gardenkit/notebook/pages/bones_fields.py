@@ -112,7 +112,7 @@ SUPPORT = Kind(
         columns.name(),
         columns.text("kind", "Kind", options=columns.alike(*SUPPORTS), listed=True),
         columns.usual("height", "Height", listed=True),
-        columns.usual("depth", "Depth across its line"),
+        columns.usual("depth", "Depth"),
         columns.light("openness", "Light let through", usual=True),
         columns.text("against", "Fixed to", options=FREE, offered=_walls),
     ),

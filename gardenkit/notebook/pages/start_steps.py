@@ -62,7 +62,8 @@ class Steps(Part):
     def go_to(self, number: int | None) -> None:
         """Go to a state that was given a name."""
         if number is not None:
-            self._go(number)
+            self.kept.show(None)  # so that the same state can be chosen again where it is asked about first
+            self._go(number, again="choose it again")
 
     @handler
     def keep(self, name: str) -> None:
@@ -76,8 +77,8 @@ class Steps(Part):
 
     # ---- helpers
 
-    def _go(self, number: int) -> None:
-        self.page.ask_first(number)
+    def _go(self, number: int, *, again: str = "press again") -> None:
+        self.page.ask_first(number, again=again)
         self.message.say(f"the garden stands again as after: {self.page.session.jump(number)}")
 
 

@@ -48,7 +48,7 @@ class OneStone(Part):
             self.page.plan.light(self, ())
             return
         size = " × ".join(show_length(far, units, small=True) for far in (stone.across, stone.along))
-        state = "pinned, put by hand" if stone.held else "lies by the rules of its path"
+        state = "pinned" if stone.held else "lies by the rules of its path"
         rows = [("size", size), ("weight", show_weight(stone.weight, units)), ("place", state)]
         self.said.value = controls.table_html((f"stone {stone.number + 1}", self.page.path_name), rows)
         self.pin.description = "Unpin the stone" if stone.held else "Pin the stone"

@@ -111,7 +111,7 @@ class StructurePage(SeatsPage):
         self.side = controls.choice("First curve", path.first_side, sides, lambda v: self.set(first_side=v))
         lines = list(PATH_LINES)
         self.line = controls.choice("Line", path.line, lines, lambda v: self.set(line=v), name="line")
-        tip = "the same rules, other stones"
+        tip = "stones of other sizes and outlines, by the same rules"
         other = controls.button("Shuffle stones", self.other_stones, tip=tip, width="48%")
         free = controls.button("Unpin", self.unpin, tip="the path and its stones run by the sliders again", width="48%")
         return [self.line, self.side, self.surface, controls.row(other, free)]
@@ -197,7 +197,7 @@ class StructurePage(SeatsPage):
         self.edit(label, lambda p: edits.lay_stones(p, name, **changes), gesture=f"{name} {key}")
 
     def other_stones(self) -> None:
-        """Lay other stones by the same rules."""
+        """Shuffle the stones: other sizes and outlines by the same rules."""
         name = self.path_name
         self.edit(f"shuffle the stones of {name}", lambda p: edits.shuffle_stones(p, name))
 

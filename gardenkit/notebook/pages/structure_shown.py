@@ -84,7 +84,7 @@ def _of_stone(garden: Garden, name: str, number: int) -> list[tuple[str, str]]:
     if stone is None:
         return []
     size = " × ".join(show_length(far, units, small=True) for far in (stone.across, stone.along))
-    held = ", put by hand" if stone.held else ""
+    held = ", pinned" if stone.held else ""
     return [(f"chosen: stone {number + 1}", f"{size}, {show_weight(stone.weight, units)}{held}")]
 
 

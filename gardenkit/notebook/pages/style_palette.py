@@ -36,11 +36,11 @@ class Palette(Part):
             "Keep the colours of the pictures", self.take_colours, name="take-colours", width="96%"
         )
         self.keep = controls.choice("Keep one of them", None, [NONE], self.add, name="keep-colour")
-        self.drop = controls.choice("Delete a kept colour", None, [NONE], self.let_go, name="drop-colour")
+        self.delete = controls.choice("Delete a kept colour", None, [NONE], self.let_go, name="delete-colour")
         self.typed = controls.field("Add a colour", "", self.add, name="add-colour", hint="#755f98 or lavender")
         wheels = [(name, name) for name in WHEELS]
         self.wheel = controls.choice("On the wheel of", wheels[0][0], wheels, self.turn, name="wheel")
-        self.controls = [self.take, self.keep, self.drop, self.typed, self.wheel]
+        self.controls = [self.take, self.keep, self.delete, self.typed, self.wheel]
         self.table = w.HTML(layout=w.Layout(width="100%"))
 
     def refresh(self) -> None:
@@ -48,7 +48,7 @@ class Palette(Part):
         kept, seen = self.project.brief.style.colours, self._seen()
         rest = [s for s in seen if s.colour not in kept]
         forms.relist(self.keep, [NONE, *((f"{name_of(s.colour)}, {s.share:.0%}", s.colour) for s in rest)], None)
-        forms.relist(self.drop, [NONE, *((f"{name_of(c)} {c}", c) for c in kept)], None)
+        forms.relist(self.delete, [NONE, *((f"{name_of(c)} {c}", c) for c in kept)], None)
         self.typed.show("")
         of_pictures = "".join(_chip(s.colour, f"{s.share:.0%}") for s in seen) or "none yet: pin pictures up first"
         chosen = "".join(_chip(c, c) for c in kept) or "none kept yet"
@@ -77,9 +77,9 @@ class Palette(Part):
 
     @handler
     def let_go(self, colour: str | None) -> None:
-        """Drop a kept colour."""
+        """Delete a kept colour."""
         if colour:
-            self.edit(f"drop {name_of(colour)}", lambda p: edits.drop_colour(p, colour))
+            self.edit(f"delete {name_of(colour)}", lambda p: edits.drop_colour(p, colour))
 
     @handler
     def turn(self, _: str) -> None:

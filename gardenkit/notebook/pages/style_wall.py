@@ -56,7 +56,7 @@ class ReferenceWall(Part):
         self.caption = controls.field("What it shows", "", partial(self.say, "caption"), name="caption")
         self.liked = controls.field("What is liked", "", partial(self.say, "liked"), name="liked")
         self.tag = controls.choice("Pinned up for", TAGS[-1], TAGS, partial(self.say, "tag"), name="tag")
-        self.off = controls.button("Take it off the wall", self.take_off, name="picture-off", width="96%")
+        self.off = controls.button("Remove this picture", self.take_off, name="picture-off", width="96%")
         self.only = controls.choice("Show", "", [ALL, *((tag, tag) for tag in TAGS)], self.show_only, name="wall-of")
         self.said = w.VBox([self.caption, self.liked, self.tag, self.off], layout=w.Layout(width="100%"))
         self.controls = [self.pin_up, self.which, self.said, self.only]
@@ -126,7 +126,7 @@ class ReferenceWall(Part):
 
     @handler
     def take_off(self) -> None:
-        """Take the chosen picture off the wall; its file stays in the folder."""
+        """Remove the chosen reference picture; its file stays in the folder."""
         file = self.which.bar.value
         if file is None:
             raise GardenError("no picture is chosen; choose one first")
@@ -153,7 +153,7 @@ class ReferenceWall(Part):
         style = f"columns:{WIDE[size]}px{few}"
         held = f'<div class="gk-wall" style="{style}">{tiles}</div>'
         if size == len(SIDES) - 1:  # many: the wall scrolls, so that colours and style stay near their controls
-            held = f'<div class="gk-wall-many" tabindex="0" aria-label="the wall of pictures">{held}</div>'
+            held = f'<div class="gk-wall-many" tabindex="0" aria-label="reference pictures">{held}</div>'
         self.wall.value = STYLE + (held if tiles else none)
 
     def _tile(self, picture: Picture, side: int) -> str:

@@ -21,7 +21,7 @@ Rhythm = Literal["alternating", "paired"]
 
 @attrs.frozen(eq=False, kw_only=True)
 class BedGround:
-    """A bed to plant: its name, its ground, and the round places in it (largest first) if they are known."""
+    """A bed to plant: its name, its ground, and the spaces for tree crowns in it (largest first) if they are known."""
 
     name: str
     region: Region

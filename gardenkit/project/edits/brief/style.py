@@ -27,7 +27,7 @@ def change_picture(project: Project, file: str, **changes: Any) -> Project:
 
 
 def remove_picture(project: Project, file: str) -> Project:
-    """Take a picture off the wall; its file stays in the folder."""
+    """Remove a reference picture; its file stays in the folder."""
     _picture(project, file)
     return with_brief(project, pictures=tuple(p for p in project.brief.pictures if p.file != file))
 

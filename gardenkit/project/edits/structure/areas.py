@@ -103,7 +103,7 @@ def _put(project: Project, area: GroundArea, name: str) -> Project:
 
 
 def _roomiest(project: Project, kind: str) -> Outline:
-    """Return a square in the largest round place of any bed."""
+    """Return a square in the largest space for a tree crown of any bed."""
     spots = sorted((c for b in layout(project).beds for c in b.pockets), key=lambda c: -c.radius)
     if not spots:
         raise GardenError(f"there is no free ground for a {kind}; make room first")

@@ -90,7 +90,7 @@ def lay_stones(project: Project, name: str, **changes: Any) -> Project:
 
 
 def shuffle_stones(project: Project, name: str) -> Project:
-    """Return the project with other stones on a path, laid by the same rules."""
+    """Return the project with the stones of a path shuffled, laid by the same rules."""
     return _changed(
         project, name, lambda path: attrs.evolve(path, stones=attrs.evolve(path.stones, seed=path.stones.seed + 1))
     )
