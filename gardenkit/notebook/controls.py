@@ -40,7 +40,7 @@ STYLE = """<style>
 .jp-OutputArea-child:has(+.jp-OutputArea-child .jupyter-widgets) .gk-still{display:none}
 @container (max-width:880px){.gk-panel{width:240px!important;min-width:240px!important}.gk-panel button{padding:0 3px}}
 @container (max-width:560px){.gk-wide thead{display:none}
-.gk-wide tr{display:block;padding:3px 0;border-bottom:1px solid #ddd}
+.gk-wide tr{display:block;padding:3px 0;line-height:1.4;border-bottom:1px solid #ddd}
 .gk-wide td{display:inline;border:0;padding:0 9px 0 0}.gk-wide td:first-child{display:block;font-weight:600}
 .gk-wide td:empty{display:none}.gk-wide td::before{content:attr(data-of)" ";color:#555}}
 @container (max-width:700px){.gk-work{flex-direction:column}.gk-panel{width:100%!important}

@@ -144,6 +144,19 @@ def test_a_bed_an_area_a_path_a_seat_and_a_support_are_drawn_on_their_pages(gard
         assert page.failures == []
 
 
+def test_a_shed_as_found_a_new_one_and_a_cable_open_their_own_fields(few: Session) -> None:
+    ground, bones = GroundPage(few), StructurePage(few)
+    clicks(ground.plan.draw, "shed", (4.2, 5.2), (6.0, 7.0), way="rectangle")
+    assert [b.name for b in few.project.site.buildings] == ["house", "shed"] and ground.things.title == "shed"
+    assert ground.undo()
+    clicks(bones.draw, "new shed", (5.2, 7.0))
+    assert few.project.structure.things[-1].kind == "shed" and bones.seats.title == "shed"
+    clicks(bones.draw, "low-voltage cable", (4.2, 5.2), (6.4, 7.3))
+    bones.draw.done()
+    assert bones.cables.title == few.project.structure.cables[-1].name
+    assert ground.failures == bones.failures == []
+
+
 def test_drawing_is_one_step_of_undo_named_by_what_was_drawn(empty: Session) -> None:
     page = GroundPage(empty)
     clicks(page.plan.draw, "boundary", (0.0, 0.0), (9.0, 12.0), way="rectangle")

@@ -546,7 +546,7 @@ def test_pressing_without_proposals_is_answered(garden: Session) -> None:
     page = ArrangePage(garden)
     page.use(0)
     assert "there are no proposals" in page.message.value
-    page.discard_proposals()
+    page.discard()
     page.set_year(1)
     page.set_month(10)
     assert page.failures == []

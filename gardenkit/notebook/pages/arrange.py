@@ -92,9 +92,8 @@ class ArrangePage(PlantingPage):
     def _asked(self) -> list[w.Widget]:
         self.stays = controls.choice("Stays as it is", FIXED, [FIXED, ALL], lambda _: None, name="stays")
         self.bed = controls.choice("Compose in", EVERY_BED, [EVERY_BED], lambda _: None, name="arrange-bed")
-        self.variation = controls.field(
-            "Layout variation (the same number, the same plan)", "1", lambda _: None, name="variation"
-        )
+        words = "Layout variation (the same number, the same plan)"
+        self.variation = controls.field(words, "1", lambda _: None, name="variation")
         self.shapes, self.weighed = taste_bars(SHAPES), taste_bars(WEIGHED, 0.0, 3.0)
         weighed = forms.sections(
             [("Its shape", list(self.shapes.values())), ("What is weighed", list(self.weighed.values()))]
@@ -106,9 +105,7 @@ class ArrangePage(PlantingPage):
     def _shown(self) -> list[w.Widget]:
         self.part = controls.choice("Use from a proposal", EVERY_BED, [EVERY_BED], lambda _: None, name="use-bed")
         self.stage = controls.choice("Stages shown and used", ALL_STAGES, STAGE_WORDS, self.set_stage, name="stage")
-        self.discard_button = controls.button(
-            "Discard the proposals", self.discard_proposals, name="discard", width="96%"
-        )
+        self.discard_button = controls.button("Discard the proposals", self.discard, name="discard", width="96%")
         self.year_bar = controls.slider(
             "Drawn in year", 5, 0, 15, 1, self.set_year, show="{:.0f}".format, live=False, name="arrange-year"
         )
@@ -131,9 +128,8 @@ class ArrangePage(PlantingPage):
         """Compose four proposals that differ in character, beside the page, and leave those that are kept beside them;
         Stop keeps those that are ready.
         """
-        self._compose(
-            [leaning(taste, self.shapes, self.weighed) for taste in TASTES], variation_of(self.variation.bar.value)
-        )
+        tastes = [leaning(taste, self.shapes, self.weighed) for taste in TASTES]
+        self._compose(tastes, variation_of(self.variation.bar.value))
 
     @handler
     def more_like(self, number: int) -> None:
@@ -160,7 +156,7 @@ class ArrangePage(PlantingPage):
             tell = self.message.problem if broken else self.message.say
             tell(f"{said}. Musts it does not keep: {broken}" if broken else said)
 
-    def discard_proposals(self) -> None:
+    def discard(self) -> None:
         """Forget the proposals."""
         self.proposals = None
         self.message.say("")

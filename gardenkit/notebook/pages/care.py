@@ -131,7 +131,7 @@ class CarePage(Page):
             self.table.value = controls.label("Nothing here yet: plant something in 05_layering first.").value
             return
         made = controls.table_html(*_filled(table))
-        self.table.value = f'<div class="gk-scroll" style="{SCROLLED}">{made}</div>'
+        self.table.value = f'<div class="gk-scroll" tabindex="0" style="{SCROLLED}">{made}</div>'
 
     def summary(self) -> str:
         """Return the schedules in words."""

@@ -44,7 +44,7 @@ class ClientPage(Page):
                 self.job.widget,
                 self.issue.widget,
             ],
-            w.VBox([self.result, self.warnings.widget]),
+            w.VBox([self.result, self.warnings.widget], layout=w.Layout(width="100%")),
             [self.advice.widget],
         )
 

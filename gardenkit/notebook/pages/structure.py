@@ -54,7 +54,7 @@ class StructurePage(SeatsPage):
             *self._stone_sliders(path),
             *self._path_choices(path),
         ]
-        self.no_path = controls.label("There is no path yet: draw one, or add one below, under Paths and stones.")
+        self.no_path = controls.label("There is no path yet: draw one, or add one in the step All paths.")
         self.of_stone = OneStone(self)
         seats = self.seat_controls()
         self.drag = controls.choice("Drag on the plan", self.dragging, shown.DRAGS, self.set_dragging, name="drag")
@@ -172,9 +172,11 @@ class StructurePage(SeatsPage):
         return (self.about,)
 
     def show_drawn(self, what: str, name: str) -> None:
-        """Turn to the path, seat or thing that was just drawn."""
+        """Turn to the path, cable, seat or thing that was just drawn."""
         if what == "path":
             self.choose(name)
+        elif what == CABLE:
+            self.cables.turn_to(name)
         elif name:
             self.about = name
             self.seats.turn_to(name)

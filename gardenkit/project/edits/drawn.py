@@ -38,6 +38,7 @@ WRITTEN: tuple[tuple[NoteKind, Form], ...] = (
 )
 LEVELS: tuple[tuple[str, Form], ...] = (("level area", "outline"), ("spot level", "spot"))
 HEIGHT = "ground height"
+BUILDINGS = ("house", "shed")  # as found; what is put up of that name is a new one
 CABLE = "low-voltage cable"
 CUT = "stone of its own outline"
 PROPERTY_AREA = "area of the property"
@@ -154,15 +155,16 @@ def _support(kind: str) -> Drawable:
 
 
 def _placed(kind: str) -> Drawable:
+    word = f"new {kind}" if kind in BUILDINGS else kind
     if THINGS[kind].lined:
         return Drawable(
-            word=kind,
+            word=word,
             form="line",
             draw=lambda project, points: structure.add_along(project, kind, points),
             names=lambda project: [t.name for t in project.structure.things],
         )
     return Drawable(
-        word=kind,
+        word=word,
         form="spot",
         draw=lambda project, points: structure.add_thing(project, kind, at=points[0]),
         names=lambda project: [t.name for t in project.structure.things],
@@ -238,8 +240,7 @@ def _ground_names(project: Project) -> list[str]:
 
 _ROWS = (
     Drawable(word="boundary", form="outline", draw=site.set_boundary, names=lambda _: []),
-    _thing("building", "outline", "house"),
-    _thing("building", "outline", "shed"),
+    *(_thing("building", "outline", word) for word in BUILDINGS),
     *(_opening(kind) for kind in OPENINGS),
     *(_thing("fence", "line", kind) for kind in FENCES),
     Drawable(word="tree", form="spot", draw=_tree, names=_ground_names),
@@ -286,6 +287,6 @@ _ROWS = (
     Drawable(word=TAPE, form="tape", draw=lambda project, _: project, names=lambda _: []),
 )
 DRAWABLES = {row.word: row for row in _ROWS}
-AREAS, PLACED = tuple(GROUND_AREAS), tuple(sorted(THINGS))
+AREAS, PLACED = tuple(GROUND_AREAS), tuple(_placed(kind).word for kind in sorted(THINGS))
 HELD_UP = tuple(_support(kind).word for kind in SUPPORTS)
-GROUND = ("boundary", "house", "shed", *OPENINGS, *FENCES, "tree", "obstacle", HEIGHT)  # as found
+GROUND = ("boundary", *BUILDINGS, *OPENINGS, *FENCES, "tree", "obstacle", HEIGHT)  # as found

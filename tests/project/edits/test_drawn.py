@@ -52,6 +52,12 @@ def test_everything_on_the_list_can_be_drawn_and_is_found_by_its_name(begun: Pro
     assert draw(made, what, points) != made  # another one, under a free name
 
 
+def test_every_word_of_the_list_draws_one_thing(begun: Project) -> None:
+    assert [word for word, row in DRAWABLES.items() if row.word != word] == []
+    assert len(drawn._ROWS) == len(DRAWABLES)
+    assert draw(begun, "shed", (HOUSE[0], (5.0, 0.5), (5.0, 3.0))).site.buildings[-1].name == "shed"
+
+
 def test_a_drawn_outline_is_on_record_as_it_was_clicked(begun: Project) -> None:
     made = draw(begun, "lawn", ((5.0, 15.0), (5.0, 22.0), (12.0, 22.0), (12.0, 15.0)))
     assert plane.area(plane.region(made.structure.ground_areas[-1].outline)) == pytest.approx(49.0)
