@@ -32,21 +32,22 @@ STYLE = """<style>
 .gk-page{container-type:inline-size}
 .gk-page .jupyter-button{padding:0 4px}
 .gk-panel>.jupyter-button,.gk-panel .widget-vbox>.jupyter-button{max-width:96%}
-.gk-page .widget-checkbox,.gk-page .widget-checkbox label{height:auto;white-space:normal}
+.gk-page .widget-checkbox,.gk-page .widget-checkbox label{height:auto;line-height:1.4;white-space:normal}
 .gk-page .widget-html-content{min-width:0}
 .gk-row>.gk-labelled>*{width:calc(100% - 4px)!important}
 .gk-page :focus-visible{outline:2px solid #20639b!important;outline-offset:1px}
 .gk-page [class*=Collapse-header]{color:#333!important}
 .jp-OutputArea-child:has(+.jp-OutputArea-child .jupyter-widgets) .gk-still{display:none}
 @container (max-width:880px){.gk-panel{width:240px!important;min-width:240px!important}.gk-panel button{padding:0 3px}}
-@container (max-width:560px){.gk-wide thead{display:none}
-.gk-wide tr{display:block;padding:3px 0;line-height:1.4;border-bottom:1px solid #ddd}
-.gk-wide td{display:inline;border:0;padding:0 9px 0 0}.gk-wide td:first-child{display:block;font-weight:600}
-.gk-wide td:empty{display:none}.gk-wide td::before{content:attr(data-of)" ";color:#555}}
+@container (max-width:560px){.gk-cards thead{display:none}
+.gk-cards tr{display:flow-root;padding:3px 0;line-height:1.4;border-bottom:1px solid #ddd}
+.gk-cards td{display:inline;border:0;padding:0 9px 0 0}.gk-cards td:first-child{display:block;font-weight:600}
+.gk-cards td:empty{display:none}.gk-cards td::before{content:attr(data-of)" ";color:#555}}
 @container (max-width:700px){.gk-work{flex-direction:column}.gk-panel{width:100%!important}
 .gk-seen{order:-1;width:100%;flex:0 0 auto!important}}
 @container (min-width:560px) and (max-width:700px){.gk-panel:not(:has(.widget-accordion)){display:block;columns:2}
-.gk-panel>*{break-inside:avoid}.gk-panel>:has(.gk-heading){break-after:avoid}}
+.gk-panel>*{break-inside:avoid}.gk-panel>.widget-vbox:not(.gk-labelled){break-inside:auto}
+.gk-panel>.widget-vbox>*{break-inside:avoid}.gk-panel>:has(.gk-heading){break-after:avoid}}
 .gk-desk{height:calc(100vh - 130px);min-height:520px;flex-wrap:nowrap}
 .gk-steps{flex:0 0 auto;width:100%!important}
 .gk-steps .widget-toggle-button{width:auto!important;padding:0 7px}
@@ -376,7 +377,7 @@ def table_html(headings: Sequence[str], rows: Iterable[Sequence[Any]], *, captio
         for row in cells
     )
     top = f"<caption>{html.escape(caption)}</caption>" if caption else ""
-    name = "gk-table gk-wide" if wide else "gk-table"
+    name = "gk-table gk-cards" if wide else "gk-table"
     return f'<table class="{name}">{top}<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>'
 
 

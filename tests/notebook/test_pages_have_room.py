@@ -6,6 +6,7 @@ from gardenkit.notebook import controls
 from gardenkit.notebook.desk import Desk
 from gardenkit.notebook.jobs import Job
 from gardenkit.notebook.pages.climbs import ClimbsPage
+from gardenkit.notebook.pages.planting import Html, rich_table
 from gardenkit.notebook.pages.start import StartPage
 from gardenkit.notebook.pages.survey import SurveyPage
 from gardenkit.notebook.pages.traverse import TraversePage
@@ -16,7 +17,7 @@ from gardenkit.notebook.session import Session
 def test_a_wide_table_names_each_value_beside_it() -> None:
     heads = ("bed", "area", "edging", "soil", "sun", "slope", "room for")
     made = controls.table_html(heads, [("rose bed", "12 m2", "5 m", "loam", "6 h", "2 %", "shrubs")])
-    assert 'class="gk-table gk-wide"' in made and re.findall('data-of="([^"]+)"', made) == list(heads[1:])
+    assert 'class="gk-table gk-cards"' in made and re.findall('data-of="([^"]+)"', made) == list(heads[1:])
     assert "data-of" not in controls.table_html(heads[:6], [("rose bed", "12 m2", "5 m", "loam", "6 h", "2 %")])
 
 
@@ -50,3 +51,9 @@ def test_a_bar_takes_room_only_while_work_is_under_way(empty: Session) -> None:
     assert job.widget.layout.display == "none"
     job.start("working ...", lambda tell, stopped: shown.append(job.widget.layout.display), lambda _: None)
     assert shown == [""] and job.widget.layout.display == "none"
+
+
+def test_a_list_of_plants_with_many_reasons_is_told_plant_by_plant() -> None:
+    heads = ("", "plant", "suits", "apart", "size", "for", "against", "unknown")
+    made = rich_table(heads, [(Html("<svg></svg>"), "sage", "yes", "scent", "1 m", "sun", "wet", "lime")], scroll=True)
+    assert "gk-cards" in made and 'data-of="against">wet<' in made and "<td>sage</td>" in made

@@ -42,6 +42,9 @@ STYLE = """<style>
  max-width:176px;overflow:hidden;text-overflow:ellipsis}
 .gk-year td.gk-now{background:#f1e7c9}
 .gk-year tr.gk-count td{font-weight:600;font-style:normal}
+@container (max-width:430px){.gk-year td:first-child{max-width:146px}}
+@container (max-width:560px){.gk-cards.gk-plants td:first-child{float:left;padding-right:10px}
+.gk-cards.gk-plants td:nth-child(2){display:block}}
 </style>"""
 
 
@@ -199,11 +202,14 @@ def year_table(rows: Sequence[charts.BloomRow], *, month: int | None = None, cap
 def rich_table(headings: Sequence[str], rows: Iterable[Sequence[Any]], *, scroll: bool = False) -> str:
     """Return an HTML table whose ``Html`` cells stand as they are and all others are escaped."""
     head = "".join(f"<th>{escaped(text)}</th>" if text else "<td></td>" for text in headings)
-    body = "".join(
-        "<tr>" + "".join(f"<td>{cell if isinstance(cell, Html) else escaped(cell)}</td>" for cell in row) + "</tr>"
-        for row in rows
-    )
-    made = f'<table class="gk-table gk-plants"><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>'
+    cards = " gk-cards" if len(headings) >= controls.MANY else ""
+    told = [f' data-of="{escaped(text)}"' if cards and number > 1 else "" for number, text in enumerate(headings)]
+
+    def said(cell: Any, of: str) -> str:
+        return f"<td{of}>{cell if isinstance(cell, Html) else escaped(cell)}</td>"
+
+    body = "".join(f"<tr>{''.join(map(said, row, told))}</tr>" for row in rows)
+    made = f'<table class="gk-table gk-plants{cards}"><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>'
     return STYLE + (f'<div class="gk-scroll">{made}</div>' if scroll else made)
 
 
