@@ -222,7 +222,7 @@ class AdviceList:
         self.list.children = tuple(self.rows[:visible])
         rest = len(self.lines) - self.shown
         self.opener.layout.display = "" if rest > 0 else "none"
-        self.opener.description = "show only the worst" if self.open else f"and {rest} more"
+        self.opener.description = "show only the worst" if self.open else f"and {max(rest, 0)} more"
         self._detail()
 
     def _detail(self) -> None:

@@ -11,7 +11,7 @@ import attrs
 
 from gardenkit.findings import LOCAL_CODE, Finding, GardenError, Seriousness, nearest
 from gardenkit.sources import MEMORY, Figure
-from gardenkit.units import FOOT, INCH, inch_words
+from gardenkit.units import FOOT, INCH, counted, inch_words
 
 ADA = "2010 ADA Standards"
 CROSS_SLOPE = 1 / 48
@@ -137,7 +137,7 @@ def ramp_findings(
     found = [
         _finding(
             where,
-            f"{made.runs} run(s), {made.runs + 1} landings, {made.overall:.3f} m in all",
+            f"{counted(made.runs, 'run')}, {made.runs + 1} landings, {made.overall:.2f} m in all",
             "",
             rules.source,
             "note",

@@ -74,7 +74,7 @@ class Hand:
 
     def on_a_grid(self) -> None:
         """Switch the grid of a foot on, which the first choice shows."""
-        begin(self.notebook, "a length (measuring tape)")
+        begin(self.notebook, "a length, from click to click")
         self.notebook.page.locator("label:visible", has_text="Put onto a grid of").first.click()
         self.notebook.page.locator(".gk-button-draw-cancel:visible").click()
         self.notebook.settle()

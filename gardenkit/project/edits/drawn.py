@@ -42,7 +42,7 @@ BUILDINGS = ("house", "shed")  # as found; what is put up of that name is a new 
 CABLE = "low-voltage cable"
 CUT = "stone of its own outline"
 PROPERTY_AREA = "area of the property"
-TAPE = "a length (measuring tape)"
+TAPE = "a length, from click to click"
 
 
 @attrs.frozen(kw_only=True)
