@@ -4,6 +4,8 @@ A whole garden by script, too: ``import gardenkit as gk``; ``gk.help()`` says wh
 it is used.
 """
 
+from __future__ import annotations
+
 from importlib import import_module
 from typing import Any
 
@@ -12,7 +14,8 @@ __version__ = "0.1.0"
 _MAKING = ("area", "bed", "boundary", "edit", "fill", "house", "new", "open", "opening")
 _MAKING_TOO = ("path", "place", "plant", "seat", "stones", "support")
 _TELLING = ("advice", "client_copy", "help", "plan", "sun")
-_HOMES = dict.fromkeys((*_MAKING, *_MAKING_TOO), "making") | dict.fromkeys(_TELLING, "telling")
+_HOMES = dict.fromkeys((*_MAKING, *_MAKING_TOO), "making")
+_HOMES.update(dict.fromkeys(_TELLING, "telling"))
 __all__ = sorted(_HOMES)  # noqa: PLE0605 - one list of names, not two
 
 

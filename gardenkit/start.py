@@ -5,6 +5,8 @@ workbook on an example garden. ``python -m gardenkit.start test`` makes ``.venv-
 safe to run again: an environment that is up to date is used as it is.
 """
 
+from __future__ import annotations  # so that a Python that is too old comes as far as the sentence that says so
+
 import contextlib
 import hashlib
 import itertools

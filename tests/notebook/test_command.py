@@ -161,6 +161,20 @@ def test_the_set_up_file_needs_nothing_but_python() -> None:
     assert {name.split(".")[0] for name in imported} <= sys.stdlib_module_names
 
 
+def test_a_python_that_is_too_old_comes_as_far_as_the_sentence_that_says_so() -> None:
+    package = Path(command.__file__).parents[1]
+    for name in ("__init__.py", "start.py"):
+        source = (package / name).read_text(encoding="utf-8")
+        tree = ast.parse(source, feature_version=(3, 8))
+        assert "\nfrom __future__ import annotations" in source, name  # so that types are not worked out there
+        for node in ast.walk(tree):
+            if isinstance(node, ast.FunctionDef):
+                node.returns = None
+            if isinstance(node, ast.arg):
+                node.annotation = None
+        assert not any(isinstance(node, ast.BitOr) for node in ast.walk(tree)), name  # of dicts: 3.9
+
+
 def test_a_python_without_ensurepip_is_told_in_one_sentence_what_to_install(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -287,3 +287,27 @@ def test_one_place_with_two_heights_is_refused_before_it_is_saved(folder: Path) 
     with pytest.raises(GardenError, match="has two heights"):
         storage.edit(folder, "heights", lambda p: attrs.evolve(p, site=attrs.evolve(p.site, heights=twice)))
     assert storage.load(folder).project.site.heights == ()
+
+
+@pytest.mark.skipif(os.name != "posix", reason="a folder is told to the disk on POSIX only")
+def test_the_project_file_is_on_the_disk_before_it_takes_its_place_and_its_folder_after(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    done: list[tuple[str, int]] = []
+    to_disk, replace = os.fsync, Path.replace
+
+    def told(handle: int) -> None:
+        done.append(("told to the disk", os.fstat(handle).st_ino))
+        to_disk(handle)
+
+    def placed(self: Path, target: Path) -> Path:
+        done.append((target.name, self.stat().st_ino))
+        return replace(self, target)
+
+    monkeypatch.setattr(os, "fsync", told)
+    monkeypatch.setattr(Path, "replace", placed)
+    storage.edit(folder, "new", rename("new"))
+    inode = (folder / storage.PROJECT_FILE).stat().st_ino
+    assert done.index(("told to the disk", inode)) < done.index((storage.PROJECT_FILE, inode))
+    after = done[done.index((storage.PROJECT_FILE, inode)) :]
+    assert ("told to the disk", folder.stat().st_ino) in after
