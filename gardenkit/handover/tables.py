@@ -25,8 +25,21 @@ from gardenkit.units import FOOT, SQUARE_FOOT, US_GALLON, System, show_pressure,
 
 Cell = str | int | float | None
 FORMULA_MARKS = ("=", "+", "-", "@", "\t", "\r")  # a spreadsheet would run a text that begins with one of these
+SIZES: dict[System, tuple[str, str]] = {"imperial": ("1", "3"), "metric": ("9", "8")}
 LONG: dict[System, str] = {"imperial": "ft", "metric": "m"}
-WIDEST = 60  # letters; a column of a spreadsheet is made no wider. House value.
+NARROWER = (60, 44, 32, 24)  # letters: how wide a column may be, the first with which a table fits. House values.
+SIDE = 0.4  # inches: the margins beside a printed table. House value.
+READ, LETTER = 7.0, 0.0755  # points a printed table is read at; inches a letter takes at 11. House value; from memory.
+WIDE = {
+    "1": 11.0,
+    "3": 17.0,
+    "9": 11.69,
+    "8": 16.54,
+}  # inches: letter, tabloid, A4, A3: ECMA-376, 18.3.1.63, from memory
+PAPERS: dict[System, tuple[tuple[str, float], ...]] = {  # with the letters that find room across
+    units: tuple((paper, (WIDE[paper] - 2 * SIDE) / (LETTER * READ / 11)) for paper in sizes)
+    for units, sizes in SIZES.items()
+}
 
 
 @attrs.frozen(kw_only=True)
@@ -85,7 +98,7 @@ def write_xlsx(told: Contents, target: Path) -> int:
     book = Workbook()
     book.remove(book.active)
     for table in tables(told):
-        _fill(book.create_sheet(table.name), table, paper="1" if told.project.units == "imperial" else "9")
+        _fill(book.create_sheet(table.name), table, told.project.units)
     if not book.worksheets:
         book.create_sheet("empty")
     target.parent.mkdir(parents=True, exist_ok=True)
@@ -95,9 +108,9 @@ def write_xlsx(told: Contents, target: Path) -> int:
     return target.stat().st_size
 
 
-def _fill(sheet: Any, table: Table, *, paper: str) -> None:
-    """Write a table onto a sheet: heads frozen, filtered and on every printed page, landscape, as wide as the ``paper``
-    (1 letter, 9 A4: ECMA-376 part 1, 18.3.1.63, from memory).
+def _fill(sheet: Any, table: Table, units: System) -> None:
+    """Write a table onto a sheet: heads frozen, filtered and on every printed page, landscape, as wide as the smallest
+    paper on which its letters can be read, with its name and the number of the page.
     """
     from openpyxl.styles import Alignment, Font
 
@@ -112,10 +125,13 @@ def _fill(sheet: Any, table: Table, *, paper: str) -> None:
             elif isinstance(value, float):
                 cell.number_format = "#,##0.00"
     sheet.freeze_panes, sheet.auto_filter.ref, sheet.print_title_rows = "A2", sheet.dimensions, "1:1"
+    paper, widths = _on_paper(table, units)
     sheet.page_setup.orientation, sheet.page_setup.paperSize = "landscape", paper
+    sheet.page_margins.left = sheet.page_margins.right = SIDE
+    sheet.oddHeader.left.text, sheet.oddFooter.right.text = "&A", "&P of &N"
     sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight = 1, 0
     sheet.sheet_properties.pageSetUpPr.fitToPage = True
-    for column, wide in enumerate(_widths(table), start=1):
+    for column, wide in enumerate(widths, start=1):
         sheet.column_dimensions[sheet.cell(row=1, column=column).column_letter].width = wide
 
 
@@ -396,6 +412,21 @@ def _printable(cell: Cell) -> Cell:
     return "".join(c for c in cell if c >= " " or c in "\t\n") if isinstance(cell, str) else cell
 
 
-def _widths(table: Table) -> Sequence[float]:
-    columns = zip(table.heads, *table.rows, strict=True)
-    return [min(WIDEST, 2 + max(len(str(cell)) for cell in column if cell is not None)) for column in columns]
+def _on_paper(table: Table, units: System) -> tuple[str, Sequence[float]]:
+    """Return the paper of a table and the widths of its columns in letters: the first, wide columns turning to more
+    lines, on which they find room; else the larger paper.
+    """
+    papers = PAPERS[units]
+    for paper, room in papers:
+        for most in NARROWER:
+            if sum(widths := _widths(table, most)) <= room:
+                return paper, widths
+    return papers[-1][0], _widths(table, NARROWER[-1])
+
+
+def _widths(table: Table, most: int) -> Sequence[float]:
+    """Return the width of each column: its longest text, no wider than ``most``; a head turns at its words."""
+    heads = (max(map(len, head.split())) for head in table.heads)
+    columns = zip(*table.rows, strict=True)
+    longest = (max((len(str(cell)) for cell in column if cell is not None), default=0) for column in columns)
+    return [2 + max(head, min(most, long)) for head, long in zip(heads, longest, strict=True)]

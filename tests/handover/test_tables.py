@@ -78,6 +78,9 @@ def test_the_spreadsheet_reads_back_as_numbers_and_texts(told, tmp_path):
         assert (sheet.auto_filter.ref, sheet.freeze_panes) == (sheet.dimensions, "A2")
         assert sheet.print_title_rows == "$1:$1"
         assert (sheet.page_setup.orientation, sheet.page_setup.fitToHeight) == ("landscape", 0)
+        across = {1: 11.0, 3: 17.0, 8: 16.54, 9: 11.69}[int(sheet.page_setup.paperSize)] - 2 * sheet.page_margins.left
+        letters = sum(column.width for column in sheet.column_dimensions.values())
+        assert 11 * across / (0.0755 * letters) >= 6.9, sheet.title  # points that it is printed in
     book = load_workbook(target)
     for table in tables(told):
         sheet = book[table.name]
