@@ -27,7 +27,7 @@ from gardenkit.handover.contents import (
 )
 from gardenkit.handover.filmed import Shown, films
 from gardenkit.handover.paper import Issue
-from gardenkit.handover.pictured import Pictures, begun, month_shown, pictures, sun_key
+from gardenkit.handover.pictured import Pictures, begun, live_of, month_shown, pictures, sun_key
 from gardenkit.handover.printed import printed
 from gardenkit.progress import Tell, part, quiet
 from gardenkit.project.handing_over import Edition
@@ -137,7 +137,7 @@ def _shown(told: Contents, edition: Edition, issue: Issue, drawn: Pictures) -> d
         "issue": issue,
         "logo": _logo(told.garden),
         "cover": drawn.cover,
-        "live": drawn.live,
+        "live": live_of(told, drawn, sun=edition == "office"),
         "style": style,
         "months": MONTHS,
         "short_months": style.MONTHS,

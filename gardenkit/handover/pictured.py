@@ -93,7 +93,7 @@ def pictures(told: Contents, tell: Tell = quiet, *, painter: Painter | None = No
 
 def _drawn(told: Contents, painter: Painter, tell: Tell) -> Pictures:
     tell(0.0, "drawing the live plan ...")
-    live = _live(told)
+    live = _live(told, sun=True)
     tell(0.2, "drawing the plan on paper ...")
     plan = _plan_scene(told, PRINT_SCALE)
     cover, views = _views(told, painter.pictures(part(tell, 0.25, 0.95)))
@@ -192,12 +192,20 @@ def framed(garden: Garden, place: Lookout) -> Lookout:
     return framed_well(place, project.site, plants, worked=garden.layout)
 
 
-def _live(told: Contents) -> LiveCopy | None:
+def live_of(told: Contents, drawn: Pictures, *, sun: bool) -> LiveCopy | None:
+    """Return the live plan of an edition with its sun map or without: a figure that stands nowhere on the page keeps
+    all others from being shown.
+    """
+    return drawn.live if sun or told.sun is None else _live(told, sun=False)
+
+
+def _live(told: Contents, *, sun: bool) -> LiveCopy | None:
     if not told.project.site.boundary:
         return None
     scale = screen_scale(told.project.site, width_px=SCREEN_PX)
-    bare = _plan_scene(told, scale, plants=False) if told.sun is not None else None
-    return live_copy(told.project, told.garden.catalogue, _plan_scene(told, scale), sun=told.sun, bare=bare)
+    lit = told.sun if sun else None
+    bare = _plan_scene(told, scale, plants=False) if lit is not None else None
+    return live_copy(told.project, told.garden.catalogue, _plan_scene(told, scale), sun=lit, bare=bare)
 
 
 def _bloom_chart(told: Contents) -> str:

@@ -1,6 +1,7 @@
 """The client edition tells the design in its order, without office figures; open warnings hold it back."""
 
 import datetime as dt
+import json
 import re
 from pathlib import Path
 
@@ -69,6 +70,15 @@ def test_sources_and_memory_are_told_once_at_the_end(client: str, told: Contents
         assert mark not in body, mark
     assert "USDA PLANTS" in end
     assert len(re.findall(r'href="#footnotes">1<', client)) == 3
+
+
+def test_every_live_figure_has_its_place_on_the_page(client: str, html: str, told: Contents):
+    """One without keeps all the others from being shown: the office has a sun map, the client's edition none."""
+    assert told.sun is not None
+    for page, figures in ((client, 3), (html, 5)):
+        roots = json.loads(re.findall(r'"roots":(\{[^{}]*\})', page)[0])
+        assert {*roots.values()} == {*re.findall(r'<div id="([0-9a-f-]+)" data-root-id', page)}
+        assert len(roots) == figures
 
 
 def test_office_figures_are_left_out(client: str, told: Contents):
