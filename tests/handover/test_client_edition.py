@@ -111,7 +111,7 @@ def test_the_sums_add_up_to_the_whole(told: Contents):
 def test_the_acceptance_page_says_what_is_agreed_and_has_lines_for_both(client: str, told: Contents):
     page = client.split('<section id="agreed"')[1].split("</section>", maxsplit=1)[0]
     assert f"revision {told.project.handover.revision}" in page
-    assert str(len(told.project.planting.plants)) in page
+    assert str(len(told.project.planting.plants) + len(told.garden.creeping)) in page
     assert page.count('class="line">Signature') == 2
 
 
