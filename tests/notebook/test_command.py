@@ -274,7 +274,7 @@ def test_progress_stays_in_its_line_at_a_narrow_terminal(
 
 
 def test_installing_says_that_it_still_works_and_what_it_ended_with(capsys: pytest.CaptureFixture[str]) -> None:
-    start.install([sys.executable, "-c", "import time; time.sleep(0.4)"], between=0.15)
+    start.install([sys.executable, "-c", "import time; time.sleep(0.25)"], between=0.1)
     assert "still installing, 2 min so far" in capsys.readouterr().err
     with pytest.raises(start.FailedError, match="pip ended with 3"):
         start.install([sys.executable, "-c", "raise SystemExit(3)"])
