@@ -71,10 +71,13 @@ def with_structure(garden: Garden, name: str) -> Garden:
 
 
 def out_of_bed(garden: Garden, option: Garden) -> int:
-    """Return how many plants stand in a bed of the garden as it is and in none of an option's: they would have to be
-    moved.
+    """Return how many plants would have to be moved: those in a bed of the garden as it is that stand in none of an
+    option's, and those on a support that the option does not have.
     """
+    supports = {support.name for support in option.project.structure.supports}
+    climbing = [plant for plant in garden.project.planting.plants if plant.support]
     plants = [plant for plant in garden.project.planting.plants if not plant.support]
     places = [plant.at for plant in plants]
     pairs = zip(garden.layout.beds_at(places), option.layout.beds_at(places), strict=True)
-    return sum(here is not None and there is None for here, there in pairs)
+    left = sum(plant.support not in supports for plant in climbing)
+    return left + sum(here is not None and there is None for here, there in pairs)

@@ -67,6 +67,10 @@ def test_a_plant_on_the_wider_path_is_counted_as_to_be_moved(garden: Garden, sho
     lost = out_of_bed(garden, other)
     assert cells(shown, "Plants that would have to be moved") == ["0", str(lost)]
     assert out_of_bed(garden, garden) == 0
+    on_support = sum(bool(plant.support) for plant in garden.project.planting.plants)
+    bones = attrs.evolve(garden.project.structure, supports=())
+    bare = Garden(attrs.evolve(garden.project, structure=bones), garden.folder)
+    assert out_of_bed(garden, bare) == out_of_bed(garden, garden) + on_support > 0
 
 
 def test_open_warnings_stand_beside_the_figures(garden: Garden, shown: str) -> None:
