@@ -1,12 +1,13 @@
 """Nothing is lost when the computer fails: every system call of the writing path, kills, cuts, clocks, processes.
 
-CI takes a sample. ``pytest tests/storage --often 20`` takes every call in turn and over a thousand faults and kills.
+CI takes a sample. ``pytest tests/storage --often 26`` takes every call of an edit and of an undo in
+turn, with three errors and kills each: some thousand faults and as many kills.
 """
 
 import multiprocessing
 import random
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import attrs
@@ -24,8 +25,14 @@ from .conftest import rename
 
 pytestmark = pytest.mark.skipif(not faults.CAN_TRACE, reason="needs Linux and strace (.ci/run installs it)")
 ERRORS = ("EIO", "ENOSPC", "EACCES")
-FAULTS_A_TIME = 40  # system calls that fail, and kills, in the short form
+FAULTS_A_TIME = 20  # system calls that fail, and kills, of each work in the short form
 CUTS_A_TIME = 25
+WORKS: dict[
+    str, tuple[Callable[[Path], object], str]
+] = {  # what is done while calls fail, and the name that the garden has afterwards
+    "edit": (lambda garden: storage.edit(garden, "new", rename("new")), "new"),
+    "undo": (storage.undo, "b"),
+}
 
 
 @pytest.fixture
@@ -74,14 +81,16 @@ def back_to(garden: Path, kept: dict[str, bytes]) -> None:
         (garden / name).write_bytes(content)
 
 
-def test_every_system_call_failing_in_turn_loses_nothing(garden: Path, tmp_path: Path, often: int) -> None:
+@pytest.mark.parametrize("what", WORKS)
+def test_every_system_call_failing_in_turn_loses_nothing(what: str, garden: Path, tmp_path: Path, often: int) -> None:
     old = storage.load(garden).project
-    new = attrs.evolve(old, name="new")
+    done, name = WORKS[what]
+    new = attrs.evolve(old, name=name)
     kept = {path.name: path.read_bytes() for path in garden.iterdir() if path.is_file()}
     report = tmp_path / "report"
 
     def work() -> None:
-        storage.edit(garden, "new", rename("new"))
+        done(garden)
 
     for call, n, error in sampled(places(garden, tmp_path, work), FAULTS_A_TIME * often):
         back_to(garden, kept)
@@ -94,13 +103,15 @@ def test_every_system_call_failing_in_turn_loses_nothing(garden: Path, tmp_path:
         assert is_new == (code == faults.WENT_WELL), where
 
 
-def test_a_kill_at_any_system_call_loses_nothing(garden: Path, tmp_path: Path, often: int) -> None:
+@pytest.mark.parametrize("what", WORKS)
+def test_a_kill_at_any_system_call_loses_nothing(what: str, garden: Path, tmp_path: Path, often: int) -> None:
     old = storage.load(garden).project
-    new = attrs.evolve(old, name="new")
+    done, name = WORKS[what]
+    new = attrs.evolve(old, name=name)
     kept = {path.name: path.read_bytes() for path in garden.iterdir() if path.is_file()}
 
     def work() -> None:
-        storage.edit(garden, "new", rename("new"))
+        done(garden)
 
     killed = 0
     most = FAULTS_A_TIME * often
