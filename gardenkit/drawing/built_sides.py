@@ -23,7 +23,7 @@ def support_scene(support: Support, *, units: System, scale: float) -> Scene:
     title = f"{support.name}: {support.kind}{deep}{f', at {wires}' if wires else ''}"
     over, under, before, after = (on_ground(mm, scale) for mm in (OVER_MM, UNDER_MM, LEFT_MM, RIGHT_MM))
     top = tall
-    if kind.stands == "overhead":
+    if kind.stands == "overhead" and long > 0:
         timbers = frame_of(support, units)
         before, after = before + timbers.over, after + timbers.over
         top += timbers.rafter_drawn().deep(units)

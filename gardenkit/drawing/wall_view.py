@@ -7,6 +7,7 @@ from gardenkit.drawing.elevation import WallBehind, elevation_scene
 from gardenkit.drawing.furniture import Units
 from gardenkit.drawing.scene import Area, Hatch, Label, Mark, Ring, Scene
 from gardenkit.drawing.symbols import PlantDrawn
+from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point
 from gardenkit.structure.kinds import frame_of, is_overhead, support_kind, wires_of
 from gardenkit.structure.kinds.frames import Frame
@@ -67,7 +68,7 @@ def square_on(support: Support, foot: Point, head: Point, tip: str, units: Units
     (left, low), (right, high) = foot, head
     if heights := wires_of(support, units):
         return _wires(left, right, low, high, tip, heights)
-    if is_overhead(support):
+    if is_overhead(support) and plane.line(support.line).length > 0:
         return _frame(left, right, low, high, tip, frame_of(support, units), units)
     return ELEVATION[support_kind(support.kind).drawn.elevation](left, right, low, high, tip)
 

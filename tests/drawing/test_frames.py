@@ -2,6 +2,7 @@
 
 from collections import Counter
 
+import attrs
 import pytest
 
 from gardenkit.drawing.built_sides import support_scene
@@ -62,3 +63,10 @@ def test_the_beam_is_as_deep_and_as_long_from_the_side_as_it_is_bought() -> None
     assert {round(box[1], 4) for box in tops} == {rafter.size.deep("metric")}
     below, over = 2600 - round(1000 * beam.size.deep("metric")), 2600 + round(1000 * rafter.size.deep("metric"))
     assert f"{below / 1000:.2f} m clear below, {over / 1000:.2f} m to the top" in scene.title
+
+
+def test_a_frame_whose_line_has_no_length_is_no_error_in_any_drawing() -> None:
+    """What is wrong with it is said on the structure page; a sheet of the rest is drawn all the same."""
+    nothing = attrs.evolve(PERGOLA, line=((1.0, 1.0), (1.0, 1.0)))
+    assert support_marks([nothing]) == ()
+    assert "p: pergola" in support_scene(nothing, units="metric", scale=50).title
