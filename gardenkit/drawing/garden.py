@@ -6,7 +6,7 @@ from typing import Any
 
 from gardenkit.drawing.labels import Wish
 from gardenkit.drawing.plan import plan_scene
-from gardenkit.drawing.plan_crops import creeping_marks, crop_marks, crop_names
+from gardenkit.drawing.plan_crops import creeping_keys, creeping_marks, crop_marks, crop_names
 from gardenkit.drawing.plan_ground import PathDrawn
 from gardenkit.drawing.plan_levels import level_marks, level_names
 from gardenkit.drawing.plan_notes import note_marks
@@ -106,13 +106,15 @@ def _garden_scene(
     known = catalogue or load_catalogue()
     rows = [(one, known[one.crop.species]) for one in crop_rows(project, worked, year)]
     creeping = joint_plants(project, worked, known)
+    keys = plant_keys([*(plant.species for plant in project.planting.plants), *(plant.species for plant in creeping)])
+    names = (*crop_names(rows), *creeping_keys(creeping, keys)) if plants else ()
     return structure_scene(
         project,
         worked,
         year=year,
         plants=shown,
         extra=(*(crop_marks(rows) if plants else ()), *(creeping_marks(creeping, known) if plants else ()), *extra),
-        wishes=(*(crop_names(rows) if plants else ()), *wishes),
+        wishes=(*names, *wishes),
         month=month,
         **more,
     )

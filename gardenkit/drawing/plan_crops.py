@@ -1,6 +1,6 @@
 """Crops on the plan: every row where it is to be drawn out, large plants one by one, each crop by its name."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from gardenkit.drawing import style
 from gardenkit.drawing.labels import Wish
@@ -42,9 +42,6 @@ def crop_names(rows: Iterable[tuple[CropRows, Species]]) -> tuple[Wish, ...]:
 
 def creeping_marks(plants: Iterable[Plant], catalogue: Catalogue) -> tuple[Mark, ...]:
     """Return what creeps between stones as small rounds in its own green, each kind with its name to point at."""
-    by_kind: dict[str, list[Plant]] = {}
-    for plant in plants:
-        by_kind.setdefault(plant.species, []).append(plant)
     return tuple(
         Symbol(
             marks=(
@@ -59,11 +56,32 @@ def creeping_marks(plants: Iterable[Plant], catalogue: Catalogue) -> tuple[Mark,
             tip=f"{catalogue[name].common} between the stones: {len(group)} plants",
             layer="paths",
         )
-        for name, group in by_kind.items()
+        for name, group in _by_kind(plants).items()
+    )
+
+
+def creeping_keys(plants: Iterable[Plant], keys: Mapping[str, str]) -> tuple[Wish, ...]:
+    """Return the key of each kind between stones, and how many, as a label that is led to from aside if need be."""
+    return tuple(
+        Wish(
+            text=f"{keys[name]} {len(group)}",
+            at=group[len(group) // 2].at,
+            size_mm=style.KEY_LETTERS,
+            rank=4,
+            bold=True,
+        )
+        for name, group in _by_kind(plants).items()
     )
 
 
 # ---- helpers
+
+
+def _by_kind(plants: Iterable[Plant]) -> dict[str, list[Plant]]:
+    found: dict[str, list[Plant]] = {}
+    for plant in plants:
+        found.setdefault(plant.species, []).append(plant)
+    return found
 
 
 def _single(one: CropRows, species: Species) -> tuple[Disc, ...]:
