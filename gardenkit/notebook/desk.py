@@ -10,12 +10,13 @@ from IPython.core.getipython import get_ipython
 from IPython.display import HTML, DisplayHandle, display
 
 from gardenkit.notebook.controls import STYLE
-from gardenkit.notebook.jobs import AT_ONCE
+from gardenkit.notebook.later import AT_ONCE
 from gardenkit.notebook.one_plan import OnePlan, StepPlan
 from gardenkit.notebook.page import Page
 from gardenkit.notebook.plan_bar import NOTHING, NOTHING_HERE, PlanBar
 from gardenkit.notebook.session import Session
 from gardenkit.notebook.steps import STEPS
+from gardenkit.notebook.still import to_read
 
 Maker = Callable[[Session, OnePlan], Page]
 OPENING = '<div class="gk-opening-now" role="status">Opening ...</div>'
@@ -89,8 +90,8 @@ class Desk:
             self._told.update(HTML(self.still()))
 
     def still(self) -> str:
-        """Return every step that was opened as plain HTML, one below the other."""
-        built = [name for name in self._makers if name in self.pages]
+        """Return every step that was opened and has something to tell as plain HTML, one below the other."""
+        built = [name for name in self._makers if name in self.pages and not self.pages[name].is_blank]
         return "\n".join(f"{_words(name, heading=True)}{self.pages[name].still()}" for name in built)
 
     def summary(self) -> str:
@@ -152,8 +153,10 @@ class Desk:
 
 def _words(name: str, *, heading: bool = False) -> str:
     step = STEPS[name]
-    title = f'<h2 class="gk-still">{html.escape(step.title)}</h2>' if heading else ""
-    return f'{title}<p class="gk-opening{" gk-still" if heading else ""}">{html.escape(step.opening)}</p>'
+    if not heading:
+        return f'<p class="gk-opening">{html.escape(step.opening)}</p>'
+    told = f'<p class="gk-opening gk-still">{html.escape(words)}</p>' if (words := to_read(step.opening)) else ""
+    return f'<h2 class="gk-still">{html.escape(step.title)}</h2>{told}'
 
 
 def _box(name: str, *children: w.Widget) -> w.Box:

@@ -10,10 +10,10 @@ import ipywidgets as w
 
 from gardenkit.findings import GardenError
 from gardenkit.notebook import controls
+from gardenkit.notebook.later import AT_ONCE
 from gardenkit.notebook.page import Page, escaped
 from gardenkit.progress import Tell, quiet
 
-AT_ONCE = "GARDENKIT_AT_ONCE"  # variable that is set where a notebook is run to be read: nothing is left for later
 Stopped = Callable[[], bool]
 Found = TypeVar("Found")
 KEEP_BEST = "end the search and keep the best so far"

@@ -224,6 +224,11 @@ class Page:
         """Return where what is chosen on the page lies on the plan (metres), nothing where nothing is."""
         return ()
 
+    @property
+    def is_blank(self) -> bool:
+        """Whether nothing is on record that the page could tell a reader."""
+        return False
+
     def summary(self) -> str:
         """Return the page in words, for places without widgets and for readers who do not see the drawing."""
         return repr(self)

@@ -17,21 +17,27 @@ from gardenkit.handover.paper import Issue
 from gardenkit.notebook import gardens
 from gardenkit.notebook.controls import STYLE
 from gardenkit.notebook.gardens import GARDEN_VARIABLE
-from gardenkit.notebook.jobs import AT_ONCE
+from gardenkit.notebook.later import AT_ONCE
 from gardenkit.progress import Tell
 from gardenkit.storage import load
 from gardenkit.storage.files import replace_safely
 
 FOLDER = "notebooks"
+FOR_US = "08_by_script"  # shows how to write a garden, not this one
 _LIVE_VIEW = "application/vnd.jupyter.widget-view+json"
 LONGEST_CELL = 900  # s one cell may take. House value.
 # Words of a notebook that are for running it. They are paragraphs of their own.
-_LIVE = re.compile(r"^\*?(?:After a restart|Run the cells|Click in the first cell)(?:.|\n(?!\n))*\n?", re.M)
+_LIVE = re.compile(
+    r"^\*?(?:After a restart|Run the cells|Click in|Drop pictures|Everything is saved|Move a slider|Nothing a search|"
+    r"To begin|Type lengths|Write each|You can jump)(?:.|\n(?!\n))*\n?",
+    re.M,
+)
 _CSS = (
     "body{font:16px/1.5 Georgia,serif;color:#222;max-width:1100px;margin:24px auto;padding:0 20px}"
     "nav{font-size:14px;border-bottom:1px solid #bbb;padding-bottom:8px}nav a{margin-right:14px;color:#1d4d2b}"
     "svg,img{max-width:100%;max-height:1000px;width:auto;height:auto}"
     ".gk-scroll,.gk-still [style*=max-height]{max-height:none!important}"
+    ".gk-cards{font-size:11px!important}.gk-cards td.gk-long{min-width:0!important}"
     "table{font-family:Helvetica,Arial,sans-serif}pre{white-space:pre-wrap}.anchor-link{display:none}"
     "@media print{nav{display:none}}"
 )
@@ -56,12 +62,12 @@ def for_bundle(folder: Path) -> Document:
 
 
 def write(folder: Path, target: Path, *, tell: Tell | None = None) -> tuple[Path, ...]:
-    """Run every notebook of the workbook on a copy of a garden and write what each shows; returns the files.
+    """Run the notebooks of the workbook on a copy of a garden and write what each shows; returns the files.
 
     The garden itself is not changed. Raises GardenError for a notebook that cannot be run to its end.
     """
     name = load(folder).project.name
-    sources = sorted(gardens.workbook_folder().glob("*.ipynb"))
+    sources = sorted(path for path in gardens.workbook_folder().glob("*.ipynb") if path.stem != FOR_US)
     with tempfile.TemporaryDirectory() as made:
         copy = Path(made) / "garden"
         gardens.copy_garden(folder, copy)

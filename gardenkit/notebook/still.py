@@ -12,6 +12,12 @@ from gardenkit.notebook.controls import HEADING, STYLE, Labelled
 CLASS = "gk-still"  # hidden where a live page stands: a reopened notebook that was not run shows it
 # The names of a drawing's title and description. The live page beside has the same drawings: no name may stand twice.
 NAMED = re.compile(r'(\bid="|aria-labelledby="|(?<=aria-labelledby="[dk].{11}) )d([0-9a-f]{10}[td])')
+# What a sentence begins with that tells a hand what to do: nobody can, where nothing runs.
+_BY_HAND = re.compile(
+    r"(?:[Oo]r )?(?:add|choose|click|drag|drop|give|keep|kept in|look|mark|name|say|type|write)\b", re.I
+)
+_SENTENCES = re.compile(r"(?<=[.!?]) (?=[A-Z])")
+_LABEL = re.compile(r'<div class="gk-label">([^<]*)</div>')
 LONGEST = 3_000_000  # letters of a page kept in a notebook; a larger one keeps its words only. House value.
 
 
@@ -24,6 +30,16 @@ def still(page: w.Widget, drawing: str) -> str:
         parts.insert(0, drawing)
     made = NAMED.sub(r"\1k\2", "\n".join(part for part in parts if part.strip() and part != STYLE))
     return f'<div class="{CLASS}">{made}</div>' if made else ""
+
+
+def to_read(text: str) -> str:
+    """Return sentences without those that tell a hand what to do on a page that runs."""
+    return " ".join(one for one in _SENTENCES.split(text) if not _BY_HAND.match(one))
+
+
+def _told(label: re.Match[str]) -> str:
+    words = to_read(label[1])
+    return f'<div class="gk-label">{words}</div>' if words else ""
 
 
 def _box(box: w.Box, drawings: Iterator[str]) -> Iterator[str]:
@@ -42,7 +58,7 @@ def _parts(widget: w.Widget, drawings: Iterator[str]) -> Iterator[str]:
     if isinstance(widget, Board):
         yield next(drawings, "")
     elif isinstance(widget, w.HTML):
-        yield "" if HEADING in widget.value else str(widget.value)
+        yield "" if HEADING in widget.value else _LABEL.sub(_told, widget.value)
     elif isinstance(widget, w.Box):
         yield from _box(widget, drawings)
     elif isinstance(widget, w.Accordion):

@@ -1,5 +1,6 @@
 """Notebooks without a kernel: what a saved page still shows, and every notebook as an offline file without code."""
 
+import asyncio
 import html
 import re
 import shutil
@@ -12,10 +13,17 @@ from gardenkit.findings import GardenError
 from gardenkit.notebook import controls, gardens, rendered
 from gardenkit.notebook import page as pages
 from gardenkit.notebook.command import main
+from gardenkit.notebook.desk import Desk
+from gardenkit.notebook.later import AT_ONCE, Later
 from gardenkit.notebook.pages.beds import BedsPage
+from gardenkit.notebook.pages.care import CarePage
+from gardenkit.notebook.pages.climbs import ClimbsPage
 from gardenkit.notebook.pages.layering import LayeringPage
+from gardenkit.notebook.pages.traverse import TraversePage
 from gardenkit.notebook.pages.wants import WantsPage
 from gardenkit.notebook.session import Session
+from gardenkit.notebook.steps import STEPS
+from gardenkit.notebook.still import to_read
 from gardenkit.project.edits import brief, structure
 
 LOADS = re.compile(
@@ -120,3 +128,36 @@ def test_a_notebook_that_fails_is_named(few: Session, two: Path, tmp_path: Path)
     with pytest.raises(GardenError, match="00_start"):
         rendered.write(few.folder, tmp_path / "out")
     assert not (tmp_path / "out").exists()
+
+
+def test_what_tells_a_hand_what_to_do_is_left_out_where_nothing_runs(few: Session) -> None:
+    words = "Click a plant to choose it: it is ringed. A plant that is not listed as toxic is not thereby safe."
+    assert to_read(words) == "A plant that is not listed as toxic is not thereby safe."
+    assert to_read("or drag the round handle on the plan") == ""
+    assert "digging have the buried lines marked" in to_read(STEPS["ground"].opening)
+    desk = Desk(
+        few,
+        {
+            "climbs": lambda held, one: ClimbsPage(held, on=one),
+            "traverse": lambda held, one: TraversePage(held, on=one),
+        },
+    )
+    desk.open("traverse")
+    assert desk.still().count("<h2") == 1  # no traverse was walked
+    tables = CarePage(few).still()
+    assert all(f"<h3>{name}</h3>" in tables for name in ("cost", "order of work"))
+    shown = ClimbsPage(few).still()
+    assert "Drag the two round handles" not in shown and "<table" in shown
+
+
+def test_a_notebook_that_is_run_to_be_read_waits_for_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    done: list[str] = []
+
+    async def kernel() -> None:
+        Later().do(lambda: done.append("a table"))
+
+    asyncio.run(kernel())
+    assert done == []
+    monkeypatch.setenv(AT_ONCE, "1")
+    asyncio.run(kernel())
+    assert done == ["a table"]

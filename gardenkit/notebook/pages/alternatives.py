@@ -66,6 +66,11 @@ class AlternativesPage(BonesPage):
                 "nothing is kept beside this structure yet: keep it under a name, change it above, then compare"
             )
 
+    @property
+    def is_blank(self) -> bool:
+        """Whether nothing is kept to be compared with."""
+        return not self.project.alternatives
+
     # --- handlers -----------------------------------------------------------------------------------------------
 
     @handler

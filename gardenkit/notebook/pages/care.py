@@ -16,6 +16,7 @@ from gardenkit.notebook.advice_list import AdviceList
 from gardenkit.notebook.page import Page, escaped, handler
 from gardenkit.notebook.pages import forms
 from gardenkit.notebook.pages.care_prices import PricesPart
+from gardenkit.notebook.still import CLASS, NAMED
 from gardenkit.project.edits import planting as edits
 from gardenkit.units import counted
 
@@ -104,6 +105,18 @@ class CarePage(Page):
         tables.write_csv(told, folder)
         calendar.write(told, folder / "care.ics")
         self.message.say(f"written to {folder}")
+
+    def still(self, drawing: str | None = None) -> str:
+        """Return every table, not only the one that is chosen, as plain HTML."""
+        first, others = self.chosen, []
+        for _, name in controls.choices(self.pick.bar):
+            if name != first:
+                self.show(name)
+                others.append(f"<h3>{escaped(name)}</h3>{self.table.value}")
+        self.show(first)
+        shown = super().still(drawing)
+        more = NAMED.sub(r"\1k\2", "".join(others))
+        return f'{shown}<div class="{CLASS}">{more}</div>' if shown else ""
 
     def table_named(self, name: str) -> Table | None:
         """Return one of the tables by its name, None when it has no rows."""

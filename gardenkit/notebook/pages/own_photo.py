@@ -89,6 +89,11 @@ class OwnPhotoPage(BonesPage):
                 extra.append(Stroke(points=(eye, end), colour=EYE, width_mm=BUILT, layer="overlay"))
         return garden_scene(self.project, self.garden.layout, scale=scale, extra=tuple(extra), textures=False)
 
+    @property
+    def is_blank(self) -> bool:
+        """Whether no photo of the site is chosen."""
+        return self.photo.chosen is None
+
     def summary(self) -> str:
         """Return the photos in words."""
         return self.photo.words() or "No photo of the site is added yet"

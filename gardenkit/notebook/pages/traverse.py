@@ -136,6 +136,11 @@ class TraversePage(Page):
         heads = ("course", "length", "bearing", "north, adjusted", "east, adjusted")
         return controls.table_html(("traverse", ""), figures) + controls.table_html(heads, rows)
 
+    @property
+    def is_blank(self) -> bool:
+        """Whether no traverse is closed."""
+        return self.adjusted is None
+
     def summary(self) -> str:
         """Return the traverse in words."""
         if self.adjusted is None:

@@ -71,6 +71,11 @@ class WallPhotoPage(Page):
         """Return the wall seen square on."""
         return self.straight.scene()
 
+    @property
+    def is_blank(self) -> bool:
+        """Whether no wall is chosen."""
+        return self.wall.chosen is None
+
     def summary(self) -> str:
         """Return the mark in words."""
         if self.wall.chosen is None:
