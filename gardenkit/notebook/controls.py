@@ -48,6 +48,9 @@ STYLE = """<style>
 @container (min-width:560px) and (max-width:700px){.gk-panel:not(:has(.widget-accordion)){display:block;columns:2}
 .gk-panel>*{break-inside:avoid}.gk-panel>.widget-vbox:not(.gk-labelled){break-inside:auto}
 .gk-panel>.widget-vbox>*{break-inside:avoid}.gk-panel>:has(.gk-heading){break-after:avoid}}
+@container (min-width:701px){.gk-desk-step .gk-work:not(:has(.gk-seen :is(.widget-html,.gk-board,svg)))>
+.gk-panel:not(:has(.widget-accordion)){width:calc(100% - 4px)!important;display:block;columns:2}
+.gk-desk-step .gk-panel>*{break-inside:avoid}}
 .gk-desk{height:calc(100vh - 130px);min-height:520px;flex-wrap:nowrap}
 .gk-steps{flex:0 0 auto;width:100%!important}
 .gk-steps .widget-toggle-button{width:auto!important;padding:0 7px}
