@@ -113,6 +113,7 @@ GENUS: dict[str, FlowerHead] = {
     "Pelargonium": "mophead",
     "Euphorbia": "umbel",
     "Nepeta": "spire",
+    "Thymus": "ball",
 }
 FAMILY: dict[str, FlowerHead] = {
     "Asteraceae": "daisy",

@@ -2,6 +2,8 @@
 
 import datetime as dt
 
+import attrs
+
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.crops import put_in
 from gardenkit.planting.growth import size
@@ -9,7 +11,7 @@ from gardenkit.planting.planting import Plant
 from gardenkit.planting.season import appearance
 from gardenkit.project import Project
 from gardenkit.project.crops import CropRows, crop_rows
-from gardenkit.project.joints import joint_plants
+from gardenkit.project.joints import joint_plants, joint_rooms
 from gardenkit.project.layout import layout
 from gardenkit.project.season import Standing, northern_month, spring_shift, standing
 
@@ -31,15 +33,17 @@ def standing_with_crops(project: Project, catalogue: Catalogue, *, year: int, mo
 
 
 def _creeping(project: Project, catalogue: Catalogue, year: int, month: int) -> tuple[Standing, ...]:
-    """Return what creeps between the stones of paths, as large as it is that year."""
+    """Return what creeps between the stones of paths, as large as it is that year and kept off the stones."""
     if not any(path.creeping for path in project.structure.paths):
         return ()
     shift, looked = spring_shift(project.site), northern_month(project.site, month)
-    return tuple(
-        Standing(plant=one, species=species, size=size(species, year), look=appearance(species, looked, shift))
-        for one in joint_plants(project, layout(project), catalogue)
-        for species in [catalogue[one.species]]
-    )
+    worked, found = layout(project), list[Standing]()
+    for one, room in zip(plants := joint_plants(project, worked, catalogue), joint_rooms(worked, plants), strict=True):
+        species = catalogue[one.species]
+        grown = size(species, year)
+        trimmed = attrs.evolve(grown, spread=min(grown.spread, 2 * room))
+        found.append(Standing(plant=one, species=species, size=trimmed, look=appearance(species, looked, shift)))
+    return tuple(found)
 
 
 def _of_a_crop(project: Project, catalogue: Catalogue, row: CropRows, month: int) -> tuple[Standing, ...]:

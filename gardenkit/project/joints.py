@@ -1,5 +1,7 @@
 """Creeping plants between the stones of a path: a place for each, as far apart as their kind closes."""
 
+import math
+from collections.abc import Sequence
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -18,6 +20,8 @@ if TYPE_CHECKING:
 
 LOW = Figure(0.15, "m", f"what creeps between stones stays below a hand's length, so that one walks over it; {HOUSE}")
 
+OVER_EDGE = 0.04  # m that it grows over the edge of a stone before it is cut back. House value.
+
 
 def creeps(species: Species) -> bool:
     """Return whether a kind can be planted between stones: a ground cover that stays low."""
@@ -33,6 +37,17 @@ def joint_plants(project: "Project", worked: "Layout", catalogue: Catalogue) -> 
             spots = _spots(bare, catalogue[path.creeping].spacing_m)
             found += [Plant(number=0, species=catalogue[path.creeping].botanical, at=at) for at in spots]
     return tuple(found)
+
+
+def joint_rooms(worked: "Layout", plants: Sequence[Plant]) -> list[float]:
+    """Return how far (m) each creeping plant may spread: a little over the edge of the nearest stone, as it is kept."""
+    stones = [stone.outline for laying in worked.layings.values() for stone in laying.stones]
+    if not plants or not stones:
+        return [math.inf] * len(plants)
+    off = plane.point_distances(
+        np.array([plant.at for plant in plants]), outlines.together(outlines.from_outlines(stones))
+    )
+    return [float(far) for far in off + OVER_EDGE]
 
 
 def between_stones(worked: "Layout", path: str) -> Region:

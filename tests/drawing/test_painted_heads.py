@@ -149,3 +149,11 @@ def test_buds_swell_in_the_month_before_the_leaves() -> None:
 def test_creeping_phlox_is_a_carpet_of_single_flowers() -> None:
     assert flower_head(CATALOGUE["Phlox subulata"]) == "cup"
     assert flower_head(CATALOGUE["Phlox paniculata 'David'"]) == "mophead"
+
+
+def test_the_heads_of_a_low_mat_stay_low() -> None:
+    blooming = CATALOGUE["Thymus serpyllum"].bloom_months[0]
+    mat, high = (stand("Thymus serpyllum", blooming, half=0.2, tall=tall) for tall in (0.06, 0.6))
+    tops = [max(float(part.at[:, 2].max()) for part in parts_of(one)) for one in (mat, high)]
+    assert tops[0] < 1.5 * 0.06
+    assert tops[1] > 0.5

@@ -10,7 +10,7 @@ from gardenkit.geometry import plane
 from gardenkit.project import Project
 from gardenkit.project.crops_seen import standing_with_crops
 from gardenkit.project.edits import structure
-from gardenkit.project.joints import between_stones, creeps, joint_plants
+from gardenkit.project.joints import OVER_EDGE, between_stones, creeps, joint_plants
 from gardenkit.site.openings import Opening
 from gardenkit.site.site import Site
 
@@ -47,6 +47,9 @@ def test_they_are_bought_cared_for_drawn_and_seen() -> None:
     assert any("between the stones" in getattr(mark, "tip", "") for mark in plan.marks)
     seen = standing_with_crops(garden.project, garden.catalogue, year=3, month=6)
     assert sum(one.species.botanical == THYME for one in seen) == len(plants)
+    stones = plane.union(plane.region(s.outline) for s in garden.layout.layings["walk"].stones)
+    assert all(plane.distance(plane.point(one.at), stones) + OVER_EDGE > 0.99 * one.size.spread / 2 for one in seen)
+    assert max(one.size.spread for one in seen) > 2 * OVER_EDGE
 
 
 def test_a_path_without_stones_has_no_joints_to_plant() -> None:

@@ -25,6 +25,7 @@ RAISED = ("spire", "umbel", "ball", "plume", "daisy", "panicle", "bell")  # carr
 WOODY = ("tree", "shrub", "conifer", "climber", "wall fruit")
 BLOSSOM = 1.0  # of the usual size: the flowers of trees, which come in bunches. House value.
 CLOSE_SET = {"cup": 2.0, "bell": 2.4, "umbel": 2.5}  # half widths between heads of a shrub. House values.
+LOW_HEAD = 0.15  # of the height of a ground cover: its heads are no larger. House value.
 DOMED, LEANS = 0.2, 0.3  # how much lower the outer heads of a plant are, and how far their stalks lean. House values.
 
 
@@ -81,9 +82,10 @@ def _head(one: "Set", form: FlowerHead) -> Head:
         return attrs.evolve(head.grown(BLOSSOM), apart=2.0)
     if layer in WOODY:
         head = attrs.evolve(head, apart=CLOSE_SET.get(form, head.apart))
+    most = LOW_HEAD * one.tall / head.size if layer == "ground cover" else np.inf
     if form == "spire" and layer not in WOODY:
-        return head.grown(float(np.clip(one.tall / 0.6, 0.35, 2.6)))
-    return head.grown(float(np.clip(0.6 + 0.7 * one.tall, 0.65, 1.4)) * (1.25 if layer in BULBS else 1.0))
+        return head.grown(min(most, float(np.clip(one.tall / 0.6, 0.35, 2.6))))
+    return head.grown(min(most, float(np.clip(0.6 + 0.7 * one.tall, 0.65, 1.4)) * (1.25 if layer in BULBS else 1.0)))
 
 
 def _on_stalks(one: "Set", form: FlowerHead, head: Head, colour: str, count: int, turn: int) -> list[Splats]:
