@@ -124,7 +124,7 @@ def test_beds_paths_ground_areas_and_things_together_are_the_open_ground(name: s
     obstacles = plane.intersection(plane.union(plane.region(o.outline) for o in project.site.obstacles), found.ground)
     bare = plane.area(plane.difference(obstacles, found.hardscape))
     parts = [bed.region for bed in found.beds] + [*found.surfaces.values(), *found.ground_areas.values(), found.scraps]
-    parts += found.things.values()
+    parts += [*found.things.values(), found.walls]
     assert sum(map(plane.area, parts)) + bare == pytest.approx(plane.area(found.ground), rel=1e-6)
 
 
@@ -411,3 +411,14 @@ def test_its_paths_run_in_fair_curves_that_turn_gently_and_change_side_seldom(na
         bends = bends[np.abs(bends) > STRAIGHT]
         changes = int((np.sign(bends[1:]) != np.sign(bends[:-1])).sum())
         assert changes <= (4 if made.name == "brow walk" else 1)
+
+
+@every_garden
+def test_no_plant_stands_in_a_wall_or_under_a_seat(name: str) -> None:
+    project, catalogue = opened(name), load_catalogue()
+    taken = plane.union([worked(name).walls, *(plane.region(seat.outline) for seat in project.structure.seats)])
+    held = ("climber", "wall fruit")
+    under = [p.number for p in project.planting.plants if catalogue[p.species].layer not in held]
+    assert not [
+        n for n, at in ((p.number, p.at) for p in project.planting.plants) if n in under and plane.contains(taken, at)
+    ]

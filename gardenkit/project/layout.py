@@ -26,6 +26,7 @@ from gardenkit.structure import stones as stone_work
 from gardenkit.structure.beds import BedShape
 from gardenkit.structure.flights import Built, built, flight_findings
 from gardenkit.structure.kinds import thing_kind
+from gardenkit.structure.kinds.fences import fence_kind
 from gardenkit.structure.meander import GOALS, LONGEST, Goal, Meander, propose_meanders
 from gardenkit.structure.mouths import Met, met, near_edge
 from gardenkit.structure.new_ground import ground_to_be
@@ -47,7 +48,8 @@ class Layout:
 
     ``surfaces`` is the ground of each path less the paths before it, so that no ground is counted twice; ``flights``
     are the steps in each, ``ramps`` the runs of each that is built as one, ``things`` the ground that each placed thing
-    takes from the beds, ``lie`` the ground as it will be, None where no heights were taken.
+    takes from the beds, ``walls`` what walls and hedges take of them; ``lie`` the ground as it will be, None where no
+    heights were taken.
     """
 
     ground: Region
@@ -62,6 +64,7 @@ class Layout:
     flights: Mapping[str, tuple[Built, ...]] = attrs.field(factory=dict)
     ramps: Mapping[str, tuple[RampRun, ...]] = attrs.field(factory=dict)
     things: Mapping[str, Region] = attrs.field(factory=dict)
+    walls: Region = plane.NOWHERE
     lie: Surface | None = None
 
     def bed_at(self, at: Point) -> BedShape | None:
@@ -137,16 +140,15 @@ def _layout(site: Site, structure: Structure, units: System) -> Layout:
     standing = plane.union([walked, *ground_areas.values()])
     things = _walls_and_feet(structure, plane.difference(open_ground, standing))
     taken = [standing, *(plane.region(o.outline) for o in site.obstacles), *things.values()]
+    walls = plane.difference(plane.intersection(_thick_fences(site), open_ground), plane.union(taken))
     inside = attrs.evolve(structure, beds=(*beds_inside(structure.things), *structure.beds))
-    feet = (things[one.name] for one in structure.things if thing_kind(one.kind).stood_on)
-    division = bed_work.divided(open_ground, taken, inside, standing=plane.union([standing, *feet]))
+    division = bed_work.divided(open_ground, [*taken, walls], inside, standing=_walkable(standing, structure, things))
     for path in structure.paths:
         if path.name in found:
             made = found[path.name], layings[path.name], flights[path.name], ramps[path.name]
             findings += _said_of(path, made, site, structure, lie)
-    findings += rules.crossing_findings(
-        found.values(), [(p.name, end) for p in structure.paths for end in (p.start, p.end)]
-    )
+    ends = [(path.name, end) for path in structure.paths for end in (path.start, path.end)]
+    findings += rules.crossing_findings(found.values(), ends)
     findings += [*division.findings, *rules.support_findings(site, structure, units)]
     findings += area_rules.area_findings(site, structure, ground_areas, lie, units=units)
     findings += [*area_rules.standing_findings(site, structure), *water_findings(site, structure, ground_areas)]
@@ -164,6 +166,7 @@ def _layout(site: Site, structure: Structure, units: System) -> Layout:
         flights=flights,
         ramps=ramps,
         things=things,
+        walls=walls,
         lie=lie,
     )
 
@@ -334,6 +337,18 @@ def _edge_of(name: str, structure: Structure) -> Outline | None:
     """Return the outline of an area or a placed thing: a path ends at its near edge."""
     ground_area = next((p.outline for p in structure.ground_areas if p.name == name), None)
     return ground_area or next((outline_of(one) for one in structure.things if one.name == name), None)
+
+
+def _walkable(standing: Region, structure: Structure, things: Mapping[str, Region]) -> Region:
+    """Return paths and areas with the ground of the placed things that people stand on."""
+    feet = (things[one.name] for one in structure.things if thing_kind(one.kind).stood_on)
+    return plane.union([standing, *feet])
+
+
+def _thick_fences(site: Site) -> Region:
+    """Return the ground that walls and hedges stand on, as thick as they are drawn."""
+    thick = ((fence, fence_kind(fence).half) for fence in site.fences)
+    return plane.union(plane.grown(plane.line(fence.line), half, round_ends=False) for fence, half in thick if half)
 
 
 def _walls_and_feet(structure: Structure, beds: Region) -> dict[str, Region]:

@@ -68,7 +68,7 @@ def areas_04(structure: Any, garden: Any) -> None:
     shared = sum(bed.area for bed in worked.beds) + plane.area(plane.intersection(worked.hardscape, worked.ground))
     blocked = plane.union(plane.region(o.outline) for o in garden.project.site.obstacles)
     loose = plane.area(plane.intersection(plane.difference(blocked, worked.hardscape), worked.ground))
-    things = sum(plane.area(region) for region in worked.things.values())
+    things = sum(plane.area(region) for region in (*worked.things.values(), worked.walls))
     assert abs(shared + plane.area(worked.scraps) + loose + things - plane.area(worked.ground)) < 1e-6
 
 

@@ -44,7 +44,7 @@ def test_beds_paths_ground_areas_things_obstacles_and_scraps_tile_the_open_groun
     worked = layout(garden)
     parts = [bed.region for bed in worked.beds] + [worked.hardscape, worked.scraps]
     taken = plane.difference(plane.union(plane.region(o.outline) for o in garden.site.obstacles), worked.hardscape)
-    parts += [plane.intersection(taken, worked.ground), *worked.things.values()]
+    parts += [plane.intersection(taken, worked.ground), *worked.things.values(), worked.walls]
     assert sum(plane.area(p) for p in parts) == pytest.approx(plane.area(worked.ground), abs=1e-6)
     assert plane.area(plane.union(parts)) == pytest.approx(plane.area(worked.ground), abs=1e-6)
 
