@@ -12,12 +12,13 @@ from gardenkit.geometry import nearby, plane
 from gardenkit.geometry.plane import FloatArray, Point, Region
 from gardenkit.planting.planting import HOURS
 from gardenkit.planting.setbacks import Glass
-from gardenkit.planting.standing import Planted, Standing, by_pair, near_line, positions, standing
+from gardenkit.planting.standing import Planted, Standing, by_pair, near_line, positions, standing, stands
 from gardenkit.planting.sun_need import least_hours, light_amount, light_words
 from gardenkit.site.sun_classes import DEFAULT
 from gardenkit.sources import HOUSE, MEMORY, Figure
 
 YEARS = (1, 5, 10, 15)
+SUN_YEARS = (0, 5, 10)  # in which the sun beside a plant is looked at; each costs a sun map. House value.
 BESIDE = 0.3  # m outside a crown where its sun is read. House value.
 HEADROOM = Figure(2.1, "m", f"{HOUSE}: branches lower than this over a path are in the way; about 7 ft, {MEMORY}")
 OVERLAP = Figure(0.25, "of the smaller crown", f"{HOUSE}: knit closer than this, one of the two suffers")
@@ -49,6 +50,17 @@ class OverPath:
     path: str
     area: float
     clear: float
+
+
+@attrs.frozen(kw_only=True)
+class LostSun:
+    """A plant in the shade from a year on: its hours of sun ``before`` and ``after`` all growth, and what it needs."""
+
+    one: Standing
+    year: float
+    before: float
+    after: float
+    need: float
 
 
 def overlaps(plants: Sequence[Standing], *, least: float = float(OVERLAP)) -> tuple[Overlap, ...]:
@@ -139,24 +151,34 @@ def covered_windows(plants: Sequence[Standing], windows: Sequence[Glass]) -> tup
 
 
 def losing_sun(
-    plants: Iterable[Planted], hours: SunHours, *, years: tuple[float, float] = (0, 10), setting: str = DEFAULT
-) -> tuple[tuple[Standing, float, float], ...]:
-    """Return each plant that has the sun it needs in the first of two years and not in the second, with both hours.
+    plants: Iterable[Planted], hours: SunHours, *, years: Sequence[float] = SUN_YEARS, setting: str = DEFAULT
+) -> tuple[LostSun, ...]:
+    """Return each plant that has the sun it needs in the first of some years and not in the last.
 
     ``hours(year, places)`` gives mean hours of direct sun a day at each place. The sunniest place just outside its own
-    crown counts, so that no plant shades itself. One that lacks sun from the start is the business of suitability.
+    crown counts, so that no plant shades itself. One that lacks sun from the start is the business of suitability. The
+    years between are asked, the latest first, only while one of those plants still lacks sun: maps are dear.
     """
-    now = standing(plants, max(years))
+    start, *between, end = sorted(years)
+    now = standing(plants, end)
     if not now:
         return ()
-    places = _beside(now)
-    found = []
-    first, later = (np.reshape(hours(year, places), (len(now), -1)).max(axis=1) for year in years)
-    for one, before, after in zip(now, first, later, strict=True):
-        least = least_hours(one.species, setting=setting)
-        if after < least <= before:
-            found.append((one, float(before), float(after)))
-    return tuple(found)
+    places = _beside(now).reshape(len(now), -1, 2)
+    before, after = (_sunniest(places, hours, year) for year in (start, end))
+    need = [least_hours(one.species, setting=setting) for one in now]
+    lost = [i for i in range(len(now)) if after[i] < need[i] <= before[i]]
+    first = dict.fromkeys(lost, end)
+    short = lost
+    for year in reversed(between):
+        there = [i for i in short if stands(now[i].plant, now[i].species, year)]
+        if not there:
+            break
+        then = _sunniest(places[there], hours, year)
+        short = [i for i, sun in zip(there, then, strict=True) if sun < need[i]]
+        first |= dict.fromkeys(short, year)
+    return tuple(
+        LostSun(one=now[i], year=first[i], before=float(before[i]), after=float(after[i]), need=need[i]) for i in lost
+    )
 
 
 def crowding_findings(
@@ -173,13 +195,7 @@ def crowding_findings(
     for year in sorted(years):
         _in_year(seen, tuple(plants), year, paths, windows)
     if hours is not None:
-        for one, before, after in losing_sun(plants, hours):
-            need = least_hours(one.species)
-            what = f"has {light_words(before, light_by)} now and {light_amount(after, light_by)} in year 10"
-            what += f"; it needs {light_amount(need, light_by)}"
-            alike = "have the sun they need now, and not in year 10"
-            source = f"{light_by} in the growing season"
-            seen[("sun", one.plant.number)] = _finding(one, what, source, rule="loses sun", wanted=after, alike=alike)
+        seen |= {("sun", lost.one.plant.number): _in_shade(lost, light_by) for lost in losing_sun(plants, hours)}
     return tuple(seen.values())
 
 
@@ -225,6 +241,25 @@ def _in_year(
         alike = f"cover part of {glass.name}"
         rule, wanted = "over window", one.species.spread / 2
         seen[key] = _finding(one, what, f"window; {HOUSE}", alike=alike, rule=rule, beside=glass.name, wanted=wanted)
+
+
+def _in_shade(lost: LostSun, light_by: str) -> Finding:
+    """Say from about which year on a plant lacks the sun it has now."""
+    end = max(SUN_YEARS)
+    at_end = f" in year {end:g}" if lost.year < end else ""
+    what = (
+        f"has {light_words(lost.before, light_by)} now and too little from about year {lost.year:g}: "
+        f"{light_amount(lost.after, light_by)}{at_end}; it needs {light_amount(lost.need, light_by)}"
+    )
+    alike = f"have the sun they need now, and too little from about year {lost.year:g}"
+    source = f"{light_by} in the growing season"
+    return _finding(lost.one, what, source, rule="loses sun", wanted=lost.after, alike=alike)
+
+
+def _sunniest(places: FloatArray, hours: SunHours, year: float) -> FloatArray:
+    """Return the hours of sun a day in a year at the sunniest of each plant's places (n, k, 2)."""
+    found: FloatArray = np.reshape(hours(year, places.reshape(-1, 2)), places.shape[:2]).max(axis=1)
+    return found
 
 
 def _beside(plants: Sequence[Standing]) -> FloatArray:

@@ -15,7 +15,7 @@ from gardenkit.planting.balance import REACH, balance_findings, whole_findings
 from gardenkit.planting.bloom import BloomRow, bloom_calendar, bloom_findings, winter_findings
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.planting.colour import harmony_findings
-from gardenkit.planting.crowding import SunHours, crowding_findings
+from gardenkit.planting.crowding import SUN_YEARS, SunHours, crowding_findings
 from gardenkit.planting.diversity import diversity_findings
 from gardenkit.planting.layering import group_findings, layering_findings
 from gardenkit.planting.setbacks import Around, Glass, setback_findings
@@ -25,7 +25,7 @@ from gardenkit.planting.suitability import Spot
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout, layout
 from gardenkit.project.season import local_halves, local_months, spring_shift
-from gardenkit.project.sunlight import GroundMap, judged_map, sun_map
+from gardenkit.project.sunlight import GroundMap, Rough, judged_map, sun_map
 from gardenkit.project.within import refusing
 from gardenkit.site.place import Place
 from gardenkit.site.site import Site
@@ -120,18 +120,23 @@ def sun_hours(project: Project, catalogue: Catalogue) -> SunHours | None:
 
 
 def judged_hours(project: Project, catalogue: Catalogue) -> SunHours | None:
-    """Return the same by what places are judged by for plants: hours of sun, or what their daily light is worth."""
-    return _hours_by(judged_map, project, catalogue)
+    """Return the same by what places are judged by for plants: hours of sun, or what their daily light is worth; years
+    that only say about when a plant loses its sun are read more roughly.
+    """
+    return _hours_by(judged_map, project, catalogue, between="very")
 
 
-def _hours_by(mapped: Callable[..., GroundMap], project: Project, catalogue: Catalogue) -> SunHours | None:
+def _hours_by(
+    mapped: Callable[..., GroundMap], project: Project, catalogue: Catalogue, *, between: Rough = True
+) -> SunHours | None:
     if not project.site.boundary or project.site.place == Place():
         return None
 
     months = growing_months(project.site)
 
     def hours(year: float, places: Sequence[Point] | FloatArray) -> FloatArray:
-        found = mapped(project, catalogue, year=int(year) or None, rough=True, months=months)
+        rough = between if year in SUN_YEARS[1:-1] else True
+        found = mapped(project, catalogue, year=int(year) or None, rough=rough, months=months)
         return np.asarray(found.over(np.asarray(places, dtype=float))[[month - 1 for month in months]].mean(axis=0))
 
     return hours

@@ -1,10 +1,12 @@
 """Balance, height order, crowding, setbacks, diversity, bloom and colour: each says what a designer would see."""
 
 import attrs
+import numpy as np
 import pytest
 
 from gardenkit.findings import Finding, GardenError
 from gardenkit.geometry import plane
+from gardenkit.geometry.plane import FloatArray
 from gardenkit.planting import balance, bloom, colour, crowding, diversity, layering, setbacks
 from gardenkit.planting.catalogue import Species, load_catalogue
 from gardenkit.planting.growth import size
@@ -150,8 +152,26 @@ def test_low_branches_over_a_path_and_a_covered_window_are_found_once() -> None:
 def test_a_plant_that_loses_its_sun_is_found_and_one_that_never_had_it_is_not() -> None:
     sun = next(p for p in CATALOGUE.layer("perennial") if p.sun_range == ("full",))
     two = planted((sun, 0, 0), (sun, 5, 0))
-    lost = crowding.losing_sun(two, lambda year, places: [8] * 9 + [2] * 9 if year == 0 else [4] * 9 + [2] * 9)
-    assert [(one.plant.number, before, after) for one, before, after in lost] == [(1, 8, 4)]
+    years = (0, 10)
+    lost = crowding.losing_sun(two, lambda y, _: [8 if y == 0 else 4] * 9 + [2] * 9, years=years)
+    assert [(one.one.plant.number, one.year, one.before, one.after) for one in lost] == [(1, 10, 8, 4)]
+
+
+def test_years_between_are_asked_backwards_for_what_is_there_and_only_while_it_still_lacks_sun() -> None:
+    sun = next(p for p in CATALOGUE.layer("perennial") if p.sun_range == ("full",))
+    early, late, new = planted((sun, 0, 0), (sun, 5, 0), (sun, 9, 0))
+    plants = [early, late, (attrs.evolve(new[0], year=6), sun)]
+    beside = {0: (8, 8, 8), 3: (8, 8, 8), 5: (4, 7, 4), 10: (2, 2, 2)}
+    asked = []
+
+    def hours(year: float, places: object) -> FloatArray:
+        at = np.asarray(places).reshape(-1, 9, 2)[:, 0, 0]
+        asked.append((year, len(at)))
+        return np.repeat([float(beside[int(year)][[0, 5, 9].index(x)]) for x in at], 9)
+
+    lost = crowding.losing_sun(plants, hours, years=(0, 1, 3, 5, 10))
+    assert [(one.one.plant.number, one.year) for one in lost] == [(1, 5), (2, 10), (3, 10)]
+    assert asked == [(0, 3), (10, 3), (5, 2), (3, 1)]
 
 
 # ---- setbacks
