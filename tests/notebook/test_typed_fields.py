@@ -124,7 +124,7 @@ FIELDS = {  # where a field is made, and what reads it
     "currency": "wants: money",
     "colour": "style_palette: add-colour",
     "zone": "climate_zone: zone",
-    "variation": "arrange: seed",
+    "variation": "arrange: variation",
     "minima": "climate_zone: minima",
     "months": "climate_months: k",
     "weather": "climate_daily: daily",

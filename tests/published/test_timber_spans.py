@@ -43,7 +43,10 @@ def test_a_pergola_is_ordered_and_priced_by_the_sections_that_its_parts_have():
     """8 ft long and 6 ft deep: four posts, 4 boards of 2 x 8 in of 10 ft, 9 rafters of 2 x 6 in of 8 ft."""
     work = garden("imperial")
     orders = {order.item: order for order in work.orders}
-    assert (orders["timber 2 x 8"].imperial, orders["timber"].imperial) == ("40 ft", "72 ft")
+    assert (orders["timber 2 x 8"].imperial, orders["timber"].imperial) == (
+        "40 ft: 4 of 10' 0\"",
+        "72 ft: 9 of 8' 0\"",
+    )
     prices = {line.item: line.cost for line in work.costs.lines}
     assert prices["timber 2 x 8"] == pytest.approx(40 * 3.0)
     assert orders["timber 2 x 8"].name == "sawn timber, 2 x 8 in (45 x 190 mm)"
