@@ -1,12 +1,14 @@
 """Paints several views of a garden in a second process beside this one: what draws a page goes on meanwhile."""
 
+import gc
 import os
 import pickle
 import subprocess
 import sys
 import threading
 from collections import deque
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from types import TracebackType
 from typing import Any, BinaryIO, Self, cast
 
@@ -24,6 +26,7 @@ from gardenkit.project import Project
 from gardenkit.project.layout import Layout, layout
 from gardenkit.project.season import local_months
 
+RARELY = (200_000, 50, 100)  # what Python counts between two looks for cycles; its own is 700, 10, 10. House value.
 WORTH_IT = 150  # plants: the views of fewer are painted sooner than a second process has started. House value.
 WIDE = 240.0  # mm: of a picture, or of two beside each other with the gap between them
 
@@ -158,10 +161,24 @@ class Painter:
             return None
 
 
+@contextmanager
+def rarely_swept() -> Iterator[None]:
+    """Let Python look less often for objects that hold each other: while a document is made nearly all that is made
+    stays, and looking through it again and again took a twentieth of the time.
+    """
+    usual = gc.get_threshold()
+    gc.set_threshold(*RARELY)
+    try:
+        yield
+    finally:
+        gc.set_threshold(*usual)
+
+
 def serve() -> None:
     """Be the second process: read a garden, say that it is here, then paint each view asked for until no more come."""
     back = os.fdopen(os.dup(1), "wb")
     os.dup2(2, 1)  # what a library prints goes nowhere
+    gc.set_threshold(*RARELY)
     project, catalogue, angle = pickle.load(sys.stdin.buffer)  # noqa: S301 - from our own process
     of = Prospect(project=project, worked=layout(project), catalogue=catalogue, angle=angle)
     _send(back, None)

@@ -11,6 +11,7 @@ from gardenkit.brief.pictures import thumbnail_url
 from gardenkit.drawing import style
 from gardenkit.drawing.garden import MONTHS
 from gardenkit.drawing.live_copy import FULL_YEAR, LAST_YEAR
+from gardenkit.drawing.painter import rarely_swept
 from gardenkit.drawing.programme_chart import programme_chart
 from gardenkit.drawing.svg import svg
 from gardenkit.findings import GardenError
@@ -73,7 +74,7 @@ def render(
 ) -> str:
     """Return an edition of a garden as one HTML page that asks the network for nothing."""
     share = FILMED if with_films else 1.0
-    with begun(garden) as painter:
+    with rarely_swept(), begun(garden) as painter:
         if edition == "client":
             check_settled(garden)
         sunny = with_sun and edition == "office"

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from gardenkit.drawing.painted.forms import Cloud, unit
+from gardenkit.drawing.painted.forms import Cloud, cross, unit
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import FloatArray
 
@@ -36,7 +36,7 @@ def climber_cloud(one: "Set", stands: str) -> Cloud:
     facing = unit(rng.normal(size=at.shape) + (0.0, 0.0, 0.5) + 0.3 * unit(off))
     return Cloud(
         at=at,
-        along=unit(np.cross(facing, rng.normal(size=at.shape)) - (0.0, 0.0, 0.5)),
+        along=unit(cross(facing, rng.normal(size=at.shape)) - (0.0, 0.0, 0.5)),
         facing=facing,
         size=rng.uniform(0.7, 1.15, count),
         depth=rng.uniform(0.2, 1.0, count),

@@ -7,7 +7,7 @@ import attrs
 import numpy as np
 
 from gardenkit.drawing.painted import shapes
-from gardenkit.drawing.painted.forms import unit
+from gardenkit.drawing.painted.forms import cross, unit
 from gardenkit.drawing.painted.splats import Splats, colours_of, golden, joined, splats
 from gardenkit.drawing.view_ground import Stage
 from gardenkit.drawing.view_things import Company
@@ -167,9 +167,9 @@ def _round(one: Limb, apart: float) -> tuple[FloatArray, FloatArray]:
     lift = (t - along) / radius  # -1 to 1 on the caps
     ring = np.sqrt(np.maximum(1.0 - lift**2, 0.0))
     turn = k * 2.399963
-    right = np.cross(axis, [0.0, 1.0, 0.0])
+    right = cross(axis, [0.0, 1.0, 0.0])
     right = right / np.linalg.norm(right) if np.linalg.norm(right) > 0.3 else np.array([1.0, 0.0, 0.0])
-    ahead = np.cross(right, axis)
+    ahead = cross(right, axis)
     around = np.cos(turn)[:, None] * right + one.deep * np.sin(turn)[:, None] * ahead
     facing = np.cos(turn)[:, None] * right + np.sin(turn)[:, None] * ahead / one.deep
     at = a + along[:, None] * axis + radius[:, None] * (ring[:, None] * around + lift[:, None] * axis)
@@ -199,12 +199,12 @@ def _set(scene: Stage, company: Company, skin: tuple[FloatArray, FloatArray], co
     at, facing = skin
     turn = _turn(scene, company)
     spots, ways = _placed(scene, company, at), facing @ turn
-    side = unit(np.cross(ways, np.array([0.31, 0.17, 0.93])))
+    side = unit(cross(ways, np.array([0.31, 0.17, 0.93])))
     size = 1.05 * apart
     paint = colours_of(colour, golden(len(at)), varied=0.03)
     sky = 0.55 + 0.45 * np.clip(0.5 + 0.5 * ways[:, 2], 0.0, 1.0)
     full = np.ones(len(at))
-    return splats(spots, size * side, size * np.cross(ways, side), ways, paint, shapes.ROUND, sun=full, sky=sky)
+    return splats(spots, size * side, size * cross(ways, side), ways, paint, shapes.ROUND, sun=full, sky=sky)
 
 
 def _placed(scene: Stage, company: Company, at: FloatArray) -> FloatArray:

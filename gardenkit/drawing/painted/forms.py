@@ -10,6 +10,7 @@ from functools import lru_cache
 
 import attrs
 import numpy as np
+from numpy.typing import ArrayLike
 
 from gardenkit.drawing.silhouettes import PROFILES
 from gardenkit.geometry.plane import FloatArray
@@ -41,6 +42,14 @@ class Cloud:
 def unit(vectors: FloatArray) -> FloatArray:
     """Return vectors (n, 3) made one long."""
     return np.asarray(vectors / np.maximum(np.linalg.norm(vectors, axis=1, keepdims=True), 1e-9))
+
+
+def cross(one: ArrayLike, other: ArrayLike) -> FloatArray:
+    """Return the cross products of vectors (n, 3), row by row, or with one vector: NumPy's own takes a tenth of a
+    millisecond to find out which axis is meant, a thousand times a picture.
+    """
+    (a, b, c), (d, e, f) = np.asarray(one).T, np.asarray(other).T
+    return np.stack((b * f - c * e, c * d - a * f, a * e - b * d), axis=-1)
 
 
 @lru_cache(maxsize=160)
@@ -78,7 +87,7 @@ def crown(form: str, tall: float, count: int, clumps: int, *, base: float = 0.0,
     inside = np.clip(np.hypot(at[:, 0], at[:, 1]) / np.maximum(limit, 0.1), 0, 1)
     high = np.clip((at[:, 2] - base) / (tall - base), 0, 1)
     depth = np.clip(0.5 + 0.5 * way[:, 2], 0, 1) * 0.62 + 0.38 * np.maximum(inside**2, high**3)
-    along = unit(np.cross(facing, rng.normal(size=(count, 3))) - droop * UP)
+    along = unit(cross(facing, rng.normal(size=(count, 3))) - droop * UP)
     return Cloud(
         at=at,
         along=along,

@@ -4,7 +4,7 @@ import attrs
 import numpy as np
 
 from gardenkit.drawing.painted import shapes
-from gardenkit.drawing.painted.forms import UP, unit
+from gardenkit.drawing.painted.forms import UP, cross, unit
 from gardenkit.drawing.painted.splats import Splats, colours_of, golden, rgb, splats
 from gardenkit.geometry.plane import FloatArray
 from gardenkit.planting.flower_heads import FlowerHead
@@ -114,18 +114,18 @@ def _set(
     """Return florets set round the middles of their heads, those away from the sun in the shade of the others."""
     offs, size, young = made
     count, many = len(at), len(offs)
-    across = unit(np.cross(axis, [0.31, 0.93, 0.17]))
-    frame = np.stack((across, np.cross(axis, across), axis), axis=1)  # (heads, 3, 3)
+    across = unit(cross(axis, [0.31, 0.93, 0.17]))
+    frame = np.stack((across, cross(axis, across), axis), axis=1)  # (heads, 3, 3)
     own = sizes(count)
     spots = own[:, None, None] * (offs * (head.half, head.half, head.high))[None] @ frame
     out = unit((offs * (1.0, 1.0, 0.7) + (0.0, 0.0, 0.15))[None] @ frame.reshape(count, 3, 3) + 0.0).reshape(-1, 3)
     if head.shape == shapes.OVATE:  # petals that stand
         along = unit(0.45 * out + np.repeat(axis, many, axis=0))
-        facing = unit(np.cross(np.cross(along, out), along))
+        facing = unit(cross(cross(along, out), along))
     else:
         facing = unit(out + 0.25 * np.repeat(axis, many, axis=0))
         along = unit(
-            np.cross(facing, np.tile(unit(np.column_stack((offs[:, 1], -offs[:, 0], 0.4 + 0 * size))), (count, 1)))
+            cross(facing, np.tile(unit(np.column_stack((offs[:, 1], -offs[:, 0], 0.4 + 0 * size))), (count, 1)))
         )
     large = np.maximum(np.tile(size, count) * np.repeat(own, many) * head.radius, 0.8 / scale)
     wide = 0.6 if head.shape == shapes.OVATE else 1.0
@@ -136,7 +136,7 @@ def _set(
     made_of = splats(
         spots,
         along * large[:, None],
-        np.cross(facing, along) * (wide * large)[:, None],
+        cross(facing, along) * (wide * large)[:, None],
         facing,
         paint,
         head.shape,
@@ -162,22 +162,22 @@ def _strokes(at: FloatArray, axis: FloatArray, colour: str, head: Head, scale: f
     feet, waist, tips = at - 0.5 * own * axis, at + 0.05 * own * axis, at + 0.5 * own * axis
     a, b = np.concatenate((feet, waist)), np.concatenate((waist, tips))
     thick = np.concatenate((np.full(len(at), head.half), np.full(len(at), 0.55 * head.half)))
-    along, level = 0.5 * (b - a), unit(np.cross(b - a, [0.3, 0.95, 0.1]))
+    along, level = 0.5 * (b - a), unit(cross(b - a, [0.3, 0.95, 0.1]))
     whole = np.tile(golden(len(at)), 2)
     young = np.repeat((0.0, 0.35), len(at))
     paint = _toned(colour, np.roll(whole, 1), whole, young)
-    facing = unit(np.cross(level, along) + 0.35 * head.high * UP)
+    facing = unit(cross(level, along) + 0.35 * head.high * UP)
     across = level * np.maximum(thick, 0.55 / scale)[:, None]
     full = np.full(len(a), 0.9)
     return splats(0.5 * (a + b), along, across, facing, paint, shapes.STICK, sun=full, sky=full)
 
 
 def _flat(at: FloatArray, facing: FloatArray, colour: str, size: FloatArray, shape: int, eye: str) -> Splats:
-    side = unit(np.cross(facing, [0.31, 0.17, 0.93]) + 1e-6)
+    side = unit(cross(facing, [0.31, 0.17, 0.93]) + 1e-6)
     shade = golden(len(at))
     paint = _toned(colour, shade, (3 * shade) % 1.0, np.zeros(len(at)))
     full = np.ones(len(at))
-    across = np.cross(facing, side)
+    across = cross(facing, side)
     return splats(
         at, side * size[:, None], across * size[:, None], facing, paint, shape, sun=0.95 * full, sky=full, eye=eye
     )

@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gardenkit.drawing.painted import shapes
-from gardenkit.drawing.painted.forms import unit
+from gardenkit.drawing.painted.forms import cross, unit
 from gardenkit.drawing.painted.splats import Splats, colours_of, splats
 from gardenkit.drawing.plan_things import MATERIALS
 from gardenkit.drawing.view_built import FACES, pairs
@@ -77,8 +77,8 @@ def _stretch(
     at = scene.laid(flat) + np.column_stack((np.zeros((count, 2)), z))
     out = _outward(low, top, aside)
     facing = unit(out + 0.45 * rng.normal(size=(count, 3)))
-    span = unit(np.cross(facing, rng.normal(size=(count, 3)))) * size
-    across = np.cross(facing, span) * 0.6
+    span = unit(cross(facing, rng.normal(size=(count, 3)))) * size
+    across = cross(facing, span) * 0.6
     shade = rng.uniform(0, 1, count)
     depth = np.clip(0.55 + 0.45 * z / height, 0, 1)
     paint = colours_of(colour, shade, varied=0.2)

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from gardenkit.drawing import style
 from gardenkit.drawing.painted import shapes
 from gardenkit.drawing.painted.blossom import blossom, leafy_share
-from gardenkit.drawing.painted.forms import Cloud, Wood, blades, crown, rosette, weeping, wood
+from gardenkit.drawing.painted.forms import Cloud, Wood, blades, cross, crown, rosette, weeping, wood
 from gardenkit.drawing.painted.setting import set_leaves
 from gardenkit.drawing.painted.splats import Splats, colours_of, golden, rgb, splats
 from gardenkit.drawing.symbols import BY_LAYER
@@ -338,8 +338,8 @@ def sticks_between(a: FloatArray, b: FloatArray, thick: FloatArray, colour: str,
     step = (b - a)[owner] / pieces[owner][:, None]
     at = a[owner] + step * (part + 0.5)[:, None]
     along = 0.54 * step
-    level = np.cross(along, [0.0, 0.0, 1.0]) + np.array([0.0, 1e-6, 0.0])
-    facing = np.cross(level, along)
+    level = cross(along, [0.0, 0.0, 1.0]) + np.array([0.0, 1e-6, 0.0])
+    facing = cross(level, along)
     facing /= np.maximum(np.linalg.norm(facing, axis=1, keepdims=True), 1e-9)
     facing[:, 2] *= ROUND_WOOD
     shade = golden(len(a))[owner]
