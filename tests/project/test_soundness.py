@@ -111,7 +111,8 @@ def brief(**changes: object) -> Project:
         (site(boundary=BOW_TIE), "the boundary crosses or touches itself"),
         (site(buildings=(Building(name="house", outline=BOW_TIE),)), 'the outline of building "house" crosses'),
         (site(obstacles=(Obstacle(name="rock", outline=((0.0, 0.0), (1.0, 0.0))),)), 'obstacle "rock" has 2 corners'),
-        (site(boundary=((0.0, 0.0), (9000.0, 0.0), (0.0, 5.0))), "boundary of the site is 9,000 m long"),
+        (site(boundary=((0.0, 0.0), (9000.0, 0.0), (0.0, 5.0))), "is at 9,000 m; give a place within 3,000 m"),
+        (site(boundary=((-2000.0, 0.0), (2500.0, 0.0), (0.0, 5.0))), "boundary of the site is 4,500 m long"),
         (
             Project(name="x", structure=Structure(beds=(Bed(name="S", at=(1.0, 1.0), outline=BOW_TIE),))),
             'the outline of bed "S" crosses',
