@@ -17,6 +17,7 @@ from gardenkit.site.openings import Opening
 from gardenkit.site.site import Building, ExistingTree, Fence, Obstacle, Site, ground
 from gardenkit.site.standing import standing_fences
 from gardenkit.structure.kinds import fence_kind
+from gardenkit.structure.kinds.fences import ground_of_fence
 
 WALL_THICK = 0.20  # m drawn thickness of a house wall. House value: the drawing does not claim to know it
 HATCH_MM = 2.2
@@ -194,7 +195,7 @@ def _leafy(fence: Fence, tip: str) -> tuple[Mark, ...]:
 
 
 def _thick(fence: Fence, tip: str, fill: str) -> tuple[Mark, ...]:
-    rings = region_rings(plane.grown(plane.line(fence.line), fence_kind(fence).half, round_ends=False))
+    rings = region_rings(ground_of_fence(fence))
     return (Area(rings=rings, fill=fill, stroke=style.INK, width_mm=style.EDGE, layer="structure", tip=tip),)
 
 

@@ -26,7 +26,7 @@ from gardenkit.structure import stones as stone_work
 from gardenkit.structure.beds import BedShape
 from gardenkit.structure.flights import Built, built, flight_findings
 from gardenkit.structure.kinds import thing_kind
-from gardenkit.structure.kinds.fences import fence_kind
+from gardenkit.structure.kinds.fences import ground_of_fence
 from gardenkit.structure.meander import GOALS, LONGEST, Goal, Meander, propose_meanders
 from gardenkit.structure.mouths import Met, met, near_edge
 from gardenkit.structure.new_ground import ground_to_be
@@ -140,7 +140,7 @@ def _layout(site: Site, structure: Structure, units: System) -> Layout:
     standing = plane.union([walked, *ground_areas.values()])
     things = _walls_and_feet(structure, plane.difference(open_ground, standing))
     taken = [standing, *(plane.region(o.outline) for o in site.obstacles), *things.values()]
-    walls = plane.difference(plane.intersection(_thick_fences(site), open_ground), plane.union(taken))
+    walls = _walls(site, open_ground, taken)
     inside = attrs.evolve(structure, beds=(*beds_inside(structure.things), *structure.beds))
     division = bed_work.divided(open_ground, [*taken, walls], inside, standing=_walkable(standing, structure, things))
     for path in structure.paths:
@@ -345,10 +345,10 @@ def _walkable(standing: Region, structure: Structure, things: Mapping[str, Regio
     return plane.union([standing, *feet])
 
 
-def _thick_fences(site: Site) -> Region:
-    """Return the ground that walls and hedges stand on, as thick as they are drawn."""
-    thick = ((fence, fence_kind(fence).half) for fence in site.fences)
-    return plane.union(plane.grown(plane.line(fence.line), half, round_ends=False) for fence, half in thick if half)
+def _walls(site: Site, open_ground: Region, taken: Sequence[Region]) -> Region:
+    """Return the ground that walls and hedges take of what nothing else has taken."""
+    thick = plane.union(map(ground_of_fence, site.fences))
+    return plane.difference(plane.intersection(thick, open_ground), plane.union(taken))
 
 
 def _walls_and_feet(structure: Structure, beds: Region) -> dict[str, Region]:

@@ -40,8 +40,8 @@ from gardenkit.texts import LONGEST_NAME, LONGEST_TEXT, NO_NAME
 # All limits are house values: wide enough for any home garden, narrow enough to catch a slip of the unit or the hand.
 MOST_ITEMS = 20_000  # of one list
 MOST_CORNERS = 5_000  # of one outline or line
-FARTHEST = 3_000.0  # m from the plan's zero: a wall of ten kilometres took ten seconds to draw. House value.
 LARGEST_PLOT = 3_000.0  # m, either way
+FARTHEST = LARGEST_PLOT  # from the plan's zero: a wall of ten kilometres took ten seconds to draw
 MOST_FALL = 200.0  # m between the lowest and the highest ground of one plan
 COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
 

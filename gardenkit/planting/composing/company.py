@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 import attrs
 
 from gardenkit.planting.composing.apart import by_kind, uncrowded
-from gardenkit.planting.composing.figures import ONE_GROUP, groups_of
+from gardenkit.planting.composing.figures import ONE_GROUP, alone_among, groups_of
 from gardenkit.planting.composing.ground import Ground, Mask, tree_of
 from gardenkit.planting.composing.kinds import Kind
 from gardenkit.planting.composing.order import Order
@@ -25,7 +25,7 @@ def in_company(placed: Sequence[Placed], kept: int, ground: Ground, room: Callab
     number = {id(one): i for i, one in enumerate(placed)}
     order = Order(ground, placed)
     left = {kind: len(at) for kind, at in by_kind(placed).items()}
-    for one in _alone(placed):
+    for one in alone_among(groups_of([p for p in placed if p.kind.part == "drift" and p.stage != "accent"])):
         i = number[id(one)]
         if i < kept or left[one.kind] < 2:
             continue
@@ -55,11 +55,6 @@ def _in_sight(found: Mapping[int, Placed], kept: int, ground: Ground) -> list[Pl
         else:
             stay.append(one)
     return stay
-
-
-def _alone(placed: Sequence[Placed]) -> list[Placed]:
-    low = [p for p in placed if p.kind.part == "drift" and p.kind.together[0] > 1 and p.stage != "accent"]
-    return [group[0] for group in groups_of(low) if len(group) == 1]
 
 
 def _joined(

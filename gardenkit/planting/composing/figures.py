@@ -2,7 +2,7 @@
 
 import math
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 import attrs
 import numpy as np
@@ -104,7 +104,6 @@ def figures_of(
     drifted = [p for p in placed if p.kind.part in ("drift", "carpet")]
     groups = groups_of(drifted)
     sizes = Counter(g[0].kind.species.botanical for g in groups)
-    alone = sum(len(g) == 1 and g[0].kind.together[0] > 1 and g[0].kind.part != "carpet" for g in groups)
     solid = [p for p in placed if p.kind.part != "bulb"]
     species = [p.kind.species for p in solid]
     brought = [merits(s) for s in species]
@@ -113,7 +112,7 @@ def figures_of(
         tall_in_front=_tall_in_front(ground, placed),
         repeats=float(np.mean(list(sizes.values()))) if sizes else 0.0,
         bare_circle=_bare_circle(ground, covered(ground, everything, 5)),
-        dots=alone / len(drifted) if drifted else 0.0,
+        dots=len(alone_among(groups)) / len(drifted) if drifted else 0.0,
         lattice=lattice_share(np.array([p.at for p in drifted]).reshape(-1, 2)),
         rings=ring_share(placed),
         plants=len(placed),
@@ -192,6 +191,11 @@ def groups_of(placed: Sequence[Placed]) -> list[list[Placed]]:
             mine = [low if m == high else m for m in mine]
         groups += [[p for p, m in zip(alike, mine, strict=True) if m == g] for g in dict.fromkeys(mine)]
     return groups
+
+
+def alone_among(groups: Iterable[Sequence[Placed]]) -> list[Placed]:
+    """Return the plants that stand alone and like company: the single dots of a planting."""
+    return [g[0] for g in groups if len(g) == 1 and g[0].kind.together[0] > 1 and g[0].kind.part == "drift"]
 
 
 # ---- helpers

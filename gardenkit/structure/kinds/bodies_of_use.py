@@ -11,6 +11,7 @@ from gardenkit.structure.kinds.placed import (
     SOIL_WET,
     Counted,
     Weighed,
+    by_area,
 )
 from gardenkit.structure.kinds.thing_forms import LAP, LINING, Form, box, drum, legs, moved, slats, walls
 from gardenkit.structure.structure import Thing
@@ -22,6 +23,7 @@ COURSE = 0.2  # m: boards of a raised bed are about 8 in high. House value.
 SLAT, SLAT_GAP = 0.14, 0.025  # m: boards of compost bays and the air between them. House values.
 BOARD = Figure(2 * INCH, "m", f"raised beds and bays in 2 in boards; {HOUSE}")
 CPSC = "CPSC's home playground checklist, second-hand (answers.com, child playground safety)"
+BOARDED = by_area(45.0, heaviest=20.0)  # boards on joists and posts. House values.
 PLAY_ZONE = Figure(6 * FOOT, "m", f"clear ground all round play equipment, {CPSC}")
 PROTECTING = "9 in of bark under equipment up to 7 ft high, CPSC"
 

@@ -2,6 +2,8 @@
 
 import attrs
 
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import Region
 from gardenkit.site.site import Fence
 from gardenkit.sources import COMMON
 from gardenkit.structure.kinds.rows import Care, Warned, look_up
@@ -95,3 +97,9 @@ def fence_kind(fence: Fence) -> FenceKind:
     words = fence.name.casefold()
     found = [row for row in FENCES.values() if any(word in words for word in row.called)]
     return found[-1] if found else FENCES["fence"]
+
+
+def ground_of_fence(fence: Fence) -> Region:
+    """Return the ground that a wall or a hedge stands on, as thick as its kind; nothing of a line with posts."""
+    half = fence_kind(fence).half
+    return plane.grown(plane.line(fence.line), half, round_ends=False) if half else plane.NOWHERE

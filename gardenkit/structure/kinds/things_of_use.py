@@ -3,6 +3,7 @@
 from gardenkit.sources import COMMON, HOUSE, Figure
 from gardenkit.structure.kinds.bodies_of_use import (
     BOARD,
+    BOARDED,
     CPSC,
     PLAY_ZONE,
     bays_parts,
@@ -33,7 +34,6 @@ from gardenkit.structure.kinds.placed import (
     Asked,
     Size,
     ThingKind,
-    by_area,
     by_width,
     one,
 )
@@ -117,7 +117,7 @@ ROWS = (
         usual=Size(width=3.6, depth=3.0, height=0.3),
         forms=deck,
         counts=deck_parts,
-        weight=by_area(45.0, heaviest=20.0),
+        weight=BOARDED,
         work="built",
         footed=True,
         sat_on=True,

@@ -3,8 +3,8 @@
 import math
 
 from gardenkit.sources import HOUSE, Figure
-from gardenkit.structure.kinds.bodies_of_use import deck_parts
-from gardenkit.structure.kinds.placed import BY_PLACE, DIG_FIRST, TREATED, Asked, Counted, Size, ThingKind, by_area
+from gardenkit.structure.kinds.bodies_of_use import BOARDED, deck_parts
+from gardenkit.structure.kinds.placed import BY_PLACE, DIG_FIRST, TREATED, Asked, Counted, Size, ThingKind
 from gardenkit.structure.kinds.rows import Care, Warned
 from gardenkit.structure.kinds.thing_forms import Form
 from gardenkit.structure.kinds.things_steps import handrail
@@ -48,7 +48,7 @@ ROWS = (
         usual=Size(width=1.2, depth=1.86, height=0.15),
         forms=sloping,
         counts=ramp_parts,
-        weight=by_area(45.0, heaviest=20.0),
+        weight=BOARDED,
         work="built",
         footed=True,
         slopes=run_of_ramp,
