@@ -13,7 +13,7 @@ from gardenkit import reading, texts
 from gardenkit.brief.pricing import Covers, Pricing, in_dollars
 from gardenkit.findings import Finding, GardenError, nearest
 from gardenkit.schedules.labour import PLANNING_RATE, Work, hours
-from gardenkit.schedules.orders import ITEMS, Order
+from gardenkit.schedules.orders import IN_BAGS, ITEMS, Order
 from gardenkit.schedules.plants import PlantLine, total_cost
 from gardenkit.schedules.span import Span, together
 from gardenkit.sources import HOUSE
@@ -33,6 +33,10 @@ METRIC_UNITS = {
     "bag": "bag",
     "each": "each",
 }  # a price is by one or the other
+METRIC_BAGS = {  # what a bag of metric countries holds of ours
+    "concrete": METRIC_BAG / bag_of("imperial").weight,
+    **{item: litres / feet for item, ((feet, _), (litres, _)) in IN_BAGS.items()},
+}
 HOLDS = {"cu yd": CUBIC_YARD, "US ton": TON / 1000, "sq ft": SQUARE_FOOT, "ft": FOOT}  # of the other
 ENDS = ("low", "high")  # columns of a price table beside the price: without them it is certain
 WHOLE_FROM = 10.0  # a house value turned into another unit is rounded to whole money from here on. House value.
@@ -356,16 +360,15 @@ def _house_prices(system: System) -> Mapping[str, MaterialPrice]:
     if system == "imperial":
         return prices
     turned = {item: _by(price, METRIC_UNITS[price.unit]) for item, price in prices.items()}
-    turned["concrete"] = _in_metric_bags(turned["concrete"])
+    turned |= {item: _in_metric_bags(turned[item], share) for item, share in METRIC_BAGS.items()}
     return {
         item: attrs.evolve(p, price=_even(p.price), low=_even(p.low), high=_even(p.high)) for item, p in turned.items()
     }
 
 
-def _in_metric_bags(price: MaterialPrice) -> MaterialPrice:
-    """Return the price of a bag of concrete mix for the bag that metric countries sell."""
-    share = METRIC_BAG / bag_of("imperial").weight
-    source = f"{price.source}, here by weight for one of {METRIC_BAG:g} kg"
+def _in_metric_bags(price: MaterialPrice, share: float) -> MaterialPrice:
+    """Return the price of a bag for the bag that metric countries sell, which holds that ``share`` of it."""
+    source = f"{price.source}, here for one that holds {share:.0%} of it"
     low, likely, high = (end * share for end in (price.low, price.price, price.high))
     return attrs.evolve(price, low=low, price=likely, high=high, source=source)
 

@@ -81,7 +81,8 @@ def water_lines(project: Project, worked: Layout, waters: Sequence[BedWater]) ->
         return ()
     drip = sum(length(row) for bed in waters for row in rows(worked, bed)) * (1 + SPARE)
     runs = supply(project, worked, waters)
-    pipe = sum(length(run) for run in runs)
+    parts = {bed: zone.parts for zone in zones(waters) for bed in zone.beds}
+    pipe = sum(length(run) * parts[bed.bed] for bed, run in zip(waters, runs, strict=False))
     count = sum(zone.parts for zone in zones(waters))
     lines = [
         TakenOff(
@@ -89,7 +90,7 @@ def water_lines(project: Project, worked: Layout, waters: Sequence[BedWater]) ->
             where=WHERE,
             amount=drip,
             unit="m",
-            rule="rows as drawn, 5 % more for turns",
+            rule="rows as drawn, 5 % more for turns; its price has pins, joints and end caps in it",
             source=SPARE.source,
         ),
         TakenOff(
@@ -105,6 +106,7 @@ def water_lines(project: Project, worked: Layout, waters: Sequence[BedWater]) ->
         TakenOff(item=item, where=WHERE, amount=1, unit="each", rule=rule, source=COMMON)
         for item, rule in (
             ("backflow preventer", "behind the tap, before all else"),
+            ("controller", "opens the valves in turn for the minutes of the irrigation sheet; mains by an electrician"),
             ("drip filter", "before the regulator"),
             ("pressure regulator", "before the valves, as the dripline's maker asks"),
         )
@@ -117,7 +119,8 @@ def water_lines(project: Project, worked: Layout, waters: Sequence[BedWater]) ->
                 amount=pipe,
                 unit="m",
                 rule=(
-                    f"from the valve box to each bed, as drawn; {trench_volume(runs):.2f} m³ of trench, "
+                    "from the valve box to each bed, as drawn, one to each part of a bed with its own valve; "
+                    f"{trench_volume(runs):.2f} m³ of trench, "
                     f"{DEEP / INCH:g} in deep, is dug by hand in the hours of the pipe and filled again"
                 ),
                 source=DEEP.source,

@@ -12,7 +12,9 @@ Unit = Literal["m3", "m2", "m", "kg", "each"]
 
 @attrs.frozen(kw_only=True)
 class Line:
-    """One line of the take-off. ``amount`` is in ``unit`` as built or spread; ``area`` m2 it covers, 0 when none."""
+    """One line of the take-off. ``amount`` is in ``unit`` as built or spread; ``area`` m2 it covers, 0 when none;
+    ``sheet`` the two sides, m, of what is bought in one piece.
+    """
 
     item: str
     where: str
@@ -22,6 +24,7 @@ class Line:
     count: int = 0
     rule: str = ""
     source: str = PLAIN
+    sheet: tuple[float, ...] = ()
 
     def shown(self, system: System) -> str:
         """Return the amount in the garden's own units."""

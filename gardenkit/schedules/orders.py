@@ -14,13 +14,21 @@ from gardenkit.units import CUBIC_FOOT, CUBIC_YARD, FOOT, SQUARE_FOOT, System, c
 
 MULCH_BAG = Figure(2 * CUBIC_FOOT, "m3", f"{HOUSE}: the usual bag of bark, 2 cu ft")
 COMPOST_BAG = Figure(1 * CUBIC_FOOT, "m3", f"{HOUSE}: the usual bag of compost, 1 cu ft")
-BAGS: Mapping[str, Figure] = {"mulch": MULCH_BAG, "compost": COMPOST_BAG}
+BAGS: Mapping[str, Figure] = {"mulch": MULCH_BAG, "compost": COMPOST_BAG}  # in bulk or, where that is less, in bags
 SYSTEMS: tuple[System, System] = ("imperial", "metric")
 LITRE_BAG = Figure(0.05, "m3", f"{HOUSE}: the usual bag of bark or compost in metric countries, 50 L")
+IN_BAGS: Mapping[str, tuple[tuple[Figure, str], tuple[Figure, str]]] = {  # sold in bags alone: one of either system
+    "potting mix": ((Figure(2 * CUBIC_FOOT, "m3", f"{HOUSE}: the usual large bag"), "2 cu ft"), (LITRE_BAG, "50 L")),
+    "joint filling": (
+        (Figure(CUBIC_FOOT / 2, "m3", f"{HOUSE}: what a bag fills"), "50 lb"),
+        (Figure(0.0125, "m3", f"{HOUSE}: what a bag fills"), "20 kg"),
+    ),
+}
 HALF_YARD = Figure(CUBIC_YARD / 2, "m3", f"{HOUSE}: bulk is ordered to the next half cubic yard")
 HALF_METRE = Figure(0.5, "m3", f"{HOUSE}: bulk is ordered to the next half cubic metre")
 
 WHOLE = "up to the next whole number"
+FIXED = "with the screws and bolts it is fixed by"
 Amounts = tuple[float, float]  # the same need as either system rounds and prices it
 
 # What each item is called on an order, in the order of the work
@@ -63,6 +71,7 @@ ITEMS: Mapping[str, str] = {
     "supply pipe": "supply pipe of the watering",
     "valve": "valve of the watering",
     "backflow preventer": "backflow preventer",
+    "controller": "controller of the watering, a station a valve",
     "drip filter": "drip filter",
     "pressure regulator": "pressure regulator",
     "steps": "steps, built: riser and tread by their width",
@@ -199,6 +208,21 @@ def _pieces(lines: Sequence[Line], system: System) -> str:
     return f": {', '.join(f'{number} of {long}' for long, number in found.items())}"
 
 
+def _sheets(lines: Sequence[Line], system: System) -> str:
+    """Return the pieces that an area is bought in where each must be whole, as a liner; nothing where it may be cut."""
+    if not all(line.sheet for line in lines):
+        return ""
+    return f": {', '.join(' by '.join(show_length(side, system) for side in line.sheet) for line in lines)}"
+
+
+def _bags(item: str, total: float) -> tuple[Amounts, str, str, str]:
+    """Return what is sold in bags alone, whole ones in either system."""
+    (feet, of_feet), (litres, of_litres) = IN_BAGS[item]
+    imperial, metric = whole_bags(total, float(feet)), whole_bags(total, float(litres))
+    in_feet, in_litres = f"{counted(imperial, 'bag')} of {of_feet}", f"{counted(metric, 'bag')} of {of_litres}"
+    return (imperial, metric), in_feet, in_litres, "bags whole"
+
+
 def _rounded(item: str, total: float, unit: Unit, count: int, lines: Sequence[Line]) -> tuple[Amounts, str, str, str]:
     if item == "concrete":
         number = math.ceil(total)
@@ -211,6 +235,8 @@ def _rounded(item: str, total: float, unit: Unit, count: int, lines: Sequence[Li
     if unit == "each":
         number = math.ceil(round(total, 6))
         return (number, number), f"{number}", f"{number}", WHOLE
+    if item in IN_BAGS:
+        return _bags(item, total)
     if unit == "m3":
         yards, metres = bulk(total) / CUBIC_YARD, bulk(total, "metric")
         feet_bags, litre_bags = "", ""
@@ -225,15 +251,17 @@ def _rounded(item: str, total: float, unit: Unit, count: int, lines: Sequence[Li
     if unit == "m":
         long = math.ceil(round(total / FOOT, 6)), math.ceil(round(total, 6))
         cut, metric = (f"{whole_length(total, system)}{_pieces(lines, system)}" for system in SYSTEMS)
-        return long, cut, metric, WHOLE
+        return long, cut, metric, f"{WHOLE}; {FIXED}" if item.startswith("timber") else WHOLE
     if unit == "m2":
         square = math.ceil(round(total / SQUARE_FOOT, 6)), math.ceil(round(total, 6))
-        return square, whole_area(total, "imperial"), whole_area(total, "metric"), WHOLE
+        cut, metric = (f"{whole_area(total, system)}{_sheets(lines, system)}" for system in SYSTEMS)
+        return square, cut, metric, WHOLE
     with_waste = total * (1 + build_up.WASTE)
     tons = math.ceil(round(with_waste / build_up.TON * 10, 6)) / 10
     pieces = f"{counted(count, 'stone')}, " if count else ""
     metric_tons = math.ceil(round(with_waste / 10, 6)) / 100
     imperial, metric = (
-        f"{pieces}{amount} with 10 % for cuts" for amount in (f"{tons:g} US tons", f"{metric_tons:g} t")
+        f"{pieces}{amount} with 10 % for cuts"
+        for amount in (f"{tons:g} US {'ton' if tons == 1 else 'tons'}", f"{metric_tons:g} t")
     )
     return (tons, metric_tons), imperial, metric, build_up.WASTE.source

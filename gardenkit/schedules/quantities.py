@@ -27,6 +27,7 @@ from gardenkit.site.amendments import COMPOST_NEW_BED, MULCH, MULCH_AT_STEM, lay
 from gardenkit.sources import HOUSE, MEMORY, PLAIN, Figure
 from gardenkit.structure import build_up
 from gardenkit.structure.build_up import TakeOff
+from gardenkit.structure.flights import under_steps
 from gardenkit.structure.kinds import bond_kind, bond_words, ground_kind, laid_in, parts_list, purpose_of, surface_kind
 from gardenkit.structure.kinds.frames import DEPTH_UNKNOWN
 from gardenkit.structure.kinds.placed import SOFTWOOD
@@ -66,6 +67,8 @@ AT_EDGE = (
     0.05  # m: an edge nearer than this to a house, the boundary or paving needs no edging of its own. House value.
 )
 
+AT_STEPS = 0.005  # m: nearer to the steps of its own path it is an edge of these. House value.
+
 
 @attrs.frozen(kw_only=True)
 class Depths:
@@ -95,7 +98,7 @@ def quantities(
             lines.append(_edge(bed.name, bed.edging, f"{bed.edging_kind}, along paths and lawn"))
     for path in project.structure.paths:
         if path.name in worked.routes:
-            free = free_edge(worked.surfaces[path.name], path.name, project, worked)
+            free = free_edge(between_flights(path, worked), path.name, project, worked)
             lines += [*path_lines(path, worked, edged=free, units=project.units), *flight_lines(path, worked)]
             if surface_kind(path.surface).stone == "single":
                 lines += stone_gap_lines(path, between_stones(worked, path.name), lawns=lawns, roots=roots)
@@ -157,13 +160,20 @@ def bed_lines(
     )
 
 
+def between_flights(path: Path, worked: Layout) -> plane.Region:
+    """Return the ground of a path that its surface covers: all but that of its steps, which bring their own treads."""
+    steps = under_steps(worked.flights.get(path.name, ()), worked.routes[path.name])
+    return plane.difference(worked.surfaces[path.name], steps) if path.flights else worked.surfaces[path.name]
+
+
 def path_take_off(path: Path, worked: Layout, *, units: System = "imperial") -> build_up.TakeOff:
-    """Return the quantities of one path that runs, edged on both sides."""
-    sides, laying = 2 * worked.routes[path.name].length, worked.layings[path.name]
+    """Return the quantities of one path that runs, edged on both sides, less what its steps bring."""
+    treads = sum(one.risers[-1] - one.risers[0] for one in worked.flights.get(path.name, ()) if one.risers)
+    sides, laying = 2 * (worked.routes[path.name].length - treads), worked.layings[path.name]
     slabs = surface_kind(path.surface).stone == "slabs"
     choice = _bond_choice(path.bond, path.stones) if slabs else path.stones
     layers = build_up.layers_for(path.surface, units=units)
-    return build_up.take_off(worked.surfaces[path.name], path.surface, laying, choice, layers=layers, sides=sides)
+    return build_up.take_off(between_flights(path, worked), path.surface, laying, choice, layers=layers, sides=sides)
 
 
 def _bond_choice(bond: str, usual: StoneChoice | None = None) -> StoneChoice:
@@ -182,7 +192,7 @@ def path_lines(
     laying, found = worked.layings[path.name], path_take_off(path, worked, units=units)
     lines = [*_layers(path.name, found, path.surface, units)]
     if path.bond and surface_kind(path.surface).stone == "slabs" and found.stone_area:
-        lines.append(_bonded(path.name, worked.surfaces[path.name], path.bond))
+        lines.append(_bonded(path.name, between_flights(path, worked), path.bond))
     elif found.stone_area:
         item = "paving" if surface_kind(path.surface).stone == "slabs" else "stones"
         heaviest = max((s.weight for s in laying.stones), default=0.0)
@@ -206,6 +216,9 @@ def path_lines(
                 source=source,
             )
         )
+    if surface_kind(path.surface).loose == "topsoil" and found.area:
+        rule = "the grass of the path, on its topsoil"
+        lines.append(Line(item="lawn", where=path.name, amount=found.area, unit="m2", area=found.area, rule=rule))
     if surface_kind(path.surface).edged:
         thick, deep = (in_both(as_built(one, units)) for one in (EDGING_THICK, EDGING_DEEP))
         strip = f"steel strip {thick} by {deep} unless you choose another"
@@ -235,7 +248,13 @@ def ground_area_lines(
             f"liner {sides}: each side of the pond, twice its depth of {show_length(made.depth)}, and 1 ft at each edge"
         )
         liner = Line(
-            item="pond", where=ground_area.name, amount=made.liner_area, unit="m2", rule=rule, source=OVERLAP.source
+            item="pond",
+            where=ground_area.name,
+            amount=made.liner_area,
+            unit="m2",
+            rule=rule,
+            source=OVERLAP.source,
+            sheet=made.liner,
         )
         return (liner, *dug_lines(ground_area.name, made.litres / 1000, "the pond's hole", priced=False))
     if kind.sown is not None:
@@ -256,6 +275,8 @@ def free_edge(region: plane.Region, name: str, project: Project, worked: Layout)
     held = [*others, *(plane.region(house.outline) for house in site.buildings)]
     (close,) = nearby.which_meet([plane.grown(region, 3 * AT_EDGE)], held)
     near = [plane.grown(held[k], AT_EDGE) for k in close]
+    if name in worked.routes:
+        near.append(plane.grown(under_steps(worked.flights.get(name, ()), worked.routes[name]), AT_STEPS))
     if site.boundary:
         near.append(plane.grown(plane.line([*site.boundary, site.boundary[0]]), AT_EDGE))
     open_ground = plane.difference(plane.grown(region, AT_EDGE), plane.union(near))

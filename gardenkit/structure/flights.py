@@ -8,7 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gardenkit.findings import LOCAL_CODE, Finding, Seriousness
-from gardenkit.geometry.plane import FloatArray, Point
+from gardenkit.geometry import plane, ways
+from gardenkit.geometry.plane import FloatArray, Point, Region
 from gardenkit.site.levels import Surface
 from gardenkit.sources import HOUSE, PLAIN, Figure
 from gardenkit.structure.route import Route
@@ -128,6 +129,14 @@ def riser_ends(one: Built, route: Route) -> tuple[tuple[Point, Point], ...]:
     s = np.asarray(one.risers, dtype=float)
     left, right = (route.curve.beside(s, np.full(len(s), way * route.width / 2)).tolist() for way in (1, -1))
     return tuple(((a[0], a[1]), (b[0], b[1])) for a, b in zip(left, right, strict=True))
+
+
+def under_steps(made: Sequence[Built], route: Route) -> Region:
+    """Return the ground of a path that its steps lie on, from the first riser of each flight to its last."""
+    runs = [np.arange(one.risers[0], one.risers[-1], STATION) for one in made if len(one.risers) > 1]
+    ends = [one.risers[-1] for one in made if len(one.risers) > 1]
+    lines = [route.curve.at(np.append(run, end)) for run, end in zip(runs, ends, strict=True)]
+    return plane.union(ways.strip(line, route.width) for line in lines)
 
 
 def flight_words(one: Built) -> str:

@@ -84,7 +84,7 @@ def test_minutes_bring_the_weeks_need_of_a_dry_week(garden: Garden) -> None:
 def test_the_parts_are_a_valve_a_zone_and_one_of_each_behind_the_tap(garden: Garden) -> None:
     lines = {line.item: line for line in irrigation_zones.water_lines(garden.project, garden.layout, garden.water)}
     assert lines["valve"].amount == sum(zone.parts for zone in irrigation_zones.zones(garden.water))
-    for item in ("backflow preventer", "drip filter", "pressure regulator"):
+    for item in ("backflow preventer", "controller", "drip filter", "pressure regulator"):
         assert lines[item].amount == 1
     drawn = [row for water in garden.water for row in irrigation_zones.rows(garden.layout, water)]
     assert lines["dripline"].amount == pytest.approx(

@@ -185,5 +185,17 @@ def test_timber_is_ordered_by_the_piece_where_it_must_not_be_cut_anywhere():
     (order,) = o.orders([*posts, rails])
     assert order.metric == "25 m: 6 of 3.75 m, 1 of 2.50 m"
     assert order.imperial == "83 ft: 6 of 12' 3½\", 1 of 8' 2½\""
+    (liner,) = o.orders([Line(item="pond", where="pond", amount=3.2 * 2.9, unit="m2", sheet=(3.2, 2.9))])
+    assert liner.metric == "10 m²: 3.20 m by 2.90 m"  # one piece: ten metres of another are no use
     (hose,) = o.orders([Line(item="dripline", where="bed", amount=130.7, unit="m")])
     assert hose.metric == "131 m"
+
+
+def test_a_potful_is_ordered_in_bags_not_by_the_half_yard():
+    """80 L of mix are two bags of 50 L or of 2 cu ft (56.6 L); nine litres of joints one bag of either."""
+    mix = Line(item="potting mix", where="pot", amount=0.08, unit="m3")
+    joints = Line(item="joint filling", where="walk", amount=0.009, unit="m3")
+    filled, swept = (o.orders([line])[0] for line in (mix, joints))
+    assert (filled.metric, filled.imperial) == ("2 bags of 50 L", "2 bags of 2 cu ft")
+    assert (swept.metric, swept.imperial) == ("1 bag of 20 kg", "1 bag of 50 lb")
+    assert [order.priced(system) for order in (filled, swept) for system in ("imperial", "metric")] == [2, 2, 1, 1]

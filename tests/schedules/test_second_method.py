@@ -1,5 +1,6 @@
 """Each kind of quantity reckoned a second time: ground counted on a grid of points, the rest by plain arithmetic."""
 
+import math
 import pathlib
 from collections.abc import Callable
 
@@ -13,6 +14,7 @@ from gardenkit.planting.crops import crop_kind
 from gardenkit.planting.planting import Crop
 from gardenkit.project import Project
 from gardenkit.project.layout import Layout, layout
+from gardenkit.schedules import pipes
 from gardenkit.schedules import quantities as q
 from gardenkit.site.heights import SpotHeight
 from gardenkit.site.openings import Opening
@@ -77,6 +79,7 @@ BY_HAND = {
     ("paving", "bedding", "walk"): LONG * 1.0 * 1 * IN,
     ("paving", "paving", "walk"): LONG * 1.0 * THICK * 165 * 0.45359237 / 0.3048**3,
     ("grass", "topsoil", "walk"): LONG * 1.0 * 4 * IN,
+    ("grass", "lawn", "walk"): LONG * 1.0,
     ("gravel", "lawn", "grass"): 6.0,
     ("gravel", "pond", "pool"): (2 + 2 * 0.5 + 2 * 0.3048) * (1.5 + 2 * 0.5 + 2 * 0.3048),
     ("gravel", "spoil away", "pool"): 2 * 1.5 * 0.5 * 0.75 * 1.25,
@@ -158,6 +161,9 @@ def test_steps_are_as_many_as_the_ground_asks_for():
     run = lines["step treads"].amount
     assert 2 * 10 * IN <= run <= 0.5 * LONG
     assert lines["handrail"].amount == pytest.approx(np.hypot(run, 0.4), rel=0.01)
+    walked = {one.item: one.amount for one in q.quantities(project, layout(project)) if one.where == "walk"}
+    assert walked["gravel"] == pytest.approx((LONG - run) * 1.0 * 3 * IN, rel=0.01)  # none under treads
+    assert walked["edging"] == pytest.approx(2 * (LONG - run), abs=4 * q.AT_EDGE + 0.03)  # less at house and boundary
 
 
 def test_soil_and_boards_of_a_raised_bed_fill_its_box():
@@ -192,6 +198,11 @@ def test_dripline_is_the_ground_of_the_beds_over_the_space_between_rows(name):
     ground = {bed.name: bed.area for bed in garden.beds}
     rough = sum(ground[water.bed] / water.drip.row_spacing for water in garden.water)
     assert line.amount / 1.05 == pytest.approx(rough, rel=0.04)
+    (pipe,) = (one for one in garden.quantities if one.item == "supply pipe")
+    runs = pipes.supply(garden.project, garden.layout, garden.water)
+    wanted = {water.bed: water.drip.litres_an_hour for water in garden.water}
+    times = [max(1, math.ceil(wanted[water.bed] / 900)) for water in garden.water]  # a tap gives 900 L an hour
+    assert pipe.amount == pytest.approx(sum(n * pipes.length(run) for n, run in zip(times, runs, strict=True)))
 
 
 def test_a_wall_is_the_face_between_two_planes_and_the_soil_between_them_is_dug():

@@ -193,8 +193,9 @@ def _wires(
         return (*wires, Part(name="eye bolt", count=bolts, note=EYE_BOLT_SPACING.source))
     count = count_posts(length, posts.built(FREE_POST_SPACING))
     told = f"end posts braced; {COMMON}; {HABIT}"
+    through = Part(name="eye bolt", count=count * rows, note=f"one a wire through each post; {COMMON}")
     braces = Part(name="end brace", count=2, length=support.height, note=told, size=RAIL)
-    return (*_set_posts(support, count, posts), braces, *wires)
+    return (*_set_posts(support, count, posts), braces, *wires, through)
 
 
 def wires_at(height: float, units: System = "imperial") -> tuple[float, ...]:
