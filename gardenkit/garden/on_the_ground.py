@@ -100,6 +100,12 @@ class OnTheGround:
         return sum(plane.area(worked[p.name]) for p in self.counted.structure.ground_areas if p.kind == "lawn")
 
     @property
+    def grass_path_area(self) -> float:
+        """The ground of all grass paths together, in square metres."""
+        paths, worked = self.counted.structure.paths, self.counted_layout.surfaces
+        return sum(plane.area(worked[p.name]) for p in paths if p.surface == "grass" and p.name in worked)
+
+    @property
     def steepest_path(self) -> float | None:
         """How steep a path gets at most, in percent up or down; None without paths or without ground heights."""
         ground, routes = self.ground_to_be, self.layout.routes

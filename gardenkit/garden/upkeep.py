@@ -1,6 +1,6 @@
 """The year's work of a garden: what its plants, what is built and the trees that are kept ask for, and the hours."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING
 
 from gardenkit.planting.species import Species
@@ -33,14 +33,19 @@ def hours_besides(garden: "Garden") -> tuple[float, ...]:
     """Return about how many hours each month asks for once the garden has grown in, whatever is planted in its beds."""
     creeping = dict.fromkeys(garden.catalogue[plant.species] for plant in garden.creeping)
     due = [task for task in _year(garden, creeping, whole=True) if task.is_due(care.GROWN_IN)]
-    return care_hours(due, {}, beds=garden.bed_area, lawn=garden.lawn_area)
+    return hours_of(garden, due, {})
 
 
 def hours(garden: "Garden", season: int) -> tuple[float, ...]:
     """Return about how many hours each month of a season asks for, January first; 0 is the first season."""
     due = [task.within(season) for task in garden.care if task.is_due(season)]
     counts = {species.botanical: n for species, n in garden.kinds.items()}
-    return care_hours(due, counts, beds=garden.bed_area, lawn=garden.lawn_area)
+    return hours_of(garden, due, counts)
+
+
+def hours_of(garden: "Garden", due: Iterable[care.Task], counts: Mapping[str, int]) -> tuple[float, ...]:
+    """Return about how many hours some tasks take in each month, with so many plants of each kind, on its ground."""
+    return care_hours(due, counts, beds=garden.bed_area, lawn=garden.lawn_area, grass_paths=garden.grass_path_area)
 
 
 # ---- helpers

@@ -10,12 +10,11 @@ import attrs
 
 from gardenkit.drawing import style
 from gardenkit.findings import GardenError
-from gardenkit.garden import Garden
+from gardenkit.garden import Garden, upkeep
 from gardenkit.handover.paper import LETTERS, Issue, papers_of, saved, ways
 from gardenkit.handover.pdf import FACES, MM, Pen, embedded_letters
 from gardenkit.schedules import care
 from gardenkit.schedules.care import MONTHS, Task
-from gardenkit.schedules.care_hours import care_hours
 
 TITLE = "The gardener's sheet"
 EDGE, FOOT, HEAD = (
@@ -132,8 +131,7 @@ def _years(garden: Garden, task: Task) -> str:
 
 def _time(garden: Garden, tasks: Sequence[Task], month: int) -> str:
     counts = {species.botanical: n for species, n in garden.kinds.items()}
-    hours = care_hours(tasks, counts, beds=garden.bed_area, lawn=garden.lawn_area)[month - 1]
-    return shown_time(hours)
+    return shown_time(upkeep.hours_of(garden, tasks, counts)[month - 1])
 
 
 def shown_time(hours: float) -> str:

@@ -24,7 +24,11 @@ NEW = (
     3  # seasons in which a plant counts as new and is watered each week. House value; a nursery (glasshousenursery.ca,
 )
 # digging the hole) counts 1.5 years an inch of a tree's stem until it has settled
-AT_ONCE = ("water", "plant out", "stake", "mow", "weed", "protect", "net", "sow", "harvest", "empty", "look")
+# How tasks begin that are done from the first season on
+AT_ONCE = (
+    *("water", "plant out", "stake", "tie in", "mow", "weed", "protect", "lift", "net", "sow", "harvest", "empty"),
+    *("look", "cover", "scrub and refill", "top up the pond", "rake the leaves"),
+)
 FROST_FREE_C = 1.6  # mean yearly lowest, degrees C: zone 10b begins at 35 F (1.67 C). USDA Plant Hardiness Zone Map
 
 
@@ -33,8 +37,9 @@ class Task:
     """One task of the year: in which months (1 to 12), on which plant, how often, and what to beware of.
 
     ``first`` and ``last`` count seasons from the first planting one: the first and the last season in which what it is
-    for stands; None: for good. ``weekly``: every week of its months. In the season in which it would be done at once,
-    it is not done before the month in which planting ``opens``.
+    for stands; None: for good. ``weekly``: every week of its months. What is done ``soon`` is not put off to the second
+    season: all that a kind asks for that is grown anew each year, and winter cover. In the season in which it would be
+    done at once, it is not done before the month in which planting ``opens``.
     """
 
     months: tuple[int, ...]
@@ -46,6 +51,7 @@ class Task:
     first: int = 0
     last: int | None = None
     weekly: bool = False
+    soon: bool = False
     opens: int = 1
 
     @property
@@ -64,7 +70,8 @@ class Task:
         """
         if self.task == "water" and not self.weekly:
             return self.first + NEW
-        return self.first + (0 if self.task.split()[0] in AT_ONCE else self.every_years)
+        at_once = self.task.startswith(AT_ONCE) or (self.soon and self.every_years == 1)
+        return self.first + (0 if at_once else self.every_years)
 
     def begins_in(self, month: int) -> int:
         """Return the season in which it is first done in a month: never before the planting itself."""
@@ -93,6 +100,7 @@ WHOLE_GARDEN = (
     ),
     EMPTIED,
 )
+ANEW = ("annual", "tender bulb")  # layers that are planted anew each year, or lifted and planted out
 GROWN_IN = 10  # the season by which a garden counts as grown in. House value.
 # What a tree to keep asks for. COMMON practice; the months are house values.
 LOOKED_OVER = Care(
@@ -125,11 +133,12 @@ def care_calendar(
     tasks = []
     for species in dict.fromkeys(kinds):
         first, last = stand.get(species.botanical, (0, None))
-        found = (*_of_kind(species, shift_days, frost), *_looked_for(species, shift_days))
+        found = (*_of_kind(species, shift_days, frost), *_looked_for(species, shift_days, south=south))
         tasks += [attrs.evolve(task, first=first, last=last) for task in found]
     general = [
-        Task(months=care.months, task=care.task, botanical=f"({', '.join(names)})", how=care.how)
-        for care, names in built
+        Task(months=c.months, task=c.task, botanical=f"({', '.join(names)})", how=care_when.how_built(c, frost=frost))
+        for c, names in built
+        if frost or not c.frost
     ]
     general += _whole(stand, frost=frost) if whole_garden else []
     tasks += [attrs.evolve(t, months=care_when.shifted(t.months, shift_days)) for t in general]
@@ -185,7 +194,8 @@ def _of_kind(species: Species, shift_days: float, frost: bool) -> list[Task]:
     found: list[Task] = []
     for care in species.care:
         months = care_when.months_here(species, care, shift_days)
-        if not frost and care_when.against_frost(care, months):
+        cold = care_when.against_frost(care, months)
+        if cold and not frost:
             continue
         had = {month for task in found if task.task == care.task for month in task.months}
         left = tuple(month for month in months if month not in had)
@@ -199,19 +209,20 @@ def _of_kind(species: Species, shift_days: float, frost: bool) -> list[Task]:
                     how=how,
                     every_years=care.every_years,
                     caution=_caution(species, care.task),
+                    soon=cold or species.layer in ANEW,
                 )
             )
     return found
 
 
-def _looked_for(species: Species, shift_days: float) -> list[Task]:
+def _looked_for(species: Species, shift_days: float, *, south: bool) -> list[Task]:
     return [
         Task(
             months=care_when.shifted(months, shift_days),
             task=f"look for {what}",
             botanical=species.botanical,
         )
-        for what, months in care_when.watched(species)
+        for what, months in care_when.watched(species, south=south)
     ]
 
 

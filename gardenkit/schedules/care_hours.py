@@ -24,10 +24,13 @@ EACH: Mapping[str, float] = {
     "protect": 3.0,
 }
 OTHER = 2.0  # minutes for a task that is not in the table. House value.
+GRASS_PATH = "mow and edge the grass path"  # mown by its own ground
 LOOK = 0.2  # minutes to look one plant over for what may trouble it, each month. House value.
 AGAIN = ("deadhead", "tie in", "water")  # done once in each of their months, the others once a year. House value.
 # Minutes for each square metre of bed, each time. House values.
 BEDS: Mapping[str, float] = {"renew the mulch": 1.5, "weed": 1.0, "water": 0.5}
+# Minutes for each square metre of lawn, in each month. House values.
+LAWNS: Mapping[str, float] = {"rake, aerate and overseed the lawn": 0.6, "rake the leaves off the lawn": 0.25}
 TIMES = 2.0  # a month that beds are weeded and watered. House value.
 MOWING = 0.15  # minutes for a square metre of lawn, each time: edges and clippings too. House value.
 MOWN = 3.5  # times a month. House value.
@@ -35,13 +38,18 @@ WEEKS = 52.0 / 12.0  # in a month
 BUILT = 30.0  # minutes for a task on something built, each month that is named. House value.
 
 
-def care_hours(tasks: Iterable[Task], counts: Mapping[str, int], *, beds: float, lawn: float) -> tuple[float, ...]:
+def care_hours(
+    tasks: Iterable[Task], counts: Mapping[str, int], *, beds: float, lawn: float, grass_paths: float = 0.0
+) -> tuple[float, ...]:
     """Return about how many hours the tasks take in each month, January first, with so many plants of each kind (by
-    botanical name), ``beds`` and ``lawn`` in square metres; a task done once a year is spread over its months.
+    botanical name), ``beds``, ``lawn`` and ``grass_paths`` in square metres; a task done once a year is spread over
+    its months.
     """
     minutes = [0.0] * 12
     for task in tasks:
-        share = _minutes(task, counts, beds=beds, lawn=lawn) / max(1, len(task.months))
+        share = _minutes(task, counts, beds=beds, lawn=grass_paths if task.task == GRASS_PATH else lawn) / max(
+            1, len(task.months)
+        )
         for month in task.months:
             minutes[month - 1] += share
     return tuple(one / HOUR for one in minutes)
@@ -56,6 +64,8 @@ def _minutes(task: Task, counts: Mapping[str, int], *, beds: float, lawn: float)
         return EACH.get(task.task, OTHER) * counts[task.botanical] * times / task.every_years
     if task.task.startswith("mow"):
         return MOWING * lawn * MOWN * months
+    if task.task in LAWNS:
+        return LAWNS[task.task] * lawn * months / task.every_years
     if task.task in BEDS:
         times_a_month = WEEKS if task.weekly else TIMES
         return BEDS[task.task] * beds * (months * times_a_month if months > 1 else 1)

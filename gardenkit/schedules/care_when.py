@@ -4,11 +4,13 @@ from collections.abc import Mapping
 
 from gardenkit.planting.season import flower_months, leaf_share, shifted_months
 from gardenkit.planting.species import CareTask, Species, months_from_to
+from gardenkit.structure.kinds.rows import Care
 
 AFTER = 2  # months after the last flower in which a cut still counts as after flowering. House value.
 AFTER_FLOWERS = ("after flowering", "clematis 1")  # groups that flower on last year's wood
 FULL_LEAF, BARE = 0.9, 0.5  # share of full leaf from which a plant is in full leaf, to which it is bare. House values.
 COLD = (10, 11, 12, 1, 2, 3)  # months of the northern year in which frost is to be expected. House value.
+SPRING = (3, 4, 5)  # of the northern zone 6 year, in which a mulch is for the summer. House value.
 GUARDED = ("lift", "mulch", "protect")  # done in these months, they are done because of frost
 _BY_GROUP = {
     "clematis 1": "lightly, right after flowering",
@@ -43,6 +45,8 @@ WATCHED: Mapping[str, tuple[str, tuple[int, ...]]] = {
     "vole": ("gnawing by voles", (3,)),
     "deer": ("browsing by deer", (4, 12)),
 }
+# Words of WATCHED for what is at home north of the equator and no trouble of gardens south of it. COMMON practice.
+NORTHERN = ("deer", "vole", "viburnum", "lily leaf beetle", "japanese beetle", "adelgid", "bagworm", "box tree moth")
 _NOT_HERE = ("resist", "less than others", "scabious")  # words of a caution that says the plant has little of it
 
 
@@ -83,28 +87,36 @@ def how_here(species: Species, care: CareTask, months: tuple[int, ...], shift_da
     leaf = [leaf_share(species, month, shift_days) for month in months]
     if set(months) & {11, 12, 1, 2, 3}:
         return "before growth starts"
-    if min(leaf) >= FULL_LEAF and set(months) <= {5, 6, 7, 8, 9}:
+    if species.leaf == "deciduous" and min(leaf) >= FULL_LEAF and set(months) <= {5, 6, 7, 8, 9}:
         return "in full leaf"
     return "before growth starts" if max(leaf) <= BARE else ""
+
+
+def how_built(care: Care, *, frost: bool) -> str:
+    """Return how something built is looked after; words of frost are left out where it does not freeze."""
+    return care.how if frost or "frost" not in care.how else ""
 
 
 def against_frost(care: CareTask, months: tuple[int, ...]) -> bool:
     """Return whether a task is there because of frost: lifting, mulching, covering in the cold months. The mulch of
     spring is not.
     """
-    of_spring = care.task == "mulch" and care.first_month == 3
+    of_spring = care.task == "mulch" and care.first_month in SPRING
     return care.task in GUARDED and all(month in COLD for month in months) and not of_spring
 
 
-def watched(species: Species) -> tuple[tuple[str, tuple[int, ...]], ...]:
-    """Return what to look for on a plant, by its own cautions: (what, months of the zone 6 year), each once."""
+def watched(species: Species, *, south: bool = False) -> tuple[tuple[str, tuple[int, ...]], ...]:
+    """Return what to look for on a plant, by its own cautions: (what, months of the zone 6 year), each once; in the
+    ``south`` nothing that is at home in the north alone.
+    """
     found: dict[str, tuple[int, ...]] = {}
     for caution in species.cautions:
         said = caution.casefold()
         if any(word in said for word in _NOT_HERE):
             continue
-        met = [row for word, row in WATCHED.items() if word in said]
-        named = [row for row in met if row[0] != "leaf beetles" or len(met) == 1]
+        met = [word for word in WATCHED if word in said]
+        here = (WATCHED[word] for word in met if not (south and word in NORTHERN))
+        named = [row for row in here if row[0] != "leaf beetles" or len(met) == 1]
         found |= dict(named)
     return tuple(found.items())
 

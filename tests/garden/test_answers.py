@@ -386,6 +386,11 @@ def test_the_hours_of_care_are_the_minutes_of_each_task_times_the_plants() -> No
     assert hours[2] * 60 == pytest.approx(12 * 10 / 2)  # March: pruning, every other year
     assert hours[6] * 60 == pytest.approx(1 * 10)  # July: dead flowers alone
     assert sum(hours) * 60 == pytest.approx(3 * 2 * 30 + 12 * 10 / 2 + 1 * 10 * 2 + 0.15 * 100 * 3.5 * 2)
+    grass = [Task(months=(6,), task="mow and edge the grass path", botanical="(walk)")]
+    paths = care_hours(grass, {}, beds=30.0, lawn=100.0, grass_paths=8.0)
+    assert sum(paths) * 60 == pytest.approx(0.15 * 8 * 3.5)  # its own ground, not the lawn's once more
+    leaves = [Task(months=(10, 11), task="rake the leaves off the lawn", botanical="(lawn)")]
+    assert sum(care_hours(leaves, {}, beds=30.0, lawn=100.0)) * 60 == pytest.approx(2 * 0.25 * 100)
 
 
 def test_a_placed_thing_can_be_asked_about_follows_its_name_and_does_not_shade_itself() -> None:

@@ -7,10 +7,10 @@ import attrs
 
 from gardenkit.brief.asking import Answer, Asked
 from gardenkit.brief.pricing import Covers
+from gardenkit.garden import upkeep
 from gardenkit.garden.answers.judging import compared, in_words, not_known
 from gardenkit.schedules import rainwater
 from gardenkit.schedules.care import GROWN_IN
-from gardenkit.schedules.care_hours import care_hours
 from gardenkit.sources import HOUSE
 from gardenkit.units import listed
 
@@ -106,7 +106,7 @@ def _longest(garden: "Garden") -> str:
     counts = {species.botanical: n for species, n in garden.kinds.items()}
     taken: dict[str, float] = {}
     for task in (task for task in garden.care if task.is_due(GROWN_IN)):
-        hours = sum(care_hours((task,), counts, beds=garden.bed_area, lawn=garden.lawn_area))
+        hours = sum(upkeep.hours_of(garden, (task,), counts))
         taken[task.task] = taken.get(task.task, 0.0) + hours
     longest = max(taken, key=lambda word: taken[word], default="")
     told = f"most of it: {longest}, about {taken[longest]:.0f} hours a year; " if longest else ""

@@ -50,7 +50,7 @@ FIGURE = (
     (1.0, 0.04, 0.05),
 )
 WIPED = Care(months=(4,), task="wash and oil garden furniture", how="a dry day")
-WINTERED = Care(months=(11,), task="cover or bring in what frost harms", how="empty what holds water")
+WINTERED = Care(months=(11,), task="cover or bring in what frost harms", how="empty what holds water", frost=True)
 BRUSHED = Care(months=(4,), task="brush moss off stone and check that it stands firm")
 
 

@@ -84,6 +84,7 @@ _ROWS = (
         care=(
             Care(months=(4, 5, 6, 7, 8, 9, 10), task="mow and edge the lawn"),
             Care(months=(9,), task="rake, aerate and overseed the lawn"),
+            Care(months=(10, 11), task="rake the leaves off the lawn", how="where trees stand near"),
         ),
     ),
     GroundKind(
@@ -114,7 +115,15 @@ _ROWS = (
         deep=USUAL_DEPTH,
         permits=(POOL,),
         cautions=(DROWN,),
-        care=(Care(months=(10, 11), task="net leaves and cut back plants at the pond"),),
+        care=(
+            Care(
+                months=(5,), task="thin and divide what grows in the pond", how="leave it by the edge for a day first"
+            ),
+            Care(
+                months=(6, 7, 8), task="top up the pond and skim algae off", how="with rain water where there is some"
+            ),
+            Care(months=(10, 11), task="net leaves and cut back plants at the pond"),
+        ),
     ),
     GroundKind(
         name="rill",
@@ -127,7 +136,7 @@ _ROWS = (
         cautions=(DROWN,),
         care=(
             Care(months=(4,), task="clean the rill and start its pump", how="after the last hard frost"),
-            Care(months=(11,), task="empty the rill and bring its pump in", how="before hard frost"),
+            Care(months=(11,), task="empty the rill and bring its pump in", how="before hard frost", frost=True),
         ),
     ),
     _meadow(

@@ -81,11 +81,14 @@ class Sizes:
 
 @attrs.frozen(kw_only=True)
 class Care:
-    """One task of the year that a built thing asks for; months of the northern zone 6 year."""
+    """One task of the year that a built thing asks for; months of the northern zone 6 year. One against ``frost`` is
+    not done where it does not freeze.
+    """
 
     months: tuple[int, ...]
     task: str
     how: str = ""
+    frost: bool = False
 
 
 @attrs.frozen(kw_only=True)

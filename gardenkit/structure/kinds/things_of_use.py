@@ -44,7 +44,7 @@ LIDDED = Warned(
     what="keep the lid on and fixed: a child can drown in a butt, and mosquitoes breed in open water", source=COMMON
 )
 NOT_TO_DRINK = Warned(what="rain off a roof is for plants, not to drink", source=COMMON)
-EMPTIED = Care(months=(11,), task="empty and disconnect the water butt", how="before hard frost")
+EMPTIED = Care(months=(11,), task="empty and disconnect the water butt", how="before hard frost", frost=True)
 CLEANED = Care(months=(3,), task="clean the water butt and its filter, put it on again")
 OILED = Care(months=(9,), task="oil or paint the wood where it wants it", how="dry weather, every few years")
 ROWS = (
