@@ -74,8 +74,8 @@ def painted(of: Prospect, one: Ask) -> Scene:
 class Painter:
     """Views of a garden, painted by a second process where that pays, and finished by both together.
 
-    The second process starts at once, and lays the garden out while this one does and finds out what to ``ask`` for.
-    What it does not bring, for whatever reason, is painted here: the pictures are the same.
+    The second process starts at once, and gets ready while this one lays the garden out and finds out what to ``ask``
+    for. What it does not bring, for whatever reason, is painted here: the pictures are the same.
     """
 
     def __init__(self, project: Project, catalogue: Catalogue, *, angle: float = ANGLE) -> None:
@@ -112,13 +112,17 @@ class Painter:
             self._asking.join()
             self._other.wait()
 
-    def pictures(self, tell: Tell = quiet) -> list[Scene]:
-        """Return every view in the order asked. Raises what ``tell`` raises to stop the work."""
-        if self._of is None:
-            return []
-        while (number := self._next(last=True)) is not None:
+    def paint(self, tell: Tell = quiet) -> None:
+        """Paint here until the other has the last views in hand. Raises what ``tell`` raises to stop the work."""
+        while self._of is not None and (number := self._next(last=True)) is not None:
             tell(len(self._made) / len(self._asked), f"painting the view: {self._asked[number].title} ...")
             self._made[number] = painted(self._of, self._asked[number])
+
+    def pictures(self, tell: Tell = quiet) -> list[Scene]:
+        """Return every view in the order asked. Raises what ``tell`` raises to stop the work."""
+        self.paint(tell)
+        if self._of is None:
+            return []
         if self._asking is not None and len(self._made) < len(self._asked):
             tell(len(self._made) / len(self._asked), "painting the last view ...")
             self._asking.join()

@@ -21,52 +21,83 @@ AT_ONE = 0.012  # m: what is drawn later wins over what is no more than this bef
 
 
 @compiled
-def leaves(
-    depth: Reals,
-    layer: Bytes,
-    facing: Reals,
-    spots: Reals,
+def seen(
+    at: Reals,
     along: Reals,
     across: Reals,
-    normals: Reals,
     paint: Bytes,
-    lens: Reals,
+    eye: FloatArray,
+    turn: FloatArray,
+    lens: FloatArray,
     reach: FloatArray,
+    first: int,
+    spots: Reals,
+    axes: Reals,
+    rows: NDArray[np.int32],
 ) -> None:
-    """Draw flat shapes at ``spots`` (right, up, ahead), spanned by half axes ``along`` and ``across`` (n, 3), metres.
+    """Put flat shapes at ``at``, spanned by half axes ``along`` and ``across`` (n, 3), metres, in the picture.
 
-    ``paint`` is (n, 9): red, green, blue, shape, sun 0 to 255, open sky 0 to 255, red, green and blue of an eye.
-    ``lens`` is focal length, middle x and middle y in pixels; ``reach`` is ``picture.Reach`` as numbers.
+    From number ``first`` on it fills ``spots`` (right and down in dots, metres ahead), ``axes`` (the half axes, right
+    and down in dots) and ``rows``: the first that a shape may reach and the one after its last, none of what is not
+    seen. ``turn`` has the eye's right, up and ahead as rows; ``lens`` is focal length, middle x, middle y, rows and
+    columns in dots; ``paint`` is as ``leaves`` has it, ``reach`` is ``picture.Reach`` as numbers.
     """
-    rows, columns = depth.shape
-    focal, middle_x, middle_y = lens[0], lens[1], lens[2]
+    focal, middle_x, middle_y, high, columns = lens[0], lens[1], lens[2], int(lens[3]), lens[4]
     near, far = max(NEAR, reach[0]), reach[1]
-    for i in range(len(spots)):
-        z = spots[i, 2]
+    for i in range(len(at)):
+        k = first + i
+        rows[k, 0] = rows[k, 1] = 0
+        right, up, z = _as_turned(at[i, 0] - eye[0], at[i, 1] - eye[1], at[i, 2] - eye[2], turn)
         if z < near or z > far:
             continue
         scale = focal / z
-        x, y = middle_x + scale * spots[i, 0], middle_y - scale * spots[i, 1]
-        off_x, off_y = spots[i, 0] / z, spots[i, 1] / z
-        ux = scale * (along[i, 0] - along[i, 2] * off_x)
-        uy = -scale * (along[i, 1] - along[i, 2] * off_y)
-        vx = scale * (across[i, 0] - across[i, 2] * off_x)
-        vy = -scale * (across[i, 1] - across[i, 2] * off_y)
+        x, y = middle_x + scale * right, middle_y - scale * up
+        off_x, off_y = right / z, up / z
+        a, b, c = _as_turned(along[i, 0], along[i, 1], along[i, 2], turn)
+        ux, uy = scale * (a - c * off_x), -scale * (b - c * off_y)
+        a, b, c = _as_turned(across[i, 0], across[i, 1], across[i, 2], turn)
+        vx, vy = scale * (a - c * off_x), -scale * (b - c * off_y)
         if paint[i, 3] == STEM:  # round: as wide from every side
-            vx, vy = _aside(ux, uy, scale * math.sqrt(across[i, 0] ** 2 + across[i, 1] ** 2 + across[i, 2] ** 2))
+            vx, vy = _aside(ux, uy, scale * math.sqrt(a * a + b * b + c * c))
         reach_x, reach_y = abs(ux) + abs(vx), abs(uy) + abs(vy)
-        if x + reach_x < 0 or x - reach_x > columns or y + reach_y < 0 or y - reach_y > rows:
+        if x + reach_x < 0 or x - reach_x > columns or y + reach_y < 0 or y - reach_y > high:
             continue
-        det = ux * vy - uy * vx
-        least = 0.45 * max(math.hypot(ux, uy), 0.6)
-        if abs(det) < least:  # seen edge on: at least a hair wide
+        if abs(ux * vy - uy * vx) < 0.45 * max(math.hypot(ux, uy), 0.6):  # seen edge on: at least a hair wide
             long = max(math.hypot(ux, uy), 0.6)
             vx, vy = -uy / long * 0.5, ux / long * 0.5
             ux, uy = (ux, uy) if long > 0.6 else (0.6, 0.0)
             vx, vy = (vx, vy) if long > 0.6 else (0.0, 0.5)
-            det = ux * vy - uy * vx
-            reach_x, reach_y = abs(ux) + abs(vx), abs(uy) + abs(vy)
-        for row in range(max(0, int(y - reach_y)), min(rows, int(y + reach_y) + 2)):
+            reach_y = abs(uy) + abs(vy)
+        spots[k, 0], spots[k, 1], spots[k, 2] = x, y, z
+        axes[k, 0], axes[k, 1], axes[k, 2], axes[k, 3] = ux, uy, vx, vy
+        rows[k, 0], rows[k, 1] = max(0, int(y - reach_y)), min(high, int(y + reach_y) + 2)
+
+
+@compiled
+def leaves(
+    depth: Reals,
+    layer: Bytes,
+    facing: Reals,
+    top: int,
+    spots: Reals,
+    axes: Reals,
+    reached: NDArray[np.int32],
+    normals: Reals,
+    paint: Bytes,
+) -> None:
+    """Draw the shapes that ``seen`` put in the picture; the first row of ``depth`` is row ``top`` of it.
+
+    ``paint`` is (n, 9): red, green, blue, shape, sun 0 to 255, open sky 0 to 255, red, green and blue of an eye.
+    """
+    rows, columns = depth.shape
+    for i in range(len(spots)):
+        low, high = max(top, reached[i, 0]), min(top + rows, reached[i, 1])
+        if low >= high:
+            continue
+        x, y, z = spots[i, 0], spots[i, 1] - top, spots[i, 2]
+        ux, uy, vx, vy = axes[i, 0], axes[i, 1], axes[i, 2], axes[i, 3]
+        det, reach_x = ux * vy - uy * vx, abs(ux) + abs(vx)
+        for row in range(low - top, high - top):
             for column in range(max(0, int(x - reach_x)), min(columns, int(x + reach_x) + 2)):
                 if z >= depth[row, column]:
                     continue
@@ -75,18 +106,16 @@ def leaves(
                 tone = tone_of(paint[i, 3], s, t)
                 if tone > 0.0:
                     depth[row, column] = z
-                    _lay(layer, facing, row, column, i, tone, t, normals, across, paint)
+                    _lay(layer, facing, row, column, i, tone, t, normals, paint)
 
 
 @compiled
-def turned(at: Reals, along: Reals, across: Reals, eye: FloatArray, turn: FloatArray, out: Reals) -> None:
-    """Fill ``out`` (3, n, 3) with places and half axes as the eye has them: right, up, ahead (rows of ``turn``)."""
-    for i in range(len(at)):
-        x, y, z = at[i, 0] - eye[0], at[i, 1] - eye[1], at[i, 2] - eye[2]
-        for k in range(3):
-            out[0, i, k] = turn[k, 0] * x + turn[k, 1] * y + turn[k, 2] * z
-            out[1, i, k] = turn[k, 0] * along[i, 0] + turn[k, 1] * along[i, 1] + turn[k, 2] * along[i, 2]
-            out[2, i, k] = turn[k, 0] * across[i, 0] + turn[k, 1] * across[i, 1] + turn[k, 2] * across[i, 2]
+def _as_turned(x: float, y: float, z: float, turn: FloatArray) -> tuple[float, float, float]:
+    return (
+        turn[0, 0] * x + turn[0, 1] * y + turn[0, 2] * z,
+        turn[1, 0] * x + turn[1, 1] * y + turn[1, 2] * z,
+        turn[2, 0] * x + turn[2, 1] * y + turn[2, 2] * z,
+    )
 
 
 @compiled
@@ -106,7 +135,6 @@ def _lay(
     tone: float,
     t: float,
     normals: Reals,
-    across: Reals,
     paint: Bytes,
 ) -> None:
     """Set one dot of leaf number ``i``."""

@@ -20,7 +20,7 @@ from gardenkit.drawing.painted.figures import figure
 from gardenkit.drawing.painted.ground import materials, mesh, palette, strewn
 from gardenkit.drawing.painted.hedges import hedge_splats
 from gardenkit.drawing.painted.sky import HAZE_FAR, air, lamps
-from gardenkit.drawing.painted.splats import Splats, joined
+from gardenkit.drawing.painted.splats import Splats
 from gardenkit.drawing.view_ground import Stage, for_plants, stone_marks
 from gardenkit.drawing.view_order import Piece, Stander, Upright
 from gardenkit.drawing.view_shadows import low_bodies
@@ -40,7 +40,7 @@ Pixels = NDArray[np.uint8]
 Sheet = tuple[NDArray[np.float32], NDArray[np.uint8], NDArray[np.float32]]
 
 
-Seen = tuple[Any, Any, Any, Any, Any]  # leaves: places, half axes along and across, facings, paint
+Seen = tuple[Any, Any, Any, Any, Any]  # leaves: places, half axes and rows in the picture, facings, paint
 
 
 @attrs.frozen(kw_only=True)
@@ -132,19 +132,20 @@ def in_dots(
     hedges = hedge_splats(scene, standing_fences(of.project.site), planted, focal=focal, detail=quality.detail)
     at = (np.asarray(scene.camera.eye, dtype=float), np.ascontiguousarray(scene.camera.turn))
     person = figure(scene, of.company, focal) if of.company is not None else None
-    spots = _as_seen([*leaves, *hedges, *(part for part in (grass, person) if part is not None)], *at)
+    reach = np.array([of.reach.near, of.reach.far, of.reach.slack, of.reach.ground])
+    flying = [*leaves, *hedges, *(part for part in (grass, person) if part is not None)]
+    spots = _as_seen(flying, *at, np.array([*lens, *sheet[0].shape], dtype=float), reach)
     flat = _faces(of, fine)
     place, colours = np.array([*made.corner, made.dot]), np.vstack((palette(scene), made.units))
     held = bodies_for([*of.bodies, *low_bodies(scene, of.standing)], tuple(light.sun), scene.month).held
     image = np.zeros((*sheet[0].shape, 3), dtype=np.uint8)
     shining = lamps(scene, of.project) if night else np.zeros((0, 9))
     mood = np.array([float(light.night), light.snow, of.reach.air])
-    reach = np.array([of.reach.near, of.reach.far, of.reach.slack, of.reach.ground])
 
     def band(rows: slice) -> None:
         part, lens_of = _rows_of(sheet, rows), lens - np.array([0.0, 0.0, rows.start], dtype=np.float32)
         if spots is not None:
-            put_leaves(*part, *spots, lens_of, reach)
+            put_leaves(*part, rows.start, *spots)
         put_faces(*part, rows.start, reach, *flat)
         cover_ground(*part, made.kinds, made.shelter, place, colours, made.laid, *at, lens_of)
         lit(image[rows], *part, *at, lens_of, light.sky, light.lights, shining, mood, held)
@@ -182,16 +183,24 @@ def encoded(pixels: Pixels, *, quality: int = 80) -> bytes:
     return held.getvalue()
 
 
-def _as_seen(every: Sequence[Splats], eye: FloatArray, turn: FloatArray) -> Seen | None:
-    """Return leaves as the canvas takes them: places and half axes by the eye, facings, paint; None of none."""
-    from gardenkit.drawing.painted.canvas import turned
+def _as_seen(
+    every: Sequence[Splats], eye: FloatArray, turn: FloatArray, lens: FloatArray, reach: FloatArray
+) -> Seen | None:
+    """Return leaves as the canvas takes them; None of none. ``lens`` and ``reach`` are as ``canvas.seen`` has them."""
+    from gardenkit.drawing.painted.canvas import seen
 
-    each = joined(every)
-    if each is None:
+    kept = [part for part in every if len(part.at)]
+    if not kept:
         return None
-    spans = np.empty((3, len(each.at), 3), dtype=np.float32)
-    turned(each.at, each.along, each.across, eye, turn, spans)
-    return spans[0], spans[1], spans[2], np.asarray(each.facing, dtype=np.float32), each.paint
+    count = sum(len(part.at) for part in kept)
+    spots, axes = np.empty((count, 3), dtype=np.float32), np.empty((count, 4), dtype=np.float32)
+    rows = np.empty((count, 2), dtype=np.int32)
+    first = 0
+    for part in kept:
+        seen(part.at, part.along, part.across, part.paint, eye, turn, lens, reach, first, spots, axes, rows)
+        first += len(part.at)
+    facing, paint = (np.concatenate([getattr(part, name) for part in kept]) for name in ("facing", "paint"))
+    return spots, axes, rows, facing, paint
 
 
 def _rows_of(sheet: Sheet, rows: slice) -> Sheet:
