@@ -9,6 +9,7 @@ import threading
 from collections import deque
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
+from importlib import import_module
 from types import TracebackType
 from typing import Any, BinaryIO, Self, cast
 
@@ -23,7 +24,7 @@ from gardenkit.drawing.view_camera import ANGLE
 from gardenkit.planting.catalogue import Catalogue
 from gardenkit.progress import Tell, quiet
 from gardenkit.project import Project
-from gardenkit.project.layout import Layout, layout
+from gardenkit.project.layout import Layout
 from gardenkit.project.season import local_months
 
 RARELY = (200_000, 50, 100)  # what Python counts between two looks for cycles; its own is 700, 10, 10. House value.
@@ -81,6 +82,7 @@ class Painter:
     def __init__(self, project: Project, catalogue: Catalogue, *, angle: float = ANGLE) -> None:
         self._garden = project, catalogue, angle
         self._of: Prospect | None = None
+        self._sent = b""
         self._asked: list[Ask] = []
         self._left: deque[int] = deque()  # the other takes from the left, this one from the right
         self._told = threading.Event()  # what is asked for
@@ -95,6 +97,7 @@ class Painter:
         project, catalogue, angle = self._garden
         self._of = Prospect(project=project, worked=worked, catalogue=catalogue, angle=angle)
         self._asked = list(asked)
+        self._sent = pickle.dumps(self._of) if self._other else b""  # here: what is laid out may grow while it is sent
         self._left.extend(range(len(self._asked)))
         self._told.set()
 
@@ -149,9 +152,9 @@ class Painter:
         to, back = cast(BinaryIO, other.stdin), cast(BinaryIO, other.stdout)
         try:
             with to, back:
-                _send(to, self._garden)
-                pickle.load(back)  # noqa: S301 - from our own process
                 self._told.wait()
+                to.write(self._sent)
+                to.flush()
                 while (number := self._next(last=False)) is not None:
                     _send(to, self._asked[number])
                     self._made[number] = pickle.load(back)  # noqa: S301 - from our own process
@@ -179,19 +182,20 @@ def rarely_swept() -> Iterator[None]:
 
 
 def serve() -> None:
-    """Be the second process: read a garden, say that it is here, then paint each view asked for until no more come."""
+    """Be the second process: get ready, read a garden as it is laid out, then paint each view asked for until no more
+    come.
+    """
     back = os.fdopen(os.dup(1), "wb")
     os.dup2(2, 1)  # what a library prints goes nowhere
     gc.set_threshold(*RARELY)
-    project, catalogue, angle = pickle.load(sys.stdin.buffer)  # noqa: S301 - from our own process
-    of = Prospect(project=project, worked=layout(project), catalogue=catalogue, angle=angle)
-    _send(back, None)
-    while True:
-        try:
-            one = pickle.load(sys.stdin.buffer)  # noqa: S301 - from our own process
-        except EOFError:
-            return
-        _send(back, painted(of, one))
+    for loops in ("canvas", "light", "water"):  # a picture needs them
+        import_module(f"gardenkit.drawing.painted.{loops}")
+    try:
+        of = pickle.load(sys.stdin.buffer)  # noqa: S301 - from our own process
+        while True:
+            _send(back, painted(of, pickle.load(sys.stdin.buffer)))  # noqa: S301 - from our own process
+    except EOFError:
+        return
 
 
 def _send(to: BinaryIO, what: Any) -> None:

@@ -1,6 +1,7 @@
 """What lies near what, asked of many shapes at once: at a cost that grows with them, and not with their pairs."""
 
 from collections.abc import Callable, Sequence
+from functools import partial
 
 import numpy as np
 import shapely
@@ -45,14 +46,13 @@ def finder(shapes: Sequence[Shape]) -> Callable[[Sequence[Point]], list[int | No
     """Return what tells of each of some points the first of the shapes that holds it, its edge included: its number,
     None where none does.
     """
-    tree = shapely.STRtree(shapes)
+    return partial(_first, shapely.STRtree(shapes))
 
-    def first(points: Sequence[Point]) -> list[int | None]:
-        found: list[int | None] = [None] * len(points)
-        if found and len(shapes):
-            spots = shapely.points(np.asarray(points, dtype=float))
-            for one, shape in sorted(tree.query(spots, predicate="intersects").T.tolist(), reverse=True):
-                found[one] = shape
-        return found
 
-    return first
+def _first(tree: shapely.STRtree, points: Sequence[Point]) -> list[int | None]:
+    found: list[int | None] = [None] * len(points)
+    if found and len(tree):
+        spots = shapely.points(np.asarray(points, dtype=float))
+        for one, shape in sorted(tree.query(spots, predicate="intersects").T.tolist(), reverse=True):
+            found[one] = shape
+    return found

@@ -96,20 +96,22 @@ def _drawn(told: Contents, painter: Painter, tell: Tell) -> Pictures:
     live = _live(told, sun=True)
     tell(0.2, "drawing the plan on paper ...")
     plan = _plan_scene(told, PRINT_SCALE)
-    cover, views = _views(told, painter.pictures(part(tell, 0.25, 0.95)))
-    tell(0.95, "putting the page together ...")
-    return Pictures(
+    painter.paint(part(tell, 0.25, 0.9))
+    tell(0.9, "putting the page together ...")  # while the last view is painted beside it
+    rest = Pictures(
         live=live,
         plan=svg(plan),
         plan_words=plan.description,
-        cover=cover,
-        views=views,
+        cover=None,
+        views=[],
         bloom_chart=_bloom_chart(told),
         bloom_months=_bloom_months(told),
         sun_pictures=_sun_pictures(told),
         levels=_levels(told),
         photos=_photos(told),
     )
+    cover, views = _views(told, painter.pictures(part(tell, 0.9, 1.0)))
+    return attrs.evolve(rest, cover=cover, views=views)
 
 
 def _plan_scene(told: Contents, scale: float, *, plants: bool = True, to_scale: bool = False) -> Scene:

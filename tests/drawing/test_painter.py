@@ -42,6 +42,7 @@ def _for_one_plant(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def test_the_other_process_paints_the_same_pictures():
+    _ = SIGHT.worked.bed_at(HERE.eye), SIGHT.worked.trodden_at(HERE.eye)  # what is remembered of it goes with it
     with asked_for() as both:
         assert both._asking is not None
         both._asking.join(60)
