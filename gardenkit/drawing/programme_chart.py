@@ -25,7 +25,7 @@ def programme_chart(stretches: Sequence[Stretch], *, title: str = "When each ste
     }
     first = {year: sum(weeks[before] for before in years if before < year) for year in years}
     wide = WIDE / max(1, sum(weeks.values()))
-    place = {one.step: number for number, one in enumerate(stretches, start=1)}
+    place = {step: number for number, step in enumerate(dict.fromkeys(one.step for one in stretches), start=1)}
     left = 6.0 + 1.12 * max(text_width(_step(one, place), LETTERS, bold=True) for one in stretches)  # fonts differ
     high = TITLE + HEAD + ROW * len(stretches) + 2.0
     top = high - TITLE - HEAD
@@ -42,7 +42,7 @@ def programme_chart(stretches: Sequence[Stretch], *, title: str = "When each ste
         long = wide * one.days / WEEK
         note = _note(one, place)
         ring = ((x, y - BAR / 2), (x + long, y - BAR / 2), (x + long, y + BAR / 2), (x, y + BAR / 2))
-        tip = f"{one.step}: {note}"
+        tip = f"{one.called}: {note}"
         marks.append(_label((left - 2.0, y), _step(one, place), bold=True, anchor_end=True))
         edge = style.outline_of(FILL)
         marks.append(Area(rings=(ring,), fill=FILL, stroke=edge, width_mm=style.EDGE, layer="planting", tip=tip))
@@ -63,7 +63,7 @@ def _weeks(days: int) -> int:
 
 
 def _step(one: Stretch, place: Mapping[str, int]) -> str:
-    return f"{place[one.step]}  {one.step}"
+    return f"{place[one.step]}  {one.called}"
 
 
 def _note(one: Stretch, place: Mapping[str, int]) -> str:

@@ -284,7 +284,7 @@ def _programme(told: Contents) -> Table:
     """Return when each step is done, without money: a contractor reads it too."""
     rows = tuple(
         (
-            one.step,
+            one.called,
             "; ".join(one.after),
             one.season,
             one.year,

@@ -185,6 +185,8 @@ class Costs:
         said = f"{', '.join([*missing, 'tools', 'felling'])} and permits are not in these figures"
         if self.rate is not None:
             said = f"labour is a sum of its own beside plants and materials; {said}"
+        if self.plants and self.pricing.contingency:
+            said += "; the nursery's spare plants are paid from the reserve"
         without = sum(not line.priced for line in self.lines)
         return said + (f"; {counted(without, 'line')} without a price in {self.currency.strip()}" if without else "")
 

@@ -2,7 +2,7 @@
 
 import math
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 import attrs
 
@@ -16,14 +16,16 @@ from gardenkit.site.climate import Climate
 
 WEEK = 5  # working days
 YEAR = 52 * WEEK  # working days of a year
+MOST_PARTS = 10  # a step is not spread over more years, whatever a year may cost. House value.
 PREPARING = 1  # days for a step that the table of labour has no hours for. House value.
 
 
 @attrs.frozen(kw_only=True)
 class Stretch:
-    """One step in time: it begins ``starts`` working days after the first of January of its ``year``, in ``month``, and
-    takes ``days``; ``after``: the steps it waits for, ``season``: why it waits for that month, "" when it does not.
-    ``hours`` of one person, likely; ``cost`` with its share of reserve, delivery and tax.
+    """One step in time, or one of the ``parts`` of a step that costs more than a year may: it begins ``starts`` working
+    days after the first of January of its ``year``, in ``month``, and takes ``days``; ``after``: what it waits for,
+    ``season``: why it waits for that month, "" when it does not. ``hours`` of one person, likely; ``cost`` with its
+    share of reserve, delivery and tax.
     """
 
     step: str
@@ -35,7 +37,14 @@ class Stretch:
     year: int
     month: int
     season: str = ""
-    beyond: bool = False  # dearer alone than a year may cost
+    beyond: bool = False  # dearer alone than a year may cost, in as many parts as there may be
+    part: int = 1
+    parts: int = 1
+
+    @property
+    def called(self) -> str:
+        """The step with which part of it this is."""
+        return self.step if self.parts == 1 else f"{self.step}, part {self.part} of {self.parts}"
 
 
 def programme(
@@ -48,7 +57,8 @@ def programme(
     climate: Climate | None = None,
 ) -> tuple[Stretch, ...]:
     """Return the steps of a garden one after the other, as one crew does them, as early as each one's season allows,
-    in as many years as the budget of a year asks for: a step that would pass it begins the next year.
+    in as many years as the budget of a year asks for: a step that would pass it begins the next year, and one that is
+    dearer alone is done in equal parts, bed by bed, a part a year.
     """
     named = {phase.step for phase in phases}
     steps = [step for step in STEPS if step in named]
@@ -56,9 +66,10 @@ def programme(
     money = _money(costs, lines, frozenset(paths), steps)
     found: list[Stretch] = []
     at, spent = first_open(0, 1, closed_months(LEVELS, weather), year=YEAR), 0.0
-    for step in steps:
-        cost, most, days = money[step], pricing.year_budget, _days(hours[step], pricing)
-        ready = at
+    most = pricing.year_budget
+    for step, part, parts in _parts(steps, money, most):
+        cost, taken = money[step] / parts, hours[step] / parts
+        ready, days = at, _days(taken, pricing)
         if most is not None and spent and spent + cost > most:
             ready, spent = (at // YEAR + 1) * YEAR, 0.0
         closed = closed_months(step, weather)
@@ -69,7 +80,7 @@ def programme(
             Stretch(
                 step=step,
                 after=waited_for(step, steps),
-                hours=hours[step],
+                hours=taken,
                 starts=starts % YEAR,
                 days=days,
                 cost=cost,
@@ -77,6 +88,8 @@ def programme(
                 month=month_of(starts, YEAR),
                 season=_why(ready, starts, days, closed),
                 beyond=most is not None and cost > most,
+                part=part,
+                parts=parts,
             )
         )
         at, spent = starts + days, spent + cost
@@ -92,6 +105,13 @@ def waited_for(step: str, steps: Sequence[str]) -> tuple[str, ...]:
 
 
 # ---- helpers
+
+
+def _parts(steps: Sequence[str], money: Mapping[str, float], most: float | None) -> Iterator[tuple[str, int, int]]:
+    """Yield every step with each of its parts, as few as cost no more than a year may."""
+    for step in steps:
+        parts = min(MOST_PARTS, max(1, math.ceil(round(money[step] / most, 6)))) if most else 1
+        yield from ((step, part, parts) for part in range(1, parts + 1))
 
 
 def _why(ready: int, starts: int, days: int, closed: Mapping[int, str]) -> str:

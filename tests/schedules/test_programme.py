@@ -79,16 +79,25 @@ def test_a_larger_crew_is_done_sooner(timed):
     assert four < alone
 
 
-def test_no_year_costs_more_than_it_may_unless_one_step_does(timed):
-    told, _ = timed()
-    most = told.everything.likely / 2.5
+@pytest.mark.parametrize("share", [2.5, 6.0])
+def test_no_year_costs_more_than_it_may_and_a_dear_step_is_done_in_parts(timed, share):
+    told, whole = timed()
+    most = told.everything.likely / share
     _, made = timed(year_budget=most)
+    assert [one.step for one in whole] == list(dict.fromkeys(one.step for one in made))
+    for one in whole:
+        parts = [part for part in made if part.step == one.step]
+        assert len(parts) == max(1, -(-one.cost // most))
+        assert sum(part.cost for part in parts) == pytest.approx(one.cost)
+        assert sum(part.hours for part in parts) == pytest.approx(one.hours)
+        assert len({part.year for part in parts}) == len(parts)
+    assert any(one.parts > 1 for one in made)
     years = sorted({one.year for one in made})
     assert len(years) > 1
     assert years == list(range(2027, 2027 + len(years)))
     for year in years:
         of_year = [one for one in made if one.year == year]
-        assert sum(one.cost for one in of_year) <= most or any(one.beyond for one in of_year)
+        assert sum(one.cost for one in of_year) <= most + 1e-6
     assert [one.year for one in made] == sorted(one.year for one in made)
 
 
