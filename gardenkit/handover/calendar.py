@@ -11,24 +11,15 @@ from pathlib import Path
 from typing import Any
 
 from gardenkit.handover.contents import Contents
+from gardenkit.handover.sent_before import OF, Events, cancelled, issued, known_again, newest, read
 from gardenkit.project import Project
 from gardenkit.schedules.care import MONTHS, Task, by_month, grouped
 from gardenkit.storage.files import replace_safely
 
 MAKER = "-//gardenkit//care calendar//EN"
-AT, OF = "@gardenkit.invalid", "x-wr-relcalid"  # the calendar's own mark stands in the file and in every event's mark
+AT = "@gardenkit.invalid"
 Say = Callable[[str], str]
-Events = Mapping[str, Any]  # events as icalendar reads them, by their mark
-SHORT = 3  # kinds named in the title of an event. House value.
-KEPT = (
-    "dtstart",
-    "dtend",
-    "rrule",
-    "summary",
-    "description",
-    "categories",
-    "status",
-)  # what makes a change of an event
+SHORT = 2  # kinds named in the title of an event. House value.
 BEFORE = ("documents/care.ics", "schedules/care.ics")  # where a garden's folder holds what was sent before
 CATEGORY: Mapping[str, str] = {  # by the first word of a task
     **dict.fromkeys(("prune", "shear", "cut", "deadhead", "clip", "thin"), "Pruning"),
@@ -46,7 +37,7 @@ def write(told: Contents, target: Path) -> int:
     What was written before, at this place or another of the garden's folder, is gone on from.
     """
     before = [target, *(told.garden.folder / name for name in BEFORE)]
-    content = ics(told.project, told.garden.care, say=told.garden.say, earlier=_newest(before))
+    content = ics(told.project, told.garden.care, say=told.garden.say, earlier=newest(before))
     target.parent.mkdir(parents=True, exist_ok=True)
     replace_safely(target, content)
     return len(content)
@@ -67,7 +58,7 @@ def ics(
     """
     from icalendar import Calendar, vText
 
-    mark, sent = _read(earlier)
+    mark, sent = read(earlier)
     mark = mark or _mark(project.name, project.site.place, project.site.boundary)
     made = Calendar()
     made.add("prodid", MAKER)
@@ -75,12 +66,24 @@ def ics(
     made.add("x-wr-calname", vText(f"{project.name}: care"))  # else its commas are not escaped
     made.add(OF, vText(mark))
     moment = now or dt.datetime.now(dt.UTC)
-    fresh = {str(event["uid"]): event for event in _events(project, tasks, mark, say)}
+    fresh = _marked(list(_events(project, tasks, mark, say)), sent)
     for uid, event in fresh.items():
-        made.add_component(_issued(event, sent.get(uid), moment))
+        made.add_component(issued(event, sent.get(uid), moment))
     for uid in sorted(sent.keys() - fresh.keys()):
-        made.add_component(_cancelled(sent[uid], moment))
+        made.add_component(cancelled(sent[uid], moment))
     return bytes(made.to_ical())
+
+
+def _marked(events: list[Any], sent: Events) -> dict[str, Any]:
+    """Return events by their marks: the one each was sent with before, else a new one."""
+    known, found = known_again(events, sent), dict[str, Any]()
+    for place, event in enumerate(events):
+        uid = known.get(place, str(event["uid"]))
+        while place not in known and (uid in sent or uid in found):
+            uid = f"{_mark(uid)}{AT}"
+        event["uid"] = type(event["uid"])(uid)
+        found[uid] = event
+    return found
 
 
 def _events(project: Project, tasks: tuple[Task, ...], mark: str, say: Say) -> Iterable[Any]:
@@ -120,77 +123,27 @@ def _event(project: Project, month: int, tasks: list[Task], uid: str, say: Say) 
     event.add("summary", _title(tasks))
     when = "Each week" if one.weekly else "Any day"
     event.add("description", "\n".join([*(say(_line(task)) for task in tasks), f"{when} of {MONTHS[month - 1]}."]))
-    event.add("categories", [CATEGORY.get(one.task.split()[0], OTHER)])
+    event.add("categories", ["Lawn" if "lawn" in one.task else CATEGORY.get(one.task.split()[0], OTHER)])
     event.add("transp", "TRANSPARENT")
     event.add("status", "CONFIRMED")
     return event
 
 
 def _title(tasks: list[Task]) -> str:
-    what, names = tasks[0].task, [task.botanical for task in tasks]
+    what = tasks[0].task
+    names = [name for task in tasks for name in _names(task)]
     more = f" and {len(names) - SHORT} more" if len(names) > SHORT else ""
     return f"{what[:1].upper()}{what[1:]}: {', '.join(names[:SHORT])}{more}"
 
 
+def _names(task: Task) -> list[str]:
+    """Return what a task is for, the names of what is built one by one."""
+    built = task.botanical.startswith("(") and task.botanical.endswith(")")
+    return task.botanical[1:-1].split(", ") if built else [task.botanical]
+
+
 def _line(task: Task) -> str:
     return task.words + (f". Take care: {task.caution}" if task.caution else "")
-
-
-# ---- what was sent before
-
-
-def _newest(paths: Iterable[Path]) -> bytes:
-    """Return the file among some that has been issued most often; empty when there is none that can be read."""
-    files = [path.read_bytes() for path in paths if path.is_file()]
-    return max(
-        files, key=lambda content: sum(int(e.get("sequence", 0)) for e in _read(content)[1].values()), default=b""
-    )
-
-
-def _read(content: bytes) -> tuple[str, Events]:
-    """Return a calendar's own mark and its events by theirs; nothing from a file that is not one of ours."""
-    from icalendar import Calendar
-
-    try:
-        found = Calendar.from_ical(content) if content else None
-    except ValueError:  # cut off, or changed by another program: a new calendar begins
-        found = None
-    if found is None or OF not in found:
-        return "", {}
-    return str(found[OF]), {str(event["uid"]): event for event in found.walk("VEVENT")}
-
-
-def _issued(event: Any, before: Any, now: dt.datetime) -> Any:
-    """Return an event as it is to be sent: unchanged with the number it had, changed with the next one."""
-    if before is None:
-        return event
-    if _said(event) == _said(before):
-        return before
-    return _numbered(event, before, now)
-
-
-def _cancelled(before: Any, now: dt.datetime) -> Any:
-    if str(before.get("status", "")) == "CANCELLED":
-        return before
-    event = before.copy()
-    del event["status"]
-    event.add("status", "CANCELLED")
-    return _numbered(event, before, now)
-
-
-def _numbered(event: Any, before: Any, now: dt.datetime) -> Any:
-    for name in ("sequence", "dtstamp"):
-        event.pop(name, None)
-    event.add("sequence", int(before.get("sequence", 0)) + 1)
-    event.add("dtstamp", now.astimezone(dt.UTC).replace(microsecond=0))
-    return event
-
-
-def _said(event: Any) -> tuple[bytes, ...]:
-    """Return what an event says, as it stands in the file."""
-    lines = event.to_ical().replace(b"\r\n ", b"").split(b"\r\n")
-    names = tuple(name.upper().encode() for name in KEPT)
-    return tuple(line for line in lines if line.startswith(names))
 
 
 def _mark(*parts: object) -> str:
