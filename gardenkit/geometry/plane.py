@@ -28,6 +28,7 @@ NOWHERE = Polygon()
 FAR = 1e3  # m: beyond any garden
 SAME_CORNER = 1e-3  # m: corners of a cut nearer than this are one
 MANY_PAIRS = 500_000  # of a place and a corner: from here on a tree of the sides is faster. Tried.
+SHORTEST = 0.001  # m: a shorter line is a slip of the hand. House value.
 SLIVER = 1e-4  # m2: smaller leftovers of a subtraction are rounding, not ground. House value.
 
 
@@ -70,8 +71,8 @@ def ringed(points: Sequence[Sequence[float]]) -> Region:
 
 
 def check_line(points: Sequence[Sequence[float]], *, where: str) -> None:
-    """Raise GardenError naming ``where`` when points make no line: fewer than two, or all at one place."""
-    if not any(math.dist(point, points[0]) > 1e-9 for point in points[1:]):
+    """Raise GardenError naming ``where`` when points make no line: fewer than two, or all within a millimetre."""
+    if not any(math.dist(point, points[0]) > SHORTEST for point in points[1:]):
         raise GardenError(f"the line of {where} has no length; give two different ends")
 
 

@@ -34,7 +34,7 @@ from gardenkit.site.site_photos import PhotoMark, SitePhoto
 from gardenkit.site.sky import zone_of
 from gardenkit.site.tracing import Underlay
 from gardenkit.structure.flights import overlapping
-from gardenkit.structure.structure import Flight, Path, StoneChoice, Structure
+from gardenkit.structure.structure import Cable, Flight, Path, StoneChoice, Structure, Support, Thing
 from gardenkit.texts import LONGEST_NAME, LONGEST_TEXT, NO_NAME
 
 # All limits are house values: wide enough for any home garden, narrow enough to catch a slip of the unit or the hand.
@@ -256,7 +256,7 @@ def _together(record: Any, trail: Trail) -> None:
 
 
 def _lines(record: Any, trail: Trail) -> None:
-    if isinstance(record, Fence):
+    if isinstance(record, (Fence, Support, Cable)) or (isinstance(record, Thing) and record.line):
         plane.check_line(record.line, where=place(trail))
     for cut in record.cuts if isinstance(record, Structure) else ():
         plane.check_line(cut, where="a cut between beds")

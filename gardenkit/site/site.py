@@ -167,8 +167,6 @@ def check(site: Site) -> None:
     rule_by_name(site.root_rule)
     for note in site.notes:
         check_note(note)
-    for fence in site.fences:
-        plane.check_line(fence.line, where=f'fence "{fence.name}"')
     if not site.boundary:
         return
     plane.outline(site.boundary, where="the boundary")

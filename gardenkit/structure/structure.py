@@ -288,7 +288,7 @@ class Structure:
 
 
 def check(structure: Structure) -> None:
-    """Raise GardenError for the first bed, area, level or support that cannot be: a crossing outline, no length."""
+    """Raise GardenError for the first bed, area, path or level that cannot be, as by an outline that crosses itself."""
     for bed in structure.beds:
         if bed.outline:
             plane.outline(bed.outline, where=f'bed "{bed.name}"')
@@ -305,7 +305,3 @@ def check(structure: Structure) -> None:
             raise GardenError(f'level "{level.name}" is of "{level.of}" and has an outline; keep one of the two')
         if level.outline:
             plane.outline(level.outline, where=f'level "{level.name}"')
-    for cable in structure.cables:
-        plane.check_line(cable.line, where=f'cable "{cable.name}"')
-    for support in structure.supports:
-        plane.check_line(support.line, where=f'support "{support.name}"')

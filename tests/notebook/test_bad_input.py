@@ -25,7 +25,7 @@ from gardenkit.project import Project
 from gardenkit.schedules.cost import material_prices
 from gardenkit.site.site import Fence
 from gardenkit.storage.history import History
-from gardenkit.structure.structure import Bed, Structure, Support
+from gardenkit.structure.structure import Bed, Structure, Support, Thing
 
 
 def said(page: Page) -> str:
@@ -155,8 +155,11 @@ def test_what_cannot_be_drawn_is_refused_before_it_is_saved(garden: Session) -> 
     flat = Structure(supports=(Support(name="arch", kind="arch", line=(spot, spot)),))
     knot = Structure(beds=(Bed(name="south", at=spot, outline=crossing),))
     fences = (Fence(name="back", line=(spot,)),)
+    size = {"width": 2.0, "depth": 0.5, "height": 0.4}
+    rows = Structure(things=(Thing(name="kitchen", kind="raised bed", at=spot, line=(spot, spot), **size),))
     for change, words in (
         (lambda p: attrs.evolve(p, structure=flat, planting=Planting(), brief=Brief()), 'support "arch" has no length'),
+        (lambda p: attrs.evolve(p, structure=rows, planting=Planting(), brief=Brief()), 'bed "kitchen" has no length'),
         (lambda p: attrs.evolve(p, structure=knot, planting=Planting(), brief=Brief()), 'bed "south" crosses'),
         (lambda p: attrs.evolve(p, site=attrs.evolve(p.site, fences=fences)), 'fence "back" has no length'),
     ):
