@@ -371,8 +371,7 @@ def table_html(headings: Sequence[str], rows: Iterable[Sequence[Any]], *, captio
     long = [any(len(str(row[i])) > LONG for row in cells) for i in range(len(headings))]
     kinds = [_kind(number=number and bool(cells), long=words) for number, words in zip(numeric, long, strict=True)]
     head = "".join(_heading(text, kind) for text, kind in zip(headings, kinds, strict=True))
-    wide = len(headings) >= MANY
-    told = [f' data-of="{html.escape(text)}"' if wide and number else "" for number, text in enumerate(headings)]
+    name, told = as_cards(headings)
     body = "".join(
         "<tr>"
         + "".join(f"<td{kind}{of}>{_cell(value)}</td>" for value, kind, of in zip(row, kinds, told, strict=True))
@@ -380,8 +379,17 @@ def table_html(headings: Sequence[str], rows: Iterable[Sequence[Any]], *, captio
         for row in cells
     )
     top = f"<caption>{html.escape(caption)}</caption>" if caption else ""
-    name = "gk-table gk-cards" if wide else "gk-table"
-    return f'<table class="{name}">{top}<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>'
+    return f'<table class="gk-table{name}">{top}<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>'
+
+
+def as_cards(headings: Sequence[str], *, named: int = 1) -> tuple[str, list[str]]:
+    """Return what a table adds to its class to be told row by row where there is no room, and to the cells of each
+    column to say there what they are; the first ``named`` columns name the row. Nothing for few columns.
+    """
+    if len(headings) < MANY:
+        return "", [""] * len(headings)
+    told = [f' data-of="{html.escape(text)}"' if number >= named else "" for number, text in enumerate(headings)]
+    return " gk-cards", told
 
 
 def _kind(*, number: bool, long: bool) -> str:

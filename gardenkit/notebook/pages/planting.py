@@ -202,8 +202,7 @@ def year_table(rows: Sequence[charts.BloomRow], *, month: int | None = None, cap
 def rich_table(headings: Sequence[str], rows: Iterable[Sequence[Any]], *, scroll: bool = False) -> str:
     """Return an HTML table whose ``Html`` cells stand as they are and all others are escaped."""
     head = "".join(f"<th>{escaped(text)}</th>" if text else "<td></td>" for text in headings)
-    cards = " gk-cards" if len(headings) >= controls.MANY else ""
-    told = [f' data-of="{escaped(text)}"' if cards and number > 1 else "" for number, text in enumerate(headings)]
+    cards, told = controls.as_cards(headings, named=2)  # its picture and its name
 
     def said(cell: Any, of: str) -> str:
         return f"<td{of}>{cell if isinstance(cell, Html) else escaped(cell)}</td>"
