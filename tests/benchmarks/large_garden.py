@@ -39,7 +39,7 @@ PLANTS_A_BED, TREES = 20, 10  # a room
 def large_garden(rooms: int = ACRE_ROOMS, *, across: int = 5) -> Project:
     """Return a garden of so many rooms, ``across`` beside each other, the house in the first.
 
-    Each has 5 beds, some 100 plants, 10 trees, a seat and a path to the next.
+    Each has 5 beds, some 100 plants, 10 trees, a seat and a path to the next; a single room has no path.
     """
     down = -(-rooms // across)
     made = Project(name=f"Made-up garden of {rooms} rooms", units="metric")
@@ -50,7 +50,7 @@ def large_garden(rooms: int = ACRE_ROOMS, *, across: int = 5) -> Project:
     made = site.add_thing(made, Building(name="house", outline=walls, eaves=5.0))
     for number, (x, y) in enumerate(corners):
         made = _room(made, number, x, y)
-    for number in range(rooms):
+    for number in range(rooms if rooms > 1 else 0):
         ends_row = number % across == across - 1 or number == rooms - 1
         other = number - min(2, number % across) if ends_row else number + 1
         made = paths.add_path(
