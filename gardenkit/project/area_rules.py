@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping
 import attrs
 import numpy as np
 
-from gardenkit.findings import Finding
+from gardenkit.findings import LOCAL_CODE, Finding, GardenError, Seriousness
 from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point, Region
 from gardenkit.planting.standing import Planted
@@ -13,9 +13,9 @@ from gardenkit.project.permits import permit_findings
 from gardenkit.site.grading import ground_findings
 from gardenkit.site.levels import Surface
 from gardenkit.site.site import Obstacle, Site
-from gardenkit.sources import PLAIN
+from gardenkit.sources import HOUSE, PLAIN, Figure
 from gardenkit.structure.clearances import line_findings, septic_findings
-from gardenkit.structure.kinds import cautions_of_what_is_built, ground_kind
+from gardenkit.structure.kinds import cautions_of_what_is_built, ground_kind, under_frame
 from gardenkit.structure.patio import patio_findings
 from gardenkit.structure.pond import FISH_DEPTH, pond, pond_findings
 from gardenkit.structure.safety import power_line_findings
@@ -25,6 +25,8 @@ from gardenkit.units import System
 DRAIN = ("septic", "drain field", "leach field")
 LINE = ("power line", "overhead line")
 LOOSE = 0.6  # m a drawn bed may reach past the boundary unsaid, as it does into the path beside it. House value.
+OVER = Figure(0.02, "m", f"a frame overhead that reaches less past a line only touches it; {HOUSE}")
+MOVE_IN = "move it that far in, or make it smaller"
 PEOPLE = 2  # a place to sit is judged for at least: the records do not say for how many it is meant. House value.
 
 
@@ -51,9 +53,10 @@ def area_findings(
     return tuple(found)
 
 
-def standing_findings(site: Site, structure: Structure) -> tuple[Finding, ...]:
+def standing_findings(site: Site, structure: Structure, units: System) -> tuple[Finding, ...]:
     """Return what is to be said about edges, about all that is built, permits, and power lines."""
-    found = [*edge_findings(site, structure), *built_cautions(structure), *permit_findings(site, structure)]
+    found = [*edge_findings(site, structure), *frame_findings(site, structure.supports, units)]
+    found += [*built_cautions(structure), *permit_findings(site, structure)]
     return (*found, *power_findings(site, structure.supports))
 
 
@@ -77,6 +80,28 @@ def edge_findings(site: Site, structure: Structure) -> tuple[Finding, ...]:
         if far > LOOSE:
             what = f"reaches {far:.2f} m past the boundary; it is drawn, counted and planted only up to it"
             found.append(Finding(where=where, what=what, source=PLAIN, seriousness="warning", at=at, topic="bed"))
+    return tuple(found)
+
+
+def frame_findings(site: Site, supports: Iterable[Support], units: System) -> tuple[Finding, ...]:
+    """Return which frames overhead have beams and rafters that end past the boundary or inside a building's walls."""
+    found: list[Finding] = []
+    for support in supports:
+        try:
+            under = under_frame(support, units)
+        except GardenError:  # a line without length is said where its parts are counted
+            continue
+        if under.is_empty:
+            continue
+        if site.boundary:
+            ends = np.asarray(plane.corners(under), dtype=float)
+            far = float(plane.point_distances(ends, plane.region(site.boundary)).max())
+            found += _reaching(support, far, f"past the boundary; {MOVE_IN}; {LOCAL_CODE}", "warning")
+        for one in site.buildings:
+            inside = plane.intersection(under, plane.region(one.outline))
+            if support.height < one.eaves and plane.area(inside) > plane.SLIVER:
+                deep = 2 * plane.inscribed_circle(inside)[1]
+                found += _reaching(support, deep, f"into {one.name}; move it out, or ask a builder", "caution")
     return tuple(found)
 
 
@@ -107,6 +132,13 @@ def tree_findings(site: Site, planted: Iterable[Planted]) -> tuple[Finding, ...]
 
 
 # ---- helpers
+
+
+def _reaching(support: Support, far: float, where: str, serious: Seriousness) -> Iterable[Finding]:
+    if far > OVER:
+        what = f"the ends of its beams and rafters reach {far:.2f} m {where}"
+        at = plane.centre(plane.line(support.line))
+        yield Finding(where=support.name, what=what, source=OVER.source, seriousness=serious, at=at, topic="supports")
 
 
 def _named(obstacles: Iterable[Obstacle], words: tuple[str, ...]) -> tuple[Obstacle, ...]:

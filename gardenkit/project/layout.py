@@ -151,7 +151,7 @@ def _layout(site: Site, structure: Structure, units: System) -> Layout:
     findings += rules.crossing_findings(found.values(), ends)
     findings += [*division.findings, *rules.support_findings(site, structure, units)]
     findings += area_rules.area_findings(site, structure, ground_areas, lie, units=units)
-    findings += [*area_rules.standing_findings(site, structure), *water_findings(site, structure, ground_areas)]
+    findings += [*area_rules.standing_findings(site, structure, units), *water_findings(site, structure, ground_areas)]
     findings += thing_rules.thing_findings(site, structure, surfaces, open_ground, lie)
     return Layout(
         ground=open_ground,

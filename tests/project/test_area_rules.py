@@ -1,5 +1,6 @@
 """Patios too small, lawns too steep, retaining walls, and what stands near power lines and drain fields is said."""
 
+import math
 from pathlib import Path
 
 import attrs
@@ -53,6 +54,24 @@ def test_a_patio_that_falls_to_the_house_is_warned_and_one_that_falls_away_is_no
     )
     assert not any("towards the house" in w for w in away)
     assert any("towards the house" in w for w in towards)
+
+
+@pytest.mark.parametrize(("kind", "over"), [("pergola", 0.3048), ("arch", 0.0)])
+def test_beams_that_end_over_the_line_or_in_a_wall_are_said(kind: str, over: float) -> None:
+    """A pergola's beams and rafters reach 12 in past its posts on every side (house value), an arch's end at them."""
+
+    def found(x: float, y: float) -> list[str]:
+        frame = Support(name="frame", kind=kind, line=((x, y), (x + 2.0, y)), height=2.4, depth=1.5)
+        said_of = said("supports", structure=Structure(supports=(frame,)), buildings=(HOUSE,))
+        return [words for words in said_of if "beams and rafters" in words]
+
+    (at_edge,) = found(over - 0.15, 3.0)
+    assert "reach 0.15 m past the boundary" in at_edge and "local building or planning office" in at_edge
+    (corner,) = found(12.0 - over + 0.1, 0.75 + over - 0.05)
+    assert f"reach {math.hypot(0.1, 0.05):.2f} m past the boundary" in corner
+    (in_house,) = found(5.0, 10.0 - 0.75 - over + 0.2)
+    assert "reach 0.20 m into house" in in_house
+    assert not found(over + 0.05, 3.0) and not found(5.0, 10.0 - 0.75 - over - 0.05)
 
 
 def test_a_retaining_wall_over_4_ft_wants_an_engineer() -> None:

@@ -18,6 +18,7 @@ from gardenkit.structure.kinds.supports import (
     standing_supports,
     support_kind,
     support_solids,
+    under_frame,
     wires_of,
 )
 from gardenkit.structure.kinds.surfaces import SURFACES, SurfaceKind, surface_kind
@@ -57,6 +58,7 @@ __all__ = [
     "support_solids",
     "surface_kind",
     "thing_kind",
+    "under_frame",
     "wires_of",
 ]
 

@@ -10,6 +10,8 @@ from typing import Literal
 import attrs
 
 from gardenkit.findings import GardenError
+from gardenkit.geometry import plane
+from gardenkit.geometry.plane import Region
 from gardenkit.geometry.solid import Solid, panel
 from gardenkit.site.openings import Opening
 from gardenkit.site.standing import openings_in, standing_pieces
@@ -311,6 +313,20 @@ def frame_of(support: Support, units: System = "imperial") -> Frame:
     """Return the timbers of an arbour, a pergola or an arch. Raises GardenError for a line without length."""
     made = support_kind(support.kind).parts
     return arch_frame(support, units) if made is built.arch else roof_frame(support, units)
+
+
+def under_frame(support: Support, units: System = "imperial") -> Region:
+    """Return the ground under the beams and rafters of an arbour, a pergola or an arch, to their very ends; nothing of
+    what stands in a line or round a middle. Raises GardenError for a line without length.
+    """
+    if not is_overhead(support):
+        return plane.NOWHERE
+    frame = frame_of(support, units)
+    first, last = support.line[0], support.line[-1]
+    along, wide = plane.heading(first, last), frame.deep / 2 + frame.over
+    ends = (plane.towards(first, along + 180, frame.over), plane.towards(last, along, frame.over))
+    near, far = (tuple(plane.towards(end, along + side, wide) for end in ends) for side in (-90, 90))
+    return plane.region((*near, *reversed(far)))
 
 
 def wires_of(support: Support, units: System = "imperial") -> tuple[float, ...]:
