@@ -244,12 +244,12 @@ def _fraction_mark(fraction: Fraction) -> str:
 def show_length(metres: float, system: System = "imperial", *, small: bool = False) -> str:
     """Return a length for people in the garden's own system; ``small`` keeps to inches or centimetres.
 
-    >>> show_length(0.1524, small=True)
-    '6"'
+    >>> show_length(0.1524, small=True), show_length(-0.004, "metric")
+    ('6"', '0.00 m')
     """
     if system == "imperial":
         return inches(metres) if small else feet_inches(metres)
-    return f"{metres * 100:.1f}".removesuffix(".0") + " cm" if small else f"{metres:.2f} m"
+    return f"{metres * 100:.1f}".removesuffix(".0") + " cm" if small else f"{round(metres, 2) + 0.0:.2f} m"
 
 
 def as_built(metres: float, system: System) -> float:

@@ -284,7 +284,7 @@ def wall_cut(height: float, *, units: System, scale: float) -> Cut:
         *measure((-wide / 4, low + 0.05), (wide * 3 / 4, low + 0.05), units, scale),
     ]
     notes = (
-        Note(at=(back * 0.9, height - CAP / 2), words=f"{said(CAP, units)} of soil over cloth"),
+        Note(at=(back * 0.9, height - CAP / 2), words=f"{said(CAP, units)} of soil over cloth, or the paving as drawn"),
         Note(at=(block * 0.5, height * 0.8), words="block or stone, laid dry, leaning back"),
         Note(at=(back * 0.8, height * 0.4), words=f"gravel, {said(fill, units)} behind the wall"),
         Note(at=(block * 0.6, -buried / 2), words=f"{said(buried, units)} of it below the ground"),

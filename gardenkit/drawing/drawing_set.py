@@ -111,10 +111,13 @@ def planting_scene(
     *,
     scale: float,
     title: str,
+    between: tuple[Sequence[Mark], Sequence[Wish]] = ((), ()),
 ) -> Scene:
-    """Return the planting plan as planted: (species, key, place) each, a drift as one mass with one key and count."""
+    """Return the planting plan as planted: (species, key, place) each, a drift as one mass with one key and count;
+    ``between`` are the marks and keys of what creeps between stones.
+    """
     marks: list[tuple[int, list[Mark]]] = []
-    wishes = []
+    wishes = list(between[1])
     for group in drifts([(key, at, species.spacing_m) for species, key, at in plants]):
         members = [plants[i] for i in group]
         species, key, _ = members[0]
@@ -134,7 +137,7 @@ def planting_scene(
         worked,
         lit=False,
         title=title,
-        extra=[mark for _, drawn in sorted(marks, key=lambda pair: pair[0]) for mark in drawn],
+        extra=[*between[0], *(mark for _, drawn in sorted(marks, key=lambda pair: pair[0]) for mark in drawn)],
         wishes=wishes,
         scale=scale,
         textures=False,

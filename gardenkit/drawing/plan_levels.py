@@ -147,11 +147,12 @@ def _said(at: Point, height: float, worked: Layout, units: System) -> Wish:
 def signed(height: float, units: System) -> str:
     """Return a height over the plan's zero as it is written on a plan: always with its sign.
 
-    >>> signed(0.3, "metric"), signed(0.0, "metric")
-    ('+0.30', '±0.00')
+    >>> signed(0.3, "metric"), signed(0.0, "metric"), signed(-0.003, "imperial")
+    ('+0.30', '±0.00', '±0"')
     """
-    sign = "±" if abs(height) < 0.0005 else "-" if height < 0 else "+"
-    return f"{sign}{show_length(abs(height), units).removesuffix(' m')}"
+    shown = show_length(abs(height), units)
+    sign = "±" if shown == show_length(0.0, units) else "-" if height < 0 else "+"
+    return f"{sign}{shown.removesuffix(' m')}"
 
 
 def _edge(one: Flat) -> list[Mark]:

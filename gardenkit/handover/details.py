@@ -37,6 +37,7 @@ from gardenkit.structure.kinds.frames import OVERHANG, RAFTER_SPACING
 from gardenkit.structure.kinds.ground_areas import SHELF_DEEP, SHELF_WIDE
 from gardenkit.structure.kinds.support_parts import Part, PostChoice, post_of, posts_of
 from gardenkit.structure.pond import OVERLAP
+from gardenkit.structure.steps import Steps
 from gardenkit.structure.structure import StoneChoice, Support
 from gardenkit.structure.walls import SEGMENTAL_ENGINEER
 from gardenkit.units import System, as_built
@@ -122,8 +123,7 @@ def _paths(garden: Garden, scale: float) -> Iterator[tuple[str, str, Cut]]:
             yield f"{path.surface} path", path.name, cut
         for flight in garden.layout.flights.get(path.name, ()):
             if flight.steps is not None:
-                each = finely(flight.steps.riser, units)
-                title = f"steps, {flight.steps.risers} risers of {each}"
+                title = _steps_title(flight.steps, units)
                 yield title, f"{path.name}, flight {flight.number}", steps_cut(flight.steps, units=units, scale=scale)
     for ground_area in garden.project.structure.ground_areas:
         kind = ground_kind(ground_area.kind)
@@ -161,6 +161,9 @@ def _standing(garden: Garden, scale: float) -> Iterator[tuple[str, str, Cut]]:
             yield f"post for {tall} above ground", support.name, cut
         yield from _head(support, parts, choice, scale)
     for thing in structure.things:
+        climbs = thing_kind(thing.kind).steps
+        if climbs is not None and (made := climbs(thing)).treads:
+            yield _steps_title(made, units), thing.name, steps_cut(made, units=units, scale=scale)
         if thing_kind(thing.kind).name == "raised bed":
             filled = max(0.02, thing.height - BELOW_TOP)
             cut = raised_bed_cut(
@@ -172,6 +175,10 @@ def _standing(garden: Garden, scale: float) -> Iterator[tuple[str, str, Cut]]:
                 scale=scale,
             )
             yield f"raised bed {thing.name}", thing.name, cut
+
+
+def _steps_title(steps: Steps, units: System) -> str:
+    return f"steps, {steps.risers} risers of {finely(steps.riser, units)}"
 
 
 def _head(

@@ -10,9 +10,11 @@ from gardenkit.drawing.drawing_set import FROM_THE_SIDE, existing_scene, hardsca
 from gardenkit.drawing.faded import of_its_area, shown_area
 from gardenkit.drawing.furniture import NAMED_SCALES
 from gardenkit.drawing.garden import garden_scene
+from gardenkit.drawing.labels import Wish
 from gardenkit.drawing.levels_plan import found_heights, levels_scene
+from gardenkit.drawing.plan_crops import creeping_keys, creeping_marks
 from gardenkit.drawing.plan_levels import INTERVALS
-from gardenkit.drawing.scene import Scene
+from gardenkit.drawing.scene import Mark, Scene
 from gardenkit.drawing.section_cut import said
 from gardenkit.findings import LOCAL_CODE, GardenError
 from gardenkit.garden import Garden
@@ -33,6 +35,7 @@ from gardenkit.handover.paper import (
     written,
 )
 from gardenkit.handover.pdf import Pen
+from gardenkit.project.joints import joint_plants
 from gardenkit.project.level_figures import level_rows
 from gardenkit.project.paved_levels import paved_fall
 from gardenkit.saying import of_goods
@@ -67,7 +70,6 @@ BUILD = (
     f"Spans, footings and walls that hold ground are for a builder or engineer; {LOCAL_CODE}."
 )
 LEVELS = "Levels and earthworks"
-ELSEWHERE = (*DIGGING, "steps")  # digging stands on the sheet of levels, steps as their risers and treads
 STEEP = "agree an edge wall, a step or a bank there before it is dug"
 AWAY = " away from it, under thresholds and any damp course"
 STEP_OFF = 0.1  # m that paving may stand over the ground beside it without one. House value.
@@ -97,10 +99,12 @@ def leaves(garden: Garden, *, scale: float | None = None, paper: str = "") -> tu
         raise GardenError("the drawing set needs the boundary; draw or measure it first")
     keyed = [(garden.catalogue[p.species], p.at) for p in garden.project.planting.plants]
     plants = [(species, garden.keys[species.botanical], at) for species, at in keyed]
+    between = between_stones(garden)
 
     def planted(n: float) -> Scene:
         title = of_its_area(garden, f"{PLANTING} as planted")
-        return shown_area(garden, planting_scene(garden.project, garden.layout, plants, scale=n, title=title))
+        drawn = planting_scene(garden.project, garden.layout, plants, scale=n, title=title, between=between)
+        return shown_area(garden, drawn)
 
     scene, size = fitted(planted, garden.project, scale=scale, paper=paper)
     n, name = scene.scale, size.name
@@ -116,6 +120,38 @@ def leaves(garden: Garden, *, scale: float | None = None, paper: str = "") -> tu
         found += sheet.leaves(garden, scale=n, paper=name)
     found += services.leaves(garden, size, n, first=6)
     return (_cover(garden, found, size, n), *found)
+
+
+def between_stones(garden: Garden) -> tuple[tuple[Mark, ...], tuple[Wish, ...]]:
+    """Return the marks and the keys of what creeps between the stones of paths."""
+    creeping = joint_plants(garden.project, garden.layout, garden.catalogue)
+    return creeping_marks(creeping, garden.catalogue), creeping_keys(creeping, garden.keys)
+
+
+def built(garden: Garden) -> list[tuple[str, str, str]]:
+    """Return what, how much and by which rule: the take-off of paths and areas, the parts of every support."""
+    units, structure = garden.units, garden.project.structure
+    apart = {bed.name for bed in garden.beds} | {s.name for s in structure.supports}
+    climbed = {line.where for line in garden.quantities if line.item == "step risers"}
+    rows = []
+    for line in garden.quantities:
+        in_pieces = line.item == "steps" and line.where in climbed  # told as risers and treads
+        if line.where not in apart and line.item not in DIGGING and not in_pieces:  # digging stands on L3.1
+            amount = counted(line.count, "piece") if line.count else line.shown(units)
+            if line.unit == "kg" and line.area:
+                amount += f", {show_area(line.area, units)}"
+            named = of_goods(ITEMS.get(line.item, line.item), units)
+            rows.append((f"{line.where}: {named}", amount, garden.say(of_goods(line.rule, units))))
+    posts = posts_of(structure, units)
+    bag, across = show_weight(posts.bag.weight, units), said(posts.across, units)
+    for support, part in support_parts(garden.project):
+        name = f"concrete, bag of {bag}" if part.unit == "bags" else part.called(units)
+        name += f", {across} square" if part.name == "post" else ""
+        long = f", {show_length(part.length, units)} long" if part.length else ""
+        unit = "" if part.unit == "pieces" else f" {part.unit.replace('m2', 'm²')}"
+        note = garden.say(of_goods(_bare(part.note), units))
+        rows.append((f"{support}: {of_goods(name, units)}{long}", garden.say(f"{part.count:g}{unit}"), note))
+    return rows
 
 
 # ---- the sheets
@@ -192,7 +228,7 @@ def _hardscape(garden: Garden, size: SheetSize, scale: float) -> tuple[Leaf, ...
     looked = sides.line_on_plan(garden)
     drawn = hardscape_scene(garden.project, garden.layout, scale=scale, title=title, looked=looked)
     scene = shown_area(garden, drawn)
-    entries = [Entry(head=what, amount=amount, lines=(rule,)) for what, amount, rule in _built(garden)]
+    entries = [Entry(head=what, amount=amount, lines=(rule,)) for what, amount, rule in built(garden)]
     heading = "Quantities" if entries else ""
     more = [FROM_THE_SIDE] if looked else []
     return keyed(scene, size, number="L3", title=title, entries=entries, note=BUILD, heading=heading, more=more)
@@ -297,30 +333,6 @@ def _as_found(garden: Garden) -> list[tuple[str, str]]:
         ("from the lowest to the highest", deep),
         ("drainage", "keep the falls as found, away from the house; say where water stands after rain"),
     ]
-
-
-def _built(garden: Garden) -> list[tuple[str, str, str]]:
-    """Return what, how much and by which rule: the take-off of paths and areas, the parts of every support."""
-    units, structure = garden.units, garden.project.structure
-    apart = {bed.name for bed in garden.beds} | {s.name for s in structure.supports}
-    rows = []
-    for line in garden.quantities:
-        if line.where not in apart and line.item not in ELSEWHERE:
-            amount = counted(line.count, "piece") if line.count else line.shown(units)
-            if line.unit == "kg" and line.area:
-                amount += f", {show_area(line.area, units)}"
-            named = of_goods(ITEMS.get(line.item, line.item), units)
-            rows.append((f"{line.where}: {named}", amount, garden.say(of_goods(line.rule, units))))
-    posts = posts_of(structure, units)
-    bag, across = show_weight(posts.bag.weight, units), said(posts.across, units)
-    for support, part in support_parts(garden.project):
-        name = f"concrete, bag of {bag}" if part.unit == "bags" else part.called(units)
-        name += f", {across} square" if part.name == "post" else ""
-        long = f", {show_length(part.length, units)} long" if part.length else ""
-        unit = "" if part.unit == "pieces" else f" {part.unit.replace('m2', 'm²')}"
-        note = garden.say(of_goods(_bare(part.note), units))
-        rows.append((f"{support}: {of_goods(name, units)}{long}", garden.say(f"{part.count:g}{unit}"), note))
-    return rows
 
 
 def _bare(note: str) -> str:

@@ -14,7 +14,7 @@ from gardenkit.drawing.section_cut import Cut, Note, cut_scene
 from gardenkit.garden import Garden
 from gardenkit.handover import details, drawing_set
 from gardenkit.handover.paper import MARGIN, Issue, frame, millimetres, ways, written
-from gardenkit.structure.kinds import parts_list
+from gardenkit.structure.kinds import parts_list, thing_kind
 from gardenkit.structure.kinds.support_parts import PostChoice
 from gardenkit.structure.posts import post
 from gardenkit.structure.steps import steps
@@ -82,6 +82,7 @@ def test_every_built_path_place_and_post_has_its_detail(name: str) -> None:
     assert {p.name for p in garden.project.structure.ground_areas if p.kind in ("patio", "gravel", "pond")} <= where
     flights = {f"{path}, flight {f.number}" for path, all_ in garden.layout.flights.items() for f in all_ if f.steps}
     assert flights <= where
+    assert {t.name for t in garden.project.structure.things if thing_kind(t.kind).steps} <= where
     assert {wall.name for wall in garden.earth.walls} <= where if garden.earth is not None else True
     assert len({detail.title for detail in found}) == len(found)
 
@@ -152,13 +153,13 @@ def test_a_metric_garden_is_built_and_counted_in_round_millimetres() -> None:
     (gravel,) = [one for one in garden.quantities if (one.where, one.item) == ("lane walk", "gravel")]
     assert gravel.amount == pytest.approx(gravel.area * 0.075)
     assert garden.say(gravel.rule) == "75 mm deep"
-    listed = {what: rule for what, _, rule in drawing_set._built(garden)}
+    listed = {what: rule for what, _, rule in drawing_set.built(garden)}
     assert listed["lane walk: gravel"] == "75 mm deep"
     assert listed["terrace: paving"] == "50 mm stone, joints not taken off"
     assert listed["lane walk: edging"].startswith("steel strip 3 mm by 125 mm unless you choose another; both sides")
     assert "edging, steel 3 mm by 125 mm, level with the surface" in notes
     assert "pond: pond liner with its underlay" in listed
-    paved = next(amount for what, amount, _ in drawing_set._built(garden) if what == "terrace: paving")
+    paved = next(amount for what, amount, _ in drawing_set.built(garden) if what == "terrace: paving")
     assert paved.endswith(" m²")  # a mason lays an area, whoever drives it here carries a weight
 
 

@@ -10,7 +10,7 @@ import attrs
 import pytest
 from pypdf import PageObject, PdfReader
 
-from gardenkit.drawing.drawing_set import LOOKED, existing_scene
+from gardenkit.drawing.drawing_set import LOOKED, existing_scene, planting_scene
 from gardenkit.drawing.elevation import PICTURE_EDGE
 from gardenkit.drawing.scene import Label, Scene, on_paper
 from gardenkit.findings import GardenError
@@ -38,6 +38,7 @@ from gardenkit.project.edits.structure import add_note
 from gardenkit.project.paved_levels import paved_fall
 from gardenkit.saying import of_goods
 from gardenkit.schedules import lighting, pipes
+from gardenkit.schedules.dug_out import DIGGING
 from gardenkit.schedules.irrigation_zones import zones
 from gardenkit.schedules.orders import ITEMS
 from gardenkit.schedules.setting_out import fixed_points
@@ -146,13 +147,32 @@ def test_drifts_and_the_plant_list_count_every_plant(read: Read) -> None:
     assert in_list == planted
 
 
+def test_what_creeps_between_stones_has_its_key_on_the_planting_plan() -> None:
+    """The corner's walk is planted with as many as its plant list counts; with stones of cut paving none would be."""
+    garden = Garden.open(EXAMPLES / "fennel_street_corner")
+    (walk,) = (path for path in garden.project.structure.paths if path.creeping)
+    (line,) = (one for one in garden.schedule if one.species.botanical == walk.creeping)
+    marks, wishes = drawing_set.between_stones(garden)
+    assert [wish.text for wish in wishes] == [f"{line.key} {line.count}"]
+    scene = planting_scene(garden.project, garden.layout, [], scale=48.0, title="t", between=(marks, wishes))
+    assert sum(mark.text == f"{line.key} {line.count}" for mark in scene.marks if isinstance(mark, Label)) == 1
+
+
+def test_steps_that_stand_alone_are_on_the_hardscape_sheet_and_those_of_paths_in_their_pieces() -> None:
+    garden = Garden.open(EXAMPLES / "quarry_brow_hillside")
+    heads = [what for what, *_ in drawing_set.built(garden)]
+    assert any(head.startswith("door steps: steps") for head in heads)
+    assert any(head.endswith("flight 7: step risers") for head in heads)
+    assert not any("flight" in head and ": steps" in head for head in heads)
+
+
 def test_paths_and_posts_stand_on_the_hardscape_sheet(read: Read) -> None:
     texts = " ".join(w.text for w in [*read.sheet("L3"), *read.sheet("L3b")])
     for path in read.garden.project.structure.paths:
         assert f"{path.name}: {path.surface}, " in texts
     assert re.search(r"(seat arch|pergola): post, .* long 4", texts)
     for line in read.garden.quantities:
-        if line.where in read.garden.layout.routes and line.item not in drawing_set.ELSEWHERE:
+        if line.where in read.garden.layout.routes and line.item not in DIGGING:
             assert f"{line.where}: {of_goods(ITEMS[line.item], read.garden.units)}" in texts
     assert "more in the schedules" not in texts
     assert "no source" not in texts  # sources are for the office
@@ -304,18 +324,16 @@ def test_the_crown_of_an_old_tree_is_whole_on_a_sheet_that_may_be_chosen(read: R
 
 
 def test_a_tap_and_a_transformer_on_the_plan_are_where_pipes_and_cable_begin(read: Read) -> None:
-    garden = read.garden
+    bare = attrs.evolve(read.garden.project, site=attrs.evolve(read.garden.project.site, notes=()))
     tap, hung = (1.0, 2.0), (2.0, 3.0)
-    supplied = add_note(add_note(garden.project, "tap", line=(tap,)), "transformer", line=(hung,))
-    changed = Garden(project=supplied, folder=garden.folder)
+    supplied = add_note(add_note(bare, "tap", line=(tap,)), "transformer", line=(hung,))
+    changed = Garden(project=supplied, folder=read.garden.folder)
     assert {pipe[0] for pipe in pipes.supply(supplied, changed.layout, changed.water)} == {tap}
     assert lighting.cable_line(supplied)[0] == hung
-    size = ways("A3")[1]
-    first = services.leaves(changed, size, 50.0, first=6)
-    text = " ".join(w.text for leaf in first[:2] for w in words(page_of(supplied, leaf)))
-    assert "is recorded" not in text
-    assert "No tap is recorded" in " ".join(w.text for w in read.sheet("L6"))
-    assert "No transformer is recorded" in " ".join(w.text for w in read.sheet("L7"))
+    assert "is recorded" not in " ".join(w.text for w in [*read.sheet("L6"), *read.sheet("L7")])
+    first = services.leaves(Garden(project=bare, folder=read.garden.folder), ways("A3")[1], 50.0, first=6)
+    text = " ".join(w.text for leaf in first[:2] for w in words(page_of(bare, leaf)))
+    assert "No tap is recorded" in text and "No transformer is recorded" in text
 
 
 def test_the_lighting_sheet_shows_the_garden_by_night_too(read: Read) -> None:
