@@ -23,6 +23,7 @@ from gardenkit.site.tree_protection import root_protection_radius
 from gardenkit.units import counted, show_length
 
 SHORTEST_SIDE, SIDE_CLEAR = 0.5, 0.1  # m: sides shorter than this are read off the coordinates. House values.
+NAMED_AT = (0.3, 0.7, 0.2, 0.8, 0.4, 0.6)  # of its length, where a fence may have its name. House values.
 LOOKED = "S"  # both ends of the line that the garden is looked at from the side
 FROM_THE_SIDE = Sign(words=f"{LOOKED} to {LOOKED}: the line of the elevations", dash=style.BOUNDARY_DASH)
 PROTECT = "#9a2f14"  # the line round a tree's roots
@@ -63,7 +64,7 @@ def existing_scene(project: Project, *, scale: float, title: str) -> Scene:
             )
             text = f"root protection R {show_length(far, project.units)}"
             wishes.append(Wish(text=text, at=tree.at, clear=0.5, inside=False, colour=PROTECT, rank=2))
-    wishes += _sides(project)
+    wishes += [*_sides(project), *_fences(project)]
     built = project.structure
     new = {*(area.name for area in built.ground_areas), *(support.name for support in built.supports)}
     found = tuple(one for one in project.site.openings if one.on not in new)
@@ -165,6 +166,17 @@ def _sides(project: Project) -> list[Wish]:
         for a, b in sides
         if math.dist(a, b) >= SHORTEST_SIDE
     ]
+
+
+def _fences(project: Project) -> list[Wish]:
+    """Return the name of every wall, fence and hedge, at one of the places along it, clear of the lengths of sides."""
+    found = []
+    for fence in project.site.fences:
+        line = plane.line(fence.line)
+        spots = plane.along(line, [share * line.length for share in NAMED_AT])
+        wish = Wish(text=fence.name, at=spots[0], path=spots[1:], clear=SIDE_CLEAR, inside=False, rank=2, italic=True)
+        found.append(wish)
+    return found
 
 
 def _line_looked_at(looked: Line, scale: float) -> list[Mark]:

@@ -263,6 +263,16 @@ def nearest_places(way: LineString, points: FloatArray) -> FloatArray:
     return np.asarray(shapely.get_coordinates(shapely.line_interpolate_point(way, along)))
 
 
+def along(way: LineString, metres: Iterable[float]) -> Line:
+    """Return the points so many metres along a line.
+
+    >>> along(line([(0, 0), (3, 0), (3, 4)]), [1.0, 5.0])
+    ((1.0, 0.0), (3.0, 2.0))
+    """
+    spots = shapely.get_coordinates(shapely.line_interpolate_point(way, np.array([*metres])))
+    return tuple((float(x), float(y)) for x, y in spots)
+
+
 def kept_to(shape: Region, at: Point) -> Point:
     """Return a point, or the nearest place of the region's edge for one that lies outside; anywhere where it is empty.
 

@@ -69,6 +69,7 @@ BUILD = (
     "paving and gravel as the client chooses from samples. "
     f"Spans, footings and walls that hold ground are for a builder or engineer; {LOCAL_CODE}."
 )
+CHOSEN = "chosen with the client, in none of the sums"
 LEVELS = "Levels and earthworks"
 STEEP = "agree an edge wall, a step or a bank there before it is dug"
 AWAY = " away from it, under thresholds and any damp course"
@@ -151,6 +152,9 @@ def built(garden: Garden) -> list[tuple[str, str, str]]:
         unit = "" if part.unit == "pieces" else f" {part.unit.replace('m2', 'm²')}"
         note = garden.say(of_goods(_bare(part.note), units))
         rows.append((f"{support}: {of_goods(name, units)}{long}", garden.say(f"{part.count:g}{unit}"), note))
+    for seat in structure.seats:
+        size = f"{show_length(seat.width, units)} wide, {show_length(seat.depth, units)} deep"
+        rows.append((f"{seat.name}: seat", "1", f"{size}; {CHOSEN}"))
     return rows
 
 

@@ -4,6 +4,7 @@ import csv
 import io
 from collections.abc import Sequence
 from pathlib import Path
+from textwrap import wrap
 from typing import Any
 
 import attrs
@@ -30,6 +31,11 @@ LONG: dict[System, str] = {"imperial": "ft", "metric": "m"}
 NARROWER = (60, 44, 32, 24)  # letters: how wide a column may be, the first with which a table fits. House values.
 SIDE = 0.4  # inches: the margins beside a printed table. House value.
 READ, LETTER = 7.0, 0.0755  # points a printed table is read at; inches a letter takes at 11. House value; from memory.
+LINE = 14.0  # points: a line of a row at 11 points. From memory.
+BESIDE, FILLED = (
+    3,
+    0.9,
+)  # letters of a column beside its text; of the rest that a line of text surely has. House values.
 WIDE = {
     "1": 11.0,
     "3": 17.0,
@@ -114,18 +120,22 @@ def _fill(sheet: Any, table: Table, units: System) -> None:
     """
     from openpyxl.styles import Alignment, Font
 
+    words, figures = Alignment(horizontal="left", wrap_text=True, vertical="top", indent=1), Alignment(vertical="top")
     for column, head in enumerate(table.heads, start=1):
         cell = sheet.cell(row=1, column=column, value=head)
-        cell.font, cell.alignment = Font(bold=True), Alignment(wrap_text=True, vertical="top")
+        cell.font, cell.alignment = Font(bold=True), words
     for number, row in enumerate(table.rows, start=2):
         for column, value in enumerate(row, start=1):
             cell = sheet.cell(row=number, column=column, value=_printable(value))
+            cell.alignment = words if isinstance(value, str) else figures
             if isinstance(value, str):
-                cell.data_type, cell.alignment = "s", Alignment(wrap_text=True, vertical="top")
+                cell.data_type = "s"
             elif isinstance(value, float):
                 cell.number_format = "#,##0.00"
     sheet.freeze_panes, sheet.auto_filter.ref, sheet.print_title_rows = "A2", sheet.dimensions, "1:1"
     paper, widths = _on_paper(table, units)
+    for number, row in enumerate((table.heads, *table.rows), start=1):
+        sheet.row_dimensions[number].height = LINE * _lines(row, widths)
     sheet.page_setup.orientation, sheet.page_setup.paperSize = "landscape", paper
     sheet.page_margins.left = sheet.page_margins.right = SIDE
     sheet.oddHeader.left.text, sheet.oddFooter.right.text = "&A", "&P of &N"
@@ -424,9 +434,15 @@ def _on_paper(table: Table, units: System) -> tuple[str, Sequence[float]]:
     return papers[-1][0], _widths(table, NARROWER[-1])
 
 
+def _lines(row: Sequence[Cell], widths: Sequence[float]) -> int:
+    """Return how many lines the longest of a row's texts turns to: not every program finds the height by itself."""
+    texts = ((str(cell), max(1, int(wide - BESIDE))) for cell, wide in zip(row, widths, strict=True) if cell)
+    return max((sum(max(1, len(wrap(part, room))) for part in text.split("\n")) for text, room in texts), default=1)
+
+
 def _widths(table: Table, most: int) -> Sequence[float]:
     """Return the width of each column: its longest text, no wider than ``most``; a head turns at its words."""
     heads = (max(map(len, head.split())) for head in table.heads)
     columns = zip(*table.rows, strict=True)
     longest = (max((len(str(cell)) for cell in column if cell is not None), default=0) for column in columns)
-    return [2 + max(head, min(most, long)) for head, long in zip(heads, longest, strict=True)]
+    return [BESIDE + max(head, min(most, long)) for head, long in zip(heads, longest, strict=True)]

@@ -182,7 +182,7 @@ class Costs:
         missing = [] if self.rate is not None else [f"labour, which has no rate in {self.currency.strip()} yet"]
         missing += ["delivery, where it is not in a price"] if not self.pricing.delivery else []
         missing += ["taxes"] if not self.pricing.tax else []
-        said = f"{', '.join([*missing, 'tools', 'felling'])} and permits are not in these figures"
+        said = f"{', '.join([*missing, 'tools', 'felling', 'seats'])} and permits are not in these figures"
         if self.rate is not None:
             said = f"labour is a sum of its own beside plants and materials; {said}"
         if self.plants and self.pricing.contingency:

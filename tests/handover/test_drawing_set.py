@@ -174,6 +174,8 @@ def test_paths_and_posts_stand_on_the_hardscape_sheet(read: Read) -> None:
     for line in read.garden.quantities:
         if line.where in read.garden.layout.routes and line.item not in DIGGING:
             assert f"{line.where}: {of_goods(ITEMS[line.item], read.garden.units)}" in texts
+    for seat in read.garden.project.structure.seats:
+        assert f"{seat.name}: seat" in texts
     assert "more in the schedules" not in texts
     assert "no source" not in texts  # sources are for the office
 
@@ -203,6 +205,7 @@ def test_what_stands_is_listed_and_nothing_new_is_drawn_as_found(read: Read) -> 
     site = read.garden.project.site
     for one in (*site.fences, *site.obstacles):
         assert f"{one.name}: stays" in texts
+    assert {one.name for one in site.fences} <= {w.text for w in read.sheet("L1")}
     deck = attrs.evolve(next(o for o in site.openings if o.kind == "gate"), name="deck gate", on="court")
     court = GroundArea(name="court", kind="patio", outline=((0, 0), (1, 0), (1, 1)))
     new = attrs.evolve(

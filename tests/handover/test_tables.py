@@ -82,6 +82,9 @@ def test_the_spreadsheet_reads_back_as_numbers_and_texts(told, tmp_path):
         across = {1: 11.0, 3: 17.0, 8: 16.54, 9: 11.69}[int(sheet.page_setup.paperSize)] - 2 * sheet.page_margins.left
         letters = sum(column.width for column in sheet.column_dimensions.values())
         assert 11 * across / (0.0755 * letters) >= 6.9, sheet.title  # points that it is printed in
+        for row in sheet.iter_rows():  # high enough for all of each text, at a line of 14 points
+            held = [(c.value, sheet.column_dimensions[c.column_letter].width) for c in row if isinstance(c.value, str)]
+            assert all(len(text) * 14 <= wide * sheet.row_dimensions[row[0].row].height for text, wide in held)
     book = load_workbook(target)
     for table in tables(told):
         sheet = book[table.name]

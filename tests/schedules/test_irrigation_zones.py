@@ -115,8 +115,8 @@ def test_a_long_row_of_strong_emitters_is_uneven_and_a_high_bed_asks_for_more_th
     assert attrs.evolve(even, rise=12.0).too_much
 
 
-def test_without_a_house_nothing_is_said_of_the_pressure(garden: Garden) -> None:
-    bare = attrs.evolve(garden.project, site=attrs.evolve(garden.project.site, buildings=()))
+def test_without_a_house_or_a_tap_nothing_is_said_of_the_pressure(garden: Garden) -> None:
+    bare = attrs.evolve(garden.project, site=attrs.evolve(garden.project.site, buildings=(), notes=()))
     assert zone_pressures(bare, garden.layout, garden.water) == ()
 
 
