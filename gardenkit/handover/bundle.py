@@ -25,6 +25,7 @@ from gardenkit.handover.contents import Contents, contents
 from gardenkit.handover.paper import Issue, saved, written
 from gardenkit.progress import StoppedError, Tell, part, quiet
 from gardenkit.project.handing_over import Edition
+from gardenkit.schedules.care import MONTHS
 from gardenkit.storage.files import replace_safely
 
 FOLDER, READ_ME = "documents", "READ_ME.txt"
@@ -157,12 +158,25 @@ def write(
             continue
         made.append(target)
         lines.append(f"{name}: {words}" + (f": {inside}" if isinstance(inside, str) and inside else ""))
-    sent = packs.write(folder, garden.project.name, made)
+    sent = packs.write(folder, garden.project.name, made, about=_about(garden, issue))
     lines += ["", *(f"{path.name}: to send to the {path.name.partition('_')[0]}" for path in sent)]
     lines += ["", *([] if also else [NO_NOTEBOOKS]), packs.CARE, ""]
     read_me = folder / READ_ME
     replace_safely(read_me, "\n".join(lines).encode("utf-8"))
     return (*made, *sent, read_me)
+
+
+def _about(garden: Garden, issue: Issue) -> tuple[str, ...]:
+    """Return for whom gets a pack whose it is, of which issue, where the garden lies and when planting begins."""
+    said, place = garden.project.handover, garden.project.site.place
+    planting = next((one for one in garden.programme if one.step == "Planting"), None)
+    lines = (
+        ("from", ", ".join(part for part in (said.company or garden.project.designer, said.contact) if part)),
+        ("issue", f"{issue.date.isoformat()}, revision {issue.revision}"),
+        ("place", place.name),
+        ("planting begins", f"{MONTHS[planting.month - 1]} {planting.year}" if planting is not None else ""),
+    )
+    return tuple(f"{head}: {words}" for head, words in lines if words)
 
 
 def _shares(

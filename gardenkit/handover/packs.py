@@ -3,7 +3,7 @@
 import csv
 import io
 import zipfile
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from pathlib import Path
 
 from gardenkit.storage.files import replace_safely
@@ -25,7 +25,11 @@ PACKS: Mapping[str, tuple[str, tuple[str, ...]]] = {  # who: what they do with i
             "schedules/programme.csv",
         ),
     ),
-    "nursery": ("Please quote for the plants listed, in the sizes listed.", ("schedules/plant_schedule.csv",)),
+    "nursery": (
+        "Please quote for the plants listed, in the sizes listed. To order is what we buy: what is on the plan, less "
+        "what is divided on the site, with spares. For a kind you cannot get, or instead names others: ask first.",
+        ("schedules/plant_schedule.csv",),
+    ),
     "gardener": (
         "The sheet has a page a month for a wall, the plan shows what stands where, the calendar goes into a phone.",
         (
@@ -43,10 +47,11 @@ OURS = ("price each", "cost", "price from")  # columns that stay in the office: 
 CARE = "Check all dimensions on site. Not listed as toxic or invasive never means safe."
 
 
-def write(folder: Path, garden: str, documents: Collection[Path]) -> tuple[Path, ...]:
+def write(folder: Path, garden: str, documents: Collection[Path], *, about: Sequence[str] = ()) -> tuple[Path, ...]:
     """Write the packs of a garden from the documents (or folders of them) that were written into ``folder`` now.
 
-    A pack without any document of its own is left out, and one from before taken away. Returns the packs.
+    ``about`` are lines for every read-me: whose they are, of which day, where and when. A pack without any document of
+    its own is left out, and one from before taken away. Returns the packs.
     """
     found = []
     for who, (words, names) in PACKS.items():
@@ -61,7 +66,7 @@ def write(folder: Path, garden: str, documents: Collection[Path]) -> tuple[Path,
             _zipped(
                 folder,
                 there,
-                [f"{garden}: for the {who}", "", words, "", *(Path(name).name for name in there), "", CARE, ""],
+                [f"{garden}: for the {who}", "", words, "", *(Path(name).name for name in there), "", *about, CARE, ""],
             ),
         )
         found.append(target)

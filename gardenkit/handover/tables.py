@@ -149,14 +149,14 @@ def _fill(sheet: Any, table: Table, units: System) -> None:
 
 
 def _plants(told: Contents) -> Table:
-    units = told.project.units
-    long = LONG[units]
+    long = LONG[units := told.project.units]
     heads = (
         "key",
         "botanical name",
         "common name",
         "layer",
         "qty",
+        "to order",
         "size to buy",
         "price each",
         "cost",
@@ -179,6 +179,7 @@ def _plants(told: Contents) -> Table:
             line.species.common,
             line.species.layer,
             line.count,
+            line.bought + asked.spares,
             told.garden.say(line.size),
             line.price,
             line.cost,

@@ -17,7 +17,8 @@ def documents(folder: Path, *names: str) -> list[Path]:
 def test_each_pack_holds_its_part_and_a_read_me_that_lists_it(tmp_path: Path) -> None:
     every = {name for _, names in packs.PACKS.values() for name in names}
     others = ("client_copy.html", "office_copy.html", "schedules/findings.csv", "schedules/cost.csv")
-    made = packs.write(tmp_path, "Plum Row", documents(tmp_path, *every, *others))
+    about = ("from: Plum Office", "planting begins: April 2027")
+    made = packs.write(tmp_path, "Plum Row", documents(tmp_path, *every, *others), about=about)
     assert {path.name for path in made} == {"contractor_pack.zip", "nursery_pack.zip", "gardener_pack.zip"}
     for path in made:
         with zipfile.ZipFile(path) as pack:
@@ -26,7 +27,7 @@ def test_each_pack_holds_its_part_and_a_read_me_that_lists_it(tmp_path: Path) ->
             told = pack.read("READ_ME.txt").decode()
             own = packs.PACKS[path.name.removesuffix("_pack.zip")][1]
             assert inside == {"READ_ME.txt", *(Path(name).name for name in own)}
-            assert told.startswith("Plum Row: for the ")
+            assert told.startswith("Plum Row: for the ") and told.split("\n\n")[3].splitlines()[:2] == [*about]
             assert told.split("\n\n")[2].splitlines() == [Path(name).name for name in own]
             assert all(pack.read(Path(name).name) == (tmp_path / name).read_bytes() for name in own)
         assert not inside & {"client_copy.html", "office_copy.html", "findings.csv", "cost.csv"}

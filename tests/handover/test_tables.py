@@ -40,6 +40,9 @@ def test_the_plant_schedule_counts_every_plant(told):
     plants = next(table for table in tables(told) if table.name == "plant schedule")
     every = (*told.project.planting.plants, *told.garden.creeping)
     assert sum(row[plants.heads.index("qty")] for row in plants.rows) == len(every)
+    for row in plants.rows:  # what a nursery delivers: what is planted and not divided on the site, with its spares
+        told_of = dict(zip(plants.heads, row, strict=True))
+        assert told_of["to order"] == told_of["qty"] - (told_of["of them divided"] or 0) + told_of["spares"]
 
 
 def test_what_died_stands_on_next_years_list(told):
