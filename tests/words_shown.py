@@ -183,4 +183,13 @@ def _cut(where: str, text: str) -> Iterator[Shown]:
             yield Shown(where, html.unescape(piece).strip())
 
 
-READERS = {".html": _html, ".pdf": _pdf, ".csv": _csv, ".xlsx": _xlsx, ".ics": _ics, ".dxf": _dxf, ".geojson": _geojson}
+READERS = {
+    ".html": _html,
+    ".svg": _html,
+    ".pdf": _pdf,
+    ".csv": _csv,
+    ".xlsx": _xlsx,
+    ".ics": _ics,
+    ".dxf": _dxf,
+    ".geojson": _geojson,
+}

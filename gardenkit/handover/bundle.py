@@ -16,6 +16,7 @@ from gardenkit.handover import (
     geojson,
     options,
     packs,
+    plan_files,
     setting_out,
     sheet,
     tables,
@@ -79,6 +80,16 @@ DOCUMENTS: tuple[Document, ...] = (
         "setting_out.csv",
         "the same places as a table, x and y on the plan",
         lambda told, to, *_: setting_out.write_csv(told.garden, to),
+    ),
+    (
+        "plants.csv",
+        "where each plant stands, x and y on the plan",
+        lambda told, to, *_: plan_files.write_plants(told.garden, to),
+    ),
+    (
+        "plan.svg",
+        "for print and web: the planting plan to scale",
+        lambda told, to, *_: plan_files.write_svg(told.garden, to),
     ),
     (
         "plan.dxf",

@@ -35,6 +35,7 @@ PACKS: Mapping[str, tuple[str, tuple[str, ...]]] = {  # who: what they do with i
         (
             "gardeners_sheet.pdf",
             "planting_plan.pdf",
+            "plants.csv",
             "care.ics",
             "schedules/care.csv",
             "schedules/next_year.csv",

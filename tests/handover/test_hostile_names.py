@@ -23,11 +23,9 @@ from pypdf import PdfReader
 from gardenkit import storage
 from gardenkit.brief.brief import Brief
 from gardenkit.brief.wants import Want
-from gardenkit.drawing.garden import garden_scene
-from gardenkit.drawing.svg import svg
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
-from gardenkit.handover import bundle
+from gardenkit.handover import bundle, plan_files
 from gardenkit.planting.planting import Plant, Planting
 from gardenkit.project import Project
 from gardenkit.project.edits import handover
@@ -120,7 +118,8 @@ def test_tables_hold_texts_and_no_formula(written: dict[str, Path]) -> None:
     cells = [cell for sheet in book.worksheets for row in sheet.iter_rows() for cell in row]
     assert not [cell.value for cell in cells if cell.data_type == "f"]
     assert any(str(cell.value).startswith("@SUM") for cell in cells)
-    files = [*(written["hostile"] / "schedules").iterdir(), written["hostile"] / "setting_out.csv"]
+    alone = (written["hostile"] / name for name in ("setting_out.csv", "plants.csv"))
+    files = [*(written["hostile"] / "schedules").iterdir(), *alone]
     assert len(files) > 4
     for path in files:
         heads, *rows = csv.reader(io.StringIO(path.read_text(encoding="utf-8-sig"), newline=""), strict=True)
@@ -168,7 +167,8 @@ def test_the_plan_files_hold_as_much_as_without_such_names_and_the_names_as_word
 
 def test_the_drawing_is_well_formed_and_runs_nothing(tmp_path: Path) -> None:
     garden = garden_of(HOSTILE, tmp_path / "garden")
-    root = ET.fromstring(svg(garden_scene(garden.project, garden.layout, garden.catalogue)))
+    plan_files.write_svg(garden, tmp_path / "plan.svg")
+    root = ET.parse(tmp_path / "plan.svg").getroot()
     tags = {element.tag.rpartition("}")[2] for element in root.iter()}
     assert not tags & {"script", "image", "foreignObject", "a"}
     assert not [key for element in root.iter() for key in element.attrib if key.startswith("on") or "href" in key]

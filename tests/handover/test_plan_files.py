@@ -1,12 +1,15 @@
-"""The plan for other programs: DXF and GeoJSON, each opened again by readers that did not write it.
+"""The plan for other programs: DXF, SVG, GeoJSON, places of plants, each opened again by readers that did not write it.
 
 DXF is read by ezdxf with its auditor, and by a reader of group codes here (Autodesk, "DXF Reference": pairs of lines, a
 code and a value). GeoJSON is read by json and GEOS, and measured on the ellipsoid by GeographicLib's geodesics
 (pyproj.Geod; Karney 2013), not by the projection that wrote it.
 """
 
+import csv
 import json
 import math
+import re
+import xml.etree.ElementTree as ET
 from collections import Counter
 from io import StringIO
 from pathlib import Path
@@ -19,7 +22,7 @@ from pyproj import Geod
 
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
-from gardenkit.handover import dxf, geojson
+from gardenkit.handover import dxf, geojson, plan_files
 from gardenkit.project import Project
 from gardenkit.site.place import Place
 
@@ -38,8 +41,10 @@ class Files:
 @pytest.fixture(scope="module", params=["fennel_street_corner", "lantern_lane_strip"])
 def files(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Files:
     folder, garden = tmp_path_factory.mktemp("plan"), Garden.open(EXAMPLES / request.param)
-    for module, name in ((dxf, "plan.dxf"), (geojson, "plan.geojson")):
-        assert module.write(garden, folder / name) == (folder / name).stat().st_size
+    writers = {"plan.dxf": dxf.write, "plan.geojson": geojson.write}
+    writers |= {"plan.svg": plan_files.write_svg, "plants.csv": plan_files.write_plants}
+    for name, write in writers.items():
+        assert write(garden, folder / name) == (folder / name).stat().st_size
     return Files(garden, folder / "plan.dxf", folder / "plan.geojson", 0.3048 if garden.units == "imperial" else 1.0)
 
 
@@ -92,6 +97,45 @@ def test_group_codes_hold_every_stone_plant_and_wall_at_real_size_on_its_layer(f
         f"PLANT-{garden.catalogue[p.species].layer.upper().replace(' ', '-')}" for p in garden.project.planting.plants
     )
     assert {layer: count for layer, count in spots.items() if layer.startswith("PLANT-")} == planted
+
+
+def test_the_svg_has_its_true_size_and_every_key(files: Files) -> None:
+    """Read by the standard library's parser of XML; the path of the boundary by its numbers (W3C, SVG 1.1, 8.3)."""
+    garden, root = files.garden, ET.parse(files.dxf.with_name("plan.svg")).getroot()
+    (boundary,) = (one for one in root.iter() if [part.text for part in one] == ["boundary"])
+    first, *steps = re.findall(r"[Ml][^Mlz]*", boundary.get("d", ""))
+    assert [part[0] for part in (first, *steps)] == ["M", "l"]
+    x, y = re.findall(r"-?[\d.]+", first)
+    moves = [float(number) for number in re.findall(r"-?[\d.]+", steps[0])]
+    corners = [(float(x), float(y))]
+    for dx, dy in zip(moves[::2], moves[1::2], strict=True):
+        corners.append((corners[-1][0] + dx, corners[-1][1] + dy))
+    each, drawn = 1000 / plan_files.SCALE[garden.units], garden.project.site.boundary
+    for (ax, ay), (bx, by) in zip(corners, [*drawn, drawn[0]], strict=True):
+        assert ax - corners[0][0] == pytest.approx((bx - drawn[0][0]) * each, abs=0.2)
+        assert corners[0][1] - ay == pytest.approx((by - drawn[0][1]) * each, abs=0.2)
+    wide = float(root.get("viewBox", "").split()[2])
+    assert root.get("width") == f"{wide:.2f}mm" and wide > max(x for x, _ in corners)
+    said = {word for one in root.iter() if one.tag.endswith("text") for word in "".join(one.itertext()).split()}
+    standing = {garden.keys[species.botanical] for species in garden.kinds if species.layer != "bulb"}
+    assert len(standing - said) < len(standing) / 4  # a label that finds no room is left out
+
+
+def test_the_table_of_plants_holds_each_where_it_stands_and_in_its_bed(files: Files) -> None:
+    """Read by the standard library's reader; which bed holds a plant is asked of GEOS."""
+    text = files.dxf.with_name("plants.csv").read_text(encoding="utf-8-sig")
+    heads, *rows = csv.reader(StringIO(text, newline=""), strict=True)
+    unit = "ft" if files.garden.units == "imperial" else "m"
+    assert heads == ["number", "key", "plant", f"x {unit}", f"y {unit}", "bed"]
+    every = (*files.garden.project.planting.plants, *files.garden.creeping)
+    beds = {bed.name: bed.region for bed in files.garden.layout.beds}
+    for (number, key, name, x, y, bed), plant in zip(rows, every, strict=True):
+        assert (number, name, key) == (str(plant.number or ""), plant.species, files.garden.keys[plant.species])
+        assert (float(x) * files.each, float(y) * files.each) == pytest.approx(plant.at, abs=0.0006)
+        assert (
+            shapely.distance(beds[bed], shapely.Point(plant.at)) == 0 if bed in beds else bed in ("", "between stones")
+        )
+    assert sum(row[5] in beds for row in rows) > 0.8 * len(files.garden.project.planting.plants)
 
 
 def test_the_map_is_well_formed_by_rfc_7946(files: Files) -> None:

@@ -100,7 +100,15 @@ def test_the_bundle_holds_every_document_and_says_what_each_is_for(
         "setting_out.pdf",
         "setting_out.csv",
     }
-    sheets |= {"plan.dxf", "plan.geojson", "contractor_pack.zip", "nursery_pack.zip", "gardener_pack.zip"}
+    sheets |= {
+        "plants.csv",
+        "plan.svg",
+        "plan.dxf",
+        "plan.geojson",
+        "contractor_pack.zip",
+        "nursery_pack.zip",
+        "gardener_pack.zip",
+    }
     assert names == sheets | {"schedules.xlsx", "schedules", "notebooks", "care.ics", "READ_ME.txt"}
     read_me = (folder / "READ_ME.txt").read_text(encoding="utf-8")
     assert all(f"{name}: " in read_me for name in names - {"READ_ME.txt"})
@@ -114,7 +122,7 @@ def test_the_bundle_holds_every_document_and_says_what_each_is_for(
     assert all(p.stat().st_size > 200 for p in folder.iterdir())
     assert {p.suffix for p in (folder / "schedules").iterdir()} == {".csv"}
     said = capsys.readouterr()
-    assert said.out.count("wrote") == 17 and "70%  running 00_start" in said.err
+    assert said.out.count("wrote") == 19 and "70%  running 00_start" in said.err
 
 
 def test_a_bundle_of_an_empty_garden_names_what_it_cannot_write(tmp_path: Path) -> None:

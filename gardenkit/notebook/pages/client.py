@@ -7,7 +7,17 @@ from pathlib import Path
 import ipywidgets as w
 
 from gardenkit.garden import Garden
-from gardenkit.handover import booklet, bundle, drawing_set, dxf, gardeners_sheet, geojson, setting_out, sheet
+from gardenkit.handover import (
+    booklet,
+    bundle,
+    drawing_set,
+    dxf,
+    gardeners_sheet,
+    geojson,
+    plan_files,
+    setting_out,
+    sheet,
+)
 from gardenkit.handover.paper import Issue
 from gardenkit.notebook import controls, rendered
 from gardenkit.notebook.advice_list import AdviceList
@@ -20,6 +30,7 @@ FILE, OFFICE, SHEET = "client_copy.html", "office_copy.html", "planting_plan.pdf
 SETTING_OUT, PLACES = "setting_out.pdf", "setting_out.csv"
 CARE = "gardeners_sheet.pdf"
 DRAWINGS, CAD, MAP = "drawing_set.pdf", "plan.dxf", "plan.geojson"
+PICTURE, PLANTS = "plan.svg", "plants.csv"
 # A document on paper: the words of its button, and what writes it. A row is all that a new one needs here.
 ON_PAPER: dict[str, tuple[str, Callable[..., int]]] = {
     SHEET: ("Write the plan to scale (PDF)", sheet.write),
@@ -63,7 +74,7 @@ class ClientPage(Page):
         out = controls.button(
             "Write the setting-out sheet (PDF and CSV)", self.write_setting_out, name="setting-out", width="96%"
         )
-        cad = controls.button("Write the plan as DXF and GeoJSON", self.write_cad, name="cad", width="96%")
+        cad = controls.button("Write the plan as DXF, SVG and GeoJSON", self.write_cad, name="cad", width="96%")
         filmed = controls.button(
             "Write the client edition with films",
             self.write_with_films,
@@ -85,7 +96,7 @@ class ClientPage(Page):
         """Show which documents are there and what is still open in the design."""
         rows = [
             (name, f"{path.stat().st_size / 1e6:.2f} MB" if path.exists() else "not written yet")
-            for name in (FILE, OFFICE, *ON_PAPER, SETTING_OUT, PLACES, CAD, MAP)
+            for name in (FILE, OFFICE, *ON_PAPER, SETTING_OUT, PLACES, CAD, PICTURE, PLANTS, MAP)
             for path in [self.session.folder / name]
         ]
         self.result.value = controls.table_html(("document in the garden folder", "size"), rows)
@@ -140,16 +151,19 @@ class ClientPage(Page):
 
     @handler
     def write_cad(self) -> None:
-        """Write the plan as DXF at real size, and as GeoJSON on the map, into the garden folder."""
+        """Write the plan as DXF at real size, as SVG to scale, with the plants' places as a table, and as GeoJSON on
+        the map, into the garden folder.
+        """
         folder = self.session.folder
 
         def work(garden: Garden, tell: Tell) -> dict[str, int]:
-            written = {CAD: dxf.write(garden, folder / CAD)}
+            written = {CAD: dxf.write(garden, folder / CAD), PICTURE: plan_files.write_svg(garden, folder / PICTURE)}
+            written[PLANTS] = plan_files.write_plants(garden, folder / PLANTS)
             self.written.update(written)  # stands, also when the place for the map is not known yet
             tell(0.5, "writing the map ...")
             return written | {MAP: geojson.write(garden, folder / MAP)}
 
-        self._start(CAD, work, f"written: {folder / CAD} and {MAP}")
+        self._start(CAD, work, f"written: {folder / CAD}, {PICTURE}, {PLANTS} and {MAP}")
 
     @handler
     def write_all(self) -> None:
