@@ -71,6 +71,7 @@ def test_the_dead_plant_is_offered_to_be_replaced_and_leaves_the_list(page: Jour
     write(page, "replaced", plant.number, kind="Geum rivale")
     new = page.project.planting.plants[-1]
     assert (new.species, new.at, new.year) == ("Geum rivale", plant.at, 2)
+    assert f"by {new.number} Geum rivale" in page.kept.table.value
     assert not any(row[0] == "replace" for row in page.to_do_rows())
 
 

@@ -269,6 +269,11 @@ def test_prices_are_made_up_of_what_the_designer_types(garden: Session) -> None:
     assert page.project.brief.pricing.crew == 2
     page.prices.fields["labour_rate"].bar.value = ""
     assert page.project.brief.pricing.labour_rate is None
+    page.prices.first_year.bar.value = "2031"
+    assert page.project.planting.first_year == 2031
+    assert {one.year for one in page.garden.programme} == {2031}
+    page.prices.first_year.bar.value = "next spring"
+    assert page.project.planting.first_year == 2031 and "first year of planting" in page.message.value
     assert not page.failures
 
 

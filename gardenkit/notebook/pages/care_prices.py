@@ -1,4 +1,6 @@
-"""How the garden is priced: what an hour of work costs, the crew, percentages, and the garden's own price table."""
+"""How the garden is priced and when it is planted: what an hour of work costs, the crew, percentages, the first year,
+and the garden's own price table.
+"""
 
 from functools import partial
 
@@ -10,7 +12,9 @@ from gardenkit.findings import GardenError
 from gardenkit.notebook import controls
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.part import Part
+from gardenkit.planting.planting import Planting
 from gardenkit.project.edits import brief as edits
+from gardenkit.project.edits import planting
 from gardenkit.project.ranges import RANGES
 from gardenkit.schedules import cost
 from gardenkit.storage.files import replace_safely
@@ -39,13 +43,18 @@ class PricesPart(Part):
         table = controls.button(
             "Write a price table to fill in", self.write_table, name="price-table", tip=cost.OWN_FILE, width="96%"
         )
-        self.widget = w.VBox([controls.label("Prices"), *self.fields.values(), table])
+        low, high = (int(year) for year in RANGES[Planting]["first_year"][:2])
+        self.first_year = controls.field(
+            "First year of planting", "", partial(self.begin, low, high), name="first-year", hint="2027"
+        )
+        self.widget = w.VBox([controls.label("Prices"), *self.fields.values(), self.first_year, table])
 
     def refresh(self) -> None:
         """Show the figures as they stand."""
         for key, field in self.fields.items():
             value = getattr(self.project.brief.pricing, key)
             field.show("" if value is None else reading.shown(value))
+        self.first_year.show(str(self.project.planting.first_year))
 
     @handler
     def take(self, key: str, text: str) -> None:
@@ -54,6 +63,12 @@ class PricesPart(Part):
             key, text.strip() or ("" if key in MAY_BE_NONE else FIELDS[key][1]), self.project.brief.currency
         )
         self.edit(FIELDS[key][0].lower(), lambda project: edits.set_pricing(project, **{key: value}))
+
+    @handler
+    def begin(self, low: int, high: int, text: str) -> None:
+        """Take the year of the first planting season, from which programme, care and journal count."""
+        year = reading.whole(text, "the first year of planting", low=low, high=high)
+        self.edit(f"planting begins in {year}", lambda project: planting.set_first_year(project, year))
 
     @handler
     def write_table(self) -> None:

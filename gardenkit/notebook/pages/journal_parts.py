@@ -339,9 +339,15 @@ class Kept(Part):
             f"{show_length(entry.height, units)} high" if entry.height is not None else "",
             f"{show_length(entry.spread, units)} wide" if entry.spread is not None else "",
             f"to {forms.show_point(entry.to, units)}" if entry.to is not None else "",
-            f"plants {', '.join(map(str, entry.into))}" if entry.into and entry.happened != "came by itself" else "",
+            f"plants {', '.join(map(str, entry.into))}" if entry.happened == "divided" else "",
+            f"by {', '.join(self._planted(entry))}" if entry.happened == "replaced" else "",
         ]
         return ", ".join(part for part in said if part)
+
+    def _planted(self, entry: JournalEntry) -> list[str]:
+        """Return what was planted in the place of another, by number and kind."""
+        kinds = {plant.number: plant.species for plant in self.project.planting.plants}
+        return [f"{number} {kinds.get(number, '(no longer in the plan)')}" for number in entry.into]
 
     def _tile(self, entry: JournalEntry) -> str:
         words = escaped(", ".join(part for part in (str(entry.date), self.place_of(entry), entry.species) if part))

@@ -250,7 +250,10 @@ def _replaced(journal: Journal) -> set[int]:
 def _planted_by(project: Project, plant: Plant, date: dt.date) -> None:
     year = project.planting.first_year + plant.year
     if date.year < year:
-        raise GardenError(f"plant {plant.number} ({plant.species}) comes in {year}; the entry is dated {date}")
+        raise GardenError(
+            f"plant {plant.number} ({plant.species}) comes in {year} by the plan, and the entry is dated {date}; mend "
+            f"the date, or the first year of planting in 06_quantities_and_care"
+        )
 
 
 def _place(project: Project, at: Point | None, bed: str) -> Point | None:
