@@ -1,5 +1,6 @@
 """The year's work of a garden: what its plants, what is built and the trees that are kept ask for, and the hours."""
 
+import math
 from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING
 
@@ -7,8 +8,11 @@ from gardenkit.planting.species import Species
 from gardenkit.schedules import care, crops
 from gardenkit.schedules.care_hours import care_hours
 from gardenkit.schedules.work_steps import planting_opens
+from gardenkit.sources import HOUSE, Figure
 from gardenkit.structure.kinds import care_of_what_is_built
 from gardenkit.structure.kinds.rows import Care
+
+DRY = Figure(10.0, "mm", f"of watering that a month of mean rain leaves to be done, from which it is dry; {HOUSE}")
 
 if TYPE_CHECKING:
     from gardenkit.garden import Garden
@@ -58,6 +62,13 @@ def _year(garden: "Garden", kinds: Iterable[Species], *, whole: bool) -> tuple[c
     return tuple(sorted((*year, *sown), key=lambda t: (t.months[0], t.task, t.botanical))) if sown else year
 
 
+def _dry_months(garden: "Garden") -> list[int]:
+    """Return the months, 1 to 12, in which the rain of a mean year leaves the beds thirsty; none while unknown."""
+    ground = math.fsum(bed.area for bed in garden.water)
+    lacks = [math.fsum(bed.litres[month] for bed in garden.water) for month in range(12)]
+    return [month for month, litres in enumerate(lacks, start=1) if litres > DRY * ground]
+
+
 def _of_plants(
     garden: "Garden",
     kinds: Iterable[Species],
@@ -74,4 +85,5 @@ def _of_plants(
         built=built,
         seasons=care.seasons_of(garden.planted),
         opens=planting_opens(garden.project.site.climate),
+        dry=_dry_months(garden) if whole else (),
     )

@@ -193,8 +193,8 @@ def _bloom(one: Option) -> str:
 
 
 def _plants(one: Option) -> str:
-    garden = one.told.garden
-    return f"{counted(len(garden.planted), 'plant')} of {counted(len(garden.kinds), 'kind')}"
+    schedule = one.told.garden.schedule  # with what creeps between the stones of one option and not of another
+    return f"{counted(sum(line.bought for line in schedule), 'plant')} of {counted(len(schedule), 'kind')}"
 
 
 def _open(one: Option) -> str:
@@ -226,7 +226,7 @@ _ROWS: tuple[tuple[str, Callable[[Option], str]], ...] = (
     ("Care in a year, grown in", _care),
     ("Sun on the beds in early summer", _sun),
     ("In flower", _bloom),
-    ("Plants", _plants),
+    ("Plants to buy", _plants),
     ("Plants that would have to be moved", lambda one: str(one.to_move)),
     ("Beds", lambda one: f"{one.side.beds}, {_area(one, one.side.bed_area)}"),
     ("Lawn", lambda one: _area(one, one.side.lawn_area)),

@@ -120,6 +120,7 @@ def care_calendar(
     built: Iterable[tuple[Care, tuple[str, ...]]] = (),
     seasons: Mapping[str, tuple[int, int | None]] | None = None,
     opens: int = 1,
+    dry: Iterable[int] = (),
 ) -> tuple[Task, ...]:
     """Return the tasks of the year for the kinds of plants in a garden, in the order of their first month.
 
@@ -127,7 +128,8 @@ def care_calendar(
     earlier by that much, as bloom does. ``south`` turns the year by six months; without ``frost`` nothing is done
     against it. ``whole_garden`` adds what every garden needs, ``built`` what the things built in it ask for.
     ``seasons`` says in which seasons each kind stands, first and last (None: for good), by its botanical name;
-    ``opens`` is the first month of a year in which planting is done.
+    ``opens`` is the first month of a year in which planting is done; in ``dry`` months of the place new plants are
+    watered too.
     """
     stand = seasons or {}
     tasks = []
@@ -144,6 +146,8 @@ def care_calendar(
     tasks += [attrs.evolve(t, months=care_when.shifted(t.months, shift_days)) for t in general]
     lasting = [t for t in tasks if t.last is None or t.begins <= t.last]
     turned = [attrs.evolve(task, months=_turned(task.months, south), opens=opens) for task in lasting]
+    thirsty = tuple(dry)
+    turned = [attrs.evolve(t, months=_joined(t.months, thirsty)) if t.weekly else t for t in turned]
     return tuple(sorted(turned, key=lambda t: (t.months[0], t.task, t.botanical)))
 
 
@@ -238,6 +242,13 @@ def _whole(stand: Mapping[str, tuple[int, int | None]], *, frost: bool) -> list[
 
 def _turned(months: tuple[int, ...], south: bool) -> tuple[int, ...]:
     return tuple((month + 5) % 12 + 1 for month in months) if south else months
+
+
+def _joined(months: tuple[int, ...], more: tuple[int, ...]) -> tuple[int, ...]:
+    """Return months with some more, in the order of the season: the first one is that after a month without."""
+    found = {*months, *more}
+    first = next((month for month in sorted(found) if (month - 2) % 12 + 1 not in found), 1)
+    return tuple(sorted(found, key=lambda month: (month - first) % 12))
 
 
 def _caution(species: Species, task: str) -> str:

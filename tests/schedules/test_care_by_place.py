@@ -171,6 +171,17 @@ def test_new_plants_are_watered_each_week_for_three_seasons_from_their_own_plant
         assert water.months == (5, 6, 7, 8, 9)
 
 
+def test_new_plants_are_watered_in_the_dry_months_of_the_place_too() -> None:
+    """Winter rain south of the equator: dry from October to April, months told in the order of the season."""
+    salvia = [CATALOGUE["Salvia nemorosa"]]
+    (usual,) = [t for t in care_calendar(salvia, whole_garden=True, south=True) if t.weekly]
+    (dry,) = [t for t in care_calendar(salvia, whole_garden=True, south=True, dry=(10, 11, 12, 1, 4)) if t.weekly]
+    assert usual.months == (11, 12, 1, 2, 3)
+    assert dry.months == (10, 11, 12, 1, 2, 3, 4)
+    (all_year,) = [t for t in care_calendar(salvia, whole_garden=True, dry=range(1, 13)) if t.weekly]
+    assert all_year.months == tuple(range(1, 13))
+
+
 def test_nothing_is_done_before_a_kind_is_planted_or_after_it_has_gone() -> None:
     salvia = CATALOGUE["Salvia nemorosa"]
     plants = [(Plant(number=1, species=salvia.botanical, at=(0, 0), year=3, until=5), salvia)]
