@@ -35,6 +35,7 @@ from gardenkit.site.sun import Progress
 from gardenkit.site.sun_diary import DiaryReport, compare
 from gardenkit.site.water import ReferenceWater, plant_factor, water_need
 from gardenkit.structure.beds import BedShape
+from gardenkit.structure.kinds import fence_kind, thing_kind
 from gardenkit.units import System
 
 
@@ -104,6 +105,15 @@ class OnTheGround:
         """The ground of all grass paths together, in square metres."""
         paths, worked = self.counted.structure.paths, self.counted_layout.surfaces
         return sum(plane.area(worked[p.name]) for p in paths if p.surface == "grass" and p.name in worked)
+
+    @property
+    def hedge_lengths(self) -> dict[str, float]:
+        """How long each hedge is, in metres: those that are there and those to be planted, by their names."""
+        standing = {
+            f.name: plane.line(f.line).length for f in self.counted.site.fences if fence_kind(f).name == "hedge"
+        }
+        planted = {t.name: t.width for t in self.counted.structure.things if thing_kind(t.kind).grows is not None}
+        return standing | planted
 
     @property
     def steepest_path(self) -> float | None:

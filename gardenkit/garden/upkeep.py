@@ -49,7 +49,14 @@ def hours(garden: "Garden", season: int) -> tuple[float, ...]:
 
 def hours_of(garden: "Garden", due: Iterable[care.Task], counts: Mapping[str, int]) -> tuple[float, ...]:
     """Return about how many hours some tasks take in each month, with so many plants of each kind, on its ground."""
-    return care_hours(due, counts, beds=garden.bed_area, lawn=garden.lawn_area, grass_paths=garden.grass_path_area)
+    return care_hours(
+        due,
+        counts,
+        beds=garden.bed_area,
+        lawn=garden.lawn_area,
+        grass_paths=garden.grass_path_area,
+        hedges=garden.hedge_lengths,
+    )
 
 
 # ---- helpers

@@ -138,7 +138,13 @@ def care_calendar(
         found = (*_of_kind(species, shift_days, frost), *_looked_for(species, shift_days, south=south))
         tasks += [attrs.evolve(task, first=first, last=last) for task in found]
     general = [
-        Task(months=c.months, task=c.task, botanical=f"({', '.join(names)})", how=care_when.how_built(c, frost=frost))
+        Task(
+            months=c.months,
+            task=c.task,
+            botanical=f"({', '.join(names)})",
+            how=care_when.how_built(c, frost=frost),
+            last=c.years - 1 if c.years else None,
+        )
         for c, names in built
         if frost or not c.frost
     ]

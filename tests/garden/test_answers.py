@@ -389,6 +389,9 @@ def test_the_hours_of_care_are_the_minutes_of_each_task_times_the_plants() -> No
     grass = [Task(months=(6,), task="mow and edge the grass path", botanical="(walk)")]
     paths = care_hours(grass, {}, beds=30.0, lawn=100.0, grass_paths=8.0)
     assert sum(paths) * 60 == pytest.approx(0.15 * 8 * 3.5)  # its own ground, not the lawn's once more
+    clips = [Task(months=(7, 8), task="clip the hedge", botanical="(lane hedge, yew)")]
+    clipping = care_hours(clips, {}, beds=30.0, lawn=100.0, hedges={"lane hedge": 12.0, "yew": 4.0, "other": 9.0})
+    assert sum(clipping) * 60 == pytest.approx(3.0 * 16)  # once, in either month
     leaves = [Task(months=(10, 11), task="rake the leaves off the lawn", botanical="(lawn)")]
     assert sum(care_hours(leaves, {}, beds=30.0, lawn=100.0)) * 60 == pytest.approx(2 * 0.25 * 100)
 

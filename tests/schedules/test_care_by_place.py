@@ -12,6 +12,7 @@ from gardenkit.planting.species import Species
 from gardenkit.schedules.care import NEW, Task, care_calendar, freezes, seasons_of
 from gardenkit.schedules.care_hours import care_hours
 from gardenkit.schedules.care_when import COLD
+from gardenkit.structure.kinds import thing_kind
 from gardenkit.structure.kinds.rows import Care
 
 CATALOGUE = load_catalogue()
@@ -137,6 +138,11 @@ def test_what_is_built_is_not_put_away_for_a_frost_that_never_comes() -> None:
     said = {frost: [t.words for t in care_calendar([], built=built, frost=frost)] for frost in (True, False)}
     assert said[True] == ["level stones (walk), after frost", "empty the butt (butt), before hard frost"]
     assert said[False] == ["level stones (walk)"]
+
+
+def test_a_new_hedge_is_watered_in_its_first_two_summers_alone() -> None:
+    (water,) = care_calendar([], built=[(thing_kind("beech hedge").care[1], ("hedge",))])
+    assert [water.is_due(season) for season in range(4)] == [True, True, False, False]
 
 
 def test_what_is_grown_anew_each_year_and_winter_cover_are_looked_after_from_the_first_season() -> None:

@@ -82,13 +82,14 @@ class Sizes:
 @attrs.frozen(kw_only=True)
 class Care:
     """One task of the year that a built thing asks for; months of the northern zone 6 year. One against ``frost`` is
-    not done where it does not freeze.
+    not done where it does not freeze; one of so many ``years`` ends with them, 0: for good.
     """
 
     months: tuple[int, ...]
     task: str
     how: str = ""
     frost: bool = False
+    years: int = 0
 
 
 @attrs.frozen(kw_only=True)

@@ -44,7 +44,7 @@ POISON = Warned(
     what="yew, box, privet and laurel are poisonous to people and animals; no clippings where stock or dogs go",
     source=MEMORY,
 )
-FIRST_YEARS = Care(months=(5, 6, 7, 8), task="water the new hedge", how="weekly in its first two summers")
+FIRST_YEARS = Care(months=(5, 6, 7, 8), task="water the new hedge", how="weekly in its first two summers", years=2)
 
 
 @attrs.frozen(kw_only=True)
