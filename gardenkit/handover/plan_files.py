@@ -10,7 +10,6 @@ from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
 from gardenkit.handover.paper import saved
 from gardenkit.handover.tables import plain_cell
-from gardenkit.planting.planting import Plant
 from gardenkit.project.season import early_summer
 from gardenkit.units import FOOT, System
 
@@ -58,7 +57,3 @@ def write_plants(garden: Garden, target: Path) -> int:
         spot = [f"{metres / each:.3f}" for metres in plant.at]
         page.writerow((plant.number or "", garden.keys[name], plain_cell(name), *spot, plain_cell(where)))
     return saved(text.getvalue().encode("utf-8-sig"), target)
-
-
-def _numbered(garden: Garden) -> tuple[Plant, ...]:
-    return garden.project.planting.plants
