@@ -98,19 +98,21 @@ def begin_the_kernel_again(notebook) -> None:
 
 
 def hand_over(notebook, garden: Path) -> Path:
-    """Accept each warning that is open with a reason, write the client edition, and return its file."""
+    """Accept the warnings that are open, for one reason, write the client edition, and return its file."""
     page = notebook.page
     notebook.run_all()
     page.wait_for_selector(".gk-button-client-copy:visible")
     notebook.settle()
-    waiting = page.locator(".gk-choice-open-warnings select:visible option")
-    while many := waiting.count():
-        accepted = len(saved(garden)["handover"]["accepted"])
-        page.locator(".gk-field-reason input:visible").fill("agreed on the ground with the client")
-        press(notebook, "accept")
-        wait_until(lambda many=many: waiting.count() < many)
-        assert len(saved(garden)["handover"]["accepted"]) == accepted + 1
-        notebook.settle()
+    waiting = page.locator(".gk-open-warnings input:visible")
+    many = waiting.count()
+    assert many > 1
+    for box in waiting.all():
+        box.check()
+    page.locator(".gk-field-reason input:visible").fill("agreed on the ground with the client")
+    press(notebook, "accept")
+    wait_until(lambda: waiting.count() == 0)
+    assert len(saved(garden)["handover"]["accepted"]) == many
+    notebook.settle()
     copy = garden / "client_copy.html"
     press(notebook, "client-copy")
     wait_until(copy.exists, seconds=180)

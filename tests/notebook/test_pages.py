@@ -390,23 +390,32 @@ def test_a_list_shows_what_was_chosen_and_never_goes_blank(name: str, few: Sessi
     assert page.failures == []
 
 
-def test_an_open_warning_is_accepted_with_a_reason_on_the_page_and_opened_again(few: Session) -> None:
+def test_open_warnings_of_one_reason_are_accepted_together_on_the_page_and_one_opened_again(few: Session) -> None:
     page = ClientPage(few)
+    page.warnings.reopen()  # the one that the example has settled with its client
     many = len(few.garden.open_warnings)
-    assert many == len(page.warnings.open.bar.options) > 0
+    boxes = list(page.warnings.open.values())
+    assert many == len(boxes) == len(page.warnings.listed.children) > 1
     shown = [part.layout.display == "" for part in (page.warnings.waiting, page.warnings.settled)]
-    assert shown == [True, bool(few.project.handover.accepted)]
+    assert shown == [True, False] == [True, bool(few.project.handover.accepted)]
     page.write()
     assert "the client edition waits for" in page.message.value
     page.warnings.accept()
-    assert "say why" in page.message.value
+    assert "no warning is ticked" in page.message.value
+    for box in boxes[:2]:
+        box.bar.value = True
+    page.warnings.accept()
+    assert "say why" in page.message.value and boxes[0].bar.value
     page.warnings.reason.bar.value = "the beds are planted next year"
     page.warnings.accept()
-    assert len(few.garden.open_warnings) == many - 1
+    assert len(few.garden.open_warnings) == many - 2 == len(page.warnings.listed.children)
     assert few.project.handover.accepted[-1].reason == "the beds are planted next year"
     assert page.warnings.reason.bar.value == "" == page.warnings.settled.layout.display
     page.warnings.accepted.bar.value = (few.project.handover.accepted[-1].where, few.project.handover.accepted[-1].what)
     page.warnings.reopen()
+    assert len(few.garden.open_warnings) == many - 1
+    page.session.undo()
+    page.session.undo()
     assert len(few.garden.open_warnings) == many
     page.issue.company.bar.value = "Elder & Ash"
     page.issue.issued.bar.value = "2026-03-09"

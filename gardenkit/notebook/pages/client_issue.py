@@ -9,6 +9,7 @@ from gardenkit.findings import GardenError
 from gardenkit.notebook import controls
 from gardenkit.notebook.page import handler
 from gardenkit.notebook.part import Part
+from gardenkit.project import Project
 from gardenkit.project.edits import handover as edits
 
 Told = tuple[str, str]  # where and what of a warning
@@ -56,32 +57,41 @@ class IssuePart(Part):
 
 
 class WarningsPart(Part):
-    """The warnings that hold the client edition back, each accepted with a reason or mended elsewhere."""
+    """The warnings that hold the client edition back: mended elsewhere, or accepted, all of one reason at once."""
 
     def build(self) -> None:
         """Make the widgets, once."""
         self.told = w.HTML()
-        self.open = controls.choice("Open warnings", None, [("none", None)], lambda _: None, name="open-warnings")
-        self.reason = controls.field("Why it may stand, for the client to read", "", lambda _: None, name="reason")
-        take = controls.button("Accept it with this reason", self.accept, name="accept", width="96%")
+        self.open: dict[Told, controls.Labelled] = {}
+        self.listed = w.VBox()
+        self.listed.add_class("gk-open-warnings")
+        self.reason = controls.field("Why they may stand, for the client to read", "", lambda _: None, name="reason")
+        take = controls.button("Accept those ticked, with this reason", self.accept, name="accept", width="96%")
         self.accepted = controls.choice("Accepted", None, [("none", None)], lambda _: None, name="accepted-warnings")
         back = controls.button("Open it again", self.reopen, name="reopen", width="96%")
-        self.waiting, self.settled = w.VBox([self.open, self.reason, take]), w.VBox([self.accepted, back])
+        self.waiting, self.settled = w.VBox([self.listed, self.reason, take]), w.VBox([self.accepted, back])
         self.widget = w.VBox([self.told, self.waiting, self.settled])
 
     def refresh(self) -> None:
         """List the open and the accepted warnings."""
-        self._list([(line.where, line.what) for line in self.garden.open_warnings], self.open)
+        told = [(line.where, line.what) for line in self.garden.open_warnings]
+        self.open = {one: self.open.get(one) or controls.tick("", False, lambda _: None) for one in told}
+        for one, box in self.open.items():
+            box.bar.description = self._words(one)
+        if self.listed.children != tuple(self.open.values()):
+            self.listed.children = tuple(self.open.values())
         self._list([(one.where, one.what) for one in self.project.handover.accepted], self.accepted)
-        many = len(self.garden.open_warnings)
-        self.waiting.layout.display = "" if many else "none"
+        self.waiting.layout.display = "" if told else "none"
         self.settled.layout.display = "" if self.project.handover.accepted else "none"
-        words = "No warning holds the client edition back." if not many else "The client edition waits for these:"
-        self.told.value = controls.label(words).value
+        words = "The client edition waits for these; tick those that one reason holds for:"
+        self.told.value = controls.label(words if told else "No warning holds the client edition back.").value
+
+    def _words(self, one: Told) -> str:
+        return self.garden.say(f"{one[0]}: {one[1]}")
 
     def _list(self, told: list[Told], shown: controls.Labelled) -> None:
         kept = shown.bar.value
-        listed: list[tuple[str, Told | None]] = [(self.garden.say(f"{one[0]}: {one[1]}"), one) for one in told]
+        listed: list[tuple[str, Told | None]] = [(self._words(one), one) for one in told]
         options = listed or [("none", None)]
         shown.quiet = True
         shown.bar.options = options
@@ -90,21 +100,25 @@ class WarningsPart(Part):
 
     @handler
     def accept(self) -> None:
-        """Accept the chosen warning with the reason that is typed."""
-        where, what = self._chosen(self.open, "open warning")
+        """Accept the ticked warnings with the reason that is typed, as one step."""
+        ticked = [told for told, box in self.open.items() if box.bar.value]
+        if not ticked:
+            raise GardenError("no warning is ticked; tick those that may stand for the reason that is typed")
         reason, today = self.reason.bar.value, dt.datetime.now(tz=dt.UTC).date()
-        label = f"accept the warning about {where}"
-        if self.edit(label, lambda p: edits.accept(p, where=where, what=what, reason=reason, on=today)):
+
+        def accepted(project: Project) -> Project:
+            for where, what in ticked:
+                project = edits.accept(project, where=where, what=what, reason=reason, on=today)
+            return project
+
+        label = f"accept the warning about {ticked[0][0]}" if len(ticked) == 1 else f"accept {len(ticked)} warnings"
+        if self.edit(label, accepted):
             self.reason.show("")
 
     @handler
     def reopen(self) -> None:
         """Take back that the chosen warning was accepted."""
-        where, what = self._chosen(self.accepted, "accepted warning")
+        if self.accepted.bar.value is None:
+            raise GardenError("there is no accepted warning; nothing needs to be done here")
+        where, what = self.accepted.bar.value
         self.edit(f"open the warning about {where} again", lambda p: edits.reopen(p, where=where, what=what))
-
-    def _chosen(self, shown: controls.Labelled, word: str) -> Told:
-        if shown.bar.value is None:
-            raise GardenError(f"there is no {word}; nothing needs to be done here")
-        chosen: Told = shown.bar.value
-        return chosen
