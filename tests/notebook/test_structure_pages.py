@@ -908,6 +908,7 @@ def test_a_way_without_steps_is_found_drawn_and_taken_on_the_page_of_levels(tmp_
     page.ways.take()
     refused(page, "no way is drawn")
     page.ways.look()
+    assert page.message.value == ""  # it is no longer so
     page.ways.take()
     assert [len(path.heights) > 1 for path in page.project.structure.paths] == [True]
     assert page.failures == []

@@ -64,6 +64,7 @@ class WaysPart(Part):
         project, width = self.project, self.page.metres(self.width.bar.value, "the width of the way")
         self.ways = ()
         self._show()
+        self.message.say("")
         self.said.value = '<div class="gk-label" role="status">looking for ways over the ground ...</div>'
         beside(
             lambda _: step_free_ways(project, start, end, width=width),
