@@ -124,7 +124,7 @@ STEPS = {
         "the same hedge bare are not the same.",
     ),
     "alternatives": Step(
-        title="Alternatives",
+        title="Options",
         opening="Keep the structure under a name, change it in the steps before, and compare the two. Using one "
         "keeps the other.",
     ),

@@ -17,7 +17,7 @@ def keep_alternative(project: Project, name: str) -> Project:
 
 def use_alternative(project: Project, name: str) -> Project:
     """Return the project with an alternative as its structure; what it replaces is kept under a name of its own."""
-    chosen = by_name(project.alternatives, name, "alternative")
+    chosen = by_name(project.alternatives, name, "option")
     if any(a.structure == project.structure for a in project.alternatives):
         return attrs.evolve(project, structure=chosen.structure)
     number = 1 + sum(a.name.startswith("before ") for a in project.alternatives)
@@ -28,12 +28,12 @@ def use_alternative(project: Project, name: str) -> Project:
 
 def rename_alternative(project: Project, name: str, *, to: str) -> Project:
     """Return the project with an alternative renamed."""
-    old = by_name(project.alternatives, name, "alternative")
+    old = by_name(project.alternatives, name, "option")
     called = new_name(to, [NOW, *(a.name for a in project.alternatives if a.name != name)], "structure")
     return attrs.evolve(project, alternatives=put(project.alternatives, name, attrs.evolve(old, name=called)))
 
 
 def delete_alternative(project: Project, name: str) -> Project:
     """Return the project without an alternative."""
-    by_name(project.alternatives, name, "alternative")
+    by_name(project.alternatives, name, "option")
     return attrs.evolve(project, alternatives=without(project.alternatives, name))
