@@ -1,6 +1,7 @@
 """The sheet is true to scale, its letters go with it, and a plan that does not fit says what would."""
 
 import base64
+import io
 import itertools
 import math
 import re
@@ -8,6 +9,7 @@ import zlib
 
 import attrs
 import pytest
+from pypdf import PdfReader
 
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
@@ -43,11 +45,22 @@ def page_size(pdf: bytes) -> tuple[float, float]:
     return float(box[1]) * POINT, float(box[2]) * POINT
 
 
-@pytest.mark.parametrize(("scale", "side"), [(48.0, 250.0), (96.0, 125.0), (50.0, 240.0), (100.0, 120.0)])
-def test_a_side_of_twelve_metres_is_drawn_to_scale(plain_garden, tmp_path, scale, side):
+@pytest.mark.parametrize(
+    ("scale", "side", "named"),
+    [
+        (48.0, 250.0, '1/4" = 1\'-0"'),
+        (96.0, 125.0, '1/8" = 1\'-0"'),
+        (50.0, 240.0, "1 : 50"),
+        (100.0, 120.0, "1 : 100"),
+    ],
+)
+def test_a_side_of_twelve_metres_is_drawn_to_the_scale_that_the_title_block_says(
+    plain_garden, tmp_path, scale, side, named
+):
     """12 m at 1 : 48, 96, 50 and 100."""
-    runs = longest_runs(sheet(Garden(plain_garden, tmp_path), scale=scale, paper="A2"))
-    assert min(abs(run - side) for run in runs) < 0.01
+    made = sheet(Garden(plain_garden, tmp_path), scale=scale, paper="A2")
+    assert min(abs(run - side) for run in longest_runs(made)) < 0.01
+    assert f"scale {named}, on A2 paper" in " ".join(PdfReader(io.BytesIO(made)).pages[0].extract_text().split())
 
 
 def test_the_smallest_paper_of_the_gardens_own_system_is_taken(plain_garden, tmp_path):
