@@ -91,7 +91,7 @@ def check_settled(garden: Garden) -> None:
         rest = f", and {how_many - 1} more" if how_many > 1 else ""
         raise GardenError(
             f"the client edition waits for {counted(how_many, 'open warning')}: {first.where}: "
-            f"{garden.say(first.what)}{rest}; mend what they say, or accept each with a reason"
+            f"{garden.say(first.what)}{rest}; mend what they say, or accept them with a reason"
         )
 
 

@@ -25,6 +25,7 @@ from gardenkit.notebook.jobs import Job
 from gardenkit.notebook.page import Page, handler
 from gardenkit.notebook.pages.client_issue import IssuePart, WarningsPart
 from gardenkit.progress import Tell, until
+from gardenkit.units import counted
 
 FILE, OFFICE, SHEET = "client_copy.html", "office_copy.html", "planting_plan.pdf"
 SETTING_OUT, PLACES = "setting_out.pdf", "setting_out.csv"
@@ -72,9 +73,13 @@ class ClientPage(Page):
             for name, (words, _) in ON_PAPER.items()
         ]
         out = controls.button(
-            "Write the setting-out sheet (PDF and CSV)", self.write_setting_out, name="setting-out", width="96%"
+            "Write the setting-out sheet",
+            self.write_setting_out,
+            tip="as PDF, its places as CSV too",
+            name="setting-out",
+            width="96%",
         )
-        cad = controls.button("Write the plan as DXF, SVG and GeoJSON", self.write_cad, name="cad", width="96%")
+        cad = controls.button("Write plan: DXF, SVG, GeoJSON", self.write_cad, name="cad", width="96%")
         filmed = controls.button(
             "Write the client edition with films",
             self.write_with_films,
@@ -82,9 +87,11 @@ class ClientPage(Page):
             name="client-films",
             width="96%",
         )
-        every = controls.button("Write all documents into one folder", self.write_all, name="bundle", width="96%")
+        every = controls.button(
+            "Write all documents", self.write_all, tip="into one folder", name="bundle", width="96%"
+        )
         books = controls.button(
-            "Write all documents and the notebooks",
+            "Write all, and the notebooks",
             self.write_with_notebooks,
             tip="the same folder, with every notebook as a page to read; takes minutes",
             name="bundle-notebooks",
@@ -106,19 +113,32 @@ class ClientPage(Page):
 
     @handler
     def write(self) -> None:
-        """Write the client copy into the garden folder."""
+        """Write the client copy into the garden folder; while warnings are open, say that it waits for them."""
+        if self._waits():
+            return
         target = self.target
         self._start(FILE, lambda garden, tell: {FILE: booklet.write(garden, target, tell=tell)}, f"written: {target}")
 
     @handler
     def write_with_films(self) -> None:
         """Write the client copy with films of the years, of one year's round and a walk; it takes a minute or more."""
+        if self._waits():
+            return
         target = self.target
         self._start(
             FILE,
             lambda garden, tell: {FILE: booklet.write(garden, target, with_films=True, tell=tell)},
             f"written with its films: {target}",
         )
+
+    def _waits(self) -> bool:
+        """Return whether the client edition waits for open warnings, as in every design that goes on; says so."""
+        if many := len(self.garden.open_warnings):
+            self.message.say(
+                f"the client edition waits for {counted(many, 'open warning')}, listed on this page: mend what they "
+                "say, or accept them with a reason"
+            )
+        return bool(many)
 
     @handler
     def write_office(self) -> None:
