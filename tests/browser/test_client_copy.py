@@ -2,20 +2,25 @@
 
 from pathlib import Path
 
-import attrs
 import pytest
 from accessible import faults
+from hostile import HOSTILE, garden_of
 from playwright.sync_api import Browser, Page, expect
 from pypdf import PageObject, PdfReader
 from waiting import wait_until
 
 from gardenkit import storage
 from gardenkit.drawing import film
+from gardenkit.drawing.garden import garden_scene
+from gardenkit.drawing.svg import svg
 from gardenkit.garden import Garden
-from gardenkit.handover import booklet
+from gardenkit.handover import booklet, options
 from gardenkit.handover.contents import Contents, contents
 from gardenkit.handover.filmed import films
 from gardenkit.handover.printed import EDGES
+from gardenkit.notebook import workbook
+from gardenkit.notebook.jobs import AT_ONCE
+from gardenkit.notebook.session import Session
 
 EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "fennel_street_corner"
 pytestmark = pytest.mark.browser
@@ -224,20 +229,26 @@ def _filled(page: PageObject) -> float:
     return (high - edge - min(low, default=high - edge)) / (high - 2 * edge)
 
 
-def test_hostile_project_text_does_not_run(browser, tmp_path):
-    project = storage.load(EXAMPLE).project
-    evil = "</script><script>window.ran = 1; alert(1)</script><img src=x onerror='window.ran = 2'>"
-    structure = attrs.evolve(
-        project.structure, beds=tuple(attrs.evolve(bed, name=bed.name + evil) for bed in project.structure.beds)
-    )
-    hostile = attrs.evolve(project, name=evil, client=evil, designer=evil, structure=structure)
-    target = tmp_path / "copy.html"
-    booklet.write(Garden(hostile, EXAMPLE), target, edition="office", with_sun=False)
+def test_no_name_of_a_garden_runs_in_any_page_or_drawing(browser, tmp_path, monkeypatch):
+    """Both editions, the options side by side, what a notebook shows, and the plan, of a garden of hostile names."""
+    monkeypatch.setenv(AT_ONCE, "yes")
+    garden = garden_of(HOSTILE, tmp_path / "garden")
+    made = {name: tmp_path / f"{name}.html" for name in ("client", "office", "options", "notebook")}
+    for edition in ("client", "office"):
+        booklet.write(garden, made[edition], edition=edition, with_sun=False)
+    options.write(garden, made["options"])
+    shown = [workbook.page(Session(garden.folder), name).still() for name in ("ground", "paths", "layering", "care")]
+    made["notebook"].write_text(f"<!DOCTYPE html><meta charset='utf-8'>{''.join(shown)}", encoding="utf-8")
+    made["plan"] = tmp_path / "plan.svg"
+    made["plan"].write_text(svg(garden_scene(garden.project, garden.layout, garden.catalogue)), encoding="utf-8")
     context = browser.new_context(offline=True)
-    made = Opened(context.new_page())
-    made.page.goto(target.as_uri())
-    made.page.wait_for_function("document.documentElement.dataset.ready === 'yes'", timeout=30_000)
-    made.page.wait_for_timeout(300)
-    assert made.page.evaluate("window.ran") is None
-    assert (made.wrong, made.asked) == ([], [])
+    for name, path in made.items():
+        opened, asked_by_a_name = Opened(context.new_page()), []
+        opened.page.on("dialog", lambda dialog, said=asked_by_a_name: (said.append(dialog.message), dialog.dismiss()))
+        opened.page.goto(path.as_uri())
+        if name in ("client", "office"):
+            opened.page.wait_for_function("document.documentElement.dataset.ready === 'yes'", timeout=30_000)
+        opened.page.wait_for_load_state("load")
+        assert (name, opened.wrong, opened.asked, asked_by_a_name) == (name, [], [], [])
+        opened.page.close()
     context.close()
