@@ -64,6 +64,13 @@ def test_the_project_file_is_readable_text(folder: Path) -> None:
     assert data["site"]["boundary"][1] == [12.0, 0.0]
 
 
+@pytest.mark.parametrize("number", [float("nan"), float("inf"), -float("inf")])
+def test_a_number_that_json_has_no_word_for_is_never_written(number: float) -> None:
+    for record in ({"height": number}, {"at": [0.0, number]}, {"spots": [{"at": [0.0, number]}]}):
+        with pytest.raises(ValueError, match="not JSON compliant"):
+            records.readable(record)
+
+
 def test_undo_and_redo_survive_a_restart(folder: Path) -> None:
     for name in ("second", "third"):
         storage.edit(folder, f"call it {name}", rename(name))
