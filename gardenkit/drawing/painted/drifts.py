@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from gardenkit.drawing.painted.plants import Set, parts_of
 from gardenkit.drawing.painted.setting import set_again
 from gardenkit.drawing.painted.splats import Splats, joined, within_of
+from gardenkit.drawing.view_camera import Camera
 from gardenkit.drawing.view_ground import Stage
 from gardenkit.drawing.view_standing import Grown
 from gardenkit.geometry.plane import FloatArray
@@ -38,12 +39,23 @@ def all_splats(
     away = np.maximum(np.maximum(ahead - 0.5 * half, np.hypot(right, ahead) * 0.5), 0.5)
     order = [int(i) for i in np.argsort(np.hypot(right, ahead)) if inside[i]]
     scales = focal / away * min(1.0, detail)
-    found = (_set(plants[i], feet[i], float(half[i]), float(scales[i]), sun) for i in order)
+    sight = _sight(scene.camera)
+    found = (_set(plants[i], feet[i], float(half[i]), float(scales[i]), sun, sight) for i in order)
     return [one for one in found if one is not None]
 
 
-def _set(plant: Grown, foot: FloatArray, half: float, scale: float, sun: FloatArray) -> Splats | None:
-    """Return one plant where it stands."""
+def _sight(camera: Camera) -> FloatArray:
+    """Return what a place is off each edge of the picture, outwards, in m: rows (4, 4) for (east, north, up, 1)."""
+    left, low, right, top = (edge / camera.focal for edge in camera.frame)
+    edges = np.array([(-1, 0, left), (1, 0, -right), (0, -1, low), (0, 1, -top)])
+    edges = edges / np.linalg.norm(edges, axis=1, keepdims=True) @ camera.turn
+    return np.column_stack((edges, -edges @ np.asarray(camera.eye)))
+
+
+def _set(
+    plant: Grown, foot: FloatArray, half: float, scale: float, sun: FloatArray, sight: FloatArray
+) -> Splats | None:
+    """Return one plant where it stands; None where nothing of it shows or lies in the picture."""
     tall = max(plant.drawn.height, 0.03)
     if plant.support is not None:  # a climber is as its support is: made where it stands
         return joined(parts_of(Set(plant=plant, foot=foot, half=half, tall=tall, scale=scale)))
@@ -52,7 +64,11 @@ def _set(plant: Grown, foot: FloatArray, half: float, scale: float, sun: FloatAr
     if made is None:
         return None
     turn = (plant.drawn.number * 7919 % 628) / 100.0
-    stand = np.array([*foot, half / sizes[0], tall / sizes[1], turn])
+    wider, taller = half / sizes[0], tall / sizes[1]
+    middle = (foot[0], foot[1], foot[2] + taller * made.middle, 1.0)
+    if (sight @ middle).max() > max(wider, taller) * made.reach:
+        return None
+    stand = np.array([*foot, wider, taller, turn])
     spans, paint = np.empty_like(made.spans), np.empty_like(made.paint)
     set_again(made.spans, made.paint, made.within, stand, sun, spans, paint)
     return Splats(at=spans[0], along=spans[1], across=spans[2], facing=spans[3], paint=paint)
@@ -60,11 +76,16 @@ def _set(plant: Grown, foot: FloatArray, half: float, scale: float, sun: FloatAr
 
 @attrs.frozen(kw_only=True, eq=False)
 class Model:
-    """A plant at the middle of the world: ``spans`` (4, n, 3), ``paint`` (n, 9), ``within`` (n, 7) as ``set_again``."""
+    """A plant at the middle of the world: ``spans`` (4, n, 3), ``paint`` (n, 9), ``within`` (n, 7) as ``set_again``.
+
+    All of it is within ``reach`` metres of a point ``middle`` metres up.
+    """
 
     spans: NDArray[np.float32]
     paint: NDArray[np.uint8]
     within: NDArray[np.float32]
+    middle: float
+    reach: float
 
 
 @lru_cache(maxsize=KEPT)
@@ -74,7 +95,9 @@ def _model(like: Grown, half: float, tall: float, scale: float) -> Model | None:
     if one is None:
         return None
     spans = np.stack((one.at, one.along, one.across, one.facing)).astype(np.float32)
-    return Model(spans=spans, paint=one.paint, within=within_of(one))
+    middle = float(one.at[:, 2].min() + one.at[:, 2].max()) / 2
+    off = np.linalg.norm(spans[:3] - [[[0.0, 0.0, middle]], [[0.0] * 3], [[0.0] * 3]], axis=2)
+    return Model(spans=spans, paint=one.paint, within=within_of(one), middle=middle, reach=float(off.sum(axis=0).max()))
 
 
 def _alike(plant: Grown, half: float, tall: float) -> Grown:
