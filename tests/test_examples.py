@@ -4,16 +4,20 @@ import json
 import math
 from collections import Counter
 from functools import cache
+from io import BytesIO
 from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
 import pytest
+from pypdf import PdfReader
 
 from gardenkit import storage
 from gardenkit.brief.photo import photo
 from gardenkit.garden import Garden
 from gardenkit.geometry import plane
+from gardenkit.handover import gardeners_sheet
+from gardenkit.handover.paper import Issue
 from gardenkit.planting.bloom import kinds_by_month
 from gardenkit.planting.catalogue import load_catalogue
 from gardenkit.planting.composing.register import WINTER_STANDS
@@ -342,6 +346,13 @@ def test_facts_count_what_is_on_the_plan(name: str) -> None:
     assert found["seats"] == len(project.structure.seats)
     assert found["beds"] == len(worked(name).beds)
     assert found["bed_area"] == pytest.approx(sum(plane.area(bed.region) for bed in worked(name).beds))
+
+
+@every_garden
+def test_the_care_of_a_month_is_one_page(name: str) -> None:
+    garden = garden_of(name)
+    sheet = PdfReader(BytesIO(gardeners_sheet.pages(garden, Issue.of(garden.project))))
+    assert len(sheet.pages) == 12
 
 
 def test_the_three_gardens_show_different_ground() -> None:

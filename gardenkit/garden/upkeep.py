@@ -93,4 +93,5 @@ def _of_plants(
         seasons=care.seasons_of(garden.planted),
         opens=planting_opens(garden.project.site.climate),
         dry=_dry_months(garden) if whole else (),
+        mulched=True,
     )

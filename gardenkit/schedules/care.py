@@ -121,6 +121,7 @@ def care_calendar(
     seasons: Mapping[str, tuple[int, int | None]] | None = None,
     opens: int = 1,
     dry: Iterable[int] = (),
+    mulched: bool = False,
 ) -> tuple[Task, ...]:
     """Return the tasks of the year for the kinds of plants in a garden, in the order of their first month.
 
@@ -129,13 +130,16 @@ def care_calendar(
     against it. ``whole_garden`` adds what every garden needs, ``built`` what the things built in it ask for.
     ``seasons`` says in which seasons each kind stands, first and last (None: for good), by its botanical name;
     ``opens`` is the first month of a year in which planting is done; in ``dry`` months of the place new plants are
-    watered too.
+    watered too. Where all beds are ``mulched`` in spring, no kind is mulched then by itself.
     """
     stand = seasons or {}
     tasks = []
     for species in dict.fromkeys(kinds):
         first, last = stand.get(species.botanical, (0, None))
-        found = (*_of_kind(species, shift_days, frost), *_looked_for(species, shift_days, south=south))
+        found = (
+            *_of_kind(species, shift_days, frost=frost, mulched=mulched),
+            *_looked_for(species, shift_days, south=south),
+        )
         tasks += [attrs.evolve(task, first=first, last=last) for task in found]
     general = [
         Task(
@@ -199,13 +203,13 @@ def grouped(tasks: Iterable[Task]) -> tuple[tuple[str, tuple[Task, ...]], ...]:
     return tuple((name, tuple(group)) for name, group in groups.items())
 
 
-def _of_kind(species: Species, shift_days: float, frost: bool) -> list[Task]:
+def _of_kind(species: Species, shift_days: float, *, frost: bool, mulched: bool) -> list[Task]:
     """Return what a kind asks for in the northern year; two rows of one task that meet in a month are one task."""
     found: list[Task] = []
     for care in species.care:
         months = care_when.months_here(species, care, shift_days)
         cold = care_when.against_frost(care, months)
-        if cold and not frost:
+        if (cold and not frost) or (mulched and care_when.mulch_of_spring(care)):
             continue
         had = {month for task in found if task.task == care.task for month in task.months}
         left = tuple(month for month in months if month not in had)

@@ -101,8 +101,12 @@ def against_frost(care: CareTask, months: tuple[int, ...]) -> bool:
     """Return whether a task is there because of frost: lifting, mulching, covering in the cold months. The mulch of
     spring is not.
     """
-    of_spring = care.task == "mulch" and care.first_month in SPRING
-    return care.task in GUARDED and all(month in COLD for month in months) and not of_spring
+    return care.task in GUARDED and all(month in COLD for month in months) and not mulch_of_spring(care)
+
+
+def mulch_of_spring(care: CareTask) -> bool:
+    """Return whether a task is the mulch that is spread in spring, for the summer."""
+    return care.task == "mulch" and care.first_month in SPRING
 
 
 def watched(species: Species, *, south: bool = False) -> tuple[tuple[str, tuple[int, ...]], ...]:

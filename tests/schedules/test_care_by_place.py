@@ -130,6 +130,14 @@ def test_frost_tasks_stand_only_where_a_mean_winter_freezes() -> None:
         assert {"Camellia sasanqua", "Hydrangea macrophylla"} <= mulched
 
 
+def test_beds_that_are_mulched_in_spring_are_mulched_once() -> None:
+    spring = {task.botanical for task in care_calendar(CATALOGUE) if task.task == "mulch" and task.months == (4,)}
+    once = care_calendar(CATALOGUE, whole_garden=True, mulched=True)
+    assert len(spring) > 250 and [task.botanical for task in once if "renew the mulch" in task.task] == ["on all beds"]
+    assert not [task for task in once if task.task == "mulch" and set(task.months) & {3, 4, 5}]
+    assert [task for task in once if task.task == "mulch"]  # against frost, in autumn
+
+
 def test_what_is_built_is_not_put_away_for_a_frost_that_never_comes() -> None:
     built = [
         (Care(months=(11,), task="empty the butt", how="before hard frost", frost=True), ("butt",)),
