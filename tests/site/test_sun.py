@@ -251,6 +251,14 @@ def test_day_length_does_not_depend_on_the_side_of_the_date_line(longitude: floa
     assert found == pytest.approx(sky.sun_table(Place(latitude=40.0, timezone="UTC")).day_length, abs=1.5 / 60)
 
 
+def test_each_step_lies_in_its_own_half_day_above_the_horizon(table: sky.SunTable) -> None:
+    """North of the tropics the sun is east of south before solar noon and west of it after; 0.1 is the least it is
+    given, which no middle of a step comes down to.
+    """
+    assert np.array_equal(table.afternoon, table.azimuth > 180)
+    assert table.elevation.min() > 0.1
+
+
 def test_morning_and_afternoon_add_up_and_an_east_fence_takes_the_morning(table: sky.SunTable) -> None:
     fence = panel("east fence", (0.0, -40.0), (0.0, 40.0), 0.0, 3.0)
     spot = np.array([[-0.5, 0.0]])
