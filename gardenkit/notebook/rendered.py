@@ -34,7 +34,7 @@ _LIVE = re.compile(
 )
 _CSS = (
     "body{font:16px/1.5 Georgia,serif;color:#222;max-width:1100px;margin:24px auto;padding:0 20px}"
-    "nav{font-size:14px;border-bottom:1px solid #bbb;padding-bottom:8px}nav a{margin-right:14px;color:#1d4d2b}"
+    "nav{font-size:14px;border-bottom:1px solid #bbb;padding-bottom:8px}nav>*{margin-right:14px}nav a{color:#1d4d2b}"
     "svg,img{max-width:100%;max-height:1000px;width:auto;height:auto}"
     ".gk-scroll,.gk-still [style*=max-height]{max-height:none!important}"
     ".gk-cards{font-size:11px!important}.gk-cards td.gk-long{min-width:0!important}"

@@ -8,6 +8,7 @@ from gardenkit import reading
 from gardenkit.findings import GardenError
 from gardenkit.notebook import controls
 from gardenkit.notebook.page import handler
+from gardenkit.notebook.pages.bones import heading
 from gardenkit.notebook.part import Part
 from gardenkit.project import Project
 from gardenkit.project.edits import handover as edits
@@ -27,7 +28,7 @@ class IssuePart(Part):
         self.revision = controls.field("Revision", "", self.revise, name="revision")
         self.issued = controls.field("Date", "", self.date, name="issued", hint="the day of writing")
         rows = [self.company, self.contact, self.logo, self.revision, self.issued]
-        self.widget = w.VBox([controls.label("On every document"), *rows])
+        self.widget = w.VBox([heading("On every document"), *rows])
 
     def refresh(self) -> None:
         """Show what the garden's documents carry."""
