@@ -84,8 +84,19 @@ class Model:
     spans: NDArray[np.float32]
     paint: NDArray[np.uint8]
     within: NDArray[np.float32]
-    middle: float
-    reach: float
+    middle: float = attrs.field(init=False)
+    reach: float = attrs.field(init=False)
+
+    @middle.default
+    def _middle(self) -> float:
+        up = self.spans[0, :, 2]
+        return float(up.min() + up.max()) / 2
+
+    @reach.default
+    def _reach(self) -> float:
+        off = self.spans[:3].copy()
+        off[0, :, 2] -= self.middle
+        return float(np.linalg.norm(off, axis=2).sum(axis=0).max())
 
 
 @lru_cache(maxsize=KEPT)
@@ -95,9 +106,7 @@ def _model(like: Grown, half: float, tall: float, scale: float) -> Model | None:
     if one is None:
         return None
     spans = np.stack((one.at, one.along, one.across, one.facing)).astype(np.float32)
-    middle = float(one.at[:, 2].min() + one.at[:, 2].max()) / 2
-    off = np.linalg.norm(spans[:3] - [[[0.0, 0.0, middle]], [[0.0] * 3], [[0.0] * 3]], axis=2)
-    return Model(spans=spans, paint=one.paint, within=within_of(one), middle=middle, reach=float(off.sum(axis=0).max()))
+    return Model(spans=spans, paint=one.paint, within=within_of(one))
 
 
 def _alike(plant: Grown, half: float, tall: float) -> Grown:
