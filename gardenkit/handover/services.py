@@ -32,12 +32,13 @@ from gardenkit.units import System, show_length, show_pressure
 
 IRRIGATION, LIGHTING = "Irrigation", "Lighting"
 WATER = (
-    "Tap, backflow preventer, filter, regulator, then a valve a zone. Lay the rows as drawn, emitters as listed; flush "
-    "before the ends are closed. Each pipe is drawn its shortest way from the valve box: lay those of one way "
-    "in one trench beside paths. Pipes go round the house, water and the roots of trees to keep; among roots they lie "
-    "on the ground, under mulch; under paths, steps and walls in a sleeve, set before these are built. Find what lies "
-    "in the ground before you dig. Drain the pipes before frost. Test the flow of the tap first, by a bucket and a "
-    f"watch, and its pressure while it runs. {LOCAL_CODE.capitalize()} and your water district about backflow."
+    "Tap, backflow preventer, filter, regulator, then a valve a zone, opened in turn by the controller. Lay the rows "
+    "as drawn, emitters as listed; flush before the ends are closed. Each pipe is drawn its shortest way from the "
+    "valve box: lay those of one way in one trench beside paths. Pipes go round the house, water and the roots of "
+    "trees to keep; among roots they lie on the ground, under mulch; under paths, steps and walls in a sleeve, set "
+    "before these are built. Find what lies in the ground before you dig. Where it freezes, drain the pipes before. "
+    "Test the flow of the tap first, by a bucket and a watch, and its pressure while it runs. "
+    f"{LOCAL_CODE.capitalize()} and your water district about backflow."
 )
 AGREED = "No tap is recorded: tap and valve box are drawn at a house corner; agree the supply point before digging."
 NO_WALL = "No tap and no wall for one is recorded: agree the supply point and the pipes' ways before digging."
