@@ -7,6 +7,7 @@ import attrs
 from gardenkit.handover import wording
 from gardenkit.handover.contents import Contents
 from gardenkit.handover.paper import PAPERS, papers_of
+from gardenkit.project.level_figures import level_rows
 
 EDGES = 32.0  # mm of white above and below together, as page.html has it
 PLAN = 185.0  # mm: the plan on a page of its own. House value.
@@ -15,17 +16,21 @@ ABOUT_THE_PLAN = 42.0  # mm for the heading and words of the plan. House value.
 SPARE = 22.0  # mm by which wants may come out higher than reckoned here. House value.
 # As the style sheet sets them, mm: a heading, a picture with its words, a line and the space round a row of the wants.
 HEADING, PICTURE, LINE, ROUND, TABLE = 20.0, 42.0, 3.5, 1.8, 23.0
+SOIL, SOIL_ROW = 20.0, 8.0  # the head of the table of soil and walls, and a row of it
 ACROSS = 3  # pictures in a row
 WISH, ANSWER = 44, 86  # letters in a line of the two columns
 
 
 @attrs.frozen(kw_only=True)
 class Printed:
-    """The paper of an edition by its name in CSS; mm: how ``high`` what is printed on a page is at most, the plan."""
+    """The paper of an edition by its name in CSS; mm: how ``high`` what is printed on a page is at most, the plan, the
+    plan of the ``ground`` over its table.
+    """
 
     paper: str
     high: float
     plan: float
+    ground: float
 
 
 def printed(told: Contents) -> Printed:
@@ -37,7 +42,13 @@ def printed(told: Contents) -> Printed:
     filled = (before_the_plan(told) + SPARE) % page
     room = page - filled - ABOUT_THE_PLAN
     fits = filled < page / 2 and room >= LEAST_PLAN
-    return Printed(paper=paper, high=math.floor(page) - 1, plan=math.floor(min(PLAN, room)) if fits else PLAN)
+    over = page - ABOUT_THE_PLAN - SOIL - SOIL_ROW * len(level_rows(told.garden.earth, told.project.units))
+    return Printed(
+        paper=paper,
+        high=math.floor(page) - 1,
+        plan=math.floor(min(PLAN, room)) if fits else PLAN,
+        ground=math.floor(min(PLAN, over)) if over >= LEAST_PLAN else PLAN,
+    )
 
 
 def before_the_plan(told: Contents) -> float:

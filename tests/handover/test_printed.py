@@ -11,6 +11,9 @@ from gardenkit.garden import Garden
 from gardenkit.handover import printed
 from gardenkit.handover.contents import Contents, contents
 from gardenkit.project import Project
+from gardenkit.project.level_figures import level_rows
+from gardenkit.site.heights import SpotHeight
+from gardenkit.structure.structure import Level
 from gardenkit.units import System
 
 LETTER_HIGH, A4_HIGH, EDGES = 279.4, 297.0, 2 * 16.0  # mm: ANSI Y14.1, ISO 216; the edges as page.html sets them
@@ -32,6 +35,23 @@ def test_the_plan_stands_below_a_short_rest_of_wants(plain_garden: Project, tmp_
             assert rest + printed.ABOUT_THE_PLAN + plan <= page
         heights.append(plan)
     assert len(set(heights)) > 2
+
+
+def test_the_plan_of_the_ground_leaves_room_for_its_table_below(plain_garden: Project, tmp_path: Path) -> None:
+    """A table of six rows and more is not to go on alone onto the next page, with the pictures after it."""
+    heights = tuple(SpotHeight(at=(x, y), height=0.1 * y) for x in (0.0, 12.0) for y in (0.0, 8.0))
+    court = ((3.0, 2.0), (7.0, 2.0), (7.0, 5.0), (3.0, 5.0))
+    level = Level(name="court", at=(5.0, 3.0), height=0.5, outline=court, edge="wall")
+    structure = attrs.evolve(plain_garden.structure, levels=(level,))
+    project = attrs.evolve(
+        plain_garden, structure=structure, site=attrs.evolve(plain_garden.site, heights=heights), units="imperial"
+    )
+    told = with_wants(project, tmp_path, 0)
+    rows = len(level_rows(told.garden.earth, "imperial"))
+    ground, page = printed.printed(told).ground, LETTER_HIGH - EDGES
+    assert rows >= 6 and printed.LEAST_PLAN <= ground < printed.PLAN
+    assert page - 8 < ground + printed.ABOUT_THE_PLAN + printed.SOIL + printed.SOIL_ROW * rows <= page
+    assert printed.printed(with_wants(plain_garden, tmp_path, 0)).ground == printed.PLAN
 
 
 @pytest.mark.parametrize(("units", "paper"), [("metric", "A4"), ("imperial", "letter")])
