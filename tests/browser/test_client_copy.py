@@ -210,6 +210,9 @@ def test_no_printed_page_of_the_client_edition_is_half_bare_but_the_last(browser
     page = context.new_page()
     page.goto(target.as_uri())
     page.pdf(path=paper, prefer_css_page_size=True)
+    page.set_viewport_size({"width": 390, "height": 800})
+    moved = "() => [...document.querySelectorAll('.wide')].filter(e => e.scrollWidth > e.clientWidth + 1).length"
+    assert page.locator(".wide").count() and page.evaluate(moved) == 0  # on a phone no table is moved sideways
     context.close()
     filled = [_filled(page) for page in PdfReader(paper).pages]
     assert 8 <= len(filled) <= 26
