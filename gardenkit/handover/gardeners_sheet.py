@@ -15,6 +15,7 @@ from gardenkit.handover.paper import LETTERS, Issue, papers_of, saved, ways
 from gardenkit.handover.pdf import FACES, MM, Pen, embedded_letters
 from gardenkit.schedules import care
 from gardenkit.schedules.care import MONTHS, Task
+from gardenkit.units import counted
 
 TITLE = "The gardener's sheet"
 EDGE, FOOT, HEAD = (
@@ -24,6 +25,7 @@ EDGE, FOOT, HEAD = (
 )  # mm: white edge, room for the cautions at the foot, and for the month. House values.
 SIZES = (3.4, 3.2, 3.0, 2.8, LETTERS)  # mm of letters, the largest taken that keeps a month on its page. House values.
 LEADING, NARROW = 1.36, 0.52  # distance of two lines, and mean width of a letter, as shares of its size
+MOST_NAMED = 3  # beds of a kind named one by one; of more the plan tells. House value.
 QUARTER = 15.0  # minutes that a time is rounded to: the minutes a task are house values
 SOON = 2  # the season that the hours are told for between the first and a garden grown in
 CAUTIONS = (
@@ -114,7 +116,8 @@ def _plants(garden: Garden, tasks: Sequence[Task]) -> str:
         if line is None:
             said.append(task.botanical.strip("()"))
             continue
-        where = f" in {', '.join(line.beds)}" if line.beds else ""
+        beds = ", ".join(line.beds) if len(line.beds) <= MOST_NAMED else counted(len(line.beds), "bed")
+        where = f" in {beds}" if line.beds else ""
         key = f"{line.key} " if line.key else ""
         said.append(f"{key}{line.species.botanical} ({line.count}{where})")
     return "; ".join(said)
