@@ -119,7 +119,8 @@ FIELDS = {  # where a field is made, and what reads it
     "longitude": "climate_frost: longitude; place: longitude",
     "bearing": "place: y_bearing; traverse: w.Textarea",
     "number": "climate_frost: heat_days; place: turn; soil_changes: wanted",
-    "whole": "journal_parts: journal-parts; layering_plant: copies, plant-first, plant-last; style_settings: most",
+    "whole": """care_prices: first-year; journal_parts: journal-parts; layering_plant: copies, plant-first, plant-last;
+        style_settings: most""",
     "money": "care: price; palette_wishes: palette-budget; wants: budget",
     "currency": "wants: money",
     "colour": "style_palette: add-colour",
