@@ -8,11 +8,13 @@ from typing import Any
 import gardenkit as gk
 from gardenkit.brief.wants import Want
 from gardenkit.garden import Garden
+from gardenkit.geometry import plane
 from gardenkit.geometry.plane import Point
 from gardenkit.notebook import workbook
 from gardenkit.notebook.session import Session
-from gardenkit.project.edits import brief, site, structure
+from gardenkit.project.edits import brief, planting, site, structure
 from gardenkit.project.step_free import step_free_ways
+from gardenkit.site.survey_table import read_table
 from gardenkit.structure.structure import HeldPoint
 from gardenkit.units import FOOT, length
 
@@ -32,10 +34,15 @@ def typed(*metres: float) -> tuple[str, ...]:
     return tuple(f"{one} m" for one in metres)
 
 
-def measure(folder: Path, plot: Iterable[Feet], falls: dict[Feet, str]) -> Garden:
-    """Return a new garden with its boundary, house, door, gate and ground heights."""
+def measure(folder: Path, taped: tuple[str, str], falls: dict[Feet, str]) -> Garden:
+    """Return a new garden with its boundary from tape readings, its house, door, gate and ground heights."""
     garden = gk.new(folder, name="Back garden")
-    garden = gk.boundary(garden, *(typed(*spot(corner)) for corner in plot))
+    readings, order = taped
+    survey = read_table(readings, system="imperial").survey
+    garden = gk.edit(garden, "survey", lambda p: site.set_survey(p, survey))
+    at = {point.name: point.at for point in garden.survey.adjusted.points}
+    outline = plane.outline([at[name] for name in order.split()], where="the boundary")
+    garden = gk.edit(garden, "boundary", lambda p: site.set_boundary(p, outline))
     (left, low), (right, high) = spot((8, 0)), spot((40, 6))
     garden = gk.house(garden, "house", typed(left, low), typed(right, high))
     middle = spot((24, 6))[0]
@@ -48,8 +55,8 @@ def measure(folder: Path, plot: Iterable[Feet], falls: dict[Feet, str]) -> Garde
     return garden
 
 
-def build(garden: Garden, placed: dict[str, list[Feet]]) -> Garden:
-    """Return the garden with everything that is set down, its patio, its path and the way without steps."""
+def build(garden: Garden, placed: dict[str, list[Feet]], fall: float) -> Garden:
+    """Return the garden with everything that is set down, a terrace, its path and the way without steps."""
     for kind, places in placed.items():
         for feet in places:
             garden = gk.edit(garden, kind, partial(structure.add_thing, kind=kind, at=spot(feet)))
@@ -59,13 +66,14 @@ def build(garden: Garden, placed: dict[str, list[Feet]]) -> Garden:
     garden = gk.path(garden, "path", start="gate", end="patio", held=(HeldPoint(at=spot((14, 27))),))
     stone = (*(spot(feet) for feet in ((5, 28), (7, 28), (8, 30))), SQUARED)
     garden = gk.edit(garden, "stone", lambda p: structure.add_cut_stone(p, stone))
+    garden = gk.edit(garden, "level", lambda p: structure.add_level(p, of="patio", fall=fall))
     (way, *_) = step_free_ways(garden.project, "gate", "patio")
     (path,) = (one for one in way.project.structure.paths if one.name == way.name)
     return gk.edit(garden, "way", lambda p: structure.take_way(p, path))
 
 
-def plant(garden: Garden, wants: Iterable[str], bed: str) -> None:
-    """Give a garden its wants and one bed composed from the first palette that is proposed."""
+def plant(garden: Garden, wants: Iterable[str], bed: str, moved: dict[int, Point]) -> None:
+    """Give a garden its wants and one bed composed from the first palette that is proposed, some plants moved."""
     for want in wants:
         garden = gk.edit(garden, "want", lambda p, text=want: brief.add_want(p, Want(text=text)))
     session = Session(garden.folder)
@@ -76,3 +84,5 @@ def plant(garden: Garden, wants: Iterable[str], bed: str) -> None:
     arranged.bed.bar.value = bed
     arranged.arrange()
     arranged.use(0)
+    for number, (x, y) in moved.items():
+        session.edit("move", lambda p, number=number, x=x, y=y: planting.move_plant(p, number, to=(x, y)))

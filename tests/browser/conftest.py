@@ -1,7 +1,10 @@
 """A real JupyterLab on a throw-away copy of an example garden, and a real headless Chromium to work it with."""
 
+import contextlib
 import os
+import re
 import shutil
+import signal
 import socket
 import subprocess
 import sys
@@ -56,6 +59,7 @@ class Lab:
         gardens.copy_garden(gardens.example("fennel_street_corner"), self.garden)
         self._notebooks, _ = notebooks_of(self.garden)  # the garden's own copy, as ``gardenkit open`` gives it
         command.settle_lab()
+        self.token = TOKEN
         self._server: subprocess.Popen[bytes] | None = None
 
     def start(self) -> None:
@@ -75,27 +79,42 @@ class Lab:
             "JUPYTER_CONFIG_DIR": str(self._folder / "config"),
             "PYTHONPATH": str(ROOT),
         }
-        with self.log.open("a") as out:
-            self._server = subprocess.Popen(
-                [sys.executable, "-m", "jupyterlab", *options], stdout=out, stderr=out, env=environment
-            )
+        self._run([sys.executable, "-m", "jupyterlab", *options], environment)
         wait_until(self._answers, seconds=180)
 
+    def start_by_command(self) -> str:
+        """Start the server by ``gardenkit open``, as a designer does, at the address that the terminal then shows;
+        returns all that it shows.
+        """
+        self.log = self._folder / "terminal.log"
+        environment = os.environ | {"JUPYTER_CONFIG_DIR": str(self._folder / "config"), "PYTHONPATH": str(ROOT)}
+        opened = [sys.executable, "-m", "gardenkit.notebook.command", "open", str(self.garden), "--no-browser"]
+        self._run(opened, environment)
+        shown = wait_until(
+            lambda: re.search(r"(http://127[^/]*)/lab\S*\?token=(\w+)", self.log.read_text()), seconds=60
+        )
+        self.address, self.token = shown.groups()
+        wait_until(self._answers, seconds=60)
+        return self.log.read_text()
+
+    def _run(self, arguments: list[str], environment: dict[str, str]) -> None:
+        with self.log.open("a") as out:
+            self._server = subprocess.Popen(arguments, stdout=out, stderr=out, env=environment, start_new_session=True)
+
     def stop(self) -> None:
-        """Stop the server and its kernels; one in the middle of a long sum is not waited for."""
+        """Stop the server and its kernels, as Ctrl-C does; one in the middle of a long sum is not waited for."""
         if self._server is None:
             return
-        self._server.terminate()
-        try:
-            self._server.wait(20)
-        except subprocess.TimeoutExpired:
-            self._server.kill()
-            self._server.wait()
+        for ending in (signal.SIGINT, signal.SIGKILL):
+            with contextlib.suppress(subprocess.TimeoutExpired, ProcessLookupError):
+                os.killpg(self._server.pid, ending)
+                self._server.wait(20)
+                break
 
     def _answers(self) -> bool:
         assert self._server is not None and self._server.poll() is None, self.log.read_text()
         try:
-            urllib.request.urlopen(f"{self.address}/api?token={TOKEN}", timeout=1)
+            urllib.request.urlopen(f"{self.address}/api?token={self.token}", timeout=1)
         except OSError:
             return False
         return True
@@ -139,7 +158,7 @@ class Notebook:
         self.errors: list[str] = []
         self.page: Page = browser.new_page(viewport={"width": 1500, "height": 1000})
         self.page.on("pageerror", lambda error: self.errors.append(str(error)))
-        self.page.goto(f"{lab.address}/lab/tree/{name}.ipynb?token={TOKEN}&reset")
+        self.page.goto(f"{lab.address}/lab/tree/{name}.ipynb?token={lab.token}&reset")
         self.page.wait_for_selector(".jp-NotebookPanel .jp-Cell", timeout=90_000)
         self.page.wait_for_function(
             "document.querySelector('.jp-NotebookPanel-toolbar')?.innerText.includes('Python 3')", timeout=60_000
