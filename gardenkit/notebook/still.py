@@ -13,9 +13,9 @@ CLASS = "gk-still"  # hidden where a live page stands: a reopened notebook that 
 # The names of a drawing's title and description. The live page beside has the same drawings: no name may stand twice.
 NAMED = re.compile(r'(\bid="|aria-labelledby="|(?<=aria-labelledby="[dk].{11}) )d([0-9a-f]{10}[td])')
 # What a sentence begins with that tells a hand what to do: nobody can, where nothing runs.
-_BY_HAND = re.compile(
-    r"(?:[Oo]r )?(?:add|choose|click|drag|drop|give|keep|kept in|look|mark|name|say|type|write)\b", re.I
-)
+_VERBS = "add|choose|click|drag|drop|give|keep|kept in|look|mark|name|say|type|write"
+_BY_HAND = re.compile(rf"(?:or )?(?:{_VERBS})\b", re.I)
+_THEN_BY_HAND = re.compile(rf": (?:{_VERBS})\b[^.!?]*")  # after what is so
 _SENTENCES = re.compile(r"(?<=[.!?]) (?=[A-Z])")
 _LABEL = re.compile(r'<div class="gk-label">([^<]*)</div>')
 LONGEST = 3_000_000  # letters of a page kept in a notebook; a larger one keeps its words only. House value.
@@ -34,7 +34,8 @@ def still(page: w.Widget, drawing: str) -> str:
 
 def to_read(text: str) -> str:
     """Return sentences without those that tell a hand what to do on a page that runs."""
-    return " ".join(one for one in _SENTENCES.split(text) if not _BY_HAND.match(one))
+    told = (one for one in _SENTENCES.split(text) if not _BY_HAND.match(one))
+    return " ".join(_THEN_BY_HAND.sub("", one) for one in told)
 
 
 def _told(label: re.Match[str]) -> str:

@@ -145,6 +145,9 @@ def test_what_tells_a_hand_what_to_do_is_left_out_where_nothing_runs(few: Sessio
     words = "Click a plant to choose it: it is ringed. A plant that is not listed as toxic is not thereby safe."
     assert to_read(words) == "A plant that is not listed as toxic is not thereby safe."
     assert to_read("or drag the round handle on the plan") == ""
+    assert to_read("No pictures yet: drop, paste or choose some. A wall sets the tone.") == (
+        "No pictures yet. A wall sets the tone."
+    )
     assert "digging have the buried lines marked" in to_read(STEPS["ground"].opening)
     desk = Desk(
         few,
