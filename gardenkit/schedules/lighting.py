@@ -8,7 +8,7 @@ import attrs
 
 from gardenkit.findings import LOCAL_CODE, Finding, GardenError, Seriousness
 from gardenkit.geometry import plane, ways
-from gardenkit.geometry.plane import Line, Point
+from gardenkit.geometry.plane import Line, Point, Region
 from gardenkit.geometry.rows import along
 from gardenkit.project import Project
 from gardenkit.schedules.lines import Line as TakenOff
@@ -38,7 +38,7 @@ def lights(project: Project) -> tuple[Thing, ...]:
 
 def cable_line(project: Project) -> Line:
     """Return the way of the cable: from the transformer written on the plan, else the free house wall nearest to any
-    lamp, each time on to the nearest lamp, round the roots of the trees that stay where there is a way round.
+    lamp, each time on to the nearest lamp, round houses and the roots of trees that stay where that can be.
 
     Empty without lamps; without a wall clear of doors and windows it begins at the first lamp.
     """
@@ -53,21 +53,23 @@ def cable_line(project: Project) -> Line:
         here = min(left, key=lambda at: math.dist(here, at))
         left.remove(here)
         line.append(here)
-    return _round_roots(project.site, tuple(line))
+    return _led_round(project.site, tuple(line))
 
 
 @lru_cache(maxsize=32)
-def _round_roots(site: Site, line: Line) -> Line:
-    """Return a cable's way led round root protection circles, leg by leg; a leg with no way round stays straight."""
-    circles = [plane.circle(tree.at, far + CLEAR_OF_ROOTS, sides=64) for tree, far in root_circles(site)]
-    if not circles or not site.boundary:
+def _led_round(site: Site, line: Line) -> Line:
+    """Return a cable's way led round root protection circles and houses, leg by leg; a leg with no way round stays
+    straight.
+    """
+    shut: list[Region] = [plane.circle(tree.at, far + CLEAR_OF_ROOTS, sides=64) for tree, far in root_circles(site)]
+    shut += [plane.grown(plane.region(house.outline), -WALL) for house in site.buildings]
+    if not shut or not site.boundary:
         return line
-    houses = (plane.grown(plane.region(house.outline), -WALL) for house in site.buildings)
-    free = plane.difference(plane.region(site.boundary), plane.union([*circles, *houses]))
+    free = plane.difference(plane.region(site.boundary), plane.union(shut))
     led = [line[0]]
     for a, b in pairwise(line):
         piece = plane.NOWHERE
-        if any(plane.meet(plane.line((a, b)), circle) for circle in circles):
+        if any(plane.meet(plane.line((a, b)), one) for one in shut):
             piece = ways.one_piece(free, a, b)
         led += [*(ways.shortest(piece, a, b) if not piece.is_empty else ())[1:-1], b]
     return tuple(led)

@@ -59,15 +59,17 @@ def test_a_tap_stands_at_a_corner_that_no_opening_takes(site: Site) -> None:
 
 @pytest.mark.parametrize("name", ["lantern_lane_strip", "quarry_brow_hillside"])
 def test_pipes_and_cable_of_an_example_begin_clear_of_doors_and_windows(name: str) -> None:
-    garden = Garden.open(EXAMPLES / name)
-    runs = pipes.supply(garden.project, garden.layout, garden.water)
-    tap = pipes.supply_point(garden.project, garden.layout, garden.water)
-    assert len(runs) == len(garden.water) and {run[0] for run in runs} == {tap}
-    starts = [runs[0][0], *lighting.cable_line(garden.project)[:1]]
-    for start in starts:
-        for opening in garden.project.site.openings:
-            assert _off(start, opening.start, opening.end) >= CLEAR - 1e-3, opening.name
-    assert any(_same(tap, corner) for house in garden.project.site.buildings for corner in house.outline)
+    """Where tap and transformer are proposed while none is written on the plan, and where they are written."""
+    written = Garden.open(EXAMPLES / name)
+    bare = attrs.evolve(written.project, site=attrs.evolve(written.project.site, notes=()))
+    tap = pipes.supply_point(bare, written.layout, written.water)
+    assert any(_same(tap, corner) for house in bare.site.buildings for corner in house.outline)
+    for project in (bare, written.project):
+        runs = pipes.supply(project, written.layout, written.water)
+        assert len(runs) == len(written.water) and len({run[0] for run in runs}) == 1
+        for start in (runs[0][0], *lighting.cable_line(project)[:1]):
+            for opening in project.site.openings:
+                assert _off(start, opening.start, opening.end) >= CLEAR - 1e-3, opening.name
 
 
 def _same(a: tuple[float, float] | None, b: tuple[float, float]) -> bool:

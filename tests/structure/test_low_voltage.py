@@ -10,10 +10,12 @@ from gardenkit.geometry import plane
 from gardenkit.project import Project
 from gardenkit.project.edits import structure
 from gardenkit.project.layout import layout
-from gardenkit.schedules.lighting import cables, light_findings, light_lines
-from gardenkit.site.site import ExistingTree, Site, root_circles
+from gardenkit.schedules.lighting import cable_line, cables, light_findings, light_lines
+from gardenkit.site.notes import Note
+from gardenkit.site.site import Building, ExistingTree, Site, root_circles
 from gardenkit.structure.kinds import THINGS
 from gardenkit.structure.low_voltage import cable_for, drop_at_end, transformer_for
+from gardenkit.structure.structure import Structure, Thing
 from gardenkit.units import FOOT
 
 
@@ -104,6 +106,19 @@ def test_a_cable_from_lamp_to_lamp_is_led_round_the_roots_of_a_tree_that_stays()
     assert fed.run().length / 1.1 == pytest.approx(led, rel=0.01)
     assert led > straight
     assert not [f.what for f in light_findings(lit((2.0, 10.0), (18.0, 10.0))) if "oak" in f.what]
+
+
+def test_a_cable_is_led_round_the_house_its_transformer_hangs_on() -> None:
+    """On the far wall of a house 4 m wide, past a corner: never through it, and no longer than by its walls."""
+    house = Building(name="house", outline=((4.0, 4.0), (8.0, 4.0), (8.0, 8.0), (4.0, 8.0)))
+    hung = Note(name="t", kind="transformer", line=((6.0, 8.0),))
+    lamp = Thing(name="a", kind="path light", at=(6.0, 2.0), width=0.16, depth=0.16, height=0.46)
+    site = Site(boundary=((0.0, 0.0), (12.0, 0.0), (12.0, 12.0), (0.0, 12.0)), buildings=(house,), notes=(hung,))
+    way = cable_line(Project(name="p", site=site, structure=Structure(things=(lamp,))))
+    assert (way[0], way[-1]) == ((6.0, 8.0), (6.0, 2.0))
+    inside = plane.grown(plane.region(house.outline), -0.11)
+    assert not plane.meet(plane.line(way), inside)
+    assert 6.0 < plane.line(way).length < 2.0 + 4.0 + math.hypot(2.0, 2.0) + 0.1
 
 
 def test_a_lamp_among_the_roots_is_said_with_what_to_do() -> None:
