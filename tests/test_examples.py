@@ -2,6 +2,7 @@
 
 import json
 import math
+import pickle
 from collections import Counter
 from functools import cache
 from io import BytesIO
@@ -67,6 +68,21 @@ def garden_of(name: str) -> Garden:
 
 def measured(name: str) -> dict[str, float]:
     return dict(garden_of(name).facts)
+
+
+@every_garden
+def test_an_example_is_laid_out_the_same_where_it_is_sent(name: str) -> None:
+    """To the process that paints views beside this one, with what is remembered of it."""
+    garden = garden_of(name)
+    places = [plant.at for plant in garden.project.planting.plants]
+    sent = pickle.loads(pickle.dumps(garden.layout))
+    assert [bed and bed.name for bed in sent.beds_at(places)] == [
+        bed and bed.name for bed in garden.layout.beds_at(places)
+    ]
+    lie, its = garden.layout.lie, sent.lie
+    assert (lie is None) == (its is None)
+    if lie is not None:
+        np.testing.assert_array_equal(its.at(np.array(places)), lie.at(np.array(places)))
 
 
 def test_there_are_three_examples_and_no_other_folder() -> None:

@@ -91,7 +91,7 @@ class Strip:
         return np.maximum(far - self.width / 2, 0.0), low + share * (high - low)
 
 
-@attrs.frozen(kw_only=True, eq=False, slots=False)
+@attrs.frozen(kw_only=True, eq=False)
 class NewGround(Surface):
     """The ground as found with ``shapes`` made in it; where two reach a place the nearer one is made last."""
 
