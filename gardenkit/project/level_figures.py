@@ -16,7 +16,10 @@ def level_rows(earth: Earthworks | None, units: System) -> list[tuple[str, str]]
 
     rows = [
         ("dug (cut)", f"{show_volume(soil.cut, units)} as it lies, {deep(soil.deepest)} at the deepest"),
-        ("placed (fill)", f"{show_volume(soil.fill, units)} firmed, {deep(soil.highest)} at the highest"),
+        (
+            "placed (fill)",
+            f"{show_volume(soil.fill, units)} firmed, to the surface as finished, {deep(soil.highest)} at most",
+        ),
         ("the same by cross-sections", " and ".join(show_volume(one, units) for one in soil.by_sections)),
         ("ground that is changed", show_area(soil.cut_area + soil.fill_area, units)),
     ]

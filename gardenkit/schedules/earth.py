@@ -1,5 +1,7 @@
 """What the levels take: soil dug, placed, taken away or brought in, and the walls that hold it."""
 
+import attrs
+
 from gardenkit.project import Project
 from gardenkit.project.earthworks import earthworks
 from gardenkit.project.layout import Layout
@@ -13,18 +15,22 @@ BACKFILL = Figure(12 * INCH, "m", "12 in of gravel behind a wall: vitolilandscap
 BASE = Figure(6 * INCH, "m", "6 in of compacted base: allanblockblog.com, 2018")
 BURY = Figure(1 * INCH, "m a foot of wall", "1 in of buried block per ft of wall: allanblockblog.com, 2018")
 BASE_WIDE = Figure(24 * INCH, "m", "house value: a trench twice as wide as a block")
-WHERE = "levels"
+WHERE, GRID = "levels", "by the grid method"
 
 
-def earth_lines(project: Project, worked: Layout) -> tuple[Line, ...]:
-    """Return the lines of the take-off for the levels; none while none are made, or no heights were taken."""
+def earth_lines(project: Project, worked: Layout, *, built: float = 0.0) -> tuple[Line, ...]:
+    """Return the lines of the take-off for the levels; none while none are made, or no heights were taken.
+
+    ``built`` m3 of the fill are no soil, but the layers of what is built on it.
+    """
     earth = earthworks(project, worked)
     if earth is None:
         return ()
-    soil = earth.soil
+    soil = attrs.evolve(earth.soil, fill=max(0.0, earth.soil.fill - built))
+    firmed = f"firmed in layers, up to below what is built on it; {GRID}" if built else f"firmed in layers; {GRID}"
     rows = [
-        ("excavation", soil.cut, soil.cut_area, "soil in the ground: new less found height, by the grid method", PLAIN),
-        ("soil placed", soil.fill, soil.fill_area, "firmed in layers; by the grid method", PLAIN),
+        ("excavation", soil.cut, soil.cut_area, f"soil in the ground: new less found height, {GRID}", PLAIN),
+        ("soil placed", soil.fill, soil.fill_area, firmed, PLAIN),
         ("spoil away", soil.away, 0.0, f"what is dug and not placed, loose: {BULKING:g} for 1", VOLUMES),
         (
             "fill soil",

@@ -18,6 +18,7 @@ from gardenkit.project.root_rules import roots_kept
 from gardenkit.schedules.crops import crop_lines
 from gardenkit.schedules.dug_out import dug_lines, stone_gap_lines
 from gardenkit.schedules.earth import earth_lines
+from gardenkit.schedules.in_fill import held_in_fill, less_fill
 from gardenkit.schedules.lighting import light_lines
 from gardenkit.schedules.lines import Line
 from gardenkit.schedules.steps import flight_lines
@@ -116,7 +117,8 @@ def quantities(
         *light_lines(project),
         *crop_lines(project, worked),
     ]
-    lines += earth_lines(project, worked)
+    held = held_in_fill(lines, worked)
+    lines = [less_fill(line, held) for line in lines] + list(earth_lines(project, worked, built=sum(held.values())))
     return tuple(line for line in lines if line.amount > 0)
 
 

@@ -18,6 +18,7 @@ from gardenkit.project.edits.drawn import draw
 from gardenkit.project.edits.moved import place_of, put_at
 from gardenkit.project.pointing import level_at
 from gardenkit.project.sunlight import sun_map
+from gardenkit.schedules import quantities
 from gardenkit.site.heights import SpotHeight
 from gardenkit.site.place import Place
 from gardenkit.site.site import Building, ExistingTree, Fence, Site
@@ -77,17 +78,43 @@ def said(garden: Garden, *words: str) -> list[str]:
 
 
 def test_a_terrace_is_dug_held_counted_and_priced(tmp_path: Path) -> None:
-    made = garden(tmp_path, terraced())
+    made = garden(tmp_path, terraced(height=-0.1))
     assert made.earth is not None
     soil = made.earth.soil
     assert soil.fill > soil.cut > 0
     counted = {line.item: line for line in made.quantities if line.where in ("levels", "terrace")}
     assert counted["excavation"].amount == pytest.approx(soil.cut)
-    assert counted["fill soil"].amount == pytest.approx(soil.bought)
+    (patio,) = [line for line in made.quantities if line.item == "excavation" and line.where == "terrace"]
+    built = quantities.ground_area_lines(made.project.structure.ground_areas[0], made.layout.ground_areas["terrace"])
+    held = sum(line.amount for line in built if line.item == "excavation") - patio.amount
+    assert 0 < held < soil.fill
+    firmed = attrs.evolve(soil, fill=soil.fill - held)  # of the fill the paving's layers are no soil
+    assert counted["soil placed"].amount == pytest.approx(firmed.fill)
+    assert counted["fill soil"].amount == pytest.approx(firmed.bought)
     assert counted["drain pipe"].amount == pytest.approx(sum(wall.length for wall in made.earth.walls))
     assert {"retaining wall", "fill soil"} <= {order.item for order in made.orders}
     assert any(line.name.startswith("retaining wall") for line in made.costs.lines)
     assert [phase.name for phase in made.phases][1] == "Levels"
+
+
+@pytest.mark.parametrize("high", [0.06, 0.5])
+def test_the_layers_of_a_raised_terrace_are_neither_dug_nor_filled_twice(tmp_path: Path, high: float) -> None:
+    """On level ground: what is dug, less what is placed, is what the layers take less what the level adds."""
+    heights = tuple(SpotHeight(at=(x, y), height=0.0) for x in (0.0, 16.0) for y in (0.0, 14.0))
+    flat = attrs.evolve(back_garden(), site=attrs.evolve(back_garden().site, heights=heights))
+    raised = edits.add_level(flat, of="terrace", height=high, fall=0.0, edge="wall")
+    before, after = (garden(tmp_path, made) for made in (flat, raised))
+
+    def soil(of: Garden, item: str, *where: str) -> float:
+        return sum(line.amount for line in of.quantities if line.item == item and line.where in where)
+
+    area = plane.area(after.layout.ground_areas["terrace"])
+    dug, deep = soil(before, "excavation", "terrace"), soil(before, "excavation", "terrace") / area
+    assert 0.15 < deep < 0.3
+    assert soil(after, "excavation", "terrace", "levels") == pytest.approx(max(0.0, dug - high * area), rel=0.02)
+    squares = 0.14 * plane.perimeter(after.layout.ground_areas["terrace"]) / 2  # m2: those along the edge, half counted
+    placed = max(0.0, high - deep) * area
+    assert soil(after, "soil placed", "levels") == pytest.approx(placed, abs=0.02 + high * squares / 2)
 
 
 def test_the_terrace_is_judged_by_its_own_fall_and_not_by_the_slope_it_lies_in(tmp_path: Path) -> None:
