@@ -51,6 +51,7 @@ SMALL_FLOW: dict[SoilKind, Figure] = {  # where the usual ones ask more of a bed
         0.9 * US_GALLON, "L/h", "0.9 gph in dripline, rows and emitters 12 in: irrigation maker's catalogue"
     )
 }
+DRAINED_BELOW = 0.0  # deg C: in months whose mean daily low is lower the pipes are drained against frost. House value.
 TAP = Figure(900.0, "L/h", f"three quarters of what a house tap of 20 L a minute gives; time a bucket; {HOUSE}")
 WETTED = "irrigation manufacturer's design manual, figure 5-4: spacing to wetted depth 1:1 coarse, 2:1 medium, 4:1 fine"
 SPACING_TO_DEPTH: dict[SoilKind, Figure] = {
@@ -217,7 +218,19 @@ def _waters(project: Project, worked: Layout, kinds: Mapping[str, set[Species]])
     flow = emitter_flow([bed.area for bed in planted], soil, project.units)
     for bed in planted:
         of_bed = sorted(kinds[bed.name], key=lambda s: s.botanical)
-        found.append(zone(bed.name, bed.area, of_bed, eto, climate.rain, soil=soil, flow=flow, units=project.units))
+        found.append(
+            zone(
+                bed.name,
+                bed.area,
+                of_bed,
+                eto,
+                climate.rain,
+                soil=soil,
+                flow=flow,
+                units=project.units,
+                lows=climate.tmin,
+            )
+        )
     return tuple(found)
 
 
@@ -231,8 +244,11 @@ def zone(
     soil: SoilKind,
     flow: Figure | None = None,
     units: System = "imperial",
+    lows: Months | None = None,
 ) -> BedWater:
-    """Return one bed's water: the factor of its thirstiest kind, need after rain and without, drip minutes a week."""
+    """Return one bed's water: the factor of its thirstiest kind, need after rain and without, drip minutes a week: none
+    in months whose mean ``lows`` (deg C) say that the pipes are drained.
+    """
     words = [thirst(s) for s in kinds]
     factor = hydrozone_factor(words, family=FAMILY)
     thirstiest = next(s for s, w in zip(kinds, words, strict=True) if hydrozone_factor([w], family=FAMILY) == factor)
@@ -240,7 +256,8 @@ def zone(
     dry = water_need(eto.mm_a_day, area=area, factor=factor, rain_method="none")
     drip = dripline(area, soil, flow, units)
     minutes = tuple(
-        run_minutes(need / area / days * 7, rate_mm_an_hour=drip.rate) for need, days in zip(dry, DAYS, strict=True)
+        0.0 if low < DRAINED_BELOW else run_minutes(need / area / days * 7, rate_mm_an_hour=drip.rate)
+        for need, days, low in zip(dry, DAYS, lows or (math.inf,) * 12, strict=True)
     )
     return BedWater(
         bed=name,

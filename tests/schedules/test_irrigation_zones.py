@@ -69,9 +69,14 @@ def test_the_rows_drawn_lie_in_the_bed_and_are_about_as_long_as_area_over_spacin
 
 
 def test_minutes_bring_the_weeks_need_of_a_dry_week(garden: Garden) -> None:
-    """Minutes times what flows is the litres of the thirstiest bed: worked backwards from the zone."""
+    """Minutes times what flows is the litres of the thirstiest bed: worked backwards from the zone. Where it freezes
+    the pipes are drained: no minutes.
+    """
+    lows = garden.project.site.climate.tmin
+    assert lows is not None
     for zone in irrigation_zones.zones(garden.water):
-        for month in (1, 7):
+        assert all(not minutes for minutes, low in zip(zone.minutes, lows, strict=True) if low < 0)
+        for month in (month for month in (1, 4, 7, 10) if lows[month - 1] >= 0):
             given = {
                 water.bed: 2 * zone.minutes[month - 1] / 60 * water.drip.rate * water.area
                 for water in garden.water
