@@ -81,9 +81,11 @@ def test_what_is_chosen_is_moved_by_arrow_keys_and_turned_and_sized_by_its_handl
     assert any(" x " in str(one) and str(one).endswith("sq ft") for one in said)
     assert sized["facing"] == seat["facing"] and (sized["width"], sized["depth"]) != (seat["width"], seat["depth"])
     notebook.step("Written on the plan")
+    before = saved(lab.garden)["notes"]
     for supply, aside in (("tap", 1.5), ("transformer", 3.0)):  # where pipes and cable begin, by one click each
         begin(notebook, supply)
         click(notebook, now[0] + aside, now[1])
-        (note,) = wait_until(lambda kind=supply: [one for one in saved(lab.garden)["notes"] if one["kind"] == kind])
+        (note,) = wait_until(lambda: [one for one in saved(lab.garden)["notes"] if one not in before])
+        before.append(note)
         assert note["line"] == [pytest.approx([now[0] + aside, now[1]], abs=0.35)]  # put onto an edge nearby
     assert notebook.errors == []
