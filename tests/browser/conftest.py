@@ -102,10 +102,13 @@ class Lab:
             self._server = subprocess.Popen(arguments, stdout=out, stderr=out, env=environment, start_new_session=True)
 
     def stop(self) -> None:
-        """Stop the server and its kernels, as Ctrl-C does; one in the middle of a long sum is not waited for."""
+        """Stop the server and its kernels; one in the middle of a long sum is not waited for.
+
+        Not as Ctrl-C does: what a script starts in the background hears none.
+        """
         if self._server is None:
             return
-        for ending in (signal.SIGINT, signal.SIGKILL):
+        for ending in (signal.SIGTERM, signal.SIGKILL):
             with contextlib.suppress(subprocess.TimeoutExpired, ProcessLookupError):
                 os.killpg(self._server.pid, ending)
                 self._server.wait(20)
