@@ -98,4 +98,4 @@ class NotesPage(BonesPage):
     def summary(self) -> str:
         """Return the notes in words."""
         lines = [f"{note.name}: {note.kind}{f', {note.text}' if note.text else ''}" for note in self.project.site.notes]
-        return "\n".join(lines) or "Nothing is written on the plan yet"
+        return "\n".join(["Written on the plan:", *lines]) if lines else "Nothing is written on the plan yet"
