@@ -4,6 +4,7 @@ Lengths are text as on a site sketch (``"12' 6\\""``, ``"3.2 m"``) or numbers in
 or metres. A point is a pair of lengths. A garden never changes: keep what a call returns.
 """
 
+import datetime as dt
 import math
 from collections.abc import Callable, Sequence
 from pathlib import Path as Folder
@@ -15,6 +16,7 @@ from gardenkit import storage
 from gardenkit.findings import GardenError, nearest
 from gardenkit.garden import Garden
 from gardenkit.geometry import plane
+from gardenkit.planting.planting import Planting, first_season
 from gardenkit.project import Project
 from gardenkit.project.edits import planting
 from gardenkit.project.edits import site as site_edits
@@ -34,7 +36,8 @@ STONE_SIZES = ("gap_low", "gap_high", "pace", "across", "thickness", "joint")
 
 
 def new(folder: str | Folder, *, name: str = "", units: System = "imperial") -> Garden:
-    """Make an empty garden in a folder. Raises GardenError when one is there or the units are unknown.
+    """Make an empty garden in a folder, to be planted from this year or the next. Raises GardenError when one is there
+    or the units are unknown.
 
     >>> import tempfile
     >>> new(Folder(tempfile.mkdtemp()) / "plot", units="metric")
@@ -43,7 +46,8 @@ def new(folder: str | Folder, *, name: str = "", units: System = "imperial") -> 
     if units not in ("imperial", "metric"):
         raise GardenError(f'units "{units}" are not known{nearest(units, ["imperial", "metric"])}; use one of the two')
     where = Folder(folder)
-    return Garden(storage.create(where, Project(name=name or where.name, units=units)).project, where)
+    planted = Planting(first_year=first_season(dt.datetime.now().astimezone().date()))
+    return Garden(storage.create(where, Project(name=name or where.name, units=units, planting=planted)).project, where)
 
 
 def open(folder: str | Folder) -> Garden:  # noqa: A001 - read as gk.open

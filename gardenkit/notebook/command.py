@@ -153,7 +153,9 @@ def _settle(path: Path, settings: dict[str, dict[str, object]]) -> None:
 
 def new(options: argparse.Namespace) -> int:
     """Make an empty garden."""
-    folder = gardens.new_garden(options.folder, name=options.name, units=options.units)
+    from gardenkit.front import making
+
+    folder = making.new(options.folder, name=options.name, units=options.units).folder
     sys.stdout.write(f"made {folder}; open it with: {opened_by(folder)}\n")
     return 0
 

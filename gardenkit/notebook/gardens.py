@@ -7,7 +7,6 @@ from pathlib import Path
 
 from gardenkit import storage
 from gardenkit.findings import GardenError, nearest
-from gardenkit.project import Project
 from gardenkit.storage.files import replace_safely
 
 PACKAGE = Path(__file__).resolve().parents[1]
@@ -106,13 +105,3 @@ def _desk() -> Path:
     started = os.environ.get(GARDEN_VARIABLE, "")
     home().mkdir(parents=True, exist_ok=True)
     return home() / f".chosen-{hashlib.sha256(started.encode()).hexdigest()[:12]}"
-
-
-def new_garden(folder: Path, *, name: str = "", units: str = "imperial") -> Path:
-    """Make an empty garden in ``folder``; raises GardenError when one is there already or the units are unknown."""
-    if units not in ("imperial", "metric"):
-        raise GardenError(
-            f'units "{units}" are not known{nearest(units, ["imperial", "metric"])}; use imperial or metric'
-        )
-    storage.create(folder, Project(name=name or folder.name, units=units))  # type: ignore[arg-type]
-    return folder

@@ -1,11 +1,14 @@
 """The planting as decided: which plant stands where, when it is planted, and what the designer locked."""
 
+import datetime as dt
+
 import attrs
 
 from gardenkit.geometry.plane import Point
 from gardenkit.tuples import lists_as_tuples
 
 HOURS, DAILY_LIGHT = LIGHT_BY = "hours of sun", "daily light"  # what places are judged by for plants
+THIS_YEAR = 6  # month: a garden begun until then can be planted in the same year. House value.
 
 
 @attrs.frozen(kw_only=True, field_transformer=lists_as_tuples, cache_hash=True)
@@ -72,3 +75,12 @@ class Planting:
     first_year: int = 2026
     last_number: int = 0
     light_by: str = HOURS
+
+
+def first_season(today: dt.date) -> int:
+    """Return the year in which a garden that is begun today is planted first.
+
+    >>> first_season(dt.date(2026, 3, 1)), first_season(dt.date(2026, 11, 30))
+    (2026, 2027)
+    """
+    return today.year if today.month <= THIS_YEAR else today.year + 1

@@ -35,12 +35,11 @@ from whole_session import (
     write_all_of_it,
 )
 
+import gardenkit as gk
 from gardenkit.garden import Garden
 from gardenkit.geometry import plane
 from gardenkit.notebook.gardens import workbook_folder
 from gardenkit.notebook.jobs import AT_ONCE
-from gardenkit.project import Project
-from gardenkit.storage import create
 from gardenkit.units import FOOT, SQUARE_FOOT
 
 pytestmark = pytest.mark.browser
@@ -174,7 +173,7 @@ def test_a_back_garden_on_a_slope_is_measured_built_planted_and_handed_over(
 ) -> None:
     for old in (*lab.garden.glob("history*"), lab.garden / "garden.json"):
         old.unlink()
-    create(lab.garden, Project(name="Back garden"))
+    gk.new(lab.garden, name="Back garden")
     ground = watched(open_notebook("03_site_measurement"))
     measure_the_ground(Hand(ground))
     nothing_is_wrong(ground, "02_ground")

@@ -29,7 +29,7 @@ def by_script(folder: Path) -> Garden:
 
 def by_pages(folder: Path) -> Garden:
     """The same edits in the order in which the pages' buttons make them."""
-    storage.create(folder, type(gk.open(folder.with_name("script")).project)(name="Quince Yard", units="metric"))
+    gk.new(folder, name="Quince Yard", units="metric")
     house = Building(name="house", outline=((2.0, 0.0), (10.0, 0.0), (10.0, 5.0), (2.0, 5.0)), eaves=5.0)
     salvia = Garden.open(folder).catalogue["Salvia nemorosa"]
     door: dict[str, Any] = {"at": (5.5, 5.0), "width": 1.0, "sill": 0.0, "head": 2.1}

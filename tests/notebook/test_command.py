@@ -2,6 +2,7 @@
 
 import ast
 import contextlib
+import datetime as dt
 import json
 import os
 import re
@@ -29,7 +30,9 @@ def run(*arguments: str) -> int:
 
 def test_a_new_garden_is_made_in_the_units_asked_for(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert run("new", str(tmp_path / "plot"), "--units", "metric", "--name", "Plot nine") == 0
-    assert storage.load(tmp_path / "plot").project.units == "metric"
+    project, now = storage.load(tmp_path / "plot").project, dt.datetime.now().astimezone()
+    assert project.units == "metric"
+    assert 0 < (project.planting.first_year - now.year) * 12 + 7 - now.month <= 12  # July of that year is yet to come
     assert "gardenkit open" in capsys.readouterr().out
 
 

@@ -11,6 +11,7 @@ from PIL import Image
 
 from gardenkit import storage
 from gardenkit.drawing.site_charts import TRIANGLE
+from gardenkit.front import making
 from gardenkit.geometry import plane
 from gardenkit.notebook import gardens
 from gardenkit.notebook.page import Page
@@ -40,7 +41,7 @@ def example(tmp_path: Path) -> Session:
 
 @pytest.fixture
 def empty(tmp_path: Path) -> Session:
-    gardens.new_garden(tmp_path / "empty", name="Trial plot")
+    making.new(tmp_path / "empty", name="Trial plot")
     return Session(tmp_path / "empty")
 
 

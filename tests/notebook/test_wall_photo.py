@@ -11,8 +11,9 @@ import pytest
 from PIL import Image, ImageDraw
 
 from gardenkit import storage
+from gardenkit.front import making
 from gardenkit.geometry.plane import Point
-from gardenkit.notebook import gardens, workbook
+from gardenkit.notebook import workbook
 from gardenkit.notebook.pages.wall_known import KNOWN
 from gardenkit.notebook.pages.wall_photo import WallPhotoPage
 from gardenkit.notebook.session import Session
@@ -313,7 +314,7 @@ def test_a_wall_taken_off_the_record_elsewhere_leaves_the_page_standing(page: Wa
 
 
 def test_an_empty_garden_is_told_to_add_the_house_first(tmp_path: Path) -> None:
-    gardens.new_garden(tmp_path / "empty", name="Trial plot")
+    making.new(tmp_path / "empty", name="Trial plot")
     page = workbook.page(Session(tmp_path / "empty"), "wall_photo")
     assert page.failures == []
     assert "Add the house" in page.scene().title

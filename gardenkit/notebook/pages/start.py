@@ -11,6 +11,7 @@ from gardenkit.drawing.plan import screen_scale
 from gardenkit.drawing.scene import Scene
 from gardenkit.drawing.svg import svg
 from gardenkit.findings import GardenError
+from gardenkit.front import making
 from gardenkit.notebook import controls, gardens
 from gardenkit.notebook.notebooks import FOLDER, notebooks_of, where_they_are
 from gardenkit.notebook.page import Page, escaped, handler
@@ -94,7 +95,7 @@ class StartPage(Page):
         if not typed:
             raise GardenError("type a folder for the new garden, such as " + str(gardens.home() / "my garden"))
         folder = gardens.at_home(typed)
-        gardens.new_garden(folder, units=self.project.units)
+        making.new(folder, units=self.project.units)
         self._turn_to(folder)
 
     @handler
