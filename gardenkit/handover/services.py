@@ -19,7 +19,7 @@ from gardenkit.handover.listed import Entry
 from gardenkit.handover.paper import Leaf, SheetSize
 from gardenkit.saying import of_goods
 from gardenkit.schedules import irrigation_zones, lighting, pipes
-from gardenkit.schedules.irrigation import DRAINED_BELOW, WATERINGS
+from gardenkit.schedules.irrigation import WATERINGS, drained_months
 from gardenkit.schedules.irrigation_zones import Zone
 from gardenkit.schedules.water_pressure import PIPE_SOLD, WORKING, ZonePressure, zone_pressures
 from gardenkit.schedules.watering import FIRST_WEEKS
@@ -112,7 +112,7 @@ def _told(garden: Garden, zone: Zone) -> list[str]:
     spaced, apart = (said(far, garden.units) for far in (drip.emitter_spacing, drip.row_spacing))
     each_gives = wording.trickle(drip.emitter_flow, garden.units)
     busy = [f"{MONTHS[m][:3]} {zone.minutes[m]:.0f}" for m in range(12) if zone.minutes[m] >= 1]
-    cold = [MONTHS[m][:3] for m, low in enumerate(garden.project.site.climate.tmin or ()) if low < DRAINED_BELOW]
+    cold = [MONTHS[month - 1][:3] for month in drained_months(garden.project.site.climate)]
     drained = f"; drained in {', '.join(cold)}" if cold else ""
     each = ", each on a valve of its own and watered after the one before"
     split = f"; more than a usual tap gives: lay its rows in {zone.parts} equal parts{each}" if zone.parts > 1 else ""

@@ -1,7 +1,7 @@
 """Watering: what each bed needs by month, how the dripline lies and how long it runs, how new trees get through."""
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from typing import Literal
 
 import attrs
@@ -193,6 +193,11 @@ def reference(climate: Climate, *, latitude: float, elevation: float) -> Referen
     return reference_water(climate, latitude=latitude, elevation=elevation)
 
 
+def drained_months(climate: Climate) -> tuple[int, ...]:
+    """Return the months, 1 to 12, in which the pipes are drained against frost; none while the climate is not known."""
+    return tuple(month for month, low in enumerate(climate.tmin or (), start=1) if low < DRAINED_BELOW)
+
+
 def bed_water(project: Project, worked: Layout, catalogue: Catalogue) -> tuple[BedWater, ...]:
     """Return every bed that plants or crops stand on as a watering zone; nothing while the climate has no monthly
     temperatures.
@@ -215,22 +220,13 @@ def _waters(project: Project, worked: Layout, kinds: Mapping[str, set[Species]])
         return ()
     soil, found = soil_kind(project.site.soil), []
     planted = [bed for bed in worked.beds if kinds.get(bed.name) and bed.area > 0]
-    flow = emitter_flow([bed.area for bed in planted], soil, project.units)
+    flow, cold = emitter_flow([bed.area for bed in planted], soil, project.units), drained_months(climate)
     for bed in planted:
         of_bed = sorted(kinds[bed.name], key=lambda s: s.botanical)
-        found.append(
-            zone(
-                bed.name,
-                bed.area,
-                of_bed,
-                eto,
-                climate.rain,
-                soil=soil,
-                flow=flow,
-                units=project.units,
-                lows=climate.tmin,
-            )
+        one = zone(
+            bed.name, bed.area, of_bed, eto, climate.rain, soil=soil, flow=flow, units=project.units, drained=cold
         )
+        found.append(one)
     return tuple(found)
 
 
@@ -244,10 +240,10 @@ def zone(
     soil: SoilKind,
     flow: Figure | None = None,
     units: System = "imperial",
-    lows: Months | None = None,
+    drained: Collection[int] = (),
 ) -> BedWater:
     """Return one bed's water: the factor of its thirstiest kind, need after rain and without, drip minutes a week: none
-    in months whose mean ``lows`` (deg C) say that the pipes are drained.
+    in months (1 to 12) in which the pipes are ``drained``.
     """
     words = [thirst(s) for s in kinds]
     factor = hydrozone_factor(words, family=FAMILY)
@@ -256,8 +252,8 @@ def zone(
     dry = water_need(eto.mm_a_day, area=area, factor=factor, rain_method="none")
     drip = dripline(area, soil, flow, units)
     minutes = tuple(
-        0.0 if low < DRAINED_BELOW else run_minutes(need / area / days * 7, rate_mm_an_hour=drip.rate)
-        for need, days, low in zip(dry, DAYS, lows or (math.inf,) * 12, strict=True)
+        0.0 if month in drained else run_minutes(need / area / days * 7, rate_mm_an_hour=drip.rate)
+        for month, (need, days) in enumerate(zip(dry, DAYS, strict=True), start=1)
     )
     return BedWater(
         bed=name,
