@@ -6,16 +6,16 @@ from typing import TYPE_CHECKING
 
 from gardenkit.planting.species import Species
 from gardenkit.schedules import care, crops
-from gardenkit.schedules.care_hours import care_hours
+from gardenkit.schedules.care_hours import Tended, care_hours
 from gardenkit.schedules.work_steps import planting_opens
 from gardenkit.sources import HOUSE, Figure
 from gardenkit.structure.kinds import care_of_what_is_built
 from gardenkit.structure.kinds.rows import Care
 
-DRY = Figure(10.0, "mm", f"of watering that a month of mean rain leaves to be done, from which it is dry; {HOUSE}")
-
 if TYPE_CHECKING:
     from gardenkit.garden import Garden
+
+DRY = Figure(10.0, "mm", f"of watering that a month of mean rain leaves to be done, from which it is dry; {HOUSE}")
 
 
 def tasks(garden: "Garden") -> tuple[care.Task, ...]:
@@ -30,7 +30,7 @@ def hours_each(garden: "Garden", kinds: Iterable[Species]) -> dict[str, tuple[fl
     for task in _of_plants(garden, kinds):
         if task.is_due(care.GROWN_IN):
             of_kind.setdefault(task.botanical, []).append(task)
-    return {name: care_hours(due, {name: 1}, beds=0.0, lawn=0.0) for name, due in of_kind.items()}
+    return {name: care_hours(due, {name: 1}, Tended()) for name, due in of_kind.items()}
 
 
 def hours_besides(garden: "Garden") -> tuple[float, ...]:
@@ -49,14 +49,13 @@ def hours(garden: "Garden", season: int) -> tuple[float, ...]:
 
 def hours_of(garden: "Garden", due: Iterable[care.Task], counts: Mapping[str, int]) -> tuple[float, ...]:
     """Return about how many hours some tasks take in each month, with so many plants of each kind, on its ground."""
-    return care_hours(
-        due,
-        counts,
+    ground = Tended(
         beds=garden.bed_area,
         lawn=garden.lawn_area,
         grass_paths=garden.grass_path_area,
         hedges=garden.hedge_lengths,
     )
+    return care_hours(due, counts, ground)
 
 
 # ---- helpers

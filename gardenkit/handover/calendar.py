@@ -131,15 +131,9 @@ def _event(project: Project, month: int, tasks: list[Task], uid: str, say: Say) 
 
 def _title(tasks: list[Task]) -> str:
     what = tasks[0].task
-    names = [name for task in tasks for name in _names(task)]
+    names = [name for task in tasks for name in task.names]
     more = f" and {len(names) - SHORT} more" if len(names) > SHORT else ""
     return f"{what[:1].upper()}{what[1:]}: {', '.join(names[:SHORT])}{more}"
-
-
-def _names(task: Task) -> list[str]:
-    """Return what a task is for, the names of what is built one by one."""
-    built = task.botanical.startswith("(") and task.botanical.endswith(")")
-    return task.botanical[1:-1].split(", ") if built else [task.botanical]
 
 
 def _line(task: Task) -> str:

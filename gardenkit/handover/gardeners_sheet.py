@@ -114,7 +114,7 @@ def _plants(garden: Garden, tasks: Sequence[Task]) -> str:
     for task in tasks:
         line = lines.get(task.botanical)
         if line is None:
-            said.append(task.botanical.strip("()"))
+            said.append(", ".join(task.names))
             continue
         beds = ", ".join(line.beds) if len(line.beds) <= MOST_NAMED else counted(len(line.beds), "bed")
         where = f" in {beds}" if line.beds else ""

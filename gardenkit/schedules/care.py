@@ -63,6 +63,12 @@ class Task:
         return f"{self.task}{on} {self.botanical}{tail}{often}".strip()
 
     @property
+    def names(self) -> tuple[str, ...]:
+        """What it is for: a kind, or what is built one by one (their names stand in brackets)."""
+        built = self.botanical.startswith("(") and self.botanical.endswith(")")
+        return tuple(self.botanical[1:-1].split(", ")) if built else (self.botanical,)
+
+    @property
     def begins(self) -> int:
         """The season in which it is done first: at once for what new plants need, else when they have grown so long.
 

@@ -53,23 +53,14 @@ class Tended:
     hedges: Mapping[str, float] = attrs.field(factory=dict)
 
     def clipped(self, task: Task) -> float:
-        """Return the metres of hedge that a task is for; its names stand in brackets."""
-        return sum(self.hedges.get(name, 0.0) for name in task.botanical.strip("()").split(", "))
+        """Return the metres of hedge that a task is for."""
+        return sum(self.hedges.get(name, 0.0) for name in task.names)
 
 
-def care_hours(
-    tasks: Iterable[Task],
-    counts: Mapping[str, int],
-    *,
-    beds: float,
-    lawn: float,
-    grass_paths: float = 0.0,
-    hedges: Mapping[str, float] | None = None,
-) -> tuple[float, ...]:
+def care_hours(tasks: Iterable[Task], counts: Mapping[str, int], ground: Tended) -> tuple[float, ...]:
     """Return about how many hours the tasks take in each month, January first, with so many plants of each kind (by
-    botanical name) on so much ground, as in ``Tended``; a task done once a year is spread over its months.
+    botanical name) on so much ground; a task done once a year is spread over its months.
     """
-    ground = Tended(beds=beds, lawn=lawn, grass_paths=grass_paths, hedges=hedges or {})
     minutes = [0.0] * 12
     for task in tasks:
         share = _minutes(task, counts, ground) / max(1, len(task.months))

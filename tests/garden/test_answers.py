@@ -17,7 +17,7 @@ from gardenkit.project import Project, check
 from gardenkit.project.edits import brief, planting, site, structure
 from gardenkit.project.wanted import kind_of_thing
 from gardenkit.schedules.care import Task
-from gardenkit.schedules.care_hours import care_hours
+from gardenkit.schedules.care_hours import Tended, care_hours
 from gardenkit.site.climate import Climate
 from gardenkit.site.heights import SpotHeight
 from gardenkit.site.site import Building, ExistingTree, Fence, Obstacle
@@ -382,18 +382,20 @@ def test_the_hours_of_care_are_the_minutes_of_each_task_times_the_plants() -> No
         Task(months=(6, 7), task="deadhead", botanical="Rosa"),
         Task(months=(4, 5), task="mow and edge the lawn", botanical="(lawn)"),
     )
-    hours = care_hours(tasks, {"Rosa": 10}, beds=30.0, lawn=100.0)
+    hours = care_hours(tasks, {"Rosa": 10}, Tended(beds=30.0, lawn=100.0))
     assert hours[2] * 60 == pytest.approx(12 * 10 / 2)  # March: pruning, every other year
     assert hours[6] * 60 == pytest.approx(1 * 10)  # July: dead flowers alone
     assert sum(hours) * 60 == pytest.approx(3 * 2 * 30 + 12 * 10 / 2 + 1 * 10 * 2 + 0.15 * 100 * 3.5 * 2)
     grass = [Task(months=(6,), task="mow and edge the grass path", botanical="(walk)")]
-    paths = care_hours(grass, {}, beds=30.0, lawn=100.0, grass_paths=8.0)
+    paths = care_hours(grass, {}, Tended(beds=30.0, lawn=100.0, grass_paths=8.0))
     assert sum(paths) * 60 == pytest.approx(0.15 * 8 * 3.5)  # its own ground, not the lawn's once more
     clips = [Task(months=(7, 8), task="clip the hedge", botanical="(lane hedge, yew)")]
-    clipping = care_hours(clips, {}, beds=30.0, lawn=100.0, hedges={"lane hedge": 12.0, "yew": 4.0, "other": 9.0})
+    clipping = care_hours(
+        clips, {}, Tended(beds=30.0, lawn=100.0, hedges={"lane hedge": 12.0, "yew": 4.0, "other": 9.0})
+    )
     assert sum(clipping) * 60 == pytest.approx(3.0 * 16)  # once, in either month
     leaves = [Task(months=(10, 11), task="rake the leaves off the lawn", botanical="(lawn)")]
-    assert sum(care_hours(leaves, {}, beds=30.0, lawn=100.0)) * 60 == pytest.approx(2 * 0.25 * 100)
+    assert sum(care_hours(leaves, {}, Tended(beds=30.0, lawn=100.0))) * 60 == pytest.approx(2 * 0.25 * 100)
 
 
 def test_a_placed_thing_can_be_asked_about_follows_its_name_and_does_not_shade_itself() -> None:

@@ -10,7 +10,7 @@ from gardenkit.planting.planting import Plant
 from gardenkit.planting.season import flower_months
 from gardenkit.planting.species import Species
 from gardenkit.schedules.care import NEW, Task, care_calendar, freezes, seasons_of
-from gardenkit.schedules.care_hours import care_hours
+from gardenkit.schedules.care_hours import Tended, care_hours
 from gardenkit.schedules.care_when import COLD
 from gardenkit.structure.kinds import thing_kind
 from gardenkit.structure.kinds.rows import Care
@@ -221,6 +221,6 @@ def test_single_months_of_what_is_built_stay_single_where_spring_is_late() -> No
 def test_the_first_summers_take_more_hours_than_the_grown_garden() -> None:
     tasks = [t for t in care_calendar([CATALOGUE["Salvia nemorosa"]], whole_garden=True) if t.every_years == 1]
     young, grown = (
-        sum(care_hours([t for t in tasks if t.is_due(season)], {}, beds=20.0, lawn=0.0)) for season in (1, 10)
+        sum(care_hours([t for t in tasks if t.is_due(season)], {}, Tended(beds=20.0, lawn=0.0))) for season in (1, 10)
     )
     assert young - grown == pytest.approx(5 * (52 / 12) * 0.5 * 20 / 60)  # five months, each week, 0.5 min a m2
