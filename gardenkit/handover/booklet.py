@@ -89,10 +89,15 @@ def check_settled(garden: Garden) -> None:
     if garden.open_warnings:
         first, how_many = garden.open_warnings[0], len(garden.open_warnings)
         rest = f", and {how_many - 1} more" if how_many > 1 else ""
-        raise GardenError(
-            f"the client edition waits for {counted(how_many, 'open warning')}: {first.where}: "
-            f"{garden.say(first.what)}{rest}; mend what they say, or accept them with a reason"
-        )
+        raise GardenError(waiting(how_many, f": {first.where}: {garden.say(first.what)}{rest}"))
+
+
+def waiting(many: int, which: str) -> str:
+    """Return what is said while so many warnings are open, with ``which`` they are."""
+    return (
+        f"the client edition waits for {counted(many, 'open warning')}{which}; mend what they say, or accept them with "
+        "a reason"
+    )
 
 
 def page(

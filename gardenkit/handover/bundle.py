@@ -27,6 +27,7 @@ from gardenkit.handover.paper import Issue, saved, written
 from gardenkit.progress import StoppedError, Tell, part, quiet
 from gardenkit.project.handing_over import Edition
 from gardenkit.schedules.care import MONTHS
+from gardenkit.schedules.work_steps import PLANTING
 from gardenkit.storage.files import replace_safely
 
 FOLDER, READ_ME = "documents", "READ_ME.txt"
@@ -180,7 +181,7 @@ def write(
 def _about(garden: Garden, issue: Issue) -> tuple[str, ...]:
     """Return for whom gets a pack whose it is, of which issue, where the garden lies and when planting begins."""
     said, place = garden.project.handover, garden.project.site.place
-    planting = next((one for one in garden.programme if one.step == "Planting"), None)
+    planting = next((one for one in garden.programme if one.step == PLANTING), None)
     lines = (
         ("from", ", ".join(part for part in (said.company or garden.project.designer, said.contact) if part)),
         ("issue", f"{issue.date.isoformat()}, revision {issue.revision}"),

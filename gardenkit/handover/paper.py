@@ -41,6 +41,7 @@ AMERICAN = ("US", "CA", "MX", "CL", "CO", "CR", "DO", "GT", "PA", "PH", "PR", "S
 MARGIN, COLUMN, BLOCK = 9.0, 92.0, 86.0  # mm: edge of the sheet, width of the right column, height of the title block
 NOTE_LETTERS = 64  # letters in a line of the notes
 BAR_HIGH = 10.0  # mm that a scale bar takes with its figures
+USUAL_SCALES: Mapping[System, tuple[float, float]] = {"imperial": (48.0, 96.0), "metric": (50.0, 100.0)}  # 1 : n
 LETTERS = 2.5  # mm: the smallest letters on a sheet
 
 
@@ -105,9 +106,8 @@ def fitted(
     if scale is not None and scale not in NAMED_SCALES:
         known = ", ".join(f"{n:g} ({words})" for n, words in NAMED_SCALES.items())
         raise GardenError(f"there is no sheet scale 1 : {scale:g}; use one of {known}")
-    usual = (48.0, 96.0) if project.units == "imperial" else (50.0, 100.0)
     papers = (paper,) if paper else papers_of(project)
-    for n in (scale,) if scale is not None else usual:
+    for n in (scale,) if scale is not None else USUAL_SCALES[project.units]:
         scene = draw(n)
         for ground in (reach(scene), scene.bounds):  # rather with the crowns of old trees whole
             for size in (size for name in papers for size in ways(name)):

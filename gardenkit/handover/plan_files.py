@@ -5,16 +5,15 @@ import io
 from pathlib import Path
 
 from gardenkit.drawing.garden import garden_scene
+from gardenkit.drawing.live_copy import FULL_YEAR
 from gardenkit.drawing.svg import svg
 from gardenkit.findings import GardenError
 from gardenkit.garden import Garden
-from gardenkit.handover.paper import saved
+from gardenkit.handover.paper import USUAL_SCALES, saved
 from gardenkit.handover.tables import plain_cell
 from gardenkit.project.season import early_summer
-from gardenkit.units import FOOT, System
+from gardenkit.units import FOOT
 
-SCALE: dict[System, float] = {"imperial": 48.0, "metric": 50.0}  # as sheets are drawn
-YEAR = 10  # as the sheet of the plan as grown. House value.
 HEADS, BETWEEN = ("number", "key", "plant", "x {}", "y {}", "bed"), "between stones"
 
 
@@ -30,9 +29,9 @@ def write_svg(garden: Garden, target: Path) -> int:
         project,
         garden.layout,
         garden.catalogue,
-        year=YEAR,
+        year=FULL_YEAR,
         month=early_summer(project.site),
-        scale=SCALE[garden.units],
+        scale=USUAL_SCALES[garden.units][0],
         to_scale=True,
         title=f"Planting plan of {project.name}",
         lit=False,

@@ -7,7 +7,7 @@ import attrs
 import numpy as np
 
 from gardenkit.geometry import plane
-from gardenkit.geometry.grid import Grid
+from gardenkit.geometry.grid import grid_over
 from gardenkit.project.layout import Layout
 from gardenkit.schedules.dug_out import DIGGING
 from gardenkit.schedules.lines import Line
@@ -41,8 +41,7 @@ def less_fill(line: Line, held: Mapping[str, float]) -> Line:
 def _held(ground: NewGround, region: plane.Region, dug: float) -> float:
     left, low, right, high = plane.bounds(region)
     cell = max(FINEST, math.sqrt((right - left) * (high - low) / CELLS))
-    size = [max(1, math.ceil(long / cell)) for long in (right - left, high - low)]
-    points = Grid(left=left, bottom=low, columns=size[0], rows=size[1], cell=cell).points
+    points = grid_over(((left, low), (right, high)), cell=cell).points
     points = points[plane.inside(region, points)]
     if not len(points):
         return 0.0

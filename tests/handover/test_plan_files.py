@@ -110,7 +110,7 @@ def test_the_svg_has_its_true_size_and_every_key(files: Files) -> None:
     corners = [(float(x), float(y))]
     for dx, dy in zip(moves[::2], moves[1::2], strict=True):
         corners.append((corners[-1][0] + dx, corners[-1][1] + dy))
-    each, drawn = 1000 / plan_files.SCALE[garden.units], garden.project.site.boundary
+    each, drawn = 1000 / {"imperial": 48.0, "metric": 50.0}[garden.units], garden.project.site.boundary
     for (ax, ay), (bx, by) in zip(corners, [*drawn, drawn[0]], strict=True):
         assert ax - corners[0][0] == pytest.approx((bx - drawn[0][0]) * each, abs=0.2)
         assert corners[0][1] - ay == pytest.approx((by - drawn[0][1]) * each, abs=0.2)

@@ -25,7 +25,6 @@ from gardenkit.notebook.jobs import Job
 from gardenkit.notebook.page import Page, handler
 from gardenkit.notebook.pages.client_issue import IssuePart, WarningsPart
 from gardenkit.progress import Tell, until
-from gardenkit.units import counted
 
 FILE, OFFICE, SHEET = "client_copy.html", "office_copy.html", "planting_plan.pdf"
 SETTING_OUT, PLACES = "setting_out.pdf", "setting_out.csv"
@@ -134,10 +133,7 @@ class ClientPage(Page):
     def _waits(self) -> bool:
         """Return whether the client edition waits for open warnings, as in every design that goes on; says so."""
         if many := len(self.garden.open_warnings):
-            self.message.say(
-                f"the client edition waits for {counted(many, 'open warning')}, listed on this page: mend what they "
-                "say, or accept them with a reason"
-            )
+            self.message.say(booklet.waiting(many, ", listed on this page"))
         return bool(many)
 
     @handler
